@@ -1,0 +1,217 @@
+package train
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/num/quat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// This file is the second way to a misalignment: true geometry. Machines are
+// placed with finite rotations, shaft lines are met with the plane of each
+// coupling, and the misalignment is measured there. It shares with forms.go
+// only how far growth takes a point of a shaft.
+
+// A State is the train after some moves, by true geometry.
+type State struct {
+	Machines  []MachineState
+	Couplings [][]Reading // [coupling][condition]
+}
+
+// A MachineState is one machine after the moves.
+type MachineState struct {
+	Motion      Motion      // that follows from what was set at the feet
+	Feet        []FootState // as the machine carries them
+	Nozzles     []float64   // mm, displacement of each nozzle
+	Pitch, Roll float64     // mrad off level, as found and moved
+}
+
+// A FootState is where one foot ended.
+type FootState struct {
+	Axial, Left float64 // mm from where it was found
+	Soft        float64 // mm, soft foot that its pack leaves; + stands proud
+}
+
+// A Reading is one coupling in one condition.
+type Reading struct {
+	Misalignment
+	Gap  float64 // mm between shaft ends; NaN where none was found
+	Uses []Use
+}
+
+// Worst is the largest share of a limit that the reading takes up.
+func (r *Reading) Worst() float64 {
+	var worst float64
+	for _, u := range r.Uses {
+		worst = math.Max(worst, u.Share)
+	}
+	return worst
+}
+
+// Worst is the largest share of a coupling limit that the state takes up in
+// any condition.
+func (s *State) Worst() float64 {
+	var worst float64
+	for _, conditions := range s.Couplings {
+		for k := range conditions {
+			worst = math.Max(worst, conditions[k].Worst())
+		}
+	}
+	return worst
+}
+
+// Check places every machine as it was found and then as the moves leave it,
+// and measures every coupling in every condition from that geometry.
+func (t *Train) Check(moves Moves) State {
+	found := t.placed()
+	moved := make([]pose, len(found))
+	s := State{Machines: make([]MachineState, len(t.Machines)), Couplings: make([][]Reading, len(t.Couplings))}
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		stance := m.Stance()
+		q := stance.Motion(moves[i])
+		moved[i] = found[i].moved(q)
+		s.Machines[i] = m.state(&stance, moves[i], found[i], moved[i])
+	}
+	for i := range t.Couplings {
+		s.Couplings[i] = make([]Reading, len(t.Conditions))
+		for k := range t.Conditions {
+			s.Couplings[i][k] = t.measure(i, k, found, moved)
+		}
+	}
+	return s
+}
+
+// state is where the machine's feet and nozzles ended.
+func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) MachineState {
+	s := MachineState{Motion: stance.Motion(feet), Feet: make([]FootState, len(feet))}
+	s.Pitch = m.Level.FoundPitch + s.Motion[Pitch]
+	s.Roll = m.Level.FoundRoll + s.Motion[Roll]
+	soft := stance.Soft(feet)
+	for i, f := range m.Feet {
+		d := shift(found, moved, r3.Vec{X: f.X, Y: f.Y})
+		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Soft: soft[i]}
+	}
+	for _, n := range m.Nozzles {
+		s.Nozzles = append(s.Nozzles, r3.Norm(shift(found, moved, r3.Vec{X: n.X, Y: n.Y, Z: n.Z})))
+	}
+	return s
+}
+
+// measure meets the shaft lines with the coupling's plane.
+func (t *Train) measure(i, k int, found, moved []pose) Reading {
+	c, cond := &t.Couplings[i], &t.Conditions[k]
+	from := t.line(c.From, c.X, moved, Share{cond.Growth[c.From.Machine], cond.Run})
+	to := t.line(c.To, c.X, moved, Share{cond.Growth[c.To.Machine], cond.Run})
+	r := Reading{Misalignment: between(from, to, c.X)}
+	fromX, toX := c.FaceX()
+	along := func(e End, x float64) float64 {
+		now := t.material(e, x, moved, Share{cond.Growth[e.Machine], cond.Run})
+		return now.X - t.material(e, x, found, c.Taken).X
+	}
+	r.Gap = c.FoundGap + along(c.To, toX) - along(c.From, fromX)
+	r.Uses = t.Uses(i, k, r.Misalignment, r.Gap)
+	return r
+}
+
+// A pose takes a machine's own points to the train's frame: own stations, mm
+// from the centreline and mm above the shim plane to stations, left and up.
+type pose struct {
+	middle r3.Vec      // of the feet, in the machine's own frame
+	at     r3.Vec      // where that middle is, in the train's frame
+	turn   r3.Rotation // about that middle
+}
+
+func (p pose) point(own r3.Vec) r3.Vec {
+	return r3.Add(p.at, p.turn.Rotate(r3.Sub(own, p.middle)))
+}
+
+// moved is the pose after a motion about the middle of the feet.
+func (p pose) moved(q Motion) pose {
+	p.at = r3.Add(p.at, r3.Vec{X: q[Axial], Y: q[Left], Z: q[Up]})
+	r := r3.Vec{X: q[Roll] / 1000, Y: q[Pitch] / 1000, Z: q[Yaw] / 1000} // rad
+	if angle := r3.Norm(r); angle > 0 {
+		p.turn = compose(r3.NewRotation(angle, r), p.turn)
+	}
+	return p
+}
+
+// compose turns first by b, then by a.
+func compose(a, b r3.Rotation) r3.Rotation {
+	return r3.Rotation(quat.Mul(quat.Number(a), quat.Number(b)))
+}
+
+// shift is how far a point of the machine goes from one pose to another.
+func shift(from, to pose, own r3.Vec) r3.Vec { return r3.Sub(to.point(own), from.point(own)) }
+
+// placed puts the machines where they were found: the first one square in the
+// train's frame, each next one so that its coupling, measured in true geometry
+// with what growth was there, shows what was read.
+func (t *Train) placed() []pose {
+	poses := make([]pose, len(t.Machines))
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		stance := m.Stance()
+		poses[i] = pose{
+			middle: r3.Vec{X: stance.Middle},
+			at:     r3.Vec{X: m.At + stance.Middle},
+			turn:   r3.NewRotation(0, r3.Vec{X: 1}),
+		}
+	}
+	for i := range t.Couplings {
+		c := &t.Couplings[i]
+		want := t.line(c.From, c.X, poses, c.Taken)
+		want.direction.Y += c.Found.H.Angle / 1000
+		want.direction.Z += c.Found.V.Angle / 1000
+		want.point.Y += c.Found.H.Offset
+		want.point.Z += c.Found.V.Offset
+		p := &poses[c.To.Machine]
+		p.turn = turning(t.line(c.To, c.X, poses, c.Taken).direction, want.direction)
+		have := t.line(c.To, c.X, poses, c.Taken)
+		p.at.Y += want.point.Y - have.point.Y
+		p.at.Z += want.point.Z - have.point.Z
+	}
+	return poses
+}
+
+// turning is the rotation that takes one direction to another the short way.
+func turning(from, to r3.Vec) r3.Rotation {
+	axis := r3.Cross(from, to)
+	if r3.Norm(axis) == 0 {
+		return r3.NewRotation(0, r3.Vec{X: 1})
+	}
+	return r3.NewRotation(math.Atan2(r3.Norm(axis), r3.Dot(from, to)), axis)
+}
+
+// A line is a shaft's centreline: where it meets a plane of the train, and its
+// direction, scaled to 1 along the train.
+type line struct{ point, direction r3.Vec }
+
+// arm is how far apart, in mm, the two points of a shaft are taken that give
+// its centreline.
+const arm = 1000
+
+// line is the centreline of the shaft at the train station x.
+func (t *Train) line(e End, x float64, poses []pose, s Share) line {
+	a := t.material(e, x, poses, s)
+	d := r3.Sub(t.material(e, x+arm, poses, s), a)
+	d = r3.Scale(1/d.X, d)
+	return line{point: r3.Add(a, r3.Scale(x-a.X, d)), direction: d}
+}
+
+// material is where the point of the shaft that was at the train station x
+// when cold has gone.
+func (t *Train) material(e End, x float64, poses []pose, s Share) r3.Vec {
+	m := &t.Machines[e.Machine]
+	shaft := &m.Shafts[e.Shaft]
+	w := t.warmed(e, x, s)
+	return poses[e.Machine].point(r3.Vec{X: x - m.At + w.a, Y: shaft.Y + w.h, Z: m.Height + shaft.Z + w.v})
+}
+
+// between is the misalignment of two lines at the train station x.
+func between(from, to line, x float64) Misalignment {
+	return Misalignment{
+		V: Tilt{Offset: to.point.Z - from.point.Z, Angle: 1000 * (to.direction.Z - from.direction.Z)},
+		H: Tilt{Offset: to.point.Y - from.point.Y, Angle: 1000 * (to.direction.Y - from.direction.Y)},
+	}
+}

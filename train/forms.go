@@ -1,0 +1,102 @@
+package train
+
+// This file is the first of two ways to a misalignment: linear forms, exact to
+// first order in the motions. Units and signs are those of the package.
+
+// An EndForms says how the shaft at one end of a coupling follows the motion
+// of its machine.
+type EndForms struct {
+	V, H           Form // mm at the coupling's X: up, left
+	VSlope, HSlope Form // mrad: climbing, turning left
+	Along          Form // mm along the train, of the shaft's own end
+}
+
+// Forms are the linear forms of the From and the To shaft of coupling i. A
+// misalignment changes by the To form of its machine's motion less the From
+// form of its own.
+func (t *Train) Forms(i int) (from, to EndForms) {
+	c := &t.Couplings[i]
+	fromX, toX := c.FaceX()
+	return t.endForms(c.From, c.X, fromX), t.endForms(c.To, c.X, toX)
+}
+
+func (t *Train) endForms(e End, x, face float64) EndForms {
+	m := &t.Machines[e.Machine]
+	stance := m.Stance()
+	shaft := &m.Shafts[e.Shaft]
+	z := m.Height + shaft.Z
+	at := m.Point(&stance, x-m.At, shaft.Y, z)
+	end := m.Point(&stance, face-m.At, shaft.Y, z)
+	return EndForms{
+		V: at[2], H: at[1], Along: end[0],
+		VSlope: Form{Pitch: -1},
+		HSlope: Form{Yaw: 1},
+	}
+}
+
+// Standing is the misalignment of coupling i in condition k, and the distance
+// between its shaft ends in mm (NaN where none was found), before any move:
+// what was found, and the growth and the running shift that the condition has
+// beyond what was there when it was read.
+func (t *Train) Standing(i, k int) (Misalignment, float64) {
+	c, cond := &t.Couplings[i], &t.Conditions[k]
+	from := t.warmed(c.From, c.X, t.beyond(c, c.From, cond))
+	to := t.warmed(c.To, c.X, t.beyond(c, c.To, cond))
+	fromX, toX := c.FaceX()
+	fromEnd := t.warmed(c.From, fromX, t.beyond(c, c.From, cond))
+	toEnd := t.warmed(c.To, toX, t.beyond(c, c.To, cond))
+	m := c.Found
+	m.V.Offset += to.v - from.v
+	m.H.Offset += to.h - from.h
+	m.V.Angle += to.vSlope - from.vSlope
+	m.H.Angle += to.hSlope - from.hSlope
+	return m, c.FoundGap + toEnd.a - fromEnd.a
+}
+
+// beyond is the share of growth and of running shift that the condition has
+// beyond what was there when the coupling was read.
+func (t *Train) beyond(c *Coupling, e End, cond *Condition) Share {
+	return Share{
+		Growth: cond.Growth[e.Machine] - c.Taken.Growth,
+		Run:    cond.Run - c.Taken.Run,
+	}
+}
+
+// warm is where warmth and load have taken a point of a shaft: mm and mrad.
+type warm struct{ v, h, a, vSlope, hSlope float64 }
+
+// warmed is the displacement of a shaft at the train station x in mm for a
+// share of growth and of running shift. A case that grows unequally left and
+// right rolls: what stands at y rises by y × roll, and the shaft's height
+// takes it -height × roll to the left.
+func (t *Train) warmed(e End, x float64, s Share) warm {
+	m := &t.Machines[e.Machine]
+	shaft := &m.Shafts[e.Shaft]
+	g := &m.Growth
+	if shaft.Growth != nil {
+		g = shaft.Growth
+	}
+	own := x - m.At
+	return warm{
+		v:      s.Growth*(g.V.At(own)+g.Roll*shaft.Y/1000) + s.Run*shaft.Run.V,
+		h:      s.Growth*(g.H.At(own)-g.Roll*(m.Height+shaft.Z)/1000) + s.Run*shaft.Run.H,
+		a:      s.Growth * g.A.At(own),
+		vSlope: s.Growth * g.V.Slope,
+		hSlope: s.Growth * g.H.Slope,
+	}
+}
+
+// Linear is the misalignment of coupling i in condition k, and the distance
+// between its shaft ends, after the motions (one for each machine), to first
+// order.
+func (t *Train) Linear(i, k int, motions []Motion) (Misalignment, float64) {
+	c := &t.Couplings[i]
+	m, gap := t.Standing(i, k)
+	from, to := t.Forms(i)
+	q, r := motions[c.From.Machine], motions[c.To.Machine]
+	m.V.Offset += to.V.Of(r) - from.V.Of(q)
+	m.H.Offset += to.H.Of(r) - from.H.Of(q)
+	m.V.Angle += to.VSlope.Of(r) - from.VSlope.Of(q)
+	m.H.Angle += to.HSlope.Of(r) - from.HSlope.Of(q)
+	return m, gap + to.Along.Of(r) - from.Along.Of(q)
+}

@@ -1,0 +1,270 @@
+// Package train holds a train of coupled machines as it stands: machines as
+// rigid bodies with their shafts and feet, the couplings between them, how
+// each machine grows as it warms, and the conditions it runs in. From that it
+// works out the misalignment at every coupling, in two independent ways: as
+// linear forms (forms.go), which an optimizer needs, and from true geometry
+// (check.go), which has the last word on a plan.
+//
+// # Frame and signs
+//
+// x runs along the train from the first machine to the last, y is to the left
+// looking that way, z is up; right-handed. A rigid body moved by a translation
+// t = (axial, left, up) and a small rotation r = (roll, pitch, yaw) shifts its
+// point p by
+//
+//	d(p) = t + r × p
+//
+// with p taken from the middle of the machine's feet at the shim plane (z = 0).
+// So a positive pitch lowers what lies further along the train, a positive yaw
+// swings it to the left, and a positive roll raises the left side.
+//
+// # Units
+//
+// Every length, move and offset in this package is in mm and every angle in
+// mrad (mm per m), whatever the train file is written in: the file is
+// converted once, when it is read. A limit that the file does not state is
+// +Inf, a value that it does not state is NaN.
+//
+// A misalignment is the position of a coupling's To shaft against the extended
+// centreline of its From shaft: offset + is high or left, angle + climbs or
+// turns left as x grows.
+package train
+
+import "math"
+
+// Units are the units that a train file is written in and that every output
+// is given in. They don't change what this package computes with.
+type Units int
+
+const (
+	Millimetres Units = iota // lengths and moves in mm
+	Inches                   // lengths in inches, moves in mils (0.001 in)
+)
+
+// Mil and Inch are a mil and an inch in mm, exactly.
+const (
+	Mil  = 0.0254
+	Inch = 25.4
+)
+
+// Length is the size in mm of the unit that lengths are written in.
+func (u Units) Length() float64 {
+	if u == Inches {
+		return Inch
+	}
+	return 1
+}
+
+// Move is the size in mm of the unit that moves and offsets are written in.
+func (u Units) Move() float64 {
+	if u == Inches {
+		return Mil
+	}
+	return 1
+}
+
+// String is the value of the train file's key `units`.
+func (u Units) String() string {
+	if u == Inches {
+		return "inch"
+	}
+	return "mm"
+}
+
+// A Train is a row of machines, each coupled to the next.
+type Train struct {
+	Title      string
+	Units      Units
+	Sides      Sides
+	Shims      Shims
+	Errors     Errors
+	Aim        Aim
+	Machines   []Machine   // two or more, in the order of their stations
+	Couplings  []Coupling  // Couplings[i] joins Machines[i] to Machines[i+1]
+	Conditions []Condition // one or more; the first is "running"
+}
+
+// Sides are the site's words for the two sides of the train.
+type Sides struct {
+	Left, Right string // "left" and "right" where the file does not say
+}
+
+// Shims says what packs may be made.
+type Shims struct {
+	Step      float64   // mm, the finest change that the crew makes
+	Flat      float64   // mm, most soft foot that the packs may leave
+	Keep      float64   // mm, pack that must stay under every foot
+	Stock     []float64 // mm, thicknesses on the shelf, ascending; empty: not stated
+	MaxPieces int       // most pieces in one pack; 0: not stated
+}
+
+// Errors are 95 % half-widths; zero where not stated.
+type Errors struct {
+	Offset  float64 // mm, of a found offset
+	Angle   float64 // mrad, of a found angle
+	Placing float64 // mm, of a sideways move as the crew sets it
+	Growth  float64 // share of growth
+}
+
+// Aim is what a plan is asked to reach.
+type Aim struct {
+	Use       float64 // share of every coupling limit that the plan may use
+	Touch     float64 // mm, cost of moving a machine at all
+	LeastMove float64 // mm, a foot moves by at least this or not at all
+}
+
+// A Machine is one rigid body on its feet.
+type Machine struct {
+	Name    string
+	At      float64 // mm, train station of the machine's own x = 0
+	Height  float64 // mm, shaft centreline above the shim plane
+	RPM     float64 // 1/min, NaN where not stated
+	Hold    bool    // may not be moved; it still grows
+	Roll    bool    // left and right packs may differ
+	Axial   bool    // may be shifted along the train
+	Effort  float64 // how much harder than usual it is to move, 1 = as usual
+	Level   Level
+	Shafts  []Shaft // one or more
+	Feet    []Foot
+	Growth  Growth // of the case, from cold to running
+	Nozzles []Nozzle
+}
+
+// Level says how far from level a machine may stand.
+type Level struct {
+	Pitch, Roll           float64 // mrad, most that it may stand off level; +Inf: not stated
+	FoundPitch, FoundRoll float64 // mrad, as it stands, signs as in the package comment
+}
+
+// A Shaft lies parallel to the machine's centreline.
+type Shaft struct {
+	Name   string  // "" for the only shaft of a machine that names none
+	Y      float64 // mm from the machine's centreline, + left
+	Z      float64 // mm above the machine's Height
+	RPM    float64 // 1/min, NaN where not stated
+	Run    Shift   // of the loaded shaft within its bearings
+	Growth *Growth // in place of the machine's growth; nil: the machine's
+}
+
+// A Shift is a parallel displacement of a shaft.
+type Shift struct {
+	V, H float64 // mm, + up and + left
+}
+
+// A Line is a value that changes evenly along a machine.
+type Line struct {
+	Start float64 // mm, at the machine's own x = 0
+	Slope float64 // mrad
+}
+
+// At is the line's value in mm at the machine's own station x in mm.
+func (l Line) At(x float64) float64 { return l.Start + l.Slope*x/1000 }
+
+// Growth is how a machine's shaft moves from cold to running.
+type Growth struct {
+	V, H, A Line    // up, left, along the train
+	Roll    float64 // mrad, of the case; + raises the left side
+	Worked  bool    // worked out from temperature rise, not given or measured
+}
+
+// A Foot is one place where a machine stands on its base.
+type Foot struct {
+	Name        string     // "exhaust left"
+	X           float64    // mm, in the machine's own stations
+	Y           float64    // mm from the machine's centreline, + left
+	Pack        float64    // mm, shims under it now; NaN: not stated
+	Lower       float64    // mm, most that may come out; +Inf: not stated
+	Raise       float64    // mm, most that may be added; +Inf: not stated
+	Bolt, Hole  float64    // mm, diameters; NaN: not stated
+	BoltAt      [2]float64 // mm, the bolt from the hole's centre: axial, left
+	TravelLeft  float64    // mm, most that it may move left; +Inf: not stated
+	TravelRight float64    // mm, most that it may move right; +Inf: not stated
+}
+
+// A Nozzle is a point of a machine that its pipes hold on to.
+type Nozzle struct {
+	Name  string
+	X     float64 // mm, in the machine's own stations
+	Y     float64 // mm from the machine's centreline, + left
+	Z     float64 // mm above the shim plane
+	Limit float64 // mm, most that it may be displaced, in any direction
+}
+
+// An End is the shaft that a coupling sits on.
+type End struct {
+	Machine, Shaft int // indices into Train.Machines and Machine.Shafts
+}
+
+// A Coupling joins the shafts of two neighbouring machines.
+type Coupling struct {
+	Name      string
+	From, To  End
+	RPM       float64 // 1/min, NaN where nothing states it
+	X         float64 // mm, train station of the plane where offsets are given
+	Spacer    bool    // two flex planes; else one engagement plane, at X
+	Flex      [2]float64
+	Limit     Limit
+	Found     Misalignment // as read: with Taken of growth and running shift
+	FoundGap  float64      // mm between shaft ends as read; NaN: not stated
+	Taken     Share
+	Wanted    Misalignment // in the running condition
+	WantedGap float64      // mm between shaft ends; NaN: not stated
+}
+
+// A Limit says how close a coupling must be.
+type Limit struct {
+	Offset    float64 // mm, at the engagement plane; +Inf on a spacer coupling
+	Angle     float64 // mrad, between the shafts, or at each flex plane of a spacer
+	Gap       float64 // mm off the wanted distance between shaft ends; +Inf: not stated
+	EachPlane bool    // limits hold for vertical and horizontal each, not combined
+}
+
+// A Misalignment is that of a coupling's To shaft against its From shaft.
+type Misalignment struct {
+	V, H Tilt // vertical: + high, climbing; horizontal: + left, turning left
+}
+
+// A Tilt is a misalignment in one plane.
+type Tilt struct {
+	Offset float64 // mm, at the coupling's X
+	Angle  float64 // mrad
+}
+
+// A Share says how much of growth and of the shafts' running shift is there.
+type Share struct {
+	Growth, Run float64 // 0 = cold and at standstill, 1 = running
+}
+
+// A Condition is a state of the train in which its couplings must be within
+// limits.
+type Condition struct {
+	Name   string
+	Growth []float64 // share of growth, one for each of Train.Machines
+	Run    float64   // share of the shafts' running shift
+	Use    float64   // share of the coupling limits that may be used
+}
+
+// ShaftName names a shaft as the train file does: MACHINE or MACHINE/SHAFT.
+func (t *Train) ShaftName(e End) string {
+	m := &t.Machines[e.Machine]
+	if s := m.Shafts[e.Shaft].Name; s != "" {
+		return m.Name + "/" + s
+	}
+	return m.Name
+}
+
+// GapLimited says whether the distance between the coupling's shaft ends is
+// found, wanted and limited, so that a plan must keep it.
+func (c *Coupling) GapLimited() bool {
+	return !math.IsNaN(c.FoundGap) && !math.IsNaN(c.WantedGap) && !math.IsInf(c.Limit.Gap, 1)
+}
+
+// FaceX are the stations in mm of the From and the To shaft's end, where the
+// distance between shaft ends is measured: the flex planes of a spacer, else
+// the plane of the offsets.
+func (c *Coupling) FaceX() (from, to float64) {
+	if c.Spacer {
+		return c.Flex[0], c.Flex[1]
+	}
+	return c.X, c.X
+}
