@@ -1,0 +1,145 @@
+package optimize
+
+import (
+	"math"
+	"strings"
+
+	"leastmove/train"
+)
+
+// measure adds up the movement.
+func (p *Plan) measure() {
+	p.Total, p.Plain, p.Peak, p.Moved = 0, 0, 0, 0
+	for i, feet := range p.Moves {
+		m := &p.Train.Machines[i]
+		var sum float64
+		for _, f := range feet {
+			sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
+			p.Peak = math.Max(p.Peak, math.Max(math.Abs(f.Up), math.Abs(f.Left)))
+		}
+		p.Plain += sum
+		p.Total += m.Effort * sum
+		if p.Moves.Moved(i) {
+			p.Moved++
+		}
+	}
+	if p.Status == Within {
+		p.Least, p.Bound = 0, 0
+	}
+}
+
+// nearEnd is the share of a limit from which on a plan counts as standing at
+// its end.
+const nearEnd = 0.97
+
+// ends lists the limits that keep the plan from being smaller: those that it
+// takes up almost whole, couplings as far as they may be used.
+func (p *Plan) ends() {
+	p.Ends = nil
+	if p.Status == Within {
+		return
+	}
+	t := p.Train
+	none := Limit{Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
+	allowed := math.Max(p.Aim, p.Reached)
+	add := func(l Limit, value, bound float64) { p.Ends = append(p.Ends, End{l, value, bound}) }
+	for i, conditions := range p.Planned.Couplings {
+		for k := range conditions {
+			for _, u := range conditions[k].Uses {
+				if u.Share >= nearEnd*allowed {
+					l := none
+					l.Kind, l.Coupling, l.Condition = limitKind(u.Kind), i, k
+					add(l, u.Share*u.Limit, u.Limit)
+				}
+			}
+		}
+	}
+	for i := range t.Machines {
+		m, s := &t.Machines[i], &p.Planned.Machines[i]
+		if m.Hold {
+			continue
+		}
+		l := none
+		l.Machine, l.Kind = i, LimitLevel
+		if v := math.Abs(s.Pitch); v >= nearEnd*m.Level.Pitch {
+			add(l, v, m.Level.Pitch)
+		}
+		if v := math.Abs(s.Roll); v >= nearEnd*m.Level.Roll {
+			add(l, v, m.Level.Roll)
+		}
+		for n, z := range m.Nozzles {
+			if s.Nozzles[n] >= nearEnd*z.Limit {
+				l := l
+				l.Kind, l.Nozzle = LimitNozzle, n
+				add(l, s.Nozzles[n], z.Limit)
+			}
+		}
+		for f := range m.Feet {
+			limits, room := p.FootLimits(i, f)
+			for _, fl := range limits {
+				l := l
+				l.Kind, l.Foot = fl.Kind, f
+				least := resolution(t.Units)
+				left := math.Min(room.Left, room.Right)
+				switch fl.Kind {
+				case LimitLower:
+					least, left = t.Shims.Step, room.Down
+				case LimitRaise:
+					least, left = t.Shims.Step, room.Up
+				}
+				if left < least {
+					add(l, fl.Value, fl.Limit)
+				}
+			}
+		}
+	}
+}
+
+// unstated lists the limits that the file leaves open, in words.
+func unstated(t *train.Train) []string {
+	var out []string
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		if m.Hold {
+			continue
+		}
+		for _, what := range []struct {
+			words string
+			open  func(train.Foot) bool
+		}{
+			{"no bolt or hole", func(f train.Foot) bool {
+				return !footOf(f).Known() && math.IsInf(f.TravelLeft, 1) && math.IsInf(f.TravelRight, 1)
+			}},
+			{"no pack, and no limit on taking shims out", func(f train.Foot) bool { return math.IsInf(f.Lower, 1) }},
+			{"no limit on raising", func(f train.Foot) bool { return math.IsInf(f.Raise, 1) }},
+		} {
+			var names []string
+			for _, f := range m.Feet {
+				if what.open(f) {
+					names = append(names, f.Name)
+				}
+			}
+			switch {
+			case len(names) == len(m.Feet) && len(names) > 0:
+				out = append(out, m.Name+", every foot: "+what.words)
+			case len(names) > 0:
+				out = append(out, m.Name+" "+strings.Join(names, ", ")+": "+what.words)
+			}
+		}
+		if math.IsInf(m.Level.Pitch, 1) && math.IsInf(m.Level.Roll, 1) {
+			out = append(out, m.Name+": how far from level it may stand")
+		}
+		if len(m.Nozzles) == 0 {
+			out = append(out, m.Name+": whether pipes hold it, and how far they let it move")
+		}
+	}
+	for i := range t.Couplings {
+		if c := &t.Couplings[i]; !c.GapLimited() {
+			out = append(out, c.Name+": distance between shaft ends")
+		}
+	}
+	if t.Errors == (train.Errors{}) {
+		out = append(out, "how good the readings and the growth are ([errors])")
+	}
+	return out
+}

@@ -1,0 +1,362 @@
+package optimize
+
+import (
+	"math"
+
+	"leastmove/optimize/lattice"
+	"leastmove/train"
+)
+
+// Reach is how far in mm any foot may be moved where the file states no limit
+// of its own. It makes every unknown finite, which proofs need; it is far
+// beyond what bolts, packs and couplings allow.
+const Reach = 100
+
+// A task is a train written as a lattice problem, and the way back.
+type task struct {
+	train   *train.Train
+	problem lattice.Problem
+	feet    []group // what each variable sets
+	stances []train.Stance
+	first   []int   // first variable of each machine, and one more
+	labels  []Limit // of each of problem.Limits
+}
+
+// A group is the feet that one variable sets together.
+type group struct {
+	machine int
+	feet    []int
+	act     act
+}
+
+// An act is what a crew does at a foot.
+type act int
+
+const (
+	shim act = iota
+	side
+	axial
+)
+
+// resolution is the finest sideways move in mm that a plan asks for: what a
+// dial shows.
+func resolution(u train.Units) float64 {
+	if u == train.Inches {
+		return 0.5 * train.Mil
+	}
+	return 0.01
+}
+
+// A remainder is what true geometry adds to the linear forms at some moves:
+// for each coupling and condition, a misalignment and a distance between shaft
+// ends.
+type remainder [][]train.Reading
+
+// build writes the train as a lattice problem. Every limit of a coupling is
+// corrected by the remainder, where one is given.
+func build(t *train.Train, rest remainder) *task {
+	k := &task{train: t, stances: make([]train.Stance, len(t.Machines))}
+	block := 0
+	for i := range t.Machines {
+		k.first = append(k.first, len(k.feet))
+		k.stances[i] = t.Machines[i].Stance()
+		if !t.Machines[i].Hold && len(t.Machines[i].Feet) > 0 {
+			k.machine(i, block)
+			block++
+		}
+	}
+	k.first = append(k.first, len(k.feet))
+	for i := range t.Machines {
+		k.footLimits(i)
+	}
+	for i := range t.Couplings {
+		for c := range t.Conditions {
+			k.coupling(i, c, rest)
+		}
+	}
+	return k
+}
+
+// machine adds the variables of one machine: a pack change for each foot, or
+// for each station where left and right must be the same; a side move for each
+// station; a shift along the train where it may.
+func (k *task) machine(i, block int) {
+	t := k.train
+	m := &t.Machines[i]
+	add := func(a act, feet []int, step, lo, hi float64) {
+		k.feet = append(k.feet, group{i, feet, a})
+		k.problem.Vars = append(k.problem.Vars, lattice.Var{
+			Block: block, Weight: m.Effort * float64(len(feet)), Step: step, Lo: lo, Hi: hi,
+		})
+	}
+	packs, sides := stations(m.Feet), stations(m.Feet)
+	if m.Roll {
+		packs = nil
+		for f := range m.Feet {
+			packs = append(packs, []int{f})
+		}
+	}
+	for _, feet := range packs {
+		lo, hi := -float64(Reach), float64(Reach)
+		for _, f := range feet {
+			lo, hi = math.Max(lo, -m.Feet[f].Lower), math.Min(hi, m.Feet[f].Raise)
+		}
+		add(shim, feet, t.Shims.Step, lo, hi)
+	}
+	for _, feet := range sides {
+		lo, hi := -float64(Reach), float64(Reach)
+		for _, f := range feet {
+			b := footOf(m.Feet[f])
+			lo = math.Max(lo, math.Max(-b.TravelRight, b.At[1]-b.Travel()))
+			hi = math.Min(hi, math.Min(b.TravelLeft, b.At[1]+b.Travel()))
+		}
+		add(side, feet, resolution(t.Units), lo, hi)
+	}
+	if m.Axial {
+		all := make([]int, len(m.Feet))
+		for f := range all {
+			all[f] = f
+		}
+		add(axial, all, resolution(t.Units), -Reach, Reach)
+	}
+}
+
+// stations groups feet that stand at the same station, in the order of the
+// file.
+func stations(feet []train.Foot) [][]int {
+	var groups [][]int
+	at := map[float64]int{}
+	for f := range feet {
+		g, ok := at[feet[f].X]
+		if !ok {
+			g = len(groups)
+			at[feet[f].X] = g
+			groups = append(groups, nil)
+		}
+		groups[g] = append(groups[g], f)
+	}
+	return groups
+}
+
+// row is sign × a form of machine i's motion as a row over its variables.
+func (k *task) row(r lattice.Row, i int, form train.Form, sign float64) lattice.Row {
+	s := &k.stances[i]
+	for v := k.first[i]; v < k.first[i+1]; v++ {
+		g := &k.feet[v]
+		var c float64
+		for _, f := range g.feet {
+			switch g.act {
+			case shim:
+				c += form.Of(s.Pack[f])
+			case side:
+				c += form.Of(s.Side[f])
+			}
+		}
+		if g.act == axial {
+			c = form[train.Axial]
+		}
+		r = plus(r, v, sign*c)
+	}
+	return r
+}
+
+// idle is the size below which a coefficient (per mm) is rounding and nothing
+// else.
+const idle = 1e-12
+
+func plus(r lattice.Row, v int, c float64) lattice.Row {
+	if math.Abs(c) < idle {
+		return r
+	}
+	for n := range r.Terms {
+		if r.Terms[n].Var == v {
+			r.Terms[n].Coefficient += c
+			return r
+		}
+	}
+	r.Terms = append(r.Terms, lattice.Term{Var: v, Coefficient: c})
+	return r
+}
+
+// limit adds a limit of the train; a radius of zero leaves rounding its due.
+func (k *task) limit(label Limit, radius float64, shared bool, rows ...lattice.Row) {
+	const least = 1e-6
+	k.labels = append(k.labels, label)
+	k.problem.Limits = append(k.problem.Limits, lattice.Limit{Rows: rows, Radius: math.Max(radius, least), Shared: shared})
+}
+
+// footLimits adds what machine i's feet, level and nozzles limit beyond the
+// range of a single variable.
+func (k *task) footLimits(i int) {
+	m, s := &k.train.Machines[i], &k.stances[i]
+	at := func(kind LimitKind, foot, nozzle int) Limit {
+		return Limit{Kind: kind, Machine: i, Foot: foot, Nozzle: nozzle, Coupling: -1, Condition: -1}
+	}
+	if !math.IsInf(m.Level.Pitch, 1) {
+		k.limit(at(LimitLevel, -1, -1), m.Level.Pitch, false,
+			k.row(lattice.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}, 1))
+	}
+	if !math.IsInf(m.Level.Roll, 1) {
+		k.limit(at(LimitLevel, -1, -1), m.Level.Roll, false,
+			k.row(lattice.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
+	}
+	if k.first[i] == k.first[i+1] {
+		return
+	}
+	for f := range m.Feet {
+		if b := footOf(m.Feet[f]); b.Known() {
+			k.limit(at(LimitBolt, f, -1), b.Travel(), false,
+				k.row(lattice.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
+				k.row(lattice.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
+		}
+		k.residuals(i, f, at(LimitFlat, f, -1))
+	}
+	for n, z := range m.Nozzles {
+		if math.IsInf(z.Limit, 1) {
+			continue
+		}
+		p := m.Point(s, z.X, z.Y, z.Z)
+		k.limit(at(LimitNozzle, -1, n), z.Limit, false,
+			k.row(lattice.Row{}, i, p[0], 1), k.row(lattice.Row{}, i, p[1], 1), k.row(lattice.Row{}, i, p[2], 1))
+	}
+}
+
+// residuals keeps what is set at foot f near what the machine's rigid body
+// takes up: packs within the soft foot allowed, side moves within one step of
+// the dial. Where the feet fix the motion without slack there is nothing to
+// keep.
+func (k *task) residuals(i, f int, label Limit) {
+	s := &k.stances[i]
+	own := func(a act) int {
+		for v := k.first[i]; v < k.first[i+1]; v++ {
+			if k.feet[v].act == a {
+				for _, g := range k.feet[v].feet {
+					if g == f {
+						return v
+					}
+				}
+			}
+		}
+		panic("optimize: a foot without a variable")
+	}
+	if free := 1 - s.Leverage[f]; free > 1e-9 {
+		r := k.row(lattice.Row{}, i, s.UpAt(f).Times(-1/free), 1)
+		if r = tidy(plus(r, own(shim), 1/free)); len(r.Terms) > 0 {
+			k.limit(label, k.train.Shims.Flat, false, r)
+		}
+	}
+	r := k.row(lattice.Row{}, i, s.LeftAt(f).Times(-1), 1)
+	if r = tidy(plus(r, own(side), 1)); len(r.Terms) > 0 {
+		label.Kind = LimitSteps
+		k.limit(label, resolution(k.train.Units), false, r)
+	}
+}
+
+// tidy drops terms that cancelled to rounding.
+func tidy(r lattice.Row) lattice.Row {
+	kept := r.Terms[:0]
+	for _, t := range r.Terms {
+		if math.Abs(t.Coefficient) > 1e-9 {
+			kept = append(kept, t)
+		}
+	}
+	r.Terms = kept
+	return r
+}
+
+// coupling adds the limits of coupling i in condition c.
+func (k *task) coupling(i, c int, rest remainder) {
+	t := k.train
+	cp, cond := &t.Couplings[i], &t.Conditions[c]
+	standing, gap := t.Standing(i, c)
+	if rest != nil {
+		r := rest[i][c]
+		standing.V.Offset += r.V.Offset
+		standing.V.Angle += r.V.Angle
+		standing.H.Offset += r.H.Offset
+		standing.H.Angle += r.H.Angle
+		gap += r.Gap
+	}
+	aim := cp.Aim(c)
+	from, to := t.Forms(i)
+	row := func(constant float64, f, g train.Form) lattice.Row {
+		r := k.row(lattice.Row{Constant: constant}, cp.From.Machine, f, -1)
+		return k.row(r, cp.To.Machine, g, 1)
+	}
+	for _, kind := range cp.Measures() {
+		label := Limit{Kind: limitKind(kind), Machine: -1, Foot: -1, Nozzle: -1, Coupling: i, Condition: c}
+		radius := cp.Bound(kind) * cond.Use
+		if kind == train.Gap {
+			k.limit(label, radius, true, row(gap-cp.WantedGap, from.Along, to.Along))
+			continue
+		}
+		o, a := cp.Weights(kind)
+		v := row(o*(standing.V.Offset-aim.V.Offset)+a*(standing.V.Angle-aim.V.Angle),
+			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope))
+		h := row(o*(standing.H.Offset-aim.H.Offset)+a*(standing.H.Angle-aim.H.Angle),
+			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope))
+		if cp.Limit.EachPlane {
+			k.limit(label, radius, true, v)
+			k.limit(label, radius, true, h)
+		} else {
+			k.limit(label, radius, true, v, h)
+		}
+	}
+}
+
+func limitKind(k train.Kind) LimitKind {
+	switch k {
+	case train.Offset:
+		return LimitOffset
+	case train.Angle:
+		return LimitAngle
+	case train.Gap:
+		return LimitGap
+	}
+	return LimitFlex
+}
+
+// moves are what the crew sets for values of the variables, in mm.
+func (k *task) moves(value func(v int) float64) train.Moves {
+	moves := k.train.Stay()
+	for v, g := range k.feet {
+		x := value(v)
+		for _, f := range g.feet {
+			switch m := &moves[g.machine][f]; g.act {
+			case shim:
+				m.Up = x
+			case side:
+				m.Left = x
+			case axial:
+				m.Axial = x
+			}
+		}
+	}
+	return moves
+}
+
+// set are the moves of a lattice point.
+func (k *task) set(s lattice.Steps) train.Moves {
+	return k.moves(func(v int) float64 { return float64(s[v]) * k.problem.Vars[v].Step })
+}
+
+// remains is what true geometry adds to the linear forms at these moves.
+func remains(t *train.Train, moves train.Moves) remainder {
+	state := t.Check(moves)
+	motions := make([]train.Motion, len(t.Machines))
+	for i := range motions {
+		motions[i] = state.Machines[i].Motion
+	}
+	rest := make(remainder, len(t.Couplings))
+	for i := range rest {
+		rest[i] = make([]train.Reading, len(t.Conditions))
+		for c := range rest[i] {
+			linear, gap := t.Linear(i, c, motions)
+			r, got := &rest[i][c], state.Couplings[i][c]
+			r.V.Offset, r.V.Angle = got.V.Offset-linear.V.Offset, got.V.Angle-linear.V.Angle
+			r.H.Offset, r.H.Angle = got.H.Offset-linear.H.Offset, got.H.Angle-linear.H.Angle
+			r.Gap = got.Gap - gap
+		}
+	}
+	return rest
+}

@@ -1,0 +1,205 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+	"leastmove/train"
+)
+
+// Options say how to plan. Zero values mean the defaults.
+type Options struct {
+	Use    float64               // share of the coupling limits to keep; 0: the train file's aim
+	Gap    float64               // relative gap at which a total counts as least (default 0.001)
+	Solves int                   // most cone programs solved for the total (default 20000)
+	Tell   func(search.Progress) // called as the search goes; nil: not
+}
+
+// Make plans the train's moves.
+//
+//	train ── build ──▶ lattice problem ── search ──▶ whole steps ──▶ moves
+//	  │                     ▲                                          │
+//	  │              what true geometry adds                           │
+//	  └──────────────── Check (true geometry) ◀────────────────────────┘
+//
+// An error means a fault of this program: a plan that failed its own check.
+func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
+	p := newPlan(t, opt)
+	if len(breaks(t, t.Stay(), &p.Found, p.within(opt))) == 0 {
+		p.Status = Within
+		return p, p.take(t.Stay())
+	}
+	m := &maker{plan: p, opt: opt}
+	m.linearise()
+	least := m.leastTotal(ctx, p.Aim)
+	if least.Steps == nil {
+		least = m.closest(ctx)
+	}
+	p.Cut = m.cut(ctx)
+	if least.Steps == nil {
+		return p, nil
+	}
+	p.Status = Planned
+	p.Least, p.Bound = least.Value, least.Bound
+	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {
+		return p, err
+	}
+	m.prices(ctx, least)
+	return p, nil
+}
+
+func newPlan(t *train.Train, opt Options) *Plan {
+	nan := math.NaN()
+	p := &Plan{
+		Train: t, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
+		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan,
+		Unstated: unstated(t),
+	}
+	if opt.Use > 0 {
+		p.Aim = opt.Use
+	}
+	return p
+}
+
+// within is the share of the limits at which nothing needs to move: all of it,
+// unless a share was asked for.
+func (p *Plan) within(opt Options) float64 {
+	if opt.Use > 0 {
+		return p.Aim
+	}
+	return 1
+}
+
+// A maker is one planning under way.
+type maker struct {
+	plan *Plan
+	opt  Options
+	task *task
+	ran  bool // out of work before an end
+}
+
+// linearise writes the lattice problem, with what true geometry adds to the
+// linear forms where the plan will about be: at the optimum without whole
+// steps.
+func (m *maker) linearise() {
+	t := m.plan.Train
+	m.task = build(t, nil)
+	r := search.Relax(&m.task.problem, lattice.Goal{Use: m.plan.Aim})
+	if r.X == nil {
+		r = search.Relax(&m.task.problem, lattice.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
+	}
+	if r.X != nil {
+		at := m.task.moves(func(v int) float64 { return r.X[v] })
+		m.task = build(t, remains(t, at))
+	}
+}
+
+// find runs one search; a point counts only if the train's true geometry
+// keeps every limit at that use.
+func (m *maker) find(ctx context.Context, goal lattice.Goal, opt search.Options) search.Result {
+	use := goal.Use
+	if goal.LeastUse {
+		use = goal.MostUse
+	}
+	t := m.plan.Train
+	opt.Accept = func(s lattice.Steps) bool {
+		moves := m.task.set(s)
+		state := t.Check(moves)
+		return len(breaks(t, moves, &state, use)) == 0
+	}
+	r := search.Find(ctx, &m.task.problem, goal, opt)
+	m.plan.Solves += r.Solves
+	return r
+}
+
+// leastTotal looks for the smallest total at a use.
+func (m *maker) leastTotal(ctx context.Context, use float64) search.Result {
+	r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
+	m.ran = m.ran || r.Status == search.Cut
+	return r
+}
+
+// closest serves where the aim can't be kept: it looks for the lowest worst
+// use, up to the limits themselves, and then for the smallest total at that
+// use. Without one it says whether that is proven.
+func (m *maker) closest(ctx context.Context) search.Result {
+	p := m.plan
+	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearLowest, Solves: m.opt.Solves, Tell: m.opt.Tell})
+	p.Lowest = low.Bound
+	switch {
+	case low.Steps != nil:
+		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
+		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
+		m.ran = low.Status == search.Cut || r.Status == search.Cut
+		return r
+	case low.Status == search.Impossible:
+		p.Status = Impossible
+		p.Clash = m.clash()
+		m.ran = false
+	default:
+		p.Status = Undecided
+		m.ran = true
+	}
+	return low
+}
+
+// nearLowest is the relative gap at which a worst use counts as lowest.
+const nearLowest = 0.005
+
+// refine looks, among the plans whose total is at most Spare above the least,
+// for the one whose couplings end closest.
+func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
+	const solves = 300
+	most := math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps)))
+	r := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: most, Cap: least.Value * (1 + Spare)},
+		search.Options{Gap: nearLowest, Solves: solves, Start: []lattice.Steps{least.Steps}})
+	if r.Steps == nil {
+		return least.Steps
+	}
+	return r.Steps
+}
+
+// worst is the largest use of a coupling limit by the linear forms.
+func (k *task) worst(s lattice.Steps) float64 { return search.Use(&k.problem, s) }
+
+// prices works out what other shares of the limits would cost.
+func (m *maker) prices(ctx context.Context, least search.Result) {
+	const solves = 200
+	for _, use := range [2]float64{1, 0.5} {
+		if use == m.plan.Aim {
+			continue
+		}
+		r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: Spare, Solves: solves, Start: []lattice.Steps{least.Steps}})
+		m.plan.Prices = append(m.plan.Prices, Price{Use: use, Total: r.Value, Bound: r.Bound})
+	}
+}
+
+// cut says why the search ended early.
+func (m *maker) cut(ctx context.Context) string {
+	switch {
+	case ctx.Err() != nil:
+		return "the search was interrupted"
+	case m.ran:
+		return "the search reached its bound on work"
+	}
+	return ""
+}
+
+// take puts the moves into the plan, after checking them.
+func (p *Plan) take(moves train.Moves) error {
+	use := math.Max(p.Aim, 1)
+	if p.Status == Planned && p.Aim > 1 {
+		use = p.Aim
+	}
+	p.Moves, p.Planned = moves, p.Train.Check(moves)
+	if b := breaks(p.Train, moves, &p.Planned, use); len(b) > 0 {
+		return fmt.Errorf("the plan failed its own check: %s. This is a fault of the program, not of the train file: please report it with the train file", b[0])
+	}
+	p.Reached = p.Planned.Worst()
+	p.measure()
+	p.ends()
+	return nil
+}

@@ -1,0 +1,44 @@
+package search
+
+import (
+	"math"
+
+	"leastmove/optimize/conic"
+	"leastmove/optimize/lattice"
+)
+
+// A Relaxed is what is left of a problem without whole steps.
+type Relaxed struct {
+	X     []float64 // the optimum, in the variables' own unit; nil: none was found
+	Bound float64   // proven: no point, whole steps or not, has a lower value; +Inf: there is none
+}
+
+// Impossible says that it is proven that no point keeps the limits.
+func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
+
+// Relax solves the problem without whole steps.
+func Relax(p *lattice.Problem, goal lattice.Goal) Relaxed {
+	l := newGrid(p)
+	for j := range p.Vars {
+		if l.lo[j] > l.hi[j] {
+			return Relaxed{Bound: math.Inf(1)}
+		}
+	}
+	r := newRelaxer(l, goal).solve(l.lo, l.hi, math.Inf(1))
+	out := Relaxed{Bound: r.bound}
+	if r.x != nil && r.status != conic.Infeasible {
+		out.X = r.x
+		for j := range out.X {
+			out.X[j] *= p.Vars[j].Step
+		}
+	}
+	return out
+}
+
+// Use is the largest share of a shared limit that a point takes up; +Inf where
+// it breaks another one.
+func Use(p *lattice.Problem, s lattice.Steps) float64 {
+	l := newGrid(p)
+	at := l.at(s)
+	return l.use(&at)
+}

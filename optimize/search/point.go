@@ -1,0 +1,172 @@
+package search
+
+import (
+	"math"
+
+	"leastmove/optimize/lattice"
+)
+
+// A grid is a problem made ready for judging points: which rows each
+// variable enters, in whole steps.
+type grid struct {
+	*lattice.Problem
+	rowStart []int         // first row of each limit, and one more
+	constant []float64     // of each row
+	terms    [][]rowTerm   // of each variable
+	touched  [][]int       // limits that each variable enters, ascending
+	lo, hi   lattice.Steps // box in steps
+}
+
+type rowTerm struct {
+	row         int
+	coefficient float64 // of one step
+}
+
+// slack is how far, as a share of its radius, a point may stand over a limit
+// and still count as within: it covers rounding in sums, nothing more.
+const slack = 1e-9
+
+func newGrid(p *lattice.Problem) *grid {
+	l := &grid{
+		Problem: p, terms: make([][]rowTerm, len(p.Vars)), touched: make([][]int, len(p.Vars)),
+		lo: make(lattice.Steps, len(p.Vars)), hi: make(lattice.Steps, len(p.Vars)),
+	}
+	for i := range p.Limits {
+		l.rowStart = append(l.rowStart, len(l.constant))
+		for _, r := range p.Limits[i].Rows {
+			for _, t := range r.Terms {
+				l.terms[t.Var] = append(l.terms[t.Var], rowTerm{len(l.constant), t.Coefficient * p.Vars[t.Var].Step})
+				if n := len(l.touched[t.Var]); n == 0 || l.touched[t.Var][n-1] != i {
+					l.touched[t.Var] = append(l.touched[t.Var], i)
+				}
+			}
+			l.constant = append(l.constant, r.Constant)
+		}
+	}
+	l.rowStart = append(l.rowStart, len(l.constant))
+	for j, v := range p.Vars {
+		l.lo[j] = int(math.Ceil(v.Lo/v.Step - slack))
+		l.hi[j] = int(math.Floor(v.Hi/v.Step + slack))
+	}
+	return l
+}
+
+// A point is a lattice point with the values of all rows beside it.
+type point struct {
+	steps lattice.Steps
+	rows  []float64
+}
+
+// at evaluates a point afresh.
+func (l *grid) at(steps lattice.Steps) point {
+	p := point{steps: append(lattice.Steps(nil), steps...), rows: append([]float64(nil), l.constant...)}
+	for j, n := range steps {
+		for _, t := range l.terms[j] {
+			p.rows[t.row] += float64(n) * t.coefficient
+		}
+	}
+	return p
+}
+
+func (p point) copy() point {
+	return point{steps: append(lattice.Steps(nil), p.steps...), rows: append([]float64(nil), p.rows...)}
+}
+
+// step moves variable j of the point by n steps.
+func (l *grid) step(p *point, j, n int) {
+	p.steps[j] += n
+	for _, t := range l.terms[j] {
+		p.rows[t.row] += float64(n) * t.coefficient
+	}
+}
+
+// share is how much of limit i, taken at its full radius, the rows take up.
+func (l *grid) share(i int, rows []float64) float64 {
+	r := rows[l.rowStart[i]:l.rowStart[i+1]]
+	switch len(r) {
+	case 1:
+		return math.Abs(r[0]) / l.Limits[i].Radius
+	case 2:
+		return math.Sqrt(r[0]*r[0]+r[1]*r[1]) / l.Limits[i].Radius
+	}
+	return math.Sqrt(r[0]*r[0]+r[1]*r[1]+r[2]*r[2]) / l.Limits[i].Radius
+}
+
+// over is how far, in shares, limit i is exceeded at a use.
+func (l *grid) over(i int, rows []float64, use float64) float64 {
+	s := l.share(i, rows)
+	if l.Limits[i].Shared {
+		s /= use
+	}
+	return math.Max(0, s-1-slack)
+}
+
+// excess is the sum of what all limits are exceeded by.
+func (l *grid) excess(p *point, use float64) float64 {
+	var sum float64
+	for i := range l.Limits {
+		sum += l.over(i, p.rows, use)
+	}
+	return sum
+}
+
+// use is the largest share of any shared limit, +Inf where another limit or
+// the box is exceeded.
+func (l *grid) use(p *point) float64 {
+	var worst float64
+	for i := range l.Limits {
+		s := l.share(i, p.rows)
+		if l.Limits[i].Shared {
+			worst = math.Max(worst, s)
+		} else if s > 1+slack {
+			return math.Inf(1)
+		}
+	}
+	return worst
+}
+
+// cost is Σ weight |x|.
+func (l *grid) cost(steps lattice.Steps) float64 {
+	var sum float64
+	for j, n := range steps {
+		sum += l.Vars[j].Weight * l.Vars[j].Step * math.Abs(float64(n))
+	}
+	return sum
+}
+
+// squares is Σ weight x², the measure between points that are otherwise alike.
+func (l *grid) squares(steps lattice.Steps) float64 {
+	var sum float64
+	for j, n := range steps {
+		x := l.Vars[j].Step * float64(n)
+		sum += l.Vars[j].Weight * x * x
+	}
+	return sum
+}
+
+// grain is a number of which every point's cost is a whole multiple, or 0
+// where none was found that is worth having: a lower bound may be raised to
+// the next multiple.
+func (l *grid) grain() float64 {
+	const unit = 1e-7 // mm: costs per step are looked at in these
+	g := 0
+	for _, v := range l.Vars {
+		c := v.Weight * v.Step / unit
+		n := math.Round(c)
+		if math.Abs(c-n) > 1e-6*math.Max(1, c) || n > 1e12 {
+			return 0
+		}
+		g = gcd(g, int(n))
+	}
+	if float64(g)*unit < 1e-3 {
+		return 0
+	}
+	return float64(g) * unit
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}

@@ -1,0 +1,315 @@
+package search
+
+import (
+	"math"
+
+	"leastmove/optimize/conic"
+	"leastmove/optimize/lattice"
+)
+
+// A relaxer solves the cone program that is left of a problem when "whole
+// multiple" is dropped, within a box of steps. It keeps its memory from one
+// solve to the next.
+type relaxer struct {
+	l      *grid
+	goal   lattice.Goal
+	solver conic.Solver
+
+	program conic.Program
+	x, t    []int     // columns of a variable and of its absolute value; -1: none
+	use     []int     // column of the running use of each block; -1: none
+	total   []int     // column of the running cost of each block; -1: none
+	fixed   []float64 // value of a variable without a column
+	sign    []float64 // of a free variable without a column for its absolute value
+	limit   []int     // first row of each limit's cone; -1: dropped
+	offset  float64   // cost of the fixed variables
+	blocks  int
+}
+
+// A relaxation is what a solve tells about a box.
+type relaxation struct {
+	status conic.Status
+	bound  float64       // no lattice point in the box has a lower value; +Inf: there is none
+	x      []float64     // the optimum, in steps; nil where the box was dismissed before it was found
+	lo, hi lattice.Steps // the box, narrowed to where a better point than the cutoff can be
+}
+
+func newRelaxer(l *grid, goal lattice.Goal) *relaxer {
+	n := len(l.Vars)
+	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits))}
+	if n > 0 {
+		r.blocks = l.Vars[n-1].Block + 1
+	}
+	r.use, r.total = make([]int, r.blocks), make([]int, r.blocks)
+	return r
+}
+
+// solve bounds the value over a box, giving up as soon as the bound passes the
+// cutoff.
+func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
+	out := relaxation{status: conic.Infeasible, bound: math.Inf(1)}
+	if !r.compile(lo, hi) {
+		return out
+	}
+	set := conic.Settings{}
+	if !math.IsInf(cutoff, 1) {
+		set.Stop, set.Cutoff = true, cutoff-r.offset
+	}
+	res := r.solver.Solve(&r.program, set)
+	out.status, out.bound = res.Status, res.Bound+r.offset
+	if res.Status == conic.Infeasible || res.Status == conic.CutOff || res.X == nil {
+		return out
+	}
+	out.x = make([]float64, len(r.x))
+	for j, v := range r.l.Vars {
+		out.x[j] = r.fixed[j] / v.Step
+		if c := r.x[j]; c >= 0 {
+			out.x[j] = res.X[c] / v.Step
+		}
+	}
+	out.lo, out.hi = r.narrow(lo, hi, res.Z, cutoff)
+	return out
+}
+
+// compile writes the cone program of a box; false where a limit without free
+// variables is exceeded, so that nothing in the box is feasible.
+func (r *relaxer) compile(lo, hi lattice.Steps) bool {
+	r.columns(lo, hi)
+	p := &r.program
+	p.Cones, p.Start, p.Col, p.Val, p.H = p.Cones[:0], append(p.Start[:0], 0), p.Col[:0], p.Val[:0], p.H[:0]
+	for j, v := range r.l.Vars {
+		c := r.x[j]
+		if c < 0 {
+			continue
+		}
+		r.half(v.Step*float64(hi[j]), c, 1)
+		r.half(-v.Step*float64(lo[j]), c, -1)
+		if t := r.t[j]; t >= 0 {
+			r.half2(0, c, 1, t, -1)
+			r.half2(0, c, -1, t, -1)
+		}
+	}
+	for i := range r.l.Limits {
+		if !r.cone(i) {
+			return false
+		}
+	}
+	if r.goal.LeastUse {
+		r.chain()
+	}
+	return true
+}
+
+// columns numbers the free variables block by block, absolute values first:
+// each is tied to its own variable only, so the factor stays narrow.
+func (r *relaxer) columns(lo, hi lattice.Steps) {
+	p := &r.program
+	p.Cost, p.Bound = p.Cost[:0], p.Bound[:0]
+	r.offset = 0
+	column := func(cost, bound float64) int {
+		p.Cost, p.Bound = append(p.Cost, cost), append(p.Bound, bound)
+		return len(p.Cost) - 1
+	}
+	capped := r.goal.LeastUse && !math.IsInf(r.goal.Cap, 1)
+	vars := r.l.Vars
+	for first := 0; first < len(vars); {
+		block, last := vars[first].Block, first
+		for last < len(vars) && vars[last].Block == block {
+			last++
+		}
+		weight := func(j int) float64 {
+			if r.goal.LeastUse {
+				return 0
+			}
+			return vars[j].Weight
+		}
+		for j := first; j < last; j++ {
+			r.x[j], r.t[j] = -1, -1
+			both := lo[j] < 0 && hi[j] > 0
+			if both && vars[j].Weight > 0 && (capped || !r.goal.LeastUse) {
+				r.t[j] = column(weight(j), vars[j].Step*float64(max(-lo[j], hi[j])))
+			}
+		}
+		for j := first; j < last; j++ {
+			if lo[j] == hi[j] {
+				r.fixed[j] = vars[j].Step * float64(lo[j])
+				r.offset += weight(j) * math.Abs(r.fixed[j])
+				continue
+			}
+			cost := 0.0
+			if r.t[j] < 0 {
+				r.sign[j] = 1
+				if hi[j] <= 0 {
+					r.sign[j] = -1
+				}
+				cost = weight(j) * r.sign[j]
+			}
+			r.x[j] = column(cost, vars[j].Step*float64(max(-lo[j], hi[j])))
+		}
+		r.use[block], r.total[block] = -1, -1
+		if r.goal.LeastUse {
+			if capped {
+				r.total[block] = column(0, r.goal.Cap)
+			}
+			last := 0.0
+			if block == r.blocks-1 {
+				last = 1
+			}
+			r.use[block] = column(last, r.goal.MostUse)
+		}
+		first = last
+	}
+}
+
+// chain ties the blocks together where the use is to be least: a running use
+// that never falls from block to block, and a running cost that ends under the
+// cap. Both keep every row within neighbouring blocks.
+func (r *relaxer) chain() {
+	vars := r.l.Vars
+	for b := range r.blocks {
+		if b > 0 {
+			r.half2(0, r.use[b-1], 1, r.use[b], -1)
+		}
+		if r.total[b] < 0 {
+			continue
+		}
+		spent := 0.0 // by fixed variables
+		for j := range vars {
+			if vars[j].Block != b {
+				continue
+			}
+			switch w := vars[j].Weight; {
+			case r.x[j] < 0:
+				spent += w * math.Abs(r.fixed[j])
+			case r.t[j] >= 0:
+				r.entry(r.t[j], w)
+			default:
+				r.entry(r.x[j], w*r.sign[j])
+			}
+		}
+		if b > 0 {
+			r.entry(r.total[b-1], 1)
+		}
+		r.entry(r.total[b], -1)
+		r.row(-spent)
+		r.program.Cones = append(r.program.Cones, 1)
+	}
+	last := r.blocks - 1
+	if !math.IsInf(r.goal.MostUse, 1) {
+		r.half(r.goal.MostUse*(1+slack), r.use[last], 1)
+	}
+	if r.total[last] >= 0 {
+		r.half(r.goal.Cap, r.total[last], 1)
+	}
+}
+
+// cone writes limit i; false where it is exceeded and nothing can be done.
+func (r *relaxer) cone(i int) bool {
+	lim := &r.l.Limits[i]
+	radius := lim.Radius
+	use := -1
+	if lim.Shared {
+		if r.goal.LeastUse {
+			use = r.use[r.block(lim)]
+		} else {
+			radius *= r.goal.Use
+		}
+	}
+	free, length := false, 0.0
+	for _, row := range lim.Rows {
+		v := row.Constant
+		for _, t := range row.Terms {
+			if r.x[t.Var] >= 0 {
+				free = true
+			} else {
+				v += t.Coefficient * r.fixed[t.Var]
+			}
+		}
+		length = math.Hypot(length, v)
+	}
+	r.limit[i] = -1
+	radius *= 1 + slack
+	if !free {
+		if use < 0 {
+			return length <= radius
+		}
+		// use × radius ≥ length
+		r.half(-length, use, -radius)
+		return true
+	}
+	r.limit[i] = len(r.program.H)
+	if len(lim.Rows) == 1 {
+		for _, sign := range [2]float64{1, -1} {
+			v := r.tail(&lim.Rows[0], sign)
+			if use >= 0 {
+				r.entry(use, -radius)
+				r.row(-sign * v)
+			} else {
+				r.row(radius - sign*v)
+			}
+			r.program.Cones = append(r.program.Cones, 1)
+		}
+		return true
+	}
+	if use >= 0 {
+		r.entry(use, -radius)
+		r.row(0)
+	} else {
+		r.row(radius)
+	}
+	for k := range lim.Rows {
+		v := r.tail(&lim.Rows[k], -1)
+		r.row(v)
+	}
+	r.program.Cones = append(r.program.Cones, 1+len(lim.Rows))
+	return true
+}
+
+// block is the last block that a limit speaks of.
+func (r *relaxer) block(lim *lattice.Limit) int {
+	last := 0
+	for _, row := range lim.Rows {
+		for _, t := range row.Terms {
+			last = max(last, r.l.Vars[t.Var].Block)
+		}
+	}
+	return last
+}
+
+// tail enters sign × the row's free terms and returns its constant part.
+func (r *relaxer) tail(row *lattice.Row, sign float64) float64 {
+	v := row.Constant
+	for _, t := range row.Terms {
+		if c := r.x[t.Var]; c >= 0 {
+			r.entry(c, sign*t.Coefficient)
+		} else {
+			v += t.Coefficient * r.fixed[t.Var]
+		}
+	}
+	return v
+}
+
+func (r *relaxer) entry(col int, val float64) {
+	r.program.Col = append(r.program.Col, col)
+	r.program.Val = append(r.program.Val, val)
+}
+
+// row closes the row of the entries so far.
+func (r *relaxer) row(h float64) {
+	r.program.H = append(r.program.H, h)
+	r.program.Start = append(r.program.Start, len(r.program.Col))
+}
+
+// half is the half-line a·x ≤ h, half2 the one with two variables.
+func (r *relaxer) half(h float64, col int, a float64) {
+	r.entry(col, a)
+	r.row(h)
+	r.program.Cones = append(r.program.Cones, 1)
+}
+
+func (r *relaxer) half2(h float64, col int, a float64, col2 int, b float64) {
+	r.entry(col, a)
+	r.entry(col2, b)
+	r.row(h)
+	r.program.Cones = append(r.program.Cones, 1)
+}

@@ -1,0 +1,64 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// fair is the share of a limit by which a checked number may pass it: the
+// rounding of the arithmetic, some thousand times less than any instrument
+// shows.
+const fair = 1e-6
+
+// breaks lists, in words, every limit that the train breaks after the moves:
+// couplings beyond a share of their limits in any condition, feet, levels,
+// nozzles and packs beyond their own, and moves that a crew cannot set. The
+// state must be the true geometry of the moves.
+func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) []string {
+	var out []string
+	over := func(value, limit float64, format string, args ...any) {
+		if !(value <= limit+fair*math.Max(math.Abs(limit), 1e-3)) {
+			out = append(out, fmt.Sprintf(format+": %.6g beyond %.6g", append(args, value, limit)...))
+		}
+	}
+	for i, conditions := range state.Couplings {
+		for k := range conditions {
+			for _, u := range conditions[k].Uses {
+				over(u.Share, use, "%s, %s, %s", t.Couplings[i].Name, u.Kind, t.Conditions[k].Name)
+			}
+		}
+	}
+	for i := range t.Machines {
+		m, s := &t.Machines[i], &state.Machines[i]
+		over(math.Abs(s.Pitch), m.Level.Pitch, "%s, level along the train", m.Name)
+		over(math.Abs(s.Roll), m.Level.Roll, "%s, level across the train", m.Name)
+		for n, z := range m.Nozzles {
+			over(s.Nozzles[n], z.Limit, "%s, nozzle %s", m.Name, z.Name)
+		}
+		if m.Hold {
+			if moves.Moved(i) {
+				out = append(out, m.Name+" is held and was moved")
+			}
+			continue
+		}
+		for f := range m.Feet {
+			foot, move := m.Feet[f], moves[i][f]
+			b := footOf(foot)
+			name := m.Name + " " + foot.Name
+			over(-move.Up, b.Lower, "%s, shims out", name)
+			over(move.Up, b.Raise, "%s, shims in", name)
+			over(move.Left, b.TravelLeft, "%s, to the left", name)
+			over(-move.Left, b.TravelRight, "%s, to the right", name)
+			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), b.Travel(), "%s, bolt in its hole", name)
+			over(math.Abs(s.Feet[f].Soft), t.Shims.Flat, "%s, soft foot", name)
+			over(math.Abs(move.Left-s.Feet[f].Left), resolution(t.Units), "%s, side move against the machine's own", name)
+			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, resolution(t.Units)}, {move.Axial, resolution(t.Units)}} {
+				steps := set[0] / set[1]
+				over(math.Abs(steps-math.Round(steps)), fair, "%s, move in whole steps", name)
+			}
+		}
+	}
+	return out
+}
