@@ -6,8 +6,8 @@ import (
 	"leastmove/optimize/lattice"
 )
 
-// A judge puts numbers on points for one goal, so that the exchange and the
-// tree can treat both goals alike.
+// A judge puts numbers on points for one goal, so that the walk and the tree
+// can treat both goals alike.
 type judge struct {
 	*grid
 	goal lattice.Goal
@@ -38,87 +38,146 @@ func (j *judge) value(p *point) float64 {
 	return j.cost(p.steps)
 }
 
-// score is what the exchange walks down: what limits are exceeded by, heavily,
-// and then the goal.
-func (j *judge) score(p *point, penalty float64) float64 {
-	if j.goal.LeastUse {
-		var worst, over float64
-		for i := range j.Limits {
-			s := j.share(i, p.rows)
-			if j.Limits[i].Shared {
-				worst = math.Max(worst, s)
-			} else {
-				over += math.Max(0, s-1-slack)
-			}
-		}
-		over += math.Max(0, j.cost(p.steps)/j.goal.Cap-1-slack)
-		return worst + penalty*over
-	}
-	return j.cost(p.steps) + penalty*j.excess(p, j.goal.Use)
+// A walk takes a point downhill: first to where the limits hold, then down the
+// goal, by exchanging one or two steps at a time. It keeps the share of every
+// limit beside the point, so that trying a step costs only the limits that the
+// step touches. Steps and pairs are tried in their order, pairs within
+// neighbouring blocks: the walk is the same each time.
+type walk struct {
+	*judge
+	point
+	lo, hi lattice.Steps
+	shares []float64 // of each limit
+	cost   float64
+	over   float64 // sum of what limits are exceeded by
+	best   float64 // score of the point
 }
 
-// exchange walks from a point to one that no exchange of one or two steps
-// makes better, first to where the limits hold, then down the goal. It looks
-// at pairs of variables within neighbouring blocks, in their order: the walk
-// is the same each time.
-func (j *judge) exchange(p *point, lo, hi lattice.Steps, penalty float64) {
-	best := j.score(p, penalty)
-	for improved := true; improved; {
-		improved = false
-		for a := range j.Vars {
-			for _, n := range [4]int{1, -1, 2, -2} {
-				if j.try(p, a, n, lo, hi) {
-					if s := j.score(p, penalty); s < best-1e-12 {
-						best, improved = s, true
-						continue
-					}
-					j.step(p, a, -n)
-				}
-			}
+// penalty weighs what limits are exceeded by against the goal.
+const penalty = 100
+
+func (j *judge) walk(p point, lo, hi lattice.Steps) *walk {
+	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)), cost: j.cost(p.steps)}
+	for i := range w.shares {
+		w.shares[i] = j.share(i, p.rows)
+		w.over += w.excess(i)
+	}
+	w.best = w.score()
+	return w
+}
+
+// excess is how far limit i is exceeded, in shares.
+func (w *walk) excess(i int) float64 {
+	s := w.shares[i]
+	if w.Limits[i].Shared {
+		if w.goal.LeastUse {
+			return 0
 		}
-		if improved {
-			continue
+		s /= w.goal.Use
+	}
+	if s <= 1+slack {
+		return 0
+	}
+	return s - 1 - slack
+}
+
+func (w *walk) score() float64 {
+	if !w.goal.LeastUse {
+		return w.cost + penalty*w.over
+	}
+	var worst float64
+	for i, s := range w.shares {
+		if s > worst && w.Limits[i].Shared {
+			worst = s
 		}
-		improved = j.pairs(p, lo, hi, penalty, &best)
+	}
+	return worst + penalty*(w.over+math.Max(0, w.cost/w.goal.Cap-1-slack))
+}
+
+// move takes variable a n steps further.
+func (w *walk) move(a, n int) {
+	v := &w.Vars[a]
+	before := w.steps[a]
+	w.step(&w.point, a, n)
+	w.cost += v.Weight * v.Step * (math.Abs(float64(before+n)) - math.Abs(float64(before)))
+	for _, i := range w.touched[a] {
+		w.over -= w.excess(i)
+		w.shares[i] = w.share(i, w.rows)
+		w.over += w.excess(i)
 	}
 }
 
-func (j *judge) pairs(p *point, lo, hi lattice.Steps, penalty float64, best *float64) bool {
+// fits says whether the box allows the move.
+func (w *walk) fits(a, n int) bool {
+	k := w.steps[a] + n
+	return k >= w.lo[a] && k <= w.hi[a]
+}
+
+// gain is what a step must win to count.
+const leastGain = 1e-10
+
+// better keeps a move that lowers the score.
+func (w *walk) better() bool {
+	if s := w.score(); s < w.best-leastGain {
+		w.best = s
+		return true
+	}
+	return false
+}
+
+// down walks until no exchange helps.
+func (w *walk) down() {
+	for w.singles() || w.pairs() {
+	}
+}
+
+func (w *walk) singles() bool {
 	improved := false
-	for a := range j.Vars {
-		for _, n := range [2]int{1, -1} {
-			if !j.try(p, a, n, lo, hi) {
-				continue
-			}
-			kept := false
-			for _, b := range j.near[a] {
-				for _, m := range [4]int{1, -1, 2, -2} {
-					if !j.try(p, b, m, lo, hi) {
-						continue
-					}
-					if s := j.score(p, penalty); s < *best-1e-12 {
-						*best, improved, kept = s, true, true
-						break
-					}
-					j.step(p, b, -m)
-				}
-				if kept {
+	for a := range w.Vars {
+		for _, n := range [4]int{1, -1, 2, -2} {
+			for w.fits(a, n) {
+				w.move(a, n)
+				if !w.better() {
+					w.move(a, -n)
 					break
 				}
-			}
-			if !kept {
-				j.step(p, a, -n)
+				improved = true
 			}
 		}
 	}
 	return improved
 }
 
-// try moves variable a by n steps where the box allows it.
-func (j *judge) try(p *point, a, n int, lo, hi lattice.Steps) bool {
-	if k := p.steps[a] + n; k < lo[a] || k > hi[a] {
-		return false
+func (w *walk) pairs() bool {
+	improved := false
+	for a := range w.Vars {
+		for _, n := range [2]int{1, -1} {
+			if w.fits(a, n) {
+				w.move(a, n)
+				if w.partner(a) {
+					improved = true
+				} else {
+					w.move(a, -n)
+				}
+			}
+		}
 	}
-	j.step(p, a, n)
-	return true
+	return improved
+}
+
+// partner looks for the second half of an exchange.
+func (w *walk) partner(a int) bool {
+	for _, b := range w.near[a] {
+		for _, m := range [4]int{1, -1, 2, -2} {
+			if !w.fits(b, m) {
+				continue
+			}
+			w.move(b, m)
+			if w.better() {
+				return true
+			}
+			w.move(b, -m)
+		}
+	}
+	return false
 }

@@ -92,24 +92,6 @@ func (l *grid) share(i int, rows []float64) float64 {
 	return math.Sqrt(r[0]*r[0]+r[1]*r[1]+r[2]*r[2]) / l.Limits[i].Radius
 }
 
-// over is how far, in shares, limit i is exceeded at a use.
-func (l *grid) over(i int, rows []float64, use float64) float64 {
-	s := l.share(i, rows)
-	if l.Limits[i].Shared {
-		s /= use
-	}
-	return math.Max(0, s-1-slack)
-}
-
-// excess is the sum of what all limits are exceeded by.
-func (l *grid) excess(p *point, use float64) float64 {
-	var sum float64
-	for i := range l.Limits {
-		sum += l.over(i, p.rows, use)
-	}
-	return sum
-}
-
 // use is the largest share of any shared limit, +Inf where another limit or
 // the box is exceeded.
 func (l *grid) use(p *point) float64 {

@@ -44,6 +44,10 @@ func newRelaxer(l *grid, goal lattice.Goal) *relaxer {
 	return r
 }
 
+// nearby is the tolerance of a bound within the tree. A coarser one saves
+// little and leaves optima between the vertices, with more to split.
+const nearby = 1e-6
+
 // solve bounds the value over a box, giving up as soon as the bound passes the
 // cutoff.
 func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
@@ -51,7 +55,7 @@ func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
 	if !r.compile(lo, hi) {
 		return out
 	}
-	set := conic.Settings{}
+	set := conic.Settings{Tolerance: nearby}
 	if !math.IsInf(cutoff, 1) {
 		set.Stop, set.Cutoff = true, cutoff-r.offset
 	}

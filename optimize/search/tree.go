@@ -59,7 +59,7 @@ const (
 	defaultGap    = 0.001
 	defaultSolves = 20000
 	// whole is how near, in steps, a value counts as a whole step.
-	whole = 1e-6
+	whole = 1e-3
 )
 
 // Find searches the lattice best bound first. The same problem gives the same
@@ -363,14 +363,15 @@ func (t *tree) round(n *node) {
 	t.polish(p, n.lo, n.hi)
 }
 
-// penalty weighs limits exceeded against the goal while the exchange walks.
-const penalty = 100
-
+// polish walks downhill from a point, within the box it came from and then
+// anywhere.
 func (t *tree) polish(p point, lo, hi lattice.Steps) {
-	t.exchange(&p, lo, hi, penalty)
-	t.offer(&p)
-	t.exchange(&p, t.grid.lo, t.grid.hi, penalty)
-	t.offer(&p)
+	w := t.walk(p, lo, hi)
+	w.down()
+	t.offer(&w.point)
+	w.lo, w.hi = t.grid.lo, t.grid.hi
+	w.down()
+	t.offer(&w.point)
 }
 
 // offer takes a point that is better than the best so far.

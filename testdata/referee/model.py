@@ -1,0 +1,439 @@
+"""A train's problem, read straight from its train file.
+
+Frame and signs: x along the train, y to the left, z up, z = 0 at the shim
+plane. A machine moved by (axial, left, up) and turned by (roll, pitch, yaw)
+shifts its point (x, y, z), x counted from the middle of its feet, by
+
+    along  axial + pitch z - yaw y
+    left   left  + yaw x   - roll z
+    up     up    + roll y  - pitch x
+
+Everything here is in mm and mrad, and levers are in m, so that an angle times
+a lever is a move in mm. A problem holds variables v and two kinds of limit:
+
+    Box   lo <= a . v + b <= hi
+    Ball  |A v + b| <= radius      (one row: an interval; two: a disc; three: a ball)
+
+A ball with `scaled` set belongs to a coupling: its radius is multiplied by the
+use that is asked for. The cost is the sum of weight |v|.
+"""
+
+import tomllib
+from dataclasses import dataclass, field
+
+import numpy as np
+
+# 1e-6 per deg F, as the project's page of published figures gives them.
+COEFFICIENTS = {"steel": 6.3, "cast iron": 6.3, "grey iron": 6.0, "grey cast iron": 6.0}
+
+
+@dataclass
+class Variable:
+    name: str
+    machine: str
+    kind: str  # "up", "left" or "axial"
+    weight: float  # cost of one mm of it
+    step: float  # mm, of the lattice it is set on; 0: none
+    feet: list = field(default_factory=list)  # indices into the machine's feet
+
+
+@dataclass
+class Box:
+    kind: str
+    where: str
+    a: np.ndarray
+    b: float
+    lo: float
+    hi: float
+
+
+@dataclass
+class Ball:
+    kind: str
+    where: str
+    A: np.ndarray
+    b: np.ndarray
+    radius: float
+    scaled: bool = False
+
+
+@dataclass
+class Foot:
+    name: str
+    x: float  # mm, own stations
+    y: float
+    keys: dict  # as written, with what differs at this side
+
+
+class Form:
+    """A number that depends linearly on the variables: row . v + constant."""
+
+    def __init__(self, row, constant=0.0):
+        self.row, self.constant = row, constant
+
+    def __add__(self, other):
+        if isinstance(other, Form):
+            return Form(self.row + other.row, self.constant + other.constant)
+        return Form(self.row, self.constant + other)
+
+    __radd__ = __add__
+
+    def __mul__(self, k):
+        return Form(self.row * k, self.constant * k)
+
+    __rmul__ = __mul__
+
+    def __neg__(self):
+        return self * -1
+
+    def __sub__(self, other):
+        return self + -1 * other
+
+
+class Machine:
+    """One machine: its feet, its variables and its rigid motion as forms."""
+
+    def __init__(self, keys, units):
+        self.keys = keys
+        self.name = keys["name"]
+        self.length, self.move = units
+        self.at = keys.get("at", 0) * self.length
+        self.height = keys["height"] * self.length
+        self.held = keys.get("hold", False)
+        self.feet = [f for k in keys.get("foot", []) for f in self.split(k)]
+        xs = [f.x for f in self.feet]
+        self.middle = float(np.mean(xs)) if xs else 0.0
+        self.stations = sorted(set(xs))
+        self.growth = self.read_growth(keys)
+
+    def split(self, k):
+        x = k["x"] * self.length
+        if "spread" not in k:
+            return [Foot(k["name"], x, k["y"] * self.length, k)]
+        half = k["spread"] * self.length / 2
+        return [Foot(k["name"] + " left", x, half, {**k, **k.get("left", {})}),
+                Foot(k["name"] + " right", x, -half, {**k, **k.get("right", {})})]
+
+    # -- growth ---------------------------------------------------------
+
+    def read_growth(self, keys):
+        """(v, h, a) at a station in mm, and the roll of the case in mrad."""
+        if any("rise" in f.keys for f in self.feet):
+            return self.growth_by_rise()
+        return line(keys.get("growth", []), self.length, self.move), 0.0
+
+    def growth_by_rise(self):
+        fahrenheit = self.move != 1
+        v = []
+        for f in self.feet:
+            c = COEFFICIENTS[f.keys["material"]] * (1 if fahrenheit else 1.8) * 1e-6
+            height = f.keys["height"] * self.length if "height" in f.keys else self.height
+            v.append(c * f.keys["rise"] * height)
+        fit = np.linalg.pinv(np.array([[1, f.x, f.y / 1000] for f in self.feet])) @ v
+        return (lambda x: np.array([fit[0] + fit[1] * x, 0, 0])), fit[2]
+
+    # -- variables and motion -------------------------------------------
+
+    def variables(self, step, resolution):
+        if self.held:
+            return []
+        effort = self.keys.get("effort", 1)
+        out = []
+        if self.keys.get("roll", False):
+            groups = [[i] for i in range(len(self.feet))]
+        else:
+            groups = [[i for i, f in enumerate(self.feet) if f.x == x] for x in self.stations]
+        for g in groups:
+            out.append(Variable(f"up at {self.feet[g[0]].name}", self.name, "up", effort * len(g), step, g))
+        for x in self.stations:
+            g = [i for i, f in enumerate(self.feet) if f.x == x]
+            out.append(Variable(f"left at {self.feet[g[0]].name}", self.name, "left", effort * len(g), resolution, g))
+        if self.keys.get("axial", False):
+            n = len(self.feet)
+            out.append(Variable("axial", self.name, "axial", effort * n, resolution, list(range(n))))
+        return out
+
+    def place(self, variables, total):
+        """Forms of the rigid motion and of each foot, from these variables,
+        which start at `first` of `total`."""
+        zero = np.zeros(total)
+        self.up = [Form(zero.copy()) for _ in self.feet]
+        self.left = [Form(zero.copy()) for _ in self.feet]
+        self.axial = Form(zero.copy())
+        for j, v in variables:
+            if v.kind == "axial":
+                self.axial.row[j] = 1
+                continue
+            for i in v.feet:
+                (self.up if v.kind == "up" else self.left)[i].row[j] = 1
+        self.roll = self.pitch = self.yaw = Form(zero)
+        self.rise = self.aside = Form(zero)  # up and left at the middle of the feet
+        self.soft, self.bend = [], []
+        if self.held:
+            return
+        x = np.array([(f.x - self.middle) / 1000 for f in self.feet])
+        y = np.array([f.y / 1000 for f in self.feet])
+        if len(self.stations) < 2:
+            raise ValueError(f"{self.name}: feet at one station leave its pitch open")
+        plane = np.column_stack([np.ones_like(x), -x, y])
+        if np.linalg.matrix_rank(plane, tol=1e-9) < 3:
+            plane = plane[:, :2]
+        packs = np.array([f.row for f in self.up])
+        fit = np.linalg.pinv(plane)
+        got = fit @ packs
+        self.rise, self.pitch = Form(got[0]), Form(got[1])
+        if len(got) > 2:
+            self.roll = Form(got[2])
+        leverage = np.einsum("ij,ji->i", plane, fit)
+        residual = packs - plane @ got
+        for i, h in enumerate(leverage):
+            if h < 1 - 1e-9:
+                self.soft.append((i, Form(residual[i] / (1 - h))))
+        track = np.column_stack([np.ones_like(x), x])
+        sides = np.array([f.row for f in self.left])
+        got = np.linalg.pinv(track) @ sides
+        self.aside, self.yaw = Form(got[0]), Form(got[1])
+        if len(self.stations) > 2:
+            self.bend = [(i, Form(r)) for i, r in enumerate(sides - track @ got)]
+
+    def shift(self, x, y, z):
+        """(along, left, up) of a point in mm, in own stations."""
+        x, y, z = (x - self.middle) / 1000, y / 1000, z / 1000
+        return (self.axial + self.pitch * z - self.yaw * y,
+                self.aside + self.yaw * x - self.roll * z,
+                self.rise + self.roll * y - self.pitch * x)
+
+
+def clean(row):
+    """Rows without rounding dust, which spoils how an LP solver scales."""
+    return np.where(np.abs(row) < 1e-12, 0, row)
+
+
+def line(stations, length, move):
+    """(v, h, a) in mm as a function of the own station in mm."""
+    if not stations:
+        return lambda x: np.zeros(3)
+    p = [(s.get("x", 0) * length, np.array([s.get(k, 0) * move for k in "vha"])) for s in stations]
+    if len(p) == 1:
+        return lambda x: p[0][1]
+    (x0, a), (x1, b) = p
+    return lambda x: a + (b - a) * (x - x0) / (x1 - x0)
+
+
+class Shaft:
+    """A shaft of a machine, as a coupling sees it."""
+
+    def __init__(self, machine, name):
+        m = self.machine = machine
+        shafts = m.keys.get("shaft", [])
+        if name is None and len(shafts) > 1:
+            raise ValueError(f"{m.name} has several shafts")
+        keys = shafts[0] if shafts and name is None else next((s for s in shafts if s["name"] == name), {})
+        if name is not None and not keys:
+            raise ValueError(f"{m.name} has no shaft {name}")
+        self.rpm = keys.get("rpm", m.keys.get("rpm"))
+        self.y = keys.get("y", 0) * m.length
+        self.z = m.height + keys.get("z", 0) * m.length
+        run = keys.get("run", {})
+        self.run = np.array([run.get("v", 0), run.get("h", 0)]) * m.move
+        if keys.get("growth"):
+            self.growth = (line(keys["growth"], m.length, m.move), 0.0)
+        else:
+            self.growth = m.growth
+
+    def stand(self, station, growth, run):
+        """Forms (v, h, d) of the shaft at a train station: moved by the plan,
+        by a share of growth and a share of its running shift."""
+        x = station - self.machine.at
+        d, h, v = self.machine.shift(x, self.y, self.z)
+        g, roll = self.growth
+        gv, gh, ga = g(x)
+        v = v + growth * (gv + roll * self.y / 1000) + run * self.run[0]
+        h = h + growth * (gh - roll * self.z / 1000) + run * self.run[1]
+        return v, h, d + growth * ga
+
+
+class Problem:
+    def __init__(self, keys):
+        self.keys = keys
+        inch = keys["units"] == "inch"
+        self.length, self.move = (25.4, 0.0254) if inch else (1.0, 1.0)
+        shims = keys.get("shims", {})
+        self.step = shims.get("step", 1 if inch else 0.05) * self.move
+        self.flat = shims.get("flat", 2 if inch else 0.05) * self.move
+        self.keep = shims.get("keep", 0) * self.move
+        self.resolution = 0.5 * self.move if inch else 0.01
+        self.touch = keys.get("aim", {}).get("touch", 0) * self.move
+        self.least_move = keys.get("aim", {}).get("least_move", 0) * self.move
+        self.machines = [Machine(m, (self.length, self.move)) for m in keys["machine"]]
+        self.variables = [v for m in self.machines for v in m.variables(self.step, self.resolution)]
+        self.boxes, self.balls = [], []
+        n = len(self.variables)
+        for m in self.machines:
+            m.place([(j, v) for j, v in enumerate(self.variables) if v.machine == m.name], n)
+            if not m.held:
+                self.machine_limits(m)
+        self.conditions = self.read_conditions()
+        for c in keys.get("coupling", []):
+            self.coupling_limits(c)
+
+    @property
+    def cost(self):
+        return np.array([v.weight for v in self.variables])
+
+    def box(self, kind, where, form, lo, hi):
+        if np.isfinite(lo) or np.isfinite(hi):
+            self.boxes.append(Box(kind, where, clean(form.row), form.constant, lo, hi))
+
+    def ball(self, kind, where, forms, radius, scaled=False):
+        self.balls.append(Ball(kind, where, clean(np.array([f.row for f in forms])),
+                               np.array([f.constant for f in forms]), radius, scaled))
+
+    # -- what a machine's feet, bolts and pipes allow --------------------
+
+    def machine_limits(self, m):
+        inf = float("inf")
+        for f, up, left in zip(m.feet, m.up, m.left):
+            k, where = f.keys, f"{m.name} {f.name}"
+            lower = k["shim"] * self.move - self.keep if "shim" in k else inf
+            if "lower" in k:
+                lower = k["lower"] * self.move
+            self.box("pack", where, up, -lower, k.get("raise", inf) * self.move)
+            t = k.get("travel", {})
+            self.box("travel", where, left, -t.get("right", inf) * self.move, t.get("left", inf) * self.move)
+            if "fit" in k:
+                raise ValueError(f"{where}: holes by fit are not read here")
+            if "bolt" in k and "hole" in k:
+                at = np.array(k.get("bolt_at", [0, 0])) * self.length
+                along = m.axial - m.yaw * (f.y / 1000)
+                self.ball("bolt", where, [along - at[0], left - at[1]], (k["hole"] - k["bolt"]) * self.length / 2)
+        for i, form in m.soft:
+            self.box("flat", f"{m.name} {m.feet[i].name}", form, -self.flat, self.flat)
+        for i, form in m.bend:
+            self.box("bend", f"{m.name} {m.feet[i].name}", form, -self.resolution, self.resolution)
+        level = m.keys.get("level", {})
+        for key, form in (("pitch", m.pitch), ("roll", m.roll)):
+            if key in level:
+                self.ball("level", f"{m.name} {key}", [form + level.get("found", {}).get(key, 0)], level[key])
+        for n in m.keys.get("nozzle", []):
+            if "limit" in n:
+                point = m.shift(*(n.get(c, 0) * self.length for c in "xyz"))
+                self.ball("nozzle", f"{m.name} {n['name']}", point, n["limit"] * self.move)
+
+    # -- couplings ------------------------------------------------------
+
+    def read_conditions(self):
+        """(name, share of growth by machine, share of run, use)"""
+        out = []
+        listed = self.keys.get("condition", [])
+        if not any(c["name"] == "running" for c in listed):
+            listed = [{"name": "running", "growth": 1, "run": 1, "use": 1}] + listed
+        for c in listed:
+            growth = {m.name: c.get("machine", {}).get(m.name, c.get("growth", 1)) for m in self.machines}
+            out.append((c["name"], growth, c.get("run", 1), c.get("use", 1)))
+        return out
+
+    def shaft(self, text):
+        for m in self.machines:
+            if text == m.name:
+                return Shaft(m, None)
+            if text.startswith(m.name + "/"):
+                return Shaft(m, text[len(m.name) + 1:])
+        raise ValueError(f"no machine {text}")
+
+    def limit(self, c, from_, to):
+        if "limit" in c:
+            return c["limit"]
+        rpm = c.get("rpm") or max(s.rpm for s in (from_, to) if s.rpm)
+        band = min((b for b in self.keys.get("band", []) if b["up_to_rpm"] >= rpm), key=lambda b: b["up_to_rpm"])
+        if "flex" in c:
+            return {"angle": band["flex_angle"]}
+        return {"offset": band["offset"], "angle": band["angle"]}
+
+    def misalignment(self, c, condition):
+        """Forms: vertical and horizontal offset as a function of the station,
+        the two angles, and the change of the distance between shaft ends, in a
+        condition (None: as found)."""
+        from_, to = self.shaft(c["from"]), self.shaft(c["to"])
+        taken = c.get("found", {}).get("taken", {})
+        x0 = c["x"] * self.length
+
+        def stand(s, x):
+            if condition is None:
+                return s.stand(x, 0, 0)
+            _, growth, run, _ = condition
+            return s.stand(x, growth[s.machine.name] - taken.get("growth", 0), run - taken.get("run", 0))
+
+        found = c["found"]
+
+        def offset(plane, x):
+            k = "vh"[plane]
+            start, slope = found[k]["offset"] * self.move, found[k]["angle"]
+            return stand(to, x)[plane] - stand(from_, x)[plane] + (start + slope * (x - x0) / 1000)
+
+        def angle(plane):
+            return (offset(plane, x0 + 1000) - offset(plane, x0))  # mm over one metre
+
+        ends = [p * self.length for p in c["flex"]] if "flex" in c else [x0, x0]
+        gap = stand(to, ends[1])[2] - stand(from_, ends[0])[2]
+        return offset, angle, gap
+
+    def engagements(self, c, condition):
+        """(kind, vertical form, horizontal form) of each limited pair of a
+        coupling in a condition, what is wanted taken off."""
+        offset, angle, _ = self.misalignment(c, condition)
+        x0 = c["x"] * self.length
+        want = {k: {"offset": 0, "angle": 0} for k in "vh"}
+        if condition[0] == "running":
+            want |= c.get("wanted", {})
+
+        def off(plane, x):
+            w = want["vh"[plane]]
+            return offset(plane, x) - (w.get("offset", 0) * self.move + w.get("angle", 0) * (x - x0) / 1000)
+
+        if "flex" in c:
+            x1, x2 = (p * self.length for p in c["flex"])
+            k = 1000 / (x2 - x1)
+            return [("flex 1", k * off(0, x2), k * off(1, x2)), ("flex 2", -k * off(0, x1), -k * off(1, x1))]
+        slope = [angle(p) - want["vh"[p]].get("angle", 0) for p in (0, 1)]
+        return [("offset", off(0, x0), off(1, x0)), ("angle", slope[0], slope[1])]
+
+    def coupling_limits(self, c):
+        if "reading" in c:
+            raise ValueError(f"{c['name']}: readings are not read here")
+        limit = self.limit(c, self.shaft(c["from"]), self.shaft(c["to"]))
+        for condition in self.conditions:
+            name, _, _, use = condition
+            where = f"{c['name']}, {name}"
+            for kind, v, h in self.engagements(c, condition):
+                r = limit["offset"] * self.move if kind == "offset" else limit["angle"]
+                if limit.get("each_plane", False):
+                    self.ball(kind + " vertical", where, [v], r * use, True)
+                    self.ball(kind + " horizontal", where, [h], r * use, True)
+                else:
+                    self.ball(kind, where, [v, h], r * use, True)
+            gaps = [t.get("gap") for t in (c["found"], c.get("wanted", {}), limit)]
+            if None not in gaps:
+                found, wanted, most = (g * self.length for g in gaps)
+                _, _, change = self.misalignment(c, condition)
+                self.ball("gap", where, [change + (found - wanted)], most * use, True)
+
+    # -- answers --------------------------------------------------------
+
+    def total(self, v):
+        """Movement in mm, weighted by effort, and what touching costs."""
+        moved = {x.machine for x, a in zip(self.variables, v) if abs(a) > 1e-9}
+        return float(self.cost @ np.abs(v)) + self.touch * len(moved)
+
+    def worst_use(self, v):
+        """The highest use of any coupling limit."""
+        return max((float(np.linalg.norm(b.A @ v + b.b)) / b.radius for b in self.balls if b.scaled), default=0.0)
+
+
+def load(path):
+    with open(path, "rb") as f:
+        return Problem(tomllib.load(f))
+
+
+def loads(text):
+    return Problem(tomllib.loads(text))

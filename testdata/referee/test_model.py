@@ -1,0 +1,345 @@
+"""Cases worked out by hand for model.py and the solvers.
+
+    /usr/bin/python3 -m unittest testdata/referee/test_model.py
+"""
+
+import math
+import os
+import sys
+import unittest
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+
+import numpy as np
+
+import judge
+import model
+import solve
+
+# Two machines, the first held; feet of the second at 1000 and 2000, shaft 500
+# above the shim plane, coupling at 500.
+TWO = """
+title = "two (invented)"
+units = "mm"
+[[machine]]
+name = "first"
+height = 500
+hold = true
+[[machine.foot]]
+name = "A"
+x = -1000
+spread = 400
+[[machine.foot]]
+name = "B"
+x = 0
+spread = 400
+[[machine]]
+name = "second"
+height = 500
+%s
+[[machine.foot]]
+name = "C"
+x = 1000
+spread = 400
+shim = 3
+bolt = 20
+hole = 22
+[[machine.foot]]
+name = "D"
+x = 2000
+spread = 400
+shim = 3
+bolt = 20
+hole = 22
+[[coupling]]
+name = "c"
+from = "first"
+to = "second"
+x = 500
+%s
+[coupling.limit]
+%s
+[coupling.found]
+v = { offset = %g, angle = %g }
+h = { offset = %g, angle = %g }
+%s
+"""
+
+
+def two(v=(0, 0), h=(0, 0), machine="", flex="", limit="offset = 0.05\nangle = 0.5", tail=""):
+    return model.loads(TWO % (machine, flex, limit, *v, *h, tail))
+
+
+def value(p, kind, v, where=None):
+    """The rows of the first ball of a kind at v."""
+    b = next(b for b in p.balls if b.kind == kind and (where is None or where in b.where))
+    return b.A @ np.array(v, float) + b.b
+
+
+class Hand(unittest.TestCase):
+    def near(self, got, want, tol=1e-9):
+        np.testing.assert_allclose(got, want, rtol=0, atol=tol)
+
+    def test_variables(self):
+        p = two()
+        self.assertEqual([(v.kind, v.weight) for v in p.variables], [("up", 2), ("up", 2), ("left", 2), ("left", 2)])
+
+    def test_moves_at_coupling(self):
+        # up 1 at C alone, 1000 mm from D: a fall of 1 mrad; the coupling is
+        # 500 mm before C, so the shaft there stands 1.5 high.
+        p = two()
+        self.near(value(p, "offset", [1, 0, 0, 0]), [1.5, 0])
+        self.near(value(p, "angle", [1, 0, 0, 0]), [-1, 0])
+        # 2 to the left at D alone: 2 mrad to the left, 1 mm to the right at 500
+        self.near(value(p, "offset", [0, 0, 0, 2]), [0, -1])
+        self.near(value(p, "angle", [0, 0, 0, 2]), [0, 2])
+
+    def test_bolt_sees_yaw(self):
+        # left 0.1 at C, -0.1 at D: yaw -0.2 mrad; C left (y = 200) goes
+        # forward by 0.2 * 0.2 = 0.04.
+        self.near(value(two(), "bolt", [0, 0, 0.1, -0.1], "C left"), [0.04, 0.1])
+
+    def test_flex(self):
+        # flex planes at 400 and 600, offset 0.1 and slope 1 at 500: 0.2 at
+        # 600 and 0 at 400; over 200 mm: 1 mrad and 0.
+        p = two(v=(0.1, 1), flex="flex = [400, 600]", limit="angle = 0.5")
+        self.near(value(p, "flex 1", [0] * 4), [1, 0])
+        self.near(value(p, "flex 2", [0] * 4), [0, 0])
+
+    def test_growth_and_conditions(self):
+        # the second grows by 0.2 at its C and 0.4 at D: 0.1 at the coupling,
+        # slope 0.2; 30 % of it was there when it was read; half at start.
+        p = two(tail="""taken = { growth = 0.3 }
+[coupling.wanted]
+v = { offset = 0.01, angle = 0.02 }
+h = { offset = 0, angle = 0 }
+[[condition]]
+name = "start"
+growth = 0.5
+use = 1.3""", machine="growth = [{ x = 1000, v = 0.2 }, { x = 2000, v = 0.4 }]")
+        self.near(value(p, "offset", [0] * 4, "running"), [0.07 - 0.01, 0])
+        self.near(value(p, "angle", [0] * 4, "running"), [0.14 - 0.02, 0])
+        self.near(value(p, "offset", [0] * 4, "start"), [0.02, 0])
+        start = next(b for b in p.balls if "start" in b.where and b.kind == "offset")
+        self.near(start.radius, 0.065)
+
+    def test_roll_moves_shaft(self):
+        # both left feet up by 0.4 over a spread of 400: roll 1 mrad; a shaft
+        # 500 up goes 0.5 to the right and one at y = 100 rises 0.2 + 0.1.
+        p = two(machine="roll = true\nshaft = [{ name = 's', y = 100 }]")
+        v = [0.4 if "left" in x.name and x.kind == "up" else 0 for x in p.variables]
+        self.near(value(p, "offset", v), [0.3, -0.5])
+
+    def test_soft_foot(self):
+        # One foot of four 0.1 off: leverage 3/4, residual 0.025, so 0.1 at
+        # every one of the four.
+        p = two(machine="roll = true")
+        soft = [abs(b.a @ np.array([0.1] + [0] * 5)) for b in p.boxes if b.kind == "flat"]
+        self.near(soft, [0.1] * 4)
+
+    def test_axial_and_gap(self):
+        # pitch 1 mrad (C up by 1) and 500 mm of height: 0.5 along; axial 0.2.
+        tail = "gap = 10\n[coupling.wanted]\ngap = 10.5"
+        p = two(machine="axial = true", limit="offset = 0.05\nangle = 0.5\ngap = 0.4", tail=tail)
+        self.near(value(p, "gap", [1, 0, 0, 0, 0.2]), [10 + 0.7 - 10.5])
+        self.assertEqual(p.variables[-1].weight, 4)
+
+    def test_nozzle_is_a_ball(self):
+        p = two(machine="nozzle = [{ name = 'n', x = 1500, y = 1000, z = 1000, limit = 0.5 }]")
+        # C left by 1 at both: 1 left; C up 1, D up 0: 0.5 up, 1 along
+        self.near(value(p, "nozzle", [0, 0, 1, 1]), [0, 1, 0])
+        self.near(value(p, "nozzle", [1, 0, 0, 0]), [1, 0, 0.5])
+
+    def test_least_movement(self):
+        # Offset 0.3 high, no angle, limit 0.05 at use 1, angle 0.5. Lowering D
+        # alone does harm, C alone by 1/6 mm lowers the coupling by 0.25 and
+        # climbs by 1/6 mrad: 2 feet of 1/6, total 1/3.
+        r = solve.relaxed(two(v=(0.3, 0)), 1)
+        self.assertEqual(r["status"], "optimal")
+        self.near(r["value"], 1 / 3, 1e-7)
+        self.near(solve.min_max(two(v=(0.3, 0)))["value"], 0, 1e-6)
+        self.near(solve.cuts(two(v=(0.3, 0)), 1)["value"], 1 / 3, 1e-7)
+        # In steps of 0.05: -0.15 leaves 0.075, -0.20 is enough.
+        mip = solve.mip(two(v=(0.3, 0)), 1)
+        self.near(mip["inner"]["value"], 0.4, 1e-6)
+
+    def test_no_way(self):
+        # 20 high and 3 of shims: C would have to go down by 13.
+        p = two(v=(20, 0))
+        self.assertEqual(solve.relaxed(p, 1)["status"], "infeasible")
+        self.assertEqual(solve.mip(p, 1)["outer"]["status"], "infeasible")
+        # Lowest worst use: C down 3, D up: 20 - 4.5 - 0.5 d, angle 3 + d, in
+        # shares of 0.05 and 0.5. Equal at (15.5 - d/2)/0.05 = (3 + d)/0.5.
+        d = (15.5 / 0.05 - 3 / 0.5) / (0.5 / 0.05 + 1 / 0.5)
+        self.near(solve.min_max(p)["value"], (3 + d) / 0.5, 1e-5)
+
+    def test_reverse_indicator(self):
+        # Bloch & Geitner, Machinery Component Maintenance and Repair, ch. 5,
+        # pp. 203-204: planes S at 0 and A at 14, feet at 26 and 52 in.
+        # Vertical .012 high at S and .007 at A, horizontal .0015 south and
+        # .0185 north; north is left here. Exact: feet -.0027143 and
+        # +.0065714; .0356429 and .0727857 south.
+        slope_v, slope_h = (7 - 12) / 14, (18.5 + 1.5) / 14
+        p = model.loads(f"""
+title = "reverse indicator"
+units = "inch"
+[[machine]]
+name = "stationary"
+height = 20
+hold = true
+[[machine.foot]]
+name = "A"
+x = -20
+spread = 20
+[[machine]]
+name = "adjusted"
+height = 20
+[[machine.foot]]
+name = "in"
+x = 26
+spread = 20
+[[machine.foot]]
+name = "out"
+x = 52
+spread = 20
+[[coupling]]
+name = "c"
+from = "stationary"
+to = "adjusted"
+x = 0
+[coupling.limit]
+offset = 1e-6
+angle = 1e-6
+[coupling.found]
+v = {{ offset = 12, angle = {slope_v!r} }}
+h = {{ offset = -1.5, angle = {slope_h!r} }}
+""")
+        r = solve.relaxed(p, 1)
+        self.assertEqual(r["status"], "optimal")
+        self.near(np.array(r["x"]) / 0.0254, [-2.7143, 6.5714, -35.6429, -72.7857], 1e-3)
+
+    def test_inches(self):
+        # The same train written in inches and mils: the same problem.
+        tail = "gap = 10\n[coupling.wanted]\ngap = 10.5"
+        machine = """axial = true
+level = { pitch = 0.5, found = { pitch = 0.1 } }
+growth = [{ x = 1000, v = 0.2, h = 0.1, a = 0.3 }, { x = 2000, v = 0.4 }]
+nozzle = [{ name = 'n', x = 1500, y = 1000, z = 1000, limit = 0.5 }]"""
+        mm = two(v=(0.3, 0.2), h=(-0.1, 0.4), machine=machine, limit="offset = 0.05\nangle = 0.5\ngap = 0.4", tail=tail)
+        inch = model.Problem(inches(mm.keys))
+        self.assertEqual(len(mm.boxes), len(inch.boxes))
+        for a, b in zip(mm.boxes, inch.boxes):
+            self.near([*a.a, a.b, a.lo, a.hi], [*b.a, b.b, b.lo, b.hi])
+        for a, b in zip(mm.balls, inch.balls):
+            self.near([*a.A.ravel(), *a.b, a.radius], [*b.A.ravel(), *b.b, b.radius])
+
+    def test_growth_by_rise(self):
+        # 24 in of cast iron and +100 deg F at 6.3e-6 (McMillan, Rotating
+        # Machinery, eq. 8.2 and Table 8-3): 15.1 mil. Left feet alone warm:
+        # 15.12 mil over a spread of 20 in is 0.756 mrad, half of it at the
+        # centreline.
+        feet = ""
+        for name, x in (("A", 26), ("B", 52)):
+            feet += f"""[[machine.foot]]
+name = "{name}"
+x = {x}
+spread = 20
+rise = 0
+material = "cast iron"
+left = {{ rise = 100 }}
+"""
+        m = model.Machine(model.tomllib.loads('[[machine]]\nname = "m"\nheight = 24\n' + feet)["machine"][0], (25.4, 0.0254))
+        grow, roll = m.growth
+        self.near(grow(40 * 25.4)[0] / 0.0254, 15.12 / 2)
+        self.near(roll, 0.756)
+
+    def test_judge(self):
+        # The plan of test_least_movement: C down by 0.20, coupling left at 0,
+        # climbing by 0.2.
+        p = two(v=(0.3, 0))
+        plan = {
+            "status": "planned", "total": 0.4, "bound": 0.3333, "use": {"aim": 1.0, "reached": 1.0},
+            "machines": [{"name": "second", "feet": [
+                {"name": "C left", "up": -0.2, "left": 0.0, "pack": {"now": 3.0, "then": 2.8}},
+                {"name": "C right", "up": -0.2, "left": 0.0},
+            ]}],
+            "couplings": [{"name": "c", "states": [{
+                "condition": "running", "use": {"found": 6.0, "planned": 0.4},
+                "found": {"v": {"offset": 0.3, "angle": 0}}, "planned": {"v": {"offset": 0, "angle": 0.2}},
+            }]}],
+        }
+        self.assertEqual(judge.judge(p, plan)["violations"], [])
+        foot = plan["machines"][0]["feet"][0]
+
+        def broken(**change):
+            kept = dict(foot)
+            foot.update(change)
+            got = judge.judge(p, plan)["violations"]
+            foot.clear()
+            foot.update(kept)
+            return " ".join(got)
+
+        self.assertIn("left and right differ", broken(up=-0.3))
+        self.assertIn("no multiple", broken(left=0.003))
+        self.assertIn("make 2.7", broken(pack={"now": 3.0, "then": 2.7}))
+        plan["total"] = 0.3
+        self.assertIn("total", broken())
+        plan["total"], plan["couplings"][0]["states"][0]["planned"]["v"]["angle"] = 0.4, 0.3
+        self.assertIn("angle", broken())
+        del plan["machines"][0]
+        self.assertIn("offset at c", broken())
+
+    def test_finite_differences(self):
+        # The forms against points turned by true rotations: a small motion of
+        # a machine with roll, its coupling measured on the moved shaft line.
+        p = two(machine="roll = true\naxial = true\nshaft = [{ name = 's', y = 150, z = 30 }]")
+        rng = np.random.default_rng(1)
+        for _ in range(20):
+            up, pitch, roll, left, yaw, axial = rng.uniform(-1e-4, 1e-4, 6)
+            v = []
+            for x in p.variables:
+                f = [p.machines[1].feet[i] for i in x.feet]
+                fx, fy = (f[0].x - 1500) / 1000, f[0].y / 1000
+                v.append({"up": up - pitch * fx + roll * fy, "left": left + yaw * fx, "axial": axial}[x.kind])
+            a, b = (turned(s, (roll, pitch, yaw), (axial, left, up)) for s in (-1000.0, 1000.0))
+            at = (500 - 1500 - a[0]) / (b[0] - a[0])
+            line = a + at * (b - a)
+            self.near(value(p, "offset", v), [line[2] - 530, line[1] - 150], 1e-9)
+            slope = (b - a)[[2, 1]] / (b - a)[0] * 1000
+            self.near(value(p, "angle", v), slope, 1e-9)
+
+
+def inches(keys):
+    """A train in mm, its keys as a tree, rewritten in inches and mils."""
+    lengths = {"at", "x", "y", "z", "spread", "height", "flex", "bolt", "hole", "bolt_at", "gap"}
+    moves = {"step", "flat", "keep", "shim", "lower", "raise", "v", "h", "a", "offset", "limit", "left", "right"}
+    out = {}
+    for k, v in keys.items():
+        unit = 25.4 if k in lengths else 0.0254 if k in moves else 1
+        if isinstance(v, dict):
+            out[k] = inches(v)
+        elif isinstance(v, list) and v and isinstance(v[0], dict):
+            out[k] = [inches(e) for e in v]
+        elif isinstance(v, list):
+            out[k] = [e / unit for e in v]
+        elif isinstance(v, (int, float)) and not isinstance(v, bool):
+            out[k] = v / unit
+        else:
+            out[k] = "inch" if k == "units" else v
+    if "title" in out:  # the defaults in mils are other lengths
+        out["shims"] = {"step": 0.05 / 0.0254, "flat": 0.05 / 0.0254} | out.get("shims", {})
+    return out
+
+
+def turned(x, angles, shift):
+    """A point of the shaft, x from the middle of the feet, after true
+    rotations about x, y and z (mrad) and a shift (mm)."""
+    r, q, w = (a / 1000 for a in angles)
+    rx = np.array([[1, 0, 0], [0, math.cos(r), -math.sin(r)], [0, math.sin(r), math.cos(r)]])
+    ry = np.array([[math.cos(q), 0, math.sin(q)], [0, 1, 0], [-math.sin(q), 0, math.cos(q)]])
+    rz = np.array([[math.cos(w), -math.sin(w), 0], [math.sin(w), math.cos(w), 0], [0, 0, 1]])
+    return rz @ ry @ rx @ np.array([x, 150.0, 530.0]) + np.array(shift)
+
+
+if __name__ == "__main__":
+    unittest.main()

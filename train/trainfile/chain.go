@@ -1,0 +1,180 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// chain faults couplings and machines that do not make a train, and puts the
+// couplings in its order: Couplings[i] joins Machines[i] to Machines[i+1].
+// Where the list of machines or couplings is not whole, what is missing from
+// it is not said again.
+func (r *reader) chain(t *train.Train, machines []machinePart, couplings []couplingPart, whole bool) {
+	for _, c := range couplings {
+		whole = whole && c.joined
+	}
+	joins := make([]int, len(t.Machines)) // by the first machine: 1 + the index of its coupling
+	touched := make([]bool, len(t.Machines))
+	pairs := map[[2]int]int{}
+	partners := make([][]int, len(t.Machines))
+	for i, c := range couplings {
+		if !c.joined {
+			continue
+		}
+		from, to := c.coupling.From.Machine, c.coupling.To.Machine
+		touched[from], touched[to] = true, true
+		if from == to {
+			r.fault(c.section.at("to"), fmt.Sprintf("coupling %s joins machine %s to itself", quote(c.coupling.Name), quote(t.Machines[from].Name)), "")
+			continue
+		}
+		pair := [2]int{min(from, to), max(from, to)}
+		if first, there := pairs[pair]; there {
+			r.fault(c.section.node.key, fmt.Sprintf("machines %s and %s are coupled twice", quote(t.Machines[from].Name), quote(t.Machines[to].Name)),
+				fmt.Sprintf("the first time on line %d", r.line(couplings[first].section.node.key.start)))
+			continue
+		}
+		pairs[pair] = i
+		partners[from] = append(partners[from], i)
+		partners[to] = append(partners[to], i)
+		joins[pair[0]] = i + 1
+		whole = r.direction(t, c) && whole
+	}
+	inRow := whole && len(machines) > 1
+	for i := range t.Machines {
+		name := quote(t.Machines[i].Name)
+		switch {
+		case !touched[i] && whole && len(machines) > 1:
+			r.fault(machines[i].section.node.key, fmt.Sprintf("machine %s is coupled to nothing", name), "write a [[coupling]] to its neighbour")
+			inRow = false
+		case len(partners[i]) > 2:
+			third := couplings[partners[i][2]].section
+			r.fault(third.node.key, fmt.Sprintf("machine %s has a third coupling: a train does not branch", name), "")
+			inRow = false
+		}
+	}
+	if !inRow || !r.neighbours(t, machines, couplings, joins, pairs) {
+		return
+	}
+	for i := range len(t.Machines) - 1 {
+		t.Couplings = append(t.Couplings, couplings[joins[i]-1].coupling)
+	}
+	if !r.order(t, machines) {
+		return
+	}
+	for _, c := range couplings {
+		r.plane(t, c)
+	}
+}
+
+// direction faults a coupling whose ends are the wrong way round.
+func (r *reader) direction(t *train.Train, c couplingPart) bool {
+	from, to := c.coupling.From.Machine, c.coupling.To.Machine
+	if from < to {
+		return true
+	}
+	r.fault(c.section.at("from"), fmt.Sprintf("coupling %s goes from %s to %s, but %s is nearer the start of the train",
+		quote(c.coupling.Name), quote(t.Machines[from].Name), quote(t.Machines[to].Name), quote(t.Machines[to].Name)),
+		"swap from and to, and turn the signs of found and wanted")
+	return false
+}
+
+// neighbours faults a ring, a gap, and machines that are not listed in the
+// order of the train.
+func (r *reader) neighbours(t *train.Train, machines []machinePart, couplings []couplingPart, joins []int, pairs map[[2]int]int) bool {
+	if len(pairs) == len(t.Machines) {
+		last := 0
+		for _, i := range pairs {
+			last = max(last, i)
+		}
+		r.fault(couplings[last].section.node.key, "the couplings make a ring: a train has two ends", "")
+		return false
+	}
+	for i := range len(t.Machines) - 1 {
+		_, there := pairs[[2]int{i, i + 1}]
+		if there {
+			continue
+		}
+		name, next := quote(t.Machines[i].Name), quote(t.Machines[i+1].Name)
+		if len(pairs) == len(t.Machines)-1 {
+			r.fault(machines[i+1].section.node.key, fmt.Sprintf("machine %s is listed after %s but not coupled to it", next, name),
+				"list the machines in the order of the train")
+		} else {
+			r.fault(machines[i+1].section.node.key, fmt.Sprintf("no coupling joins %s to %s", name, next), "write a [[coupling]] between neighbours; machines are listed in the order of the train")
+		}
+		return false
+	}
+	return true
+}
+
+// middle is the train station in mm of the middle of a machine's feet; NaN
+// without feet.
+func middle(m *train.Machine) float64 {
+	sum := 0.0
+	for _, f := range m.Feet {
+		sum += f.X
+	}
+	return m.At + sum/float64(len(m.Feet))
+}
+
+// order faults machines that do not stand in the order in which they are
+// listed. A held machine without feet may stand anywhere.
+func (r *reader) order(t *train.Train, machines []machinePart) bool {
+	last, good := -1, true
+	for i := range t.Machines {
+		if len(t.Machines[i].Feet) == 0 {
+			continue
+		}
+		if last >= 0 {
+			before, here := middle(&t.Machines[last]), middle(&t.Machines[i])
+			if here <= before {
+				good = false
+				r.fault(machines[i].section.node.key, fmt.Sprintf("machine %s stands at %s, not after %s at %s (middle of the feet, train stations)",
+					quote(t.Machines[i].Name), r.show(here, Length), quote(t.Machines[last].Name), r.show(before, Length)),
+					"a foot's x counts from its machine's at; machines are listed in the order of their stations")
+			}
+		}
+		last = i
+	}
+	return good
+}
+
+// farthest is the distance in mm between a coupling's plane and the nearest
+// foot of a machine that it joins from which on it is not believed.
+const farthest = 50e3
+
+// plane faults a coupling that can't stand where it does, and doubts one that
+// is not between the middles of its machines. Between them it may be anywhere,
+// past feet too: machines overhang.
+func (r *reader) plane(t *train.Train, c couplingPart) {
+	x := c.coupling.X
+	a, b := &t.Machines[c.coupling.From.Machine], &t.Machines[c.coupling.To.Machine]
+	for _, m := range []*train.Machine{a, b} {
+		first, last := ends(m)
+		if d := math.Max(m.At+first-x, x-m.At-last); d > farthest && len(m.Feet) > 0 {
+			r.fault(c.section.at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s", r.value(c.section, "x", Length), r.show(d, Length), quote(m.Name)),
+				"a coupling's x is a station of the train, a foot's x counts from its machine's at")
+			return
+		}
+	}
+	if len(a.Feet) == 0 || len(b.Feet) == 0 {
+		return
+	}
+	start, _ := ends(a)
+	_, end := ends(b)
+	const hint = "a coupling's x is a station of the train, a foot's x counts from its machine's at"
+	switch between := fmt.Sprintf("between %s and %s", quote(a.Name), quote(b.Name)); {
+	case severalStations(a) && x < a.At+start || severalStations(b) && x > b.At+end:
+		r.fault(c.section.at("x"), fmt.Sprintf("x is %s, not %s: their feet reach from %s to %s", r.value(c.section, "x", Length), between,
+			r.show(a.At+start, Length), r.show(b.At+end, Length)), hint)
+	case x < middle(a) || x > middle(b):
+		r.doubt(c.section.at("x"), fmt.Sprintf("x is %s, not %s: the middles of their feet are at %s and %s", r.value(c.section, "x", Length), between,
+			r.show(middle(a), Length), r.show(middle(b), Length)), hint)
+	}
+}
+
+func severalStations(m *train.Machine) bool {
+	first, last := ends(m)
+	return last-first >= apart
+}

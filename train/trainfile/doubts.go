@@ -1,0 +1,145 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// From these sizes on a found misalignment is doubted: a machine set down by
+// eye stands nearer.
+const (
+	doubtfulOffset = 10 // mm
+	doubtfulAngle  = 20 // mrad
+)
+
+// doubts warns of what can be planned with but is probably not meant.
+func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, couplings []couplingPart) {
+	if r.unknown {
+		return
+	}
+	for _, c := range couplings {
+		r.doubtMisalignment(c)
+		r.doubtGap(c)
+	}
+	for i, part := range machines {
+		m := &t.Machines[i]
+		for j, n := range m.Nozzles {
+			if math.IsInf(n.Limit, 1) && !m.Hold {
+				r.doubt(part.nozzles[j].node.key, fmt.Sprintf("no limit at nozzle %s of %s: the plan does not mind what a move does to the pipe",
+					quote(n.Name), quote(m.Name)), "write limit = ...: how far the flange may be displaced")
+			}
+		}
+		if m.Growth.Worked {
+			f := part.footings[0]
+			r.doubt(f.of("rise").key("rise"), fmt.Sprintf("the growth of %s is calculated: it leaves out pipes, torque and oil films", quote(m.Name)),
+				"growth that was measured goes in [[machine.growth]] (Bloch & Geitner p. 231)")
+		}
+	}
+	switch r.units {
+	case train.Inches:
+		r.doubtInches(t, file, couplings)
+	case train.Millimetres:
+		r.doubtMillimetres(t, file)
+	}
+}
+
+func (r *reader) doubtMisalignment(c couplingPart) {
+	found := c.section.sub("found")
+	for _, plane := range []string{"v", "h"} {
+		s := found.sub(plane)
+		if s.good("offset") && math.Abs(s.number("offset", 0)) > doubtfulOffset {
+			r.doubt(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),
+				r.value(s, "offset", Move), r.show(doubtfulOffset, Move)), r.moveHint())
+		}
+		if s.good("angle") && math.Abs(s.number("angle", 0)) > doubtfulAngle {
+			r.doubt(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),
+				r.value(s, "angle", Angle), r.show(doubtfulAngle, Angle)), "angles are in mrad: mm per m, or mils per inch")
+		}
+	}
+}
+
+func (r *reader) moveHint() string {
+	if r.units == train.Inches {
+		return "offsets are in mils (0.001 inch) in this file"
+	}
+	return "offsets are in mm in this file"
+}
+
+// doubtGap warns of a limit of the gap that limits nothing.
+func (r *reader) doubtGap(c couplingPart) {
+	limit := c.section.sub("limit")
+	if limit.good("gap") && (math.IsNaN(c.coupling.FoundGap) || math.IsNaN(c.coupling.WantedGap)) &&
+		!(c.section.sub("found").has("gap") && c.section.sub("wanted").has("gap")) {
+		r.doubt(limit.key("gap"), fmt.Sprintf("limit.gap of coupling %s has no effect", quote(c.coupling.Name)),
+			"it needs found.gap and wanted.gap")
+	}
+}
+
+// Sizes that tell millimetres from inches. The smallest standard motor stands
+// 56 mm high.
+const (
+	smallMil    = 0.5 // mil: offsets and packs that are all under it were typed in inches
+	lowest      = 50  // mm: heights that are all under it were typed in inches
+	narrowest   = 150 // mm: and so were feet that are all nearer together than this
+	thickest    = 50  // mm: packs that are all over it were typed in mils or microns
+	tallestInch = 300 // inch: heights that are all over it were typed in mm
+)
+
+// doubtInches warns of inches typed for mils, and of mm typed for inches.
+func (r *reader) doubtInches(t *train.Train, file *section, couplings []couplingPart) {
+	largest := 0.0 // mm
+	for _, c := range couplings {
+		largest = math.Max(largest, math.Max(math.Abs(c.coupling.Found.V.Offset), math.Abs(c.coupling.Found.H.Offset)))
+	}
+	for _, m := range t.Machines {
+		for _, f := range m.Feet {
+			if !math.IsNaN(f.Pack) {
+				largest = math.Max(largest, f.Pack)
+			}
+		}
+	}
+	if largest > 0 && largest < smallMil*train.Mil {
+		r.doubt(file.at("units"), fmt.Sprintf("every offset and every pack in this inch file is under %s", r.show(smallMil*train.Mil, Move)),
+			"lengths are in inches, but offsets, shims and moves are in mils (0.001 inch): write 12 for .012 inch")
+	}
+	if every(t, func(m *train.Machine) bool { return m.Height > tallestInch*train.Inch }) {
+		r.doubt(file.at("units"), fmt.Sprintf("every machine in this inch file is over %s high", r.show(tallestInch*train.Inch, Length)),
+			"lengths are in inches")
+	}
+}
+
+// doubtMillimetres warns of inches, mils or microns typed for mm.
+func (r *reader) doubtMillimetres(t *train.Train, file *section) {
+	if every(t, func(m *train.Machine) bool {
+		first, last := ends(m)
+		return m.Height < lowest && m.Height > 0 && last-first < narrowest
+	}) {
+		r.doubt(file.at("units"), fmt.Sprintf("every machine in this mm file is under %d mm high, with its feet under %d mm apart", lowest, narrowest),
+			`lengths are in mm; a file in inches has units = "inch"`)
+	}
+	packs, thick := 0, 0
+	for _, m := range t.Machines {
+		for _, f := range m.Feet {
+			if !math.IsNaN(f.Pack) {
+				packs++
+				if f.Pack > thickest {
+					thick++
+				}
+			}
+		}
+	}
+	if packs > 2 && thick == packs {
+		r.doubt(file.at("units"), fmt.Sprintf("every pack in this mm file is over %d mm", thickest), "packs are in mm, not in mils or microns")
+	}
+}
+
+func every(t *train.Train, is func(*train.Machine) bool) bool {
+	for i := range t.Machines {
+		if !is(&t.Machines[i]) {
+			return false
+		}
+	}
+	return len(t.Machines) > 0
+}

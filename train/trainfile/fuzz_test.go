@@ -1,0 +1,51 @@
+package trainfile
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Whatever the text: no panic, faults in file order and inside the text, and
+// no train if and only if there is an error.
+func FuzzRead(f *testing.F) {
+	for _, pattern := range []string{"../../testdata/faulty/*.toml", "testdata/*.toml"} {
+		files, err := filepath.Glob(pattern)
+		require.NoError(f, err)
+		for _, file := range files {
+			src, err := os.ReadFile(file)
+			require.NoError(f, err)
+			f.Add(src)
+		}
+	}
+	f.Add([]byte("[[machine]]\n[machine]\n"))
+	f.Add([]byte("machine = [{}, 1]\ncoupling = [[1]]\n[[machine.foot]]"))
+	f.Add([]byte("a.b = 1\na = 2"))
+	f.Add([]byte("[a]\n[a.b]\n[[a.b]]\n"))
+	f.Add([]byte("x = [ # \n"))
+	f.Fuzz(func(t *testing.T, src []byte) {
+		got, report := Read("fuzz.toml", src, options)
+		require.Equal(t, report.Failed(), got == nil)
+		lines := strings.Split(strings.TrimPrefix(string(src), "\ufeff"), "\n")
+		last := 0
+		for _, fault := range report {
+			require.GreaterOrEqual(t, fault.offset, last)
+			last = fault.offset
+			require.GreaterOrEqual(t, fault.Line, 1)
+			require.LessOrEqual(t, fault.Line, len(lines))
+			require.Equal(t, strings.TrimSuffix(lines[fault.Line-1], "\r"), fault.Source)
+			require.GreaterOrEqual(t, fault.Column, 1)
+			require.GreaterOrEqual(t, fault.Width, 1)
+			require.LessOrEqual(t, fault.Column+fault.Width-2, utf8.RuneCountInString(fault.Source)+1)
+			require.NotContains(t, fault.Message, "\n")
+			require.NotContains(t, fault.String(), "\x1b")
+		}
+		again, same := Read("fuzz.toml", src, options)
+		require.Equal(t, report, same, "the same text has the same faults")
+		require.Equal(t, got == nil, again == nil)
+	})
+}

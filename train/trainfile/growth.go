@@ -1,0 +1,118 @@
+package trainfile
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/train"
+)
+
+// stations is the growth that one or two stations give: uniform, or a line.
+func (r *reader) stations(list []*section) train.Growth {
+	var g train.Growth
+	if len(list) > 2 {
+		r.fault(list[2].node.key, "growth is given at more than two stations", "one station is uniform growth, two are a line")
+		return g
+	}
+	line := func(key string) train.Line {
+		first := list[0].number(key, 0)
+		if len(list) == 1 {
+			return train.Line{Start: first}
+		}
+		from, to := list[0].number("x", 0), list[1].number("x", 0)
+		slope := (list[1].number(key, 0) - first) / (to - from) * 1000
+		return train.Line{Start: first - slope*from/1000, Slope: slope}
+	}
+	if len(list) == 2 {
+		d := list[1].number("x", 0) - list[0].number("x", 0)
+		if d < apart && d > -apart {
+			r.fault(list[1].at("x"), fmt.Sprintf("both stations of the growth are at %s", r.show(list[1].number("x", 0), Length)),
+				"give two different x, or one station alone")
+			return g
+		}
+	}
+	return train.Growth{V: line("v"), H: line("h"), A: line("a")}
+}
+
+// growth reads a machine's growth, or works it out from the rise of its feet:
+// at each foot coefficient × rise × height (McMillan eq. 8.2), and over the
+// feet the plane that fits best. Its line at the centreline is the shaft's
+// growth, its tilt to the side the roll.
+func (r *reader) growth(m *train.Machine, part *machinePart) {
+	given := part.section.subs("growth")
+	if len(given) > 0 {
+		m.Growth = r.stations(given)
+	}
+	risen, bare := -1, -1
+	for i, f := range part.footings {
+		if f.has("rise") {
+			risen = i
+		} else {
+			bare = i
+		}
+	}
+	up := make([]train.FootMove, len(m.Feet))
+	whole := true
+	for i, f := range part.footings {
+		var ok bool
+		up[i].Up, ok = r.rise(f, m.Height)
+		whole = whole && ok
+	}
+	switch {
+	case risen < 0 || !whole:
+		return
+	case len(given) > 0:
+		f := part.footings[risen]
+		r.fault(f.of("rise").key("rise"), "growth is given twice: by [[machine.growth]] and by the rise of the feet", "leave one of them out")
+		return
+	case bare >= 0:
+		f := part.footings[bare]
+		r.fault(f.pair.node.key, fmt.Sprintf("rise is missing at foot %s, other feet of the machine have one", quote(m.Feet[bare].Name)),
+			"give rise at every foot of the machine or at none")
+		return
+	}
+	stance := m.Stance()
+	q := stance.Motion(up)
+	slope := -q[train.Pitch]
+	m.Growth = train.Growth{
+		V:      train.Line{Start: q[train.Up] - slope*stance.Middle/1000, Slope: slope},
+		Roll:   q[train.Roll],
+		Worked: true,
+	}
+}
+
+// rise is how far in mm a foot's support grows; 0 where no rise is stated.
+func (r *reader) rise(f footing, height float64) (float64, bool) {
+	if !f.has("rise") {
+		if f.has("material") {
+			r.fault(f.of("material").key("material"), "material is given without rise", "give the rise in temperature too")
+			return 0, false
+		}
+		if f.has("height") {
+			r.doubt(f.of("height").key("height"), "height at a foot has no effect without rise", "")
+		}
+		return 0, true
+	}
+	if !f.has("material") {
+		r.fault(f.of("rise").key("rise"), "rise is given without material", "give material, one of: "+strings.Join(materialNames(), ", "))
+		return 0, false
+	}
+	name := f.of("material").text("material", "")
+	for _, m := range Materials() {
+		if m.called(name) {
+			return m.Coefficient * perCelsius * f.number("rise", 0) * f.number("height", height), true
+		}
+	}
+	if f.of("material").good("material") {
+		r.fault(f.at("material"), "unknown material "+quote(name), "known: "+strings.Join(materialNames(), ", "))
+	}
+	return 0, false
+}
+
+func materialNames() []string {
+	var names []string
+	for _, m := range Materials() {
+		names = append(names, m.Names[0])
+	}
+	return names
+}

@@ -1,0 +1,139 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// A machinePart is a machine and the sections that it came from.
+type machinePart struct {
+	section  *section
+	footings []footing  // of each of the train.Machine's feet
+	shafts   []*section // of each of its shafts; nil where it names none
+	nozzles  []*section
+}
+
+// unique faults a name that was there before; then it is false.
+func (r *reader) unique(seen map[string]span, s *section, key, name, what string) bool {
+	if !s.good(key) {
+		return true
+	}
+	if first, there := seen[name]; there {
+		r.fault(s.at(key), fmt.Sprintf("%s %s is there twice", what, quote(name)),
+			fmt.Sprintf("the first one is on line %d", r.line(first.start)))
+		return false
+	}
+	seen[name] = s.at(key)
+	return true
+}
+
+func (r *reader) machines(t *train.Train, file *section) []machinePart {
+	var parts []machinePart
+	names := map[string]span{}
+	for _, s := range file.subs("machine") {
+		r.unique(names, s, "name", s.text("name", ""), "machine")
+		m := train.Machine{
+			Name:   s.text("name", ""),
+			At:     s.number("at", 0),
+			Height: s.number("height", math.NaN()),
+			RPM:    s.number("rpm", math.NaN()),
+			Hold:   s.on("hold"), Roll: s.on("roll"), Axial: s.on("axial"),
+			Effort: s.number("effort", 1),
+		}
+		level := s.sub("level")
+		m.Level = train.Level{
+			Pitch: level.number("pitch", math.Inf(1)), Roll: level.number("roll", math.Inf(1)),
+			FoundPitch: level.sub("found").number("pitch", 0), FoundRoll: level.sub("found").number("roll", 0),
+		}
+		part := machinePart{section: s}
+		r.shafts(&m, &part)
+		r.feet(&m, &part, t.Shims.Keep)
+		r.growth(&m, &part)
+		r.nozzles(&m, &part)
+		r.standing(&m, &part)
+		t.Machines = append(t.Machines, m)
+		parts = append(parts, part)
+	}
+	if file.good("machine") && len(parts) < 2 {
+		r.fault(file.key("machine"), fmt.Sprintf("a train has two machines or more, here is %d", len(parts)), "")
+	}
+	return parts
+}
+
+func (r *reader) shafts(m *train.Machine, part *machinePart) {
+	s := part.section
+	names := map[string]span{}
+	list := s.subs("shaft")
+	for _, e := range list {
+		if len(list) > 1 && !e.has("name") {
+			r.fault(e.node.key, "name is missing: a machine with more than one shaft names each", `write name = "..."`)
+		}
+		r.unique(names, e, "name", e.text("name", ""), "shaft")
+		run := e.sub("run")
+		shaft := train.Shaft{
+			Name: e.text("name", ""), Y: e.number("y", 0), Z: e.number("z", 0), RPM: e.number("rpm", m.RPM),
+			Run: train.Shift{V: run.number("v", 0), H: run.number("h", 0)},
+		}
+		if list := e.subs("growth"); len(list) > 0 {
+			g := r.stations(list)
+			shaft.Growth = &g
+		}
+		m.Shafts = append(m.Shafts, shaft)
+		part.shafts = append(part.shafts, e)
+	}
+	if len(m.Shafts) == 0 {
+		m.Shafts = []train.Shaft{{RPM: m.RPM}}
+		part.shafts = []*section{nil}
+	}
+}
+
+func (r *reader) nozzles(m *train.Machine, part *machinePart) {
+	names := map[string]span{}
+	for _, e := range part.section.subs("nozzle") {
+		r.unique(names, e, "name", e.text("name", ""), "nozzle")
+		m.Nozzles = append(m.Nozzles, train.Nozzle{
+			Name: e.text("name", ""),
+			X:    e.number("x", math.NaN()), Y: e.number("y", 0), Z: e.number("z", math.NaN()),
+			Limit: e.number("limit", math.Inf(1)),
+		})
+		part.nozzles = append(part.nozzles, e)
+	}
+}
+
+// Lengths in mm that tell a slip of the unit or the decimal point.
+const (
+	longestMachine = 50e3 // between its first foot and its last
+	apart          = 1    // feet nearer than this stand at one station
+)
+
+// standing faults feet that do not carry the machine.
+func (r *reader) standing(m *train.Machine, part *machinePart) {
+	s := part.section
+	first, last := ends(m)
+	switch {
+	case math.IsNaN(first) || math.IsNaN(last):
+	case last-first > longestMachine:
+		r.fault(s.node.key, fmt.Sprintf("the feet of %s stand %s apart, at most %s is believed",
+			called(m), r.show(last-first, Length), r.show(longestMachine, Length)), "check the feet's x")
+	case m.Hold || s.has("hold") && !s.good("hold"):
+	case len(m.Feet) == 0:
+		r.fault(s.node.key, called(m)+" has no feet",
+			"write [[machine.foot]] for each foot or pair of feet; a machine that may not be moved has hold = true")
+	case last-first < apart:
+		r.fault(s.node.key, fmt.Sprintf("all feet of %s stand at one station, so nothing fixes its pitch", called(m)),
+			"a machine that may be moved has feet at two stations or more")
+	case m.Roll && onALine(m.Feet):
+		r.fault(s.key("roll"), fmt.Sprintf("all feet of %s stand on one line, so nothing fixes its roll", called(m)),
+			"give pairs of feet with spread, or leave roll out")
+	}
+}
+
+// called is what a message calls a machine.
+func called(m *train.Machine) string {
+	if m.Name == "" {
+		return "this machine"
+	}
+	return "machine " + quote(m.Name)
+}

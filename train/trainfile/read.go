@@ -1,0 +1,143 @@
+// Package trainfile reads a train file (TOML) into a train.Train, or says what
+// is wrong with it: every fault in one run, in file order, each with its
+// place, the value and its unit, what is allowed and what to do.
+//
+// A file goes through four steps:
+//
+//	text → tree (tree.go, decode.go)       every value with its place
+//	     → sections (section.go, value.go) key by key, against the tables in tables.go: types, units, ranges
+//	     → parts (machine.go, ...)         what several keys say together
+//	     → train (chain.go, condition.go) what several tables say together, and what is doubtful (doubts.go)
+//
+// Units are converted once, in value.go: from there on every length, move
+// and offset is in mm, every angle in mrad, every rise in °C. Messages give
+// values as they were typed.
+//
+// What a file need not say, beyond the defaults in the tables: a held machine
+// may have no feet, or feet at one station; any other machine has feet at two
+// stations or more. A condition that states no growth has all of it. A nozzle
+// may state no limit, which is doubted. The plane of a coupling is between the
+// first foot of its one machine and the last of the other, and is doubted where
+// it is not between the middles of their feet. Machines stand in the order in
+// which they are listed, by the middles of their feet; couplings may be listed
+// in any order.
+//
+// Two parsers read the text. github.com/BurntSushi/toml says what the values
+// are; github.com/pelletier/go-toml/v2/unstable says where they stand, which
+// the first does not tell. A test holds that both see the same keys.
+package trainfile
+
+import (
+	"errors"
+	"slices"
+
+	"leastmove/train"
+)
+
+// Options is what Read needs from outside the package.
+type Options struct {
+	// ClearanceHole is the hole in mm that a standard gives for a bolt in mm
+	// and a fit ("fine", "medium", "coarse" or "close", "normal", "loose"), in
+	// the series that goes with the units; false where it gives none. Where
+	// nil, a file that names a fit has a fault.
+	ClearanceHole func(bolt float64, fit string, u train.Units) (hole float64, ok bool)
+}
+
+// Read reads the text of a train file; name is what faults call it. The train
+// is nil if and only if the report has failed; warnings come with a train.
+func Read(name string, src []byte, options Options) (*train.Train, Report) {
+	text := string(src)
+	if len(text) >= 3 && text[:3] == "\ufeff" {
+		text = text[3:] // the mark that some editors put at the start of UTF-8
+	}
+	r := &reader{source: newSource(name, text), options: options}
+	root, err := decode(text)
+	if err != nil {
+		var p *placedError
+		if !errors.As(err, &p) {
+			p = &placedError{message: err.Error()}
+		}
+		r.fault(p.at, p.message, p.hint)
+		return nil, r.report
+	}
+	t := r.train(root)
+	r.report = r.report.sorted()
+	if r.report.Failed() {
+		return nil, r.report
+	}
+	return t, r.report
+}
+
+// train reads the tables of the file.
+func (r *reader) train(root *node) *train.Train {
+	r.findUnits(root)
+	root.key = span{0, 0}
+	file := r.section(root, newTables().file)
+	t := &train.Train{Title: file.text("title", ""), Units: r.units}
+	r.settings(t, file)
+	machines := r.machines(t, file)
+	r.index(t, machines)
+	couplings := r.couplings(t, file)
+	r.chain(t, machines, couplings, file.good("coupling") && file.good("machine"))
+	r.conditions(t, file)
+	r.doubts(t, file, machines, couplings)
+	return t
+}
+
+// findUnits looks up the file's units before anything else is read. Its
+// faults are found with those of the other keys.
+func (r *reader) findUnits(root *node) {
+	n := root.table["units"]
+	r.unknown = true
+	if n == nil {
+		return
+	}
+	for _, u := range []train.Units{train.Millimetres, train.Inches} {
+		if n.value == u.String() {
+			r.units, r.unknown = u, false
+		}
+	}
+}
+
+// Defaults in mm, for mm and for inch files.
+var (
+	defaultStep = [2]float64{0.05, 1 * train.Mil}
+	defaultFlat = [2]float64{0.05, 2 * train.Mil}
+)
+
+// defaultUse is the share of the limits that a plan may use where the file
+// does not say: what is left is for errors of reading and placing.
+const defaultUse = 0.7
+
+// settings reads sides, shims, errors and aim.
+func (r *reader) settings(t *train.Train, file *section) {
+	sides := file.sub("sides")
+	t.Sides = train.Sides{Left: sides.text("left", "left"), Right: sides.text("right", "right")}
+	if sides.has("left") && sides.has("right") && t.Sides.Left == t.Sides.Right && sides.good("left") {
+		r.fault(sides.at("right"), "both sides are called "+quote(t.Sides.Left), "")
+	}
+	shims := file.sub("shims")
+	t.Shims = train.Shims{
+		Step: shims.number("step", defaultStep[r.units]),
+		Flat: shims.number("flat", defaultFlat[r.units]),
+		Keep: shims.number("keep", 0),
+	}
+	if shims.good("max_pieces") {
+		t.Shims.MaxPieces = int(shims.number("max_pieces", 0))
+	}
+	if shims.good("stock") {
+		stock := slices.Clone(shims.fields["stock"].numbers)
+		slices.Sort(stock)
+		t.Shims.Stock = slices.Compact(stock)
+	}
+	e := file.sub("errors")
+	t.Errors = train.Errors{
+		Offset: e.number("offset", 0), Angle: e.number("angle", 0),
+		Placing: e.number("placing", 0), Growth: e.number("growth", 0),
+	}
+	aim := file.sub("aim")
+	t.Aim = train.Aim{
+		Use:   aim.number("use", defaultUse),
+		Touch: aim.number("touch", 0), LeastMove: aim.number("least_move", 0),
+	}
+}

@@ -1,0 +1,147 @@
+package trainfile
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/train"
+)
+
+// file is a whole train file from testdata, read without an error.
+func file(t *testing.T, name string) *train.Train {
+	t.Helper()
+	src, err := os.ReadFile(name)
+	require.NoError(t, err)
+	got, report := Read(name, src, options)
+	require.NotNil(t, got, report.String())
+	return got
+}
+
+const near = 1e-12 // mm and mrad, where nothing but rounding is between two numbers
+
+func assertNear(t *testing.T, want, got float64, why string) {
+	t.Helper()
+	assert.False(t, math.IsNaN(got), why)
+	assert.InDelta(t, want, got, near, why)
+}
+
+// Every key of the file lands where it belongs. The figures are those typed in
+// testdata/whole.toml.
+func TestEveryKeyIsRead(t *testing.T) {
+	got := file(t, "testdata/whole.toml")
+	assert.Equal(t, "recycle gas compressor train (invented)", got.Title)
+	assert.Equal(t, train.Sides{Left: "north", Right: "south"}, got.Sides)
+	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.04, Keep: 0.5, Stock: []float64{0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 3}, MaxPieces: 4},
+		got.Shims, "the stock is put in order")
+	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2}, got.Errors)
+	assert.Equal(t, train.Aim{Use: 0.8, Touch: 0.3, LeastMove: 0.1}, got.Aim)
+
+	require.Len(t, got.Machines, 3)
+	turbine, gear, compressor := got.Machines[0], got.Machines[1], got.Machines[2]
+	assert.Equal(t, train.Level{Pitch: 0.5, Roll: 0.2, FoundPitch: 0.1, FoundRoll: 0.05}, turbine.Level)
+	assert.Equal(t, 2.0, turbine.Effort)
+	assert.Equal(t, []train.Nozzle{{Name: "suction flange", X: 400, Y: 900, Z: 1200, Limit: 0.5}}, turbine.Nozzles)
+	assert.True(t, gear.Roll)
+	assert.True(t, gear.Axial)
+	assert.Equal(t, 2000.0, gear.At)
+	assert.True(t, compressor.Hold)
+	require.Len(t, gear.Shafts, 2)
+	assert.Equal(t, train.Shaft{Name: "pinion", Y: 180, Z: 10, RPM: 9800, Run: train.Shift{V: 0.05, H: 0.03},
+		Growth: &train.Growth{V: train.Line{Start: 0.2}}}, gear.Shafts[0])
+	assert.Equal(t, train.Shaft{Name: "wheel", Y: -180, RPM: 3000}, gear.Shafts[1], "the machine's speed")
+
+	// Two stations of growth: v = 0.10 at 0 and 0.30 at 1000 climbs 0.2 mm/m.
+	assertNear(t, 0.1, turbine.Growth.V.Start, "v at x = 0")
+	assertNear(t, 0.2, turbine.Growth.V.Slope, "(0.30 - 0.10) / 1 m")
+	assertNear(t, 0.3, turbine.Growth.V.At(1000), "v at the second station")
+	assertNear(t, 0.05, turbine.Growth.H.At(1000), "h at the second station")
+	assertNear(t, -0.2, turbine.Growth.A.At(1000), "a at the second station")
+	assert.False(t, turbine.Growth.Worked)
+
+	// The file lists the couplings from the end of the train.
+	require.Len(t, got.Couplings, 2)
+	high, low := got.Couplings[0], got.Couplings[1]
+	assert.Equal(t, train.Coupling{
+		Name: "high speed", From: train.End{Machine: 0}, To: train.End{Machine: 1, Shaft: 0}, RPM: 9800, X: 1775,
+		Spacer: true, Flex: [2]float64{1600, 1950},
+		Limit:    train.Limit{Offset: math.Inf(1), Angle: 0.5, Gap: 0.5, EachPlane: true},
+		Found:    train.Misalignment{V: train.Tilt{Offset: -0.62, Angle: 0.80}, H: train.Tilt{Offset: 0.44, Angle: -0.70}},
+		FoundGap: 349.6, Taken: train.Share{Growth: 0.3, Run: 0.1},
+		Wanted:    train.Misalignment{V: train.Tilt{Offset: 0.01, Angle: 0.02}, H: train.Tilt{Offset: 0.03, Angle: 0.04}},
+		WantedGap: 350,
+	}, high)
+	assert.Equal(t, "low speed", low.Name)
+	assert.Equal(t, train.End{Machine: 1, Shaft: 1}, low.From)
+	assert.Equal(t, train.End{Machine: 2}, low.To)
+	assert.Equal(t, 3000.0, low.RPM, "the wheel's; the compressor states none")
+	assert.Equal(t, train.Limit{Offset: 0.06, Angle: 0.5, Gap: math.Inf(1)}, low.Limit, "3000 1/min: the band up to 4000")
+	assert.True(t, math.IsNaN(low.FoundGap))
+	assert.True(t, math.IsNaN(low.WantedGap))
+
+	assert.Equal(t, []train.Condition{
+		{Name: "running", Growth: []float64{0.9, 0.9, 0.9}, Run: 1, Use: 1},
+		{Name: "cold start", Growth: []float64{0.5, 0, 0}, Run: 0, Use: 1.3},
+	}, got.Conditions, "running comes first, wherever the file has it")
+}
+
+// A pair of feet becomes two, left first, each with what is stated for the
+// pair and what differs there.
+func TestPairsOfFeet(t *testing.T) {
+	got := file(t, "testdata/whole.toml")
+	inf := math.Inf(1)
+	feet := got.Machines[0].Feet
+	require.Len(t, feet, 4)
+	assert.Equal(t, train.Foot{Name: "exhaust left", X: 1400, Y: 450, Pack: 5.2, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
+		BoltAt: [2]float64{0, 0.4}, TravelLeft: 1, TravelRight: 2.5}, feet[2])
+	assert.Equal(t, train.Foot{Name: "exhaust right", X: 1400, Y: -450, Pack: 5, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
+		BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3], "the pair's travel to the right stays")
+	assert.Equal(t, 4.5, feet[0].Lower, "pack 5.0 - keep 0.5")
+	assert.True(t, math.IsNaN(feet[0].Hole))
+
+	single := got.Machines[2].Feet[0]
+	assert.Equal(t, "front", single.Name, "a single foot keeps its name")
+	assert.Equal(t, 450.0, single.Y)
+	assert.Equal(t, inf, single.Lower, "no pack stated: no limit stated")
+	assert.Equal(t, inf, single.Raise)
+	assert.Equal(t, inf, single.TravelLeft)
+	assert.True(t, math.IsNaN(single.Pack))
+}
+
+// sound is a file without fault or doubt that says as little as it can.
+func sound(t *testing.T) string {
+	t.Helper()
+	src, err := os.ReadFile("../../testdata/faulty/sound.toml")
+	require.NoError(t, err)
+	return string(src)
+}
+
+func TestDefaults(t *testing.T) {
+	got, report := Read("sound.toml", []byte(sound(t)), Options{})
+	require.NotNil(t, got)
+	assert.Empty(t, report)
+	assert.Equal(t, train.Sides{Left: "left", Right: "right"}, got.Sides)
+	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.05}, got.Shims)
+	assert.Equal(t, train.Errors{}, got.Errors)
+	assert.Equal(t, train.Aim{Use: 0.7}, got.Aim)
+	m := got.Machines[0]
+	assert.Equal(t, 0.0, m.At)
+	assert.Equal(t, 1.0, m.Effort)
+	assert.Equal(t, train.Level{Pitch: math.Inf(1), Roll: math.Inf(1)}, m.Level)
+	assert.Equal(t, []train.Shaft{{RPM: 1500}}, m.Shafts, "one shaft without a name")
+	assert.Equal(t, 1500.0, got.Couplings[0].RPM, "the motor's")
+	assert.Equal(t, []train.Condition{{Name: "running", Growth: []float64{1, 1}, Run: 1, Use: 1}}, got.Conditions)
+
+	// The same lengths in inches are a train 25 times as large: nothing here is
+	// out of range.
+	inch, report := Read("inch.toml", []byte(strings.NewReplacer(`"mm"`, `"inch"`, "height = 400", "height = 40", "bolt   = 20", "bolt   = 2",
+		"hole   = 22", "hole   = 2.2").Replace(sound(t))), Options{})
+	require.NotNil(t, inch, report.String())
+	assert.Equal(t, train.Inches, inch.Units)
+	assertNear(t, 0.0254, inch.Shims.Step, "1 mil")
+	assertNear(t, 0.0508, inch.Shims.Flat, "2 mil")
+}

@@ -1,0 +1,141 @@
+package trainfile
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"leastmove/train"
+)
+
+// A reader gathers what is wrong in one file.
+type reader struct {
+	*source
+	options  Options
+	units    train.Units
+	unknown  bool // the units could not be read: sizes can't be judged
+	report   Report
+	noted    [Note + 1]int    // faults found, by severity
+	guesses  int              // nearest words looked for
+	nameless bool             // a machine has no name that can be used
+	byName   map[string][]int // machines
+	ends     []string         // all that a coupling may name
+}
+
+// mostGuesses bounds the search for nearest words in a file that is wrong
+// throughout.
+const mostGuesses = 200
+
+// mostFaults bounds the faults of each severity, so that a file of another kind
+// altogether is refused in short time.
+const mostFaults = 1000
+
+// fault notes an error.
+func (r *reader) fault(at span, message, hint string) { r.note(at, Error, message, hint) }
+
+// doubt notes a warning.
+func (r *reader) doubt(at span, message, hint string) { r.note(at, Warning, message, hint) }
+
+func (r *reader) note(at span, severity Severity, message, hint string) {
+	r.noted[severity]++
+	switch n := r.noted[severity]; {
+	case n == mostFaults+1:
+		at = span{len(r.text), len(r.text)}
+		message, hint = fmt.Sprintf("more than %d faults like this, the others are not shown", mostFaults), ""
+		fallthrough
+	case n <= mostFaults:
+		r.report = append(r.report, r.source.fault(at, severity, message, hint))
+	}
+}
+
+// example is a line that gives the key.
+func (k *Key) example(u train.Units) string {
+	switch k.Kind {
+	case Text:
+		return fmt.Sprintf("write %s = \"...\"", k.Name)
+	case Word:
+		return fmt.Sprintf("write %s = %q", k.Name, k.Words[0])
+	case Subs:
+		return "write " + k.Table.Header
+	case Number:
+		if unit := k.Unit.In(u); unit != "" {
+			return fmt.Sprintf("give it in %s", unit)
+		}
+	}
+	return ""
+}
+
+// unknownKey faults a key that the table does not have, and is the key that
+// was probably meant.
+func (r *reader) unknownKey(c *node, name string, t *Table) string {
+	if t.Header == "[[coupling]]" && name == "reading" {
+		r.fault(c.key, "readings of dials and other instruments are not read yet",
+			"give the found misalignment in [coupling.found], as v and h with offset and angle")
+		return ""
+	}
+	if r.noted[Error] > mostFaults {
+		return ""
+	}
+	hint, near := "", r.nearest(name, t.names())
+	if near != "" {
+		hint = fmt.Sprintf("did you mean %q?", near)
+	} else if home := r.home(name); home != "" {
+		hint = fmt.Sprintf("%s belongs to %s", name, home)
+	} else if len(t.Keys) > 0 {
+		hint = "known here: " + strings.Join(t.names(), ", ")
+	}
+	r.fault(c.key, "unknown key "+quote(name), hint)
+	return near
+}
+
+// home is the first table that knows a key.
+func (r *reader) home(name string) string {
+	for _, t := range Tables() {
+		if t.key(name) != nil {
+			return t.Header
+		}
+	}
+	return ""
+}
+
+// typed is a value as the user typed it, on one line.
+func (r *reader) typed(n *node) string {
+	s := r.of(n.val)
+	if i := strings.IndexAny(s, "\r\n"); i >= 0 {
+		s = s[:i] + "..."
+	}
+	const most = 40 // characters
+	for n, i := 0, 0; i < len(s); n++ {
+		if n == most {
+			s = s[:i] + "..."
+			break
+		}
+		_, size := utf8.DecodeRuneInString(s[i:])
+		i += size
+	}
+	return strings.Map(func(c rune) rune {
+		if !unicode.IsPrint(c) {
+			return utf8.RuneError
+		}
+		return c
+	}, s)
+}
+
+// value is the key's value as the user typed it, with its unit.
+func (r *reader) value(s *section, key string, q Unit) string {
+	v := r.typed(s.fields[key].node)
+	if unit := q.In(r.units); unit != "" {
+		v += " " + unit
+	}
+	return v
+}
+
+// show is a value of the package in the file's units, with its unit.
+func (r *reader) show(v float64, q Unit) string {
+	s := figure(v / q.size(r.units))
+	if unit := q.In(r.units); unit != "" {
+		s += " " + unit
+	}
+	return s
+}

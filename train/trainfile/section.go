@@ -1,0 +1,118 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+)
+
+// A section is one table of the file after its keys have been looked at one by
+// one: types, ranges, units, missing and unknown keys.
+type section struct {
+	node   *node
+	fields map[string]*field
+}
+
+// A field is the value of one key. Where good is false the value has had its
+// fault already and holds NaN or nothing.
+type field struct {
+	node    *node
+	good    bool
+	number  float64   // mm, mrad, 1/min, °C or bare
+	numbers []float64 // the same
+	places  []*node   // of numbers, or of the keys of shares
+	names   []string  // of shares
+	text    string
+	on      bool
+	sub     *section
+	subs    []*section
+}
+
+// section looks at the keys of a table.
+func (r *reader) section(n *node, t *Table) *section {
+	s := &section{node: n, fields: map[string]*field{}}
+	meant := map[string]bool{} // by unknown keys
+	for _, name := range n.order {
+		c := n.table[name]
+		k := t.key(name)
+		if k == nil {
+			meant[r.unknownKey(c, name, t)] = true
+			continue
+		}
+		f := &field{node: c, number: math.NaN()}
+		s.fields[name] = f
+		f.good = r.read(f, k)
+	}
+	for i := range t.Keys {
+		if k := &t.Keys[i]; k.Required && s.fields[k.Name] == nil && !meant[k.Name] {
+			r.fault(n.key, fmt.Sprintf("%s is missing: %s", k.Name, k.Doc), k.example(r.units))
+		}
+	}
+	return s
+}
+
+// has says whether the key is there at all, good or not.
+func (s *section) has(key string) bool { return s.fields[key] != nil }
+
+// good says whether the key is there and had no fault.
+func (s *section) good(key string) bool { return s.has(key) && s.fields[key].good }
+
+// number is the key's number, NaN if it had a fault, missing if it is not
+// there.
+func (s *section) number(key string, missing float64) float64 {
+	if f := s.fields[key]; f != nil {
+		return f.number
+	}
+	return missing
+}
+
+func (s *section) text(key, missing string) string {
+	if f := s.fields[key]; f != nil {
+		return f.text
+	}
+	return missing
+}
+
+func (s *section) on(key string) bool { return s.has(key) && s.fields[key].on }
+
+// pair is the key's two numbers; two NaN if it had a fault.
+func (s *section) pair(key string) [2]float64 {
+	f := s.fields[key]
+	switch {
+	case f == nil:
+		return [2]float64{}
+	case !f.good:
+		return [2]float64{math.NaN(), math.NaN()}
+	}
+	return [2]float64{f.numbers[0], f.numbers[1]}
+}
+
+// sub is the table under the key, an empty one if it is not there.
+func (s *section) sub(key string) *section {
+	if f := s.fields[key]; f != nil && f.sub != nil {
+		return f.sub
+	}
+	return &section{node: s.node}
+}
+
+func (s *section) subs(key string) []*section {
+	if f := s.fields[key]; f != nil {
+		return f.subs
+	}
+	return nil
+}
+
+// at is where the key's value stands; the table's header if it is not there.
+func (s *section) at(key string) span {
+	if f := s.fields[key]; f != nil {
+		return f.node.val
+	}
+	return s.node.key
+}
+
+// key is where the key itself stands; the table's header if it is not there.
+func (s *section) key(key string) span {
+	if f := s.fields[key]; f != nil {
+		return f.node.key
+	}
+	return s.node.key
+}

@@ -1,0 +1,235 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"leastmove/train"
+)
+
+// read looks at one value; false if it had a fault.
+func (r *reader) read(f *field, k *Key) bool {
+	switch k.Kind {
+	case Number, Count:
+		v, ok := r.number(f.node, k, k.Name)
+		f.number = v
+		return ok
+	case Pair, Numbers:
+		return r.list(f, k)
+	case Text, Word:
+		return r.words(f, k)
+	case Switch:
+		on, ok := f.node.value.(bool)
+		if !ok {
+			r.wrongType(f.node, k, k.Name)
+		}
+		f.on = on
+		return ok
+	case Sub:
+		if !f.node.isTable {
+			r.wrongType(f.node, k, k.Name)
+			return false
+		}
+		f.sub = r.section(f.node, k.Table)
+	case Subs:
+		if !f.node.isList {
+			r.wrongType(f.node, k, k.Name)
+			return false
+		}
+		for _, e := range f.node.list {
+			if !e.isTable {
+				r.wrongType(e, k, "an entry of "+k.Name)
+				return false
+			}
+			f.subs = append(f.subs, r.section(e, k.Table))
+		}
+	case Shares:
+		return r.shares(f, k)
+	}
+	return true
+}
+
+// number is a number in the package's units.
+func (r *reader) number(n *node, k *Key, what string) (float64, bool) {
+	if k.Kind != Count {
+		one := *k
+		one.Kind = Number // of a list or of shares, one is looked at
+		k = &one
+	}
+	var v float64
+	switch x := n.value.(type) {
+	case int64:
+		v = float64(x)
+	case float64:
+		v = x
+		if k.Kind == Count {
+			r.wrongType(n, k, what)
+			return math.NaN(), false
+		}
+	default:
+		r.wrongType(n, k, what)
+		return math.NaN(), false
+	}
+	unit := k.Unit.In(r.units)
+	size := k.Unit.size(r.units)
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		hint := ""
+		if !k.Required {
+			hint = "leave the key out where nothing is known or limited"
+		}
+		r.fault(n.val, fmt.Sprintf("%s is %s, it must be a number", what, r.typed(n)), hint)
+		return math.NaN(), false
+	}
+	if r.unknown && (k.Unit == Length || k.Unit == Move || k.Unit == Warmth) {
+		return v * size, true
+	}
+	if !k.Range.holds(v * size) {
+		if unit != "" {
+			unit = " " + unit
+		}
+		r.fault(n.val, fmt.Sprintf("%s is %s%s, it must be %s", what, r.typed(n), unit, k.Allowed(r.units)), r.slip(k, v))
+		return math.NaN(), false
+	}
+	return v * size, true
+}
+
+func (r *reader) list(f *field, k *Key) bool {
+	if !f.node.isList || k.Kind == Pair && len(f.node.list) != 2 {
+		r.wrongType(f.node, k, k.Name)
+		return false
+	}
+	good := true
+	for _, e := range f.node.list {
+		v, ok := r.number(e, k, k.Name)
+		good = good && ok
+		f.numbers = append(f.numbers, v)
+		f.places = append(f.places, e)
+	}
+	return good
+}
+
+func (r *reader) shares(f *field, k *Key) bool {
+	if !f.node.isTable {
+		r.wrongType(f.node, k, k.Name)
+		return false
+	}
+	good := true
+	for _, name := range f.node.order {
+		e := f.node.table[name]
+		v, ok := r.number(e, k, "the share of "+quote(name))
+		good = good && ok
+		f.names = append(f.names, name)
+		f.numbers = append(f.numbers, v)
+		f.places = append(f.places, e)
+	}
+	return good
+}
+
+func (r *reader) words(f *field, k *Key) bool {
+	text, ok := f.node.value.(string)
+	if !ok {
+		r.wrongType(f.node, k, k.Name)
+		return false
+	}
+	f.text = text
+	if k.Kind == Word {
+		for _, w := range k.Words {
+			if w == text {
+				return true
+			}
+		}
+		hint := ""
+		if near := r.nearest(text, k.Words); near != "" {
+			hint = fmt.Sprintf("did you mean %q?", near)
+		}
+		r.fault(f.node.val, fmt.Sprintf("%s is %s, it must be %s", k.Name, quote(text), k.Allowed(r.units)), hint)
+		return false
+	}
+	switch bad := strings.IndexFunc(text, unprintable); {
+	case strings.TrimSpace(text) == "":
+		r.fault(f.node.val, k.Name+" is empty", "")
+	case bad >= 0:
+		c, _ := utf8.DecodeRuneInString(text[bad:])
+		r.fault(f.node.val, fmt.Sprintf("%s holds the control character %U", k.Name, c), "use letters, digits, blanks and punctuation")
+	case utf8.RuneCountInString(text) > longestName:
+		r.fault(f.node.val, fmt.Sprintf("%s has %d characters, at most %d are read", k.Name, utf8.RuneCountInString(text), longestName), "")
+	default:
+		return true
+	}
+	return false
+}
+
+// unprintable says whether a character could garble a terminal or a page.
+func unprintable(c rune) bool {
+	return unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) || c == 0x2028 || c == 0x2029 || c == utf8.RuneError
+}
+
+// slip is the hint for a number out of range.
+func (r *reader) slip(k *Key, v float64) string {
+	switch {
+	case k.Name == "limit" && v == 0:
+		return "a machine that must not move at all is held: hold = true"
+	case k.Unit == Length && r.units == train.Inches:
+		return "lengths are in inches in this file"
+	case k.Unit == Length || k.Unit == Move && r.units == train.Millimetres:
+		return "lengths and moves are in mm in this file"
+	case k.Unit == Move:
+		return "moves, shims and offsets are in mils (0.001 inch) in this file"
+	case k.Unit == Angle:
+		return "angles are in mrad: mm per m, or mils per inch"
+	}
+	return ""
+}
+
+func (r *reader) wrongType(n *node, k *Key, what string) {
+	unit := k.Unit.In(r.units)
+	if unit != "" {
+		unit = " (" + unit + ")"
+	}
+	want := [...]string{"a number" + unit, "a whole number", "two numbers in brackets" + unit, "numbers in brackets" + unit,
+		"words in quotes", "", "true or false", "a table", "an array of tables", "a table of machines and shares"}[k.Kind]
+	if k.Kind == Word {
+		want = k.Allowed(r.units)
+	}
+	hint := ""
+	text, isText := n.value.(string)
+	trimmed := strings.TrimSpace(text)
+	_, notNumber := strconv.ParseFloat(trimmed, 64)
+	switch {
+	case isText && (k.Kind == Number || k.Kind == Count) && notNumber == nil:
+		hint = "write " + trimmed + " without quotes"
+	case isText && k.Kind == Switch && (trimmed == "true" || trimmed == "false"):
+		hint = "write " + trimmed + " without quotes"
+	case (k.Kind == Text || k.Kind == Word) && !n.isTable && !n.isList:
+		hint = fmt.Sprintf("write \"%s\"", r.typed(n))
+	case k.Kind == Subs && n.isTable:
+		hint = "its header has double brackets: " + k.Table.Header
+	case k.Kind == Sub && n.isList:
+		hint = "its header has single brackets"
+	case k.Kind == Pair:
+		hint = fmt.Sprintf("write %s = [1.0, 2.0]", k.Name)
+	}
+	r.fault(n.val, fmt.Sprintf("%s is %s, it must be %s", what, r.shape(n), want), hint)
+}
+
+// shape is what a value is, for a message.
+func (r *reader) shape(n *node) string {
+	switch {
+	case n.isTable:
+		return "a table"
+	case n.isList:
+		return fmt.Sprintf("a list of %d", len(n.list))
+	}
+	switch v := n.value.(type) {
+	case string:
+		return quote(v)
+	case time.Time:
+		return "a date or time"
+	}
+	return r.typed(n)
+}
