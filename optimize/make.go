@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
 	"leastmove/train"
@@ -44,6 +45,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	}
 	p.Status = Planned
 	p.Least, p.Bound = least.Value, least.Bound
+	p.Proven = m.proven(least)
 	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {
 		return p, err
 	}
@@ -122,6 +124,11 @@ func (m *maker) leastTotal(ctx context.Context, use float64) search.Result {
 	return r
 }
 
+// proven has the claim of a search verified.
+func (m *maker) proven(r search.Result) bool {
+	return certify.Check(&m.task.problem, r.Claim, r.Proof) == nil
+}
+
 // closest serves where the aim can't be kept: it looks for the lowest worst
 // use, up to the limits themselves, and then for the smallest total at that
 // use. Without one it says whether that is proven.
@@ -138,6 +145,7 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	case low.Status == search.Impossible:
 		p.Status = Impossible
 		p.Clash = m.clash()
+		p.Proven = m.proven(low)
 		m.ran = false
 	default:
 		p.Status = Undecided

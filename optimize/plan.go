@@ -44,7 +44,10 @@ type Plan struct {
 	Total float64 // mm, effort-weighted movement of all feet, touch included; NaN without a plan
 	Plain float64 // mm, the same without weights; NaN without a plan
 	Least float64 // mm, smallest total found; Total may be up to Spare above it, spent on closer couplings
-	Bound float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
+	Bound float64 // mm: no plan has a smaller total; NaN where nothing is known
+	// Proven says that Bound, or that no plan exists, was verified by package
+	// certify, which trusts nothing of the search.
+	Proven bool
 	Peak  float64 // mm, largest up or side move at any foot; NaN without a plan
 	Moved int     // machines moved
 

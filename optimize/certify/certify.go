@@ -1,5 +1,4 @@
-// Package certify proves, in exact rational arithmetic, what a search says of
-// a lattice problem. It trusts nothing of the search: not its arithmetic, not
+// Package certify proves what a search says of a lattice problem. It trusts nothing of the search: not its arithmetic, not
 // its bounds, not its tree. It imports the statement of the problem and
 // nothing else.
 //
@@ -22,6 +21,15 @@
 // duality, with the box to pay for what is left over (compare Neumaier and
 // Shcherbina, "Safe bounds in linear and mixed-integer linear programming",
 // Mathematical Programming 99, 2004).
+//
+// # Arithmetic
+//
+// A witness is weighed in exact rational arithmetic. As that costs some
+// thousand times what floating point does and a proof may have thousands of
+// boxes, each box is first weighed in floating point with a bound on all
+// rounding errors beside the sum (Higham, "Accuracy and Stability of Numerical
+// Algorithms", 2nd ed., lemma 3.1); only where that bound leaves the sign open,
+// and always for a point and for the box as a whole, the rationals decide.
 package certify
 
 import (
@@ -38,6 +46,9 @@ type Claim struct {
 	Lo, Hi lattice.Steps
 	Use    float64
 	Cost   float64
+	// Refuses says of a point that keeps the limits whether it fails all the
+	// same, for a reason that the problem does not state; nil: none does.
+	Refuses func(lattice.Steps) bool
 }
 
 // A Proof is a tree of boxes. A node first may narrow its box, with Witness
@@ -49,12 +60,13 @@ type Proof struct {
 	At      int
 	Below   *Proof // nil with Above: not split
 	Above   *Proof
+	Refused bool // a single point that keeps the limits, but that Claim.Refuses turns down
 }
 
 // A Witness is the numbers that close or narrow a box.
 type Witness struct {
-	Price float64     // λ
-	Pull  [][]float64 // u_i, as many numbers as limit i has rows; nil: zeros
+	Price float64   // λ, 0 or more
+	Pull  []float64 // u: one number for each row of each limit, in their order
 }
 
 // Check verifies a proof of a claim; the error says what does not hold.
@@ -100,6 +112,7 @@ func Keeps(p *lattice.Problem, s lattice.Steps, use, slack float64) error {
 type checker struct {
 	problem *lattice.Problem
 	claim   Claim
+	rows    int        // of all limits
 	step    []*big.Rat // of each variable
 	weight  []*big.Rat // of one step
 	radius  []*big.Rat // of each limit at the claimed use
@@ -118,39 +131,49 @@ func newChecker(p *lattice.Problem, c Claim) *checker {
 			r.Mul(r, rat(c.Use))
 		}
 		k.radius = append(k.radius, r)
+		k.rows += len(l.Rows)
 	}
 	return k
 }
 
 func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
-	if n == nil {
-		return fmt.Errorf("a box is left open: %v to %v", lo, hi)
-	}
 	for j := range lo {
 		if lo[j] > hi[j] {
 			return nil // nothing in it
 		}
 	}
-	if n.Witness != nil {
-		w, err := k.weigh(n.Witness)
-		if err != nil {
+	if n == nil {
+		return fmt.Errorf("a box is left open: %v to %v", lo, hi)
+	}
+	leaf := n.Below == nil && n.Above == nil
+	if leaf && n.Refused && k.refuses(lo, hi) {
+		return nil
+	}
+	if n.Witness != nil && (leaf || n.Lo != nil) {
+		if err := k.sound(n.Witness); err != nil {
 			return err
 		}
-		if w.closes(w.total(lo, hi)) {
+		closed, narrowed := k.roughly(n, lo, hi)
+		if closed {
 			return nil
 		}
-		if n.Lo != nil {
-			if lo, hi, err = w.narrow(n, lo, hi); err != nil {
+		if !narrowed {
+			w := k.weigh(n.Witness)
+			if w.closes(w.total(lo, hi)) {
+				return nil
+			}
+			if err := w.narrows(n, lo, hi); err != nil {
 				return err
 			}
-			for j := range lo {
-				if lo[j] > hi[j] {
-					return nil
-				}
+		}
+		lo, hi = n.box(lo, hi)
+		for j := range lo {
+			if lo[j] > hi[j] {
+				return nil
 			}
 		}
 	}
-	if n.Below == nil && n.Above == nil {
+	if leaf {
 		return fmt.Errorf("a box is neither closed nor split: %v to %v", lo, hi)
 	}
 	if n.Var < 0 || n.Var >= len(lo) {
@@ -165,150 +188,43 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 	return k.node(n.Above, above, hi)
 }
 
-// weighed is a witness multiplied out: the part that no variable enters, and
-// the slope of each variable's own term to both sides of zero, per step.
-type weighed struct {
-	constant *big.Rat
-	up, down []*big.Rat // cost of the first step up and of the first step down
-	price    int        // sign of λ
-}
-
-func (k *checker) weigh(w *Witness) (*weighed, error) {
-	if len(w.Pull) != len(k.problem.Limits) || !(w.Price >= 0) || math.IsInf(w.Price, 1) {
-		return nil, fmt.Errorf("a witness has numbers for %d limits of %d", len(w.Pull), len(k.problem.Limits))
-	}
-	n := len(k.step)
-	out := &weighed{constant: new(big.Rat), up: make([]*big.Rat, n), down: make([]*big.Rat, n)}
-	y := make([]*big.Rat, n)
-	for i, u := range w.Pull {
-		if u == nil {
-			continue
-		}
-		l := &k.problem.Limits[i]
-		if len(u) != len(l.Rows) {
-			return nil, fmt.Errorf("limit %d has %d rows, its witness %d numbers", i, len(l.Rows), len(u))
-		}
-		for r, v := range u {
-			if v == 0 {
-				continue
-			}
-			if math.IsNaN(v) || math.IsInf(v, 0) {
-				return nil, fmt.Errorf("a witness of limit %d is not a number", i)
-			}
-			pull := rat(v)
-			out.constant.Add(out.constant, new(big.Rat).Mul(pull, rat(l.Rows[r].Constant)))
-			for _, t := range l.Rows[r].Terms {
-				if y[t.Var] == nil {
-					y[t.Var] = new(big.Rat)
-				}
-				y[t.Var].Add(y[t.Var], new(big.Rat).Mul(pull, rat(t.Coefficient)))
-			}
-		}
-		out.constant.Sub(out.constant, new(big.Rat).Mul(length(u), k.radius[i]))
-	}
-	price := rat(w.Price)
-	out.price = price.Sign()
-	if out.price > 0 {
-		if math.IsInf(k.claim.Cost, 1) {
-			return nil, fmt.Errorf("a witness prices a cost that is not limited")
-		}
-		out.constant.Sub(out.constant, new(big.Rat).Mul(price, rat(k.claim.Cost)))
-	}
-	for j := range k.step {
-		weight := new(big.Rat).Mul(price, k.weight[j])
-		slope := new(big.Rat)
-		if y[j] != nil {
-			slope.Mul(y[j], k.step[j])
-		}
-		out.up[j] = new(big.Rat).Add(weight, slope)
-		out.down[j] = weight.Sub(weight, slope)
-	}
-	return out, nil
-}
-
-// closes says whether a weight leaves no room for a point.
-func (w *weighed) closes(total *big.Rat) bool {
-	return total.Sign() > 0 || total.Sign() == 0 && w.price > 0
-}
-
-// least is the smallest value of variable j's own term over lo..hi.
-func (w *weighed) least(j, lo, hi int) *big.Rat {
-	best := w.term(j, lo)
-	if v := w.term(j, hi); v.Cmp(best) < 0 {
-		best = v
-	}
-	if lo < 0 && hi > 0 && best.Sign() > 0 {
-		best = new(big.Rat)
-	}
-	return best
-}
-
-func (w *weighed) term(j, n int) *big.Rat {
-	if n >= 0 {
-		return new(big.Rat).Mul(w.up[j], new(big.Rat).SetInt64(int64(n)))
-	}
-	return new(big.Rat).Mul(w.down[j], new(big.Rat).SetInt64(int64(-n)))
-}
-
-func (w *weighed) total(lo, hi lattice.Steps) *big.Rat {
-	sum := new(big.Rat).Set(w.constant)
+// refuses says whether a box is one point that does not count.
+func (k *checker) refuses(lo, hi lattice.Steps) bool {
 	for j := range lo {
-		sum.Add(sum, w.least(j, lo[j], hi[j]))
+		if lo[j] != hi[j] {
+			return false
+		}
 	}
-	return sum
+	return k.claim.Refuses != nil && k.claim.Refuses(lo)
 }
 
-// narrow verifies that what a node cuts off its box holds no point.
-func (w *weighed) narrow(n *Proof, lo, hi lattice.Steps) (lattice.Steps, lattice.Steps, error) {
-	total := w.total(lo, hi)
+// box is what a node leaves of a box once it has been narrowed.
+func (n *Proof) box(lo, hi lattice.Steps) (lattice.Steps, lattice.Steps) {
+	if n.Lo == nil {
+		return lo, hi
+	}
 	outLo, outHi := append(lattice.Steps(nil), lo...), append(lattice.Steps(nil), hi...)
 	for j := range lo {
-		without := new(big.Rat).Sub(total, w.least(j, lo[j], hi[j]))
-		if n.Lo[j] > lo[j] {
-			cut := min(n.Lo[j]-1, hi[j])
-			if !w.closes(new(big.Rat).Add(without, w.least(j, lo[j], cut))) {
-				return nil, nil, fmt.Errorf("variable %d is cut off below %d without reason", j, n.Lo[j])
-			}
-			outLo[j] = n.Lo[j]
-		}
-		if n.Hi[j] < hi[j] {
-			cut := max(n.Hi[j]+1, lo[j])
-			if !w.closes(new(big.Rat).Add(without, w.least(j, cut, hi[j]))) {
-				return nil, nil, fmt.Errorf("variable %d is cut off above %d without reason", j, n.Hi[j])
-			}
-			outHi[j] = n.Hi[j]
-		}
+		outLo[j], outHi[j] = max(lo[j], n.Lo[j]), min(hi[j], n.Hi[j])
 	}
-	return outLo, outHi, nil
+	return outLo, outHi
 }
 
-// length is a rational that is at least the Euclidean length of u, and hardly
-// more.
-func length(u []float64) *big.Rat {
-	if len(u) == 1 {
-		return rat(math.Abs(u[0]))
+// sound says whether a witness is made of numbers that mean something here.
+func (k *checker) sound(w *Witness) error {
+	if len(w.Pull) != k.rows {
+		return fmt.Errorf("a witness has %d numbers for %d rows", len(w.Pull), k.rows)
 	}
-	square := new(big.Rat)
-	var f float64
-	for _, v := range u {
-		r := rat(v)
-		square.Add(square, r.Mul(r, r))
-		f = math.Hypot(f, v)
-	}
-	for {
-		r := rat(f)
-		if new(big.Rat).Mul(r, r).Cmp(square) >= 0 {
-			return r
+	for _, v := range append([]float64{w.Price}, w.Pull...) {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("a witness holds %v", v)
 		}
-		f = math.Nextafter(f, math.Inf(1))
 	}
-}
-
-// rat is a finite float's exact value.
-func rat(f float64) *big.Rat {
-	r := new(big.Rat).SetFloat64(f)
-	if r == nil {
-		panic("certify: a number of the problem is not finite")
+	switch {
+	case w.Price < 0:
+		return fmt.Errorf("a witness has the price %v", w.Price)
+	case w.Price > 0 && math.IsInf(k.claim.Cost, 1):
+		return fmt.Errorf("a witness prices a cost that is not limited")
 	}
-	return r
+	return nil
 }

@@ -3,6 +3,7 @@ package search
 import (
 	"math"
 
+	"leastmove/optimize/certify"
 	"leastmove/optimize/conic"
 	"leastmove/optimize/lattice"
 )
@@ -11,17 +12,21 @@ import (
 // multiple" is dropped, within a box of steps. It keeps its memory from one
 // solve to the next.
 type relaxer struct {
-	l      *grid
-	goal   lattice.Goal
-	solver conic.Solver
+	l         *grid
+	goal      lattice.Goal
+	solver    conic.Solver
+	tolerance float64 // of a solve; 0: conic's default
 
 	program conic.Program
 	x, t    []int     // columns of a variable and of its absolute value; -1: none
 	use     []int     // column of the running use of each block; -1: none
 	total   []int     // column of the running cost of each block; -1: none
 	fixed   []float64 // value of a variable without a column
+	low     []float64 // range of a variable with one
+	high    []float64
 	sign    []float64 // of a free variable without a column for its absolute value
 	limit   []int     // first row of each limit's cone; -1: dropped
+	capRow  int       // row of the cap on the cost; -1: none
 	offset  float64   // cost of the fixed variables
 	blocks  int
 }
@@ -29,14 +34,15 @@ type relaxer struct {
 // A relaxation is what a solve tells about a box.
 type relaxation struct {
 	status conic.Status
-	bound  float64       // no lattice point in the box has a lower value; +Inf: there is none
-	x      []float64     // the optimum, in steps; nil where the box was dismissed before it was found
-	lo, hi lattice.Steps // the box, narrowed to where a better point than the cutoff can be
+	bound  float64          // no lattice point in the box has a lower value; +Inf: there is none
+	x      []float64        // the optimum, in steps; nil where the box was dismissed before it was found
+	proof  *certify.Witness // why the bound holds; nil: none
+	lo, hi lattice.Steps    // the box, narrowed to where a better point than the cutoff can be
 }
 
 func newRelaxer(l *grid, goal lattice.Goal) *relaxer {
 	n := len(l.Vars)
-	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits))}
+	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n), low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits))}
 	if n > 0 {
 		r.blocks = l.Vars[n-1].Block + 1
 	}
@@ -52,15 +58,20 @@ const nearby = 1e-6
 // cutoff.
 func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
 	out := relaxation{status: conic.Infeasible, bound: math.Inf(1)}
-	if !r.compile(lo, hi) {
+	if broken := r.compile(lo, hi); broken >= 0 {
+		out.proof = r.blame(broken)
 		return out
 	}
-	set := conic.Settings{Tolerance: nearby}
+	set := conic.Settings{Tolerance: r.tolerance}
 	if !math.IsInf(cutoff, 1) {
 		set.Stop, set.Cutoff = true, cutoff-r.offset
 	}
 	res := r.solver.Solve(&r.program, set)
+
 	out.status, out.bound = res.Status, res.Bound+r.offset
+	if res.Z != nil {
+		out.proof = r.witness(res.Z, res.Status == conic.Infeasible)
+	}
 	if res.Status == conic.Infeasible || res.Status == conic.CutOff || res.X == nil {
 		return out
 	}
@@ -75,9 +86,9 @@ func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
 	return out
 }
 
-// compile writes the cone program of a box; false where a limit without free
-// variables is exceeded, so that nothing in the box is feasible.
-func (r *relaxer) compile(lo, hi lattice.Steps) bool {
+// compile writes the cone program of a box. It returns a limit without free
+// variables that is exceeded, so that nothing in the box is feasible, or -1.
+func (r *relaxer) compile(lo, hi lattice.Steps) (broken int) {
 	r.columns(lo, hi)
 	p := &r.program
 	p.Cones, p.Start, p.Col, p.Val, p.H = p.Cones[:0], append(p.Start[:0], 0), p.Col[:0], p.Val[:0], p.H[:0]
@@ -95,13 +106,13 @@ func (r *relaxer) compile(lo, hi lattice.Steps) bool {
 	}
 	for i := range r.l.Limits {
 		if !r.cone(i) {
-			return false
+			return i
 		}
 	}
 	if r.goal.LeastUse {
 		r.chain()
 	}
-	return true
+	return -1
 }
 
 // columns numbers the free variables block by block, absolute values first:
@@ -148,6 +159,7 @@ func (r *relaxer) columns(lo, hi lattice.Steps) {
 				}
 				cost = weight(j) * r.sign[j]
 			}
+			r.low[j], r.high[j] = vars[j].Step*float64(lo[j]), vars[j].Step*float64(hi[j])
 			r.x[j] = column(cost, vars[j].Step*float64(max(-lo[j], hi[j])))
 		}
 		r.use[block], r.total[block] = -1, -1
@@ -202,7 +214,9 @@ func (r *relaxer) chain() {
 	if !math.IsInf(r.goal.MostUse, 1) {
 		r.half(r.goal.MostUse*(1+slack), r.use[last], 1)
 	}
+	r.capRow = -1
 	if r.total[last] >= 0 {
+		r.capRow = len(r.program.H)
 		r.half(r.goal.Cap, r.total[last], 1)
 	}
 }
@@ -219,20 +233,12 @@ func (r *relaxer) cone(i int) bool {
 			radius *= r.goal.Use
 		}
 	}
-	free, length := false, 0.0
-	for _, row := range lim.Rows {
-		v := row.Constant
-		for _, t := range row.Terms {
-			if r.x[t.Var] >= 0 {
-				free = true
-			} else {
-				v += t.Coefficient * r.fixed[t.Var]
-			}
-		}
-		length = math.Hypot(length, v)
-	}
 	r.limit[i] = -1
 	radius *= 1 + slack
+	free, length, most := r.reach(lim)
+	if use < 0 && most <= radius {
+		return true // holds anywhere in the box
+	}
 	if !free {
 		if use < 0 {
 			return length <= radius
@@ -267,6 +273,29 @@ func (r *relaxer) cone(i int) bool {
 	}
 	r.program.Cones = append(r.program.Cones, 1+len(lim.Rows))
 	return true
+}
+
+// reach is the length of a limit's rows with the free variables at zero, and
+// the most that it can be anywhere in the box.
+func (r *relaxer) reach(lim *lattice.Limit) (free bool, length, most float64) {
+	var square, mostSquare float64
+	for _, row := range lim.Rows {
+		v, up, down := row.Constant, 0.0, 0.0
+		for _, t := range row.Terms {
+			if r.x[t.Var] < 0 {
+				v += t.Coefficient * r.fixed[t.Var]
+				continue
+			}
+			free = true
+			a, b := t.Coefficient*r.low[t.Var], t.Coefficient*r.high[t.Var]
+			up += math.Max(a, b)
+			down += math.Min(a, b)
+		}
+		square += v * v
+		far := math.Max(v+up, -v-down)
+		mostSquare += far * far
+	}
+	return free, math.Sqrt(square), math.Sqrt(mostSquare)
 }
 
 // block is the last block that a limit speaks of.

@@ -1,0 +1,115 @@
+// Package cli is the command line of leastmove: one file for each command.
+//
+// Results go to the standard output or to the file named with -o, everything
+// else to the standard error. A command either writes its result whole or
+// writes nothing.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit codes.
+const (
+	exitDone        = 0   // planned, or nothing needs to move; or the command did what it does
+	exitFault       = 1   // anything else: a fault of the program or of the machine it runs on
+	exitInput       = 2   // input that can't be used: the train file, the flags
+	exitImpossible  = 3   // proven: no plan exists
+	exitUndecided   = 4   // neither a plan nor a proof was found
+	exitInterrupted = 130 // stopped from outside
+)
+
+// exitText says the exit codes in the help.
+const exitText = `Exit codes:
+  0    planned, or nothing needs to move
+  1    anything else: a fault of the program or of the machine it runs on
+  2    input that can't be used
+  3    no plan exists (proven)
+  4    undecided: neither a plan nor a proof was found
+  130  interrupted
+`
+
+// An ending is how a command ends other than with exitDone. Where there is
+// no error the result says all.
+type ending struct {
+	code int
+	err  error
+}
+
+func (e *ending) Error() string {
+	if e.err == nil {
+		return fmt.Sprintf("exit code %d", e.code)
+	}
+	return e.err.Error()
+}
+
+func (e *ending) Unwrap() error { return e.err }
+
+// streams are where a command reads and writes.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// Run runs the command that the arguments name and gives its exit code.
+func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	defer func() {
+		if p := recover(); p != nil {
+			fmt.Fprintf(stderr, "leastmove: fault of the program, please report it with the train file: %v\n%s", p, debug.Stack())
+			code = exitFault
+		}
+	}()
+	root := newRoot(streams{stdin, stdout, stderr})
+	root.SetArgs(args)
+	run, err := root.ExecuteC()
+	if err == nil {
+		return exitDone
+	}
+	var e *ending
+	if errors.As(err, &e) {
+		if e.err != nil {
+			fmt.Fprintf(stderr, "leastmove: %v\n", e.err)
+		}
+		return e.code
+	}
+	// Everything that a command itself says is an ending: this is cobra's word
+	// on the arguments.
+	fmt.Fprintf(stderr, "leastmove: %v\nRun '%s --help' for how it is used.\n", err, run.CommandPath())
+	return exitInput
+}
+
+func newRoot(s streams) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "leastmove",
+		Short: "plan the moves of a train of coupled machines",
+		Long: `leastmove plans the moves of a train of coupled machines: the least total foot
+movement that brings every coupling within its limits in every condition.
+FILE is a train file (TOML); - is the standard input.`,
+		Example: `  leastmove plan train.toml                what to move, foot by foot
+  leastmove plan train.toml --use 0.5      keep half of every coupling limit in hand
+  leastmove check train.toml               how the train stands, and what its feet can do`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          commandNamed,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.SetIn(s.in)
+	root.SetOut(s.out)
+	root.SetErr(s.err)
+	root.SetHelpTemplate(helpTemplate)
+	root.SetFlagErrorFunc(flagError)
+	root.AddCommand(newPlan(s), newCheck(s), newVersion(s))
+	root.SetHelpCommand(newHelp())
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() == "completion" {
+			c.Short = "write a script that completes commands in your shell"
+		}
+	}
+	return root
+}

@@ -1,0 +1,175 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize"
+	"leastmove/optimize/search"
+)
+
+const trainFile = "../report/testdata/mm.toml"
+
+// run runs the program and gives its exit code and what it wrote.
+func run(args ...string) (code int, out, err string) {
+	var stdout, stderr bytes.Buffer
+	code = Run(args, strings.NewReader(""), &stdout, &stderr)
+	return code, stdout.String(), stderr.String()
+}
+
+// full is a place that takes nothing, as a full disk or a closed pipe.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+func TestResultThatCannotBeWritten(t *testing.T) {
+	var stderr bytes.Buffer
+	code := Run([]string{"check", trainFile}, strings.NewReader(""), full{}, &stderr)
+	assert.Equal(t, exitFault, code)
+	assert.Contains(t, stderr.String(), "the result could not be written: no space left")
+}
+
+// fallen is an input that panics, as a fault of the program would.
+type fallen struct{}
+
+func (fallen) Read([]byte) (int, error) { panic("fell over") }
+
+func TestFaultOfTheProgram(t *testing.T) {
+	var stdout, stderr bytes.Buffer
+	assert.Equal(t, exitFault, Run([]string{"check", "-"}, fallen{}, &stdout, &stderr))
+	assert.Empty(t, stdout.String())
+	assert.Contains(t, stderr.String(), "fault of the program, please report it with the train file: fell over")
+}
+
+// endless is an input that never ends.
+type endless struct{}
+
+func (endless) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = '#'
+	}
+	return len(p), nil
+}
+
+func TestInputThatNeverEnds(t *testing.T) {
+	var stdout, stderr bytes.Buffer
+	assert.Equal(t, exitInput, Run([]string{"check", "-"}, endless{}, &stdout, &stderr))
+	assert.Contains(t, stderr.String(), "larger than 16 MiB")
+}
+
+// An interrupt ends the search, and what is known by then is still written.
+func TestInterrupted(t *testing.T) {
+	var stdout, stderr bytes.Buffer
+	s := streams{strings.NewReader(""), &stdout, &stderr}
+	src, err := s.read(trainFile)
+	require.NoError(t, err)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	err = s.make(ctx, src, output{}, formatText, 0)
+	var e *ending
+	require.ErrorAs(t, err, &e)
+	assert.Equal(t, exitInterrupted, e.code)
+	assert.Contains(t, stdout.String(), "the search was interrupted")
+}
+
+func TestEndings(t *testing.T) {
+	for status, want := range map[optimize.Status]int{
+		optimize.Impossible: exitImpossible, optimize.Undecided: exitUndecided, optimize.Unsolved: exitFault,
+	} {
+		var e *ending
+		require.ErrorAs(t, ended(status), &e, "%s", status)
+		assert.Equal(t, want, e.code, "%s", status)
+	}
+	assert.NoError(t, ended(optimize.Planned))
+	assert.NoError(t, ended(optimize.Within))
+}
+
+// A file that is replaced keeps its permissions, and nothing is left beside it.
+func TestReplaceKeepsPermissions(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("left out: Windows has no such permissions")
+	}
+	folder := t.TempDir()
+	path := filepath.Join(folder, "plan.txt")
+	require.NoError(t, os.WriteFile(path, []byte("old"), 0o640))
+	require.NoError(t, os.Chmod(path, 0o640))
+	code, out, _ := run("check", trainFile, "-o", path)
+	require.Equal(t, exitDone, code)
+	assert.Empty(t, out)
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	assert.Equal(t, fs.FileMode(0o640), info.Mode().Perm())
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "Feet as found")
+	files, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Len(t, files, 1)
+}
+
+// Where the rename fails the old file stays and nothing is left beside it: here
+// a folder that is not empty took the file's place after it was looked at.
+func TestWholeOrNotAtAll(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "plan.txt")
+	require.NoError(t, os.MkdirAll(filepath.Join(path, "in the way"), 0o777))
+	err := output{path: path}.write(streams{}, []byte("new"))
+	var e *ending
+	require.ErrorAs(t, err, &e)
+	assert.Equal(t, exitFault, e.code)
+	files, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Len(t, files, 1)
+}
+
+// The standard input may be the train file too.
+func TestNotOverTheStandardInput(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "train.toml")
+	text, err := os.ReadFile(trainFile)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, text, 0o666))
+	in, err := os.Open(path)
+	require.NoError(t, err)
+	defer in.Close()
+	var stderr bytes.Buffer
+	assert.Equal(t, exitInput, Run([]string{"check", "-", "-o", path}, in, io.Discard, &stderr))
+	assert.Contains(t, stderr.String(), "is the train file itself")
+	after, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, text, after)
+}
+
+func TestNearest(t *testing.T) {
+	names := []string{"plan", "check", "version", "completion"}
+	for word, want := range map[string]string{
+		"plna": "plan", "PLAN": "plan", "chek": "check", "comp": "completion", "vresion": "version", "something": "", "": "",
+	} {
+		assert.Equal(t, want, nearest(word, names), word)
+	}
+}
+
+func TestBuild(t *testing.T) {
+	info := &debug.BuildInfo{Main: debug.Module{Version: "v1.2.3"}, Settings: []debug.BuildSetting{
+		{Key: "vcs.revision", Value: "abc123"}, {Key: "vcs.modified", Value: "true"},
+	}}
+	assert.True(t, strings.HasPrefix(build(info), "leastmove v1.2.3 (commit abc123, modified), go"), build(info))
+	assert.True(t, strings.HasPrefix(build(nil), "leastmove (unknown), go"), build(nil))
+}
+
+func TestGoing(t *testing.T) {
+	assert.Equal(t, "looking for a plan, 7 steps", going(search.Progress{Value: math.Inf(1), Bound: 2, Solves: 7}))
+	assert.Equal(t, "best plan within 2.0 % of the least, 9 steps", going(search.Progress{Value: 5, Bound: 4.9, Solves: 9}))
+}

@@ -1,0 +1,45 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// A form is the form that a result is asked for in, and its place.
+type form struct {
+	format string
+	output string
+}
+
+// The formats.
+const (
+	formatText = "text"
+	formatJSON = "json"
+)
+
+func formats() []string { return []string{formatText, formatJSON} }
+
+func (f *form) flags(c *cobra.Command) {
+	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+strings.Join(formats(), " or "))
+	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all\n(default: the standard output)")
+	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formats(), cobra.ShellCompDirectiveNoFileComp))
+	if err != nil {
+		panic(err) // the flag was made two lines up
+	}
+}
+
+// known says whether the form is one of ours.
+func (f *form) known() error {
+	for _, name := range formats() {
+		if f.format == name {
+			return nil
+		}
+	}
+	err := fmt.Errorf("--format is %q: there are %s", f.format, strings.Join(formats(), " and "))
+	if near := nearest(f.format, formats()); near != "" {
+		err = fmt.Errorf("%w\n  did you mean %s?", err, near)
+	}
+	return err
+}

@@ -1,0 +1,112 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"leastmove/bolts"
+	"leastmove/train"
+	"leastmove/train/trainfile"
+)
+
+// largestFile is the size from which on a file is no train file: one with a
+// thousand machines is a tenth of it.
+const largestFile = 16 << 20 // bytes
+
+// A source is a train file that was read.
+type source struct {
+	train  *train.Train
+	doubts trainfile.Report // warnings and notes
+	info   fs.FileInfo      // of the file; nil: not one
+}
+
+// read reads the train file, or says on the standard error all that is wrong
+// with it.
+func (s streams) read(name string) (*source, error) {
+	text, info, err := s.text(name)
+	if err != nil {
+		return nil, &ending{exitInput, err}
+	}
+	called := name
+	if name == "-" {
+		called = "standard input"
+	}
+	t, report := trainfile.Read(called, text, trainfile.Options{ClearanceHole: clearanceHole})
+	if _, err := report.WriteTo(s.err); err != nil {
+		return nil, &ending{exitFault, err}
+	}
+	if t == nil {
+		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", called, count(report.Count(trainfile.Error)))}
+	}
+	return &source{t, report, info}, nil
+}
+
+func count(errors int) string {
+	if errors == 1 {
+		return "1 error"
+	}
+	return fmt.Sprintf("%d errors", errors)
+}
+
+func clearanceHole(bolt float64, fit string, u train.Units) (float64, bool) {
+	return bolts.ClearanceHole(bolt, fit, u == train.Inches)
+}
+
+// text is what is in the file.
+func (s streams) text(name string) ([]byte, fs.FileInfo, error) {
+	in := s.in
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return nil, nil, missing(name, err)
+		}
+		defer f.Close()
+		in = f
+	}
+	var info fs.FileInfo
+	if f, ok := in.(*os.File); ok {
+		var err error
+		if info, err = f.Stat(); err != nil {
+			return nil, nil, err
+		}
+		if info.IsDir() {
+			return nil, nil, fmt.Errorf("%s is a folder, not a train file", name)
+		}
+	}
+	text, err := io.ReadAll(io.LimitReader(in, largestFile+1))
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(text) > largestFile {
+		return nil, nil, fmt.Errorf("%s is larger than %d MiB: not a train file", name, largestFile>>20)
+	}
+	return text, info, nil
+}
+
+// missing adds to the word on a file that does not exist the nearest train
+// file beside it.
+func missing(name string, err error) error {
+	if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	folder := filepath.Dir(name)
+	files, _ := os.ReadDir(folder) // without it there is only no hint
+	var names []string
+	for _, f := range files {
+		if strings.HasSuffix(f.Name(), ".toml") {
+			names = append(names, f.Name())
+		}
+	}
+	slices.Sort(names)
+	err = fmt.Errorf("there is no file %s", name)
+	if near := nearest(filepath.Base(name), names); near != "" {
+		return fmt.Errorf("%w\n  did you mean %s?", err, filepath.Join(folder, near))
+	}
+	return err
+}

@@ -1,0 +1,130 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+
+	"golang.org/x/term"
+
+	"leastmove/cmd/internal/report"
+)
+
+// An output is where a result goes: a file, or the standard output where the
+// path is "".
+type output struct {
+	path string
+	mode fs.FileMode // of the file that is there; 0: none is
+	odd  bool        // a device or a pipe: nothing to write beside and rename
+}
+
+// output looks at the place of a result before the work begins, so that a
+// slip in -o costs no planning.
+func (s *source) output(path string) (output, error) {
+	if path == "" || path == "-" {
+		return output{}, nil
+	}
+	refuse := func(format string, args ...any) (output, error) {
+		return output{}, &ending{exitInput, fmt.Errorf("-o: "+format, args...)}
+	}
+	info, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(path); err == nil {
+			return refuse("%s is a link to nothing", path)
+		}
+		if folder, err := os.Stat(filepath.Dir(path)); err != nil || !folder.IsDir() {
+			return refuse("there is no folder %s", filepath.Dir(path))
+		}
+		return output{path: path}, nil
+	}
+	switch {
+	case err != nil:
+		return refuse("%w", err)
+	case info.IsDir():
+		return refuse("%s is a folder", path)
+	case s.info != nil && os.SameFile(info, s.info) && info.Mode().IsRegular():
+		return refuse("%s is the train file itself", path)
+	case !info.Mode().IsRegular():
+		return output{path: path, odd: true}, nil
+	}
+	whole, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return refuse("%w", err)
+	}
+	// A rename needs no right to write the file itself; whoever took that
+	// right away meant the file to stay.
+	f, err := os.OpenFile(whole, os.O_WRONLY, 0)
+	if err != nil {
+		return refuse("%w", err)
+	}
+	f.Close()
+	return output{path: whole, mode: info.Mode().Perm()}, nil
+}
+
+// write puts the result in its place, whole or not at all.
+func (o output) write(s streams, result []byte) error {
+	var err error
+	switch {
+	case o.path == "":
+		_, err = s.out.Write(result)
+	case o.odd:
+		err = pour(o.path, os.O_WRONLY, result)
+	default:
+		err = o.replace(result)
+	}
+	if err != nil {
+		return &ending{exitFault, fmt.Errorf("the result could not be written: %w", err)}
+	}
+	return nil
+}
+
+// replace writes a file beside the one that is meant and renames it.
+func (o output) replace(result []byte) error {
+	beside := filepath.Join(filepath.Dir(o.path), fmt.Sprintf(".leastmove-%016x", rand.Uint64()))
+	err := pour(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, result)
+	if errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	if err == nil && o.mode != 0 {
+		err = os.Chmod(beside, o.mode)
+	}
+	if err == nil {
+		err = os.Rename(beside, o.path)
+	}
+	if err != nil {
+		os.Remove(beside)
+	}
+	return err
+}
+
+func pour(path string, how int, result []byte) error {
+	f, err := os.OpenFile(path, how, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(result)
+	if err == nil && how&os.O_CREATE != 0 {
+		err = f.Sync()
+	}
+	return errors.Join(err, f.Close())
+}
+
+// The widths that a page of text may have on a terminal.
+const (
+	narrowestPage = 60
+	widestPage    = 100
+)
+
+// page is the layout that suits the output.
+func (o output) page(s streams, src *source) report.Page {
+	layout := report.Page{Doubts: src.doubts}
+	if f, ok := s.out.(*os.File); ok && o.path == "" && term.IsTerminal(int(f.Fd())) {
+		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
+			layout.Width = min(max(width, narrowestPage), widestPage)
+		}
+	}
+	return layout
+}

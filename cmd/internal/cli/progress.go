@@ -1,0 +1,54 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+
+	"leastmove/optimize/search"
+)
+
+// patience is how long a search goes on before its progress is shown.
+const patience = time.Second
+
+// progress shows how a search goes on the standard error, where that is a
+// terminal; done takes it away. Where it is none, tell is nil.
+func (s streams) progress() (tell func(search.Progress), done func()) {
+	f, ok := s.err.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return nil, func() {}
+	}
+	bar := progressbar.NewOptions(-1,
+		progressbar.OptionSetWriter(f),
+		progressbar.OptionClearOnFinish(),
+		progressbar.OptionThrottle(100*time.Millisecond),
+		progressbar.OptionSpinnerType(9),
+		progressbar.OptionSetElapsedTime(true),
+	)
+	start, shown := time.Now(), false
+	tell = func(p search.Progress) {
+		if time.Since(start) < patience {
+			return
+		}
+		shown = true
+		bar.Describe(going(p))
+		bar.Add(1) // a terminal that is gone must not end the search
+	}
+	return tell, func() {
+		if shown {
+			bar.Finish()
+		}
+	}
+}
+
+// going says how far the search is.
+func going(p search.Progress) string {
+	if math.IsInf(p.Value, 1) || !(p.Value > 0) {
+		return fmt.Sprintf("looking for a plan, %d steps", p.Solves)
+	}
+	return fmt.Sprintf("best plan within %.1f %% of the least, %d steps", 100*math.Max(0, 1-p.Bound/p.Value), p.Solves)
+}

@@ -1,0 +1,156 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/optimize"
+)
+
+// ends says what keeps the plan from being smaller.
+func (t *planText) ends() {
+	t.heading("What limits the plan")
+	if len(t.plan.Ends) == 0 {
+		t.paragraph("", "No limit stands at its end: whole steps of shims and dials decide.")
+		return
+	}
+	var items []string
+	for _, e := range distinct(t.plan.Ends) {
+		items = append(items, t.end(t.plan, e))
+	}
+	t.list(items)
+}
+
+// distinct are the ends, of two that name the same limit (both flex planes of
+// a coupling) the one nearer to it.
+func distinct(ends []optimize.End) []optimize.End {
+	var kept []optimize.End
+	at := make(map[optimize.Limit]int)
+	for _, e := range ends {
+		switch i, there := at[e.Limit]; {
+		case !there:
+			at[e.Limit] = len(kept)
+			kept = append(kept, e)
+		case e.Value/e.Bound > kept[i].Value/kept[i].Bound:
+			kept[i] = e
+		}
+	}
+	return kept
+}
+
+// prices says what other aims would cost.
+func (t *planText) prices() {
+	p := t.plan
+	if len(p.Prices) == 0 {
+		return
+	}
+	t.heading("What other aims cost")
+	kept := t.kept()
+	g := grid{
+		rows: [][]string{
+			{"kept in hand", "total movement", "proven"},
+			{hand(kept) + ", this plan", with(t.total(p.Total), t.moveUnit()), t.proven(p.Total, p.Bound)},
+		},
+		wraps: []bool{false, false, true},
+	}
+	for _, price := range p.Prices {
+		total := "none found"
+		if n := t.total(price.Total); n != "" {
+			total = with(n, t.moveUnit())
+		}
+		g.rows = append(g.rows, []string{hand(price.Use), total, t.proven(price.Total, price.Bound)})
+	}
+	t.grid(g)
+}
+
+// kept is the share of the limits that this plan keeps to: its aim, or what it
+// reaches where the aim could not be met.
+func (t *planText) kept() float64 { return math.Max(t.plan.Aim, t.plan.Reached/(1+fair)) }
+
+// hand is how much of the limits is left, rounded down.
+func hand(use float64) string { return string(floor(100*(1-use)+100*fair, 0)) + " %" }
+
+// proven is what is known about the totals at one share of the limits.
+func (t *planText) proven(total, bound float64) string {
+	switch b := t.bound(bound); {
+	case math.IsInf(bound, 1):
+		return "no plan exists"
+	case b == "" || b.zero():
+		return "nothing"
+	case math.IsNaN(total):
+		return "none below " + with(b, t.moveUnit()) + "; there may be none"
+	default:
+		return "none below " + with(b, t.moveUnit())
+	}
+}
+
+// unstated lists what the train file leaves open.
+func (t *planText) unstated() {
+	if len(t.plan.Unstated) == 0 {
+		return
+	}
+	t.heading("What the file did not state")
+	t.paragraph("", "A limit that the file does not state limits nothing here.")
+	var items []string
+	for _, s := range t.plan.Unstated {
+		items = append(items, clean(s))
+	}
+	t.list(items)
+}
+
+// doubts lists what was doubtful in the train file.
+func (p *page) doubts(layout Page) {
+	if len(layout.Doubts) == 0 {
+		return
+	}
+	p.heading("What is doubtful in the file")
+	var items []string
+	for _, f := range layout.Doubts {
+		items = append(items, fmt.Sprintf("line %d: %s", f.Line, clean(f.Message)))
+	}
+	p.list(items)
+}
+
+// account says how the total stands to what is proven.
+func (t *planText) account() {
+	p := t.plan
+	t.heading("Total movement")
+	t.paragraph("", fmt.Sprintf("%s: what is moved up, down, sideways and along at every foot, left and right feet counted each.", with(t.total(p.Plain), t.moveUnit())))
+	if t.weighted() {
+		weights := "how hard each machine is to move"
+		if t.t.Aim.Touch > 0 {
+			weights += ", and what moving one costs at all"
+		}
+		t.paragraph("", fmt.Sprintf("With the file's weights (%s) it is %s: that is the total which the plan makes small.",
+			weights, with(t.total(p.Total), t.moveUnit())))
+	}
+	if bound := t.bound(p.Bound); bound == "" || bound.zero() {
+		t.paragraph("", "How small the total could be was not proven.")
+	} else {
+		near := "it is the smallest"
+		if g := ceil(100*gapOf(p), 1); !g.zero() {
+			near = "this one is within " + string(g) + " %"
+		}
+		t.paragraph("", fmt.Sprintf("No plan within %s of the limits has a smaller total than %s (proven); %s.",
+			percent(t.kept()), with(bound, t.moveUnit()), near))
+	}
+	if p.Total > p.Least*(1+fair) {
+		t.paragraph("", fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to bring the couplings closer.",
+			with(t.total(p.Least), t.moveUnit()), 100*optimize.Spare))
+	}
+}
+
+// weighted says whether the file's weights change the total.
+func (t *planText) weighted() bool { return t.total(t.plan.Total) != t.total(t.plan.Plain) }
+
+// gapOf is the share of the total by which it may be above the smallest; NaN
+// where nothing is proven.
+func gapOf(p *optimize.Plan) float64 {
+	switch {
+	case p.Total == 0:
+		return 0
+	case p.Bound > p.Total:
+		return 0 // by rounding alone
+	}
+	return (p.Total - p.Bound) / p.Total
+}

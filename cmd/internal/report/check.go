@@ -1,0 +1,116 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"leastmove/bolts"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// CheckText writes a train as it was found: every coupling in every condition,
+// and what every foot can still do.
+func CheckText(w io.Writer, t *train.Train, layout Page) error {
+	p, s := &page{width: layout.width()}, speakerOf(t)
+	found := t.Check(t.Stay())
+	p.paragraph("", s.title())
+	p.line("")
+	p.paragraph("", s.asFound(&found))
+	p.heading("Couplings as found")
+	p.couplings(s, found.Couplings, nil)
+	p.heading("Feet as found")
+	p.paragraph("", s.sides()+fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.moveUnit()))
+	for i := range t.Machines {
+		p.line("")
+		p.feet(s, i, &found.Machines[i])
+	}
+	p.doubts(layout)
+	_, err := p.WriteTo(w)
+	return err
+}
+
+// asFound says in a sentence how the couplings stand.
+func (s speaker) asFound(found *train.State) string {
+	outside := 0
+	for _, conditions := range found.Couplings {
+		for k := range conditions {
+			if conditions[k].Worst() > 1+fair {
+				outside++
+				break
+			}
+		}
+	}
+	n := len(found.Couplings)
+	if outside == 0 {
+		return fmt.Sprintf("As found, every coupling is within %s of its limits %s.", percent(found.Worst()), s.conditions())
+	}
+	verb := "are"
+	if outside == 1 {
+		verb = "is"
+	}
+	words := fmt.Sprintf("As found, %d of %s %s outside the limits", outside, plural(n, "coupling"), verb)
+	if len(s.t.Conditions) > 1 {
+		words += " in one condition or more"
+	}
+	return words + fmt.Sprintf("; the worst takes up %s.", percent(found.Worst()))
+}
+
+// feet are those of one machine.
+func (p *page) feet(s speaker, i int, state *train.MachineState) {
+	m := &s.t.Machines[i]
+	words := s.machine(i)
+	if m.Hold {
+		words += ": held, may not be moved"
+	}
+	p.paragraph("", words+level(s, m, state))
+	g := grid{
+		rows:  [][]string{{"foot", "pack", "up", "down", "left", "right", "now"}},
+		wraps: []bool{true, false, false, false, false, false, true},
+	}
+	for f := range m.Feet {
+		room := roomOf(s.t, i, f)
+		g.rows = append(g.rows, []string{
+			s.foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left), s.roomOr(room.Right),
+			strings.Join(s.stands(m.Feet[f], room), ", "),
+		})
+	}
+	p.grid(g)
+}
+
+// level says how far off level a machine stands, where a limit is stated.
+func level(s speaker, m *train.Machine, state *train.MachineState) string {
+	var words string
+	if !math.IsInf(m.Level.Pitch, 1) {
+		words += fmt.Sprintf("; off level along the train %s of %s", s.angle(math.Abs(state.Pitch)), with(s.angle(m.Level.Pitch), "mrad"))
+	}
+	if !math.IsInf(m.Level.Roll, 1) {
+		words += fmt.Sprintf("; across it %s of %s", s.angle(math.Abs(state.Roll)), with(s.angle(m.Level.Roll), "mrad"))
+	}
+	return words
+}
+
+// roomOf is what is left to a foot as it was found.
+func roomOf(t *train.Train, m, f int) bolts.Room {
+	_, room := (&optimize.Plan{Train: t}).FootLimits(m, f)
+	return room
+}
+
+// open stands where the train file states nothing.
+const open = "open"
+
+func (s speaker) packOr(mm float64) string {
+	if n := s.packed(mm); n != "" {
+		return string(n)
+	}
+	return open
+}
+
+func (s speaker) roomOr(mm float64) string {
+	if n := s.room(mm); n != "" {
+		return string(n)
+	}
+	return open
+}

@@ -1,0 +1,71 @@
+package report
+
+import (
+	"io"
+	"math"
+
+	"leastmove/train"
+)
+
+// checkSchema names the form of a train as found in JSON.
+const checkSchema = "leastmove.check/1"
+
+// CheckJSON writes a train as it was found for programs.
+func CheckJSON(w io.Writer, t *train.Train, layout Page) error {
+	s := speakerOf(t)
+	found := t.Check(t.Stay())
+	doc := checkDoc{
+		Schema: checkSchema, Title: s.title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
+		Use: use(found.Worst()), Within: found.Worst() <= 1+fair,
+		Couplings: s.couplingDocs(found.Couplings, nil), Warnings: doubtDocs(layout),
+	}
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		d := standingDoc{Name: s.machine(i), Held: m.Hold, Feet: []roomDoc{}}
+		for f := range m.Feet {
+			foot, room := &m.Feet[f], roomOf(t, i, f)
+			r := roomDoc{
+				Name: s.foot(i, f), X: s.length(foot.X), Y: s.length(foot.Y),
+				Up: s.room(room.Up), Down: s.room(room.Down), Left: s.room(room.Left), Right: s.room(room.Right),
+				Now: s.stands(*foot, room),
+			}
+			if !math.IsNaN(foot.Pack) {
+				r.Pack = s.packed(foot.Pack)
+			}
+			d.Feet = append(d.Feet, r)
+		}
+		doc.Machines = append(doc.Machines, d)
+	}
+	return write(w, doc)
+}
+
+type checkDoc struct {
+	Schema    string        `json:"schema"`
+	Title     string        `json:"title"`
+	Units     unitsDoc      `json:"units"`
+	Sides     sidesDoc      `json:"sides"`
+	Use       number        `json:"use"` // share of a limit that is taken up most
+	Within    bool          `json:"within"`
+	Machines  []standingDoc `json:"machines"`
+	Couplings []couplingDoc `json:"couplings"`
+	Warnings  []warningDoc  `json:"warnings"`
+}
+
+type standingDoc struct {
+	Name string    `json:"name"`
+	Held bool      `json:"held"`
+	Feet []roomDoc `json:"feet"`
+}
+
+// How far a foot can go each way on its own; null: not stated.
+type roomDoc struct {
+	Name  string   `json:"name"`
+	X     number   `json:"x"`    // length, in the machine's own stations
+	Y     number   `json:"y"`    // length, + left of the machine's centreline
+	Pack  number   `json:"pack"` // move, shims under it
+	Up    number   `json:"up"`   // move; negative: how far it is past its end
+	Down  number   `json:"down"`
+	Left  number   `json:"left"`
+	Right number   `json:"right"`
+	Now   []string `json:"now,omitempty"` // limits that it stands at, in words
+}

@@ -1,0 +1,206 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/bolts"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// ofCoupling says whether a limit is one of a coupling in a condition.
+func ofCoupling(k optimize.LimitKind) bool {
+	switch k {
+	case optimize.LimitOffset, optimize.LimitAngle, optimize.LimitFlex, optimize.LimitGap:
+		return true
+	}
+	return false
+}
+
+// measure is what a coupling's limit speaks of.
+func measure(k optimize.LimitKind) string {
+	switch k {
+	case optimize.LimitFlex:
+		return "angle at a flex plane"
+	case optimize.LimitGap:
+		return "distance between shaft ends"
+	}
+	return string(k)
+}
+
+// value is a value of a limit's kind, in the units of the train file.
+func (n numbers) value(k optimize.LimitKind, v float64) number {
+	switch k {
+	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitLevel:
+		return n.angle(v)
+	case optimize.LimitGap:
+		return n.length(v)
+	case optimize.LimitLower, optimize.LimitRaise:
+		v /= n.units.Move()
+		return fixed(v, decimals(v, n.move, max(n.move, n.fine)))
+	}
+	return n.offset(v)
+}
+
+// unit is that of a limit's kind.
+func (n numbers) unit(k optimize.LimitKind) string {
+	switch k {
+	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitLevel:
+		return "mrad"
+	case optimize.LimitGap:
+		return n.lengthUnit()
+	}
+	return n.moveUnit()
+}
+
+// end is a limit that the plan takes up (almost) whole, in words.
+func (s speaker) end(p *optimize.Plan, e optimize.End) string {
+	of := func() string {
+		return fmt.Sprintf("%s of %s", s.value(e.Kind, e.Value), with(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
+	}
+	if ofCoupling(e.Kind) {
+		return fmt.Sprintf("%s, %s: %s, %s, is as near to its limit as it may be (%s)",
+			s.coupling(e.Coupling), s.condition(e.Condition), measure(e.Kind), of(), percent(e.Value/e.Bound))
+	}
+	if e.Foot < 0 || e.Machine < 0 {
+		switch e.Kind {
+		case optimize.LimitLevel:
+			return fmt.Sprintf("%s: as far off level as it may stand (%s)", s.machine(e.Machine), of())
+		case optimize.LimitNozzle:
+			return fmt.Sprintf("%s, nozzle %s: displaced as far as it may be (%s)", s.machine(e.Machine), s.nozzle(e.Machine, e.Nozzle), of())
+		}
+		return s.limit(e.Limit)
+	}
+	foot := s.machine(e.Machine) + " " + s.foot(e.Machine, e.Foot)
+	_, room := p.FootLimits(e.Machine, e.Foot)
+	toward := "left"
+	if room.Right < room.Left {
+		toward = "right"
+	}
+	switch e.Kind {
+	case optimize.LimitLower:
+		if e.Bound < 0 {
+			return fmt.Sprintf("%s: raised by no more than the pack needs (%s)", foot, with(s.moved(-e.Value), s.moveUnit()))
+		}
+		return fmt.Sprintf("%s is base-bound: %s of the %s of shims that may come out",
+			foot, s.value(e.Kind, e.Value), with(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
+	case optimize.LimitRaise:
+		return fmt.Sprintf("%s: no more may be added (%s)", foot, of())
+	case optimize.LimitBolt:
+		return fmt.Sprintf("%s is bolt-bound to the %s (%s)", foot, toward, of())
+	case optimize.LimitTravel:
+		return fmt.Sprintf("%s is at the end of its travel to the %s (%s)", foot, toward, of())
+	case optimize.LimitFlat:
+		return fmt.Sprintf("%s: as much soft foot as the packs may leave (%s)", foot, of())
+	}
+	return s.limit(e.Limit)
+}
+
+// limit is a limit of the train file, in words with its number.
+func (s speaker) limit(l optimize.Limit) string {
+	most := func(v float64) string { return with(s.value(l.Kind, v), s.unit(l.Kind)) }
+	if ofCoupling(l.Kind) {
+		limit := s.t.Couplings[l.Coupling].Limit
+		bound := limit.Angle
+		switch l.Kind {
+		case optimize.LimitOffset:
+			bound = limit.Offset
+		case optimize.LimitGap:
+			bound = limit.Gap
+		}
+		what := measure(l.Kind)
+		if l.Kind == optimize.LimitGap {
+			what += " off what is wanted"
+		}
+		return fmt.Sprintf("%s, %s: %s at most %s", s.coupling(l.Coupling), s.condition(l.Condition),
+			what, most(bound*s.t.Conditions[l.Condition].Use))
+	}
+	switch {
+	case l.Kind == optimize.LimitSteps:
+		words := fmt.Sprintf("shims change in whole steps of %s, and other moves are set as finely as a dial shows", with(s.moved(s.t.Shims.Step), s.moveUnit()))
+		if l.Machine >= 0 {
+			words = s.machine(l.Machine) + ": " + words
+		}
+		return words
+	case l.Machine < 0:
+		return string(l.Kind)
+	case l.Kind == optimize.LimitNozzle && l.Nozzle >= 0:
+		return fmt.Sprintf("%s, nozzle %s: displaced by at most %s", s.machine(l.Machine), s.nozzle(l.Machine, l.Nozzle),
+			most(s.t.Machines[l.Machine].Nozzles[l.Nozzle].Limit))
+	case l.Kind == optimize.LimitFlat:
+		return fmt.Sprintf("%s: soft foot at most %s", s.footOf(l), most(s.t.Shims.Flat))
+	case l.Foot < 0:
+		return s.machine(l.Machine) + ": how far off level it may stand" + s.level(l.Machine)
+	}
+	foot := s.t.Machines[l.Machine].Feet[l.Foot]
+	switch l.Kind {
+	case optimize.LimitLower:
+		if foot.Lower < 0 {
+			return fmt.Sprintf("%s: at least %s of shims must go in", s.footOf(l), most(-foot.Lower))
+		}
+		return fmt.Sprintf("%s: at most %s of shims may come out", s.footOf(l), most(foot.Lower))
+	case optimize.LimitRaise:
+		return fmt.Sprintf("%s: at most %s of shims may go in", s.footOf(l), most(foot.Raise))
+	case optimize.LimitBolt:
+		return fmt.Sprintf("%s: the bolt leaves at most %s each way from the hole's centre", s.footOf(l), most((foot.Hole-foot.Bolt)/2))
+	case optimize.LimitTravel:
+		return fmt.Sprintf("%s: travel %s", s.footOf(l), s.travel(foot))
+	}
+	return fmt.Sprintf("%s: %s", s.footOf(l), l.Kind)
+}
+
+// footOf names the machine of a limit, and the foot where it has one.
+func (s speaker) footOf(l optimize.Limit) string {
+	if l.Foot < 0 {
+		return s.machine(l.Machine)
+	}
+	return s.machine(l.Machine) + " " + s.foot(l.Machine, l.Foot)
+}
+
+// level is what the machine's level may be.
+func (s speaker) level(m int) string {
+	l := s.t.Machines[m].Level
+	var words string
+	if !math.IsInf(l.Pitch, 1) {
+		words += fmt.Sprintf(", %s along the train", with(s.angle(l.Pitch), "mrad"))
+	}
+	if !math.IsInf(l.Roll, 1) {
+		words += fmt.Sprintf(", %s across it", with(s.angle(l.Roll), "mrad"))
+	}
+	return words
+}
+
+// travel is what the foot may move to each side.
+func (s speaker) travel(f train.Foot) string {
+	var words []string
+	if n := s.offset(f.TravelLeft); n != "" {
+		words = append(words, "left at most "+with(n, s.moveUnit()))
+	}
+	if n := s.offset(f.TravelRight); n != "" {
+		words = append(words, "right at most "+with(n, s.moveUnit()))
+	}
+	return strings.Join(words, ", ")
+}
+
+// stands says where a foot that nobody has moved is at its end already.
+func (s speaker) stands(f train.Foot, room bolts.Room) []string {
+	var words []string
+	if room.BaseBound() {
+		words = append(words, "base-bound")
+	}
+	for _, side := range []struct {
+		name         string
+		room, travel float64
+	}{{"left", room.Left, f.TravelLeft}, {"right", room.Right, f.TravelRight}} {
+		switch {
+		case side.room >= bolts.Touch:
+		case side.travel < bolts.Touch:
+			words = append(words, "no travel to the "+side.name)
+		default:
+			words = append(words, "bolt-bound to the "+side.name)
+		}
+	}
+	return words
+}

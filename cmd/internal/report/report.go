@@ -1,0 +1,28 @@
+// Package report writes a plan, or a train as it was found, for those who
+// read it: as a page of text for the crew and as JSON for programs. Every
+// format is written from the same optimize.Plan.
+//
+// Numbers are in the units of the train file, rounded as the crew sets them:
+// moves to whole steps of shims and dials, what is proven (a bound) rounded
+// down, the share of a limit that is taken up rounded up. Text says words in
+// place of signs: raise and remove, high and low, left and right. The same
+// plan always gives the same bytes.
+package report
+
+import "leastmove/train/trainfile"
+
+// Page says how a report is laid out and what else stands in it.
+type Page struct {
+	Width  int              // columns of text; 0: 80
+	Doubts trainfile.Report // what was doubtful in the train file; nil: nothing
+}
+
+// usualWidth is that of a terminal and of a sheet of paper in a plain font.
+const usualWidth = 80
+
+func (p Page) width() int {
+	if p.Width > 0 {
+		return p.Width
+	}
+	return usualWidth
+}

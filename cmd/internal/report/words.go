@@ -1,0 +1,171 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+
+	"leastmove/train"
+)
+
+// clean is a text of the train file as it may go to a terminal: no control
+// characters, nor others that do not print.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsPrint(r):
+			return r
+		case unicode.IsSpace(r):
+			return ' '
+		}
+		return -1
+	}, s)
+}
+
+// A speaker says in words what is in the train's numbers.
+type speaker struct {
+	numbers
+	t *train.Train
+}
+
+func speakerOf(t *train.Train) speaker { return speaker{numbersOf(t), t} }
+
+func (s speaker) title() string          { return clean(s.t.Title) }
+func (s speaker) machine(i int) string   { return clean(s.t.Machines[i].Name) }
+func (s speaker) foot(m, f int) string   { return clean(s.t.Machines[m].Feet[f].Name) }
+func (s speaker) nozzle(m, n int) string { return clean(s.t.Machines[m].Nozzles[n].Name) }
+func (s speaker) coupling(i int) string  { return clean(s.t.Couplings[i].Name) }
+func (s speaker) condition(k int) string { return clean(s.t.Conditions[k].Name) }
+func (s speaker) shaft(e train.End) string {
+	return clean(s.t.ShaftName(e))
+}
+func (s speaker) last() int { return len(s.t.Machines) - 1 }
+
+// longestSide is the longest that the site's words for the sides may be to be
+// repeated beside every move; longer ones are said once.
+const longestSide = 14
+
+// ownSides says whether the site has words of its own for the sides.
+func (s speaker) ownSides() bool {
+	return s.t.Sides.Left != "left" || s.t.Sides.Right != "right"
+}
+
+// sides says which side is which.
+func (s speaker) sides() string {
+	words := fmt.Sprintf("Left and right are seen looking from %s to %s", s.machine(0), s.machine(s.last()))
+	if s.ownSides() {
+		words += fmt.Sprintf(": left is %s, right is %s", clean(s.t.Sides.Left), clean(s.t.Sides.Right))
+	}
+	return words + "."
+}
+
+// shim is a change of shims in mm as the crew makes it.
+func (s speaker) shim(up float64) string {
+	n := s.moved(math.Abs(up))
+	switch {
+	case n.zero():
+		return "no change"
+	case up > 0:
+		return "raise " + with(n, s.moveUnit())
+	}
+	return "remove " + with(n, s.moveUnit())
+}
+
+// side is a move to a side in mm as the crew makes it.
+func (s speaker) side(left float64) string {
+	n := s.moved(math.Abs(left))
+	if n.zero() {
+		return "no change"
+	}
+	side, site := "left", clean(s.t.Sides.Left)
+	if left < 0 {
+		side, site = "right", clean(s.t.Sides.Right)
+	}
+	words := side + " " + with(n, s.moveUnit())
+	if s.ownSides() && columns(clean(s.t.Sides.Left)) <= longestSide && columns(clean(s.t.Sides.Right)) <= longestSide {
+		words += " (" + site + ")"
+	}
+	return words
+}
+
+// along is a shift of a whole machine along the train in mm.
+func (s speaker) along(axial float64) string {
+	end := s.last()
+	if axial < 0 {
+		end = 0
+	}
+	return fmt.Sprintf("along the train %s, toward the %s end", with(s.moved(math.Abs(axial)), s.moveUnit()), s.machine(end))
+}
+
+// pack is the pack under a foot, and after a change in mm where there is one.
+func (s speaker) pack(now, up float64) string {
+	switch {
+	case math.IsNaN(now):
+		return "not stated"
+	case s.moved(up).zero():
+		return string(s.packed(now))
+	}
+	return string(s.packed(now) + " -> " + s.packed(now+up))
+}
+
+// high is a vertical misalignment: how high the second shaft stands, and how
+// it climbs.
+func (s speaker) high(v train.Tilt) string {
+	return signed(s.offset, v.Offset, "%s high", "%s low") + ", " + signed(s.angle, v.Angle, "climbs %s", "falls %s")
+}
+
+// aside is a horizontal misalignment.
+func (s speaker) aside(h train.Tilt) string {
+	return signed(s.offset, h.Offset, "%s left", "%s right") + ", " + signed(s.angle, h.Angle, "turns left %s", "turns right %s")
+}
+
+func signed(print func(float64) number, x float64, plus, minus string) string {
+	n := print(math.Abs(x))
+	switch {
+	case n.zero():
+		return string(n)
+	case x > 0:
+		return fmt.Sprintf(plus, n)
+	}
+	return fmt.Sprintf(minus, n)
+}
+
+// share is how much of a limit is taken up, in number and in words.
+func share(u float64) string {
+	if u > 1+fair {
+		return percent(u) + ", outside it"
+	}
+	return percent(u) + ", within it"
+}
+
+// conditions are all of the train's, in words.
+func (s speaker) conditions() string {
+	switch n := len(s.t.Conditions); n {
+	case 1:
+		return "when running"
+	case 2:
+		return "in both conditions"
+	default:
+		return fmt.Sprintf("in all %d conditions", n)
+	}
+}
+
+// plural is a count with its noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// worst is the use that takes up most of its limit.
+func worst(r *train.Reading) train.Use {
+	var most train.Use
+	for i, u := range r.Uses {
+		if i == 0 || u.Share > most.Share {
+			most = u
+		}
+	}
+	return most
+}

@@ -1,0 +1,99 @@
+package certify
+
+import (
+	"math"
+
+	"leastmove/optimize/lattice"
+)
+
+// roughly weighs a node's witness in floating point with all rounding errors
+// counted. It says whether the box is closed for certain and, if not, whether
+// what the node cuts off is empty for certain; false means "not decided here".
+//
+// Everything summed is a sum of products of at most five numbers of the
+// problem, the claim and the witness. With n such products, summed in any
+// order, the result is off by at most γ Σ|products| with
+// γ = k ε / (1 − k ε), k = n + 8, ε = 2⁻⁵³.
+func (k *checker) roughly(n *Proof, lo, hi lattice.Steps) (closed, narrowed bool) {
+	p, w := k.problem, n.Witness
+	y, size := make([]float64, len(p.Vars)), make([]float64, len(p.Vars)) // of each slope, and of what was summed
+	var sum, all float64
+	terms, row := 0, 0
+	for i := range p.Limits {
+		l := &p.Limits[i]
+		var square float64
+		for r := range l.Rows {
+			u := w.Pull[row]
+			row++
+			if u == 0 {
+				continue
+			}
+			square += u * u
+			sum += u * l.Rows[r].Constant
+			all += math.Abs(u * l.Rows[r].Constant)
+			for _, t := range l.Rows[r].Terms {
+				c := u * t.Coefficient
+				y[t.Var] += c
+				size[t.Var] += math.Abs(c)
+				terms++
+			}
+			terms++
+		}
+		if square > 0 {
+			pull := math.Sqrt(square) * l.Radius
+			if l.Shared {
+				pull *= k.claim.Use
+			}
+			sum -= pull
+			all += pull
+			terms += 4 // a root of a sum of three squares, with its own roundings
+		}
+	}
+	if w.Price > 0 {
+		sum -= w.Price * k.claim.Cost
+		all += w.Price * math.Abs(k.claim.Cost)
+		terms++
+	}
+	for j, v := range p.Vars {
+		far := v.Step * float64(max(-lo[j], hi[j], lo[j], -hi[j]))
+		all += (w.Price*v.Weight + size[j]) * far
+		sum += least(v, w.Price, y[j], lo[j], hi[j])
+		terms += 2
+	}
+	const epsilon = 0x1p-53
+	gamma := float64(terms+8) * epsilon
+	gamma /= 1 - gamma
+	off := 2 * gamma * all // twice: all is rounded too
+	if math.IsNaN(sum) || math.IsInf(all, 0) {
+		return false, false
+	}
+	if sum > off {
+		return true, false
+	}
+	if n.Lo == nil {
+		return false, false
+	}
+	for j, v := range p.Vars {
+		without := sum - least(v, w.Price, y[j], lo[j], hi[j])
+		if cut := min(n.Lo[j]-1, hi[j]); cut >= lo[j] && !(without+least(v, w.Price, y[j], lo[j], cut) > off) {
+			return false, false
+		}
+		if cut := max(n.Hi[j]+1, lo[j]); cut <= hi[j] && !(without+least(v, w.Price, y[j], cut, hi[j]) > off) {
+			return false, false
+		}
+	}
+	return false, true
+}
+
+// least is the smallest value of a variable's own term over lo..hi.
+func least(v lattice.Var, price, y float64, lo, hi int) float64 {
+	term := func(n int) float64 {
+		x := v.Step * float64(n)
+		return price*v.Weight*math.Abs(x) + y*x
+	}
+	best := math.Min(term(lo), term(hi))
+	if lo < 0 && hi > 0 {
+		best = math.Min(best, 0)
+	}
+	return best
+}

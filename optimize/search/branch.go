@@ -1,0 +1,123 @@
+package search
+
+import (
+	"math"
+	"sync"
+
+	"leastmove/optimize/lattice"
+)
+
+// whole is how near, in steps, a value counts as a whole step.
+const whole = 1e-3
+
+// A split is a variable, where to halve a box by it, and what is known of the
+// halves.
+type split struct {
+	variable     int // -1: the box is a single point
+	at           int // the lower half has x ≤ at, the upper one x ≥ at + 1
+	bounded      bool
+	below, above relaxation
+}
+
+// boxes are the lower end of the upper half and the upper end of the lower one.
+func (s *split) boxes(n *node) (lo, hi lattice.Steps) {
+	lo, hi = append(lattice.Steps(nil), n.lo...), append(lattice.Steps(nil), n.hi...)
+	lo[s.variable], hi[s.variable] = s.at+1, s.at
+	return lo, hi
+}
+
+// halves bounds both halves, side by side.
+func (t *tree) halves(n *node, s *split) {
+	lo, hi := s.boxes(n)
+	var wait sync.WaitGroup
+	wait.Go(func() { s.above = t.bound(t.right, lo, n.hi) })
+	s.below = t.bound(t.left, n.lo, hi)
+	wait.Wait()
+	s.bounded = true
+	t.solves += 2
+}
+
+// gain is how much bounds rose per step of distance when a variable was split.
+type gain struct {
+	sum   float64
+	count int
+}
+
+// learn notes how much the bounds rose.
+func (t *tree) learn(n *node, s *split) {
+	if n.x == nil {
+		return
+	}
+	below := n.x[s.variable] - float64(s.at)
+	for side, distance := range [2]float64{below, 1 - below} {
+		bound := [2]float64{s.below.bound, s.above.bound}[side]
+		if distance < whole || math.IsInf(bound, 0) {
+			continue
+		}
+		g := &t.gain[s.variable][side]
+		g.sum += math.Max(0, bound-n.bound) / distance
+		g.count++
+	}
+}
+
+// trials is how many variables that were never split are tried before one is
+// chosen.
+const trials = 4
+
+// choose picks the variable to split and where: the fractional one whose two
+// halves promise the greatest rise of the bound, by what was seen before and,
+// where nothing was seen yet, by trying.
+func (t *tree) choose(n *node) split {
+	best, bestScore, tried := split{variable: -1}, -1.0, 0
+	for j, x := range n.x {
+		f := x - math.Floor(x)
+		if f < whole || f > 1-whole || n.lo[j] == n.hi[j] {
+			continue
+		}
+		s := split{variable: j, at: int(math.Floor(x))}
+		if (t.gain[j][0].count == 0 || t.gain[j][1].count == 0) && tried < trials {
+			tried++
+			t.halves(n, &s)
+			if math.IsInf(s.below.bound, 1) || math.IsInf(s.above.bound, 1) {
+				return s // one half is empty: nothing better to do
+			}
+			t.learn(n, &s)
+		}
+		score := t.promise(j, 0, f) * t.promise(j, 1, 1-f)
+		if score > bestScore {
+			best, bestScore = s, score
+		}
+	}
+	if best.variable >= 0 {
+		return best
+	}
+	return t.widest(n)
+}
+
+// widest serves where all values are whole and yet the point was not taken: it
+// halves the longest side of the box.
+func (t *tree) widest(n *node) split {
+	s := split{variable: -1}
+	for j := range n.lo {
+		if n.hi[j] > n.lo[j] && (s.variable < 0 || n.hi[j]-n.lo[j] > n.hi[s.variable]-n.lo[s.variable]) {
+			s.variable = j
+		}
+	}
+	if j := s.variable; j >= 0 {
+		s.at = n.lo[j] + (n.hi[j]-n.lo[j]-1)/2
+		if n.x != nil {
+			s.at = min(max(int(math.Round(n.x[j])), n.lo[j]), n.hi[j]-1)
+		}
+	}
+	return s
+}
+
+// promise is the expected rise of the bound.
+func (t *tree) promise(j, side int, distance float64) float64 {
+	g := t.gain[j][side]
+	mean := t.Vars[j].Weight * t.Vars[j].Step * 0.5
+	if g.count > 0 {
+		mean = g.sum / float64(g.count)
+	}
+	return math.Max(1e-6, mean*distance)
+}

@@ -1,0 +1,104 @@
+package search
+
+import (
+	"math"
+
+	"leastmove/optimize/lattice"
+)
+
+// round looks for a point near a box's optimum: the nearest one each time, and
+// further afield now and then, more often while there is none.
+func (t *tree) round(n *node, rounds int) {
+	if n.x == nil {
+		return
+	}
+	s := make(lattice.Steps, len(n.x))
+	for j, x := range n.x {
+		s[j] = min(max(int(math.Round(x)), n.lo[j]), n.hi[j])
+	}
+	p := t.at(s)
+	t.offer(&p)
+	none := math.IsInf(t.best, 1)
+	if rounds%32 == 0 || none && rounds%4 == 0 {
+		t.polish(p, n.lo, n.hi)
+	}
+	if rounds%64 == 0 || none && rounds%4 == 0 {
+		t.dive(n)
+	}
+}
+
+// polish walks downhill from a point, within the box it came from and then
+// anywhere.
+func (t *tree) polish(p point, lo, hi lattice.Steps) {
+	w := t.walk(p, lo, hi)
+	w.down()
+	t.offer(&w.point)
+	w.lo, w.hi = t.grid.lo, t.grid.hi
+	w.down()
+	t.offer(&w.point)
+}
+
+// offer takes a point that is better than the best so far.
+func (t *tree) offer(p *point) {
+	v := t.value(p)
+	if v > t.best || v == t.best && (t.steps == nil || t.squares(p.steps) >= t.squares(t.steps)) {
+		return
+	}
+	if t.opt.Accept != nil {
+		key := p.steps.Key()
+		if t.refused[key] {
+			return
+		}
+		if !t.opt.Accept(p.steps) {
+			t.refused[key] = true
+			return
+		}
+	}
+	t.best, t.steps = v, append(lattice.Steps(nil), p.steps...)
+}
+
+// clip brings a point into the box.
+func (t *tree) clip(s lattice.Steps) lattice.Steps {
+	out := append(lattice.Steps(nil), s...)
+	for j := range out {
+		out[j] = min(max(out[j], t.grid.lo[j]), t.grid.hi[j])
+	}
+	return out
+}
+
+// dive fixes variables one after another at whole steps, those nearest to one
+// first, solving anew in between, until a point is reached or none is left.
+func (t *tree) dive(n *node) {
+	lo, hi, x := append(lattice.Steps(nil), n.lo...), append(lattice.Steps(nil), n.hi...), n.x
+	for x != nil && t.solves < t.opt.Solves {
+		fixed, left := 0, 0
+		nearest, distance := -1, 1.0
+		for j := range x {
+			if lo[j] == hi[j] {
+				continue
+			}
+			r := math.Round(x[j])
+			if d := math.Abs(x[j] - r); d < whole {
+				k := min(max(int(r), lo[j]), hi[j])
+				lo[j], hi[j] = k, k
+				fixed++
+			} else {
+				left++
+				if d < distance {
+					nearest, distance = j, d
+				}
+			}
+		}
+		if left == 0 {
+			p := t.at(lo)
+			t.offer(&p)
+			t.polish(p, t.grid.lo, t.grid.hi)
+			return
+		}
+		k := min(max(int(math.Round(x[nearest])), lo[nearest]), hi[nearest])
+		lo[nearest], hi[nearest] = k, k
+		r := t.bound(t.left, lo, hi)
+		t.solves++
+		x = r.x
+	}
+}
