@@ -20,6 +20,7 @@ func (p *Plan) measure() {
 		p.Plain += sum
 		p.Total += m.Effort * sum
 		if p.Moves.Moved(i) {
+			p.Total += p.Train.Aim.Touch
 			p.Moved++
 		}
 	}

@@ -66,6 +66,9 @@ func build(t *train.Train, rest remainder) *task {
 		}
 	}
 	k.first = append(k.first, len(k.feet))
+	if t.Aim.Touch == 0 {
+		k.problem.Touch = nil
+	}
 	for i := range t.Machines {
 		k.footLimits(i)
 	}
@@ -87,6 +90,7 @@ func (k *task) machine(i, block int) {
 		k.feet = append(k.feet, group{i, feet, a})
 		k.problem.Vars = append(k.problem.Vars, lattice.Var{
 			Block: block, Weight: m.Effort * float64(len(feet)), Step: step, Lo: lo, Hi: hi,
+			Least: int(math.Ceil(t.Aim.LeastMove/step - 1e-9)),
 		})
 	}
 	packs, sides := stations(m.Feet), stations(m.Feet)
@@ -112,6 +116,7 @@ func (k *task) machine(i, block int) {
 		}
 		add(side, feet, resolution(t.Units), lo, hi)
 	}
+	k.problem.Touch = append(k.problem.Touch, t.Aim.Touch)
 	if m.Axial {
 		all := make([]int, len(m.Feet))
 		for f := range all {

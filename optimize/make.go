@@ -160,7 +160,7 @@ const nearLowest = 0.005
 // refine looks, among the plans whose total is at most Spare above the least,
 // for the one whose couplings end closest.
 func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
-	const solves = 300
+	const solves = 60
 	most := math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps)))
 	r := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: most, Cap: least.Value * (1 + Spare)},
 		search.Options{Gap: nearLowest, Solves: solves, Start: []lattice.Steps{least.Steps}})
@@ -175,12 +175,12 @@ func (k *task) worst(s lattice.Steps) float64 { return search.Use(&k.problem, s)
 
 // prices works out what other shares of the limits would cost.
 func (m *maker) prices(ctx context.Context, least search.Result) {
-	const solves = 200
+	const solves = 80
 	for _, use := range [2]float64{1, 0.5} {
 		if use == m.plan.Aim {
 			continue
 		}
-		r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: Spare, Solves: solves, Start: []lattice.Steps{least.Steps}})
+		r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: 2 * Spare, Solves: solves, Start: []lattice.Steps{least.Steps}})
 		m.plan.Prices = append(m.plan.Prices, Price{Use: use, Total: r.Value, Bound: r.Bound})
 	}
 }

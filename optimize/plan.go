@@ -48,8 +48,8 @@ type Plan struct {
 	// Proven says that Bound, or that no plan exists, was verified by package
 	// certify, which trusts nothing of the search.
 	Proven bool
-	Peak  float64 // mm, largest up or side move at any foot; NaN without a plan
-	Moved int     // machines moved
+	Peak   float64 // mm, largest up or side move at any foot; NaN without a plan
+	Moved  int     // machines moved
 
 	Aim     float64 // share of the coupling limits that the plan was asked to keep
 	Reached float64 // largest share that it takes up in any condition; NaN without a plan

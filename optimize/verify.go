@@ -55,6 +55,9 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 			over(math.Abs(s.Feet[f].Soft), t.Shims.Flat, "%s, soft foot", name)
 			over(math.Abs(move.Left-s.Feet[f].Left), resolution(t.Units), "%s, side move against the machine's own", name)
 			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, resolution(t.Units)}, {move.Axial, resolution(t.Units)}} {
+				if least := t.Aim.LeastMove; set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
+					out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))
+				}
 				steps := set[0] / set[1]
 				over(math.Abs(steps-math.Round(steps)), fair, "%s, move in whole steps", name)
 			}

@@ -15,7 +15,9 @@
 //	  ≥ Σ_i (u_i·constants_i − |u_i| radius_i) − λ C + Σ_j min over the box of (λ weight_j |x_j| + y_j x_j)
 //
 // where y collects what the u_i multiply the variables by; the first line
-// holds since u·r ≤ |u| |r|. So where the last line is 0 or more (more than 0
+// holds since u·r ≤ |u| |r|. What it costs to touch a block of variables at all
+// goes with the block's terms: they come to 0 if all its variables are 0, else
+// to no less than their sum and λ times that cost. So where the last line is 0 or more (more than 0
 // where λ is 0) the box holds no such point. The numbers u come from the
 // multipliers of a cone program, but any that work will do: this is weak
 // duality, with the box to pay for what is left over (compare Neumaier and
@@ -136,11 +138,11 @@ func newChecker(p *lattice.Problem, c Claim) *checker {
 	return k
 }
 
+// node verifies the proof of a box, which is the node's to change.
 func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
-	for j := range lo {
-		if lo[j] > hi[j] {
-			return nil // nothing in it
-		}
+	k.problem.Shut(lo, hi)
+	if empty(lo, hi) {
+		return nil
 	}
 	if n == nil {
 		return fmt.Errorf("a box is left open: %v to %v", lo, hi)
@@ -166,11 +168,10 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 				return err
 			}
 		}
-		lo, hi = n.box(lo, hi)
-		for j := range lo {
-			if lo[j] > hi[j] {
-				return nil
-			}
+		n.shrink(lo, hi)
+		k.problem.Shut(lo, hi)
+		if empty(lo, hi) {
+			return nil
 		}
 	}
 	if leaf {
@@ -182,7 +183,7 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 	below, above := append(lattice.Steps(nil), hi...), append(lattice.Steps(nil), lo...)
 	below[n.Var] = min(hi[n.Var], n.At)
 	above[n.Var] = max(lo[n.Var], n.At+1)
-	if err := k.node(n.Below, lo, below); err != nil {
+	if err := k.node(n.Below, append(lattice.Steps(nil), lo...), below); err != nil {
 		return err
 	}
 	return k.node(n.Above, above, hi)
@@ -198,16 +199,20 @@ func (k *checker) refuses(lo, hi lattice.Steps) bool {
 	return k.claim.Refuses != nil && k.claim.Refuses(lo)
 }
 
-// box is what a node leaves of a box once it has been narrowed.
-func (n *Proof) box(lo, hi lattice.Steps) (lattice.Steps, lattice.Steps) {
-	if n.Lo == nil {
-		return lo, hi
+// shrink narrows a box to what a node leaves of it.
+func (n *Proof) shrink(lo, hi lattice.Steps) {
+	for j := range n.Lo {
+		lo[j], hi[j] = max(lo[j], n.Lo[j]), min(hi[j], n.Hi[j])
 	}
-	outLo, outHi := append(lattice.Steps(nil), lo...), append(lattice.Steps(nil), hi...)
+}
+
+func empty(lo, hi lattice.Steps) bool {
 	for j := range lo {
-		outLo[j], outHi[j] = max(lo[j], n.Lo[j]), min(hi[j], n.Hi[j])
+		if lo[j] > hi[j] {
+			return true
+		}
 	}
-	return outLo, outHi
+	return false
 }
 
 // sound says whether a witness is made of numbers that mean something here.

@@ -13,7 +13,9 @@ import (
 type weighed struct {
 	constant *big.Rat
 	up, down []*big.Rat
-	priced   bool // λ > 0
+	touch    []*big.Rat // λ times the cost of touching each block; nil: none
+	block    []int      // of each variable
+	priced   bool       // λ > 0
 }
 
 func (k *checker) weigh(w *Witness) *weighed {
@@ -44,7 +46,11 @@ func (k *checker) weigh(w *Witness) *weighed {
 	if out.priced {
 		out.constant.Sub(out.constant, new(big.Rat).Mul(price, rat(k.claim.Cost)))
 	}
+	for _, t := range k.problem.Touch {
+		out.touch = append(out.touch, new(big.Rat).Mul(price, rat(t)))
+	}
 	for j := range k.step {
+		out.block = append(out.block, k.problem.Vars[j].Block)
 		weight, slope := new(big.Rat).Mul(price, k.weight[j]), new(big.Rat)
 		if y[j] != nil {
 			slope.Mul(y[j], k.step[j])
@@ -79,10 +85,38 @@ func (w *weighed) term(j, n int) *big.Rat {
 	return new(big.Rat).Mul(w.down[j], new(big.Rat).SetInt64(int64(-n)))
 }
 
+// total is the smallest value of the whole over a box.
 func (w *weighed) total(lo, hi lattice.Steps) *big.Rat {
 	sum := new(big.Rat).Set(w.constant)
+	for first := 0; first < len(lo); {
+		block, still := new(big.Rat), true
+		last := first
+		for ; last < len(lo) && w.block[last] == w.block[first]; last++ {
+			block.Add(block, w.least(last, lo[last], hi[last]))
+			still = still && lo[last] <= 0 && hi[last] >= 0
+		}
+		if w.touch != nil {
+			block.Add(block, w.touch[w.block[first]])
+			if still && block.Sign() > 0 {
+				block.SetInt64(0)
+			}
+		}
+		sum.Add(sum, block)
+		first = last
+	}
+	return sum
+}
+
+// separate is a lower bound on total in which every variable's term stands
+// alone: only blocks that cannot stay as they are pay for being touched.
+func (w *weighed) separate(lo, hi lattice.Steps) *big.Rat {
+	sum, paid := new(big.Rat).Set(w.constant), -1
 	for j := range lo {
 		sum.Add(sum, w.least(j, lo[j], hi[j]))
+		if b := w.block[j]; w.touch != nil && b != paid && (lo[j] > 0 || hi[j] < 0) {
+			sum.Add(sum, w.touch[b])
+			paid = b
+		}
 	}
 	return sum
 }
@@ -92,7 +126,7 @@ func (w *weighed) narrows(n *Proof, lo, hi lattice.Steps) error {
 	if n.Lo == nil {
 		return nil
 	}
-	total := w.total(lo, hi)
+	total := w.separate(lo, hi)
 	for j := range lo {
 		without := new(big.Rat).Sub(total, w.least(j, lo[j], hi[j]))
 		if cut := min(n.Lo[j]-1, hi[j]); cut >= lo[j] && !w.closes(new(big.Rat).Add(without, w.least(j, lo[j], cut))) {

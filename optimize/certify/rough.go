@@ -54,11 +54,35 @@ func (k *checker) roughly(n *Proof, lo, hi lattice.Steps) (closed, narrowed bool
 		all += w.Price * math.Abs(k.claim.Cost)
 		terms++
 	}
-	for j, v := range p.Vars {
-		far := v.Step * float64(max(-lo[j], hi[j], lo[j], -hi[j]))
-		all += (w.Price*v.Weight + size[j]) * far
-		sum += least(v, w.Price, y[j], lo[j], hi[j])
-		terms += 2
+	alone := sum // as in weighed.separate
+	for first := 0; first < len(p.Vars); {
+		var block, paid float64
+		still, last, b := true, first, p.Vars[first].Block
+		for ; last < len(p.Vars) && p.Vars[last].Block == b; last++ {
+			v := p.Vars[last]
+			far := v.Step * float64(max(-lo[last], hi[last], lo[last], -hi[last]))
+			all += (w.Price*v.Weight + size[last]) * far
+			block += least(v, w.Price, y[last], lo[last], hi[last])
+			still = still && lo[last] <= 0 && hi[last] >= 0
+			terms += 2
+		}
+		alone += block
+		if p.Touch != nil {
+			paid = w.Price * p.Touch[b]
+			all += paid
+			terms++
+			switch {
+			case !still:
+				alone += paid
+				block += paid
+			case block+paid > 0:
+				block = 0
+			default:
+				block += paid
+			}
+		}
+		sum += block
+		first = last
 	}
 	const epsilon = 0x1p-53
 	gamma := float64(terms+8) * epsilon
@@ -74,7 +98,7 @@ func (k *checker) roughly(n *Proof, lo, hi lattice.Steps) (closed, narrowed bool
 		return false, false
 	}
 	for j, v := range p.Vars {
-		without := sum - least(v, w.Price, y[j], lo[j], hi[j])
+		without := alone - least(v, w.Price, y[j], lo[j], hi[j])
 		if cut := min(n.Lo[j]-1, hi[j]); cut >= lo[j] && !(without+least(v, w.Price, y[j], lo[j], cut) > off) {
 			return false, false
 		}

@@ -5,13 +5,15 @@
 //
 // Over x with every x_j a whole multiple of its step:
 //
-//	minimise    Σ weight_j |x_j|
+//	minimise    Σ weight_j |x_j| + Σ touch_b over the blocks b with any x_j ≠ 0
 //	subject to  lo_j ≤ x_j ≤ hi_j
 //	            |rows_i x + constants_i| ≤ radius_i          for limits of their own
 //	            |rows_i x + constants_i| ≤ use × radius_i    for limits that share the use
 //
 // where |·| is the Euclidean length over a limit's one to three rows. Or, the
 // other way round, minimise the use under a cap on the cost.
+//
+// A variable may further be barred from all but 0 near 0.
 //
 // Variables are numbered along a chain: those of one block stand together, and
 // a limit speaks of one block or of two neighbours.
@@ -21,6 +23,7 @@ package lattice
 type Problem struct {
 	Vars   []Var // block by block along the chain
 	Limits []Limit
+	Touch  []float64 // of each block, 0 or more: cost of setting any of its variables at all; nil: none
 }
 
 // A Var is one number to be set.
@@ -29,6 +32,34 @@ type Var struct {
 	Weight float64 // cost of one unit of |x|, 0 or more
 	Step   float64 // x is a whole multiple of it, more than 0
 	Lo, Hi float64 // finite
+	Least  int     // x is 0 or at least so many steps off it; below 2 it says nothing
+}
+
+// Shut brings the ends of a range of steps in from where x cannot be: nearer
+// to 0 than Least, yet not 0.
+func (v Var) Shut(lo, hi int) (int, int) {
+	if m := v.Least; m > 1 {
+		switch {
+		case lo > 0 && lo < m:
+			lo = m
+		case lo < 0 && lo > -m:
+			lo = 0
+		}
+		switch {
+		case hi < 0 && hi > -m:
+			hi = -m
+		case hi > 0 && hi < m:
+			hi = 0
+		}
+	}
+	return lo, hi
+}
+
+// Shut is Shut for every side of a box, which it changes.
+func (p *Problem) Shut(lo, hi Steps) {
+	for j, v := range p.Vars {
+		lo[j], hi[j] = v.Shut(lo[j], hi[j])
+	}
 }
 
 // A Limit holds the length of its rows' values within a radius.

@@ -20,15 +20,17 @@ type split struct {
 }
 
 // boxes are the lower end of the upper half and the upper end of the lower one.
-func (s *split) boxes(n *node) (lo, hi lattice.Steps) {
+func (t *tree) boxes(n *node, s *split) (lo, hi lattice.Steps) {
 	lo, hi = append(lattice.Steps(nil), n.lo...), append(lattice.Steps(nil), n.hi...)
-	lo[s.variable], hi[s.variable] = s.at+1, s.at
+	j := s.variable
+	_, hi[j] = t.Vars[j].Shut(lo[j], s.at)
+	lo[j], _ = t.Vars[j].Shut(s.at+1, n.hi[j])
 	return lo, hi
 }
 
 // halves bounds both halves, side by side.
 func (t *tree) halves(n *node, s *split) {
-	lo, hi := s.boxes(n)
+	lo, hi := t.boxes(n, s)
 	var wait sync.WaitGroup
 	wait.Go(func() { s.above = t.bound(t.right, lo, n.hi) })
 	s.below = t.bound(t.left, n.lo, hi)
@@ -43,16 +45,23 @@ type gain struct {
 	count int
 }
 
-// learn notes how much the bounds rose.
+// learn notes how much the bounds rose. A half that was dismissed stopped rising
+// at the cutoff, so it is credited with twice the way there.
 func (t *tree) learn(n *node, s *split) {
 	if n.x == nil {
 		return
 	}
-	below := n.x[s.variable] - float64(s.at)
+	_, below := t.between(s.variable, n.x[s.variable])
 	for side, distance := range [2]float64{below, 1 - below} {
 		bound := [2]float64{s.below.bound, s.above.bound}[side]
-		if distance < whole || math.IsInf(bound, 0) {
+		if distance < whole {
 			continue
+		}
+		if c := t.cutoff(); bound >= c {
+			if math.IsInf(c, 1) {
+				continue
+			}
+			bound = c + (c - n.bound)
 		}
 		g := &t.gain[s.variable][side]
 		g.sum += math.Max(0, bound-n.bound) / distance
@@ -62,7 +71,7 @@ func (t *tree) learn(n *node, s *split) {
 
 // trials is how many variables that were never split are tried before one is
 // chosen.
-const trials = 4
+const trials = 8
 
 // choose picks the variable to split and where: the fractional one whose two
 // halves promise the greatest rise of the bound, by what was seen before and,
@@ -70,11 +79,11 @@ const trials = 4
 func (t *tree) choose(n *node) split {
 	best, bestScore, tried := split{variable: -1}, -1.0, 0
 	for j, x := range n.x {
-		f := x - math.Floor(x)
+		at, f := t.between(j, x)
 		if f < whole || f > 1-whole || n.lo[j] == n.hi[j] {
 			continue
 		}
-		s := split{variable: j, at: int(math.Floor(x))}
+		s := split{variable: j, at: at}
 		if (t.gain[j][0].count == 0 || t.gain[j][1].count == 0) && tried < trials {
 			tried++
 			t.halves(n, &s)
@@ -91,7 +100,48 @@ func (t *tree) choose(n *node) split {
 	if best.variable >= 0 {
 		return best
 	}
+	if s := t.untouched(n); s.variable >= 0 {
+		return s
+	}
 	return t.widest(n)
+}
+
+// between is where to split a value that is not a point's, and how far between
+// the two points beside it the value lies.
+func (t *tree) between(j int, x float64) (at int, f float64) {
+	if m := float64(t.Vars[j].Least); m > 1 && math.Abs(x) < m {
+		if x >= 0 {
+			return 0, x / m
+		}
+		return -1, 1 + x/m
+	}
+	at = int(math.Floor(x))
+	return at, x - float64(at)
+}
+
+// untouched serves where all values are whole, but a block is touched that the
+// bound has not paid for: it splits the block's largest variable off zero.
+func (t *tree) untouched(n *node) split {
+	s := split{variable: -1}
+	if len(t.Touch) == 0 || t.goal.LeastUse || n.x == nil {
+		return s
+	}
+	most := whole
+	for b := range t.Touch {
+		sure := false
+		for j := t.first[b]; j < t.first[b+1]; j++ {
+			sure = sure || n.lo[j] > 0 || n.hi[j] < 0
+		}
+		for j := t.first[b]; j < t.first[b+1] && !sure; j++ {
+			if cost := math.Abs(n.x[j]) * t.Vars[j].Step * t.Vars[j].Weight; cost > most {
+				most, s.variable, s.at = cost, j, 0
+				if n.x[j] < 0 {
+					s.at = -1
+				}
+			}
+		}
+	}
+	return s
 }
 
 // widest serves where all values are whole and yet the point was not taken: it

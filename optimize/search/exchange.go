@@ -28,6 +28,8 @@ func newJudge(l *grid, goal lattice.Goal) *judge {
 func (j *judge) value(p *point) float64 {
 	use := j.use(p)
 	switch {
+	case j.barred(p.steps):
+		return math.Inf(1)
 	case j.goal.LeastUse && (use > j.goal.MostUse || j.cost(p.steps) > j.goal.Cap*(1+slack)):
 		return math.Inf(1)
 	case j.goal.LeastUse:
@@ -36,6 +38,16 @@ func (j *judge) value(p *point) float64 {
 		return math.Inf(1)
 	}
 	return j.cost(p.steps)
+}
+
+// barred says whether a value is where its variable may not be.
+func (j *judge) barred(s lattice.Steps) bool {
+	for k, n := range s {
+		if m := j.Vars[k].Least; n != 0 && n < m && -n < m {
+			return true
+		}
+	}
+	return false
 }
 
 // A walk takes a point downhill: first to where the limits hold, then down the
@@ -48,6 +60,7 @@ type walk struct {
 	point
 	lo, hi lattice.Steps
 	shares []float64 // of each limit
+	set    []int     // variables other than 0 in each block
 	cost   float64
 	over   float64 // sum of what limits are exceeded by
 	best   float64 // score of the point
@@ -61,6 +74,12 @@ func (j *judge) walk(p point, lo, hi lattice.Steps) *walk {
 	for i := range w.shares {
 		w.shares[i] = j.share(i, p.rows)
 		w.over += w.excess(i)
+	}
+	w.set = make([]int, len(j.first)-1)
+	for k, n := range p.steps {
+		if n != 0 {
+			w.set[j.Vars[k].Block]++
+		}
 	}
 	w.best = w.score()
 	return w
@@ -100,6 +119,12 @@ func (w *walk) move(a, n int) {
 	before := w.steps[a]
 	w.step(&w.point, a, n)
 	w.cost += v.Weight * v.Step * (math.Abs(float64(before+n)) - math.Abs(float64(before)))
+	switch {
+	case before == 0:
+		w.touch(v.Block, 1)
+	case before+n == 0:
+		w.touch(v.Block, -1)
+	}
 	for _, i := range w.touched[a] {
 		w.over -= w.excess(i)
 		w.shares[i] = w.share(i, w.rows)
@@ -107,10 +132,35 @@ func (w *walk) move(a, n int) {
 	}
 }
 
-// fits says whether the box allows the move.
-func (w *walk) fits(a, n int) bool {
+// touch counts the variables of a block that are set.
+func (w *walk) touch(block, n int) {
+	before := w.set[block]
+	w.set[block] += n
+	if len(w.Touch) > 0 {
+		switch {
+		case before == 0:
+			w.cost += w.Touch[block]
+		case w.set[block] == 0:
+			w.cost -= w.Touch[block]
+		}
+	}
+}
+
+// fits says whether the box allows the move, and what it comes to: a move that
+// would end where the variable may not be goes on to the other side.
+func (w *walk) fits(a, n int) (int, bool) {
 	k := w.steps[a] + n
-	return k >= w.lo[a] && k <= w.hi[a]
+	if m := w.Vars[a].Least; k != 0 && k < m && -k < m {
+		switch {
+		case w.steps[a] != 0:
+			k = 0
+		case n > 0:
+			k = m
+		default:
+			k = -m
+		}
+	}
+	return k - w.steps[a], k >= w.lo[a] && k <= w.hi[a] && k != w.steps[a]
 }
 
 // gain is what a step must win to count.
@@ -135,10 +185,10 @@ func (w *walk) singles() bool {
 	improved := false
 	for a := range w.Vars {
 		for _, n := range [4]int{1, -1, 2, -2} {
-			for w.fits(a, n) {
-				w.move(a, n)
+			for by, ok := w.fits(a, n); ok; by, ok = w.fits(a, n) {
+				w.move(a, by)
 				if !w.better() {
-					w.move(a, -n)
+					w.move(a, -by)
 					break
 				}
 				improved = true
@@ -152,13 +202,15 @@ func (w *walk) pairs() bool {
 	improved := false
 	for a := range w.Vars {
 		for _, n := range [2]int{1, -1} {
-			if w.fits(a, n) {
-				w.move(a, n)
-				if w.partner(a) {
-					improved = true
-				} else {
-					w.move(a, -n)
-				}
+			by, ok := w.fits(a, n)
+			if !ok {
+				continue
+			}
+			w.move(a, by)
+			if w.partner(a) {
+				improved = true
+			} else {
+				w.move(a, -by)
 			}
 		}
 	}
@@ -169,14 +221,15 @@ func (w *walk) pairs() bool {
 func (w *walk) partner(a int) bool {
 	for _, b := range w.near[a] {
 		for _, m := range [4]int{1, -1, 2, -2} {
-			if !w.fits(b, m) {
+			by, ok := w.fits(b, m)
+			if !ok {
 				continue
 			}
-			w.move(b, m)
+			w.move(b, by)
 			if w.better() {
 				return true
 			}
-			w.move(b, -m)
+			w.move(b, -by)
 		}
 	}
 	return false

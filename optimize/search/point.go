@@ -15,6 +15,7 @@ type grid struct {
 	terms    [][]rowTerm   // of each variable
 	touched  [][]int       // limits that each variable enters, ascending
 	lo, hi   lattice.Steps // box in steps
+	first    []int         // first variable of each block, and one more
 }
 
 type rowTerm struct {
@@ -47,7 +48,12 @@ func newGrid(p *lattice.Problem) *grid {
 	for j, v := range p.Vars {
 		l.lo[j] = int(math.Ceil(v.Lo/v.Step - slack))
 		l.hi[j] = int(math.Floor(v.Hi/v.Step + slack))
+		for len(l.first) <= v.Block {
+			l.first = append(l.first, j)
+		}
 	}
+	l.first = append(l.first, len(p.Vars))
+	p.Shut(l.lo, l.hi)
 	return l
 }
 
@@ -107,11 +113,19 @@ func (l *grid) use(p *point) float64 {
 	return worst
 }
 
-// cost is Σ weight |x|.
+// cost is Σ weight |x| and what it costs to touch blocks.
 func (l *grid) cost(steps lattice.Steps) float64 {
 	var sum float64
 	for j, n := range steps {
 		sum += l.Vars[j].Weight * l.Vars[j].Step * math.Abs(float64(n))
+	}
+	for b, touch := range l.Touch {
+		for j := l.first[b]; j < l.first[b+1]; j++ {
+			if steps[j] != 0 {
+				sum += touch
+				break
+			}
+		}
 	}
 	return sum
 }
@@ -132,8 +146,12 @@ func (l *grid) squares(steps lattice.Steps) float64 {
 func (l *grid) grain() float64 {
 	const unit = 1e-7 // mm: costs per step are looked at in these
 	g := 0
+	costs := append([]float64(nil), l.Touch...)
 	for _, v := range l.Vars {
-		c := v.Weight * v.Step / unit
+		costs = append(costs, v.Weight*v.Step)
+	}
+	for _, c := range costs {
+		c /= unit
 		n := math.Round(c)
 		if math.Abs(c-n) > 1e-6*math.Max(1, c) || n > 1e12 {
 			return 0

@@ -43,6 +43,7 @@ type relaxation struct {
 func newRelaxer(l *grid, goal lattice.Goal) *relaxer {
 	n := len(l.Vars)
 	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n), low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits))}
+	r.blocks = 1 // holds the use even where there are no variables
 	if n > 0 {
 		r.blocks = l.Vars[n-1].Block + 1
 	}
@@ -127,16 +128,20 @@ func (r *relaxer) columns(lo, hi lattice.Steps) {
 	}
 	capped := r.goal.LeastUse && !math.IsInf(r.goal.Cap, 1)
 	vars := r.l.Vars
+	if len(vars) == 0 && r.goal.LeastUse {
+		r.use[0], r.total[0] = column(1, r.goal.MostUse), -1
+	}
 	for first := 0; first < len(vars); {
 		block, last := vars[first].Block, first
 		for last < len(vars) && vars[last].Block == block {
 			last++
 		}
+		extra := r.touch(block, lo, hi)
 		weight := func(j int) float64 {
 			if r.goal.LeastUse {
 				return 0
 			}
-			return vars[j].Weight
+			return vars[j].Weight + extra(j)
 		}
 		for j := first; j < last; j++ {
 			r.x[j], r.t[j] = -1, -1
@@ -174,6 +179,33 @@ func (r *relaxer) columns(lo, hi lattice.Steps) {
 			r.use[block] = column(last, r.goal.MostUse)
 		}
 		first = last
+	}
+}
+
+// touch is what touching a block adds to the cost. A block that cannot stay as
+// it is costs it for certain. Otherwise it is spread over the weights: with each
+// variable's far end at an equal share, which no point pays too much for.
+func (r *relaxer) touch(block int, lo, hi lattice.Steps) (extra func(j int) float64) {
+	extra = func(int) float64 { return 0 }
+	if len(r.l.Touch) == 0 || r.goal.LeastUse {
+		return extra
+	}
+	touch, first, last := r.l.Touch[block], r.l.first[block], r.l.first[block+1]
+	free := 0
+	for j := first; j < last; j++ {
+		if lo[j] > 0 || hi[j] < 0 {
+			r.offset += touch
+			return extra
+		}
+		if lo[j] < hi[j] {
+			free++
+		}
+	}
+	return func(j int) float64 {
+		if lo[j] == hi[j] {
+			return 0
+		}
+		return touch / float64(free) / (r.l.Vars[j].Step * float64(max(-lo[j], hi[j])))
 	}
 }
 

@@ -14,17 +14,34 @@ func (t *tree) round(n *node, rounds int) {
 	}
 	s := make(lattice.Steps, len(n.x))
 	for j, x := range n.x {
-		s[j] = min(max(int(math.Round(x)), n.lo[j]), n.hi[j])
+		s[j] = t.nearest(j, x, n.lo[j], n.hi[j])
 	}
 	p := t.at(s)
 	t.offer(&p)
 	none := math.IsInf(t.best, 1)
-	if rounds%32 == 0 || none && rounds%4 == 0 {
+	if rounds%16 == 0 || none && rounds%4 == 0 {
 		t.polish(p, n.lo, n.hi)
 	}
 	if rounds%64 == 0 || none && rounds%4 == 0 {
 		t.dive(n)
 	}
+}
+
+// nearest is the step in lo..hi nearest to x at which variable j may be.
+func (t *tree) nearest(j int, x float64, lo, hi int) int {
+	at, f := t.between(j, x)
+	next := at + 1
+	if m := t.Vars[j].Least; m > 1 && math.Abs(x) < float64(m) {
+		if at == 0 {
+			next = m
+		} else {
+			at, next = -m, 0
+		}
+	}
+	if f > 0.5 {
+		at = next
+	}
+	return min(max(at, lo), hi)
 }
 
 // polish walks downhill from a point, within the box it came from and then
@@ -77,14 +94,13 @@ func (t *tree) dive(n *node) {
 			if lo[j] == hi[j] {
 				continue
 			}
-			r := math.Round(x[j])
-			if d := math.Abs(x[j] - r); d < whole {
-				k := min(max(int(r), lo[j]), hi[j])
+			k := t.nearest(j, x[j], lo[j], hi[j])
+			if d := math.Abs(x[j] - float64(k)); d < whole {
 				lo[j], hi[j] = k, k
 				fixed++
 			} else {
 				left++
-				if d < distance {
+				if nearest < 0 || d < distance {
 					nearest, distance = j, d
 				}
 			}
@@ -95,7 +111,7 @@ func (t *tree) dive(n *node) {
 			t.polish(p, t.grid.lo, t.grid.hi)
 			return
 		}
-		k := min(max(int(math.Round(x[nearest])), lo[nearest]), hi[nearest])
+		k := t.nearest(nearest, x[nearest], lo[nearest], hi[nearest])
 		lo[nearest], hi[nearest] = k, k
 		r := t.bound(t.left, lo, hi)
 		t.solves++

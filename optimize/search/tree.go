@@ -251,7 +251,8 @@ func (t *tree) push(r relaxation, parent *node, lo, hi lattice.Steps) *certify.P
 	}
 	if r.lo != nil && n.proof.Witness == r.proof {
 		n.lo, n.hi = r.lo, r.hi
-		n.proof.Lo, n.proof.Hi = r.lo, r.hi
+		n.proof.Lo, n.proof.Hi = append(lattice.Steps(nil), r.lo...), append(lattice.Steps(nil), r.hi...)
+		t.Shut(n.lo, n.hi)
 		for j := range n.lo {
 			if n.lo[j] > n.hi[j] {
 				return n.proof
@@ -281,7 +282,7 @@ func (t *tree) split(n *node) {
 		t.halves(n, &s)
 	}
 	t.learn(n, &s)
-	lo, hi := s.boxes(n)
+	lo, hi := t.boxes(n, &s)
 	n.proof.Var, n.proof.At = s.variable, s.at
 	n.proof.Below = t.push(s.below, n, n.lo, hi)
 	n.proof.Above = t.push(s.above, n, lo, n.hi)

@@ -3,6 +3,7 @@
 
     referee.py [options] TRAIN.toml|FOLDER|- ...
     referee.py judge TRAIN.toml PLAN.json [--use U]
+    referee.py stream
 
 Prints one JSON object a line; values are in the file's units of movement.
 Exit code 1 where a judged plan has violations, or a referee contradicts
@@ -24,6 +25,7 @@ import judge
 import model
 import outside
 import solve
+import stream
 
 REFEREES = ("relaxed", "minmax", "cuts", "cuts-minmax", "mip", "lp", "cbc", "glpsol", "cbc-mip")
 
@@ -172,4 +174,6 @@ def judging(argv):
 
 if __name__ == "__main__":
     argv = sys.argv[1:]
+    if argv == ["stream"]:
+        sys.exit(stream.serve(answers))
     sys.exit(judging(argv[1:]) if argv[:1] == ["judge"] else referee(argv))

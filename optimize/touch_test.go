@@ -1,0 +1,77 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/families"
+	"leastmove/train"
+	"leastmove/train/trainfile"
+)
+
+// Where touching a machine costs something, the plan is the best over all
+// choices of machines to hold: every subset is planned on its own, without that
+// cost, and the cost added by hand.
+func TestTouchChoosesTheBestSubset(t *testing.T) {
+	for _, c := range []struct {
+		family string
+		seed   uint64
+		touch  float64 // mm
+	}{
+		{"plain", 1, 0.8}, {"plain", 2, 3}, {"spacer", 3, 1.5}, {"held", 1, 0.5}, {"gear", 6, 2}, {"plain", 5, 0.1},
+	} {
+		tr, report := trainfile.Read(c.family, []byte(families.TOML(c.family, c.seed)), trainfile.Options{})
+		require.False(t, report.Failed())
+		best := math.Inf(1)
+		for subset := range 1 << len(tr.Machines) {
+			some := *tr
+			some.Machines = append([]train.Machine(nil), tr.Machines...)
+			for i := range some.Machines {
+				some.Machines[i].Hold = some.Machines[i].Hold || subset>>i&1 == 1
+			}
+			p, err := Make(context.Background(), &some, Options{Gap: 1e-9, Use: 0.7})
+			require.NoError(t, err)
+			if p.Status == Planned && p.Reached <= 0.7+1e-6 {
+				best = math.Min(best, p.Least+c.touch*float64(p.Moved))
+			}
+		}
+		require.False(t, math.IsInf(best, 1), "%s %d has a plan", c.family, c.seed)
+		dear := *tr
+		dear.Aim.Touch = c.touch
+		p, err := Make(context.Background(), &dear, Options{Gap: 1e-9, Use: 0.7})
+		require.NoError(t, err)
+		assert.InDelta(t, best, p.Least, 0.021, "%s %d: one step of a dial at a pair of feet, by which second-order terms may differ", c.family, c.seed)
+		assert.True(t, p.Proven)
+	}
+}
+
+// A foot moves by at least the least move or not at all, and that costs no less
+// than moving freely.
+func TestLeastMoveIsKept(t *testing.T) {
+	for seed := range uint64(6) {
+		tr, report := trainfile.Read("plain", []byte(families.TOML("plain", seed)), trainfile.Options{})
+		require.False(t, report.Failed())
+		free, err := Make(context.Background(), tr, Options{})
+		require.NoError(t, err)
+		const least = 0.25 // mm
+		tr.Aim.LeastMove = least
+		p, err := Make(context.Background(), tr, Options{})
+		require.NoError(t, err)
+		if p.Status != Planned {
+			continue
+		}
+		assert.GreaterOrEqual(t, p.Least, free.Bound-0.021, "seed %d", seed)
+		assert.True(t, p.Proven, "seed %d", seed)
+		for _, feet := range p.Moves {
+			for _, f := range feet {
+				for _, v := range []float64{f.Up, f.Left, f.Axial} {
+					assert.True(t, v == 0 || math.Abs(v) > least-1e-9, "seed %d: %v", seed, v)
+				}
+			}
+		}
+	}
+}
