@@ -2,8 +2,10 @@ package optimize
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"time"
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
@@ -17,6 +19,9 @@ type Options struct {
 	Gap    float64               // relative gap at which a total counts as least (default 0.001)
 	Solves int                   // most cone programs solved for the total (default 20000)
 	Tell   func(search.Progress) // called as the search goes; nil: not
+	// Limit is how long the search may take; 0: as long as its work takes. A plan
+	// that it cut may be another one on another machine; Plan.Cut then says so.
+	Limit time.Duration
 }
 
 // Make plans the train's moves.
@@ -28,6 +33,11 @@ type Options struct {
 //
 // An error means a fault of this program: a plan that failed its own check.
 func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
+	if opt.Limit > 0 {
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, opt.Limit)
+		defer stop()
+	}
 	p := newPlan(t, opt)
 	if len(breaks(t, t.Stay(), &p.Found, p.within(opt))) == 0 {
 		p.Status = Within
@@ -39,17 +49,17 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	if least.Steps == nil {
 		least = m.closest(ctx)
 	}
-	p.Cut = m.cut(ctx)
 	if least.Steps == nil {
+		p.Cut = m.cut(ctx)
 		return p, nil
 	}
 	p.Status = Planned
-	p.Least, p.Bound = least.Value, least.Bound
-	p.Proven = m.proven(least)
+	p.Least, p.Bound = least.Value, m.proven(least)
 	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {
 		return p, err
 	}
 	m.prices(ctx, least)
+	p.Cut = m.cut(ctx)
 	return p, nil
 }
 
@@ -124,9 +134,13 @@ func (m *maker) leastTotal(ctx context.Context, use float64) search.Result {
 	return r
 }
 
-// proven has the claim of a search verified.
-func (m *maker) proven(r search.Result) bool {
-	return certify.Check(&m.task.problem, r.Claim, r.Proof) == nil
+// proven is the bound of a search, once its proof has been verified; NaN where
+// it has none that holds.
+func (m *maker) proven(r search.Result) float64 {
+	if certify.Check(&m.task.problem, r.Claim, r.Proof) != nil {
+		return math.NaN()
+	}
+	return r.Bound
 }
 
 // closest serves where the aim can't be kept: it looks for the lowest worst
@@ -135,21 +149,20 @@ func (m *maker) proven(r search.Result) bool {
 func (m *maker) closest(ctx context.Context) search.Result {
 	p := m.plan
 	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearLowest, Solves: m.opt.Solves, Tell: m.opt.Tell})
-	p.Lowest = low.Bound
+	p.Lowest = m.proven(low)
 	switch {
 	case low.Steps != nil:
 		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
 		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
 		m.ran = low.Status == search.Cut || r.Status == search.Cut
 		return r
-	case low.Status == search.Impossible:
+	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
 		p.Clash = m.clash()
-		p.Proven = m.proven(low)
 		m.ran = false
 	default:
 		p.Status = Undecided
-		m.ran = true
+		m.ran = low.Status == search.Cut
 	}
 	return low
 }
@@ -181,13 +194,15 @@ func (m *maker) prices(ctx context.Context, least search.Result) {
 			continue
 		}
 		r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: 2 * Spare, Solves: solves, Start: []lattice.Steps{least.Steps}})
-		m.plan.Prices = append(m.plan.Prices, Price{Use: use, Total: r.Value, Bound: r.Bound})
+		m.plan.Prices = append(m.plan.Prices, Price{Use: use, Total: r.Value, Bound: m.proven(r)})
 	}
 }
 
 // cut says why the search ended early.
 func (m *maker) cut(ctx context.Context) string {
 	switch {
+	case errors.Is(ctx.Err(), context.DeadlineExceeded):
+		return "the clock cut the search, so another run may end with another plan"
 	case ctx.Err() != nil:
 		return "the search was interrupted"
 	case m.ran:

@@ -30,8 +30,9 @@ func (s Status) String() string {
 	return [...]string{"unsolved", "planned", "within", "impossible", "undecided"}[s]
 }
 
-// A Plan is what the crew is asked to do, and what is known about it. Its
-// numbers are the printed ones: whole shim steps, sideways moves as a dial
+// A Plan is what the crew is asked to do, and what is known about it. What it
+// says is proven (Bound, Lowest, the bounds of Prices, Impossible) was verified
+// by package certify, which trusts nothing of the search. Its numbers are the printed ones: whole shim steps, sideways moves as a dial
 // shows them; the states in it were worked out from those.
 type Plan struct {
 	Train  *train.Train
@@ -44,12 +45,9 @@ type Plan struct {
 	Total float64 // mm, effort-weighted movement of all feet, touch included; NaN without a plan
 	Plain float64 // mm, the same without weights; NaN without a plan
 	Least float64 // mm, smallest total found; Total may be up to Spare above it, spent on closer couplings
-	Bound float64 // mm: no plan has a smaller total; NaN where nothing is known
-	// Proven says that Bound, or that no plan exists, was verified by package
-	// certify, which trusts nothing of the search.
-	Proven bool
-	Peak   float64 // mm, largest up or side move at any foot; NaN without a plan
-	Moved  int     // machines moved
+	Bound float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
+	Peak  float64 // mm, largest up or side move at any foot; NaN without a plan
+	Moved int     // machines moved
 
 	Aim     float64 // share of the coupling limits that the plan was asked to keep
 	Reached float64 // largest share that it takes up in any condition; NaN without a plan

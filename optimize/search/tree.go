@@ -22,7 +22,8 @@ type Options struct {
 
 // Progress is how far a search has come.
 type Progress struct {
-	Value, Bound float64 // best so far (+Inf: none), proven lower bound
+	LeastUse     bool    // the goal is the use, not the cost
+	Value, Bound float64 // best so far (+Inf: none), lower bound
 	Solves       int
 }
 
@@ -151,7 +152,7 @@ func (t *tree) run(ctx context.Context) Result {
 			break
 		}
 		if t.opt.Tell != nil {
-			t.opt.Tell(Progress{t.best, lower, t.solves})
+			t.opt.Tell(Progress{t.goal.LeastUse, t.best, lower, t.solves})
 		}
 		t.round(n, rounds)
 		t.split(n)

@@ -19,6 +19,7 @@ import (
 
 	"leastmove/optimize"
 	"leastmove/optimize/search"
+	"leastmove/train"
 )
 
 const trainFile = "../report/testdata/mm.toml"
@@ -78,7 +79,7 @@ func TestInterrupted(t *testing.T) {
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	err = s.make(ctx, src, output{}, formatText, 0)
+	err = s.make(ctx, src, output{}, formatText, optimize.Options{})
 	var e *ending
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, exitInterrupted, e.code)
@@ -170,6 +171,8 @@ func TestBuild(t *testing.T) {
 }
 
 func TestGoing(t *testing.T) {
-	assert.Equal(t, "looking for a plan, 7 steps", going(search.Progress{Value: math.Inf(1), Bound: 2, Solves: 7}))
-	assert.Equal(t, "best plan within 2.0 % of the least, 9 steps", going(search.Progress{Value: 5, Bound: 4.9, Solves: 9}))
+	assert.Equal(t, "looking for a plan, 7 bounds worked out", going(search.Progress{Value: math.Inf(1), Bound: 2, Solves: 7}, train.Millimetres))
+	assert.Equal(t, "best plan 5.00 mm, none below 4.90, gap 2.00 %", going(search.Progress{Value: 5, Bound: 4.9, Solves: 9}, train.Millimetres))
+	assert.Equal(t, "best plan 10.00 mil, none below 5.00, gap 50.00 %", going(search.Progress{Value: 0.254, Bound: 0.127}, train.Inches), "1 mil is 0.0254 mm")
+	assert.Equal(t, "best plan takes up 80.0 % of the limits, none less than 75.0 %", going(search.Progress{LeastUse: true, Value: 0.8, Bound: 0.75}, train.Millimetres))
 }

@@ -15,7 +15,7 @@ import (
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	f, share := &form{}, 0.0
+	f, opt, gap := &form{}, optimize.Options{}, 0.0
 	c := &cobra.Command{
 		Use:   "plan FILE",
 		Short: "say what to move, foot by foot",
@@ -28,18 +28,30 @@ within the aim in every condition, and every foot within what it can do.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("use") && !(share > 0 && share <= 1) {
-				return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", share)
+			flags := c.Flags()
+			switch {
+			case flags.Changed("use") && !(opt.Use > 0 && opt.Use <= 1):
+				return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", opt.Use)
+			case !(gap > 0 && gap <= 100):
+				return fmt.Errorf("--gap is %g: a gap in per cent is above 0 and at most 100", gap)
+			case opt.Solves < 1:
+				return fmt.Errorf("--work is %d: it is at least 1", opt.Solves)
+			case flags.Changed("time-limit") && opt.Limit <= 0:
+				return fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", opt.Limit)
 			}
-			return s.plan(args[0], f, share)
+			opt.Gap = gap / 100
+			return s.plan(args[0], f, opt)
 		},
 	}
 	f.flags(c)
-	c.Flags().Float64Var(&share, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
+	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
+	c.Flags().Float64Var(&gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
+	c.Flags().IntVar(&opt.Solves, "work", 20000, "most `bounds` that the search for the total works out: the same\nfile gives the same plan on any machine")
+	c.Flags().DurationVar(&opt.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then differ from\nrun to run, and says so (default: none)")
 	return c
 }
 
-func (s streams) plan(name string, f *form, share float64) error {
+func (s streams) plan(name string, f *form, opt optimize.Options) error {
 	if err := f.known(); err != nil {
 		return err
 	}
@@ -55,13 +67,14 @@ func (s streams) plan(name string, f *form, share float64) error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
-	return s.make(ctx, src, out, f.format, share)
+	return s.make(ctx, src, out, f.format, opt)
 }
 
 // make plans, and writes the plan to its place.
-func (s streams) make(ctx context.Context, src *source, out output, format string, share float64) error {
-	tell, done := s.progress()
-	plan, err := optimize.Make(ctx, src.train, optimize.Options{Use: share, Tell: tell})
+func (s streams) make(ctx context.Context, src *source, out output, format string, opt optimize.Options) error {
+	tell, done := s.progress(src.train.Units)
+	opt.Tell = tell
+	plan, err := optimize.Make(ctx, src.train, opt)
 	done()
 	if err != nil {
 		return &ending{exitFault, err}

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/term"
 
 	"leastmove/optimize/search"
+	"leastmove/train"
 )
 
 // patience is how long a search goes on before its progress is shown.
@@ -17,7 +18,7 @@ const patience = time.Second
 
 // progress shows how a search goes on the standard error, where that is a
 // terminal; done takes it away. Where it is none, tell is nil.
-func (s streams) progress() (tell func(search.Progress), done func()) {
+func (s streams) progress(units train.Units) (tell func(search.Progress), done func()) {
 	f, ok := s.err.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return nil, func() {}
@@ -35,7 +36,7 @@ func (s streams) progress() (tell func(search.Progress), done func()) {
 			return
 		}
 		shown = true
-		bar.Describe(going(p))
+		bar.Describe(going(p, units))
 		bar.Add(1) // a terminal that is gone must not end the search
 	}
 	return tell, func() {
@@ -45,10 +46,18 @@ func (s streams) progress() (tell func(search.Progress), done func()) {
 	}
 }
 
-// going says how far the search is.
-func going(p search.Progress) string {
+// going says how far the search is: the best so far, what is proven, the gap.
+func going(p search.Progress, units train.Units) string {
 	if math.IsInf(p.Value, 1) || !(p.Value > 0) {
-		return fmt.Sprintf("looking for a plan, %d steps", p.Solves)
+		return fmt.Sprintf("looking for a plan, %d bounds worked out", p.Solves)
 	}
-	return fmt.Sprintf("best plan within %.1f %% of the least, %d steps", 100*math.Max(0, 1-p.Bound/p.Value), p.Solves)
+	gap := 100 * math.Max(0, 1-p.Bound/p.Value)
+	if p.LeastUse {
+		return fmt.Sprintf("best plan takes up %.1f %% of the limits, none less than %.1f %%", 100*p.Value, 100*p.Bound)
+	}
+	unit := "mm"
+	if units == train.Inches {
+		unit = "mil"
+	}
+	return fmt.Sprintf("best plan %.2f %s, none below %.2f, gap %.2f %%", p.Value/units.Move(), unit, p.Bound/units.Move(), gap)
 }
