@@ -55,8 +55,14 @@ func (m *maker) clash() []Limit {
 		}
 		if search.Relax(&trial, full).Impossible() {
 			p, labels = trial, kept
-		} else {
-			set = append(set, g)
+			continue
+		}
+		set = append(set, g)
+		if v := k.variable(g); v >= 0 {
+			for _, f := range k.feet[v].feet[1:] {
+				g.Foot = f // set together with the first, so bound together
+				set = append(set, g)
+			}
 		}
 	}
 	return set

@@ -62,7 +62,7 @@ type Proof struct {
 	At      int
 	Below   *Proof // nil with Above: not split
 	Above   *Proof
-	Refused bool // a single point that keeps the limits, but that Claim.Refuses turns down
+	Single  bool // a single point, which is to be judged itself
 }
 
 // A Witness is the numbers that close or narrow a box.
@@ -148,7 +148,7 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 		return fmt.Errorf("a box is left open: %v to %v", lo, hi)
 	}
 	leaf := n.Below == nil && n.Above == nil
-	if leaf && n.Refused && k.refuses(lo, hi) {
+	if leaf && n.Single && k.misses(lo, hi) {
 		return nil
 	}
 	if n.Witness != nil && (leaf || n.Lo != nil) {
@@ -189,14 +189,24 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 	return k.node(n.Above, above, hi)
 }
 
-// refuses says whether a box is one point that does not count.
-func (k *checker) refuses(lo, hi lattice.Steps) bool {
+// misses says whether a box is one point that is not what the claim denies: it
+// costs enough, breaks a limit, or is turned down.
+func (k *checker) misses(lo, hi lattice.Steps) bool {
+	cost, touched := new(big.Rat), map[int]bool{}
 	for j := range lo {
 		if lo[j] != hi[j] {
 			return false
 		}
+		cost.Add(cost, new(big.Rat).Mul(k.weight[j], new(big.Rat).SetInt64(int64(max(lo[j], -lo[j])))))
+		if b := k.problem.Vars[j].Block; k.problem.Touch != nil && lo[j] != 0 && !touched[b] {
+			cost.Add(cost, rat(k.problem.Touch[b]))
+			touched[b] = true
+		}
 	}
-	return k.claim.Refuses != nil && k.claim.Refuses(lo)
+	if c := k.claim.Cost; !math.IsInf(c, 1) && cost.Cmp(rat(c)) >= 0 {
+		return true
+	}
+	return Keeps(k.problem, lo, k.claim.Use, 0) != nil || k.claim.Refuses != nil && k.claim.Refuses(lo)
 }
 
 // shrink narrows a box to what a node leaves of it.

@@ -13,10 +13,11 @@ import (
 //
 // over the rows of the limits, so with all other variables at their best the
 // term of x_j alone must stay under what is left to the cutoff. This is
-// reduced-cost fixing; it needs no optimal multipliers to be right.
+// reduced-cost fixing; it needs no optimal multipliers to be right. Nil where
+// there is nothing to go by.
 func (r *relaxer) narrow(lo, hi lattice.Steps, z []float64, cutoff float64) (lattice.Steps, lattice.Steps) {
 	if r.goal.LeastUse || math.IsInf(cutoff, 1) {
-		return lo, hi
+		return nil, nil
 	}
 	p := &r.program
 	y := make([]float64, len(p.Cost))

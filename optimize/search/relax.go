@@ -26,8 +26,10 @@ type relaxer struct {
 	high    []float64
 	sign    []float64 // of a free variable without a column for its absolute value
 	limit   []int     // first row of each limit's cone; -1: dropped
+	still   []int     // row of a limit whose variables are all fixed, which the use must cover; -1: none
 	capRow  int       // row of the cap on the cost; -1: none
-	offset  float64   // cost of the fixed variables
+	paid    []float64 // by each block for being touched, for certain
+	offset  float64   // cost of the fixed variables, and of what is paid for certain
 	blocks  int
 }
 
@@ -42,12 +44,12 @@ type relaxation struct {
 
 func newRelaxer(l *grid, goal lattice.Goal) *relaxer {
 	n := len(l.Vars)
-	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n), low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits))}
+	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n), low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits)), still: make([]int, len(l.Limits))}
 	r.blocks = 1 // holds the use even where there are no variables
 	if n > 0 {
 		r.blocks = l.Vars[n-1].Block + 1
 	}
-	r.use, r.total = make([]int, r.blocks), make([]int, r.blocks)
+	r.use, r.total, r.paid = make([]int, r.blocks), make([]int, r.blocks), make([]float64, r.blocks)
 	return r
 }
 
@@ -59,6 +61,11 @@ const nearby = 1e-6
 // cutoff.
 func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
 	out := relaxation{status: conic.Infeasible, bound: math.Inf(1)}
+	for j := range lo {
+		if lo[j] > hi[j] {
+			return out // nothing in it
+		}
+	}
 	if broken := r.compile(lo, hi); broken >= 0 {
 		out.proof = r.blame(broken)
 		return out
@@ -136,7 +143,11 @@ func (r *relaxer) columns(lo, hi lattice.Steps) {
 		for last < len(vars) && vars[last].Block == block {
 			last++
 		}
-		extra := r.touch(block, lo, hi)
+		sure, extra := r.touch(block, lo, hi)
+		r.paid[block] = sure
+		if !r.goal.LeastUse {
+			r.offset += sure
+		}
 		weight := func(j int) float64 {
 			if r.goal.LeastUse {
 				return 0
@@ -183,25 +194,24 @@ func (r *relaxer) columns(lo, hi lattice.Steps) {
 }
 
 // touch is what touching a block adds to the cost. A block that cannot stay as
-// it is costs it for certain. Otherwise it is spread over the weights: with each
-// variable's far end at an equal share, which no point pays too much for.
-func (r *relaxer) touch(block int, lo, hi lattice.Steps) (extra func(j int) float64) {
+// it is pays for certain. Otherwise the cost is spread over the weights: with
+// each variable's far end at an equal share, which no point pays too much for.
+func (r *relaxer) touch(block int, lo, hi lattice.Steps) (sure float64, extra func(j int) float64) {
 	extra = func(int) float64 { return 0 }
-	if len(r.l.Touch) == 0 || r.goal.LeastUse {
-		return extra
+	if len(r.l.Touch) == 0 {
+		return 0, extra
 	}
 	touch, first, last := r.l.Touch[block], r.l.first[block], r.l.first[block+1]
 	free := 0
 	for j := first; j < last; j++ {
 		if lo[j] > 0 || hi[j] < 0 {
-			r.offset += touch
-			return extra
+			return touch, extra
 		}
 		if lo[j] < hi[j] {
 			free++
 		}
 	}
-	return func(j int) float64 {
+	return 0, func(j int) float64 {
 		if lo[j] == hi[j] {
 			return 0
 		}
@@ -217,11 +227,13 @@ func (r *relaxer) chain() {
 	for b := range r.blocks {
 		if b > 0 {
 			r.half2(0, r.use[b-1], 1, r.use[b], -1)
+		} else {
+			r.half(0, r.use[b], -1)
 		}
 		if r.total[b] < 0 {
 			continue
 		}
-		spent := 0.0 // by fixed variables
+		spent := r.paid[b] // by fixed variables too
 		for j := range vars {
 			if vars[j].Block != b {
 				continue
@@ -265,7 +277,7 @@ func (r *relaxer) cone(i int) bool {
 			radius *= r.goal.Use
 		}
 	}
-	r.limit[i] = -1
+	r.limit[i], r.still[i] = -1, -1
 	radius *= 1 + slack
 	free, length, most := r.reach(lim)
 	if use < 0 && most <= radius {
@@ -276,6 +288,7 @@ func (r *relaxer) cone(i int) bool {
 			return length <= radius
 		}
 		// use × radius ≥ length
+		r.still[i] = len(r.program.H)
 		r.half(-length, use, -radius)
 		return true
 	}

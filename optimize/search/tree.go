@@ -177,6 +177,14 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 	default:
 		out.Status = Cut
 	}
+	if t.goal.LeastUse && out.Bound < fineUse {
+		// Nothing is claimed but that no use is below zero, which needs no proof:
+		// the claim proven in its place is that no cost is.
+		out.Bound = 0
+		out.Claim = certify.Claim{Lo: t.grid.lo, Hi: t.grid.hi, Use: 1}
+		out.Proof = &certify.Proof{Witness: &certify.Witness{Price: 1, Pull: make([]float64, len(t.constant))}}
+		return out
+	}
 	out.Claim = t.claim(out.Bound)
 	return out
 }
@@ -203,6 +211,9 @@ func (t *tree) claim(bound float64) certify.Claim {
 const (
 	// margin is the share by which a claim stays behind its bound, for rounding.
 	margin = 1e-8
+	// fineUse is the share of a limit that makes no difference between uses: some
+	// times the tolerance of a bound.
+	fineUse = 1e-5
 	// wholeGrain is how far, in grains, a bound must be past a value before it
 	// counts as past it.
 	wholeGrain = 1e-6
@@ -221,7 +232,10 @@ func (t *tree) target() float64 {
 	if math.IsInf(t.best, 1) {
 		return t.best
 	}
-	return t.best - math.Max(t.opt.Gap*math.Abs(t.best), margin)
+	if t.goal.LeastUse {
+		return t.best - math.Max(t.opt.Gap*t.best, fineUse)
+	}
+	return t.best - math.Max(t.opt.Gap*t.best, margin)
 }
 
 // cutoff is the value from which on a box holds nothing better than what is
@@ -276,7 +290,7 @@ func (n *node) witness() *certify.Witness {
 func (t *tree) split(n *node) {
 	s := t.choose(n)
 	if s.variable < 0 {
-		n.proof.Refused = true // a single point, judged already
+		n.proof.Single = true // judged already
 		return
 	}
 	if !s.bounded {

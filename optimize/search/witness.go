@@ -9,17 +9,18 @@ import (
 // witness are the multipliers z of the last solve as package certify weighs
 // them: for each row of each limit, what it is multiplied by.
 func (r *relaxer) witness(z []float64, ray bool) *certify.Witness {
-	w := &certify.Witness{Pull: make([]float64, 0, len(r.l.constant))}
+	w := &certify.Witness{Pull: make([]float64, len(r.l.constant))}
 	for i := range r.l.Limits {
-		rows, first := len(r.l.Limits[i].Rows), r.limit[i]
-		for k := range rows {
-			switch {
-			case first < 0:
-				w.Pull = append(w.Pull, 0)
-			case rows == 1:
-				w.Pull = append(w.Pull, z[first]-z[first+1])
-			default:
-				w.Pull = append(w.Pull, -z[first+1+k])
+		pull, first := w.Pull[r.l.rowStart[i]:r.l.rowStart[i+1]], r.limit[i]
+		switch {
+		case r.still[i] >= 0:
+			r.outwards(i, z[r.still[i]], pull)
+		case first < 0:
+		case len(pull) == 1:
+			pull[0] = z[first] - z[first+1]
+		default:
+			for k := range pull {
+				pull[k] = -z[first+1+k]
 			}
 		}
 	}
@@ -35,18 +36,25 @@ func (r *relaxer) witness(z []float64, ray bool) *certify.Witness {
 // blame is the witness that a limit whose variables are all fixed is exceeded.
 func (r *relaxer) blame(i int) *certify.Witness {
 	w := &certify.Witness{Pull: make([]float64, len(r.l.constant))}
-	var square float64
-	values := make([]float64, 0, 3)
-	for _, row := range r.l.Limits[i].Rows {
-		v := row.Constant
-		for _, t := range row.Terms {
-			v += t.Coefficient * r.fixed[t.Var]
-		}
-		values = append(values, v)
-		square += v * v
-	}
-	for k, v := range values {
-		w.Pull[r.l.rowStart[i]+k] = v / math.Sqrt(square)
-	}
+	r.outwards(i, 1, w.Pull[r.l.rowStart[i]:r.l.rowStart[i+1]])
 	return w
+}
+
+// outwards is the pull of a given length along the rows of a limit whose
+// variables are all fixed.
+func (r *relaxer) outwards(i int, length float64, pull []float64) {
+	var square float64
+	for k, row := range r.l.Limits[i].Rows {
+		pull[k] = row.Constant
+		for _, t := range row.Terms {
+			pull[k] += t.Coefficient * r.fixed[t.Var]
+		}
+		square += pull[k] * pull[k]
+	}
+	if square == 0 {
+		return
+	}
+	for k := range pull {
+		pull[k] *= length / math.Sqrt(square)
+	}
 }
