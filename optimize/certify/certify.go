@@ -1,5 +1,5 @@
-// Package certify proves what a search says of a lattice problem. It trusts nothing of the search: not its arithmetic, not
-// its bounds, not its tree. It imports the statement of the problem and
+// Package certify proves what a search says of a lattice problem. It trusts nothing of the search: not its cone programs,
+// not its bounds, not its tree. It imports the statement of the problem and
 // nothing else.
 //
 // # What is proven
@@ -23,6 +23,9 @@
 // duality, with the box to pay for what is left over (compare Neumaier and
 // Shcherbina, "Safe bounds in linear and mixed-integer linear programming",
 // Mathematical Programming 99, 2004).
+//
+// Before that a box is narrowed by interval arithmetic on single limits
+// (lattice.Problem.Narrow), as the search narrows it.
 //
 // # Arithmetic
 //
@@ -140,8 +143,7 @@ func newChecker(p *lattice.Problem, c Claim) *checker {
 
 // node verifies the proof of a box, which is the node's to change.
 func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
-	k.problem.Shut(lo, hi)
-	if empty(lo, hi) {
+	if !k.problem.Narrow(lo, hi, k.claim.Use, 0) {
 		return nil
 	}
 	if n == nil {

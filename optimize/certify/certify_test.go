@@ -10,75 +10,111 @@ import (
 	"leastmove/optimize/lattice"
 )
 
-// distance is the problem |x − 3.3| ≤ 1 over whole x in −5..5 at cost |x|: by
-// hand, 3 and 4 keep it, and 2.3 is the least real x, so 3 is the least point.
-func distance() *lattice.Problem {
+// lens is |(x + y − 3.3, x − y)| ≤ 1 over whole x and y in −5..5 at cost
+// |x| + |y|. By hand: without whole steps the least cost is 2.3, at x = y = 1.15.
+// Whole points with x + y = 3 have |x − y| ≥ 1 and a length of √(0.09 + 1), too
+// long; (2, 2) has 0.7 and keeps it. So the least point costs 4.
+func lens() *lattice.Problem {
+	both := func(b float64) []lattice.Term {
+		return []lattice.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: b}}
+	}
 	return &lattice.Problem{
-		Vars:   []lattice.Var{{Weight: 1, Step: 1, Lo: -5, Hi: 5}},
-		Limits: []lattice.Limit{{Rows: []lattice.Row{{Terms: []lattice.Term{{Var: 0, Coefficient: 1}}, Constant: -3.3}}, Radius: 1}},
+		Vars:   []lattice.Var{{Weight: 1, Step: 1, Lo: -5, Hi: 5}, {Weight: 1, Step: 1, Lo: -5, Hi: 5}},
+		Limits: []lattice.Limit{{Rows: []lattice.Row{{Terms: both(1), Constant: -3.3}, {Terms: both(-1)}}, Radius: 1}},
 	}
 }
 
-// The witness u = -1 says |x| ≥ 3.3 − 1 = 2.3: that closes every claim below
-// and none above.
+func claim(cost float64) Claim {
+	return Claim{Lo: lattice.Steps{-5, -5}, Hi: lattice.Steps{5, 5}, Use: 1, Cost: cost}
+}
+
+// pull says x + y ≥ 3.3 − 1 = 2.3.
+func pull() *Witness { return &Witness{Price: 1, Pull: []float64{-1, 0}} }
+
+// tree proves that no point costs less than 4: with x ≤ 1 only (1, 2) is near
+// and breaks the limit, with y ≤ 1 only (2, 1) is, and x ≥ 2 with y ≥ 2 cost 4.
+func tree() *Proof {
+	return &Proof{
+		Var: 0, At: 1, Below: &Proof{},
+		Above: &Proof{Var: 1, At: 1, Below: &Proof{}, Above: &Proof{Witness: &Witness{Price: 1, Pull: []float64{0, 0}}}},
+	}
+}
+
 func TestWitnessByHand(t *testing.T) {
-	p := distance()
-	box := Claim{Lo: lattice.Steps{-5}, Hi: lattice.Steps{5}, Use: 1}
-	proof := &Proof{Witness: &Witness{Price: 1, Pull: []float64{-1}}}
-	for cost, holds := range map[float64]bool{1: true, 2.29: true, 2.31: false, 3: false} {
-		box.Cost = cost
-		assert.Equal(t, holds, Check(p, box, proof) == nil, "no point below %v", cost)
+	p := lens()
+	for cost, holds := range map[float64]bool{1: true, 2.29: true, 2.31: false, 4: false} {
+		assert.Equal(t, holds, Check(p, claim(cost), &Proof{Witness: pull()}) == nil, "no point below %v", cost)
 	}
-	// Splitting at 2 closes it at 3: below, x ≤ 2 breaks the limit; above, |x| ≥ 3.
-	box.Cost = 3
-	split := &Proof{
-		Var: 0, At: 2,
-		Below: &Proof{Witness: &Witness{Pull: []float64{-1}}},
-		Above: &Proof{Witness: &Witness{Price: 1, Pull: []float64{0}}},
-	}
-	require.NoError(t, Check(p, box, split), "exact: the upper half costs 3 and no less")
-	box.Cost = 3.0000001
-	assert.Error(t, Check(p, box, split), "3 itself costs less than that")
-	box.Cost, split.Below.Witness.Pull[0] = 3, 1
-	assert.Error(t, Check(p, box, split), "the other sign proves nothing")
-	split.Below.Witness.Pull[0], split.At = -1, 3
-	assert.Error(t, Check(p, box, split), "x = 3 was let through")
-	split.At, split.Above = 2, nil
-	assert.Error(t, Check(p, box, split), "half of the box is missing")
+	wrong := &Proof{Witness: &Witness{Price: 1, Pull: []float64{1, 0}}}
+	assert.Error(t, Check(p, claim(1), wrong), "the other sign proves nothing")
 }
 
-// Narrowing needs a reason for every side that it takes off.
+func TestTreeByHand(t *testing.T) {
+	p := lens()
+	require.NoError(t, Check(p, claim(4), tree()), "exact: the last quarter costs 4 and no less")
+	assert.Error(t, Check(p, claim(4.0000001), tree()), "(2, 2) costs less than that")
+	n := tree()
+	n.Above.Above.Witness.Price = 0
+	assert.Error(t, Check(p, claim(4), n), "a leaf without a reason")
+	n = tree()
+	n.At = 2
+	assert.Error(t, Check(p, claim(4), n), "(2, 2) was let through")
+	n = tree()
+	n.Above.Below = nil
+	require.NoError(t, Check(p, claim(4), n), "narrowing alone empties that box")
+	n.Above.Above = nil
+	assert.Error(t, Check(p, claim(4), n), "a quarter is missing")
+	n = tree()
+	n.Var = 2
+	assert.Error(t, Check(p, claim(4), n), "there is no such variable")
+}
+
+// Narrowing by a witness needs a reason for every side that it takes off. The
+// pull bounds the cost by (|x| − x) + (|y| − y) + 2.3: negative values cost more
+// than 3, others need not.
 func TestNarrowing(t *testing.T) {
-	p := distance()
-	c := Claim{Lo: lattice.Steps{-5}, Hi: lattice.Steps{5}, Use: 1, Cost: 3}
-	// u = -1 bounds the cost of x by (|x| − x) + 2.3: negative x cost more than 3.
-	n := &Proof{
-		Witness: &Witness{Price: 1, Pull: []float64{-1}}, Lo: lattice.Steps{0}, Hi: lattice.Steps{5},
-		At: 2, Below: &Proof{Witness: &Witness{Pull: []float64{-1}}}, Above: &Proof{Witness: &Witness{Price: 1, Pull: []float64{0}}},
-	}
-	require.NoError(t, Check(p, c, n))
-	n.Lo[0] = 3
-	assert.Error(t, Check(p, c, n), "1 and 2 were cut off, and the witness does not say why")
-	n.Lo[0], n.Hi[0] = 0, 2
-	assert.Error(t, Check(p, c, n), "3 to 5 were cut off")
+	p := lens()
+	n := tree()
+	n.Witness, n.Lo, n.Hi = pull(), lattice.Steps{0, 0}, lattice.Steps{5, 5}
+	require.NoError(t, Check(p, claim(3), n))
+	n.Lo[0] = 1
+	assert.Error(t, Check(p, claim(3), n), "x = 0 was cut off, and the witness does not say why")
+	n.Lo[0], n.Hi[1] = 0, 2
+	assert.Error(t, Check(p, claim(3), n), "y = 3 to 5 were cut off")
 }
 
 func TestWitnessesThatMeanNothing(t *testing.T) {
-	p := distance()
-	c := Claim{Lo: lattice.Steps{-5}, Hi: lattice.Steps{5}, Use: 1, Cost: 1}
+	p := lens()
 	for name, w := range map[string]*Witness{
 		"too few numbers": {Price: 1},
-		"not a number":    {Price: 1, Pull: []float64{math.NaN()}},
-		"infinite":        {Price: 1, Pull: []float64{math.Inf(-1)}},
-		"negative price":  {Price: -1, Pull: []float64{-1}},
+		"not a number":    {Price: 1, Pull: []float64{math.NaN(), 0}},
+		"infinite":        {Price: 1, Pull: []float64{math.Inf(-1), 0}},
+		"negative price":  {Price: -1, Pull: []float64{-1, 0}},
 	} {
-		assert.Error(t, Check(p, c, &Proof{Witness: w}), name)
+		assert.Error(t, Check(p, claim(1), &Proof{Witness: w}), name)
 	}
-	c.Cost = math.Inf(1)
-	assert.Error(t, Check(p, c, &Proof{Witness: &Witness{Price: 1, Pull: []float64{-1}}}), "a price on a cost that is not limited")
-	assert.Error(t, Check(p, c, nil), "nothing at all")
+	assert.Error(t, Check(p, claim(math.Inf(1)), &Proof{Witness: pull()}), "a price on a cost that is not limited")
+	assert.Error(t, Check(p, claim(1), nil), "nothing at all")
+	c := claim(1)
 	c.Lo = nil
 	assert.Error(t, Check(p, c, &Proof{}), "a box of another shape")
+}
+
+// A single point is judged itself: it costs enough, breaks a limit or is turned
+// down.
+func TestSinglePoint(t *testing.T) {
+	p := lens()
+	at := func(x, y int, cost float64) Claim {
+		return Claim{Lo: lattice.Steps{x, y}, Hi: lattice.Steps{x, y}, Use: 1, Cost: cost}
+	}
+	single := &Proof{Single: true}
+	assert.NoError(t, Check(p, at(2, 2, 4), single), "costs 4")
+	assert.Error(t, Check(p, at(2, 2, 4.5), single), "costs less and keeps the limit")
+	assert.NoError(t, Check(p, at(1, 1, 4), single), "breaks the limit")
+	c := at(2, 2, 4.5)
+	c.Refuses = func(s lattice.Steps) bool { return s[0] == 2 }
+	assert.NoError(t, Check(p, c, single), "is turned down")
+	assert.Error(t, Check(p, claim(4.5), single), "not a single point")
 }
 
 // Two discs that overlap by 1e-6 hold a point; two that are 1e-6 apart do not,
@@ -103,11 +139,10 @@ func TestDiscs(t *testing.T) {
 
 // Touching a block costs where it cannot stay, and not where it can.
 func TestTouch(t *testing.T) {
-	p := distance()
+	p := lens()
 	p.Touch = []float64{0.5}
-	c := Claim{Lo: lattice.Steps{-5}, Hi: lattice.Steps{5}, Use: 1, Cost: 2.7}
-	w := &Proof{Witness: &Witness{Price: 1, Pull: []float64{-1}}}
-	assert.Error(t, Check(p, c, w), "x = 0 may stand for all that the witness knows")
+	c, w := claim(2.7), &Proof{Witness: pull()}
+	assert.Error(t, Check(p, c, w), "0 may stand for all that the witness knows")
 	c.Lo[0] = 1
 	assert.NoError(t, Check(p, c, w), "2.3 and 0.5 for touching")
 	c.Cost = 2.9
@@ -116,18 +151,18 @@ func TestTouch(t *testing.T) {
 
 // The limits that share the use are taken at it, the others are not.
 func TestUse(t *testing.T) {
-	p := distance()
-	c := Claim{Lo: lattice.Steps{-5}, Hi: lattice.Steps{5}, Use: 0.5, Cost: 2.5}
-	w := &Proof{Witness: &Witness{Price: 1, Pull: []float64{-1}}}
+	p := lens()
+	c, w := claim(2.5), &Proof{Witness: pull()}
+	c.Use = 0.5
 	assert.Error(t, Check(p, c, w), "its own limit stays 1: 2.3")
 	p.Limits[0].Shared = true
 	assert.NoError(t, Check(p, c, w), "half of 1: 2.8")
 }
 
 func TestKeeps(t *testing.T) {
-	p := distance()
-	assert.NoError(t, Keeps(p, lattice.Steps{3}, 1, 0))
-	assert.NoError(t, Keeps(p, lattice.Steps{4}, 1, 0))
-	assert.Error(t, Keeps(p, lattice.Steps{2}, 1, 0))
-	assert.Error(t, Keeps(p, lattice.Steps{6}, 1, 0), "out of its range")
+	p := lens()
+	assert.NoError(t, Keeps(p, lattice.Steps{2, 2}, 1, 0))
+	assert.Error(t, Keeps(p, lattice.Steps{1, 2}, 1, 0))
+	assert.Error(t, Keeps(p, lattice.Steps{2, 3}, 1, 0))
+	assert.Error(t, Keeps(p, lattice.Steps{6, 6}, 1, 0), "out of its range")
 }

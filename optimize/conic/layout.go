@@ -9,7 +9,8 @@ import (
 // second-order cones, each group in the order of its first column; empty
 // columns and cones left out; scaled by powers of two, one factor for each cone,
 // each column, the whole cost and the whole right-hand side. Such scaling
-// rounds nothing, so that a bound on the layout is a bound on the program.
+// rounds nothing, so that a bound on the layout is a bound on the program, as
+// long as no number of it is some 10^200 times smaller than its neighbours.
 //
 //	G = 2^-(row + col) G',  h = 2^(size − row) h',  c = 2^(price − col) c'
 //	x = 2^(size + col) x',  s = 2^(size − row) s',  z = 2^(price + row) z'

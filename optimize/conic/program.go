@@ -66,11 +66,9 @@ type Settings struct {
 	Cutoff float64 // in units of c'x; used with Stop only
 	// Tolerance of the exit tests; 0 means DefaultTolerance. With t the tolerance:
 	//
-	//	|h − Gx − s| ≤ t max(1, |h| of the row's cone)     in every row
+	//	|h − Gx − s| ≤ t max(1, largest |h| of its cone)   in every row
 	//	|c + G'z| ≤ t max(1, largest |c_j|)                in every column
-	//	c'x + h'z ≤ t max(1, |c'x|)
-	//
-	// A row's and a column's own rounding error is granted on top.
+	//	|c'x + h'z| ≤ t max(1, |c'x|)
 	Tolerance float64
 	// MaxIterations of each of the three attempts; 0 means DefaultIterations.
 	MaxIterations int
@@ -83,8 +81,8 @@ const (
 	// are usual.
 	DefaultIterations = 80
 	// Relaxation is how far the last attempt moves every half-line and the head
-	// of every second-order cone outwards, in units of the cone's rows where
-	// their largest entry lies in [1/2, 1).
+	// of every second-order cone outwards: by Relaxation × max(1, largest |h| of
+	// the cone), in units of h.
 	Relaxation = 1e-9
 )
 
@@ -136,10 +134,12 @@ type Result struct {
 	// error counted, on the program as given. -Inf if there is none, +Inf if
 	// infeasibility is proven.
 	Bound float64
-	// Relaxed says that X solves the program with its cones moved outwards by
-	// Relaxation: the last resort where the feasible set has no interior. X may
-	// then be outside by that much and Value below the optimum. Bound holds for
-	// the program as given: what bounds a larger set bounds the set itself.
+	// Relaxed says that X and S belong to the program with its cones moved
+	// outwards by Relaxation: the last resort where the feasible set has hardly
+	// an interior. X may then be outside by that much, also where nothing is
+	// feasible by less than that, and Value below the optimum and below Bound.
+	// Z was found on the larger set, but Bound and proofs are for the program as
+	// given: h alone has changed, and any z in K is as good.
 	Relaxed bool
 	// Attempts made: 1 Cholesky, 2 then orthogonal factors, 3 then relaxed.
 	Attempts   int

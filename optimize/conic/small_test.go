@@ -80,7 +80,8 @@ func TestKnownAnswers(t *testing.T) {
 			sound(t, c.p, r)
 			assert.InDelta(t, c.want, r.Value, 1e-8)
 			bounds(t, c.p, r)
-			assert.InDelta(t, c.want, r.Bound, 1e-8)
+			// A sum of large h'z costs its rounding error.
+			assert.InDelta(t, c.want, r.Bound, 1e-8+1e-13*maxAbs(c.p.H))
 			for j, x := range c.x {
 				require.False(t, math.IsNaN(r.X[j]))
 				assert.InDelta(t, x, r.X[j], 1e-6, "x%d", j)

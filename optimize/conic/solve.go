@@ -14,16 +14,16 @@ type Solver struct {
 	point, best point
 	merit       float64 // of best, see progress
 
-	h              []float64 // right-hand side iterated on: layout.h, or relaxed
-	rx, rz         []float64 // G'z + cτ and s + Gx − hτ
-	rt             float64   // κ + c'x + h'z
-	cx, hz         float64
-	fixed, step    direction // for the right-hand sides (−c, h) and of the step
-	ds, wb, wh     []float64 // step of s; W⁻¹b and W⁻¹h
-	ws, wrz        []float64 // W⁻¹ds and W⁻¹rz
-	a              []float64
-	r, dx, size    []float64 // work space of n
-	du, dz, sum, y []float64 // work space of m
+	h           []float64 // right-hand side iterated on: layout.h, or relaxed
+	rx, rz      []float64 // G'z + cτ and s + Gx − hτ
+	rt          float64   // κ + c'x + h'z
+	cx, hz      float64
+	fixed, step direction // for the right-hand sides (−c, h) and of the step
+	ds, wb, wh  []float64 // step of s; W⁻¹b and W⁻¹h
+	ws, wrz     []float64 // W⁻¹ds and W⁻¹rz
+	a           []float64
+	r, dx, size []float64 // work space of n
+	du, dz, y   []float64 // work space of m
 
 	proof []float64 // z behind bound
 	bound float64   // rigorous, in the layout's scale
@@ -98,7 +98,7 @@ func (s *Solver) prepare() {
 	for _, v := range []*[]float64{&s.rx, &s.a, &s.r, &s.dx, &s.size} {
 		*v = resize(*v, n)
 	}
-	for _, v := range []*[]float64{&s.h, &s.rz, &s.ds, &s.wb, &s.wh, &s.ws, &s.wrz, &s.du, &s.dz, &s.sum, &s.y, &s.proof} {
+	for _, v := range []*[]float64{&s.h, &s.rz, &s.ds, &s.wb, &s.wh, &s.ws, &s.wrz, &s.du, &s.dz, &s.y, &s.proof} {
 		*v = resize(*v, m)
 	}
 	copy(s.h, l.h)
@@ -110,7 +110,7 @@ func (s *Solver) prepare() {
 func (s *Solver) relax() {
 	l := &s.layout
 	for k := range l.cones {
-		s.h[l.row[k]] += Relaxation * pow2(-l.size)
+		s.h[l.row[k]] += l.rowTol[k] / s.set.Tolerance * Relaxation
 	}
 	s.merit = math.Inf(1)
 }

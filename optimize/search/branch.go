@@ -23,8 +23,7 @@ type split struct {
 func (t *tree) boxes(n *node, s *split) (lo, hi lattice.Steps) {
 	lo, hi = append(lattice.Steps(nil), n.lo...), append(lattice.Steps(nil), n.hi...)
 	j := s.variable
-	_, hi[j] = t.Vars[j].Shut(lo[j], s.at)
-	lo[j], _ = t.Vars[j].Shut(s.at+1, n.hi[j])
+	lo[j], hi[j] = s.at+1, s.at
 	return lo, hi
 }
 

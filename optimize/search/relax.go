@@ -39,7 +39,9 @@ type relaxation struct {
 	bound  float64          // no lattice point in the box has a lower value; +Inf: there is none
 	x      []float64        // the optimum, in steps; nil where the box was dismissed before it was found
 	proof  *certify.Witness // why the bound holds; nil: none
-	lo, hi lattice.Steps    // the box, narrowed to where a better point than the cutoff can be
+	lo, hi lattice.Steps    // the box itself
+	// The box narrowed to where a better point than the cutoff can be; nil: not.
+	nearLo, nearHi lattice.Steps
 }
 
 func newRelaxer(l *grid, goal lattice.Goal) *relaxer {
@@ -60,12 +62,7 @@ const nearby = 1e-6
 // solve bounds the value over a box, giving up as soon as the bound passes the
 // cutoff.
 func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
-	out := relaxation{status: conic.Infeasible, bound: math.Inf(1)}
-	for j := range lo {
-		if lo[j] > hi[j] {
-			return out // nothing in it
-		}
-	}
+	out := relaxation{status: conic.Infeasible, bound: math.Inf(1), lo: lo, hi: hi}
 	if broken := r.compile(lo, hi); broken >= 0 {
 		out.proof = r.blame(broken)
 		return out
@@ -90,7 +87,7 @@ func (r *relaxer) solve(lo, hi lattice.Steps, cutoff float64) relaxation {
 			out.x[j] = res.X[c] / v.Step
 		}
 	}
-	out.lo, out.hi = r.narrow(lo, hi, res.Z, cutoff)
+	out.nearLo, out.nearHi = r.narrow(lo, hi, res.Z, cutoff)
 	return out
 }
 

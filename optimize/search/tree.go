@@ -142,7 +142,7 @@ func (t *tree) run(ctx context.Context) Result {
 	}
 	whole := &node{lo: lo, hi: hi, bound: math.Inf(-1)}
 	t.solves++
-	root := t.push(t.bound(t.left, lo, hi), whole, lo, hi)
+	root := t.push(t.bound(t.left, lo, hi), whole)
 	lower := math.Inf(-1)
 	for rounds := 0; len(t.open) > 0; rounds++ {
 		n := heap.Pop(&t.open).(*node)
@@ -250,23 +250,38 @@ func (t *tree) cutoff() float64 {
 	return t.best - margin/2*math.Abs(t.best)
 }
 
-func (t *tree) bound(r *relaxer, lo, hi lattice.Steps) relaxation { return r.solve(lo, hi, t.cutoff()) }
+// bound bounds a box, narrowed to what single limits leave of it.
+func (t *tree) bound(r *relaxer, lo, hi lattice.Steps) relaxation {
+	lo, hi = append(lattice.Steps(nil), lo...), append(lattice.Steps(nil), hi...)
+	if !t.Narrow(lo, hi, t.most(), slack) {
+		return relaxation{status: conic.Infeasible, bound: math.Inf(1), lo: lo, hi: hi}
+	}
+	return r.solve(lo, hi, t.cutoff())
+}
+
+// most is the largest use that is still wanted.
+func (t *tree) most() float64 {
+	if t.goal.LeastUse {
+		return math.Min(t.goal.MostUse, t.best)
+	}
+	return t.goal.Use
+}
 
 // push keeps a box, a part of its parent's, that may hold something better; the
 // proof says why where it does not.
-func (t *tree) push(r relaxation, parent *node, lo, hi lattice.Steps) *certify.Proof {
-	n := &node{lo: lo, hi: hi, bound: r.bound, x: r.x, proof: &certify.Proof{Witness: r.proof}, serial: t.serial}
+func (t *tree) push(r relaxation, parent *node) *certify.Proof {
+	n := &node{lo: r.lo, hi: r.hi, bound: r.bound, x: r.x, proof: &certify.Proof{Witness: r.proof}, serial: t.serial}
 	t.serial++
 	if r.bound < parent.bound || r.proof == nil {
 		// What was known of the parent holds for its parts.
 		n.bound, n.proof.Witness = math.Max(r.bound, parent.bound), parent.witness()
 	}
-	if r.status == conic.Infeasible && r.proof != nil || n.bound >= t.cutoff() {
+	if r.status == conic.Infeasible || n.bound >= t.cutoff() {
 		return n.proof
 	}
-	if r.lo != nil && n.proof.Witness == r.proof {
-		n.lo, n.hi = r.lo, r.hi
-		n.proof.Lo, n.proof.Hi = append(lattice.Steps(nil), r.lo...), append(lattice.Steps(nil), r.hi...)
+	if r.nearLo != nil && n.proof.Witness == r.proof {
+		n.lo, n.hi = r.nearLo, r.nearHi
+		n.proof.Lo, n.proof.Hi = append(lattice.Steps(nil), n.lo...), append(lattice.Steps(nil), n.hi...)
 		t.Shut(n.lo, n.hi)
 		for j := range n.lo {
 			if n.lo[j] > n.hi[j] {
@@ -297,8 +312,6 @@ func (t *tree) split(n *node) {
 		t.halves(n, &s)
 	}
 	t.learn(n, &s)
-	lo, hi := t.boxes(n, &s)
 	n.proof.Var, n.proof.At = s.variable, s.at
-	n.proof.Below = t.push(s.below, n, n.lo, hi)
-	n.proof.Above = t.push(s.above, n, lo, n.hi)
+	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
 }

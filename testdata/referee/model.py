@@ -24,7 +24,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 # 1e-6 per deg F, as the project's page of published figures gives them.
-COEFFICIENTS = {"steel": 6.3, "cast iron": 6.3, "general steel and iron frames": 6.3, "grey iron": 6.0, "grey cast iron": 6.0}
+COEFFICIENTS = {"steel": 6.3, "cast iron": 6.3, "general steel and iron frames": 6.3,
+                "grey iron": 6.0, "grey cast iron": 6.0}
 
 
 @dataclass

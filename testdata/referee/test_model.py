@@ -14,7 +14,9 @@ import numpy as np
 
 import judge
 import model
+import referee
 import solve
+import stream
 
 # Two machines, the first held; feet of the second at 1000 and 2000, shaft 500
 # above the shim plane, coupling at 500.
@@ -288,6 +290,16 @@ left = {{ rise = 100 }}
         self.assertIn("angle", broken())
         del plan["machines"][0]
         self.assertIn("offset at c", broken())
+
+    def test_stream(self):
+        # test_least_movement, asked as a line: total 1/3 in the file's mm.
+        text = TWO % ("", "", "offset = 0.05\nangle = 0.5", 0.3, 0, 0, 0, "")
+        got = stream.answer({"text": text, "use": 1, "with": ["relaxed", "cuts"], "repeat": 3}, referee.answers)
+        self.near(got["relaxed"]["value"], 1 / 3, 1e-7)
+        self.near(got["cuts"]["value"], 1 / 3, 1e-7)
+        self.assertEqual(got["contradictions"], [])
+        with self.assertRaises(KeyError):
+            stream.answer({"text": text}, referee.answers)
 
     def test_finite_differences(self):
         # The forms against points turned by true rotations: a small motion of

@@ -1,0 +1,397 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/cmd/internal/cli"
+	"leastmove/train"
+	"leastmove/train/trainfile"
+)
+
+var update = flag.Bool("update", false, "write into README.md what the program prints")
+
+const readmeFile = "../../README.md"
+
+// A fence is a block of README between two lines of backticks.
+type fence struct {
+	kind  string   // word after the first backticks
+	file  string   // of a block that stands for a file
+	lines []string // between the backticks
+}
+
+// fences splits a page into the lines outside its blocks and the blocks: piece
+// i of the text stands before block i.
+func fences(t *testing.T, page string) (text [][]string, blocks []fence) {
+	lines := strings.Split(page, "\n")
+	text = [][]string{nil}
+	for i := 0; i < len(lines); i++ {
+		last := &text[len(text)-1]
+		kind, opens := strings.CutPrefix(lines[i], "```")
+		if !opens {
+			*last = append(*last, lines[i])
+			continue
+		}
+		b := fence{kind: kind}
+		if n := len(*last); n > 0 {
+			name, named := strings.CutPrefix((*last)[n-1], "<!-- file: ")
+			if named {
+				b.file = strings.TrimSuffix(name, " -->")
+			}
+		}
+		for i++; ; i++ {
+			require.Less(t, i, len(lines), "a block of README that does not end")
+			if lines[i] == "```" {
+				break
+			}
+			b.lines = append(b.lines, lines[i])
+		}
+		blocks, text = append(blocks, b), append(text, nil)
+	}
+	return text, blocks
+}
+
+func join(text [][]string, blocks []fence) string {
+	var lines []string
+	for i, b := range blocks {
+		lines = append(lines, text[i]...)
+		lines = append(append(append(lines, "```"+b.kind), b.lines...), "```")
+	}
+	return strings.Join(append(lines, text[len(text)-1]...), "\n")
+}
+
+func readReadme(t *testing.T) string {
+	page, err := os.ReadFile(readmeFile)
+	require.NoError(t, err)
+	return string(page)
+}
+
+// rewrite stores the page where it is to be updated; else it must be the same.
+func rewrite(t *testing.T, path, was, is string) {
+	if was == is {
+		return
+	}
+	if *update {
+		require.NoError(t, os.WriteFile(path, []byte(is), 0o666))
+		return
+	}
+	assert.Equal(t, is, was, "README.md differs from what the program says; see it with -update and git diff")
+}
+
+// settle lays out, in a new working folder, what a reader of README has: its
+// files and the examples. It returns the path of README itself.
+func settle(t *testing.T, blocks []fence) string {
+	readme, err := filepath.Abs(readmeFile)
+	require.NoError(t, err)
+	folder := t.TempDir()
+	require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS("../../examples")))
+	for _, b := range blocks {
+		if b.file != "" {
+			require.NoError(t, os.WriteFile(filepath.Join(folder, b.file), []byte(strings.Join(b.lines, "\n")+"\n"), 0o666))
+		}
+	}
+	t.Chdir(folder)
+	return readme
+}
+
+// run runs a command line as README gives it. What a terminal would show, in
+// its order, is the first result.
+func run(t *testing.T, line string) (shown string, code int) {
+	args, ok := strings.CutPrefix(line, "leastmove ")
+	if !ok {
+		args, ok = strings.CutPrefix(line, "go run ./cmd/leastmove ")
+	}
+	require.True(t, ok, "README shows %q, which this test can't run", line)
+	var out bytes.Buffer
+	code = cli.Run(strings.Fields(args), strings.NewReader(""), &out, &out)
+	return out.String(), code
+}
+
+// Every command line in README runs, and prints what stands under it.
+func TestReadmeCommands(t *testing.T) {
+	page := readReadme(t)
+	text, blocks := fences(t, page)
+	readme := settle(t, blocks)
+	commands := 0
+	for i := range blocks {
+		switch blocks[i].kind {
+		case "sh": // commands alone
+			for _, line := range blocks[i].lines {
+				if line == "go test ./..." {
+					continue // this is it
+				}
+				commands++
+				_, code := run(t, line)
+				assert.Zero(t, code, line)
+			}
+		case "console": // commands, and under each what it prints
+			var shown []string
+			code := 0
+			for _, line := range blocks[i].lines {
+				command, is := strings.CutPrefix(line, "$ ")
+				if !is {
+					continue
+				}
+				commands++
+				out := fmt.Sprintln(code)
+				if command != "echo $?" {
+					out, code = run(t, command)
+				}
+				shown = append(append(shown, line), strings.Split(strings.TrimSuffix(out, "\n"), "\n")...)
+			}
+			blocks[i].lines = shown
+		}
+	}
+	require.GreaterOrEqual(t, commands, 4)
+	rewrite(t, readme, page, join(text, blocks))
+}
+
+// between cuts what stands between two marks out of a page.
+func between(t *testing.T, page, name string) (before, within, after string) {
+	before, rest, ok := strings.Cut(page, "<!-- "+name+": begin")
+	require.True(t, ok, name)
+	mark, rest, ok := strings.Cut(rest, "-->\n")
+	require.True(t, ok, name)
+	within, after, ok = strings.Cut(rest, "<!-- "+name+": end -->")
+	require.True(t, ok, name)
+	return before + "<!-- " + name + ": begin" + mark + "-->\n", within, "<!-- " + name + ": end -->" + after
+}
+
+// The tables of keys and of materials in README are those of the code.
+func TestReadmeTables(t *testing.T) {
+	page := readReadme(t)
+	before, _, after := between(t, page, "keys")
+	made := before + "\n" + keyTables() + after
+	before, _, after = between(t, made, "materials")
+	made = before + "\n" + materialTable() + "\n" + after
+	rewrite(t, readmeFile, page, made)
+}
+
+func keyTables() string {
+	var b strings.Builder
+	tables := trainfile.Tables()
+	for i, table := range tables {
+		fmt.Fprintf(&b, "#### `%s`\n\n%s.\n\n", table.Header, sentence(table.Doc))
+		if i > 0 {
+			if same := ending(tables[i-1].Keys, table.Keys); same {
+				var names []string
+				for _, k := range table.Keys {
+					names = append(names, "`"+k.Name+"`")
+				}
+				fmt.Fprintf(&b, "Any of %s, as in the table above.\n\n", strings.Join(names, ", "))
+				continue
+			}
+		}
+		b.WriteString("| key | value | range | default | meaning |\n|---|---|---|---|---|\n")
+		for _, k := range table.Keys {
+			fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", k.Name, value(k), span(k), standard(k), strings.ReplaceAll(k.Doc, "|", `\|`))
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// ending says whether the keys are the last ones of a longer list.
+func ending(list, keys []trainfile.Key) bool {
+	return len(list) > len(keys) && slices.EqualFunc(list[len(list)-len(keys):], keys, func(a, b trainfile.Key) bool {
+		return a.Name == b.Name && a.Kind == b.Kind && a.Unit == b.Unit && a.Range == b.Range && a.Default == b.Default && a.Doc == b.Doc
+	})
+}
+
+func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// value is what stands behind a key, with its unit in an mm and an inch file.
+func value(k trainfile.Key) string {
+	unit := k.Unit.In(train.Millimetres)
+	if inch := k.Unit.In(train.Inches); inch != unit {
+		unit += " / " + inch
+	}
+	switch k.Kind {
+	case trainfile.Number:
+		if unit == "" {
+			return "number"
+		}
+		return unit
+	case trainfile.Count:
+		return "whole number"
+	case trainfile.Pair:
+		return "two numbers, " + unit
+	case trainfile.Numbers:
+		return "numbers, " + unit
+	case trainfile.Text, trainfile.Word:
+		return "text"
+	case trainfile.Switch:
+		return "true or false"
+	case trainfile.Sub:
+		return "table"
+	case trainfile.Subs:
+		return "tables"
+	case trainfile.Shares:
+		return "table of numbers"
+	}
+	panic("a kind of value that README has no word for")
+}
+
+// span is the range of a key's numbers in an mm file.
+func span(k trainfile.Key) string {
+	s := k.Allowed(train.Millimetres)
+	unit := k.Unit.In(train.Millimetres)
+	return strings.ReplaceAll(strings.TrimSuffix(s, " "+unit), "\"", "`")
+}
+
+func standard(k trainfile.Key) string {
+	switch {
+	case k.Required:
+		return "required"
+	case k.Default[0] == "":
+		return ""
+	case k.Default[0] != k.Default[1]:
+		return k.Default[0] + " / " + k.Default[1]
+	}
+	return k.Default[0]
+}
+
+func materialTable() string {
+	var b strings.Builder
+	b.WriteString("| `material` | growth in 1e-6 per °F | in 1e-6 per °C | source |\n|---|---|---|---|\n")
+	for _, m := range trainfile.Materials() {
+		fmt.Fprintf(&b, "| %s | %.4g | %.4g | %s |\n", strings.Join(m.Names, ", "), m.Coefficient, 1.8*m.Coefficient, m.Source)
+	}
+	return b.String()
+}
+
+// The calculation by hand in README is redone from the moves that the program
+// gives for its train, and must come to what the program says. README's moves
+// are the motor's, at its own stations 0 and 560 mm; the coupling is at 760.
+func TestReadmeByHand(t *testing.T) {
+	page := readReadme(t)
+	_, blocks := fences(t, page)
+	_, section, ok := strings.Cut(page, "### The same by hand")
+	require.True(t, ok)
+	section, _, ok = strings.Cut(section, "\n## ")
+	require.True(t, ok)
+	settle(t, blocks)
+	out, code := run(t, "leastmove plan train.toml --format json")
+	require.Zero(t, code)
+	type tilt struct{ Offset, Angle float64 }
+	var plan struct {
+		Total    float64
+		Machines []struct {
+			Feet []struct{ Up, Left float64 }
+		}
+		Couplings []struct {
+			States []struct{ Planned struct{ V, H tilt } }
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &plan))
+	feet := plan.Machines[0].Feet
+	fan, drive := feet[0], feet[2]
+	section = strings.Join(strings.Fields(section), " ")
+	says := func(words string) { assert.True(t, strings.Contains(section, words), "it should say %q", words) }
+	plane := func(at0, at560, foundOffset, foundAngle, growth float64, planned tilt) tilt {
+		slope := (at560 - at0) / 0.560
+		move := at0 + 0.760*slope
+		offset, angle := foundOffset-growth-move, foundAngle-slope
+		for _, v := range []float64{slope, move, offset, angle} {
+			says(fmt.Sprintf("%.4f", v))
+		}
+		assert.InDelta(t, offset, planned.Offset, 0.001)
+		assert.InDelta(t, angle, planned.Angle, 0.001)
+		return tilt{offset, angle}
+	}
+	planned := plan.Couplings[0].States[0].Planned
+	v := plane(fan.Up, drive.Up, 0.30, -0.40, 0.12, planned.V)
+	h := plane(fan.Left, drive.Left, -0.45, 0.60, 0, planned.H)
+	says(fmt.Sprintf("%.1f %%", 100*math.Hypot(v.Offset, h.Offset)/0.08))
+	says(fmt.Sprintf("%.1f %%", 100*math.Hypot(v.Angle, h.Angle)/0.5))
+	says(fmt.Sprintf("= %.2f mm", plan.Total))
+}
+
+// The picture shows what the plan in README says.
+func TestReadmePicture(t *testing.T) {
+	picture, err := os.ReadFile("../../examples/train.svg")
+	require.NoError(t, err)
+	said := regexp.MustCompile(`(raise|falls|climbs) [0-9.]+|[0-9.]+ (high|low)`).FindAllString(string(picture), -1)
+	require.Len(t, said, 11, "three feet raised; an offset and a slope at two couplings, before and after")
+	page := readReadme(t)
+	for _, words := range said {
+		assert.True(t, strings.Contains(page, words), "the picture says %q, README does not", words)
+	}
+}
+
+// README names every key that the program writes in JSON for its examples.
+func TestReadmeNamesKeysOfJSON(t *testing.T) {
+	page := readReadme(t)
+	_, plan, ok := strings.Cut(page, "### `plan --format json`")
+	require.True(t, ok)
+	plan, check, ok := strings.Cut(plan, "### `check --format json`")
+	require.True(t, ok)
+	check, _, ok = strings.Cut(check, "\n## ")
+	require.True(t, ok)
+	settle(t, nil)
+	trains, err := filepath.Glob("examples/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, trains)
+	for _, c := range []struct{ command, said string }{{"plan", plan}, {"check", plan + check}} {
+		found := map[string]bool{}
+		for _, file := range trains {
+			cli.Run([]string{c.command, file, "--format", "json", "-o", "out.json"}, strings.NewReader(""), &bytes.Buffer{}, &bytes.Buffer{})
+			text, err := os.ReadFile("out.json")
+			require.NoError(t, err, file)
+			var doc any
+			require.NoError(t, json.Unmarshal(text, &doc))
+			paths(doc, "", found)
+			require.NoError(t, os.Remove("out.json"))
+		}
+		require.Greater(t, len(found), 20, c.command)
+		for path := range found {
+			assert.True(t, strings.Contains(c.said, "`"+path+"`"), "%s --format json writes %s, README does not name it", c.command, path)
+		}
+	}
+}
+
+// paths collects the keys of a document that hold no further keys.
+func paths(v any, at string, found map[string]bool) {
+	switch v := v.(type) {
+	case map[string]any:
+		for k, below := range v {
+			paths(below, strings.TrimPrefix(at+"."+k, "."), found)
+		}
+	case []any:
+		for _, below := range v {
+			paths(below, at+"[]", found)
+		}
+	default:
+		found[at] = true
+	}
+}
+
+// Every Go file that DEVELOPERS.md names is there, in the folder that it names
+// where it names one.
+func TestDevelopersNamesFiles(t *testing.T) {
+	page, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	var files []string
+	require.NoError(t, filepath.WalkDir("../..", func(path string, _ os.DirEntry, err error) error {
+		files = append(files, filepath.ToSlash(path))
+		return err
+	}))
+	named := regexp.MustCompile("`([a-z/_]+\\.go)`").FindAllStringSubmatch(string(page), -1)
+	require.NotEmpty(t, named)
+	for _, n := range named {
+		there := slices.ContainsFunc(files, func(f string) bool { return strings.HasSuffix(f, "/"+n[1]) })
+		assert.True(t, there, "DEVELOPERS.md names %s, which is not there", n[1])
+	}
+}
