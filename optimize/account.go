@@ -76,6 +76,11 @@ func (p *Plan) ends() {
 			}
 		}
 		for f := range m.Feet {
+			if v := math.Abs(s.Feet[f].Soft); v >= nearEnd*t.Shims.Flat {
+				l := l
+				l.Kind, l.Foot = LimitFlat, f
+				add(l, v, t.Shims.Flat)
+			}
 			limits, room := p.FootLimits(i, f)
 			for _, fl := range limits {
 				l := l

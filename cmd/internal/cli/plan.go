@@ -46,7 +46,7 @@ within the aim in every condition, and every foot within what it can do.`,
 	f.flags(c)
 	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
 	c.Flags().Float64Var(&gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
-	c.Flags().IntVar(&opt.Solves, "work", 20000, "most `bounds` that the search for the total works out: the same\nfile gives the same plan on any machine")
+	c.Flags().IntVar(&opt.Solves, "work", 20000, "most `bounds` worked out for the total; the same file gives the\nsame plan on every computer with the same kind of processor")
 	c.Flags().DurationVar(&opt.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then differ from\nrun to run, and says so (default: none)")
 	return c
 }

@@ -1,0 +1,146 @@
+package optimize
+
+import (
+	"math"
+
+	"leastmove/optimize/lattice"
+	"leastmove/train"
+)
+
+// limit adds a limit of the train; a radius of zero leaves rounding its due.
+func (k *task) limit(label Limit, radius float64, shared bool, rows ...lattice.Row) {
+	const least = 1e-6
+	k.labels = append(k.labels, label)
+	k.problem.Limits = append(k.problem.Limits, lattice.Limit{Rows: rows, Radius: math.Max(radius, least), Shared: shared})
+}
+
+// footLimits adds what machine i's feet, level and nozzles limit beyond the
+// range of a single variable.
+func (k *task) footLimits(i int) {
+	m, s := &k.train.Machines[i], &k.stances[i]
+	at := func(kind LimitKind, foot, nozzle int) Limit {
+		return Limit{Kind: kind, Machine: i, Foot: foot, Nozzle: nozzle, Coupling: -1, Condition: -1}
+	}
+	if !math.IsInf(m.Level.Pitch, 1) {
+		k.limit(at(LimitLevel, -1, -1), m.Level.Pitch, false,
+			k.row(lattice.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}, 1))
+	}
+	if !math.IsInf(m.Level.Roll, 1) {
+		k.limit(at(LimitLevel, -1, -1), m.Level.Roll, false,
+			k.row(lattice.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
+	}
+	if k.first[i] == k.first[i+1] {
+		return
+	}
+	for f := range m.Feet {
+		if b := footOf(m.Feet[f]); b.Known() {
+			k.limit(at(LimitBolt, f, -1), b.Travel(), false,
+				k.row(lattice.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
+				k.row(lattice.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
+		}
+		k.residuals(i, f, at(LimitFlat, f, -1))
+	}
+	for n, z := range m.Nozzles {
+		if math.IsInf(z.Limit, 1) {
+			continue
+		}
+		p := m.Point(s, z.X, z.Y, z.Z)
+		k.limit(at(LimitNozzle, -1, n), z.Limit, false,
+			k.row(lattice.Row{}, i, p[0], 1), k.row(lattice.Row{}, i, p[1], 1), k.row(lattice.Row{}, i, p[2], 1))
+	}
+}
+
+// residuals keeps what is set at foot f near what the machine's rigid body
+// takes up: packs within the soft foot allowed, side moves within one step of
+// the dial. Where the feet fix the motion without slack there is nothing to
+// keep.
+func (k *task) residuals(i, f int, label Limit) {
+	s := &k.stances[i]
+	own := func(a act) int {
+		for v := k.first[i]; v < k.first[i+1]; v++ {
+			if k.feet[v].act == a {
+				for _, g := range k.feet[v].feet {
+					if g == f {
+						return v
+					}
+				}
+			}
+		}
+		panic("optimize: a foot without a variable")
+	}
+	if free := 1 - s.Leverage[f]; free > 1e-9 {
+		r := k.row(lattice.Row{}, i, s.UpAt(f).Times(-1/free), 1)
+		if r = tidy(plus(r, own(shim), 1/free)); len(r.Terms) > 0 {
+			k.limit(label, k.train.Shims.Flat, false, r)
+		}
+	}
+	r := k.row(lattice.Row{}, i, s.LeftAt(f).Times(-1), 1)
+	if r = tidy(plus(r, own(side), 1)); len(r.Terms) > 0 {
+		label.Kind = LimitSteps
+		k.limit(label, resolution(k.train.Units), false, r)
+	}
+}
+
+// tidy drops terms that cancelled to rounding.
+func tidy(r lattice.Row) lattice.Row {
+	kept := r.Terms[:0]
+	for _, t := range r.Terms {
+		if math.Abs(t.Coefficient) > 1e-9 {
+			kept = append(kept, t)
+		}
+	}
+	r.Terms = kept
+	return r
+}
+
+// coupling adds the limits of coupling i in condition c.
+func (k *task) coupling(i, c int, rest remainder) {
+	t := k.train
+	cp, cond := &t.Couplings[i], &t.Conditions[c]
+	standing, gap := t.Standing(i, c)
+	if rest != nil {
+		r := rest[i][c]
+		standing.V.Offset += r.V.Offset
+		standing.V.Angle += r.V.Angle
+		standing.H.Offset += r.H.Offset
+		standing.H.Angle += r.H.Angle
+		gap += r.Gap
+	}
+	aim := cp.Aim(c)
+	from, to := t.Forms(i)
+	row := func(constant float64, f, g train.Form) lattice.Row {
+		r := k.row(lattice.Row{Constant: constant}, cp.From.Machine, f, -1)
+		return k.row(r, cp.To.Machine, g, 1)
+	}
+	for _, kind := range cp.Measures() {
+		label := Limit{Kind: limitKind(kind), Machine: -1, Foot: -1, Nozzle: -1, Coupling: i, Condition: c}
+		radius := cp.Bound(kind) * cond.Use
+		if kind == train.Gap {
+			k.limit(label, radius, true, row(gap-cp.WantedGap, from.Along, to.Along))
+			continue
+		}
+		o, a := cp.Weights(kind)
+		v := row(o*(standing.V.Offset-aim.V.Offset)+a*(standing.V.Angle-aim.V.Angle),
+			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope))
+		h := row(o*(standing.H.Offset-aim.H.Offset)+a*(standing.H.Angle-aim.H.Angle),
+			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope))
+		if cp.Limit.EachPlane {
+			k.limit(label, radius, true, v)
+			k.limit(label, radius, true, h)
+		} else {
+			k.limit(label, radius, true, v, h)
+		}
+	}
+}
+
+func limitKind(k train.Kind) LimitKind {
+	switch k {
+	case train.Offset:
+		return LimitOffset
+	case train.Angle:
+		return LimitAngle
+	case train.Gap:
+		return LimitGap
+	}
+	return LimitFlex
+}
