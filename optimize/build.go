@@ -20,6 +20,7 @@ type task struct {
 	stances []train.Stance
 	first   []int   // first variable of each machine, and one more
 	labels  []Limit // of each of problem.Limits
+	give    float64 // what every limit is multiplied by
 }
 
 // A group is the feet that one variable sets together.
@@ -55,7 +56,10 @@ type remainder [][]train.Reading
 // build writes the train as a lattice problem. Every limit of a coupling is
 // corrected by the remainder, where one is given.
 func build(t *train.Train, rest remainder) *task {
-	k := &task{train: t, stances: make([]train.Stance, len(t.Machines))}
+	k := &task{train: t, give: 1, stances: make([]train.Stance, len(t.Machines))}
+	if rest != nil {
+		k.give = 1 + fair
+	}
 	block := 0
 	for i := range t.Machines {
 		k.first = append(k.first, len(k.feet))

@@ -79,6 +79,7 @@ func weighed(tr *train.Train, moves train.Moves) float64 {
 
 // Three machines against every pack there is, by true geometry.
 func TestEveryPackOfACoarseTrain(t *testing.T) {
+	t.Parallel()
 	var cases []coarse
 	for seed := range uint64(40) {
 		cases = append(cases, coarse{seed, int(seed % 3), 0.25, 1, 0.3}) // 9 packs at each of 4 stations
@@ -151,6 +152,7 @@ func TestEveryPackOfACoarseTrain(t *testing.T) {
 // tried together; what they do to each other in true geometry is less than
 // nearly, so that only pairs that come so near are placed in full.
 func TestNothingLessForTwoMachines(t *testing.T) {
+	t.Parallel()
 	const nearly = 1.1
 	tried := 0
 	for seed := uint64(101); seed < 125; seed++ {

@@ -153,6 +153,10 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	switch {
 	case low.Steps != nil:
 		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
+		if goal.Use <= p.Aim {
+			// The aim can be kept after all: the search for the total had run out.
+			goal.Use, p.Lowest = p.Aim, math.NaN()
+		}
 		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
 		m.ran = low.Status == search.Cut || r.Status == search.Cut
 		return r
@@ -213,12 +217,8 @@ func (m *maker) cut(ctx context.Context) string {
 
 // take puts the moves into the plan, after checking them.
 func (p *Plan) take(moves train.Moves) error {
-	use := math.Max(p.Aim, 1)
-	if p.Status == Planned && p.Aim > 1 {
-		use = p.Aim
-	}
 	p.Moves, p.Planned = moves, p.Train.Check(moves)
-	if b := breaks(p.Train, moves, &p.Planned, use); len(b) > 0 {
+	if b := breaks(p.Train, moves, &p.Planned, math.Max(p.Aim, 1)); len(b) > 0 {
 		return fmt.Errorf("the plan failed its own check: %s. This is a fault of the program, not of the train file: please report it with the train file", b[0])
 	}
 	p.Reached = p.Planned.Worst()

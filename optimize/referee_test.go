@@ -53,6 +53,7 @@ func trainFile(dir, family string, seed uint64) string {
 // Twenty fresh trains: planned here, solved by CVXOPT and HiGHS, and every
 // plan judged by the referee's own model of the train file.
 func TestLiveReferees(t *testing.T) {
+	t.Parallel()
 	live(t, "20 fresh trains against CVXOPT and HiGHS, and the referee's verdict on their plans")
 	dir, trains := t.TempDir(), 0
 	for seed := uint64(liveSeed); trains < 20; seed++ {

@@ -8,10 +8,12 @@ import (
 )
 
 // limit adds a limit of the train; a radius of zero leaves rounding its due.
+// Where true geometry is in, limits are as wide as the check of the plan takes
+// them, so that a bound holds for every plan that passes the check.
 func (k *task) limit(label Limit, radius float64, shared bool, rows ...lattice.Row) {
 	const least = 1e-6
 	k.labels = append(k.labels, label)
-	k.problem.Limits = append(k.problem.Limits, lattice.Limit{Rows: rows, Radius: math.Max(radius, least), Shared: shared})
+	k.problem.Limits = append(k.problem.Limits, lattice.Limit{Rows: rows, Radius: math.Max(radius, least) * k.give, Shared: shared})
 }
 
 // footLimits adds what machine i's feet, level and nozzles limit beyond the

@@ -12,6 +12,11 @@ import (
 // shows.
 const fair = 1e-6
 
+// rounded is how far, in steps of the dial, a foot's side move may be from where
+// the machine as a whole carries the foot. The plan keeps within one step; what
+// is over is left to the second order of the geometry.
+const rounded = 1.1
+
 // breaks lists, in words, every limit that the train breaks after the moves:
 // couplings beyond a share of their limits in any condition, feet, levels,
 // nozzles and packs beyond their own, and moves that a crew cannot set. The
@@ -53,7 +58,7 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 			over(-move.Left, b.TravelRight, "%s, to the right", name)
 			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), b.Travel(), "%s, bolt in its hole", name)
 			over(math.Abs(s.Feet[f].Soft), t.Shims.Flat, "%s, soft foot", name)
-			over(math.Abs(move.Left-s.Feet[f].Left), resolution(t.Units), "%s, side move against the machine's own", name)
+			over(math.Abs(move.Left-s.Feet[f].Left), rounded*resolution(t.Units), "%s, side move against the machine's own", name)
 			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, resolution(t.Units)}, {move.Axial, resolution(t.Units)}} {
 				if least := t.Aim.LeastMove; set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
 					out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))

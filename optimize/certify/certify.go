@@ -57,7 +57,8 @@ type Claim struct {
 }
 
 // A Proof is a tree of boxes. A node first may narrow its box, with Witness
-// saying why nothing was lost, and then is closed by its Witness or split.
+// saying why nothing was lost, and then is closed by its Witness or split. A
+// box of a single point needs no Witness: the point itself is judged.
 type Proof struct {
 	Witness *Witness      // nil: none
 	Lo, Hi  lattice.Steps // the narrowed box; nil: not narrowed
@@ -65,7 +66,6 @@ type Proof struct {
 	At      int
 	Below   *Proof // nil with Above: not split
 	Above   *Proof
-	Single  bool // a single point, which is to be judged itself
 }
 
 // A Witness is the numbers that close or narrow a box.
@@ -150,7 +150,7 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 		return fmt.Errorf("a box is left open: %v to %v", lo, hi)
 	}
 	leaf := n.Below == nil && n.Above == nil
-	if leaf && n.Single && k.misses(lo, hi) {
+	if leaf && k.misses(lo, hi) {
 		return nil
 	}
 	if n.Witness != nil && (leaf || n.Lo != nil) {
@@ -172,7 +172,7 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 		}
 		n.shrink(lo, hi)
 		k.problem.Shut(lo, hi)
-		if empty(lo, hi) {
+		if empty(lo, hi) || leaf && k.misses(lo, hi) {
 			return nil
 		}
 	}

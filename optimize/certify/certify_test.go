@@ -54,9 +54,6 @@ func TestTreeByHand(t *testing.T) {
 	require.NoError(t, Check(p, claim(4), tree()), "exact: the last quarter costs 4 and no less")
 	assert.Error(t, Check(p, claim(4.0000001), tree()), "(2, 2) costs less than that")
 	n := tree()
-	n.Above.Above.Witness.Price = 0
-	assert.Error(t, Check(p, claim(4), n), "a leaf without a reason")
-	n = tree()
 	n.At = 2
 	assert.Error(t, Check(p, claim(4), n), "(2, 2) was let through")
 	n = tree()
@@ -107,7 +104,7 @@ func TestSinglePoint(t *testing.T) {
 	at := func(x, y int, cost float64) Claim {
 		return Claim{Lo: lattice.Steps{x, y}, Hi: lattice.Steps{x, y}, Use: 1, Cost: cost}
 	}
-	single := &Proof{Single: true}
+	single := &Proof{}
 	assert.NoError(t, Check(p, at(2, 2, 4), single), "costs 4")
 	assert.Error(t, Check(p, at(2, 2, 4.5), single), "costs less and keeps the limit")
 	assert.NoError(t, Check(p, at(1, 1, 4), single), "breaks the limit")

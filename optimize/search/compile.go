@@ -48,7 +48,7 @@ func (r *relaxer) columns(lo, hi lattice.Steps) {
 	capped := r.goal.LeastUse && !math.IsInf(r.goal.Cap, 1)
 	vars := r.l.Vars
 	if len(vars) == 0 && r.goal.LeastUse {
-		r.use[0], r.total[0] = column(1, r.goal.MostUse), -1
+		r.use[0], r.total[0] = column(1, r.mostUse()), -1
 	}
 	for first := 0; first < len(vars); {
 		block, last := vars[first].Block, first
@@ -99,7 +99,7 @@ func (r *relaxer) columns(lo, hi lattice.Steps) {
 			if block == r.blocks-1 {
 				last = 1
 			}
-			r.use[block] = column(last, r.goal.MostUse)
+			r.use[block] = column(last, r.mostUse())
 		}
 		first = last
 	}
@@ -130,6 +130,9 @@ func (r *relaxer) touch(block int, lo, hi lattice.Steps) (sure float64, extra fu
 		return touch / float64(free) / (r.l.Vars[j].Step * float64(max(-lo[j], hi[j])))
 	}
 }
+
+// mostUse is the goal's, or one beyond all that is met: bounds need an end.
+func (r *relaxer) mostUse() float64 { return math.Min(r.goal.MostUse, 1e9) }
 
 // chain ties the blocks together where the use is to be least: a running use
 // that never falls from block to block, and a running cost that ends under the
@@ -167,9 +170,7 @@ func (r *relaxer) chain() {
 		r.program.Cones = append(r.program.Cones, 1)
 	}
 	last := r.blocks - 1
-	if !math.IsInf(r.goal.MostUse, 1) {
-		r.half(r.goal.MostUse*(1+slack), r.use[last], 1)
-	}
+	r.half(r.mostUse()*(1+slack), r.use[last], 1)
 	r.capRow = -1
 	if r.total[last] >= 0 {
 		r.capRow = len(r.program.H)

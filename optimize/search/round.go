@@ -83,6 +83,14 @@ func (t *tree) clip(s lattice.Steps) lattice.Steps {
 	return out
 }
 
+// fixed bounds a box with one variable fixed.
+func (t *tree) fixed(lo, hi lattice.Steps, j, k int) relaxation {
+	lo, hi = append(lattice.Steps(nil), lo...), append(lattice.Steps(nil), hi...)
+	lo[j], hi[j] = k, k
+	t.solves++
+	return t.bound(t.left, lo, hi)
+}
+
 // dive fixes variables one after another at whole steps, those nearest to one
 // first, solving anew in between, until a point is reached or none is left.
 func (t *tree) dive(n *node) {
@@ -112,9 +120,19 @@ func (t *tree) dive(n *node) {
 			return
 		}
 		k := t.nearest(nearest, x[nearest], lo[nearest], hi[nearest])
-		lo[nearest], hi[nearest] = k, k
-		r := t.bound(t.left, lo, hi)
-		t.solves++
-		x = r.x
+		r := t.fixed(lo, hi, nearest, k)
+		if r.x == nil {
+			// The other neighbour, once.
+			if float64(k) < x[nearest] {
+				k++
+			} else {
+				k--
+			}
+			if k < lo[nearest] || k > hi[nearest] {
+				return
+			}
+			r = t.fixed(lo, hi, nearest, k)
+		}
+		lo, hi, x = r.lo, r.hi, r.x
 	}
 }

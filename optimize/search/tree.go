@@ -305,8 +305,7 @@ func (n *node) witness() *certify.Witness {
 func (t *tree) split(n *node) {
 	s := t.choose(n)
 	if s.variable < 0 {
-		n.proof.Single = true // judged already
-		return
+		return // a single point, judged already
 	}
 	if !s.bounded {
 		t.halves(n, &s)

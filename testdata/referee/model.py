@@ -306,8 +306,12 @@ class Problem:
                 raise ValueError(f"{where}: holes by fit are not read here")
             if "bolt" in k and "hole" in k:
                 at = np.array(k.get("bolt_at", [0, 0])) * self.length
-                along = m.axial - m.yaw * (f.y / 1000)
-                self.ball("bolt", where, [along - at[0], left - at[1]], (k["hole"] - k["bolt"]) * self.length / 2)
+                travel = (k["hole"] - k["bolt"]) * self.length / 2
+                # The hole goes where the machine goes, which with three
+                # stations is not quite what is set at each of them.
+                along, across, _ = m.shift(f.x, f.y, 0)
+                self.ball("bolt", where, [along - at[0], across - at[1]], travel)
+                self.box("bolt", where, left, at[1] - travel, at[1] + travel)
         for i, form in m.soft:
             self.box("flat", f"{m.name} {m.feet[i].name}", form, -self.flat, self.flat)
         for i, form in m.bend:

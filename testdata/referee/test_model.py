@@ -101,6 +101,22 @@ class Hand(unittest.TestCase):
         # forward by 0.2 * 0.2 = 0.04.
         self.near(value(two(), "bolt", [0, 0, 0.1, -0.1], "C left"), [0.04, 0.1])
 
+    def test_bolt_goes_with_the_machine(self):
+        # Three stations 1000 apart, 0.1, 0 and 0.1 set to the left: the line
+        # through them is 0.2/3 everywhere, without yaw.
+        third = """
+[[machine.foot]]
+name = "E"
+x = 3000
+spread = 400
+shim = 3
+bolt = 20
+hole = 22
+[[coupling]]"""
+        text = TWO % ("", "", "offset = 0.05\nangle = 0.5", 0, 0, 0, 0, "")
+        p = model.loads(text.replace("[[coupling]]", third, 1))
+        self.near(value(p, "bolt", [0, 0, 0, 0.1, 0, 0.1], "C left"), [0, 0.2 / 3])
+
     def test_flex(self):
         # flex planes at 400 and 600, offset 0.1 and slope 1 at 500: 0.2 at
         # 600 and 0 at 400; over 200 mm: 1 mrad and 0.

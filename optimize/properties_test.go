@@ -1,0 +1,286 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+	"leastmove/train"
+)
+
+// cheap are families whose trains are planned in no time.
+func cheap() []string {
+	return []string{"plain", "held", "tight", "each", "gap", "nozzle", "effort", "two"}
+}
+
+// some calls a test with trains of every cheap family.
+func some(t *testing.T, first, count uint64, check func(t *testing.T, family string, seed uint64)) {
+	for _, family := range cheap() {
+		for seed := first; seed < first+count; seed++ {
+			t.Run(fmt.Sprintf("%s-%d", family, seed), func(t *testing.T) { check(t, family, seed) })
+		}
+	}
+}
+
+// noWorse says that a train with more freedom has a plan where the other one
+// had, that keeps the aim where the other one kept it, and moves no more.
+func noWorse(t *testing.T, before, after *Plan) (compared bool) {
+	t.Helper()
+	if before.Status == Impossible {
+		return false
+	}
+	require.Contains(t, []Status{Planned, Within}, after.Status)
+	switch {
+	case before.Status == Within:
+		require.Equal(t, Within, after.Status, "nothing had to move")
+		return false
+	case !math.IsNaN(before.Lowest):
+		// The aim was out of reach: now it is kept, or the couplings are no
+		// further off than two searches within nearLowest and Spare leave.
+		if !math.IsNaN(after.Lowest) {
+			assert.LessOrEqual(t, after.Reached, before.Reached*(1+nearLowest)*(1+Spare))
+		}
+		return false
+	}
+	require.True(t, math.IsNaN(after.Lowest), "the aim was kept before")
+	assert.LessOrEqual(t, after.Bound, before.Least+1e-9, "the plan from before is one still")
+	assert.LessOrEqual(t, after.Least, before.Least*(1+gap)+1e-9)
+	return true
+}
+
+func TestMoreFreedomNeverCostsMore(t *testing.T) {
+	t.Parallel()
+	compared, cheaper := map[string]int{}, map[string]int{}
+	some(t, 211, 3, func(t *testing.T, family string, seed uint64) {
+		before := planned(t, drawn(t, family, seed), Options{Solves: work})
+		for _, freedom := range []struct {
+			name string
+			give func(m *train.Machine)
+		}{
+			{"holes opened", func(m *train.Machine) {
+				for f := range m.Feet {
+					m.Feet[f].Hole += 1
+				}
+			}},
+			{"any pack", func(m *train.Machine) {
+				for f := range m.Feet {
+					m.Feet[f].Raise = math.Inf(1)
+					m.Feet[f].Lower += 1
+				}
+			}},
+			{"no machine held", func(m *train.Machine) { m.Hold = false }},
+			{"pipes let go", func(m *train.Machine) { m.Nozzles = nil }},
+		} {
+			t.Run(freedom.name, func(t *testing.T) {
+				tr := drawn(t, family, seed)
+				for i := range tr.Machines {
+					freedom.give(&tr.Machines[i])
+				}
+				after := planned(t, tr, Options{Solves: work})
+				if before.Cut != "" || after.Cut != "" {
+					return
+				}
+				if noWorse(t, before, after) {
+					compared[freedom.name]++
+					if after.Least < before.Least-1e-9 {
+						cheaper[freedom.name]++
+					}
+				}
+			})
+		}
+	})
+	t.Logf("compared %v, of these cheaper %v", compared, cheaper)
+	for _, name := range []string{"holes opened", "any pack", "no machine held", "pipes let go"} {
+		assert.GreaterOrEqual(t, compared[name], 10, name)
+	}
+}
+
+// The closer the couplings must be, the more is moved.
+func TestTotalNeverRisesWithTheUse(t *testing.T) {
+	t.Parallel()
+	compared := 0
+	some(t, 301, 2, func(t *testing.T, family string, seed uint64) {
+		var last *Plan // of a use that is less
+		for _, use := range []float64{0.4, 0.55, 0.7, 0.85, 1} {
+			p := planned(t, drawn(t, family, seed), Options{Use: use, Solves: work})
+			if p.Status == Impossible || !math.IsNaN(p.Lowest) {
+				if last != nil {
+					require.Fail(t, "a plan that keeps less is one that keeps more")
+				}
+				continue
+			}
+			if last != nil && last.Cut == "" && p.Cut == "" {
+				compared++
+				assert.LessOrEqual(t, p.Bound, last.Least+1e-9)
+				assert.LessOrEqual(t, p.Least, last.Least*(1+gap)+1e-9)
+			}
+			last = p
+		}
+	})
+	assert.GreaterOrEqual(t, compared, 30)
+}
+
+// A plan that keeps the aim is for the aim, and says so where the search for the
+// least was cut short. For this train an outside solver (HiGHS, polygons of 64
+// sides) has 10.48 mm, which our search does not find: the proven bound must
+// stay under that, and the plan must say that the search ended early.
+func TestAPlanThatKeepsTheAimIsForTheAim(t *testing.T) {
+	t.Parallel()
+	p := planned(t, drawn(t, "gap", 203), Options{Solves: work})
+	require.Equal(t, Planned, p.Status)
+	assert.True(t, math.IsNaN(p.Lowest), "the aim can be kept")
+	assert.LessOrEqual(t, p.Bound, 10.48)
+	assert.NotEmpty(t, p.Cut)
+}
+
+// Searches whose proof once was not borne out by the certificate, so that no
+// bound was left: boxes of a single point.
+func TestBoundsAreProven(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		family string
+		seed   uint64
+		free   bool // nothing held
+	}{{"three", 102, false}, {"gear", 110, false}, {"gap", 302, false}, {"held", 202, true}} {
+		t.Run(fmt.Sprintf("%s-%d", c.family, c.seed), func(t *testing.T) {
+			tr := drawn(t, c.family, c.seed)
+			for i := range tr.Machines {
+				tr.Machines[i].Hold = tr.Machines[i].Hold && !c.free
+			}
+			p := planned(t, tr, Options{Solves: work})
+			require.Equal(t, Planned, p.Status)
+			assert.Falsef(t, math.IsNaN(p.Bound), "least %g, no bound", p.Least)
+		})
+	}
+}
+
+// What a plan says of other uses must hold: the plans made for them are no
+// better than its bounds, and its prices are no better than their bounds.
+func TestPricesAreTotalsOfPlans(t *testing.T) {
+	t.Parallel()
+	compared := 0
+	some(t, 401, 2, func(t *testing.T, family string, seed uint64) {
+		p := planned(t, drawn(t, family, seed), Options{Solves: work})
+		if p.Status != Planned || !math.IsNaN(p.Lowest) {
+			return
+		}
+		require.Len(t, p.Prices, 2)
+		for _, price := range p.Prices {
+			there := planned(t, drawn(t, family, seed), Options{Use: price.Use, Solves: work})
+			if there.Status == Impossible || !math.IsNaN(there.Lowest) {
+				assert.Truef(t, math.IsNaN(price.Total), "a price of %g for a use of %g that can't be kept", price.Total, price.Use)
+				continue
+			}
+			compared++
+			// The linear forms of the two are true geometry at different moves.
+			assert.LessOrEqual(t, price.Bound, there.Least*(1+secondOrder))
+			if !math.IsNaN(price.Total) {
+				assert.GreaterOrEqual(t, price.Total, there.Bound*(1-secondOrder))
+				assert.LessOrEqual(t, price.Bound, price.Total+1e-9)
+			}
+		}
+	})
+	assert.GreaterOrEqual(t, compared, 20)
+}
+
+// A limit that another one keeps anyway says nothing new.
+func TestARedundantLimitChangesNothing(t *testing.T) {
+	t.Parallel()
+	compared := 0
+	some(t, 501, 3, func(t *testing.T, family string, seed uint64) {
+		before := planned(t, drawn(t, family, seed), Options{Gap: exact, Solves: work})
+		tr := drawn(t, family, seed)
+		for i := range tr.Machines {
+			m := &tr.Machines[i]
+			for n := range m.Nozzles {
+				twice := m.Nozzles[n]
+				twice.Limit *= 2
+				m.Nozzles = append(m.Nozzles, twice)
+			}
+			// A foot can't go further than across its hole, nor a machine
+			// tilt by more than its feet can travel over the span.
+			for f := range m.Feet {
+				across := 2 * (m.Feet[f].Hole - m.Feet[f].Bolt)
+				m.Feet[f].TravelLeft = math.Min(m.Feet[f].TravelLeft, across)
+				m.Feet[f].TravelRight = math.Min(m.Feet[f].TravelRight, across)
+			}
+			m.Level.Pitch = math.Min(m.Level.Pitch, 1000)
+		}
+		after := planned(t, tr, Options{Gap: exact, Solves: work})
+		require.Equal(t, before.Status, after.Status)
+		if before.Status == Planned && math.IsNaN(before.Lowest) && before.Cut == "" && after.Cut == "" {
+			compared++
+			assert.InDelta(t, before.Least, after.Least, 1e-9)
+		}
+	})
+	assert.GreaterOrEqual(t, compared, 12)
+}
+
+// Where a plan is proven impossible and limits are named, these alone must
+// clash, and any one of them left out must end it: it is said to be one set
+// from which nothing can be left out.
+func TestAClashIsOne(t *testing.T) {
+	t.Parallel()
+	seen := 0
+	for seed := uint64(601); seed < 625; seed++ {
+		p := planned(t, drawn(t, "tight", seed), Options{Solves: work})
+		if p.Status != Impossible || p.Clash[0].Kind == LimitSteps {
+			continue
+		}
+		seen++
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			named := map[Limit]bool{}
+			for _, l := range p.Clash {
+				named[l] = true
+				if l.Kind == LimitTravel {
+					f := p.Train.Machines[l.Machine].Feet[l.Foot]
+					assert.False(t, math.IsInf(f.TravelLeft, 1) && math.IsInf(f.TravelRight, 1), "a limit that the file does not state")
+				}
+			}
+			require.True(t, impossibleWith(p, named), "the named limits alone")
+			for l := range named {
+				named[l] = false
+				assert.False(t, impossibleWith(p, named), "without %+v", l)
+				named[l] = true
+			}
+		})
+	}
+	assert.GreaterOrEqual(t, seen, 5)
+}
+
+// impossibleWith says that no plan keeps the named limits of the train, steps
+// left aside.
+func impossibleWith(p *Plan, named map[Limit]bool) bool {
+	m := &maker{plan: p}
+	m.linearise()
+	k := m.task
+	var problem lattice.Problem
+	for v, x := range k.problem.Vars {
+		g := &k.feet[v]
+		at := func(kind LimitKind) bool {
+			return named[Limit{Kind: kind, Machine: g.machine, Foot: g.feet[0], Nozzle: -1, Coupling: -1, Condition: -1}]
+		}
+		low, high := at(LimitLower), at(LimitRaise)
+		if g.act == side {
+			low, high = at(LimitTravel), at(LimitTravel)
+		}
+		if !low {
+			x.Lo = -Reach
+		}
+		if !high {
+			x.Hi = Reach
+		}
+		problem.Vars = append(problem.Vars, x)
+	}
+	for i, l := range k.problem.Limits {
+		if named[k.labels[i]] {
+			problem.Limits = append(problem.Limits, l)
+		}
+	}
+	return search.Relax(&problem, lattice.Goal{Use: 1}).Impossible()
+}

@@ -1,0 +1,159 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+	"leastmove/train"
+)
+
+// A published example: a machine is brought onto the line of another one that
+// stays. Moves in mils, + up and + to the left of one who looks from the
+// stationary machine to the other; "exact" recomputed from the printed data.
+type published struct {
+	name               string
+	source             string
+	v, h               [2]float64 // at the plane x = 0: offset in mils and angle in mrad
+	inboard, outboard  float64    // in, from that plane to the feet
+	up, left           [2]float64 // mils, exact, at the inboard and the outboard feet
+	printUp, printLeft [2]float64 // mils, as printed
+}
+
+// Left is north in both.
+var examples = []published{
+	{
+		// Stationary plane S to adjusted plane A 14 in, A to the inboard feet
+		// 12 in, these to the outboard feet 26 in. At S and A the adjusted
+		// shaft stands 12 and 7 mils high, and 1.5 south and 18.5 mils north:
+		// it falls by 5 mils in 14 in and turns north by 20. So at the feet,
+		// 26 and 52 in from S, it is 12 - 26*5/14 = 2.7143 and
+		// 12 - 52*5/14 = -6.5714 mils high, and -1.5 + 26*20/14 = 35.6429 and
+		// -1.5 + 52*20/14 = 72.7857 mils north.
+		name:    "reverse indicator",
+		source:  "Bloch & Geitner, Machinery Component Maintenance and Repair, ch. 5, pp. 203-204, Fig. 5-21",
+		v:       [2]float64{12, -5.0 / 14},
+		h:       [2]float64{-1.5, 20.0 / 14},
+		inboard: 26, outboard: 52,
+		up:      [2]float64{-2.0 - 5.0/7, 6 + 4.0/7},
+		left:    [2]float64{-35 - 9.0/14, -72 - 11.0/14},
+		printUp: [2]float64{-2.7, 6.6}, printLeft: [2]float64{-36, -73},
+	},
+	{
+		// Rim plane to the inboard feet 9 in, feet 30 in apart, face diameter
+		// 4 in. The face is 7 mils wider at the bottom: the shaft climbs by
+		// 7/4 = 1.75 mils an inch; it is 14 wider on the north side: the shaft
+		// turns south by 3.5. It stands 5.5 mils high and 14.5 north. At the
+		// feet 5.5 + 9*1.75 = 21.25 and 5.5 + 39*1.75 = 73.75 mils high,
+		// 14.5 - 9*3.5 = -17 and 14.5 - 39*3.5 = -122 mils north.
+		name:    "rim and face",
+		source:  "Bloch & Geitner, Machinery Component Maintenance and Repair, ch. 5, pp. 198-199, Fig. 5-17",
+		v:       [2]float64{5.5, 1.75},
+		h:       [2]float64{14.5, -3.5},
+		inboard: 9, outboard: 39,
+		up:      [2]float64{-21.25, -73.75},
+		left:    [2]float64{17, 122},
+		printUp: [2]float64{-21, -74}, printLeft: [2]float64{17, 122},
+	},
+}
+
+// train writes the example as a train file. Heights and spreads are not in the
+// book; they have no part in the answer. offset (mils) and angle (mrad) are
+// the limits, step (mils) is the shims'.
+func (e published) train(t *testing.T, v, h [2]float64, offset, angle, step float64) *train.Train {
+	t.Helper()
+	text := fmt.Sprintf(`title = %q
+units = "inch"
+shims = { step = %g }
+aim = { use = 1.0 }
+[[machine]]
+name = "stationary"
+height = 20
+hold = true
+foot = [{ name = "far", x = -60, spread = 20 }, { name = "near", x = -20, spread = 20 }]
+[[machine]]
+name = "adjusted"
+height = 20
+foot = [{ name = "inboard", x = %g, spread = 20 }, { name = "outboard", x = %g, spread = 20 }]
+[[coupling]]
+name = "coupling"
+from = "stationary"
+to = "adjusted"
+x = 0
+limit = { offset = %g, angle = %g }
+found = { v = { offset = %.12f, angle = %.12f }, h = { offset = %.12f, angle = %.12f } }
+`, e.name, step, e.inboard, e.outboard, offset, angle, v[0], v[1], h[0], h[1])
+	return readTrain(t, e.name, text)
+}
+
+// With limits of nearly zero only one place is left to the adjusted machine.
+func TestPublishedRelaxed(t *testing.T) {
+	for _, e := range examples {
+		t.Run(e.name, func(t *testing.T) {
+			tr := e.train(t, e.v, e.h, 1e-3, 1e-5, 1)
+			k := build(tr, nil)
+			r := search.Relax(&k.problem, lattice.Goal{Use: 1})
+			require.NotNil(t, r.X, e.source)
+			moves := k.moves(func(v int) float64 { return r.X[v] })[1]
+			// 1e-3 mils at the coupling and 1e-5 mrad over 52 in.
+			const near = 1e-3 + 52*1e-5
+			for i, foot := range []int{0, 2} {
+				assert.InDelta(t, e.up[i], moves[foot].Up/train.Mil, near)
+				assert.InDelta(t, e.left[i], moves[foot].Left/train.Mil, near)
+				assert.Equal(t, moves[foot], moves[foot+1], "left and right feet")
+				assert.InDelta(t, e.printUp[i], e.up[i], 0.3, "the print is rounded to a mil at most")
+				assert.InDelta(t, e.printLeft[i], e.left[i], 0.4)
+			}
+		})
+	}
+}
+
+// The vertical plane as a whole plan, with shims of a thousandth of a mil. True
+// geometry adds what the books leave out: a shaft 20 in above its feet that is
+// tilted by a mrad comes down by height (1 - cos) = 20 * 0.001² / 2 in, 0.01
+// mil, and the feet stand higher by as much.
+func TestPublishedVerticalPlans(t *testing.T) {
+	for _, e := range examples {
+		t.Run(e.name, func(t *testing.T) {
+			const offset, angle, step = 5e-3, 2e-4, 1e-3
+			p := planned(t, e.train(t, e.v, [2]float64{}, offset, angle, step), Options{})
+			require.Equal(t, Planned, p.Status, e.source)
+			down := 20 * e.v[1] * e.v[1] / 2 / 1000 // mils
+			for i, foot := range []int{0, 2} {
+				assert.InDelta(t, e.up[i]+down, p.Moves[1][foot].Up/train.Mil, offset+e.outboard*angle)
+				assert.Zero(t, p.Moves[1][foot].Left)
+			}
+		})
+	}
+}
+
+// The horizontal plane as a whole plan: moves as a dial shows them, to half a
+// mil. The limits leave room for one pair of such moves and no other.
+//
+// Reverse indicator: at x = 0, as far from the inboard feet as these from the
+// outboard ones, the shaft is off by twice the rest inboard less that
+// outboard, and turned by their difference over 26 in. 35.5 and 72.5 south
+// leave 0.1429 and 0.2857: an offset of zero, and 0.0055 mrad. Both nearest
+// moves, 35.5 and 73, leave -0.2143 outboard and an offset of 0.5.
+//
+// Rim and face: 17 and 122 north are whole half mils.
+func TestPublishedHorizontalPlans(t *testing.T) {
+	set := map[string][2]float64{"reverse indicator": {-35.5, -72.5}, "rim and face": {17, 122}}
+	for _, e := range examples {
+		t.Run(e.name, func(t *testing.T) {
+			p := planned(t, e.train(t, [2]float64{}, e.h, 0.05, 0.006, 1), Options{})
+			require.Equal(t, Planned, p.Status, e.source)
+			for i, foot := range []int{0, 2} {
+				left := p.Moves[1][foot].Left / train.Mil
+				assert.InDelta(t, set[e.name][i], left, 1e-9)
+				assert.Less(t, math.Abs(e.left[i]-left), 0.5, "within one step of the dial")
+				assert.Zero(t, p.Moves[1][foot].Up)
+			}
+		})
+	}
+}
