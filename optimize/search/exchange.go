@@ -70,11 +70,8 @@ type walk struct {
 const penalty = 100
 
 func (j *judge) walk(p point, lo, hi lattice.Steps) *walk {
-	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)), cost: j.cost(p.steps)}
-	for i := range w.shares {
-		w.shares[i] = j.share(i, p.rows)
-		w.over += w.excess(i)
-	}
+	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits))}
+	w.afresh()
 	w.set = make([]int, len(j.first)-1)
 	for k, n := range p.steps {
 		if n != 0 {
@@ -163,16 +160,38 @@ func (w *walk) fits(a, n int) (int, bool) {
 	return k - w.steps[a], k >= w.lo[a] && k <= w.hi[a] && k != w.steps[a]
 }
 
-// gain is what a step must win to count.
+// leastGain is what a step must win to count, as a share of the score.
 const leastGain = 1e-10
 
-// better keeps a move that lowers the score.
+// better keeps a move that lowers the score. What is kept beside the point
+// drifts as it is added to and taken from, so a gain counts only once the score
+// has been worked out afresh: then it only ever falls, and the walk ends.
 func (w *walk) better() bool {
-	if s := w.score(); s < w.best-leastGain {
+	gain := leastGain * math.Max(1, math.Abs(w.best))
+	if !(w.score() < w.best-gain) {
+		return false
+	}
+	w.afresh()
+	if s := w.score(); s < w.best-gain {
 		w.best = s
 		return true
 	}
 	return false
+}
+
+// afresh works out all that is kept beside the steps.
+func (w *walk) afresh() {
+	copy(w.rows, w.constant)
+	for j, n := range w.steps {
+		for _, t := range w.terms[j] {
+			w.rows[t.row] += float64(n) * t.coefficient
+		}
+	}
+	w.cost, w.over = w.judge.cost(w.steps), 0
+	for i := range w.shares {
+		w.shares[i] = w.share(i, w.rows)
+		w.over += w.excess(i)
+	}
 }
 
 // down walks until no exchange helps.

@@ -74,10 +74,6 @@ func (l *grid) at(steps lattice.Steps) point {
 	return p
 }
 
-func (p point) copy() point {
-	return point{steps: append(lattice.Steps(nil), p.steps...), rows: append([]float64(nil), p.rows...)}
-}
-
 // step moves variable j of the point by n steps.
 func (l *grid) step(p *point, j, n int) {
 	p.steps[j] += n

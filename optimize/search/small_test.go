@@ -151,6 +151,29 @@ func TestWalkKeepsItsBooks(t *testing.T) {
 	}
 }
 
+// A walk ends where sums are huge beside what a step gains, so that what is kept
+// beside the point drifts by more than a gain: limits of a thousandth of a
+// micrometre, far exceeded, for both goals.
+func TestWalkEnds(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 13))
+	for range 300 {
+		p := draw(r)
+		for i := range p.Limits {
+			p.Limits[i].Radius *= 1e-6
+			for k := range p.Limits[i].Rows {
+				p.Limits[i].Rows[k].Constant *= 1e3
+			}
+		}
+		for _, goal := range []lattice.Goal{{Use: 0.8}, {LeastUse: true, MostUse: 1, Cap: 0.1}} {
+			j := newJudge(newGrid(p), goal)
+			w := j.walk(j.at(make(lattice.Steps, len(p.Vars))), j.lo, j.hi)
+			before := w.best
+			w.down()
+			assert.LessOrEqual(t, w.best, before)
+		}
+	}
+}
+
 // The same problem gives the same result to the bit, and a bound on the work
 // still leaves a bound that holds.
 func TestFindRepeatsAndStops(t *testing.T) {
