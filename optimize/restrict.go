@@ -36,7 +36,7 @@ func (k *task) footLimits(i int) {
 	}
 	for f := range m.Feet {
 		if b := footOf(m.Feet[f]); b.Known() {
-			k.limit(at(LimitBolt, f, -1), b.Travel(), false,
+			k.limit(at(LimitBolt, f, -1), play(b), false,
 				k.row(lattice.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
 				k.row(lattice.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
 		}

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"math"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -73,5 +74,25 @@ func TestLeastMoveIsKept(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A foot whose hole leaves no clearance still lets its machine tilt with the
+// packs: the second order of that must not bar every plan.
+func TestHoleWithoutClearance(t *testing.T) {
+	src, err := os.ReadFile("../examples/turbine-gear-compressor.toml")
+	require.NoError(t, err)
+	tr, report := trainfile.Read("example", src, trainfile.Options{})
+	require.False(t, report.Failed())
+	last := tr.Machines[2].Feet
+	for f := range last {
+		last[f].Hole = last[f].Bolt
+	}
+	p, err := Make(context.Background(), tr, Options{})
+	require.NoError(t, err)
+	require.Equal(t, Planned, p.Status)
+	assert.Empty(t, p.Cut)
+	for _, f := range p.Moves[2] {
+		assert.Zero(t, f.Left)
 	}
 }

@@ -56,7 +56,7 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 			over(move.Up, b.Raise, "%s, shims in", name)
 			over(move.Left, b.TravelLeft, "%s, to the left", name)
 			over(-move.Left, b.TravelRight, "%s, to the right", name)
-			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), b.Travel(), "%s, bolt in its hole", name)
+			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), play(b), "%s, bolt in its hole", name)
 			over(math.Abs(s.Feet[f].Soft), t.Shims.Flat, "%s, soft foot", name)
 			over(math.Abs(move.Left-s.Feet[f].Left), rounded*resolution(t.Units), "%s, side move against the machine's own", name)
 			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, resolution(t.Units)}, {move.Axial, resolution(t.Units)}} {

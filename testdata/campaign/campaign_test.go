@@ -63,7 +63,7 @@ func TestFalseAnswersAreFound(t *testing.T) {
 
 // What a search claims is borne out, and a plan beyond its limits is not.
 func TestDuelChecksCertificates(t *testing.T) {
-	s, err := drawn(0, 1)
+	s, err := read("plain", 1, "")
 	require.NoError(t, err)
 	d := searched(s, 1<<40)
 	require.Equal(t, search.Least, d.ours.Status)

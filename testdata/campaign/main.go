@@ -13,13 +13,17 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"time"
+
+	"leastmove/testdata/families"
 )
 
 // options are the command line.
 type options struct {
 	n, timed, search, mip, plan int // trains of each part
 	seed                        uint64
+	only                        string
 	jobs, runs, processes, list int
 	limit, theirs               time.Duration
 	chain                       bool
@@ -34,6 +38,7 @@ func main() {
 	flag.IntVar(&o.mip, "mip", 0, "of these, trains that HiGHS is asked about too")
 	flag.IntVar(&o.plan, "plan", 0, "trains of 3 to 8 machines planned by the program as a process, beside HiGHS")
 	flag.Uint64Var(&o.seed, "seed", 1, "first seed of each family")
+	flag.StringVar(&o.only, "family", "", "families to draw from, by commas (all)")
 	flag.IntVar(&o.jobs, "jobs", 2, "referees at a time, for agreement only")
 	flag.IntVar(&o.runs, "runs", 5, "runs of which a time is the median")
 	flag.IntVar(&o.processes, "processes", 10, "trains of each size that CBC and glpsol are timed on")
@@ -53,6 +58,14 @@ func main() {
 		fmt.Fprintln(os.Stderr, "campaign:", err)
 		os.Exit(1)
 	}
+}
+
+// source is where the trains come from.
+func (o options) source() source {
+	if o.only == "" {
+		return source{families.Names(), o.seed}
+	}
+	return source{strings.Split(o.only, ","), o.seed}
 }
 
 func run(o options, w io.Writer) error {

@@ -14,7 +14,7 @@ func agreed(o options, p page, referees []*referee) error {
 	if o.n == 0 {
 		return nil
 	}
-	all, err := relaxed(o.n, o.seed, referees)
+	all, err := relaxed(o.n, o.source(), referees)
 	if err != nil {
 		return err
 	}
@@ -32,7 +32,7 @@ func raced(o options, p page, referees []*referee) error {
 	if o.timed == 0 {
 		return nil
 	}
-	all, err := timed(o.timed, o.seed, o.runs, o.processes, referees[0])
+	all, err := timed(o.timed, o.source(), o.runs, o.processes, referees[0])
 	if err != nil {
 		return err
 	}
@@ -48,7 +48,7 @@ func stepped(o options, p page, referees []*referee) error {
 	if o.search == 0 {
 		return nil
 	}
-	all, passed, err := whole(o.search, o.mip, o.seed, o.limit, o.theirs, referees[0])
+	all, passed, err := whole(o.search, o.mip, o.source(), o.limit, o.theirs, referees[0])
 	if err != nil {
 		return err
 	}
@@ -99,7 +99,7 @@ func processed(o options, p page, referees []*referee) error {
 	if o.plan == 0 {
 		return nil
 	}
-	all, empty, err := planned(o.plan, o.runs, o.seed, o.theirs, o.example, referees[0])
+	all, empty, err := planned(o.plan, o.runs, o.source(), o.theirs, o.example, referees[0])
 	if err != nil {
 		return err
 	}

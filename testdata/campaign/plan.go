@@ -23,7 +23,7 @@ type process struct {
 
 // planned runs `leastmove plan --format json` on trains of 3 to 8 machines and
 // on an example, beside HiGHS in the referee's process at the same gap.
-func planned(n, runs int, seed uint64, theirLimit time.Duration, example string, r *referee) (all []process, empty float64, err error) {
+func planned(n, runs int, c source, theirLimit time.Duration, example string, r *referee) (all []process, empty float64, err error) {
 	dir, err := os.MkdirTemp("", "campaign")
 	if err != nil {
 		return nil, 0, err
@@ -61,7 +61,7 @@ func planned(n, runs int, seed uint64, theirLimit time.Duration, example string,
 		return nil, 0, err
 	}
 	for i := 0; len(all) <= n; i++ {
-		s, err := drawn(i, seed)
+		s, err := c.drawn(i)
 		if err != nil {
 			return nil, 0, err
 		}

@@ -122,13 +122,13 @@ func (v *verdict) differs() bool { return v.doubt != "" && v.doubt[0] != 'C' }
 
 // relaxed runs the campaign without whole steps over n trains, shared out among
 // the referees.
-func relaxed(n int, seed uint64, referees []*referee) ([]verdict, error) {
+func relaxed(n int, c source, referees []*referee) ([]verdict, error) {
 	all, errs := make([]verdict, n), make([]error, len(referees))
 	var wait sync.WaitGroup
 	for w, r := range referees {
 		wait.Go(func() {
 			for i := w; i < n; i += len(referees) {
-				s, err := drawn(i, seed)
+				s, err := c.drawn(i)
 				if err == nil {
 					all[i], err = judge(s, r)
 				}

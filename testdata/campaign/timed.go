@@ -17,11 +17,11 @@ type race struct {
 // timed runs every solver alone, one train after another, on trains that have
 // an optimum: per train the median of so many runs; CBC and glpsol once, on
 // the first few of each class.
-func timed(n int, seed uint64, runs, processes int, r *referee) ([]race, error) {
+func timed(n int, c source, runs, processes int, r *referee) ([]race, error) {
 	var out []race
 	started := map[string]int{}
 	for i := 0; len(out) < n; i++ {
-		s, err := mixed(i, seed)
+		s, err := c.mixed(i)
 		if err != nil {
 			return nil, err
 		}

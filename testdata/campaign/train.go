@@ -34,20 +34,25 @@ func (s *subject) class() string {
 
 var classes = [...]string{"2-8", "9-12"}
 
-// drawn is the n-th train of a campaign: the families in turn.
-func drawn(n int, seed uint64) (*subject, error) {
-	names := families.Names()
-	family := names[n%len(names)]
-	return read(family, seed+uint64(n/len(names)), "")
+// A source is the trains of a campaign.
+type source struct {
+	families []string // taken in turn
+	seed     uint64   // first of each
+}
+
+// drawn is the n-th train.
+func (c source) drawn(n int) (*subject, error) {
+	k := len(c.families)
+	return read(c.families[n%k], c.seed+uint64(n/k), "")
 }
 
 // mixed is drawn with every fifth train of the family "twelve", for parts that
 // look at sizes.
-func mixed(n int, seed uint64) (*subject, error) {
+func (c source) mixed(n int) (*subject, error) {
 	if n%5 == 4 {
-		return read("twelve", seed+uint64(n/5), "")
+		return read("twelve", c.seed+uint64(n/5), "")
 	}
-	return drawn(n-n/5, seed)
+	return c.drawn(n - n/5)
 }
 
 // read reads a train; without a text it is the family's own.

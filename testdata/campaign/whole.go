@@ -98,9 +98,9 @@ func (d *duel) ask(s *subject, r *referee, limit time.Duration) error {
 
 // whole searches n trains that have something to move, and asks HiGHS about
 // the first few; it also says how many were passed over as within their limits.
-func whole(n, asked int, seed uint64, limit, theirLimit time.Duration, r *referee) (all []duel, passed int, err error) {
+func whole(n, asked int, c source, limit, theirLimit time.Duration, r *referee) (all []duel, passed int, err error) {
 	for i := 0; len(all) < n; i++ {
-		s, err := mixed(i, seed)
+		s, err := c.mixed(i)
 		if err != nil {
 			return nil, 0, err
 		}

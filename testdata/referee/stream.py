@@ -41,9 +41,13 @@ def serve(answers):
     say({"python": platform.python_version(), "numpy": np.__version__, "scipy": scipy.__version__, "cvxopt": cvxopt.__version__})
     for line in sys.stdin:
         try:
-            say(answer(json.loads(line), answers))
+            reply = answer(json.loads(line), answers)
         except Exception as e:  # whatever a solver raises
-            say({"error": f"{type(e).__name__}: {e}"})
+            reply = {"error": f"{type(e).__name__}: {e}"}
+        try:
+            say(reply)
+        except BrokenPipeError:
+            os._exit(1)  # nobody listens any more
 
 
 def answer(question, answers):
