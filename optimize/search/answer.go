@@ -16,7 +16,8 @@ type Relaxed struct {
 // Impossible says that it is proven that no point keeps the limits.
 func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
 
-// Relax solves the problem without whole steps.
+// Relax solves the problem without whole steps, within ranges that still end on
+// whole steps: what it calls impossible is so for every lattice point.
 func Relax(p *lattice.Problem, goal lattice.Goal) Relaxed {
 	l := newGrid(p)
 	for j := range p.Vars {

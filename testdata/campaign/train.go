@@ -46,11 +46,14 @@ func (c source) drawn(n int) (*subject, error) {
 	return read(c.families[n%k], c.seed+uint64(n/k), "")
 }
 
+// apart keeps the seeds of mixed's own trains away from those of drawn.
+const apart = 1_000_000
+
 // mixed is drawn with every fifth train of the family "twelve", for parts that
 // look at sizes.
 func (c source) mixed(n int) (*subject, error) {
 	if n%5 == 4 {
-		return read("twelve", c.seed+uint64(n/5), "")
+		return read("twelve", c.seed+apart+uint64(n/5), "")
 	}
 	return c.drawn(n - n/5)
 }
