@@ -10,7 +10,7 @@ import (
 // Reach is how far in mm any foot may be moved where the file states no limit
 // of its own. It makes every unknown finite, which proofs need; it is far
 // beyond what bolts, packs and couplings allow.
-const Reach = 100
+const Reach = 1000
 
 // A task is a train written as a lattice problem, and the way back.
 type task struct {

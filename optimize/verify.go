@@ -12,10 +12,10 @@ import (
 // shows.
 const fair = 1e-6
 
-// rounded is how far, in steps of the dial, a foot's side move may be from where
-// the machine as a whole carries the foot. The plan keeps within one step; what
-// is over is left to the second order of the geometry.
-const rounded = 1.1
+// aside is how far in mm the tilt of a machine may take a foot past the edge of
+// its hole: an angle times an angle times a lever, a micrometre, which no hole
+// is measured to.
+const aside = 1e-3
 
 // breaks lists, in words, every limit that the train breaks after the moves:
 // couplings beyond a share of their limits in any condition, feet, levels,
@@ -48,6 +48,7 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 			}
 			continue
 		}
+		stance := m.Stance()
 		for f := range m.Feet {
 			foot, move := m.Feet[f], moves[i][f]
 			b := footOf(foot)
@@ -56,9 +57,9 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 			over(move.Up, b.Raise, "%s, shims in", name)
 			over(move.Left, b.TravelLeft, "%s, to the left", name)
 			over(-move.Left, b.TravelRight, "%s, to the right", name)
-			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), play(b), "%s, bolt in its hole", name)
+			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), play(b)+aside, "%s, bolt in its hole", name)
 			over(math.Abs(s.Feet[f].Soft), t.Shims.Flat, "%s, soft foot", name)
-			over(math.Abs(move.Left-s.Feet[f].Left), rounded*resolution(t.Units), "%s, side move against the machine's own", name)
+			over(math.Abs(move.Left-stance.LeftAt(f).Of(s.Motion)), resolution(t.Units), "%s, side move against the machine's own", name)
 			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, resolution(t.Units)}, {move.Axial, resolution(t.Units)}} {
 				if least := t.Aim.LeastMove; set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
 					out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))
