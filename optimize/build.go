@@ -97,7 +97,8 @@ func (k *task) machine(i, block int) {
 			Least: int(math.Ceil(t.Aim.LeastMove/step - 1e-9)),
 		})
 	}
-	packs, sides := stations(m.Feet), stations(m.Feet)
+	sides := stations(m.Feet)
+	packs := sides
 	if m.Roll {
 		packs = nil
 		for f := range m.Feet {

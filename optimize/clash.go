@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"math"
+	"slices"
 
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
@@ -69,10 +70,8 @@ func (m *maker) clash() []Limit {
 }
 
 func appendNew(set []Limit, l Limit) []Limit {
-	for _, s := range set {
-		if s == l {
-			return set
-		}
+	if slices.Contains(set, l) {
+		return set
 	}
 	return append(set, l)
 }

@@ -135,8 +135,13 @@ func (m *maker) leastTotal(ctx context.Context, use float64) search.Result {
 }
 
 // proven is the bound of a search, once its proof has been verified; NaN where
-// it has none that holds.
+// it has none that holds. That there is no plan may not lean on points that the
+// check by true geometry turned down: what turned them down may be of second
+// order.
 func (m *maker) proven(r search.Result) float64 {
+	if r.Status == search.Impossible {
+		r.Claim.Refuses = nil
+	}
 	if certify.Check(&m.task.problem, r.Claim, r.Proof) != nil {
 		return math.NaN()
 	}
@@ -149,9 +154,7 @@ func (m *maker) proven(r search.Result) float64 {
 func (m *maker) closest(ctx context.Context) search.Result {
 	p := m.plan
 	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearLowest, Solves: m.opt.Solves, Tell: m.opt.Tell})
-	if p.Lowest = m.proven(low); math.IsInf(p.Lowest, 1) && !m.barred(low) {
-		p.Lowest = math.NaN()
-	}
+	p.Lowest = m.proven(low)
 	switch {
 	case low.Steps != nil:
 		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
@@ -162,7 +165,7 @@ func (m *maker) closest(ctx context.Context) search.Result {
 		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
 		m.ran = low.Status == search.Cut || r.Status == search.Cut
 		return r
-	case m.barred(low):
+	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
 		p.Clash = m.clash()
 		m.ran = false
@@ -171,14 +174,6 @@ func (m *maker) closest(ctx context.Context) search.Result {
 		m.ran = low.Status == search.Cut
 	}
 	return low
-}
-
-// barred says whether it is proven that nothing keeps the limits. A point that
-// the check by true geometry turned down proves nothing here: what turned it
-// down may be of second order.
-func (m *maker) barred(r search.Result) bool {
-	r.Claim.Refuses = nil
-	return r.Status == search.Impossible && certify.Check(&m.task.problem, r.Claim, r.Proof) == nil
 }
 
 // nearLowest is the relative gap at which a worst use counts as lowest.

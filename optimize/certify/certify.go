@@ -172,7 +172,7 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 		}
 		n.shrink(lo, hi)
 		k.problem.Shut(lo, hi)
-		if empty(lo, hi) || leaf && k.misses(lo, hi) {
+		if lattice.Empty(lo, hi) || leaf && k.misses(lo, hi) {
 			return nil
 		}
 	}
@@ -216,15 +216,6 @@ func (n *Proof) shrink(lo, hi lattice.Steps) {
 	for j := range n.Lo {
 		lo[j], hi[j] = max(lo[j], n.Lo[j]), min(hi[j], n.Hi[j])
 	}
-}
-
-func empty(lo, hi lattice.Steps) bool {
-	for j := range lo {
-		if lo[j] > hi[j] {
-			return true
-		}
-	}
-	return false
 }
 
 // sound says whether a witness is made of numbers that mean something here.

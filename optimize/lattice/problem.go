@@ -62,6 +62,16 @@ func (p *Problem) Shut(lo, hi Steps) {
 	}
 }
 
+// Empty says whether a box has a side that ends before it begins.
+func Empty(lo, hi Steps) bool {
+	for j := range lo {
+		if lo[j] > hi[j] {
+			return true
+		}
+	}
+	return false
+}
+
 // A Limit holds the length of its rows' values within a radius.
 type Limit struct {
 	Rows   []Row   // one to three; one row holds |row| ≤ radius

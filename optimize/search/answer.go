@@ -20,10 +20,8 @@ func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
 // whole steps: what it calls impossible is so for every lattice point.
 func Relax(p *lattice.Problem, goal lattice.Goal) Relaxed {
 	l := newGrid(p)
-	for j := range p.Vars {
-		if l.lo[j] > l.hi[j] {
-			return Relaxed{Bound: math.Inf(1)}
-		}
+	if lattice.Empty(l.lo, l.hi) {
+		return Relaxed{Bound: math.Inf(1)}
 	}
 	r := newRelaxer(l, goal).solve(l.lo, l.hi, math.Inf(1))
 	out := Relaxed{Bound: r.bound}

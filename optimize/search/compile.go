@@ -149,10 +149,7 @@ func (r *relaxer) chain() {
 			continue
 		}
 		spent := r.paid[b] // by fixed variables too
-		for j := range vars {
-			if vars[j].Block != b {
-				continue
-			}
+		for j := r.l.first[b]; j < r.l.first[b+1]; j++ {
 			switch w := vars[j].Weight; {
 			case r.x[j] < 0:
 				spent += w * math.Abs(r.fixed[j])

@@ -181,12 +181,7 @@ func (w *walk) better() bool {
 
 // afresh works out all that is kept beside the steps.
 func (w *walk) afresh() {
-	copy(w.rows, w.constant)
-	for j, n := range w.steps {
-		for _, t := range w.terms[j] {
-			w.rows[t.row] += float64(n) * t.coefficient
-		}
-	}
+	w.grid.afresh(&w.point)
 	w.cost, w.over = w.judge.cost(w.steps), 0
 	for i := range w.shares {
 		w.shares[i] = w.share(i, w.rows)

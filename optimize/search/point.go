@@ -65,13 +65,19 @@ type point struct {
 
 // at evaluates a point afresh.
 func (l *grid) at(steps lattice.Steps) point {
-	p := point{steps: append(lattice.Steps(nil), steps...), rows: append([]float64(nil), l.constant...)}
-	for j, n := range steps {
+	p := point{steps: append(lattice.Steps(nil), steps...), rows: make([]float64, len(l.constant))}
+	l.afresh(&p)
+	return p
+}
+
+// afresh works out the rows of a point from its steps.
+func (l *grid) afresh(p *point) {
+	copy(p.rows, l.constant)
+	for j, n := range p.steps {
 		for _, t := range l.terms[j] {
 			p.rows[t.row] += float64(n) * t.coefficient
 		}
 	}
-	return p
 }
 
 // step moves variable j of the point by n steps.

@@ -127,12 +127,10 @@ func (n *nodes) Pop() any {
 
 func (t *tree) run(ctx context.Context) Result {
 	lo, hi := t.grid.lo, t.grid.hi
-	for j := range t.Vars {
-		if lo[j] > hi[j] {
-			return Result{
-				Status: Impossible, Value: math.NaN(), Bound: math.Inf(1),
-				Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{},
-			}
+	if lattice.Empty(lo, hi) {
+		return Result{
+			Status: Impossible, Value: math.NaN(), Bound: math.Inf(1),
+			Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{},
 		}
 	}
 	for _, s := range t.opt.Start {
@@ -283,10 +281,8 @@ func (t *tree) push(r relaxation, parent *node) *certify.Proof {
 		n.lo, n.hi = r.nearLo, r.nearHi
 		n.proof.Lo, n.proof.Hi = append(lattice.Steps(nil), n.lo...), append(lattice.Steps(nil), n.hi...)
 		t.Shut(n.lo, n.hi)
-		for j := range n.lo {
-			if n.lo[j] > n.hi[j] {
-				return n.proof
-			}
+		if lattice.Empty(n.lo, n.hi) {
+			return n.proof
 		}
 	}
 	heap.Push(&t.open, n)

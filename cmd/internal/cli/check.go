@@ -31,14 +31,7 @@ Nothing is planned.`,
 }
 
 func (s streams) check(name string, f *form) error {
-	if err := f.known(); err != nil {
-		return err
-	}
-	src, err := s.read(name)
-	if err != nil {
-		return err
-	}
-	out, err := src.output(f.output)
+	src, out, err := s.begin(name, f)
 	if err != nil {
 		return err
 	}

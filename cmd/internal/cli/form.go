@@ -43,3 +43,17 @@ func (f *form) known() error {
 	}
 	return err
 }
+
+// begin reads the train file and finds the place for the result, so that all
+// that is wrong with either is said before any work.
+func (s streams) begin(name string, f *form) (*source, output, error) {
+	if err := f.known(); err != nil {
+		return nil, output{}, err
+	}
+	src, err := s.read(name)
+	if err != nil {
+		return nil, output{}, err
+	}
+	out, err := src.output(f.output)
+	return src, out, err
+}

@@ -52,14 +52,7 @@ within the aim in every condition, and every foot within what it can do.`,
 }
 
 func (s streams) plan(name string, f *form, opt optimize.Options) error {
-	if err := f.known(); err != nil {
-		return err
-	}
-	src, err := s.read(name)
-	if err != nil {
-		return err
-	}
-	out, err := src.output(f.output)
+	src, out, err := s.begin(name, f)
 	if err != nil {
 		return err
 	}
