@@ -48,16 +48,17 @@ func resolution(u train.Units) float64 {
 	return 0.01
 }
 
-// A remainder is what true geometry adds to the linear forms at some moves:
-// for each coupling and condition, a misalignment and a distance between shaft
-// ends.
-type remainder [][]train.Reading
+// A touching says where the linear forms of the couplings touch true geometry.
+type touching struct {
+	motions  []train.Motion
+	tangents [][]train.Tangent // [coupling][condition]
+}
 
-// build writes the train as a lattice problem. Every limit of a coupling is
-// corrected by the remainder, where one is given.
-func build(t *train.Train, rest remainder) *task {
+// build writes the train as a lattice problem: by linear forms that touch true
+// geometry at some motions, or, with nil, where the train stands.
+func build(t *train.Train, at *touching) *task {
 	k := &task{train: t, give: 1, stances: make([]train.Stance, len(t.Machines))}
-	if rest != nil {
+	if at != nil {
 		k.give = 1 + fair
 	}
 	block := 0
@@ -78,7 +79,7 @@ func build(t *train.Train, rest remainder) *task {
 	}
 	for i := range t.Couplings {
 		for c := range t.Conditions {
-			k.coupling(i, c, rest)
+			k.coupling(i, c, at)
 		}
 	}
 	return k
@@ -212,23 +213,18 @@ func (k *task) set(s lattice.Steps) train.Moves {
 	return k.moves(func(v int) float64 { return float64(s[v]) * k.problem.Vars[v].Step })
 }
 
-// remains is what true geometry adds to the linear forms at these moves.
-func remains(t *train.Train, moves train.Moves) remainder {
-	state := t.Check(moves)
-	motions := make([]train.Motion, len(t.Machines))
-	for i := range motions {
-		motions[i] = state.Machines[i].Motion
+// motions are what the moves come to, of each machine.
+func motions(t *train.Train, moves train.Moves) []train.Motion {
+	out := make([]train.Motion, len(t.Machines))
+	for i := range out {
+		s := t.Machines[i].Stance()
+		out[i] = s.Motion(moves[i])
 	}
-	rest := make(remainder, len(t.Couplings))
-	for i := range rest {
-		rest[i] = make([]train.Reading, len(t.Conditions))
-		for c := range rest[i] {
-			linear, gap := t.Linear(i, c, motions)
-			r, got := &rest[i][c], state.Couplings[i][c]
-			r.V.Offset, r.V.Angle = got.V.Offset-linear.V.Offset, got.V.Angle-linear.V.Angle
-			r.H.Offset, r.H.Angle = got.H.Offset-linear.H.Offset, got.H.Angle-linear.H.Angle
-			r.Gap = got.Gap - gap
-		}
-	}
-	return rest
+	return out
+}
+
+// near is where linear forms touch true geometry after the moves.
+func near(t *train.Train, moves train.Moves) *touching {
+	q := motions(t, moves)
+	return &touching{q, t.Tangents(q)}
 }

@@ -17,7 +17,7 @@ import (
 type Options struct {
 	Use    float64               // share of the coupling limits to keep; 0: the train file's aim
 	Gap    float64               // relative gap at which a total counts as least (default 0.001)
-	Solves int                   // most cone programs solved for the total (default 20000)
+	Solves int                   // most cone programs solved in one search; 0: by the size of the train
 	Tell   func(search.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
@@ -45,6 +45,9 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	}
 	m := &maker{plan: p, opt: opt}
 	m.linearise()
+	if m.opt.Solves == 0 {
+		m.opt.Solves = enough(len(m.task.problem.Vars))
+	}
 	least := m.leastTotal(ctx, p.Aim)
 	if least.Steps == nil {
 		least = m.closest(ctx)
@@ -61,6 +64,13 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	m.prices(ctx, least)
 	p.Cut = m.cut(ctx)
 	return p, nil
+}
+
+// enough is how many cone programs are worth solving for a number of unknowns:
+// each takes longer in a longer train, so there are fewer of them.
+func enough(unknowns int) int {
+	const most, all = 20000, 960000 // all: programs times unknowns
+	return min(most, all/max(1, unknowns))
 }
 
 func newPlan(t *train.Train, opt Options) *Plan {
@@ -105,7 +115,7 @@ func (m *maker) linearise() {
 	}
 	if r.X != nil {
 		at := m.task.moves(func(v int) float64 { return r.X[v] })
-		m.task = build(t, remains(t, at))
+		m.task = build(t, near(t, at))
 	}
 }
 
@@ -122,9 +132,22 @@ func (m *maker) find(ctx context.Context, goal lattice.Goal, opt search.Options)
 		state := t.Check(moves)
 		return len(breaks(t, moves, &state, use)) == 0
 	}
+	opt.Adds = m.adds
 	r := search.Find(ctx, &m.task.problem, goal, opt)
 	m.plan.Solves += r.Solves
 	return r
+}
+
+// adds is what a point takes up of each limit, in shares, beyond what the
+// problem's rows say.
+func (m *maker) adds(s lattice.Steps) []float64 {
+	t := m.plan.Train
+	there := build(t, near(t, m.task.set(s)))
+	here, out := search.Shares(&m.task.problem, s), search.Shares(&there.problem, s)
+	for i := range out {
+		out[i] -= here[i]
+	}
+	return out
 }
 
 // leastTotal looks for the smallest total at a use.

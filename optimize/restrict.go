@@ -96,20 +96,15 @@ func tidy(r lattice.Row) lattice.Row {
 }
 
 // coupling adds the limits of coupling i in condition c.
-func (k *task) coupling(i, c int, rest remainder) {
+func (k *task) coupling(i, c int, at *touching) {
 	t := k.train
 	cp, cond := &t.Couplings[i], &t.Conditions[c]
-	standing, gap := t.Standing(i, c)
-	if rest != nil {
-		r := rest[i][c]
-		standing.V.Offset += r.V.Offset
-		standing.V.Angle += r.V.Angle
-		standing.H.Offset += r.H.Offset
-		standing.H.Angle += r.H.Angle
-		gap += r.Gap
-	}
 	aim := cp.Aim(c)
+	standing, gap := t.Standing(i, c)
 	from, to := t.Forms(i)
+	if at != nil {
+		standing, gap, from, to = at.back(cp, &at.tangents[i][c])
+	}
 	row := func(constant float64, f, g train.Form) lattice.Row {
 		r := k.row(lattice.Row{Constant: constant}, cp.From.Machine, f, -1)
 		return k.row(r, cp.To.Machine, g, 1)
@@ -145,4 +140,16 @@ func limitKind(k train.Kind) LimitKind {
 		return LimitGap
 	}
 	return LimitFlex
+}
+
+// back are the forms of a tangent, and what they come to without any motion.
+func (a *touching) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {
+	from, to = t.From, t.To
+	q, r := a.motions[c.From.Machine], a.motions[c.To.Machine]
+	m, gap = t.Misalignment, t.Gap
+	m.V.Offset -= to.V.Of(r) - from.V.Of(q)
+	m.H.Offset -= to.H.Of(r) - from.H.Of(q)
+	m.V.Angle -= to.VSlope.Of(r) - from.VSlope.Of(q)
+	m.H.Angle -= to.HSlope.Of(r) - from.HSlope.Of(q)
+	return m, gap - (to.Along.Of(r) - from.Along.Of(q)), from, to
 }

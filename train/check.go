@@ -98,20 +98,26 @@ func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) Mach
 	return s
 }
 
-// measure meets the shaft lines with the coupling's plane.
+// measure is coupling i in condition k with what it takes up of its limits.
 func (t *Train) measure(i, k int, found, moved []pose) Reading {
+	var r Reading
+	r.Misalignment, r.Gap = t.stand(i, k, found, moved)
+	r.Uses = t.Uses(i, k, r.Misalignment, r.Gap)
+	return r
+}
+
+// stand meets the shaft lines of coupling i in condition k with its plane. The
+// distance between the shaft ends is in mm.
+func (t *Train) stand(i, k int, found, moved []pose) (Misalignment, float64) {
 	c, cond := &t.Couplings[i], &t.Conditions[k]
 	from := t.line(c.From, c.X, moved, Share{cond.Growth[c.From.Machine], cond.Run})
 	to := t.line(c.To, c.X, moved, Share{cond.Growth[c.To.Machine], cond.Run})
-	r := Reading{Misalignment: between(from, to, c.X)}
 	fromX, toX := c.FaceX()
 	along := func(e End, x float64) float64 {
 		now := t.material(e, x, moved, Share{cond.Growth[e.Machine], cond.Run})
 		return now.X - t.material(e, x, found, c.Taken).X
 	}
-	r.Gap = c.FoundGap + along(c.To, toX) - along(c.From, fromX)
-	r.Uses = t.Uses(i, k, r.Misalignment, r.Gap)
-	return r
+	return between(from, to, c.X), c.FoundGap + along(c.To, toX) - along(c.From, fromX)
 }
 
 // A pose takes a machine's own points to the train's frame: own stations, mm

@@ -41,3 +41,14 @@ func Use(p *lattice.Problem, s lattice.Steps) float64 {
 	at := l.at(s)
 	return l.use(&at)
 }
+
+// Shares are what a point takes up of each limit, shared or not.
+func Shares(p *lattice.Problem, s lattice.Steps) []float64 {
+	l := newGrid(p)
+	at := l.at(s)
+	out := make([]float64, len(p.Limits))
+	for i := range out {
+		out[i] = l.share(i, at.rows)
+	}
+	return out
+}

@@ -72,11 +72,14 @@ func (t *tree) learn(n *node, s *split) {
 // chosen.
 const trials = 8
 
-// choose picks the variable to split and where: the fractional one whose two
-// halves promise the greatest rise of the bound, by what was seen before and,
-// where nothing was seen yet, by trying.
+// choose picks the variable to split and where: one that is far between two
+// coarse steps; else the one whose two halves promise the greatest rise of the
+// bound, by what was seen before and, where nothing was seen yet, by trying.
 func (t *tree) choose(n *node) split {
 	best, bestScore, tried := split{variable: -1}, -1.0, 0
+	if s := t.coarsest(n); s.variable >= 0 && !t.goal.LeastUse {
+		return s
+	}
 	for j, x := range n.x {
 		at, f := t.between(j, x)
 		if f < whole || f > 1-whole || n.lo[j] == n.hi[j] {
@@ -103,6 +106,24 @@ func (t *tree) choose(n *node) split {
 		return s
 	}
 	return t.widest(n)
+}
+
+// rough is the share of a limit from which on being between two steps counts for
+// more than what the bound can be raised by.
+const rough = 0.3
+
+// coarsest is the variable whose value between two steps stands for the largest
+// share of a limit: where limits are narrower than a step, the two halves have
+// little in common, and most of what follows is settled by it.
+func (t *tree) coarsest(n *node) split {
+	s, most := split{variable: -1}, rough
+	for j, x := range n.x {
+		at, f := t.between(j, x)
+		if share := math.Min(f, 1-f) * t.coarse[j]; share > most && n.lo[j] < n.hi[j] {
+			s, most = split{variable: j, at: at}, share
+		}
+	}
+	return s
 }
 
 // between is where to split a value that is not a point's, and how far between

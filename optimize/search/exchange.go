@@ -1,250 +1,133 @@
 package search
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"leastmove/optimize/lattice"
 )
 
-// A judge puts numbers on points for one goal, so that the walk and the tree
-// can treat both goals alike.
-type judge struct {
-	*grid
-	goal lattice.Goal
-	near [][]int // of each variable: the later ones in its own block or the next
+// An exchange is steps of some variables taken together, which leave what the
+// limits speak of nearly where it is.
+type exchange struct {
+	vars, by []int   // variables, ascending, and the steps of each
+	image    []image // what it does to each limit that it touches
+	share    float64 // largest share of a limit that it takes up
 }
 
-func newJudge(l *grid, goal lattice.Goal) *judge {
-	j := &judge{grid: l, goal: goal, near: make([][]int, len(l.Vars))}
-	for a := range l.Vars {
-		for b := a + 1; b < len(l.Vars) && l.Vars[b].Block <= l.Vars[a].Block+1; b++ {
-			j.near[a] = append(j.near[a], b)
+// An image is what an exchange adds to the rows of one limit.
+type image struct {
+	limit int
+	rows  [3]float64
+}
+
+// farthest is the share of a limit that an exchange may take up. Two points that
+// keep all limits differ by no more than twice any radius, so no longer exchange
+// leads from one to the other.
+const farthest = 2
+
+// exchanges lists single steps and, of every row of a limit, the exchanges
+// within its variables that are small in steps and in every limit. Where a
+// limit is narrower than what one step does to it, only they lead along.
+func (j *judge) exchanges() []exchange {
+	var all []exchange
+	for v := range j.Vars {
+		if j.lo[v] == j.hi[v] {
+			continue
+		}
+		sizes := []int{1, 2, 5}
+		if m := j.Vars[v].Least; m > 5 {
+			sizes = append(sizes, m)
+		}
+		for _, n := range sizes {
+			all = append(all, j.exchange([]int{v}, []int{n}))
 		}
 	}
-	return j
-}
-
-// value is what the goal minimises; +Inf where the point breaks a limit.
-func (j *judge) value(p *point) float64 {
-	use := j.use(p)
-	switch {
-	case j.barred(p.steps):
-		return math.Inf(1)
-	case j.goal.LeastUse && (use > j.goal.MostUse || j.cost(p.steps) > j.goal.Cap*(1+slack)):
-		return math.Inf(1)
-	case j.goal.LeastUse:
-		return use
-	case use > j.goal.Use*(1+2*slack):
-		return math.Inf(1)
-	}
-	return j.cost(p.steps)
-}
-
-// barred says whether a value is where its variable may not be.
-func (j *judge) barred(s lattice.Steps) bool {
-	for k, n := range s {
-		if m := j.Vars[k].Least; n != 0 && n < m && -n < m {
-			return true
-		}
-	}
-	return false
-}
-
-// A walk takes a point downhill: first to where the limits hold, then down the
-// goal, by exchanging one or two steps at a time. It keeps the share of every
-// limit beside the point, so that trying a step costs only the limits that the
-// step touches. Steps and pairs are tried in their order, pairs within
-// neighbouring blocks: the walk is the same each time.
-type walk struct {
-	*judge
-	point
-	lo, hi lattice.Steps
-	shares []float64 // of each limit
-	set    []int     // variables other than 0 in each block
-	cost   float64
-	over   float64 // sum of what limits are exceeded by
-	best   float64 // score of the point
-}
-
-// penalty weighs what limits are exceeded by against the goal.
-const penalty = 100
-
-func (j *judge) walk(p point, lo, hi lattice.Steps) *walk {
-	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits))}
-	w.afresh()
-	w.set = make([]int, len(j.first)-1)
-	for k, n := range p.steps {
-		if n != 0 {
-			w.set[j.Vars[k].Block]++
-		}
-	}
-	w.best = w.score()
-	return w
-}
-
-// excess is how far limit i is exceeded, in shares.
-func (w *walk) excess(i int) float64 {
-	s := w.shares[i]
-	if w.Limits[i].Shared {
-		if w.goal.LeastUse {
-			return 0
-		}
-		s /= w.goal.Use
-	}
-	if s <= 1+slack {
-		return 0
-	}
-	return s - 1 - slack
-}
-
-func (w *walk) score() float64 {
-	if !w.goal.LeastUse {
-		return w.cost + penalty*w.over
-	}
-	var worst float64
-	for i, s := range w.shares {
-		if s > worst && w.Limits[i].Shared {
-			worst = s
-		}
-	}
-	return worst + penalty*(w.over+math.Max(0, w.cost/w.goal.Cap-1-slack))
-}
-
-// move takes variable a n steps further.
-func (w *walk) move(a, n int) {
-	v := &w.Vars[a]
-	before := w.steps[a]
-	w.step(&w.point, a, n)
-	w.cost += v.Weight * v.Step * (math.Abs(float64(before+n)) - math.Abs(float64(before)))
-	switch {
-	case before == 0:
-		w.touch(v.Block, 1)
-	case before+n == 0:
-		w.touch(v.Block, -1)
-	}
-	for _, i := range w.touched[a] {
-		w.over -= w.excess(i)
-		w.shares[i] = w.share(i, w.rows)
-		w.over += w.excess(i)
-	}
-}
-
-// touch counts the variables of a block that are set.
-func (w *walk) touch(block, n int) {
-	before := w.set[block]
-	w.set[block] += n
-	if len(w.Touch) > 0 {
-		switch {
-		case before == 0:
-			w.cost += w.Touch[block]
-		case w.set[block] == 0:
-			w.cost -= w.Touch[block]
-		}
-	}
-}
-
-// fits says whether the box allows the move, and what it comes to: a move that
-// would end where the variable may not be goes on to the other side.
-func (w *walk) fits(a, n int) (int, bool) {
-	k := w.steps[a] + n
-	if m := w.Vars[a].Least; k != 0 && k < m && -k < m {
-		switch {
-		case w.steps[a] != 0:
-			k = 0
-		case n > 0:
-			k = m
-		default:
-			k = -m
-		}
-	}
-	return k - w.steps[a], k >= w.lo[a] && k <= w.hi[a] && k != w.steps[a]
-}
-
-// leastGain is what a step must win to count, as a share of the score.
-const leastGain = 1e-10
-
-// better keeps a move that lowers the score. What is kept beside the point
-// drifts as it is added to and taken from, so a gain counts only once the score
-// has been worked out afresh: then it only ever falls, and the walk ends.
-func (w *walk) better() bool {
-	gain := leastGain * math.Max(1, math.Abs(w.best))
-	if !(w.score() < w.best-gain) {
-		return false
-	}
-	w.afresh()
-	if s := w.score(); s < w.best-gain {
-		w.best = s
-		return true
-	}
-	return false
-}
-
-// afresh works out all that is kept beside the steps.
-func (w *walk) afresh() {
-	w.grid.afresh(&w.point)
-	w.cost, w.over = w.judge.cost(w.steps), 0
-	for i := range w.shares {
-		w.shares[i] = w.share(i, w.rows)
-		w.over += w.excess(i)
-	}
-}
-
-// down walks until no exchange helps.
-func (w *walk) down() {
-	for w.singles() || w.pairs() {
-	}
-}
-
-func (w *walk) singles() bool {
-	improved := false
-	for a := range w.Vars {
-		for _, n := range [4]int{1, -1, 2, -2} {
-			for by, ok := w.fits(a, n); ok; by, ok = w.fits(a, n) {
-				w.move(a, by)
-				if !w.better() {
-					w.move(a, -by)
-					break
+	seen := map[string]bool{}
+	for i := range j.Limits {
+		for _, row := range j.Limits[i].Rows {
+			var vars lattice.Steps
+			for _, t := range row.Terms {
+				if j.lo[t.Var] < j.hi[t.Var] {
+					vars = append(vars, t.Var)
 				}
-				improved = true
+			}
+			slices.Sort(vars)
+			if key := vars.Key(); !seen[key] {
+				seen[key] = true
+				all = append(all, j.within(vars)...)
 			}
 		}
 	}
-	return improved
+	return all
 }
 
-func (w *walk) pairs() bool {
-	improved := false
-	for a := range w.Vars {
-		for _, n := range [2]int{1, -1} {
-			by, ok := w.fits(a, n)
-			if !ok {
-				continue
-			}
-			w.move(a, by)
-			if w.partner(a) {
-				improved = true
-			} else {
-				w.move(a, -by)
-			}
-		}
+// within lists the exchanges among some variables.
+func (j *judge) within(vars []int) []exchange {
+	const kept = 400
+	reach := 6 // steps in all; fewer where more variables make for more to list
+	switch {
+	case len(vars) > 8:
+		reach = 4
+	case len(vars) > 4:
+		reach = 5
 	}
-	return improved
+	var found []exchange
+	by := make([]int, len(vars))
+	var place func(k, left int, first bool)
+	place = func(k, left int, first bool) {
+		if k == len(by) {
+			var e exchange
+			for i, n := range by {
+				if n != 0 {
+					e.vars, e.by = append(e.vars, vars[i]), append(e.by, n)
+				}
+			}
+			if len(e.vars) < 2 {
+				return
+			}
+			if e = j.exchange(e.vars, e.by); e.share < farthest {
+				found = append(found, e)
+			}
+			return
+		}
+		most := min(left, 3)
+		for n := -most; n <= most; n++ {
+			if first && n < 0 {
+				continue // its mirror image is listed
+			}
+			by[k] = n
+			place(k+1, left-max(n, -n), first && n == 0)
+		}
+		by[k] = 0
+	}
+	place(0, reach, true)
+	slices.SortStableFunc(found, func(a, b exchange) int { return cmp.Compare(a.share, b.share) })
+	return found[:min(len(found), kept)]
 }
 
-// partner looks for the second half of an exchange.
-func (w *walk) partner(a int) bool {
-	for _, b := range w.near[a] {
-		for _, m := range [4]int{1, -1, 2, -2} {
-			by, ok := w.fits(b, m)
-			if !ok {
-				continue
+// exchange works out what an exchange does to the limits.
+func (j *judge) exchange(vars, by []int) exchange {
+	e := exchange{vars: vars, by: by}
+	for k, v := range vars {
+		for _, t := range j.terms[v] {
+			i := j.owner[t.row]
+			at := slices.IndexFunc(e.image, func(m image) bool { return m.limit == i })
+			if at < 0 {
+				at = len(e.image)
+				e.image = append(e.image, image{limit: i})
 			}
-			w.move(b, by)
-			if w.better() {
-				return true
-			}
-			w.move(b, -by)
+			e.image[at].rows[t.row-j.rowStart[i]] += float64(by[k]) * t.coefficient
 		}
 	}
-	return false
+	for _, m := range e.image {
+		r := m.rows
+		s := math.Sqrt(r[0]*r[0]+r[1]*r[1]+r[2]*r[2]) / j.Limits[m.limit].Radius
+		if j.Limits[m.limit].Shared {
+			s /= j.usual
+		}
+		e.share = math.Max(e.share, s)
+	}
+	return e
 }

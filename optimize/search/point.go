@@ -11,6 +11,7 @@ import (
 type grid struct {
 	*lattice.Problem
 	rowStart []int         // first row of each limit, and one more
+	owner    []int         // limit of each row
 	constant []float64     // of each row
 	terms    [][]rowTerm   // of each variable
 	touched  [][]int       // limits that each variable enters, ascending
@@ -41,7 +42,7 @@ func newGrid(p *lattice.Problem) *grid {
 					l.touched[t.Var] = append(l.touched[t.Var], i)
 				}
 			}
-			l.constant = append(l.constant, r.Constant)
+			l.constant, l.owner = append(l.constant, r.Constant), append(l.owner, i)
 		}
 	}
 	l.rowStart = append(l.rowStart, len(l.constant))

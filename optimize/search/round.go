@@ -25,6 +25,7 @@ func (t *tree) round(n *node, rounds int) {
 	if rounds%64 == 0 || none && rounds%4 == 0 {
 		t.dive(n)
 	}
+	t.hunt(s, n.bound)
 }
 
 // nearest is the step in lo..hi nearest to x at which variable j may be.
@@ -55,23 +56,24 @@ func (t *tree) polish(p point, lo, hi lattice.Steps) {
 	t.offer(&w.point)
 }
 
-// offer takes a point that is better than the best so far.
-func (t *tree) offer(p *point) {
+// offer takes a point that is better than the best so far. It says whether it
+// was turned down in spite of that.
+func (t *tree) offer(p *point) (refused bool) {
 	v := t.value(p)
 	if v > t.best || v == t.best && (t.steps == nil || t.squares(p.steps) >= t.squares(t.steps)) {
-		return
+		return false
 	}
 	if t.opt.Accept != nil {
 		key := p.steps.Key()
-		if t.refused[key] {
-			return
+		if !t.refused[key] {
+			t.refused[key] = !t.opt.Accept(p.steps)
 		}
-		if !t.opt.Accept(p.steps) {
-			t.refused[key] = true
-			return
+		if t.refused[key] {
+			return true
 		}
 	}
 	t.best, t.steps = v, append(lattice.Steps(nil), p.steps...)
+	return false
 }
 
 // clip brings a point into the box.

@@ -15,9 +15,12 @@ type Options struct {
 	Gap    float64                  // relative gap at which a plan counts as least (default 0.001)
 	Solves int                      // most cone programs solved (default 20000): bounds the work, not the time
 	Accept func(lattice.Steps) bool // has the last word on a point that keeps every limit; nil: all are taken
-	Start  []lattice.Steps          // points to begin with
-	Known  float64                  // a value that the least one is known to reach (default: none)
-	Tell   func(Progress)           // called now and then; nil: not
+	// Adds is what a point that Accept turned down takes up of each limit beyond
+	// what its rows say, in shares. It guides the search; nil: it is not known.
+	Adds  func(lattice.Steps) []float64
+	Start []lattice.Steps // points to begin with
+	Known float64         // a value that the least one is known to reach (default: none)
+	Tell  func(Progress)  // called now and then; nil: not
 }
 
 // Progress is how far a search has come.
@@ -75,27 +78,31 @@ func Find(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Option
 	l := newGrid(p)
 	t := &tree{
 		judge: newJudge(l, goal), opt: opt, best: math.Inf(1), refused: map[string]bool{},
-		left: newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
+		stopped: func() bool { return ctx.Err() != nil },
+		left:    newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
 	}
 	t.left.tolerance, t.right.tolerance = nearby, nearby
 	if !goal.LeastUse {
 		t.grain = l.grain()
 	}
-	return t.run(ctx)
+	return t.run()
 }
 
 type tree struct {
 	*judge
-	opt         Options
-	left, right *relaxer
-	grain       float64
-	gain        [][2]gain // seen when splitting each variable: down, up
-	open        nodes
-	serial      int
-	solves      int
-	best        float64
-	steps       lattice.Steps
-	refused     map[string]bool // points that Accept turned down
+	opt           Options
+	left, right   *relaxer
+	grain         float64
+	gain          [][2]gain // seen when splitting each variable: down, up
+	open          nodes
+	hunted, hunts int
+	serial        int
+	solves        int
+	best          float64
+	steps         lattice.Steps
+	refused       map[string]bool // points that Accept turned down
+	hunter        *hunt           // nil: none yet
+	stopped       func() bool     // the search is to end
 }
 
 // A node is a box that may hold something better.
@@ -125,7 +132,7 @@ func (n *nodes) Pop() any {
 	return last
 }
 
-func (t *tree) run(ctx context.Context) Result {
+func (t *tree) run() Result {
 	lo, hi := t.grid.lo, t.grid.hi
 	if lattice.Empty(lo, hi) {
 		return Result{
@@ -145,7 +152,7 @@ func (t *tree) run(ctx context.Context) Result {
 	for rounds := 0; len(t.open) > 0; rounds++ {
 		n := heap.Pop(&t.open).(*node)
 		lower = math.Max(lower, t.raise(n.bound))
-		if lower >= t.target() || t.solves >= t.opt.Solves || ctx.Err() != nil {
+		if lower >= t.target() || t.solves >= t.opt.Solves || t.stopped() {
 			heap.Push(&t.open, n)
 			break
 		}

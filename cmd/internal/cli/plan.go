@@ -34,7 +34,7 @@ within the aim in every condition, and every foot within what it can do.`,
 				return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", opt.Use)
 			case !(gap > 0 && gap <= 100):
 				return fmt.Errorf("--gap is %g: a gap in per cent is above 0 and at most 100", gap)
-			case opt.Solves < 1:
+			case flags.Changed("work") && opt.Solves < 1:
 				return fmt.Errorf("--work is %d: it is at least 1", opt.Solves)
 			case flags.Changed("time-limit") && opt.Limit <= 0:
 				return fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", opt.Limit)
@@ -46,7 +46,7 @@ within the aim in every condition, and every foot within what it can do.`,
 	f.flags(c)
 	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
 	c.Flags().Float64Var(&gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
-	c.Flags().IntVar(&opt.Solves, "work", 20000, "most `bounds` worked out for the total; the same file gives the\nsame plan on every computer with the same kind of processor")
+	c.Flags().IntVar(&opt.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every computer with the same kind of processor")
 	c.Flags().DurationVar(&opt.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then differ from\nrun to run, and says so (default: none)")
 	return c
 }

@@ -1,0 +1,63 @@
+package train
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// Tangents touch true geometry: at the motions they are what Check measures,
+// and what they say of further motions is off by the square of those only. Half
+// the way, a quarter of the error; forms that touch where the train stands stay
+// off in proportion.
+func TestTangentsTouchTrueGeometry(t *testing.T) {
+	tr := geared()
+	at := []Motion{{1.5, -0.8, 0.6, 0.4, -1.1, 0.9}, {-0.7, 1.2, -0.9, 0.3, 0.8, -1.3}, {0.5, 0.4, 1.1, -0.6, -0.9, 0.7}}
+	further := []Motion{{0.1, -0.2, 0.15, 0.1, 0.2, -0.1}, {0.2, 0.1, -0.1, 0.05, -0.15, 0.2}, {-0.1, 0.2, 0.1, -0.1, 0.1, 0.2}}
+	tangents := tr.Tangents(at)
+	found := tr.placed()
+	truth := func(share float64) (q []Motion, poses []pose) {
+		for i := range at {
+			var m Motion
+			for k := range m {
+				m[k] = at[i][k] + share*further[i][k]
+			}
+			q, poses = append(q, m), append(poses, found[i].moved(m))
+		}
+		return q, poses
+	}
+	off := func(share float64) (tangent, linear float64) {
+		q, poses := truth(share)
+		for i := range tr.Couplings {
+			c := &tr.Couplings[i]
+			for k := range tr.Conditions {
+				want, gap := tr.stand(i, k, found, poses)
+				s := &tangents[i][k]
+				add := func(got float64, to, from Form, ideal, straight float64) {
+					for n := range further[0] {
+						got += share * (to[n]*further[c.To.Machine][n] - from[n]*further[c.From.Machine][n])
+					}
+					tangent = math.Max(tangent, math.Abs(got-ideal))
+					linear = math.Max(linear, math.Abs(straight-ideal))
+				}
+				m, g := tr.Linear(i, k, q)
+				add(s.V.Offset, s.To.V, s.From.V, want.V.Offset, m.V.Offset)
+				add(s.H.Offset, s.To.H, s.From.H, want.H.Offset, m.H.Offset)
+				add(s.V.Angle, s.To.VSlope, s.From.VSlope, want.V.Angle, m.V.Angle)
+				add(s.H.Angle, s.To.HSlope, s.From.HSlope, want.H.Angle, m.H.Angle)
+				if !math.IsNaN(gap) {
+					add(s.Gap, s.To.Along, s.From.Along, gap, g)
+				}
+			}
+		}
+		return tangent, linear
+	}
+	here, _ := off(0)
+	assert.Less(t, here, 1e-12)
+	whole, linear := off(1)
+	half, _ := off(0.5)
+	assert.Less(t, whole, linear/5, "forms that touch nearby are off by less")
+	assert.Less(t, whole, 5e-4, "mm and mrad")
+	assert.InDelta(t, 4, whole/half, 0.2)
+}
