@@ -190,7 +190,9 @@ func (m *maker) closest(ctx context.Context) search.Result {
 		return r
 	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
-		p.Clash = m.clash()
+		for _, l := range m.clash() {
+			p.Clash = append(p.Clash, Member{Limit: l, Short: math.NaN()})
+		}
 		m.ran = false
 	default:
 		p.Status = Undecided

@@ -57,7 +57,12 @@ type Plan struct {
 
 	Prices   []Price  // what other aims would cost
 	Ends     []End    // limits at their end in the plan: what keeps it from being smaller
-	Clash    []Limit  // limits that cannot hold together: for Impossible
+	Clash    []Member // limits that cannot hold together: for Impossible
+	Reliefs  []Relief // least ways out of the clash, cheapest first: for Impossible
+	Worth    []Worth  // what the limits at their end cost, dearest first
+	Packs    []Pack   // what goes under each foot whose pack changes
+	Shims    []Shim   // all that goes in, by thickness: the shopping list
+	Soft     []Soft   // feet whose measured soft foot comes first
 	Unstated []string // limits that the file does not state, in words
 	Cut      string   // why the search stopped early, in words; "" where it did not
 	Solves   int      // cone programs solved
@@ -66,6 +71,75 @@ type Plan struct {
 // Spare is the share above the least total that a plan may spend on closer
 // couplings.
 const Spare = 0.005
+
+// A Member is a limit of a clash and which way it is at odds with the others.
+type Member struct {
+	Limit
+	Short float64 // mm or mrad, that this limit alone would have to give to free the rest; NaN: giving does not help
+}
+
+// A Relief is one way out of a clash. The train with its edits has a plan:
+// planning it is how the relief was proven.
+type Relief struct {
+	Kind  ReliefKind
+	Edits []Edit
+	Cost  float64 // by the train's Relief
+	Least float64 // the least cost before rounding to what a shop does, whole steps left out
+	Total float64 // mm, of the plan that it makes possible
+	Bound float64 // mm, proven: with these edits no plan has a smaller total
+}
+
+// A ReliefKind is one kind of way out.
+type ReliefKind string
+
+const (
+	OpenHoles    ReliefKind = "open holes"
+	TurnBolts    ReliefKind = "turn down bolts"
+	MakePack     ReliefKind = "make room under feet"
+	RaiseMore    ReliefKind = "raise further"
+	ShiftAxially ReliefKind = "shift along the train"
+	LetRoll      ReliefKind = "let roll"
+	Release      ReliefKind = "release a held machine"
+	Mix          ReliefKind = "mix"
+	Widen        ReliefKind = "widen a limit"
+)
+
+// An Edit is one change of the train file: of a key of a foot, a machine or a
+// coupling. Indices that do not apply are -1.
+type Edit struct {
+	Machine, Foot, Coupling int
+	Key                     string  // as the file has it: "hole", "bolt", "lower", "raise", "axial", "roll", "hold", "limit.angle"
+	From, To                float64 // mm, mrad or ratio; for "axial", "roll", "hold" 0 is false and 1 true
+}
+
+// A Worth is what a limit at its end costs.
+type Worth struct {
+	End
+	By     float64 // mm or mrad, the change looked at, in the limit's own unit
+	AtMost float64 // mm, proven: the total can't fall by more if the limit is wider by By
+	Wider  float64 // mm that the total falls by, limit wider by By, whole steps left out; NaN: not worked out
+	Closer float64 // mm that it rises by, limit closer by By, likewise; +Inf: then there is no plan
+}
+
+// A Pack is the shims under one foot, before and after.
+type Pack struct {
+	Machine, Foot int
+	Now, Then     []float64 // mm, pieces from the base up; Now nil: not stated
+	Out, In       []float64 // mm, pieces
+}
+
+// A Shim is a piece to have at hand.
+type Shim struct {
+	Thickness float64 // mm
+	Count     int
+}
+
+// A Soft is a foot that does not bear: what goes under it before anything else.
+type Soft struct {
+	Machine, Foot int
+	Gap           float64 // mm, as measured
+	Fill          float64 // mm, what is added for it, in whole steps
+}
 
 // A Price is what keeping another share of the coupling limits costs.
 type Price struct {

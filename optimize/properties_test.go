@@ -250,7 +250,7 @@ func TestAClashIsOne(t *testing.T) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			named := map[Limit]bool{}
 			for _, l := range p.Clash {
-				named[l] = true
+				named[l.Limit] = true
 				if l.Kind == LimitTravel {
 					f := p.Train.Machines[l.Machine].Feet[l.Foot]
 					assert.False(t, math.IsInf(f.TravelLeft, 1) && math.IsInf(f.TravelRight, 1), "a limit that the file does not state")

@@ -79,6 +79,7 @@ type Train struct {
 	Shims      Shims
 	Errors     Errors
 	Aim        Aim
+	Relief     Relief
 	Machines   []Machine   // two or more, in the order of their stations
 	Couplings  []Coupling  // Couplings[i] joins Machines[i] to Machines[i+1]
 	Conditions []Condition // one or more; the first is "running"
@@ -111,6 +112,20 @@ type Aim struct {
 	Use       float64 // share of every coupling limit that the plan may use
 	Touch     float64 // mm, cost of moving a machine at all
 	LeastMove float64 // mm, a foot moves by at least this or not at all
+}
+
+// Relief is what ways out of a clash cost a crew, in units that only compare
+// with each other, and how far each may go.
+type Relief struct {
+	Hole    float64 // per mm that a hole is opened, each
+	Bolt    float64 // per mm that a bolt's shank is turned down, each
+	Pack    float64 // per mm of pack made at a foot, from the foot or the base
+	Raise   float64 // per mm more that may go into a pack, at each foot: spacers, longer bolts
+	Axial   float64 // for shifting a machine along the train at all
+	Roll    float64 // for setting a machine's left and right packs apart at all
+	Release float64 // for moving a machine that is held at all
+	Open    float64 // mm, most that a hole is opened: what a plate washer covers
+	Cut     float64 // mm, most that may be taken off a foot or a base
 }
 
 // A Machine is one rigid body on its feet.
@@ -173,9 +188,12 @@ type Foot struct {
 	X           float64    // mm, in the machine's own stations
 	Y           float64    // mm from the machine's centreline, + left
 	Pack        float64    // mm, shims under it now; NaN: not stated
+	Pieces      []float64  // mm, the shims that the pack is made of, from the base up; nil: not stated
+	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none, or not measured
 	Lower       float64    // mm, most that may come out; +Inf: not stated
 	Raise       float64    // mm, most that may be added; +Inf: not stated
 	Bolt, Hole  float64    // mm, diameters; NaN: not stated
+	Minor       float64    // mm, minor diameter of the bolt's thread; 0: not known
 	BoltAt      [2]float64 // mm, the bolt from the hole's centre: axial, left
 	TravelLeft  float64    // mm, most that it may move left; +Inf: not stated
 	TravelRight float64    // mm, most that it may move right; +Inf: not stated

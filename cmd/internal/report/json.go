@@ -39,7 +39,7 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 		doc.Ends = append(doc.Ends, endDoc{s.limitDoc(e.Limit), s.value(e.Kind, e.Value), s.value(e.Kind, e.Bound)})
 	}
 	for _, l := range p.Clash {
-		doc.Clash = append(doc.Clash, s.limitDoc(l))
+		doc.Clash = append(doc.Clash, s.limitDoc(l.Limit))
 	}
 	for _, u := range p.Unstated {
 		doc.Unstated = append(doc.Unstated, clean(u))

@@ -130,11 +130,13 @@ func impossible(t *testing.T) *optimize.Plan {
 	p.Lowest = math.Inf(1)
 	level, nozzle := none(optimize.LimitLevel), none(optimize.LimitNozzle)
 	level.Machine, nozzle.Machine, nozzle.Nozzle = 0, 0, 0
-	p.Clash = []optimize.Limit{
+	for _, l := range []optimize.Limit{
 		footLimit(optimize.LimitLower, 2, 0), footLimit(optimize.LimitRaise, 2, 0), footLimit(optimize.LimitBolt, 2, 0),
 		footLimit(optimize.LimitTravel, 2, 2), footLimit(optimize.LimitFlat, 2, 2), level, nozzle, none(optimize.LimitSteps),
 		couplingLimit(optimize.LimitOffset, 1, 0), couplingLimit(optimize.LimitAngle, 1, 1),
 		couplingLimit(optimize.LimitFlex, 0, 1), couplingLimit(optimize.LimitGap, 0, 0),
+	} {
+		p.Clash = append(p.Clash, optimize.Member{Limit: l, Short: math.NaN()})
 	}
 	p.Unstated = []string{"low speed: distance between shaft ends"}
 	return p

@@ -97,7 +97,7 @@ func (t *planText) clash() {
 	t.paragraph("", "These limits cannot hold together. There may be other such sets of limits.")
 	var items []string
 	for _, l := range t.plan.Clash {
-		items = append(items, t.limit(l))
+		items = append(items, t.limit(l.Limit))
 	}
 	t.list(items)
 }
