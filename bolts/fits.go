@@ -43,9 +43,10 @@ var (
 )
 
 // isoHoles are the bolt and its fine (H12), medium (H13) and coarse (H14) hole
-// in mm, after ISO 273. M18 and up as printed in BS 4186 (Machinery's Handbook,
-// 31st ed., p. 2173); that ISO 273 has the same values there is from memory,
-// but for the medium column of M20 to M36, which was seen.
+// in mm, after ISO 273. M6 to M16 as in a maker's table of the standard. M18
+// and up as printed in BS 4186 (Machinery's Handbook, 31st ed., p. 2173); that
+// ISO 273 has the same values there is from memory, but for the medium column
+// of M20 to M36, which was seen.
 var isoHoles = [...][4]float64{
 	{6, 6.4, 6.6, 7},
 	{8, 8.4, 9, 10},

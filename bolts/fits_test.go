@@ -1,10 +1,13 @@
 package bolts
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 func TestClearanceHole(t *testing.T) {
@@ -29,6 +32,34 @@ func TestClearanceHole(t *testing.T) {
 		assert.False(t, math.IsNaN(hole), c.why)
 		assert.InDelta(t, c.want*c.unit, hole, 1e-12, c.why)
 	}
+}
+
+// The tables whole, typed a second time from where they were found: ISO 273
+// fine/medium/coarse in mm (M6 to M16 from a maker's table of the standard,
+// M18 and up from BS 4186 in Machinery's Handbook, 31st ed., p. 2173), and ASME
+// B18.2.8 close/normal/loose in inches (loose from Machinery's Handbook, 31st
+// ed., p. 1741, the others from a table of the standard; close and normal from
+// 1-1/8 on from memory).
+func TestEveryHole(t *testing.T) {
+	const iso = `6 6.4/6.6/7, 8 8.4/9/10, 10 10.5/11/12, 12 13/13.5/14.5, 14 15/15.5/16.5, 16 17/17.5/18.5, 18 19/20/21,
+		20 21/22/24, 22 23/24/26, 24 25/26/28, 27 28/30/32, 30 31/33/35, 33 34/36/38, 36 37/39/42, 39 40/42/45, 42 43/45/48,
+		45 46/48/52, 48 50/52/56, 52 54/56/62, 56 58/62/66, 60 62/66/70, 64 66/70/74`
+	const inch = `.25 .266/.281/.297, .3125 .328/.344/.359, .375 .391/.406/.422, .4375 .453/.469/.484, .5 .531/.562/.609,
+		.625 .656/.688/.734, .75 .781/.812/.906, .875 .906/.938/1.031, 1 1.031/1.094/1.156, 1.125 1.156/1.219/1.312,
+		1.25 1.281/1.344/1.438, 1.375 1.438/1.500/1.609, 1.5 1.562/1.625/1.734`
+	rows := func(list string) [][4]float64 {
+		var rows [][4]float64
+		for _, line := range strings.Split(list, ",") {
+			var r [4]float64
+			n, err := fmt.Sscanf(strings.TrimSpace(line), "%g %g/%g/%g", &r[0], &r[1], &r[2], &r[3])
+			require.NoError(t, err, line)
+			require.Equal(t, 4, n)
+			rows = append(rows, r)
+		}
+		return rows
+	}
+	assert.Equal(t, rows(iso), isoHoles[:])
+	assert.Equal(t, rows(inch), inchHoles[:])
 }
 
 func TestNoClearanceHole(t *testing.T) {

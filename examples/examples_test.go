@@ -12,7 +12,6 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/optimize"
-	"leastmove/train"
 	"leastmove/train/trainfile"
 )
 
@@ -31,9 +30,7 @@ func TestExamples(t *testing.T) {
 		t.Run(file, func(t *testing.T) {
 			text, err := os.ReadFile(file)
 			require.NoError(t, err)
-			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: func(bolt float64, fit string, u train.Units) (float64, bool) {
-				return bolts.ClearanceHole(bolt, fit, u == train.Inches)
-			}})
+			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
 			require.NotNilf(t, tr, "%v", report)
 			require.Contains(t, string(text), "invented")
 			p, err := optimize.Make(t.Context(), tr, optimize.Options{})

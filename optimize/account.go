@@ -40,18 +40,34 @@ func (p *Plan) ends() {
 	if p.Status == Within {
 		return
 	}
+	for _, s := range p.stands() {
+		if s.reached {
+			p.Ends = append(p.Ends, s.End)
+		}
+	}
+}
+
+// A stand is a stated limit and where the plan stands against it.
+type stand struct {
+	End
+	reached bool // as good as at its end
+}
+
+// stands lists every stated limit.
+func (p *Plan) stands() []stand {
 	t := p.Train
+	var out []stand
 	none := Limit{Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
 	allowed := math.Max(p.Aim, p.Reached)
-	add := func(l Limit, value, bound float64) { p.Ends = append(p.Ends, End{l, value, bound}) }
+	add := func(l Limit, value, bound float64, reached bool) {
+		out = append(out, stand{End{l, value, bound}, reached})
+	}
 	for i, conditions := range p.Planned.Couplings {
 		for k := range conditions {
 			for _, u := range conditions[k].Uses {
-				if u.Share >= nearEnd*allowed {
-					l := none
-					l.Kind, l.Coupling, l.Condition = limitKind(u.Kind), i, k
-					add(l, u.Share*u.Limit, u.Limit)
-				}
+				l := none
+				l.Kind, l.Coupling, l.Condition = limitKind(u.Kind), i, k
+				add(l, u.Share*u.Limit, u.Limit, u.Share >= nearEnd*allowed)
 			}
 		}
 	}
@@ -62,29 +78,27 @@ func (p *Plan) ends() {
 		}
 		l := none
 		l.Machine, l.Kind = i, LimitLevel
-		if v := math.Abs(s.Pitch); v >= nearEnd*m.Level.Pitch {
-			add(l, v, m.Level.Pitch)
+		if v := math.Abs(s.Pitch); !math.IsInf(m.Level.Pitch, 1) {
+			add(l, v, m.Level.Pitch, v >= nearEnd*m.Level.Pitch)
 		}
-		if v := math.Abs(s.Roll); v >= nearEnd*m.Level.Roll {
-			add(l, v, m.Level.Roll)
+		if v := math.Abs(s.Roll); !math.IsInf(m.Level.Roll, 1) {
+			add(l, v, m.Level.Roll, v >= nearEnd*m.Level.Roll)
 		}
 		for n, z := range m.Nozzles {
-			if s.Nozzles[n] >= nearEnd*z.Limit {
+			if !math.IsInf(z.Limit, 1) {
 				l := l
 				l.Kind, l.Nozzle = LimitNozzle, n
-				add(l, s.Nozzles[n], z.Limit)
+				add(l, s.Nozzles[n], z.Limit, s.Nozzles[n] >= nearEnd*z.Limit)
 			}
 		}
 		for f := range m.Feet {
-			if v := math.Abs(s.Feet[f].Soft); v >= nearEnd*t.Shims.Flat {
-				l := l
-				l.Kind, l.Foot = LimitFlat, f
-				add(l, v, t.Shims.Flat)
-			}
+			l := l
+			l.Kind, l.Foot = LimitFlat, f
+			v := math.Abs(s.Feet[f].Soft)
+			add(l, v, t.Shims.Flat, v >= nearEnd*t.Shims.Flat)
 			limits, room := p.FootLimits(i, f)
 			for _, fl := range limits {
-				l := l
-				l.Kind, l.Foot = fl.Kind, f
+				l.Kind = fl.Kind
 				least := resolution(t.Units)
 				left := math.Min(room.Left, room.Right)
 				switch fl.Kind {
@@ -93,12 +107,11 @@ func (p *Plan) ends() {
 				case LimitRaise:
 					least, left = t.Shims.Step, room.Up
 				}
-				if left < least {
-					add(l, fl.Value, fl.Limit)
-				}
+				add(l, fl.Value, fl.Limit, left < least)
 			}
 		}
 	}
+	return out
 }
 
 // unstated lists the limits that the file leaves open, in words.
@@ -139,6 +152,11 @@ func unstated(t *train.Train) []string {
 			out = append(out, m.Name+": whether pipes hold it, and how far they let it move")
 		}
 	}
+	for i := range t.Machines {
+		if words := ungrown(t, i); words != "" {
+			out = append(out, t.Machines[i].Name+": "+words)
+		}
+	}
 	for i := range t.Couplings {
 		if c := &t.Couplings[i]; !c.GapLimited() {
 			out = append(out, c.Name+": distance between shaft ends")
@@ -148,4 +166,25 @@ func unstated(t *train.Train) []string {
 		out = append(out, "how good the readings and the growth are ([errors])")
 	}
 	return out
+}
+
+// ungrown says what of machine i's growth is taken as none for want of a word;
+// "" where nothing is.
+func ungrown(t *train.Train, i int) string {
+	m := &t.Machines[i]
+	for _, s := range m.Shafts {
+		if s.Growth != nil {
+			return ""
+		}
+	}
+	if m.Growth == (train.Growth{}) {
+		return "growth from cold to running, taken as none"
+	}
+	for k := range t.Couplings {
+		c := &t.Couplings[k]
+		if m.Growth.A == (train.Line{}) && c.GapLimited() && (c.From.Machine == i || c.To.Machine == i) {
+			return "growth along the train (a), taken as none"
+		}
+	}
+	return ""
 }

@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 
+	"leastmove/bolts"
 	"leastmove/optimize/lattice"
 	"leastmove/train"
 )
@@ -18,9 +19,10 @@ type task struct {
 	problem lattice.Problem
 	feet    []group // what each variable sets
 	stances []train.Stance
-	first   []int   // first variable of each machine, and one more
-	labels  []Limit // of each of problem.Limits
-	give    float64 // what every limit is multiplied by
+	first   []int        // first variable of each machine, and one more
+	labels  []Limit      // of each of problem.Limits
+	give    float64      // what every limit is multiplied by
+	shelf   *bolts.Shelf // nil: not asked for
 }
 
 // A group is the feet that one variable sets together.
@@ -112,11 +114,14 @@ func (k *task) machine(i, block int) {
 			lo, hi = math.Max(lo, -m.Feet[f].Lower), math.Min(hi, m.Feet[f].Raise)
 		}
 		add(shim, feet, t.Shims.Step, lo, hi)
+		v := &k.problem.Vars[len(k.problem.Vars)-1]
+		v.Only = k.packSteps(feet, m, v.Least)
 	}
 	for _, feet := range sides {
 		lo, hi := -float64(Reach), float64(Reach)
 		for _, f := range feet {
 			b := footOf(m.Feet[f])
+			// The hole is a limit of its own too; its ends keep the range short.
 			lo = math.Max(lo, math.Max(-b.TravelRight, b.At[1]-b.Travel()))
 			hi = math.Min(hi, math.Min(b.TravelLeft, b.At[1]+b.Travel()))
 		}

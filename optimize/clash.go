@@ -1,72 +1,214 @@
 package optimize
 
 import (
+	"context"
 	"math"
 	"slices"
 
+	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
 )
 
 // clash finds limits that cannot hold together, by leaving out one after
-// another whatever is not needed for the proof that nothing is feasible: those
-// of one foot's pack, one bolt hole, one coupling in one condition at a time.
-// What is left is one such set; there may be others. Where the limits could
-// hold together if shims and dials had no steps, the set is said to be of the
-// steps and of every coupling: no smaller proof was looked for.
-func (m *maker) clash() []Limit {
-	k := m.task
-	full := lattice.Goal{Use: 1}
-	if !search.Relax(&k.problem, full).Impossible() {
-		set := []Limit{{Kind: LimitSteps, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}}
-		for _, l := range k.labels {
-			if l.Coupling >= 0 {
-				set = appendNew(set, l)
-			}
-		}
-		return set
+// another whatever is not needed for the proof that nothing is feasible: the
+// limits of one foot's pack, one bolt hole, one coupling in one condition at a
+// time. What is left is one such set; there may be others. Where the limits
+// could hold together if shims and dials had no steps, the steps are one member
+// of the set, and whatever was not proven to be dispensable stays in it.
+func (m *maker) clash(ctx context.Context) []Member {
+	c := &clashing{task: m.task, problem: m.task.problem, labels: m.task.labels}
+	c.unholed()
+	c.impossible = relaxedOut
+	if !relaxedOut(&c.problem) {
+		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p) }
+		c.set = append(c.set, Member{Limit: steps, Short: math.NaN()})
+	} else {
+		c.sift()
 	}
-	p := k.problem
-	p.Vars = append([]lattice.Var(nil), p.Vars...)
-	labels := append([]Limit(nil), k.labels...)
-	var set []Limit
-	groups := k.ranges()
-	for _, l := range k.labels {
+	groups := m.task.ranges()
+	for _, l := range c.labels {
 		groups = appendNew(groups, l)
 	}
 	for _, g := range groups {
-		trial, kept := p, labels
-		if v := k.variable(g); v >= 0 {
-			trial.Vars = append([]lattice.Var(nil), p.Vars...)
-			switch g.Kind {
-			case LimitLower:
-				trial.Vars[v].Lo = -Reach
-			case LimitRaise:
-				trial.Vars[v].Hi = Reach
-			default:
-				trial.Vars[v].Lo, trial.Vars[v].Hi = -Reach, Reach
-			}
-		} else {
-			trial.Limits, kept = nil, nil
-			for i, l := range labels {
-				if l != g {
-					trial.Limits, kept = append(trial.Limits, p.Limits[i]), append(kept, l)
-				}
-			}
-		}
-		if search.Relax(&trial, full).Impossible() {
-			p, labels = trial, kept
+		trial := c.without(g)
+		if c.impossible(&trial.problem) {
+			c.problem, c.labels = trial.problem, trial.labels
 			continue
 		}
-		set = append(set, g)
-		if v := k.variable(g); v >= 0 {
-			for _, f := range k.feet[v].feet[1:] {
-				g.Foot = f // set together with the first, so bound together
-				set = append(set, g)
+		c.set = append(c.set, Member{Limit: g})
+	}
+	c.measure()
+	return c.spread()
+}
+
+// steps is the limit that shims and dials have whole steps.
+var steps = Limit{Kind: LimitSteps, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
+
+// relaxedOut says whether it is proven that the limits cannot hold together even
+// without steps.
+func relaxedOut(p *lattice.Problem) bool {
+	r := search.Relax(p, lattice.Goal{Use: 1})
+	return r.Impossible() && certify.Check(p, r.Claim, r.Proof) == nil
+}
+
+// latticeOut says whether it is proven, within some work, that no point of the
+// lattice keeps the limits.
+func latticeOut(ctx context.Context, p *lattice.Problem) bool {
+	const solves = 300
+	r := search.Find(ctx, p, lattice.Goal{Use: 1}, search.Options{Solves: solves, Gap: math.Inf(1)})
+	return r.Status == search.Impossible && certify.Check(p, r.Claim, r.Proof) == nil
+}
+
+// clashing is a set of limits that is being narrowed down.
+type clashing struct {
+	task       *task
+	problem    lattice.Problem
+	labels     []Limit // of each of problem.Limits
+	impossible func(*lattice.Problem) bool
+	set        []Member // what is needed
+}
+
+// unholed leaves to bolts and holes what they are limits for, where ranges have
+// them too: they come to the same.
+func (c *clashing) unholed() {
+	vars := slices.Clone(c.problem.Vars)
+	for v, g := range c.task.feet {
+		if g.act != side {
+			continue
+		}
+		vars[v].Lo, vars[v].Hi = -Reach, Reach
+		for _, f := range g.feet {
+			foot := &c.task.train.Machines[g.machine].Feet[f]
+			vars[v].Lo, vars[v].Hi = math.Max(vars[v].Lo, -foot.TravelRight), math.Min(vars[v].Hi, foot.TravelLeft)
+		}
+	}
+	trial := c.problem
+	trial.Vars = vars
+	if relaxedOut(&c.problem) == relaxedOut(&trial) {
+		c.problem = trial
+	}
+}
+
+// sift drops at once what the proof gives no weight.
+func (c *clashing) sift() {
+	proof := search.Relax(&c.problem, lattice.Goal{Use: 1}).Proof
+	if proof == nil || proof.Witness == nil {
+		return
+	}
+	pull := proof.Witness.Pull
+	weights, most := make([]float64, len(c.labels)), 0.0
+	at := 0
+	for i := range c.problem.Limits {
+		for range c.problem.Limits[i].Rows {
+			weights[i] = math.Max(weights[i], math.Abs(pull[at])*c.problem.Limits[i].Radius)
+			most = math.Max(most, weights[i])
+			at++
+		}
+	}
+	trial := *c
+	trial.problem.Limits, trial.labels = nil, nil
+	for i, l := range c.labels {
+		if weights[i] > 1e-6*most {
+			trial.problem.Limits, trial.labels = append(trial.problem.Limits, c.problem.Limits[i]), append(trial.labels, l)
+		}
+	}
+	if c.impossible(&trial.problem) {
+		c.problem, c.labels = trial.problem, trial.labels
+	}
+}
+
+// without is the set less one limit.
+func (c *clashing) without(g Limit) *clashing {
+	out := *c
+	if v := c.task.variable(g); v >= 0 {
+		out.problem.Vars = slices.Clone(c.problem.Vars)
+		x := &out.problem.Vars[v]
+		switch g.Kind {
+		case LimitLower:
+			x.Lo = -Reach
+		case LimitRaise:
+			x.Hi = Reach
+		default:
+			x.Lo, x.Hi = -Reach, Reach
+		}
+		return &out
+	}
+	out.problem.Limits, out.labels = nil, nil
+	for i, l := range c.labels {
+		if l != g {
+			out.problem.Limits, out.labels = append(out.problem.Limits, c.problem.Limits[i]), append(out.labels, l)
+		}
+	}
+	return &out
+}
+
+// measure works out what each member alone would have to give for the others
+// to hold.
+func (c *clashing) measure() {
+	for k := range c.set {
+		g := &c.set[k]
+		if g.Kind == LimitSteps {
+			continue
+		}
+		g.Short = c.short(g.Limit)
+	}
+}
+
+// mostShort is the most, in mm or mrad, that a limit is said to be short by. A
+// larger figure only says that the others hold together by moves of no use.
+const mostShort = 10
+
+func (c *clashing) short(g Limit) float64 {
+	p := c.problem
+	e := &elastic{problem: &p, use: 1, gives: []give{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
+	if v := c.task.variable(g); v >= 0 {
+		x := p.Vars[v]
+		p.Vars = c.without(g).problem.Vars
+		if g.Kind != LimitRaise && x.Lo > -Reach {
+			e.ends = append(e.ends, end{v, -1, -x.Lo, 0})
+		}
+		if g.Kind != LimitLower && x.Hi < Reach {
+			e.ends = append(e.ends, end{v, 1, x.Hi, 0})
+		}
+		e.gives[0].block = x.Block
+	}
+	for i, l := range c.labels {
+		if l == g {
+			e.gives[0].limits[i] = 1
+			e.gives[0].block = lastBlock(&p, i)
+		}
+	}
+	amounts, _ := e.least()
+	if amounts == nil || amounts[0] < 1e-9 {
+		return math.NaN() // it alone is not enough, or it is the steps that clash
+	}
+	return amounts[0]
+}
+
+func lastBlock(p *lattice.Problem, limit int) int {
+	last := 0
+	for _, r := range p.Limits[limit].Rows {
+		for _, t := range r.Terms {
+			last = max(last, p.Vars[t.Var].Block)
+		}
+	}
+	return last
+}
+
+// spread names every foot that a variable sets, not only the first.
+func (c *clashing) spread() []Member {
+	var out []Member
+	for _, g := range c.set {
+		out = append(out, g)
+		if v := c.task.variable(g.Limit); v >= 0 {
+			for _, f := range c.task.feet[v].feet[1:] {
+				g.Foot = f
+				out = append(out, g)
 			}
 		}
 	}
-	return set
+	return out
 }
 
 func appendNew(set []Limit, l Limit) []Limit {

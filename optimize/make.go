@@ -18,6 +18,7 @@ type Options struct {
 	Use    float64               // share of the coupling limits to keep; 0: the train file's aim
 	Gap    float64               // relative gap at which a total counts as least (default 0.001)
 	Solves int                   // most cone programs solved in one search; 0: by the size of the train
+	Widen  bool                  // look for wider coupling limits as a way out too
 	Tell   func(search.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
@@ -39,9 +40,9 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		defer stop()
 	}
 	p := newPlan(t, opt)
-	if len(breaks(t, t.Stay(), &p.Found, p.within(opt))) == 0 {
+	if stay := p.Train.Stay(); len(breaks(p.Train, stay, &p.Found, p.within(opt))) == 0 {
 		p.Status = Within
-		return p, p.take(t.Stay())
+		return p, p.take(stay)
 	}
 	m := &maker{plan: p, opt: opt}
 	m.linearise()
@@ -62,6 +63,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		return p, err
 	}
 	m.prices(ctx, least)
+	p.Worth = m.worth(least.Claim.Use)
 	p.Cut = m.cut(ctx)
 	return p, nil
 }
@@ -75,8 +77,10 @@ func enough(unknowns int) int {
 
 func newPlan(t *train.Train, opt Options) *Plan {
 	nan := math.NaN()
+	file := t
+	t, soft := bedded(t)
 	p := &Plan{
-		Train: t, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
+		file: file, Train: t, Soft: soft, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
 		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan,
 		Unstated: unstated(t),
 	}
@@ -100,7 +104,10 @@ type maker struct {
 	plan *Plan
 	opt  Options
 	task *task
-	ran  bool // out of work before an end
+	// touching is where task's linear forms touch true geometry; nil: where the
+	// train stands.
+	touching *touching
+	ran      bool // out of work before an end
 }
 
 // linearise writes the lattice problem, with what true geometry adds to the
@@ -115,7 +122,8 @@ func (m *maker) linearise() {
 	}
 	if r.X != nil {
 		at := m.task.moves(func(v int) float64 { return r.X[v] })
-		m.task = build(t, near(t, at))
+		m.touching = near(t, at)
+		m.task = build(t, m.touching)
 	}
 }
 
@@ -187,12 +195,15 @@ func (m *maker) closest(ctx context.Context) search.Result {
 		}
 		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
 		m.ran = low.Status == search.Cut || r.Status == search.Cut
+		if r.Steps == nil {
+			p.Status = Undecided
+		}
 		return r
 	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
-		for _, l := range m.clash() {
-			p.Clash = append(p.Clash, Member{Limit: l, Short: math.NaN()})
-		}
+		p.Clash = m.clash(ctx)
+		p.Reliefs = m.reliefs(ctx)
+		p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
 		m.ran = false
 	default:
 		p.Status = Undecided
@@ -222,8 +233,8 @@ func (k *task) worst(s lattice.Steps) float64 { return search.Use(&k.problem, s)
 
 // prices works out what other shares of the limits would cost.
 func (m *maker) prices(ctx context.Context, least search.Result) {
-	const solves = 80
-	for _, use := range [2]float64{1, 0.5} {
+	const solves = 40
+	for _, use := range [...]float64{1, 0.9, 0.8, 0.7, 0.5} {
 		if use == m.plan.Aim {
 			continue
 		}
@@ -251,8 +262,12 @@ func (p *Plan) take(moves train.Moves) error {
 	if b := breaks(p.Train, moves, &p.Planned, math.Max(p.Aim, 1)); len(b) > 0 {
 		return fmt.Errorf("the plan failed its own check: %s. This is a fault of the program, not of the train file: please report it with the train file", b[0])
 	}
+	if name := p.unmade(); name != "" {
+		return fmt.Errorf("the plan failed its own check: no pack of %s can be made from the stock. This is a fault of the program, not of the train file: please report it with the train file", name)
+	}
 	p.Reached = p.Planned.Worst()
 	p.measure()
 	p.ends()
+	p.packs()
 	return nil
 }

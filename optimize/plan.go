@@ -35,7 +35,8 @@ func (s Status) String() string {
 // by package certify, which trusts nothing of the search. Its numbers are the printed ones: whole shim steps, sideways moves as a dial
 // shows them; the states in it were worked out from those.
 type Plan struct {
-	Train  *train.Train
+	Train  *train.Train // with the gaps under its soft feet filled
+	file   *train.Train // as the file has it
 	Status Status
 
 	Moves   train.Moves // zero moves where nothing moves; nil without a plan
@@ -59,6 +60,7 @@ type Plan struct {
 	Ends     []End    // limits at their end in the plan: what keeps it from being smaller
 	Clash    []Member // limits that cannot hold together: for Impossible
 	Reliefs  []Relief // least ways out of the clash, cheapest first: for Impossible
+	Hopeless bool     // proven: nothing but wider coupling limits helps, however much of it
 	Worth    []Worth  // what the limits at their end cost, dearest first
 	Packs    []Pack   // what goes under each foot whose pack changes
 	Shims    []Shim   // all that goes in, by thickness: the shopping list
@@ -112,13 +114,15 @@ type Edit struct {
 	From, To                float64 // mm, mrad or ratio; for "axial", "roll", "hold" 0 is false and 1 true
 }
 
-// A Worth is what a limit at its end costs.
+// A Worth is what a limit costs the plan.
 type Worth struct {
 	End
-	By     float64 // mm or mrad, the change looked at, in the limit's own unit
-	AtMost float64 // mm, proven: the total can't fall by more if the limit is wider by By
-	Wider  float64 // mm that the total falls by, limit wider by By, whole steps left out; NaN: not worked out
-	Closer float64 // mm that it rises by, limit closer by By, likewise; +Inf: then there is no plan
+	Feet   []int   // at a machine: the feet whose limits change together; nil: it is no foot's limit
+	Price  float64 // mm of the total per mm or mrad of the limit, whole steps left out
+	By     float64 // mm or mrad, the change looked at: of a hole's diameter for a bolt, else of the limit
+	AtMost float64 // mm, proven: with the limit wider by By no plan is smaller than Least by more
+	Wider  float64 // mm that the total falls by, limit wider by By, whole steps left out
+	Closer float64 // mm that it rises by, limit closer by By, likewise; +Inf: then nothing keeps the limits
 }
 
 // A Pack is the shims under one foot, before and after.

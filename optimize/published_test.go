@@ -3,6 +3,8 @@ package optimize
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -156,4 +158,76 @@ func TestPublishedHorizontalPlans(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Harlon, A Millwright's Guide to Motor/Pump Alignment: the front feet must go
+// down 15 mils and the rear feet 35, there are no shims under them, and 50 mils
+// are to stay for the next job. The feet then go up by 50 in place of down, and
+// the other machine's line is aimed 65 mils higher at the front feet and 85 at
+// the rear ones. The stations are not in the book: with the other machine's
+// feet at 0 and 20 in and these at 40 and 60, a line that is 65 and 85 mils
+// higher there is 25 and 45 higher at the other machine's feet.
+func TestBaseBoundMachineGoesUpWithTheOther(t *testing.T) {
+	text := `title = "base-bound"
+units = "inch"
+shims = { step = 1, keep = 50 }
+aim = { use = 1.0 }
+[[machine]]
+name = "other"
+height = 20
+[[machine.foot]]
+name = "far"
+x = 0
+spread = 16
+shim = 60
+[[machine.foot]]
+name = "near"
+x = 20
+spread = 16
+shim = 60
+[[machine]]
+name = "base-bound"
+at = 40
+height = 20
+[[machine.foot]]
+name = "front"
+x = 0
+spread = 16
+shim = 0
+raise = 50
+[[machine.foot]]
+name = "rear"
+x = 20
+spread = 16
+shim = 0
+raise = 50
+[[coupling]]
+name = "coupling"
+from = "other"
+to = "base-bound"
+x = 30
+[coupling.limit]
+offset = 0.1
+angle = 0.01
+[coupling.found]
+v = { offset = 5, angle = 1 }
+h = { offset = 0, angle = 0 }
+`
+	p := planned(t, readTrain(t, "harlon", text), Options{})
+	require.Equal(t, Planned, p.Status)
+	for f, want := range []float64{25, 25, 45, 45} {
+		assert.InDelta(t, want, p.Moves[0][f].Up/train.Mil, 1e-9)
+		assert.InDelta(t, 50, p.Moves[1][f].Up/train.Mil, 1e-9, "what must stay under the foot goes in")
+	}
+	// Held, the other machine leaves no plan: the pack is what stands in the way.
+	held := readTrain(t, "harlon", strings.Replace(text, `name = "other"`, "name = \"other\"\nhold = true", 1))
+	p = planned(t, held, Options{})
+	require.Equal(t, Impossible, p.Status)
+	assert.True(t, slices.ContainsFunc(p.Clash, func(m Member) bool { return m.Kind == LimitLower && m.Machine == 1 }))
+	kinds := map[ReliefKind]bool{}
+	for _, r := range p.Reliefs {
+		kinds[r.Kind] = true
+	}
+	assert.True(t, kinds[MakePack], "machine the feet, or the base")
+	assert.True(t, kinds[Release], "raise the fixed machine")
 }

@@ -61,19 +61,23 @@ func references(t *testing.T, file string) []reference {
 const (
 	// secondOrder is by how much, as a share, a use may differ between the
 	// linear forms, which the outside solvers were given, and true geometry,
-	// which plans are made for. In these trains it is up to 0.006. A total may
+	// which plans are made for, for their brackets to speak of plans. A total may
 	// differ by more, by whole steps, where a limit just lets a move pass: so
 	// totals are bracketed by what the solvers find for a use that is less by
-	// this and more by it.
+	// this and more by it. Where the plan itself shows a larger difference they
+	// are not held against it.
 	secondOrder = 0.01
 	// conesAgree is how near two solvers that each stop at 1e-9 come: a
 	// multiplier turns what is left at a limit into some hundred times as much
 	// movement.
 	conesAgree = 1e-7
+	// boundsAgree is the same for a lowest use: what is proven of it pays for what
+	// is left over in every row with the largest use there may be.
+	boundsAgree = 1e-6
 	// gap is what a search that was not cut short may leave to the least total.
 	gap = 0.001
 	// cutShort is what one that was may: it says so, and how far it may be off.
-	cutShort = 0.03
+	cutShort = 0.005
 	// work bounds the search in these tests, so that they end soon.
 	work = 4000
 )
@@ -149,9 +153,10 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *spread) {
 		goal lattice.Goal
 		said answer
 		unit float64
+		near float64
 	}{
-		{"least movement", lattice.Goal{Use: r.Use}, r.Relaxed, tr.Units.Move()},
-		{"lowest use", lattice.Goal{LeastUse: true, MostUse: r.Found + 1, Cap: math.Inf(1)}, r.Minmax, 1}, // a bound needs a MostUse
+		{"least movement", lattice.Goal{Use: r.Use}, r.Relaxed, tr.Units.Move(), conesAgree},
+		{"lowest use", lattice.Goal{LeastUse: true, MostUse: r.Found + 1, Cap: math.Inf(1)}, r.Minmax, 1, boundsAgree}, // a bound needs a MostUse
 	} {
 		got := search.Relax(problem, c.goal)
 		switch c.said.Status {
@@ -162,7 +167,7 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *spread) {
 			value := *c.said.Value * c.unit
 			size := math.Max(1, math.Abs(value))
 			seen.add("relaxed "+c.what+" off CVXOPT's", math.Abs(got.Bound-value)/size)
-			assert.InDeltaf(t, value, got.Bound, math.Max(conesAgree, 100*c.said.Tolerance)*size, c.what)
+			assert.InDeltaf(t, value, got.Bound, math.Max(c.near, 100*c.said.Tolerance)*size, c.what)
 			if !c.goal.LeastUse {
 				require.NotNil(t, got.X)
 				assert.InDelta(t, value, cost(problem, got.X), math.Max(conesAgree, 100*c.said.Tolerance)*size)
@@ -197,8 +202,30 @@ func (r *reference) check(t *testing.T, seen *spread) *Plan {
 	if !math.IsNaN(p.Lowest) {
 		seen.count("aim out of reach")
 	}
+	if p.Status == Planned && curved(p) > secondOrder {
+		seen.count(tooCurved)
+		return p
+	}
 	r.compare(t, tr, p, seen)
 	return p
+}
+
+const tooCurved = "set aside: true geometry adds more than the brackets allow for"
+
+// curved is the largest difference between the share of a limit that a plan
+// takes up by true geometry and the share by the linear forms.
+func curved(p *Plan) float64 {
+	var most float64
+	q := motions(p.Train, p.Moves)
+	for i, conditions := range p.Planned.Couplings {
+		for k := range conditions {
+			m, gap := p.Train.Linear(i, k, q)
+			for n, u := range p.Train.Uses(i, k, m, gap) {
+				most = math.Max(most, math.Abs(u.Share-conditions[k].Uses[n].Share))
+			}
+		}
+	}
+	return most
 }
 
 // A spread is the largest of each thing seen.
@@ -236,7 +263,7 @@ func (s *spread) log(t *testing.T) {
 func TestStoredReferences(t *testing.T) {
 	t.Parallel()
 	all := references(t, "../testdata/reference/trains.json")
-	require.GreaterOrEqual(t, len(all), 200)
+	require.GreaterOrEqual(t, len(all), 500)
 	seen := newSpread()
 	t.Run("trains", func(t *testing.T) {
 		for _, r := range all {
@@ -247,4 +274,5 @@ func TestStoredReferences(t *testing.T) {
 		}
 	})
 	seen.log(t)
+	assert.LessOrEqual(t, seen.counts[tooCurved], 20, "trains that the brackets do not speak of")
 }

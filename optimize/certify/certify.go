@@ -25,7 +25,9 @@
 // Mathematical Programming 99, 2004).
 //
 // Before that a box is narrowed by interval arithmetic on single limits
-// (lattice.Problem.Narrow), as the search narrows it.
+// (lattice.Problem.Narrow), as the search narrows it, and its ends are brought
+// in from steps that are barred. So a box may be split between two steps that a
+// variable may take, and is empty where it holds none.
 //
 // # Arithmetic
 //
@@ -45,8 +47,9 @@ import (
 	"leastmove/optimize/lattice"
 )
 
-// A Claim is what is to be proven: in the box Lo..Hi, in steps, no point keeps
-// every limit at Use and costs less than Cost (+Inf: at any cost).
+// A Claim is what is to be proven: in the box Lo..Hi, in steps, no point where
+// the variables may be keeps every limit at Use and costs less than Cost (+Inf:
+// at any cost).
 type Claim struct {
 	Lo, Hi lattice.Steps
 	Use    float64
@@ -84,11 +87,16 @@ func Check(p *lattice.Problem, c Claim, proof *Proof) error {
 }
 
 // Keeps verifies that a point keeps its box and every limit at a use, each to
-// a share of slack; the error names the limit by its index.
+// a share of slack, and that no variable is where it may not be; the error
+// names the limit by its index.
 func Keeps(p *lattice.Problem, s lattice.Steps, use, slack float64) error {
 	over := new(big.Rat).Add(big.NewRat(1, 1), rat(slack))
 	x := make([]*big.Rat, len(s))
-	for j, v := range p.Vars {
+	for j := range p.Vars {
+		v := &p.Vars[j]
+		if v.Bars(s[j]) {
+			return fmt.Errorf("variable %d may not be at %d steps", j, s[j])
+		}
 		x[j] = new(big.Rat).Mul(rat(v.Step), new(big.Rat).SetInt64(int64(s[j])))
 		if x[j].Cmp(new(big.Rat).Sub(rat(v.Lo), rat(slack))) < 0 || x[j].Cmp(new(big.Rat).Add(rat(v.Hi), rat(slack))) > 0 {
 			return fmt.Errorf("variable %d is outside its range", j)

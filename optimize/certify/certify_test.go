@@ -163,3 +163,39 @@ func TestKeeps(t *testing.T) {
 	assert.Error(t, Keeps(p, lattice.Steps{2, 3}, 1, 0))
 	assert.Error(t, Keeps(p, lattice.Steps{6, 6}, 1, 0), "out of its range")
 }
+
+// Without x = 2 the lens holds no point. By hand: x ≤ 1 leaves (1, 2) alone,
+// which is too far out, and the next x is 3, where y ≤ 3.3 + 1 − 3 and
+// y ≥ 3 − 1 are at odds. So a split below the gap proves it, or within it.
+func TestListedSteps(t *testing.T) {
+	p := lens()
+	none := claim(math.Inf(1))
+	for at, holds := range map[int]bool{0: false, 1: true, 2: true, 3: false} {
+		split := &Proof{Var: 0, At: at, Below: &Proof{}, Above: &Proof{}}
+		p.Vars[0].Only = []int{-5, 0, 1, 3, 5}
+		assert.Equal(t, holds, Check(p, none, split) == nil, "split at %d", at)
+		p.Vars[0].Only = []int{-5, 0, 1, 2, 3, 5}
+		assert.Error(t, Check(p, none, split), "(2, 2) may be taken")
+		p.Vars[0].Only = nil
+		assert.Error(t, Check(p, none, split), "and so if any may")
+	}
+	p.Vars[0].Only = []int{1, 3}
+	at := Claim{Lo: lattice.Steps{2, 2}, Hi: lattice.Steps{2, 2}, Use: 1, Cost: 4.5}
+	assert.NoError(t, Check(p, at, &Proof{}), "the point is barred")
+	assert.Error(t, Keeps(p, lattice.Steps{2, 2}, 1, 0))
+	p.Vars[0].Only = []int{2}
+	assert.Error(t, Check(p, at, &Proof{}))
+	assert.NoError(t, Keeps(p, lattice.Steps{2, 2}, 1, 0))
+}
+
+// What a witness cuts off needs its reason, whatever is listed: a box narrowed
+// to nothing but barred steps is empty only if all else was cut off rightly.
+func TestNarrowingToBarredSteps(t *testing.T) {
+	p := lens()
+	p.Vars[0].Only = []int{-5, 5}
+	n := &Proof{Witness: pull(), Lo: lattice.Steps{0, 0}, Hi: lattice.Steps{4, 5}}
+	c := claim(7)
+	c.Lo[1], c.Hi[1] = 1, 1
+	p.Limits[0].Radius = 9
+	assert.Error(t, Check(p, c, n), "x = 5 costs 6 and keeps the limit: it was cut off for no reason")
+}

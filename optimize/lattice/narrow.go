@@ -16,7 +16,9 @@ const passes = 3
 // of it. It returns false where nothing is left. It is sound with all rounding
 // errors counted. From a smaller box or use it ends with a smaller box.
 func (p *Problem) Narrow(lo, hi Steps, use, widened float64) bool {
-	p.Shut(lo, hi)
+	if p.Shut(lo, hi); Empty(lo, hi) {
+		return false
+	}
 	for range passes {
 		changed := false
 		for i := range p.Limits {

@@ -3,6 +3,7 @@ package lattice
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -37,7 +38,11 @@ func TestNarrowLosesNoPoint(t *testing.T) {
 	for range 2000 {
 		p := &Problem{}
 		for range 3 {
-			p.Vars = append(p.Vars, Var{Step: 0.05 + r.Float64(), Least: r.IntN(3)})
+			v := Var{Step: 0.05 + r.Float64(), Least: r.IntN(3)}
+			if r.IntN(3) == 0 {
+				v.Only = listed(r, -4, 4)
+			}
+			p.Vars = append(p.Vars, v)
 		}
 		for range 2 {
 			l := Limit{Radius: 0.2 + r.Float64(), Shared: r.IntN(2) == 0}
@@ -78,7 +83,10 @@ func TestNarrowLosesNoPoint(t *testing.T) {
 
 func keeps(p *Problem, s Steps, use float64) bool {
 	for j, v := range p.Vars {
-		if m := v.Least; s[j] != 0 && s[j] < m && -s[j] < m {
+		if v.Only != nil && !slices.Contains(v.Only, s[j]) {
+			return false
+		}
+		if m := v.Least; v.Only == nil && s[j] != 0 && s[j] < m && -s[j] < m {
 			return false
 		}
 	}

@@ -13,7 +13,8 @@
 // where |·| is the Euclidean length over a limit's one to three rows. Or, the
 // other way round, minimise the use under a cap on the cost.
 //
-// A variable may further be barred from all but 0 near 0.
+// A variable may further be barred from all but 0 near 0, or from all but some
+// listed steps.
 //
 // Variables are numbered along a chain: those of one block stand together, and
 // a limit speaks of one block or of two neighbours.
@@ -33,43 +34,9 @@ type Var struct {
 	Step   float64 // x is a whole multiple of it, more than 0
 	Lo, Hi float64 // finite
 	Least  int     // x is 0 or at least so many steps off it; below 2 it says nothing
-}
-
-// Shut brings the ends of a range of steps in from where x cannot be: nearer
-// to 0 than Least, yet not 0.
-func (v Var) Shut(lo, hi int) (int, int) {
-	if m := v.Least; m > 1 {
-		switch {
-		case lo > 0 && lo < m:
-			lo = m
-		case lo < 0 && lo > -m:
-			lo = 0
-		}
-		switch {
-		case hi < 0 && hi > -m:
-			hi = -m
-		case hi > 0 && hi < m:
-			hi = 0
-		}
-	}
-	return lo, hi
-}
-
-// Shut is Shut for every side of a box, which it changes.
-func (p *Problem) Shut(lo, hi Steps) {
-	for j, v := range p.Vars {
-		lo[j], hi[j] = v.Shut(lo[j], hi[j])
-	}
-}
-
-// Empty says whether a box has a side that ends before it begins.
-func Empty(lo, hi Steps) bool {
-	for j := range lo {
-		if lo[j] > hi[j] {
-			return true
-		}
-	}
-	return false
+	// Only are the steps that x may take, ascending, at least one; nil: any. Those
+	// outside Lo..Hi are idle. Where there are any, Least says nothing.
+	Only []int
 }
 
 // A Limit holds the length of its rows' values within a radius.

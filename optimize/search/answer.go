@@ -3,6 +3,7 @@ package search
 import (
 	"math"
 
+	"leastmove/optimize/certify"
 	"leastmove/optimize/conic"
 	"leastmove/optimize/lattice"
 )
@@ -11,6 +12,10 @@ import (
 type Relaxed struct {
 	X     []float64 // the optimum, in the variables' own unit; nil: none was found
 	Bound float64   // proven: no point, whole steps or not, has a lower value; +Inf: there is none
+	// Claim and Proof say why the bound holds, for package certify; Proof is nil
+	// where there is no bound.
+	Claim certify.Claim
+	Proof *certify.Proof
 }
 
 // Impossible says that it is proven that no point keeps the limits.
@@ -20,11 +25,15 @@ func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
 // whole steps: what it calls impossible is so for every lattice point.
 func Relax(p *lattice.Problem, goal lattice.Goal) Relaxed {
 	l := newGrid(p)
+	t := tree{judge: newJudge(l, goal)}
 	if lattice.Empty(l.lo, l.hi) {
-		return Relaxed{Bound: math.Inf(1)}
+		return Relaxed{Bound: math.Inf(1), Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{}}
 	}
 	r := newRelaxer(l, goal).solve(l.lo, l.hi, math.Inf(1))
-	out := Relaxed{Bound: r.bound}
+	out := Relaxed{Bound: r.bound, Claim: t.claim(r.bound)}
+	if r.proof != nil {
+		out.Proof = &certify.Proof{Witness: r.proof}
+	}
 	if r.x != nil && r.status != conic.Infeasible {
 		out.X = r.x
 		for j := range out.X {

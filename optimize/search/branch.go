@@ -119,7 +119,12 @@ func (t *tree) coarsest(n *node) split {
 	s, most := split{variable: -1}, rough
 	for j, x := range n.x {
 		at, f := t.between(j, x)
-		if share := math.Min(f, 1-f) * t.coarse[j]; share > most && n.lo[j] < n.hi[j] {
+		share := math.Min(f, 1-f) * t.coarse[j]
+		if v := &t.Vars[j]; v.Only != nil {
+			below, above := v.Around(x)
+			share *= float64(above - below)
+		}
+		if share > most && n.lo[j] < n.hi[j] {
 			s, most = split{variable: j, at: at}, share
 		}
 	}
@@ -129,14 +134,8 @@ func (t *tree) coarsest(n *node) split {
 // between is where to split a value that is not a point's, and how far between
 // the two points beside it the value lies.
 func (t *tree) between(j int, x float64) (at int, f float64) {
-	if m := float64(t.Vars[j].Least); m > 1 && math.Abs(x) < m {
-		if x >= 0 {
-			return 0, x / m
-		}
-		return -1, 1 + x/m
-	}
-	at = int(math.Floor(x))
-	return at, x - float64(at)
+	below, above := t.Vars[j].Around(x)
+	return below, (x - float64(below)) / float64(above-below)
 }
 
 // untouched serves where all values are whole, but a block is touched that the

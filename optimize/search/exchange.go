@@ -36,11 +36,7 @@ func (j *judge) exchanges() []exchange {
 		if j.lo[v] == j.hi[v] {
 			continue
 		}
-		sizes := []int{1, 2, 5}
-		if m := j.Vars[v].Least; m > 5 {
-			sizes = append(sizes, m)
-		}
-		for _, n := range sizes {
+		for _, n := range j.hops(v) {
 			all = append(all, j.exchange([]int{v}, []int{n}))
 		}
 	}
@@ -61,6 +57,25 @@ func (j *judge) exchanges() []exchange {
 		}
 	}
 	return all
+}
+
+// hops are the numbers of steps that a variable is moved by on its own. From
+// wherever it may be one of them leads to the next place.
+func (j *judge) hops(v int) []int {
+	sizes := []int{1, 2, 5}
+	only := j.Vars[v].Only
+	if only == nil {
+		if m := j.Vars[v].Least; m > 5 {
+			sizes = append(sizes, m)
+		}
+		return sizes
+	}
+	from, _ := slices.BinarySearch(only, j.lo[v])
+	for k := from; k+1 < len(only) && only[k+1] <= j.hi[v]; k++ {
+		sizes = append(sizes, only[k+1]-only[k])
+	}
+	slices.Sort(sizes)
+	return slices.Compact(sizes)
 }
 
 // within lists the exchanges among some variables.

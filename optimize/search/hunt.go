@@ -105,7 +105,14 @@ func (h *hunt) dearer(e *exchange, sign int) (float64, bool) {
 		v := &h.Vars[j]
 		n := h.steps[j]
 		next := n + sign*e.by[k]
-		if next < h.lo[j] || next > h.hi[j] || next != 0 && next < v.Least && -next < v.Least {
+		if next < h.lo[j] || next > h.hi[j] {
+			return 0, false
+		}
+		if open := h.open[j]; open != nil {
+			if !open[next-h.lo[j]] {
+				return 0, false
+			}
+		} else if next != 0 && next < v.Least && -next < v.Least {
 			return 0, false
 		}
 		sum += v.Weight * v.Step * float64(max(next, -next)-max(n, -n))
@@ -219,6 +226,7 @@ func (h *hunt) both(k int) bool {
 // where the work runs out before.
 func (h *hunt) next(work int) bool {
 	for end := h.work + work; h.work < end; {
+		before := h.work
 		if h.sweep() {
 			continue
 		}
@@ -227,6 +235,9 @@ func (h *hunt) next(work int) bool {
 		}
 		if h.over == 0 && h.cost <= h.most*(1+slack) {
 			return true
+		}
+		if h.work == before {
+			return false // no exchange touches what is exceeded
 		}
 		for i, e := range h.excess {
 			if e > 0 {

@@ -15,7 +15,9 @@ type grid struct {
 	constant []float64     // of each row
 	terms    [][]rowTerm   // of each variable
 	touched  [][]int       // limits that each variable enters, ascending
-	lo, hi   lattice.Steps // box in steps
+	from, to lattice.Steps // box in steps
+	lo, hi   lattice.Steps // the same, its ends brought in to where the variables may be
+	open     [][]bool      // of each variable with a list: whether it may be at lo, lo + 1, ...; nil: any step
 	first    []int         // first variable of each block, and one more
 }
 
@@ -54,8 +56,26 @@ func newGrid(p *lattice.Problem) *grid {
 		}
 	}
 	l.first = append(l.first, len(p.Vars))
+	l.from, l.to = append(lattice.Steps(nil), l.lo...), append(lattice.Steps(nil), l.hi...)
 	p.Shut(l.lo, l.hi)
+	l.list()
 	return l
+}
+
+// list opens the listed steps in the box.
+func (l *grid) list() {
+	l.open = make([][]bool, len(l.Vars))
+	for j := range l.Vars {
+		if l.Vars[j].Only == nil || l.lo[j] > l.hi[j] {
+			continue
+		}
+		l.open[j] = make([]bool, l.hi[j]-l.lo[j]+1)
+		for _, n := range l.Vars[j].Only {
+			if n >= l.lo[j] && n <= l.hi[j] {
+				l.open[j][n-l.lo[j]] = true
+			}
+		}
+	}
 }
 
 // A point is a lattice point with the values of all rows beside it.

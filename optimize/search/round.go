@@ -26,21 +26,15 @@ func (t *tree) round(n *node, rounds int) {
 		t.dive(n)
 	}
 	t.hunt(s, n.bound)
+	t.mend()
 }
 
 // nearest is the step in lo..hi nearest to x at which variable j may be.
 func (t *tree) nearest(j int, x float64, lo, hi int) int {
-	at, f := t.between(j, x)
-	next := at + 1
-	if m := t.Vars[j].Least; m > 1 && math.Abs(x) < float64(m) {
-		if at == 0 {
-			next = m
-		} else {
-			at, next = -m, 0
-		}
-	}
-	if f > 0.5 {
-		at = next
+	below, above := t.Vars[j].Around(x)
+	at := below
+	if x-float64(below) > float64(above)-x {
+		at = above
 	}
 	return min(max(at, lo), hi)
 }
@@ -51,7 +45,7 @@ func (t *tree) polish(p point, lo, hi lattice.Steps) {
 	w := t.walk(p, lo, hi)
 	w.down()
 	t.offer(&w.point)
-	w.lo, w.hi = t.grid.lo, t.grid.hi
+	w.lo, w.hi = t.lo, t.hi
 	w.down()
 	t.offer(&w.point)
 }
@@ -76,11 +70,11 @@ func (t *tree) offer(p *point) (refused bool) {
 	return false
 }
 
-// clip brings a point into the box.
+// clip brings a point into the box, and each variable to where it may be.
 func (t *tree) clip(s lattice.Steps) lattice.Steps {
 	out := append(lattice.Steps(nil), s...)
 	for j := range out {
-		out[j] = min(max(out[j], t.grid.lo[j]), t.grid.hi[j])
+		out[j] = t.nearest(j, float64(out[j]), t.grid.lo[j], t.grid.hi[j])
 	}
 	return out
 }
@@ -118,19 +112,19 @@ func (t *tree) dive(n *node) {
 		if left == 0 {
 			p := t.at(lo)
 			t.offer(&p)
-			t.polish(p, t.grid.lo, t.grid.hi)
+			t.polish(p, t.lo, t.hi)
 			return
 		}
 		k := t.nearest(nearest, x[nearest], lo[nearest], hi[nearest])
 		r := t.fixed(lo, hi, nearest, k)
 		if r.x == nil {
 			// The other neighbour, once.
+			on := -1
 			if float64(k) < x[nearest] {
-				k++
-			} else {
-				k--
+				on = 1
 			}
-			if k < lo[nearest] || k > hi[nearest] {
+			var ok bool
+			if k, ok = t.Vars[nearest].Hop(k, on); !ok || k < lo[nearest] || k > hi[nearest] {
 				return
 			}
 			r = t.fixed(lo, hi, nearest, k)

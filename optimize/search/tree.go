@@ -77,7 +77,7 @@ func Find(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Option
 	}
 	l := newGrid(p)
 	t := &tree{
-		judge: newJudge(l, goal), opt: opt, best: math.Inf(1), refused: map[string]bool{},
+		judge: newJudge(l, goal), opt: opt, lo: l.lo, hi: l.hi, best: math.Inf(1), refused: map[string]bool{},
 		stopped: func() bool { return ctx.Err() != nil },
 		left:    newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
 	}
@@ -90,19 +90,20 @@ func Find(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Option
 
 type tree struct {
 	*judge
-	opt           Options
-	left, right   *relaxer
-	grain         float64
-	gain          [][2]gain // seen when splitting each variable: down, up
-	open          nodes
-	hunted, hunts int
-	serial        int
-	solves        int
-	best          float64
-	steps         lattice.Steps
-	refused       map[string]bool // points that Accept turned down
-	hunter        *hunt           // nil: none yet
-	stopped       func() bool     // the search is to end
+	opt         Options
+	lo, hi      lattice.Steps // what is searched
+	left, right *relaxer
+	grain       float64
+	gain        [][2]gain // seen when splitting each variable: down, up
+	open        nodes
+	serial      int
+	solves      int
+	best        float64
+	steps       lattice.Steps
+	refused     map[string]bool // points that Accept turned down
+	hunter      *hunt           // nil: none yet
+	mended      float64         // best value that the windows were searched for
+	stopped     func() bool     // the search is to end
 }
 
 // A node is a box that may hold something better.
@@ -132,8 +133,16 @@ func (n *nodes) Pop() any {
 	return last
 }
 
+// within is a search of its own of a part of the box.
+func (t *tree) within(lo, hi lattice.Steps, opt Options) *tree {
+	return &tree{
+		judge: t.judge, opt: opt, lo: lo, hi: hi, left: t.left, right: t.right, grain: t.grain,
+		gain: make([][2]gain, len(t.Vars)), stopped: t.stopped,
+	}
+}
+
 func (t *tree) run() Result {
-	lo, hi := t.grid.lo, t.grid.hi
+	lo, hi := t.lo, t.hi
 	if lattice.Empty(lo, hi) {
 		return Result{
 			Status: Impossible, Value: math.NaN(), Bound: math.Inf(1),
@@ -186,7 +195,7 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 		// Nothing is claimed but that no use is below zero, which needs no proof:
 		// the claim proven in its place is that no cost is.
 		out.Bound = 0
-		out.Claim = certify.Claim{Lo: t.grid.lo, Hi: t.grid.hi, Use: 1}
+		out.Claim = certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: 1}
 		out.Proof = &certify.Proof{Witness: &certify.Witness{Price: 1, Pull: make([]float64, len(t.constant))}}
 		return out
 	}
@@ -197,7 +206,7 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 // claim is what a bound says of points: none is better by more than rounding,
 // or, where costs come in grains, none is better by a grain.
 func (t *tree) claim(bound float64) certify.Claim {
-	c := certify.Claim{Lo: t.grid.lo, Hi: t.grid.hi, Use: t.goal.Use, Cost: bound}
+	c := certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: t.goal.Use, Cost: bound}
 	if t.opt.Accept != nil {
 		c.Refuses = func(s lattice.Steps) bool { return !t.opt.Accept(s) }
 	}

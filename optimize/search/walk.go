@@ -49,7 +49,7 @@ func (j *judge) value(p *point) float64 {
 // barred says whether a value is where its variable may not be.
 func (j *judge) barred(s lattice.Steps) bool {
 	for k, n := range s {
-		if m := j.Vars[k].Least; n != 0 && n < m && -n < m {
+		if j.Vars[k].Bars(n) {
 			return true
 		}
 	}
@@ -150,20 +150,11 @@ func (w *walk) touch(block, n int) {
 }
 
 // fits says whether the box allows the move, and what it comes to: a move that
-// would end where the variable may not be goes on to the other side.
+// would end where the variable may not be goes on to where it may.
 func (w *walk) fits(a, n int) (int, bool) {
-	k := w.steps[a] + n
-	if m := w.Vars[a].Least; k != 0 && k < m && -k < m {
-		switch {
-		case w.steps[a] != 0:
-			k = 0
-		case n > 0:
-			k = m
-		default:
-			k = -m
-		}
-	}
-	return k - w.steps[a], k >= w.lo[a] && k <= w.hi[a] && k != w.steps[a]
+	at := w.steps[a]
+	k, ok := w.Vars[a].Hop(at, n)
+	return k - at, ok && k >= w.lo[a] && k <= w.hi[a] && k != at
 }
 
 // leastGain is what a step must win to count, as a share of the score.

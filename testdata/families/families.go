@@ -7,7 +7,7 @@
 // stations, up to the recipe's Error; the found misalignments are what that
 // makes of the couplings. Growth, holes, packs and limits then decide whether
 // the way back is open. Some trains have no plan; in the family "tight" about
-// half of them have none.
+// half of them have none, in the family "bound" most.
 //
 // It lives under testdata and is imported by tests as
 // leastmove/testdata/families.
@@ -64,6 +64,9 @@ func recipes() []recipe {
 		with("mirrored", func(r *recipe) { r.least, r.spacers, r.fault, r.dress = 4, 0.5, 0.45, (*draw).everything }),
 		with("effort", func(r *recipe) { r.spacers, r.dress = 0.5, (*draw).efforts }),
 		with("two", func(r *recipe) { r.least, r.most, r.held, r.spacers = 2, 2, 1, 0.5 }),
+		with("bound", func(r *recipe) {
+			r.most, r.conditions, r.spacers, r.fault, r.dress = 6, 1, 0.5, 1, (*draw).bound
+		}),
 	}
 }
 
@@ -86,6 +89,7 @@ func recipes() []recipe {
 //	            turned end for end, both; their plans have the same total
 //	effort      machines that are harder to move than others
 //	two         two machines, one held
+//	bound       feet that are base-bound or bolt-bound: most have no plan
 func Names() []string {
 	var names []string
 	for _, r := range recipes() {

@@ -77,6 +77,7 @@ func TestFamiliesShowTheirFeature(t *testing.T) {
 		"each":     "each_plane = true",
 		"effort":   "effort = ",
 		"two":      "hold = true",
+		"bound":    "lower = ",
 		"mirrored": "[[machine.shaft]]",
 	} {
 		found := 0

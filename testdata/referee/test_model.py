@@ -12,6 +12,7 @@ sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 
 import numpy as np
 
+import elastic
 import judge
 import model
 import referee
@@ -306,6 +307,29 @@ left = {{ rise = 100 }}
         self.assertIn("angle", broken())
         del plan["machines"][0]
         self.assertIn("offset at c", broken())
+
+    def test_relief(self):
+        # 4 high: C goes down by c and D by d, 1.5 c - 0.5 d >= 3.95 and
+        # c - d <= 0.5, so d >= 3.2 and c >= 3.7, and 3 mm of pack are under
+        # each: 0.7 and 0.2 are made, at two feet each.
+        p = two(v=(4, 0))
+        self.assertTrue(elastic.impossible(p))
+        r = elastic.least(p)
+        self.near(r["cut"]["value"], 40 * 2 * (0.7 + 0.2), 1e-6)
+        for kind in ("hole", "bolt", "raise"):
+            self.assertEqual(r[kind]["status"], "infeasible")
+        self.near(r["mix"]["value"], r["cut"]["value"], 1e-6)
+        # Limits wider by s: c = 3, d = 3 - 0.5 (1 + s), and the offset left is
+        # 4 - 4.5 + 0.5 d = 1 - 0.25 (1 + s) = 0.05 (1 + s).
+        self.near(r["widen"][0]["value"], 1 / 0.3 - 1, 1e-6)
+        # 3 to the left: 2.7 and 2.2 to the right, so a yaw of 0.5 mrad, which
+        # takes feet at y = 200 along by 0.1. Holes leave 1 mm; a bolt M20 is
+        # turned down by 3.067 mm at most, which leaves 2.53 of the 2.7.
+        r = elastic.least(two(h=(3, 0)))
+        self.near(r["hole"]["value"], 20 * 2 * 2 * (math.hypot(2.7, 0.1) + math.hypot(2.2, 0.1) - 2), 1e-5)
+        self.assertEqual(r["bolt"]["status"], "infeasible")
+        self.assertEqual(r["cut"]["status"], "infeasible")
+        self.near(20 - elastic.minor(20, False), 3.067, 1e-3)
 
     def test_stream(self):
         # test_least_movement, asked as a line: total 1/3 in the file's mm.

@@ -38,7 +38,7 @@ func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 		}
 		if s.has("limit") {
 			r.limit(s, &c)
-		} else if from && to {
+		} else if from && to && !s.meant["limit"] {
 			r.banded(s, &c, bands)
 		}
 		r.misalignment(s, &c)
@@ -208,11 +208,11 @@ func (r *reader) misalignment(s *section, c *train.Coupling) {
 	}
 	var missing []string
 	for _, key := range []string{"v", "h"} {
-		if !found.has(key) {
+		if !found.tried(key) {
 			missing = append(missing, key)
 		}
 	}
-	if len(missing) > 0 && (!s.has("found") || s.good("found")) {
+	if len(missing) > 0 && !s.meant["found"] && (!s.has("found") || s.good("found")) {
 		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s", quote(c.Name), strings.Join(missing, " and ")),
 			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found]")
 	}

@@ -37,11 +37,15 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 				"growth that was measured goes in [[machine.growth]] (Bloch & Geitner p. 231)")
 		}
 	}
+	before := r.noted[Warning]
 	switch r.units {
 	case train.Inches:
 		r.doubtInches(t, file, couplings)
 	case train.Millimetres:
 		r.doubtMillimetres(t, file)
+	}
+	if r.noted[Warning] == before { // else the whole file has its warning
+		r.doubtSizes()
 	}
 }
 

@@ -12,15 +12,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
-	"leastmove/train"
 )
 
 var update = flag.Bool("update", false, "write the golden files")
 
 // options are those of the command line.
-var options = Options{ClearanceHole: func(bolt float64, fit string, u train.Units) (float64, bool) {
-	return bolts.ClearanceHole(bolt, fit, u == train.Inches)
-}}
+var options = Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor}
 
 // Each file of testdata/faulty says in its first line what is wrong with it;
 // beside it stands what is printed.

@@ -27,6 +27,16 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("a.b = 1\na = 2"))
 	f.Add([]byte("[a]\n[a.b]\n[[a.b]]\n"))
 	f.Add([]byte("x = [ # \n"))
+	const foot = "title = \"t\"\nunits = \"mm\"\n[[machine]]\nheight = 0.4\n[[machine.foot]]\nspread = 1\n"
+	for _, keys := range []string{
+		"pieces = [1e300, 1e300]\nlower = 1", "pieces = []\nshim = nan", "shim = 1\npieces = 3\nleft = { pieces = [[]] }",
+		"soft = -0\nleft = { soft = 1e-300 }", "bolt = \"M24\"\nfit = \"medium\"", "bolt = \"1 1/8 in\"\nhole = 1", "bolt = \"M1e9x\"",
+		"bolt = \"1/0 in\"\nleft = { bolt = \"99999999999999999999 in\" }", "sprad = 1\nbolts = 2\nrize = 3\nmaterial = \"cast steel\"",
+	} {
+		f.Add([]byte(foot + keys))
+		f.Add([]byte("units = \"inch\"\n" + keys))
+	}
+	f.Add([]byte("units = \"inch\"\n[relief]\nhole = 1e7\nopen = 1e-9\ncut = 1e-9\n[relief.bolt]"))
 	f.Fuzz(func(t *testing.T, src []byte) {
 		got, report := Read("fuzz.toml", src, options)
 		require.Equal(t, report.Failed(), got == nil)

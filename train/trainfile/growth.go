@@ -84,8 +84,10 @@ func (r *reader) growth(m *train.Machine, part *machinePart) {
 // rise is how far in mm a foot's support grows; 0 where no rise is stated.
 func (r *reader) rise(f footing, height float64) (float64, bool) {
 	if !f.has("rise") {
-		if f.has("material") {
+		if f.has("material") && !f.meant("rise") {
 			r.fault(f.of("material").key("material"), "material is given without rise", "give the rise in temperature too")
+		}
+		if f.has("material") || f.meant("rise") {
 			return 0, false
 		}
 		if f.has("height") {
@@ -94,6 +96,9 @@ func (r *reader) rise(f footing, height float64) (float64, bool) {
 		return 0, true
 	}
 	if !f.has("material") {
+		if f.meant("material") {
+			return 0, false
+		}
 		r.fault(f.of("rise").key("rise"), "rise is given without material", "give material, one of: "+strings.Join(materialNames(), ", "))
 		return 0, false
 	}

@@ -66,6 +66,16 @@ func (r Range) holds(v float64) bool {
 	return v <= r.Max && (v > r.Min || v == r.Min && !r.Over)
 }
 
+// Usual are the least and the most that a number's size has in practice, in the
+// units of Range; a number beyond them, other than 0, is doubted. Both are 0
+// where no size is doubted.
+type Usual struct{ Least, Most float64 }
+
+func (u Usual) holds(v float64) bool {
+	v = math.Abs(v)
+	return u == Usual{} || v == 0 || v >= u.Least && v <= u.Most
+}
+
 // A Key is one key of the train file. The tables of keys are all that Read
 // knows about the form of a file, and what a description of it is printed
 // from.
@@ -74,6 +84,8 @@ type Key struct {
 	Kind     Kind
 	Unit     Unit
 	Range    Range
+	Usual    Usual
+	Thread   bool     // of Number: the name of a thread, in quotes, may stand for its diameter
 	Words    []string // of Word
 	Required bool
 	Default  [2]string // what holds where the key is missing, as printed for mm and inch files; "" and "": see Doc

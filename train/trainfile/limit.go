@@ -26,7 +26,7 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 			r.fault(l.key("offset"), "a spacer coupling has no limit of the offset: its limit is the angle at each flex plane",
 				"leave offset out; an offset divided by the distance between the flex planes is the angle")
 		}
-		if !l.has("angle") {
+		if !l.tried("angle") {
 			r.fault(s.key("limit"), fmt.Sprintf("limit.angle of coupling %s is missing: a coupling with flex is limited by the angle at each flex plane", quote(c.Name)),
 				"write angle = ... (mrad) in [coupling.limit]")
 		}
@@ -35,7 +35,7 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 	c.Limit.Offset = l.number("offset", math.Inf(1))
 	var missing []string
 	for _, key := range []string{"offset", "angle"} {
-		if !l.has(key) {
+		if !l.tried(key) {
 			missing = append(missing, "limit."+key)
 		}
 	}
@@ -61,7 +61,7 @@ func (r *reader) bands(file *section) []band {
 			offset: s.number("offset", math.Inf(1)), angle: s.number("angle", math.Inf(1)),
 			flexAngle: s.number("flex_angle", math.Inf(1)),
 		}
-		if s.has("offset") != s.has("angle") || !s.has("angle") && !s.has("flex_angle") {
+		if s.tried("offset") != s.tried("angle") || !s.tried("angle") && !s.tried("flex_angle") {
 			r.fault(s.node.key, "a band needs offset and angle, or flex_angle, or all three",
 				"offset and angle are for one engagement plane, flex_angle is for spacer couplings")
 		}

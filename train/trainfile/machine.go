@@ -49,7 +49,7 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 		}
 		part := machinePart{section: s}
 		r.shafts(&m, &part)
-		r.feet(&m, &part, t.Shims.Keep)
+		r.feet(&m, &part, t.Shims)
 		r.growth(&m, &part)
 		r.nozzles(&m, &part)
 		r.standing(&m, &part)

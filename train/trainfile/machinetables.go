@@ -6,8 +6,8 @@ func (t *tables) machineTables() {
 		{Name: "roll", Unit: Angle, Range: angles, Default: same("0"), Doc: "+ raises the left side"},
 	}}
 	t.level = &Table{Header: "level = { }", Doc: "how far from level a machine may stand (oil drains, gear contact)", Keys: []Key{
-		{Name: "pitch", Unit: Angle, Range: angular, Default: same("no limit"), Doc: "most pitch off level"},
-		{Name: "roll", Unit: Angle, Range: angular, Default: same("no limit"), Doc: "most roll off level"},
+		{Name: "pitch", Unit: Angle, Range: angular, Usual: usualAngle, Default: same("no limit"), Doc: "most pitch off level"},
+		{Name: "roll", Unit: Angle, Range: angular, Usual: usualAngle, Default: same("no limit"), Doc: "most roll off level"},
 		{Name: "found", Kind: Sub, Table: t.levelFound, Doc: t.levelFound.Doc},
 	}}
 	shaftGrowth := &Table{Header: "[[machine.shaft.growth]]", Doc: "growth of this shaft in place of its machine's", Keys: t.growth.Keys}
@@ -20,43 +20,47 @@ func (t *tables) machineTables() {
 		{Name: "growth", Kind: Subs, Table: shaftGrowth, Default: same("the machine's"), Doc: shaftGrowth.Doc},
 	}}
 	t.travel = &Table{Header: "travel = { }", Doc: "further limits to moves sideways (an obstruction, a dowel, a jack bolt)", Keys: []Key{
-		{Name: "left", Unit: Move, Range: Range{Max: 500}, Default: same("no limit"), Doc: "most to the left"},
-		{Name: "right", Unit: Move, Range: Range{Max: 500}, Default: same("no limit"), Doc: "most to the right"},
+		{Name: "left", Unit: Move, Range: Range{Max: 500}, Usual: Usual{0.02, 30}, Default: same("no limit"), Doc: "most to the left"},
+		{Name: "right", Unit: Move, Range: Range{Max: 500}, Usual: Usual{0.02, 30}, Default: same("no limit"), Doc: "most to the right"},
 	}}
 	own := []Key{
-		{Name: "shim", Unit: Move, Range: packs, Default: same("not stated"), Doc: "pack under it now"},
-		{Name: "lower", Unit: Move, Range: packs, Default: same("shim - keep"), Doc: "most that may come out, at most the pack"},
-		{Name: "raise", Unit: Move, Range: packs, Default: same("no limit"), Doc: "most that may be added"},
-		{Name: "bolt", Unit: Length, Range: Range{Max: 300, Over: true}, Default: same("not stated"), Doc: "diameter"},
-		{Name: "hole", Unit: Length, Range: Range{Max: 500, Over: true}, Default: same("not stated"), Doc: "diameter"},
+		{Name: "shim", Unit: Move, Range: packs, Usual: usualPack, Default: same("not stated"), Doc: "pack under it now"},
+		{Name: "pieces", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Doc: "the shims under it now, from the base up; without shim the pack is their sum; []: none"},
+		{Name: "soft", Unit: Move, Range: Range{Max: 5}, Usual: Usual{0.01, 1}, Default: same("0"), Doc: "soft foot: gap measured under it with its own bolt loose"},
+		{Name: "lower", Unit: Move, Range: packs, Usual: usualPack, Default: same("shim - keep"), Doc: "most that may come out, at most the pack"},
+		{Name: "raise", Unit: Move, Range: packs, Usual: usualPack, Default: same("no limit"), Doc: "most that may be added"},
+		{Name: "cut", Unit: Move, Range: Range{Max: 20}, Default: same("0"), Doc: "taken off the foot or its base since the pack was read: as much more must go in to stand the same"},
+		{Name: "bolt", Thread: true, Unit: Length, Range: Range{Max: 300, Over: true}, Usual: Usual{4, 200}, Default: same("not stated"),
+			Doc: `diameter, or the name of a coarse thread in either kind of file: "M24", "1 1/8 in"`},
+		{Name: "hole", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{4, 250}, Default: same("not stated"), Doc: "diameter"},
 		{Name: "fit", Kind: Word, Words: []string{"fine", "medium", "coarse", "close", "normal", "loose"},
 			Doc: "in place of hole: fine, medium or coarse hole of ISO 273 (inch file: close, normal or loose of ASME B18.2.8)"},
 		{Name: "bolt_at", Kind: Pair, Unit: Length, Range: Range{Min: -200, Max: 200}, Default: same("[0, 0]"), Doc: "where the bolt sits from the hole's centre: [axial, left]"},
 		{Name: "travel", Kind: Sub, Table: t.travel, Doc: t.travel.Doc},
-		{Name: "rise", Unit: Warmth, Range: Range{Min: -300, Max: 1000}, Doc: "warms by this much from cold to running"},
+		{Name: "rise", Unit: Warmth, Range: Range{Min: -300, Max: 1000}, Usual: Usual{0.5, 250}, Doc: "warms by this much from cold to running"},
 		{Name: "material", Kind: Text, Doc: "of what stands between shim plane and shaft; growth is worked out"},
-		{Name: "height", Unit: Length, Range: Range{Max: 10e3, Over: true}, Default: same("the machine's"), Doc: "over which growth is worked out"},
+		{Name: "height", Unit: Length, Range: Range{Max: 10e3, Over: true}, Usual: usualHeight, Default: same("the machine's"), Doc: "over which growth is worked out"},
 	}
 	t.footSide = &Table{Header: "left = { }, right = { }", Doc: "what differs at the left or right foot of a pair", Keys: own}
 	t.foot = &Table{Header: "[[machine.foot]]", Doc: "a foot, or a pair of feet at one station", Keys: append([]Key{
 		{Name: "name", Kind: Text, Required: true, Doc: `a pair becomes "NAME left" and "NAME right"`},
 		{Name: "x", Unit: Length, Range: stations, Required: true, Doc: "the machine's own station"},
-		{Name: "spread", Unit: Length, Range: Range{Max: 40e3, Over: true}, Doc: "two feet, half of it to the left and half to the right; or y"},
-		{Name: "y", Unit: Length, Range: sideways, Doc: "one foot, from the machine's centreline, + left; or spread"},
+		{Name: "spread", Unit: Length, Range: Range{Max: 40e3, Over: true}, Usual: Usual{50, 6000}, Doc: "two feet, half of it to the left and half to the right; or y"},
+		{Name: "y", Unit: Length, Range: sideways, Usual: Usual{5, 3000}, Doc: "one foot, from the machine's centreline, + left; or spread"},
 		{Name: "left", Kind: Sub, Table: t.footSide, Doc: "what differs at the left foot of a pair"},
 		{Name: "right", Kind: Sub, Table: t.footSide, Doc: "what differs at the right foot of a pair"},
 	}, own...)}
 	t.nozzle = &Table{Header: "[[machine.nozzle]]", Doc: "a point that pipes hold on to", Keys: []Key{
 		{Name: "name", Kind: Text, Required: true, Doc: "name of the flange"},
 		{Name: "x", Unit: Length, Range: stations, Required: true, Doc: "the machine's own station"},
-		{Name: "y", Unit: Length, Range: sideways, Default: same("0"), Doc: "from the machine's centreline, + left"},
-		{Name: "z", Unit: Length, Range: sideways, Required: true, Doc: "above the shim plane"},
-		{Name: "limit", Unit: Move, Range: widths, Default: same("no limit"), Doc: "most that it may be displaced, in any direction"},
+		{Name: "y", Unit: Length, Range: sideways, Usual: Usual{5, 10e3}, Default: same("0"), Doc: "from the machine's centreline, + left"},
+		{Name: "z", Unit: Length, Range: sideways, Usual: Usual{5, 10e3}, Required: true, Doc: "above the shim plane"},
+		{Name: "limit", Unit: Move, Range: widths, Usual: Usual{0.01, 10}, Default: same("no limit"), Doc: "most that it may be displaced, in any direction"},
 	}}
 	t.machine = &Table{Header: "[[machine]]", Doc: "a machine: one rigid body on its feet", Keys: []Key{
 		{Name: "name", Kind: Text, Required: true, Doc: "name of the machine"},
 		{Name: "at", Unit: Length, Range: stations, Default: same("0"), Doc: "train station that its own x values start from"},
-		{Name: "height", Unit: Length, Range: Range{Min: -10e3, Max: 10e3}, Required: true, Doc: "shaft centreline above the shim plane"},
+		{Name: "height", Unit: Length, Range: Range{Min: -10e3, Max: 10e3}, Usual: usualHeight, Required: true, Doc: "shaft centreline above the shim plane"},
 		{Name: "rpm", Unit: Speed, Range: speeds, Default: same("not stated"), Doc: "speed"},
 		{Name: "hold", Kind: Switch, Default: same("false"), Doc: "true: may not be moved (it still grows)"},
 		{Name: "roll", Kind: Switch, Default: same("false"), Doc: "true: left and right packs may differ"},
@@ -72,24 +76,24 @@ func (t *tables) machineTables() {
 
 func (t *tables) couplingTables() {
 	t.limit = &Table{Header: "[coupling.limit]", Doc: "how close the coupling must be", Keys: []Key{
-		{Name: "offset", Unit: Move, Range: widths, Doc: "at one engagement plane; not with flex"},
-		{Name: "angle", Unit: Angle, Range: angular, Doc: "between the shafts, or at each flex plane"},
+		{Name: "offset", Unit: Move, Range: widths, Usual: usualOffset, Doc: "at one engagement plane; not with flex"},
+		{Name: "angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "between the shafts, or at each flex plane"},
 		{Name: "each_plane", Kind: Switch, Default: same("false"), Doc: "true: vertical and horizontal are limited each, not combined"},
-		{Name: "gap", Unit: Length, Range: Range{Max: 500, Over: true}, Default: same("no limit"), Doc: "of the distance between shaft ends, where one is found and wanted"},
+		{Name: "gap", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{0.05, 20}, Default: same("no limit"), Doc: "of the distance between shaft ends, where one is found and wanted"},
 	}}
 	t.tilt = &Table{Header: "v = { }, h = { }", Doc: "misalignment of the to shaft against the from shaft, + high or left", Keys: []Key{
 		{Name: "offset", Unit: Move, Range: offsets, Required: true, Doc: "at the coupling's x"},
 		{Name: "angle", Unit: Angle, Range: angles, Required: true, Doc: "+ climbs or turns left as x grows"},
 	}}
 	t.wantedTilt = &Table{Header: "v = { }, h = { }", Doc: "misalignment to aim at, + high or left", Keys: []Key{
-		{Name: "offset", Unit: Move, Range: offsets, Default: same("0"), Doc: "at the coupling's x"},
-		{Name: "angle", Unit: Angle, Range: angles, Default: same("0"), Doc: "+ climbs or turns left as x grows"},
+		{Name: "offset", Unit: Move, Range: offsets, Usual: Usual{0.001, doubtfulOffset}, Default: same("0"), Doc: "at the coupling's x"},
+		{Name: "angle", Unit: Angle, Range: angles, Usual: Usual{0.001, doubtfulAngle}, Default: same("0"), Doc: "+ climbs or turns left as x grows"},
 	}}
 	t.taken = &Table{Header: "taken = { }", Doc: "shares that were there when the coupling was read", Keys: []Key{
 		{Name: "growth", Range: Range{Max: 1.5}, Default: same("0"), Doc: "of growth"},
 		{Name: "run", Range: Range{Max: 1.5}, Default: same("0"), Doc: "of the shafts' running shift"},
 	}}
-	gap := Key{Name: "gap", Unit: Length, Range: Range{Max: 20e3}, Doc: "distance between shaft ends"}
+	gap := Key{Name: "gap", Unit: Length, Range: Range{Max: 20e3}, Usual: usualGap, Doc: "distance between shaft ends"}
 	t.found = &Table{Header: "[coupling.found]", Doc: "the coupling as it stands, cold and at standstill unless taken says otherwise", Keys: []Key{
 		{Name: "v", Kind: Sub, Table: t.tilt, Doc: "vertical, + high"},
 		{Name: "h", Kind: Sub, Table: t.tilt, Doc: "horizontal, + left"},

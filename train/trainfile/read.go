@@ -7,7 +7,7 @@
 //	text → tree (tree.go, decode.go)       every value with its place
 //	     → sections (section.go, value.go) key by key, against the tables in tables.go: types, units, ranges
 //	     → parts (machine.go, ...)         what several keys say together
-//	     → train (chain.go, condition.go) what several tables say together, and what is doubtful (doubts.go)
+//	     → train (chain.go, condition.go) what several tables say together, and what is doubtful (doubts.go, usual.go)
 //
 // Units are converted once, in value.go: from there on every length, move
 // and offset is in mm, every angle in mrad, every rise in °C. Messages give
@@ -40,7 +40,16 @@ type Options struct {
 	// and a fit ("fine", "medium", "coarse" or "close", "normal", "loose"), in
 	// the series that goes with the units; false where it gives none. Where
 	// nil, a file that names a fit has a fault.
-	ClearanceHole func(bolt float64, fit string, u train.Units) (hole float64, ok bool)
+	ClearanceHole func(bolt float64, fit string, inch bool) (hole float64, ok bool)
+	// Thread is the nominal and the minor diameter in mm of a thread by its
+	// name ("M24", "1 1/8 in"), and whether it is one of the inch series; its
+	// error is one line on what to write instead. Where nil, a file that names
+	// a thread has a fault.
+	Thread func(name string) (diameter, minor float64, inch bool, err error)
+	// Minor is the minor diameter in mm of the coarse thread with this nominal
+	// diameter in mm, in the inch or the metric series; 0 where there is none.
+	// Where nil, no minor diameter is known but by a thread's name.
+	Minor func(diameter float64, inch bool) float64
 }
 
 // Read reads the text of a train file; name is what faults call it. The train
@@ -109,7 +118,7 @@ var (
 // does not say: what is left is for errors of reading and placing.
 const defaultUse = 0.7
 
-// settings reads sides, shims, errors and aim.
+// settings reads sides, shims, errors, aim and relief.
 func (r *reader) settings(t *train.Train, file *section) {
 	sides := file.sub("sides")
 	t.Sides = train.Sides{Left: sides.text("left", "left"), Right: sides.text("right", "right")}
@@ -140,4 +149,5 @@ func (r *reader) settings(t *train.Train, file *section) {
 		Use:   aim.number("use", defaultUse),
 		Touch: aim.number("touch", 0), LeastMove: aim.number("least_move", 0),
 	}
+	t.Relief = relief(file.sub("relief"), r.units)
 }

@@ -41,6 +41,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2}, got.Errors)
 	assert.Equal(t, train.Aim{Use: 0.8, Touch: 0.3, LeastMove: 0.1}, got.Aim)
 
+	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5, Cut: 2.5}, got.Relief)
+
 	require.Len(t, got.Machines, 3)
 	turbine, gear, compressor := got.Machines[0], got.Machines[1], got.Machines[2]
 	assert.Equal(t, train.Level{Pitch: 0.5, Roll: 0.2, FoundPitch: 0.1, FoundRoll: 0.05}, turbine.Level)
@@ -97,11 +99,13 @@ func TestPairsOfFeet(t *testing.T) {
 	feet := got.Machines[0].Feet
 	require.Len(t, feet, 4)
 	assert.Equal(t, train.Foot{Name: "exhaust left", X: 1400, Y: 450, Pack: 5.2, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
-		BoltAt: [2]float64{0, 0.4}, TravelLeft: 1, TravelRight: 2.5}, feet[2])
+		Minor: feet[2].Minor, BoltAt: [2]float64{0, 0.4}, TravelLeft: 1, TravelRight: 2.5}, feet[2])
 	assert.Equal(t, train.Foot{Name: "exhaust right", X: 1400, Y: -450, Pack: 5, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
-		BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3], "the pair's travel to the right stays")
+		Minor: feet[2].Minor, BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3], "the pair's travel to the right stays")
 	assert.Equal(t, 4.5, feet[0].Lower, "pack 5.0 - keep 0.5")
 	assert.True(t, math.IsNaN(feet[0].Hole))
+
+	assert.InDelta(t, 25.71, feet[2].Minor, 0.005, "M30, as printed in tables of the metric coarse thread")
 
 	single := got.Machines[2].Feet[0]
 	assert.Equal(t, "front", single.Name, "a single foot keeps its name")
@@ -128,6 +132,10 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.05}, got.Shims)
 	assert.Equal(t, train.Errors{}, got.Errors)
 	assert.Equal(t, train.Aim{Use: 0.7}, got.Aim)
+	assert.Equal(t, train.Relief{Hole: 20, Bolt: 10, Pack: 40, Raise: 5, Axial: 30, Roll: 5, Release: 200, Open: 6, Cut: 3}, got.Relief)
+	assert.Nil(t, got.Machines[1].Feet[0].Pieces)
+	assert.Zero(t, got.Machines[1].Feet[0].Soft)
+	assert.Zero(t, got.Machines[1].Feet[0].Minor, "no table of threads at hand")
 	m := got.Machines[0]
 	assert.Equal(t, 0.0, m.At)
 	assert.Equal(t, 1.0, m.Effort)
@@ -144,4 +152,7 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, train.Inches, inch.Units)
 	assertNear(t, 0.0254, inch.Shims.Step, "1 mil")
 	assertNear(t, 0.0508, inch.Shims.Flat, "2 mil")
+	assertNear(t, 6.35, inch.Relief.Open, "0.25 inch")
+	assertNear(t, 3.048, inch.Relief.Cut, "120 mil")
+	assert.Equal(t, 20.0, inch.Relief.Hole, "a cost is the same in both")
 }

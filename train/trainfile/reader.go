@@ -17,6 +17,7 @@ type reader struct {
 	unknown  bool // the units could not be read: sizes can't be judged
 	report   Report
 	noted    [Note + 1]int    // faults found, by severity
+	unusual  []unusual        // numbers in range that are doubtful
 	guesses  int              // nearest words looked for
 	nameless bool             // a machine has no name that can be used
 	byName   map[string][]int // machines
@@ -124,7 +125,11 @@ func (r *reader) typed(n *node) string {
 
 // value is the key's value as the user typed it, with its unit.
 func (r *reader) value(s *section, key string, q Unit) string {
-	v := r.typed(s.fields[key].node)
+	f := s.fields[key]
+	v := r.typed(f.node)
+	if f.thread.named {
+		return v + " (" + r.show(f.number, q) + ")"
+	}
 	if unit := q.In(r.units); unit != "" {
 		v += " " + unit
 	}

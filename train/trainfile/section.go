@@ -10,6 +10,7 @@ import (
 type section struct {
 	node   *node
 	fields map[string]*field
+	meant  map[string]bool // keys that unknown ones probably stand for
 }
 
 // A field is the value of one key. Where good is false the value has had its
@@ -18,6 +19,7 @@ type field struct {
 	node    *node
 	good    bool
 	number  float64   // mm, mrad, 1/min, °C or bare
+	thread  thread    // of a number that is given by a thread's name
 	numbers []float64 // the same
 	places  []*node   // of numbers, or of the keys of shares
 	names   []string  // of shares
@@ -29,13 +31,12 @@ type field struct {
 
 // section looks at the keys of a table.
 func (r *reader) section(n *node, t *Table) *section {
-	s := &section{node: n, fields: map[string]*field{}}
-	meant := map[string]bool{} // by unknown keys
+	s := &section{node: n, fields: map[string]*field{}, meant: map[string]bool{}}
 	for _, name := range n.order {
 		c := n.table[name]
 		k := t.key(name)
 		if k == nil {
-			meant[r.unknownKey(c, name, t)] = true
+			s.meant[r.unknownKey(c, name, t)] = true
 			continue
 		}
 		f := &field{node: c, number: math.NaN()}
@@ -43,7 +44,7 @@ func (r *reader) section(n *node, t *Table) *section {
 		f.good = r.read(f, k)
 	}
 	for i := range t.Keys {
-		if k := &t.Keys[i]; k.Required && s.fields[k.Name] == nil && !meant[k.Name] {
+		if k := &t.Keys[i]; k.Required && s.fields[k.Name] == nil && !s.meant[k.Name] {
 			r.fault(n.key, fmt.Sprintf("%s is missing: %s", k.Name, k.Doc), k.example(r.units))
 		}
 	}
@@ -52,6 +53,10 @@ func (r *reader) section(n *node, t *Table) *section {
 
 // has says whether the key is there at all, good or not.
 func (s *section) has(key string) bool { return s.fields[key] != nil }
+
+// tried says whether the key is there, or one that was probably meant to be it
+// and has its fault.
+func (s *section) tried(key string) bool { return s.has(key) || s.meant[key] }
 
 // good says whether the key is there and had no fault.
 func (s *section) good(key string) bool { return s.has(key) && s.fields[key].good }
@@ -73,6 +78,14 @@ func (s *section) text(key, missing string) string {
 }
 
 func (s *section) on(key string) bool { return s.has(key) && s.fields[key].on }
+
+// list is the key's numbers; nil if it had a fault or is not there.
+func (s *section) list(key string) []float64 {
+	if !s.good(key) {
+		return nil
+	}
+	return append([]float64{}, s.fields[key].numbers...)
+}
 
 // pair is the key's two numbers; two NaN if it had a fault.
 func (s *section) pair(key string) [2]float64 {

@@ -6,7 +6,7 @@ package trainfile
 func Tables() []*Table {
 	t := newTables()
 	return []*Table{
-		t.file, t.sides, t.shims, t.errors, t.aim,
+		t.file, t.sides, t.shims, t.errors, t.aim, t.relief,
 		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle,
 		t.coupling, t.limit, t.found, t.taken, t.tilt, t.wanted, t.wantedTilt,
 		t.band, t.condition,
@@ -14,7 +14,7 @@ func Tables() []*Table {
 }
 
 type tables struct {
-	file, sides, shims, errors, aim                                                  *Table
+	file, sides, shims, errors, aim, relief                                          *Table
 	machine, level, levelFound, shaft, run, growth, foot, footSide, travel           *Table
 	nozzle, coupling, limit, found, taken, tilt, wanted, wantedTilt, band, condition *Table
 }
@@ -24,6 +24,7 @@ var (
 	stations = Range{Min: -10e6, Max: 10e6}          // of the longest train of 2,000 machines
 	sideways = Range{Min: -20e3, Max: 20e3}          // from a machine's centreline
 	packs    = Range{Min: 0, Max: 300}               // under one foot
+	shim     = Range{Min: 0, Max: 300, Over: true}   // one of a pack
 	offsets  = Range{Min: -100, Max: 100}            // of a coupling
 	angles   = Range{Min: -100, Max: 100}            // of a coupling or a machine
 	growths  = Range{Min: -50, Max: 50}              // from cold to running
@@ -33,49 +34,74 @@ var (
 	angular  = Range{Min: 0, Max: 100, Over: true}   // of a limit on an angle
 )
 
+// Usual sizes, in the same units: of what comes up at more than one key. They
+// are common practice, no source.
+var (
+	usualHeight = Usual{10, 4000} // of a shaft, mm
+	usualPack   = Usual{0.01, 60} // of a pack or one shim, mm
+	usualRun    = Usual{0.001, 1} // of a shaft in its bearings, mm
+	usualRise   = Usual{0.002, 5} // of growth up or sideways, mm
+	usualOffset = Usual{0.005, 1} // of a limit, mm
+	usualAngle  = Usual{0.02, 10} // of a limit, mrad
+	usualError  = Usual{5e-4, 1}  // of a reading or of placing, mm
+	usualGap    = Usual{0.5, 5e3} // between shaft ends, mm
+)
+
 func same(s string) [2]string { return [2]string{s, s} }
 
 func newTables() *tables {
 	t := &tables{}
 	t.run = &Table{Header: "run = { }", Doc: "shift of the loaded shaft in its bearings", Keys: []Key{
-		{Name: "v", Unit: Move, Range: Range{Min: -10, Max: 10}, Default: same("0"), Doc: "up"},
-		{Name: "h", Unit: Move, Range: Range{Min: -10, Max: 10}, Default: same("0"), Doc: "to the left"},
+		{Name: "v", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "up"},
+		{Name: "h", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "to the left"},
 	}}
 	t.growth = &Table{Header: "[[machine.growth]]", Doc: "growth from cold to running at one station (uniform) or at two (a line)", Keys: []Key{
 		{Name: "x", Unit: Length, Range: stations, Default: same("0"), Doc: "the machine's own station"},
-		{Name: "v", Unit: Move, Range: growths, Default: same("0"), Doc: "up"},
-		{Name: "h", Unit: Move, Range: growths, Default: same("0"), Doc: "to the left"},
-		{Name: "a", Unit: Move, Range: growths, Default: same("0"), Doc: "along the train"},
+		{Name: "v", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "up"},
+		{Name: "h", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "to the left"},
+		{Name: "a", Unit: Move, Range: growths, Usual: Usual{0.002, 30}, Default: same("0"), Doc: "along the train"},
 	}}
 	t.sides = &Table{Header: "[sides]", Doc: "the site's words for the two sides, looking from the first machine to the last", Keys: []Key{
 		{Name: "left", Kind: Text, Default: same("left"), Doc: "word for the left side"},
 		{Name: "right", Kind: Text, Default: same("right"), Doc: "word for the right side"},
 	}}
 	t.shims = &Table{Header: "[shims]", Doc: "what packs the crew can make", Keys: []Key{
-		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10, Over: true}, Default: [2]string{"0.05", "1"}, Doc: "the finest change that the crew makes"},
-		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Default: [2]string{"0.05", "2"}, Doc: "most soft foot that the packs may leave"},
-		{Name: "keep", Unit: Move, Range: packs, Default: same("0"), Doc: "pack that must stay under every foot for the next job"},
-		{Name: "stock", Kind: Numbers, Unit: Move, Range: Range{Min: 0, Max: 300, Over: true}, Doc: "thicknesses on the shelf"},
+		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10, Over: true}, Usual: Usual{0.005, 1}, Default: [2]string{"0.05", "1"}, Doc: "the finest change that the crew makes"},
+		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: [2]string{"0.05", "2"}, Doc: "most soft foot that the packs may leave"},
+		{Name: "keep", Unit: Move, Range: packs, Usual: usualPack, Default: same("0"), Doc: "pack that must stay under every foot for the next job"},
+		{Name: "stock", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Doc: "thicknesses on the shelf"},
 		{Name: "max_pieces", Kind: Count, Range: Range{Min: 1, Max: 100}, Doc: "most pieces in one pack"},
 	}}
 	t.errors = &Table{Header: "[errors]", Doc: "errors of what was found and of what will be done, 95 % half-widths", Keys: []Key{
-		{Name: "offset", Unit: Move, Range: Range{Max: 10}, Default: same("0"), Doc: "of a found offset"},
-		{Name: "angle", Unit: Angle, Range: Range{Max: 50}, Default: same("0"), Doc: "of a found angle"},
-		{Name: "placing", Unit: Move, Range: Range{Max: 10}, Default: same("0"), Doc: "of a sideways move as the crew sets it"},
+		{Name: "offset", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"), Doc: "of a found offset"},
+		{Name: "angle", Unit: Angle, Range: Range{Max: 50}, Usual: Usual{0.001, 5}, Default: same("0"), Doc: "of a found angle"},
+		{Name: "placing", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"), Doc: "of a sideways move as the crew sets it"},
 		{Name: "growth", Range: Range{Max: 5}, Default: same("0"), Doc: "of growth, as a share of it"},
 	}}
 	t.aim = &Table{Header: "[aim]", Doc: "what the plan is to reach", Keys: []Key{
 		{Name: "use", Range: Range{Max: 1, Over: true}, Default: same("0.7"), Doc: "share of every coupling limit that the plan may use"},
 		{Name: "touch", Unit: Move, Range: Range{Max: 1000}, Default: same("0"), Doc: "cost of moving a machine at all, in units of movement"},
-		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Default: same("0"), Doc: "a foot moves by at least this or not at all"},
+		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Usual: Usual{0.005, 5}, Default: same("0"), Doc: "a foot moves by at least this or not at all"},
+	}}
+	cost := Range{Max: 1e6, Over: true}
+	t.relief = &Table{Header: "[relief]", Doc: "what ways out of a clash cost the crew, in units that only compare with each other, and how far each may go; the defaults are ours: common practice, no source", Keys: []Key{
+		{Name: "hole", Range: cost, Default: same("20"), Doc: "per mm that a hole is opened, in an inch file too"},
+		{Name: "bolt", Range: cost, Default: same("10"), Doc: "per mm that a bolt's shank is turned down"},
+		{Name: "pack", Range: cost, Default: same("40"), Doc: "per mm of room made under a foot by machining the foot or the base"},
+		{Name: "raise", Range: cost, Default: same("5"), Doc: "per mm more that may go into a pack: spacers, longer bolts"},
+		{Name: "axial", Range: cost, Default: same("30"), Doc: "for shifting a machine along the train at all"},
+		{Name: "roll", Range: cost, Default: same("5"), Doc: "for setting a machine's left and right packs apart at all"},
+		{Name: "release", Range: cost, Default: same("200"), Doc: "for moving a held machine at all"},
+		{Name: "open", Unit: Length, Range: Range{Max: 50}, Usual: Usual{0.2, 20}, Default: [2]string{"6", "0.25"}, Doc: "most that a hole's diameter is opened: what a plate washer covers; 0: never"},
+		{Name: "cut", Unit: Move, Range: Range{Max: 50}, Usual: Usual{0.05, 20}, Default: [2]string{"3", "120"}, Doc: "most that is taken off a foot or a base; 0: never"},
 	}}
 	t.machineTables()
 	t.couplingTables()
 	t.band = &Table{Header: "[[band]]", Doc: "limits by speed, for couplings without limits of their own", Keys: []Key{
 		{Name: "up_to_rpm", Unit: Speed, Range: speeds, Required: true, Doc: "the band holds up to this speed"},
-		{Name: "offset", Unit: Move, Range: widths, Doc: "limit of the offset at one engagement plane"},
-		{Name: "angle", Unit: Angle, Range: angular, Doc: "limit of the angle at one engagement plane"},
-		{Name: "flex_angle", Unit: Angle, Range: angular, Doc: "limit of the angle at each flex plane of a spacer coupling"},
+		{Name: "offset", Unit: Move, Range: widths, Usual: usualOffset, Doc: "limit of the offset at one engagement plane"},
+		{Name: "angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "limit of the angle at one engagement plane"},
+		{Name: "flex_angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "limit of the angle at each flex plane of a spacer coupling"},
 	}}
 	t.condition = &Table{Header: "[[condition]]", Doc: "a state of the train in which its couplings must be within limits", Keys: []Key{
 		{Name: "name", Kind: Text, Required: true, Doc: `"running" stands for itself`},
@@ -91,6 +117,7 @@ func newTables() *tables {
 		{Name: "shims", Kind: Sub, Table: t.shims, Doc: t.shims.Doc},
 		{Name: "errors", Kind: Sub, Table: t.errors, Doc: t.errors.Doc},
 		{Name: "aim", Kind: Sub, Table: t.aim, Doc: t.aim.Doc},
+		{Name: "relief", Kind: Sub, Table: t.relief, Doc: t.relief.Doc},
 		{Name: "machine", Kind: Subs, Table: t.machine, Required: true, Doc: "the machines, in the order of the train; two or more"},
 		{Name: "coupling", Kind: Subs, Table: t.coupling, Required: true, Doc: "the couplings between neighbours, in any order"},
 		{Name: "band", Kind: Subs, Table: t.band, Doc: t.band.Doc},

@@ -19,18 +19,22 @@ import (
 // read the same in both. Written down here apart from the tables of keys.
 var perMillimetre = func() map[string]float64 {
 	sizes := map[string]float64{"rise": 1.8}
-	for _, key := range strings.Fields("at x y z spread height flex bolt hole bolt_at gap") {
+	for _, key := range strings.Fields("at x y z spread height flex bolt hole bolt_at gap open") {
 		sizes[key] = 1 / 25.4
 	}
-	for _, key := range strings.Fields("step flat keep stock shim lower raise left right v h a offset placing limit least_move touch") {
+	for _, key := range strings.Fields("step flat keep stock shim pieces soft lower raise left right v h a offset placing limit least_move touch cut") {
 		sizes[key] = 1 / 0.0254
 	}
 	return sizes
 }()
 
-// inInches is a mm file in inches and mils.
+// inInches is a mm file in inches and mils. The costs of relief read the same
+// in both.
 func inInches(text string) string {
 	number := regexp.MustCompile(`-?\d+(\.\d+)?`)
+	before, rest, _ := strings.Cut(text, "[relief]")
+	costs, after, _ := strings.Cut(rest, "open ")
+	text = before + "RELIEF open " + after
 	text = regexp.MustCompile(`(\w+)(\s*=\s*)(-?\d[\d.]*|\[[-\d., ]+\])`).ReplaceAllStringFunc(text, func(s string) string {
 		key, value, _ := strings.Cut(s, "=")
 		size, ok := perMillimetre[strings.TrimSpace(key)]
@@ -42,6 +46,7 @@ func inInches(text string) string {
 			return strconv.FormatFloat(x*size, 'g', 17, 64)
 		})
 	})
+	text = strings.Replace(text, "RELIEF ", "[relief]"+costs, 1)
 	return strings.Replace(text, `units = "mm"`, `units = "inch"`, 1)
 }
 

@@ -16,6 +16,9 @@ import (
 func (r *reader) read(f *field, k *Key) bool {
 	switch k.Kind {
 	case Number, Count:
+		if _, isText := f.node.value.(string); isText && k.Thread {
+			return r.thread(f, k)
+		}
 		v, ok := r.number(f.node, k, k.Name)
 		f.number = v
 		return ok
@@ -95,6 +98,7 @@ func (r *reader) number(n *node, k *Key, what string) (float64, bool) {
 		r.fault(n.val, fmt.Sprintf("%s is %s%s, it must be %s", what, r.typed(n), unit, k.Allowed(r.units)), r.slip(k, v))
 		return math.NaN(), false
 	}
+	r.weigh(n, k, what, v)
 	return v * size, true
 }
 
@@ -195,6 +199,9 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 		"words in quotes", "", "true or false", "a table", "an array of tables", "a table of machines and shares"}[k.Kind]
 	if k.Kind == Word {
 		want = k.Allowed(r.units)
+	}
+	if k.Thread {
+		want += " or the name of a thread in quotes"
 	}
 	hint := ""
 	text, isText := n.value.(string)

@@ -24,8 +24,10 @@ const (
 	exitInterrupted = 130 // stopped from outside
 )
 
-// exitText says the exit codes in the help.
-const exitText = `Exit codes:
+// The exit codes in the help: of plan and of all commands, and of check, which
+// plans nothing.
+const (
+	exitTextPlan = `Exit codes:
   0    planned, or nothing needs to move
   1    anything else: a fault of the program or of the machine it runs on
   2    input that can't be used
@@ -33,6 +35,13 @@ const exitText = `Exit codes:
   4    undecided: neither a plan nor a proof was found
   130  interrupted
 `
+	exitTextCheck = `Exit codes:
+  0    the file can be used, whatever the train is like
+  1    anything else: a fault of the program or of the machine it runs on
+  2    input that can't be used
+  130  interrupted
+`
+)
 
 // An ending is how a command ends other than with exitDone. Where there is
 // no error the result says all.
@@ -101,9 +110,11 @@ FILE is a train file (TOML); - is the standard input.`,
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	root.SetHelpTemplate(helpTemplate)
+	root.SetHelpTemplate(helpTemplate + exitTextPlan)
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(newPlan(s), newCheck(s), newVersion(s))
+	check := newCheck(s)
+	check.SetHelpTemplate(helpTemplate + exitTextCheck)
+	root.AddCommand(newPlan(s), check, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {

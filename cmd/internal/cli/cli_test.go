@@ -75,11 +75,11 @@ func TestInputThatNeverEnds(t *testing.T) {
 func TestInterrupted(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	s := streams{strings.NewReader(""), &stdout, &stderr}
-	src, err := s.read(trainFile)
+	src, err := s.read(trainFile, false)
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	err = s.make(ctx, src, output{}, formatText, optimize.Options{})
+	err = s.make(ctx, src, output{}, formatText, optimize.Options{}, 0)
 	var e *ending
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, exitInterrupted, e.code)

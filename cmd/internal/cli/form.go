@@ -50,7 +50,8 @@ func (s streams) begin(name string, f *form) (*source, output, error) {
 	if err := f.known(); err != nil {
 		return nil, output{}, err
 	}
-	src, err := s.read(name)
+	onScreen := f.format == formatText && (f.output == "" || f.output == "-") && isTerminal(s.out) && isTerminal(s.err)
+	src, err := s.read(name, onScreen)
 	if err != nil {
 		return nil, output{}, err
 	}

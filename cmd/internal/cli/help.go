@@ -24,7 +24,7 @@ Commands:{{range .Commands}}{{if .IsAvailableCommand}}
 Flags:
 {{.Flags.FlagUsages | trimTrailingWhitespaces}}
 {{end}}
-` + exitText
+`
 
 // newHelp is `leastmove help`.
 func newHelp() *cobra.Command {

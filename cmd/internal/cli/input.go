@@ -22,13 +22,15 @@ const largestFile = 16 << 20 // bytes
 // A source is a train file that was read.
 type source struct {
 	train  *train.Train
+	text   []byte
 	doubts trainfile.Report // warnings and notes
 	info   fs.FileInfo      // of the file; nil: not one
 }
 
 // read reads the train file, or says on the standard error all that is wrong
-// with it.
-func (s streams) read(name string) (*source, error) {
+// with it. What is doubtful is said there too, unless the page that goes to the
+// same screen will list it.
+func (s streams) read(name string, listed bool) (*source, error) {
 	text, info, err := s.text(name)
 	if err != nil {
 		return nil, &ending{exitInput, err}
@@ -37,14 +39,16 @@ func (s streams) read(name string) (*source, error) {
 	if name == "-" {
 		called = "standard input"
 	}
-	t, report := trainfile.Read(called, text, trainfile.Options{ClearanceHole: clearanceHole})
-	if _, err := report.WriteTo(s.err); err != nil {
-		return nil, &ending{exitFault, err}
+	t, report := trainfile.Read(called, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	if t == nil || !listed {
+		if _, err := report.WriteTo(s.err); err != nil {
+			return nil, &ending{exitFault, err}
+		}
 	}
 	if t == nil {
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", called, count(report.Count(trainfile.Error)))}
 	}
-	return &source{t, report, info}, nil
+	return &source{t, text, report, info}, nil
 }
 
 func count(errors int) string {
@@ -52,10 +56,6 @@ func count(errors int) string {
 		return "1 error"
 	}
 	return fmt.Sprintf("%d errors", errors)
-}
-
-func clearanceHole(bolt float64, fit string, u train.Units) (float64, bool) {
-	return bolts.ClearanceHole(bolt, fit, u == train.Inches)
 }
 
 // text is what is in the file.

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"golang.org/x/term"
 
@@ -41,8 +42,12 @@ func (s *source) output(path string) (output, error) {
 		return output{path: path}, nil
 	}
 	switch {
+	case errors.Is(err, syscall.ENOTDIR):
+		return refuse("%s can't be written: a part of that path is a file, not a folder", path)
+	case errors.Is(err, fs.ErrPermission):
+		return refuse("%s can't be written: you may not look into the folder", path)
 	case err != nil:
-		return refuse("%w", err)
+		return refuse("%s can't be written: %w", path, err)
 	case info.IsDir():
 		return refuse("%s is a folder", path)
 	case s.info != nil && os.SameFile(info, s.info) && info.Mode().IsRegular():
@@ -112,19 +117,23 @@ func pour(path string, how int, result []byte) error {
 	return errors.Join(err, f.Close())
 }
 
-// The widths that a page of text may have on a terminal.
-const (
-	narrowestPage = 60
-	widestPage    = 100
-)
+// widestPage is the most columns that a page of text has on a terminal. On one
+// narrower than report.Narrowest lines run on.
+const widestPage = 100
 
 // page is the layout that suits the output.
 func (o output) page(s streams, src *source) report.Page {
 	layout := report.Page{Doubts: src.doubts}
-	if f, ok := s.out.(*os.File); ok && o.path == "" && term.IsTerminal(int(f.Fd())) {
+	if f, ok := s.out.(*os.File); ok && o.path == "" && isTerminal(s.out) {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
-			layout.Width = min(max(width, narrowestPage), widestPage)
+			layout.Width = min(max(width, report.Narrowest), widestPage)
 		}
 	}
 	return layout
+}
+
+// isTerminal says whether a stream is one.
+func isTerminal(stream any) bool {
+	f, ok := stream.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
 }

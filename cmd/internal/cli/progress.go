@@ -3,11 +3,9 @@ package cli
 import (
 	"fmt"
 	"math"
-	"os"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
-	"golang.org/x/term"
 
 	"leastmove/optimize/search"
 	"leastmove/train"
@@ -19,12 +17,11 @@ const patience = time.Second
 // progress shows how a search goes on the standard error, where that is a
 // terminal; done takes it away. Where it is none, tell is nil.
 func (s streams) progress(units train.Units) (tell func(search.Progress), done func()) {
-	f, ok := s.err.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	if !isTerminal(s.err) {
 		return nil, func() {}
 	}
 	bar := progressbar.NewOptions(-1,
-		progressbar.OptionSetWriter(f),
+		progressbar.OptionSetWriter(s.err),
 		progressbar.OptionClearOnFinish(),
 		progressbar.OptionThrottle(100*time.Millisecond),
 		progressbar.OptionSpinnerType(9),

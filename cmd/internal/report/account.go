@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"leastmove/optimize"
 )
@@ -38,52 +37,6 @@ func distinct(ends []optimize.End) []optimize.End {
 	return kept
 }
 
-// prices says what other aims would cost.
-func (t *planText) prices() {
-	p := t.plan
-	if len(p.Prices) == 0 {
-		return
-	}
-	t.heading("What other aims cost")
-	kept := t.kept()
-	g := grid{
-		rows: [][]string{
-			{"kept in hand", "total movement", "proven"},
-			{hand(kept) + ", this plan", with(t.total(p.Total), t.moveUnit()), t.proven(p.Total, p.Bound)},
-		},
-		wraps: []bool{false, false, true},
-	}
-	for _, price := range p.Prices {
-		total := "none found"
-		if n := t.total(price.Total); n != "" {
-			total = with(n, t.moveUnit())
-		}
-		g.rows = append(g.rows, []string{hand(price.Use), total, t.proven(price.Total, price.Bound)})
-	}
-	t.grid(g)
-}
-
-// kept is the share of the limits that this plan keeps to: its aim, or what it
-// reaches where the aim could not be met.
-func (t *planText) kept() float64 { return math.Max(t.plan.Aim, t.plan.Reached/(1+fair)) }
-
-// hand is how much of the limits is left, rounded down.
-func hand(use float64) string { return string(floor(100*(1-use)+100*fair, 0)) + " %" }
-
-// proven is what is known about the totals at one share of the limits.
-func (t *planText) proven(total, bound float64) string {
-	switch b := t.bound(bound); {
-	case math.IsInf(bound, 1):
-		return "no plan exists"
-	case b == "" || b.zero():
-		return "nothing"
-	case math.IsNaN(total):
-		return "none below " + with(b, t.moveUnit()) + "; there may be none"
-	default:
-		return "none below " + with(b, t.moveUnit())
-	}
-}
-
 // unstated lists what the train file leaves open.
 func (t *planText) unstated() {
 	if len(t.plan.Unstated) == 0 {
@@ -106,7 +59,11 @@ func (p *page) doubts(layout Page) {
 	p.heading("What is doubtful in the file")
 	var items []string
 	for _, f := range layout.Doubts {
-		items = append(items, fmt.Sprintf("line %d: %s", f.Line, clean(f.Message)))
+		words := fmt.Sprintf("line %d: %s", f.Line, clean(f.Message))
+		if f.Hint != "" {
+			words += "; " + clean(f.Hint)
+		}
+		items = append(items, words)
 	}
 	p.list(items)
 }
@@ -115,7 +72,10 @@ func (p *page) doubts(layout Page) {
 func (t *planText) account() {
 	p := t.plan
 	t.heading("Total movement")
-	t.paragraph("", fmt.Sprintf("%s: what is moved up, down, sideways and along at every foot, left and right feet counted each.", with(t.total(p.Plain), t.moveUnit())))
+	t.paragraph("", fmt.Sprintf(t.given+"%s: what is moved up, down, sideways and along at every foot, left and right feet counted each.", with(t.total(p.Plain), t.moveUnit())))
+	if t.given != "" {
+		t.paragraph("", "What the relief itself takes is not in it.")
+	}
 	if t.weighted() {
 		weights := "how hard each machine is to move"
 		if t.t.Aim.Touch > 0 {
@@ -131,7 +91,7 @@ func (t *planText) account() {
 		if g := ceil(100*gapOf(p), 1); !g.zero() {
 			near = "this one is within " + string(g) + " %"
 		}
-		t.paragraph("", fmt.Sprintf("No plan within %s of the limits has a smaller total than %s (proven); %s.",
+		t.paragraph("", fmt.Sprintf(t.given+"No plan within %s of the limits has a smaller total than %s (proven); %s.",
 			percent(t.kept()), with(bound, t.moveUnit()), near))
 	}
 	if p.Total > p.Least*(1+fair) {

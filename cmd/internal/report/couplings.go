@@ -15,11 +15,11 @@ func (t *planText) couplings(heading string, found, planned [][]train.Reading) {
 }
 
 func (p *page) couplings(s speaker, found, planned [][]train.Reading) {
-	p.paragraph("", fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other.", s.moveUnit()))
+	p.paragraph("", fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.moveUnit(), s.lengthUnit()))
 	for i := range s.t.Couplings {
 		c := &s.t.Couplings[i]
 		p.line("")
-		p.paragraph("", fmt.Sprintf("%s: %s against %s%s", s.coupling(i), s.shaft(c.To), s.shaft(c.From), s.wanted(c)))
+		p.paragraph("", s.against(i)+s.planes(c)+s.wanted(c))
 		g := grid{wraps: []bool{true, false}}
 		if planned != nil {
 			g.wraps = append(g.wraps, false)
@@ -44,6 +44,21 @@ func (p *page) couplings(s speaker, found, planned [][]train.Reading) {
 		}
 		p.grid(g)
 	}
+}
+
+// against names a coupling and its shafts.
+func (s speaker) against(i int) string {
+	c := &s.t.Couplings[i]
+	return fmt.Sprintf("%s: %s against %s", s.coupling(i), s.shaft(c.To), s.shaft(c.From))
+}
+
+// planes are the stations that a coupling's numbers speak of.
+func (s speaker) planes(c *train.Coupling) string {
+	words := ", at x = " + s.station(c.X)
+	if c.Spacer {
+		words += fmt.Sprintf(", flex planes at %s and %s", s.station(c.Flex[0]), s.station(c.Flex[1]))
+	}
+	return words
 }
 
 // wanted is what a coupling is to show in the running condition, where that is

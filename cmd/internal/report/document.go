@@ -7,29 +7,38 @@ import "leastmove/optimize"
 // signs are those of package train. A number is "" where it does not exist.
 
 type planDoc struct {
-	Schema    string        `json:"schema"`
-	Title     string        `json:"title"`
-	Units     unitsDoc      `json:"units"`
-	Sides     sidesDoc      `json:"sides"`
-	Status    string        `json:"status"`
-	Cut       string        `json:"cut,omitempty"`   // why the search ended early
-	Total     number        `json:"total,omitempty"` // moves, weights of the file in it
-	Plain     number        `json:"plain,omitempty"` // moves, without weights
-	Least     number        `json:"least,omitempty"` // moves, smallest total found
-	Bound     number        `json:"bound"`           // moves, proven; rounded down
-	Gap       number        `json:"gap,omitempty"`   // share of total between bound and total; rounded up
-	Peak      number        `json:"peak,omitempty"`  // moves, largest at a foot
-	Moved     *int          `json:"moved,omitempty"` // machines
-	Use       aimDoc        `json:"use"`
-	Lowest    number        `json:"lowest,omitempty"` // share of a limit, proven; rounded down
-	Machines  []machineDoc  `json:"machines,omitempty"`
-	Couplings []couplingDoc `json:"couplings"`
-	Ends      []endDoc      `json:"ends,omitempty"`
-	Prices    []priceDoc    `json:"prices,omitempty"`
-	Clash     []limitDoc    `json:"clash,omitempty"`
-	Unstated  []string      `json:"unstated"`
-	Warnings  []warningDoc  `json:"warnings"`
-	Solves    int           `json:"solves"`
+	Schema   string       `json:"schema"`
+	Title    string       `json:"title"`
+	Units    unitsDoc     `json:"units"`
+	Sides    sidesDoc     `json:"sides"`
+	Relieved *relievedDoc `json:"relieved,omitempty"` // the way out that the planned train has
+	Status   string       `json:"status"`
+	// The readings were taken on feet that did not bear: read again first.
+	Provisional bool          `json:"provisional"`
+	Cut         string        `json:"cut,omitempty"`   // why the search ended early
+	Total       number        `json:"total,omitempty"` // moves, weights of the file in it
+	Plain       number        `json:"plain,omitempty"` // moves, without weights
+	Least       number        `json:"least,omitempty"` // moves, smallest total found
+	Bound       number        `json:"bound"`           // moves, proven; rounded down
+	Gap         number        `json:"gap,omitempty"`   // share of total between bound and total; rounded up
+	Peak        number        `json:"peak,omitempty"`  // moves, largest at a foot
+	Moved       *int          `json:"moved,omitempty"` // machines
+	Use         aimDoc        `json:"use"`
+	Lowest      number        `json:"lowest,omitempty"` // share of a limit, proven; rounded down
+	Machines    []machineDoc  `json:"machines,omitempty"`
+	Couplings   []couplingDoc `json:"couplings"`
+	Ends        []endDoc      `json:"ends,omitempty"`
+	Prices      []priceDoc    `json:"prices,omitempty"`
+	Worth       []worthDoc    `json:"worth,omitempty"`
+	Packs       []piecesDoc   `json:"packs,omitempty"`
+	Shims       []shimDoc     `json:"shims,omitempty"`
+	Soft        []softDoc     `json:"soft,omitempty"`
+	Clash       []memberDoc   `json:"clash,omitempty"`
+	Relief      []reliefDoc   `json:"relief,omitempty"`
+	Hopeless    bool          `json:"hopeless,omitempty"` // proven: nothing but wider coupling limits helps
+	Unstated    []string      `json:"unstated"`
+	Warnings    []warningDoc  `json:"warnings"`
+	Solves      int           `json:"solves"`
 }
 
 type unitsDoc struct {
@@ -54,18 +63,42 @@ type machineDoc struct {
 	Moved   bool        `json:"moved"`
 	Held    bool        `json:"held"`
 	Feet    []footDoc   `json:"feet"`
+	Level   *levelDoc   `json:"level,omitempty"`
 	Nozzles []nozzleDoc `json:"nozzles,omitempty"`
+}
+
+// How far off level a machine stands after the moves: mrad, + pitch lowers what
+// lies further along, + roll raises the left side.
+type levelDoc struct {
+	Pitch levelValueDoc `json:"pitch"`
+	Roll  levelValueDoc `json:"roll"`
+}
+
+type levelValueDoc struct {
+	Value number `json:"value"`
+	Limit number `json:"limit"` // null: not stated
 }
 
 type footDoc struct {
 	Name   string         `json:"name"`
-	X      number         `json:"x"`     // length, in the machine's own stations
-	Y      number         `json:"y"`     // length, + left of the machine's centreline
-	Up     number         `json:"up"`    // move, + shims added
-	Left   number         `json:"left"`  // move, + to the left
-	Axial  number         `json:"axial"` // move, + toward the last machine
+	X      number         `json:"x"`             // length, in the machine's own stations
+	Y      number         `json:"y"`             // length, + left of the machine's centreline
+	Up     number         `json:"up"`            // move, + shims added
+	Left   number         `json:"left"`          // move, + to the left
+	Axial  number         `json:"axial"`         // move, + toward the last machine
+	Cut    number         `json:"cut,omitempty"` // move, off the foot or its base first; as much more goes into the pack
 	Pack   *packDoc       `json:"pack,omitempty"`
+	Soft   number         `json:"soft"` // move, soft foot that the packs leave, + proud
+	Room   leftDoc        `json:"room"` // what is left to it
 	Limits []footLimitDoc `json:"limits"`
+}
+
+// How much further a foot can go each way on its own, in moves; null: no limit.
+type leftDoc struct {
+	Up    number `json:"up"`
+	Down  number `json:"down"`
+	Left  number `json:"left"`
+	Right number `json:"right"`
 }
 
 type packDoc struct {
@@ -89,7 +122,10 @@ type couplingDoc struct {
 	Name   string     `json:"name"`
 	From   string     `json:"from"`
 	To     string     `json:"to"`
+	X      number     `json:"x"`              // length, station of the offsets
+	Flex   []number   `json:"flex,omitempty"` // length, stations of the flex planes
 	States []stateDoc `json:"states"`
+	Rest   *restDoc   `json:"rest,omitempty"` // to be read after the moves, cold and at standstill
 }
 
 type stateDoc struct {
@@ -119,6 +155,18 @@ type readingDoc struct {
 	Gap number  `json:"gap,omitempty"` // length between shaft ends
 }
 
+type restDoc struct {
+	readingDoc
+	Flex []flexDoc `json:"flex,omitempty"`
+}
+
+// The angle across a flexing element in mrad, + climbing or turning left.
+type flexDoc struct {
+	X number `json:"x"` // length
+	V number `json:"v"`
+	H number `json:"h"`
+}
+
 type tiltDoc struct {
 	Offset number `json:"offset"` // move, + high or left
 	Angle  number `json:"angle"`  // mrad, + climbing or turning left
@@ -131,6 +179,72 @@ type limitDoc struct {
 	Nozzle    string             `json:"nozzle,omitempty"`
 	Coupling  string             `json:"coupling,omitempty"`
 	Condition string             `json:"condition,omitempty"`
+}
+
+type memberDoc struct {
+	limitDoc
+	Short number `json:"short,omitempty"` // move, mrad or (gap) length, that it alone would have to give
+	Line  int    `json:"line,omitempty"`  // of the train file
+}
+
+type relievedDoc struct {
+	Number int                 `json:"number"`
+	Kind   optimize.ReliefKind `json:"kind"`
+	Text   string              `json:"text"`
+	Edits  []editDoc           `json:"edits"`
+}
+
+type reliefDoc struct {
+	Kind  optimize.ReliefKind `json:"kind"`
+	Text  string              `json:"text"`
+	Edits []editDoc           `json:"edits"`
+	Cost  number              `json:"cost"`
+	Least number              `json:"least,omitempty"` // cost before rounding to what a shop does
+	Total number              `json:"total"`           // moves, of a plan that it makes possible
+	Bound number              `json:"bound"`           // moves, proven; rounded down
+}
+
+// From and To are in the unit that the key has in the train file.
+type editDoc struct {
+	Machine  string `json:"machine,omitempty"`
+	Foot     string `json:"foot,omitempty"` // or the table of a pair of feet
+	Coupling string `json:"coupling,omitempty"`
+	Key      string `json:"key"`
+	From     any    `json:"from"` // a number or a bool
+	To       any    `json:"to"`
+}
+
+type worthDoc struct {
+	endDoc
+	Feet     []string `json:"feet,omitempty"` // whose limits change together
+	Price    number   `json:"price"`          // moves of the total for each unit of the limit, whole steps left out
+	By       number   `json:"by"`             // in the unit of value and limit; of a hole's diameter for "bolt"
+	AtMost   number   `json:"at_most"`        // moves, proven; null: not known
+	Wider    number   `json:"wider"`          // moves, whole steps left out; null: not known
+	Closer   number   `json:"closer"`         // moves, whole steps left out; null: not known, or no plan
+	NoCloser bool     `json:"impossible"`     // limit closer by that: no plan
+}
+
+// The shims under a foot, in moves, from the base up.
+type piecesDoc struct {
+	Machine string   `json:"machine"`
+	Foot    string   `json:"foot"`
+	Now     []number `json:"now"` // null: not stated
+	Out     []number `json:"out"`
+	In      []number `json:"in"`
+	Then    []number `json:"then"` // null: not stated
+}
+
+type shimDoc struct {
+	Thickness number `json:"thickness"` // move
+	Count     int    `json:"count"`
+}
+
+type softDoc struct {
+	Machine string `json:"machine"`
+	Foot    string `json:"foot"`
+	Gap     number `json:"gap"`  // move, as measured
+	Fill    number `json:"fill"` // move, to be put under it first
 }
 
 type endDoc struct {

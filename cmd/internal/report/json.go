@@ -24,8 +24,16 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
+		Provisional: p.Provisional(), Hopeless: p.Hopeless,
 	}
+	if r := layout.Relieved; r != nil {
+		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relief), Edits: s.editDocs(r.Edits)}
+	}
+	s.advise(&doc, p, layout)
 	if p.Moves != nil {
+		for i, r := range atRest(s.t, p.Moves) {
+			doc.Couplings[i].Rest = s.restDoc(i, &r)
+		}
 		doc.Total, doc.Plain, doc.Least = s.total(p.Total), s.total(p.Plain), s.total(p.Least)
 		doc.Gap, doc.Peak, doc.Moved = ceil(gapOf(p), 4), s.moved(p.Peak), &p.Moved
 	}
@@ -37,9 +45,6 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 	}
 	for _, e := range distinct(p.Ends) {
 		doc.Ends = append(doc.Ends, endDoc{s.limitDoc(e.Limit), s.value(e.Kind, e.Value), s.value(e.Kind, e.Bound)})
-	}
-	for _, l := range p.Clash {
-		doc.Clash = append(doc.Clash, s.limitDoc(l.Limit))
 	}
 	for _, u := range p.Unstated {
 		doc.Unstated = append(doc.Unstated, clean(u))
@@ -68,19 +73,24 @@ func (s speaker) machineDoc(p *optimize.Plan, i int) machineDoc {
 	doc := machineDoc{Name: s.machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []footDoc{}}
 	for f, move := range p.Moves[i] {
 		foot := &m.Feet[f]
-		limits, _ := p.FootLimits(i, f)
+		limits, room := p.FootLimits(i, f)
 		d := footDoc{
 			Name: s.foot(i, f), X: s.length(foot.X), Y: s.length(foot.Y),
 			Up: s.moved(move.Up), Left: s.moved(move.Left), Axial: s.moved(move.Axial),
-			Limits: []footLimitDoc{},
+			Limits: []footLimitDoc{}, Soft: s.offset(p.Planned.Machines[i].Feet[f].Soft),
+			Cut:  s.cutDoc(foot.Cut),
+			Room: leftDoc{s.room(room.Up), s.room(room.Down), s.room(room.Left), s.room(room.Right)},
 		}
 		if !math.IsNaN(foot.Pack) {
-			d.Pack = &packDoc{s.packed(foot.Pack), s.packed(foot.Pack + move.Up)}
+			d.Pack = &packDoc{s.packed(foot.Pack), s.packed(foot.Pack + foot.Cut + move.Up)}
 		}
 		for _, l := range limits {
 			d.Limits = append(d.Limits, footLimitDoc{l.Kind, s.value(l.Kind, l.Value), s.value(l.Kind, l.Limit)})
 		}
 		doc.Feet = append(doc.Feet, d)
+	}
+	if l := m.Level; !math.IsInf(l.Pitch, 1) || !math.IsInf(l.Roll, 1) {
+		doc.Level = s.levelDoc(p, i)
 	}
 	for n := range m.Nozzles {
 		z := &m.Nozzles[n]
@@ -89,11 +99,22 @@ func (s speaker) machineDoc(p *optimize.Plan, i int) machineDoc {
 	return doc
 }
 
+// cutDoc is what comes off a foot or its base; "" where that is nothing.
+func (s speaker) cutDoc(mm float64) number {
+	if n := s.moved(mm); !n.zero() {
+		return n
+	}
+	return ""
+}
+
 func (s speaker) couplingDocs(found, planned [][]train.Reading) []couplingDoc {
 	var docs []couplingDoc
 	for i := range s.t.Couplings {
 		c := &s.t.Couplings[i]
-		doc := couplingDoc{Name: s.coupling(i), From: s.shaft(c.From), To: s.shaft(c.To)}
+		doc := couplingDoc{Name: s.coupling(i), From: s.shaft(c.From), To: s.shaft(c.To), X: s.length(c.X)}
+		if c.Spacer {
+			doc.Flex = []number{s.length(c.Flex[0]), s.length(c.Flex[1])}
+		}
 		for k := range s.t.Conditions {
 			f := &found[i][k]
 			state := stateDoc{

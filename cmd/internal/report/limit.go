@@ -61,8 +61,12 @@ func (s speaker) end(p *optimize.Plan, e optimize.End) string {
 		return fmt.Sprintf("%s of %s", s.value(e.Kind, e.Value), with(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
 	}
 	if ofCoupling(e.Kind) {
-		return fmt.Sprintf("%s, %s: %s, %s, is as near to its limit as it may be (%s)",
-			s.coupling(e.Coupling), s.condition(e.Condition), measure(e.Kind), of(), percent(e.Value/e.Bound))
+		may, takes := percent(math.Max(p.Aim, p.Reached)), percent(e.Value/e.Bound)
+		if takes != may {
+			may += ", less what whole steps leave"
+		}
+		return fmt.Sprintf("%s, %s: %s, %s (%s), is at the share of its limit that the plan may use (%s)",
+			s.coupling(e.Coupling), s.condition(e.Condition), measure(e.Kind), of(), takes, may)
 	}
 	if e.Foot < 0 || e.Machine < 0 {
 		switch e.Kind {
@@ -129,26 +133,36 @@ func (s speaker) limit(l optimize.Limit) string {
 	case l.Kind == optimize.LimitNozzle && l.Nozzle >= 0:
 		return fmt.Sprintf("%s, nozzle %s: displaced by at most %s", s.machine(l.Machine), s.nozzle(l.Machine, l.Nozzle),
 			most(s.t.Machines[l.Machine].Nozzles[l.Nozzle].Limit))
-	case l.Kind == optimize.LimitFlat:
-		return fmt.Sprintf("%s: soft foot at most %s", s.footOf(l), most(s.t.Shims.Flat))
 	case l.Foot < 0:
 		return s.machine(l.Machine) + ": how far off level it may stand" + s.level(l.Machine)
 	}
+	return s.footOf(l) + ": " + s.limitAlone(l)
+}
+
+// limitAlone is a limit of a foot, in words without the foot's name; "" for
+// other limits.
+func (s speaker) limitAlone(l optimize.Limit) string {
+	if l.Machine < 0 || l.Foot < 0 {
+		return ""
+	}
+	most := func(v float64) string { return with(s.value(l.Kind, v), s.unit(l.Kind)) }
 	foot := s.t.Machines[l.Machine].Feet[l.Foot]
 	switch l.Kind {
 	case optimize.LimitLower:
 		if foot.Lower < 0 {
-			return fmt.Sprintf("%s: at least %s of shims must go in", s.footOf(l), most(-foot.Lower))
+			return fmt.Sprintf("at least %s of shims must go in", most(-foot.Lower))
 		}
-		return fmt.Sprintf("%s: at most %s of shims may come out", s.footOf(l), most(foot.Lower))
+		return fmt.Sprintf("at most %s of shims may come out", most(foot.Lower))
 	case optimize.LimitRaise:
-		return fmt.Sprintf("%s: at most %s of shims may go in", s.footOf(l), most(foot.Raise))
+		return fmt.Sprintf("at most %s of shims may go in", most(foot.Raise))
 	case optimize.LimitBolt:
-		return fmt.Sprintf("%s: the bolt leaves at most %s each way from the hole's centre", s.footOf(l), most((foot.Hole-foot.Bolt)/2))
+		return fmt.Sprintf("the bolt leaves at most %s each way from the hole's centre", most((foot.Hole-foot.Bolt)/2))
 	case optimize.LimitTravel:
-		return fmt.Sprintf("%s: travel %s", s.footOf(l), s.travel(foot))
+		return "travel " + s.travel(foot)
+	case optimize.LimitFlat:
+		return "soft foot at most " + most(s.t.Shims.Flat)
 	}
-	return fmt.Sprintf("%s: %s", s.footOf(l), l.Kind)
+	return string(l.Kind)
 }
 
 // footOf names the machine of a limit, and the foot where it has one.

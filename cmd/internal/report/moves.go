@@ -1,5 +1,7 @@
 package report
 
+import "fmt"
+
 // moves tells the crew what to do, machine by machine and foot by foot.
 func (t *planText) moves() {
 	t.heading("Moves")
@@ -10,7 +12,7 @@ func (t *planText) moves() {
 		switch {
 		case m.Hold:
 			t.paragraph("", t.machine(i)+": held, may not be moved")
-		case !t.plan.Moves.Moved(i):
+		case !t.plan.Moves.Moved(i) && t.cut(i) == "":
 			t.paragraph("", t.machine(i)+": stays")
 		default:
 			t.machineMoves(i)
@@ -20,18 +22,48 @@ func (t *planText) moves() {
 
 func (t *planText) machineMoves(i int) {
 	feet := t.plan.Moves[i]
-	words := t.machine(i)
+	words, colon := t.machine(i), ": "
 	if !t.moved(feet[0].Axial).zero() {
-		words += ": " + t.along(feet[0].Axial)
+		words += colon + t.along(feet[0].Axial)
+		colon = "; "
+	}
+	if cut := t.cut(i); cut != "" {
+		words += colon + cut
 	}
 	t.paragraph("", words)
 	g := grid{
 		rows:  [][]string{{"foot", "shims", "pack", "sideways"}},
 		wraps: []bool{true, false, false, false},
 	}
+	if t.ownSides() {
+		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
+	}
 	for f, move := range feet {
 		foot := &t.t.Machines[i].Feet[f]
-		g.rows = append(g.rows, []string{t.foot(i, f), t.shim(move.Up), t.pack(foot.Pack, move.Up), t.side(move.Left)})
+		in := move.Up + foot.Cut
+		row := []string{t.foot(i, f), t.shim(in), t.pack(foot.Pack, in), t.side(move.Left)}
+		if t.ownSides() {
+			row = append(row, t.site(move.Left))
+		}
+		g.rows = append(g.rows, row)
 	}
 	t.grid(g)
+}
+
+// cut says what comes off the feet of a machine before its packs are made.
+func (t *planText) cut(i int) string {
+	var groups []footGroup
+	for f := range t.t.Machines[i].Feet {
+		if n := t.moved(t.t.Machines[i].Feet[f].Cut); !n.zero() {
+			groups = grouped(groups, string(n), f)
+		}
+	}
+	var words []string
+	for _, g := range groups {
+		words = append(words, fmt.Sprintf("%s at %s", with(number(g.words), t.moveUnit()), t.feetOf(i, g.feet)))
+	}
+	if words == nil {
+		return ""
+	}
+	return "the shims make up for what comes off feet or base first, " + and(words)
 }

@@ -17,11 +17,16 @@ func (n number) MarshalJSON() ([]byte, error) {
 	if n == "" {
 		return []byte("null"), nil
 	}
+	return []byte(n.short()), nil
+}
+
+// short is the number without trailing zeros.
+func (n number) short() string {
 	s := string(n)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
-	return []byte(s), nil
+	return s
 }
 
 // zero says that the number was rounded to nothing.
@@ -62,8 +67,14 @@ const fair = 1e-6
 // use is a share of a limit, rounded up.
 func use(share float64) number { return ceil(share/(1+fair), 3) }
 
-// percent is a share of a limit in whole per cent, rounded up.
-func percent(share float64) string { return string(ceil(100*share/(1+fair), 0)) + " %" }
+// percent is a share of a limit in whole per cent, rounded up; what is past the
+// limit by less than that would show is said in words.
+func percent(share float64) string {
+	if n := ceil(100*share/(1+fair), 0); n != "101" {
+		return string(n) + " %"
+	}
+	return "over 100 %"
+}
 
 // decimals are those that x needs, from least to most.
 func decimals(x float64, least, most int) int {

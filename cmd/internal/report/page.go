@@ -12,11 +12,15 @@ import (
 type page struct {
 	bytes.Buffer
 	width int
+	mark  string // beside every heading: what the page depends on
 }
 
 // heading starts a section.
 func (p *page) heading(words string) {
 	p.line("")
+	if p.mark != "" {
+		words += " (" + p.mark + ")"
+	}
 	p.paragraph("", words)
 	p.line(strings.Repeat("-", min(p.width, columns(words))))
 }
@@ -122,7 +126,7 @@ func wrap(words string, width int) []string {
 	var lines []string
 	line, used := "", 0
 	end := func() { lines, line, used = append(lines, line), "", 0 }
-	for _, word := range strings.Fields(words) {
+	for _, word := range tied(strings.Fields(words)) {
 		if used > 0 {
 			if used+1+columns(word) <= width {
 				line, used = line+" "+word, used+1+columns(word)
@@ -142,6 +146,23 @@ func wrap(words string, width int) []string {
 		end()
 	}
 	return lines
+}
+
+// tied are words, a number and its unit as one.
+func tied(words []string) []string {
+	var out []string
+	for _, word := range words {
+		n := len(out)
+		switch strings.Trim(word, "(),.;:") {
+		case "%", "mm", "mil", "mrad", "inch":
+			if n > 0 && strings.ContainsAny(out[n-1][len(out[n-1])-1:], "0123456789") {
+				out[n-1] += " " + word
+				continue
+			}
+		}
+		out = append(out, word)
+	}
+	return out
 }
 
 // columns is how many columns of a terminal a text takes up.

@@ -142,6 +142,75 @@ func impossible(t *testing.T) *optimize.Plan {
 	return p
 }
 
+// advised is impossible with the clash of one pack, one bolt hole and one
+// coupling, and four ways out.
+func advised(t *testing.T) *optimize.Plan {
+	p := impossible(t)
+	low := func(l optimize.Limit, short float64) optimize.Member { return optimize.Member{Limit: l, Short: short} }
+	p.Clash = []optimize.Member{
+		low(footLimit(optimize.LimitLower, 2, 0), 0.3101), low(footLimit(optimize.LimitLower, 2, 1), 0.3101),
+		low(footLimit(optimize.LimitBolt, 2, 0), 0.25), low(footLimit(optimize.LimitBolt, 2, 1), 0.25),
+		low(couplingLimit(optimize.LimitOffset, 1, 1), 0.04), low(couplingLimit(optimize.LimitGap, 0, 0), math.NaN()),
+	}
+	foot := func(key string, m, f int, from, to float64) optimize.Edit {
+		return optimize.Edit{Machine: m, Foot: f, Coupling: -1, Key: key, From: from, To: to}
+	}
+	both := func(key string, m, f int, from, to float64) []optimize.Edit {
+		return []optimize.Edit{foot(key, m, f, from, to), foot(key, m, f+1, from, to)}
+	}
+	wide := func(key string, from, to float64) optimize.Edit {
+		return optimize.Edit{Machine: -1, Foot: -1, Coupling: 1, Key: key, From: from, To: to}
+	}
+	p.Reliefs = []optimize.Relief{
+		{Kind: optimize.OpenHoles, Edits: both("hole", 2, 0, 25, 26.5), Cost: 3, Least: 2.71, Total: 4.96, Bound: 4.9579},
+		{Kind: optimize.Mix, Edits: append(both("cut", 2, 0, 0, 0.35), foot("bolt", 2, 1, 24, 22.5), foot("roll", 2, -1, 0, 1)),
+			Cost: 12.5, Least: math.NaN(), Total: 5.10, Bound: math.NaN()},
+		{Kind: optimize.Release, Edits: []optimize.Edit{foot("hold", 1, -1, 1, 0)}, Cost: 20, Least: 20, Total: 3.30, Bound: 3.2},
+		{Kind: optimize.Widen, Edits: []optimize.Edit{wide("limit.offset", 0.08, 0.12), wide("limit.angle", 0.5, 0.75)}, Cost: 0.5, Least: 0.481, Total: 6, Bound: 5.9},
+	}
+	return p
+}
+
+// relieved is plannedMM as the train of advised with its second way out: 0.35
+// comes off the drive end of the compressor, so that much more goes in there.
+func relieved(t *testing.T) (*optimize.Plan, *Relieved) {
+	r := advised(t).Reliefs[1]
+	p := plannedMM(t)
+	for f := range 2 {
+		p.Train.Machines[2].Feet[f].Cut = 0.35
+		p.Train.Machines[2].Feet[f].Lower += 0.35
+	}
+	return p, &Relieved{Number: 2, Relief: r}
+}
+
+// softened is plannedInch with soft feet, packs of pieces, and what limits
+// cost.
+func softened(t *testing.T) *optimize.Plan {
+	const mil = train.Mil
+	p := plannedInch(t)
+	p.Soft = []optimize.Soft{{Machine: 1, Foot: 0, Gap: 3.2 * mil, Fill: 3 * mil}, {Machine: 2, Foot: 3, Gap: 0.4 * mil, Fill: 0}}
+	p.Packs = []optimize.Pack{
+		{Machine: 1, Foot: 0, Now: []float64{2 * mil, 10.5 * mil}, Then: []float64{0.5 * mil}, Out: []float64{2 * mil, 10.5 * mil}, In: []float64{0.5 * mil}},
+		{Machine: 1, Foot: 2, In: []float64{50 * mil, 25 * mil, 13 * mil}},
+		{Machine: 1, Foot: 3, Now: []float64{100 * mil}, Then: []float64{89 * mil}, Out: []float64{100 * mil}, In: []float64{89 * mil}},
+	}
+	p.Shims = []optimize.Shim{{Thickness: 0.5 * mil, Count: 1}, {Thickness: 25 * mil, Count: 2}}
+	end := func(l optimize.Limit, value, bound float64) optimize.End {
+		return optimize.End{Limit: l, Value: value, Bound: bound}
+	}
+	nan, inf := math.NaN(), math.Inf(1)
+	p.Worth = []optimize.Worth{
+		{End: end(footLimit(optimize.LimitBolt, 1, 0), 31*mil, 31.25*mil), Price: 2, By: 20 * mil, AtMost: 33 * mil, Wider: 24.4 * mil, Closer: 35.4 * mil},
+		{End: end(footLimit(optimize.LimitLower, 1, 0), 12*mil, 12.5*mil), Price: 1, By: 5 * mil, AtMost: 9 * mil, Wider: 8 * mil, Closer: inf},
+		{End: end(couplingLimit(optimize.LimitFlex, 1, 0), 0.5, 0.5), Price: 3 * mil, By: 0.05, AtMost: 1.5 * mil, Wider: nan, Closer: nan},
+		{End: end(footLimit(optimize.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0, Wider: 0, Closer: 0},
+	}
+	for _, use := range []float64{1, 0.9, 0.8, 0.5} {
+		p.Prices = append(p.Prices, optimize.Price{Use: use, Total: (190 - 30*use) * mil, Bound: (189 - 30*use) * mil})
+	}
+	return p
+}
+
 func undecided(t *testing.T) *optimize.Plan {
 	p := emptyPlan(read(t, "mm.toml"), optimize.Undecided)
 	p.Lowest = 0.9999
@@ -183,6 +252,7 @@ func handmade(t *testing.T) map[string]*optimize.Plan {
 	return map[string]*optimize.Plan{
 		"planned-mm": plannedMM(t), "planned-inch": plannedInch(t), "within": within(t),
 		"impossible": impossible(t), "undecided": undecided(t), "long": long(t),
+		"advised": advised(t), "soft": softened(t),
 	}
 }
 

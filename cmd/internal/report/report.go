@@ -9,13 +9,35 @@
 // plan always gives the same bytes.
 package report
 
-import "leastmove/train/trainfile"
+import (
+	"leastmove/optimize"
+	"leastmove/train/trainfile"
+)
 
 // Page says how a report is laid out and what else stands in it.
 type Page struct {
-	Width  int              // columns of text; 0: 80
-	Doubts trainfile.Report // what was doubtful in the train file; nil: nothing
+	Width    int              // columns of text, at least Narrowest; 0: 80
+	Doubts   trainfile.Report // what was doubtful in the train file; nil: nothing
+	Line     func(Place) int  // where a key stands in the train file; nil: not known
+	Relieved *Relieved        // the way out that the planned train has; nil: none
+	Widened  bool             // wider coupling limits were looked at as ways out
 }
+
+// A Place names a key of the train file: of a foot, a nozzle, a machine, a
+// coupling, or of the whole train. Indices that do not apply are -1.
+type Place struct {
+	Machine, Foot, Nozzle, Coupling int
+	Key                             string // as the file has it, with a dot for a nested one: "limit.angle"
+}
+
+// A Relieved says with which way out of a clash a train was planned.
+type Relieved struct {
+	Number int // in the list of the train without it, from 1
+	optimize.Relief
+}
+
+// Narrowest is the width that the tables of a page need.
+const Narrowest = 80
 
 // usualWidth is that of a terminal and of a sheet of paper in a plain font.
 const usualWidth = 80

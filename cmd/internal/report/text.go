@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"leastmove/optimize"
 )
@@ -10,17 +11,30 @@ import (
 // Text writes a plan for the crew.
 func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	t := &planText{page: page{width: layout.width()}, speaker: speakerOf(p.Train), plan: p}
+	if r := layout.Relieved; r != nil {
+		t.given = fmt.Sprintf("With relief %d: ", r.Number)
+	}
 	t.paragraph("", t.title())
 	t.line("")
+	t.dependsOn(layout)
 	t.answer()
+	t.soft()
+	t.mark = marks(p, layout)
 	switch p.Status {
 	case optimize.Planned:
 		t.moves()
+		t.packs()
+		t.rest()
 		t.couplings("Couplings before and after", p.Found.Couplings, p.Planned.Couplings)
+		t.stance()
 		t.ends()
+		t.reserve()
+		t.worth()
 		t.prices()
+		t.account()
 	case optimize.Impossible:
-		t.clash()
+		t.clash(layout)
+		t.reliefs(layout)
 		t.couplings("Couplings as found", p.Found.Couplings, nil)
 	default:
 		t.couplings("Couplings as found", p.Found.Couplings, nil)
@@ -28,7 +42,6 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	t.unstated()
 	t.doubts(layout)
 	if p.Status == optimize.Planned {
-		t.account()
 		t.cautions()
 	}
 	_, err := t.WriteTo(w)
@@ -38,7 +51,33 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 type planText struct {
 	page
 	speaker
-	plan *optimize.Plan
+	plan  *optimize.Plan
+	given string // what the plan depends on, to start a sentence with: "With relief 1: "; ""
+}
+
+// marks is what a whole page depends on, in words.
+func marks(p *optimize.Plan, layout Page) string {
+	var words []string
+	if p.Provisional() {
+		words = append(words, "PROVISIONAL")
+	}
+	if r := layout.Relieved; r != nil {
+		words = append(words, fmt.Sprintf("with relief %d", r.Number))
+	}
+	return strings.Join(words, ", ")
+}
+
+// dependsOn says at the top what the page depends on.
+func (t *planText) dependsOn(layout Page) {
+	if r := layout.Relieved; r != nil {
+		t.paragraph("", fmt.Sprintf("%s%s. Without that no plan exists.", t.given, t.advice(r.Relief)))
+		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
+		t.line("")
+	}
+	if t.plan.Provisional() {
+		t.paragraph("", "PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
+		t.line("")
+	}
 }
 
 // answer is what came of planning, in a sentence or two.
@@ -50,18 +89,18 @@ func (t *planText) answer() {
 		if t.weighted() {
 			weighted = fmt.Sprintf(" (%s with the file's weights)", t.total(p.Total))
 		}
-		t.paragraph("", fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
+		t.paragraph("", fmt.Sprintf(t.given+"Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
 			p.Moved, plural(len(p.Train.Machines), "machine"), with(t.total(p.Plain), t.moveUnit()), weighted, with(t.moved(p.Peak), t.moveUnit()),
 			percent(p.Reached), t.conditions()))
 		if p.Reached > p.Aim*(1+fair) {
 			t.paragraph("", t.missed())
 		}
 	case optimize.Within:
-		t.paragraph("", fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()))
+		t.paragraph("", fmt.Sprintf(t.given+"Nothing needs to move: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()))
 	case optimize.Impossible:
-		t.paragraph("", fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.conditions()))
+		t.paragraph("", fmt.Sprintf(t.given+"No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.conditions()))
 	case optimize.Undecided:
-		t.paragraph("", "Undecided: no plan was found, and it was not proven that there is none.")
+		t.paragraph("", t.given+"Undecided: no plan was found, and it was not proven that there is none.")
 		if l := floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
 			t.paragraph("", fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
 		}
@@ -69,7 +108,7 @@ func (t *planText) answer() {
 			t.paragraph("", fmt.Sprintf("Proven: no plan has a smaller total than %s.", with(b, t.moveUnit())))
 		}
 	default:
-		panic("report: a plan that was not made")
+		t.paragraph("", "Not solved: the search ended before it came to a plan, or to a proof that there is none.")
 	}
 	if p.Cut != "" {
 		t.paragraph("", "The search ended early: "+clean(p.Cut)+".")
@@ -79,27 +118,12 @@ func (t *planText) answer() {
 // missed says that the aim was not met, and what is proven about it.
 func (t *planText) missed() string {
 	p := t.plan
-	if p.Lowest > p.Aim {
+	if p.Lowest > p.Aim { // not where it is NaN
 		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever is moved (proven); this plan reaches %s.",
 			percent(p.Aim), floor(100*p.Lowest, 0), percent(p.Reached))
 	}
-	return fmt.Sprintf("No plan at the aim of %s was found, and it was not proven that there is none; this plan reaches %s.",
+	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",
 		percent(p.Aim), percent(p.Reached))
-}
-
-// clash says which limits cannot hold together.
-func (t *planText) clash() {
-	t.heading("What clashes")
-	if len(t.plan.Clash) == 0 {
-		t.paragraph("", "The limits that cannot hold together were not narrowed down.")
-		return
-	}
-	t.paragraph("", "These limits cannot hold together. There may be other such sets of limits.")
-	var items []string
-	for _, l := range t.plan.Clash {
-		items = append(items, t.limit(l.Limit))
-	}
-	t.list(items)
 }
 
 // cautions are those that no plan should be without.

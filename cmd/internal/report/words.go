@@ -42,10 +42,6 @@ func (s speaker) shaft(e train.End) string {
 }
 func (s speaker) last() int { return len(s.t.Machines) - 1 }
 
-// longestSide is the longest that the site's words for the sides may be to be
-// repeated beside every move; longer ones are said once.
-const longestSide = 14
-
 // ownSides says whether the site has words of its own for the sides.
 func (s speaker) ownSides() bool {
 	return s.t.Sides.Left != "left" || s.t.Sides.Right != "right"
@@ -75,18 +71,24 @@ func (s speaker) shim(up float64) string {
 // side is a move to a side in mm as the crew makes it.
 func (s speaker) side(left float64) string {
 	n := s.moved(math.Abs(left))
-	if n.zero() {
+	switch {
+	case n.zero():
 		return "no change"
+	case left > 0:
+		return "left " + with(n, s.moveUnit())
 	}
-	side, site := "left", clean(s.t.Sides.Left)
-	if left < 0 {
-		side, site = "right", clean(s.t.Sides.Right)
+	return "right " + with(n, s.moveUnit())
+}
+
+// site is the site's own word for the side that a move in mm goes to.
+func (s speaker) site(left float64) string {
+	switch {
+	case s.moved(math.Abs(left)).zero():
+		return ""
+	case left > 0:
+		return clean(s.t.Sides.Left)
 	}
-	words := side + " " + with(n, s.moveUnit())
-	if s.ownSides() && columns(clean(s.t.Sides.Left)) <= longestSide && columns(clean(s.t.Sides.Right)) <= longestSide {
-		words += " (" + site + ")"
-	}
-	return words
+	return clean(s.t.Sides.Right)
 }
 
 // along is a shift of a whole machine along the train in mm.
@@ -109,6 +111,9 @@ func (s speaker) pack(now, up float64) string {
 	return string(s.packed(now) + " -> " + s.packed(now+up))
 }
 
+// station is a station of the train in mm, as short as it can be said.
+func (s speaker) station(mm float64) string { return s.length(mm).short() }
+
 // high is a vertical misalignment: how high the second shaft stands, and how
 // it climbs.
 func (s speaker) high(v train.Tilt) string {
@@ -118,6 +123,42 @@ func (s speaker) high(v train.Tilt) string {
 // aside is a horizontal misalignment.
 func (s speaker) aside(h train.Tilt) string {
 	return signed(s.offset, h.Offset, "%s left", "%s right") + ", " + signed(s.angle, h.Angle, "turns left %s", "turns right %s")
+}
+
+// and joins words: "a, b and c".
+func and(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// feetOf names feet of one machine, the two of a pair once: "in left and right".
+func (s speaker) feetOf(m int, feet []int) string {
+	var names []string
+	for i := 0; i < len(feet); i++ {
+		if i+1 < len(feet) {
+			if table, pair := s.pair(m, feet[i], feet[i+1]); pair {
+				names = append(names, table+" left and right")
+				i++
+				continue
+			}
+		}
+		names = append(names, s.foot(m, feet[i]))
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	return strings.Join(names, ", ")
+}
+
+// pair says whether two feet are those of one table of the train file, and
+// what it is called.
+func (s speaker) pair(m, left, right int) (table string, pair bool) {
+	a, b := &s.t.Machines[m].Feet[left], &s.t.Machines[m].Feet[right]
+	table, isLeft := strings.CutSuffix(a.Name, " left")
+	other, isRight := strings.CutSuffix(b.Name, " right")
+	return clean(table), isLeft && isRight && table == other && a.X == b.X && a.Y > 0 && b.Y == -a.Y
 }
 
 func signed(print func(float64) number, x float64, plus, minus string) string {

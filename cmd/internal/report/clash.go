@@ -1,0 +1,157 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// clash says which limits cannot hold together, in the words of the trade:
+// what is said of several feet of a machine is said once.
+func (t *planText) clash(layout Page) {
+	t.heading("What clashes")
+	if len(t.plan.Clash) == 0 {
+		t.paragraph("", "The limits that cannot hold together were not narrowed down.")
+		return
+	}
+	t.paragraph("", "These limits cannot hold together. It is one such set, there may be others.")
+	var items []string
+	for _, g := range t.clashGroups() {
+		words := t.atOdds(g.member.Limit, g.feet)
+		if short := t.short(g.member); short != "" {
+			words += "; " + short
+		}
+		items = append(items, words+lines(layout, g.places))
+	}
+	t.list(items)
+}
+
+// A clashGroup is one limit of a clash, at all feet of a machine where it is
+// the same.
+type clashGroup struct {
+	member optimize.Member
+	words  string
+	feet   []int
+	places []Place
+}
+
+func (t *planText) clashGroups() []clashGroup {
+	var groups []clashGroup
+next:
+	for _, m := range t.plan.Clash {
+		words := t.limitAlone(m.Limit) + t.short(m)
+		if m.Machine >= 0 && m.Foot >= 0 {
+			for i := range groups {
+				g := &groups[i]
+				if g.member.Machine == m.Machine && g.member.Kind == m.Kind && g.words == words {
+					g.feet, g.places = append(g.feet, m.Foot), append(g.places, placeOf(m.Limit))
+					continue next
+				}
+			}
+		}
+		g := clashGroup{member: m, words: words, places: []Place{placeOf(m.Limit)}}
+		if m.Foot >= 0 {
+			g.feet = []int{m.Foot}
+		}
+		groups = append(groups, g)
+	}
+	return groups
+}
+
+// atOdds says how a limit stands in the way.
+func (s speaker) atOdds(l optimize.Limit, feet []int) string {
+	if l.Machine < 0 || l.Foot < 0 {
+		return s.limit(l)
+	}
+	name, at, limit := s.machine(l.Machine), s.feetOf(l.Machine, feet), s.limitAlone(l)
+	switch l.Kind {
+	case optimize.LimitLower:
+		if s.t.Machines[l.Machine].Feet[l.Foot].Lower < 0 {
+			return fmt.Sprintf("%s must go up at %s: %s", name, at, limit)
+		}
+		return fmt.Sprintf("%s is base-bound at %s: %s", name, at, limit)
+	case optimize.LimitRaise:
+		return fmt.Sprintf("%s can't go up further at %s: %s", name, at, limit)
+	case optimize.LimitBolt:
+		return fmt.Sprintf("%s is bolt-bound at %s: %s", name, at, limit)
+	case optimize.LimitTravel:
+		return fmt.Sprintf("%s can't go further sideways at %s: %s", name, at, limit)
+	}
+	return fmt.Sprintf("%s at %s: %s", name, at, limit)
+}
+
+// short is what a limit alone would have to give to free the rest.
+func (s speaker) short(m optimize.Member) string {
+	if math.IsNaN(m.Short) || math.IsInf(m.Short, 0) {
+		return ""
+	}
+	by := m.Short
+	if m.Kind == optimize.LimitBolt {
+		return fmt.Sprintf("alone, %s more each way would free the rest (holes wider by %s)",
+			with(s.upward(m.Kind, by), s.unit(m.Kind)), with(s.upward(m.Kind, 2*by), s.unit(m.Kind)))
+	}
+	return fmt.Sprintf("alone it would have to give %s more", with(s.upward(m.Kind, by), s.unit(m.Kind)))
+}
+
+// upward is a value of a limit's kind, rounded up.
+func (n numbers) upward(k optimize.LimitKind, v float64) number {
+	switch k {
+	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitLevel:
+		return ceil(v, 3)
+	case optimize.LimitGap:
+		if n.units == train.Inches {
+			return ceil(v/n.units.Length(), 4)
+		}
+		return ceil(v, 3)
+	}
+	return ceil(v/n.units.Move(), n.fine)
+}
+
+// placeOf is the key of the train file that states a limit.
+func placeOf(l optimize.Limit) Place {
+	key := string(l.Kind)
+	switch l.Kind {
+	case optimize.LimitBolt:
+		key = "hole"
+	case optimize.LimitNozzle:
+		key = "limit"
+	case optimize.LimitOffset, optimize.LimitAngle, optimize.LimitGap:
+		key = "limit." + key
+	case optimize.LimitFlex:
+		key = "limit.angle"
+	case optimize.LimitFlat:
+		return Place{-1, -1, -1, -1, "shims.flat"}
+	case optimize.LimitSteps:
+		return Place{-1, -1, -1, -1, "shims.step"}
+	}
+	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, key}
+}
+
+// line is where a key stands in the train file; 0 where that is not known.
+func (p Page) line(at Place) int {
+	if p.Line == nil {
+		return 0
+	}
+	return p.Line(at)
+}
+
+// lines says where keys stand in the train file, each line once.
+func lines(layout Page, places []Place) string {
+	var words []string
+	said := map[int]bool{0: true}
+	for _, at := range places {
+		if n := layout.line(at); !said[n] {
+			said[n] = true
+			words = append(words, fmt.Sprint(n))
+		}
+	}
+	switch len(words) {
+	case 0:
+		return ""
+	case 1:
+		return " (line " + words[0] + ")"
+	}
+	return " (lines " + and(words) + ")"
+}

@@ -1,0 +1,62 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/optimize"
+)
+
+// packs says which pieces go out and in under each foot, and what to have at
+// hand for that.
+func (t *planText) packs() {
+	if len(t.plan.Packs) == 0 && len(t.plan.Shims) == 0 {
+		return
+	}
+	t.heading("Packs")
+	if len(t.plan.Packs) > 0 {
+		t.paragraph("", fmt.Sprintf("Pieces in %s, from the base up.", t.moveUnit()))
+		g := grid{
+			rows:  [][]string{{"machine", "foot", "out", "in", "then"}},
+			wraps: []bool{true, true, true, true, true},
+		}
+		for _, p := range t.plan.Packs {
+			g.rows = append(g.rows, t.packRow(p))
+		}
+		t.grid(g)
+	}
+	if len(t.plan.Shims) > 0 {
+		var list []string
+		for _, s := range t.plan.Shims {
+			list = append(list, fmt.Sprintf("%d of %s", s.Count, with(t.piece(s.Thickness), t.moveUnit())))
+		}
+		t.paragraph("", "To have at hand: "+and(list)+".")
+	}
+}
+
+func (t *planText) packRow(p optimize.Pack) []string {
+	then := t.pieces(p.Then, "none")
+	if p.Now == nil && p.Then == nil {
+		then = "not stated"
+	}
+	return []string{t.machine(p.Machine), t.foot(p.Machine, p.Foot), t.pieces(p.Out, "none"), t.pieces(p.In, "none"), then}
+}
+
+// pieces are shims of mm on one another.
+func (s speaker) pieces(mm []float64, none string) string {
+	if len(mm) == 0 {
+		return none
+	}
+	words := make([]string, len(mm))
+	for i, v := range mm {
+		words[i] = string(s.piece(v))
+	}
+	return strings.Join(words, " + ")
+}
+
+// piece is the thickness of one shim in mm.
+func (n numbers) piece(mm float64) number {
+	v := mm / n.units.Move()
+	return fixed(v, decimals(math.Abs(v), n.move, mostDecimals))
+}

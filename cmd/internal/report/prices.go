@@ -1,0 +1,69 @@
+package report
+
+import (
+	"math"
+	"slices"
+
+	"leastmove/optimize"
+)
+
+// prices says what other aims would cost, this plan among them, from all of
+// the limits down.
+func (t *planText) prices() {
+	p := t.plan
+	if len(p.Prices) == 0 {
+		return
+	}
+	t.heading("What other aims cost")
+	t.paragraph("", "Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
+	this := optimize.Price{Use: t.kept(), Total: p.Total, Bound: p.Bound}
+	all := append(slices.Clone(p.Prices), this)
+	slices.SortStableFunc(all, func(a, b optimize.Price) int {
+		switch {
+		case a.Use > b.Use:
+			return -1
+		case a.Use < b.Use:
+			return 1
+		}
+		return 0
+	})
+	g := grid{
+		rows:  [][]string{{"kept in hand", "total movement", "proven"}},
+		wraps: []bool{false, false, true},
+	}
+	for _, price := range all {
+		kept, total := hand(price.Use), "none found"
+		if n := t.total(price.Total); n != "" {
+			total = with(n, t.moveUnit())
+			if price != this {
+				total = "rough " + total
+			}
+		}
+		if price == this {
+			kept += ", this plan"
+		}
+		g.rows = append(g.rows, []string{kept, total, t.proven(price.Total, price.Bound)})
+	}
+	t.grid(g)
+}
+
+// kept is the share of the limits that this plan keeps to: its aim, or what it
+// reaches where the aim could not be met.
+func (t *planText) kept() float64 { return math.Max(t.plan.Aim, t.plan.Reached/(1+fair)) }
+
+// hand is how much of the limits is left, rounded down.
+func hand(use float64) string { return string(floor(100*(1-use)+100*fair, 0)) + " %" }
+
+// proven is what is known about the totals at one share of the limits.
+func (t *planText) proven(total, bound float64) string {
+	switch b := t.bound(bound); {
+	case math.IsInf(bound, 1):
+		return "no plan exists"
+	case b == "" || b.zero():
+		return "nothing"
+	case math.IsNaN(total):
+		return "none below " + with(b, t.moveUnit()) + "; there may be none"
+	default:
+		return "none below " + with(b, t.moveUnit())
+	}
+}

@@ -1,0 +1,72 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// near is the share of a limit from which on a foot counts as near its end.
+const near = 0.9
+
+// reserve says how far each foot still is from its limits.
+func (t *planText) reserve() {
+	g := grid{
+		rows:  [][]string{{"machine", "foot", "up", "down", "left", "right", "near its end"}},
+		wraps: []bool{true, true, false, false, false, false, true},
+	}
+	for i := range t.t.Machines {
+		m := &t.t.Machines[i]
+		if m.Hold {
+			continue
+		}
+		var groups []footGroup
+		rows := make(map[string][]string)
+		for f := range m.Feet {
+			_, room := t.plan.FootLimits(i, f)
+			row := []string{t.roomOr(room.Up), t.roomOr(room.Down), t.roomOr(room.Left), t.roomOr(room.Right), strings.Join(t.nearEnd(i, f), ", ")}
+			key := strings.Join(row, "\x00")
+			rows[key] = row
+			groups = grouped(groups, key, f)
+		}
+		for _, group := range groups {
+			row := rows[group.words]
+			if strings.Join(row[:4], " ") == strings.TrimSpace(strings.Repeat(open+" ", 4)) {
+				continue
+			}
+			feet := t.feetOf(i, group.feet)
+			if len(group.feet) == len(m.Feet) {
+				feet = "every foot"
+			}
+			g.rows = append(g.rows, append([]string{t.machine(i), feet}, row...))
+		}
+	}
+	if len(g.rows) == 1 {
+		return
+	}
+	t.heading("What is left to each foot after the moves")
+	t.paragraph("", fmt.Sprintf("How much further it can go each way on its own, in %s; open: the file states no limit. Named at the right: within %s of its end.",
+		t.moveUnit(), string(fixed(100*(1-near), 0))+" %"))
+	t.grid(g)
+}
+
+// nearEnd are the ways in which a foot has taken up almost all of a limit.
+func (t *planText) nearEnd(m, f int) []string {
+	foot := &t.t.Machines[m].Feet[f]
+	_, room := t.plan.FootLimits(m, f)
+	var words []string
+	add := func(words []string, left, whole float64, way string) []string {
+		if !math.IsInf(whole, 1) && left <= (1-near)*math.Max(whole, 0)+fair {
+			return append(words, way)
+		}
+		return words
+	}
+	words = add(words, room.Up, foot.Raise, "up")
+	words = add(words, room.Down, foot.Lower, "down")
+	hole := math.Inf(1)
+	if !math.IsNaN(foot.Hole) && !math.IsNaN(foot.Bolt) {
+		hole = (foot.Hole - foot.Bolt) / 2
+	}
+	words = add(words, room.Left, math.Min(foot.TravelLeft, hole), "left")
+	return add(words, room.Right, math.Min(foot.TravelRight, hole), "right")
+}

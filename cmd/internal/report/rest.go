@@ -1,0 +1,57 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"leastmove/train"
+)
+
+// atRest is every coupling after the moves, cold and at standstill, by true
+// geometry: what a crew reads before anything has warmed.
+func atRest(t *train.Train, moves train.Moves) []train.Reading {
+	with := *t
+	with.Conditions = append(slices.Clip(t.Conditions), train.Condition{
+		Name: "cold, at rest", Growth: make([]float64, len(t.Machines)), Use: 1,
+	})
+	state := with.Check(moves)
+	readings := make([]train.Reading, len(state.Couplings))
+	for i := range readings {
+		readings[i] = state.Couplings[i][len(t.Conditions)]
+	}
+	return readings
+}
+
+// rest tells the crew what to read once the moves are made.
+func (t *planText) rest() {
+	t.heading("What to read after the moves, cold and at rest")
+	t.paragraph("", fmt.Sprintf("Before anything has warmed, both shafts at standstill. Offsets in %s, angles in mrad; how the shaft named first stands against the other, planes in train stations (%s).", t.moveUnit(), t.lengthUnit()))
+	spacers := slices.ContainsFunc(t.t.Couplings, func(c train.Coupling) bool { return c.Spacer })
+	if spacers {
+		t.paragraph("", "At a flex plane: how the spacer lies against the shaft before it, and the shaft after it against the spacer.")
+	}
+	for i, r := range atRest(t.t, t.plan.Moves) {
+		c := &t.t.Couplings[i]
+		t.line("")
+		t.paragraph("", t.against(i))
+		g := grid{
+			rows: [][]string{
+				{"plane", "up and down", "sideways"},
+				{"x = " + t.station(c.X), t.high(r.V), t.aside(r.H)},
+			},
+			wraps: []bool{true, false, false},
+		}
+		for _, u := range r.Uses {
+			if u.Kind == train.Flex1 || u.Kind == train.Flex2 {
+				g.rows = append(g.rows, []string{
+					"flex plane, x = " + t.station(c.Flex[u.Kind-train.Flex1]),
+					signed(t.angle, u.V, "climbs %s", "falls %s"), signed(t.angle, u.H, "turns left %s", "turns right %s"),
+				})
+			}
+		}
+		if n := t.length(r.Gap); n != "" {
+			g.rows = append(g.rows, []string{"shaft ends", with(n, t.lengthUnit()) + " apart", ""})
+		}
+		t.grid(g)
+	}
+}

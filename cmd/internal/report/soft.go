@@ -1,0 +1,36 @@
+package report
+
+import (
+	"fmt"
+
+	"leastmove/optimize"
+)
+
+// soft says what is to be done about feet that do not bear, before all else.
+func (t *planText) soft() {
+	if len(t.plan.Soft) == 0 {
+		return
+	}
+	t.heading("First: soft foot")
+	softest := optimize.SoftFoot(t.t.Units)
+	var fills, gaps []string
+	for _, s := range t.plan.Soft {
+		foot := t.machine(s.Machine) + " " + t.foot(s.Machine, s.Foot)
+		gap := with(t.offset(s.Gap), t.moveUnit())
+		if t.moved(s.Fill).zero() {
+			fills = append(fills, fmt.Sprintf("Leave %s as it is: %s measured is less than a shim fills.", foot, gap))
+		} else {
+			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.", with(t.moved(s.Fill), t.moveUnit()), foot, gap))
+		}
+		if s.Gap > softest*(1+fair) {
+			gaps = append(gaps, foot)
+		}
+	}
+	t.list(fills)
+	t.paragraph("", "The packs below are counted with it.")
+	if !t.plan.Provisional() {
+		return
+	}
+	t.paragraph("", fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", with(t.moved(softest), t.moveUnit()), and(gaps)))
+	t.paragraph("", "Then tighten all bolts, read every coupling again and plan from those readings. The readings in the file were taken on soft feet, so all that follows is PROVISIONAL.")
+}

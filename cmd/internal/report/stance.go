@@ -1,0 +1,126 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// stance says how the machines stand after the moves, where the file limits
+// that: level, nozzles, soft foot.
+func (t *planText) stance() {
+	g := grid{
+		rows:  [][]string{{"machine", "what", "after", "limit"}},
+		wraps: []bool{true, true, false, false},
+	}
+	var rolls []string
+	for i := range t.t.Machines {
+		m, s := &t.t.Machines[i], &t.plan.Planned.Machines[i]
+		if m.Hold {
+			continue
+		}
+		row := func(what, after string, n number, unit string) {
+			limit := "not stated"
+			if n != "" {
+				limit = with(n, unit)
+			}
+			g.rows = append(g.rows, []string{t.machine(i), what, after, limit})
+		}
+		if n := t.angle(m.Level.Pitch); n != "" {
+			row("level along the train", signed(t.angle, -s.Pitch, "climbs %s", "falls %s"), n, "mrad")
+		}
+		if n := t.angle(m.Level.Roll); n != "" {
+			row("level across it", signed(t.angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
+		}
+		for z := range m.Nozzles {
+			row("nozzle "+t.nozzle(i, z)+" displaced", string(t.offset(s.Nozzles[z])), t.offset(m.Nozzles[z].Limit), t.moveUnit())
+		}
+		for _, group := range t.softAfter(s) {
+			row("soft foot at "+t.feetOf(i, group.feet), group.words, t.offset(t.t.Shims.Flat), t.moveUnit())
+		}
+		if words := t.rolled(i, s); words != "" {
+			rolls = append(rolls, words)
+		}
+	}
+	if len(g.rows) == 1 && rolls == nil {
+		return
+	}
+	t.heading("Level, nozzles and soft foot after the moves")
+	if len(g.rows) > 1 {
+		t.grid(g)
+	}
+	t.list(rolls)
+}
+
+// A footGroup is feet of one machine of which the same is to be said.
+type footGroup struct {
+	words string
+	feet  []int
+}
+
+// softAfter are the feet that the packs leave soft.
+func (t *planText) softAfter(s *train.MachineState) []footGroup {
+	var groups []footGroup
+	for f := range s.Feet {
+		words := signed(t.offset, s.Feet[f].Soft, "%s proud", "%s short")
+		if t.offset(math.Abs(s.Feet[f].Soft)).zero() {
+			continue
+		}
+		groups = grouped(groups, words, f)
+	}
+	return groups
+}
+
+// grouped adds a foot to the group of which the same words are said.
+func grouped(groups []footGroup, words string, foot int) []footGroup {
+	for i := range groups {
+		if groups[i].words == words {
+			groups[i].feet = append(groups[i].feet, foot)
+			return groups
+		}
+	}
+	return append(groups, footGroup{words, []int{foot}})
+}
+
+// rolled says what the roll of a machine does to its shafts.
+func (t *planText) rolled(i int, s *train.MachineState) string {
+	roll := s.Motion[train.Roll]
+	if t.angle(math.Abs(roll)).zero() {
+		return ""
+	}
+	m := &t.t.Machines[i]
+	var shafts []string
+	for k := range m.Shafts {
+		shaft := &m.Shafts[k]
+		// A positive roll raises what stands to the left, and takes what stands high to the right.
+		up, left := roll*shaft.Y/1000, -roll*(m.Height+shaft.Z)/1000
+		unit := " " + t.moveUnit()
+		words := signed(t.offset, left, "%s"+unit+" to the left", "%s"+unit+" to the right")
+		if n := signed(t.offset, up, "%s"+unit+" up", "%s"+unit+" down"); !t.offset(math.Abs(up)).zero() {
+			words = n + " and " + words
+		}
+		name := "its shaft"
+		if shaft.Name != "" {
+			name = clean(shaft.Name)
+		}
+		shafts = append(shafts, name+" "+words)
+	}
+	side := "left"
+	if roll < 0 {
+		side = "right"
+	}
+	return fmt.Sprintf("%s rolls by %s, %s side up. That alone takes %s; the numbers of the couplings have it in them.",
+		t.machine(i), with(t.angle(math.Abs(roll)), "mrad"), side, strings.Join(shafts, ", "))
+}
+
+// levelDoc is how far off level a machine stands after the moves.
+func (s speaker) levelDoc(p *optimize.Plan, i int) *levelDoc {
+	l, state := &s.t.Machines[i].Level, &p.Planned.Machines[i]
+	return &levelDoc{
+		Pitch: levelValueDoc{s.angle(state.Pitch), s.angle(l.Pitch)},
+		Roll:  levelValueDoc{s.angle(state.Roll), s.angle(l.Roll)},
+	}
+}

@@ -1,0 +1,239 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize/certify"
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+)
+
+// goalAtAll is the least movement at all of the coupling limits.
+var goalAtAll = lattice.Goal{Use: 1}
+
+// sets is the variable that sets a foot's pack or its side move, whichever a
+// limit is about; -1: the limit is about no single one.
+func sets(k *task, l Limit) int {
+	for v, g := range k.feet {
+		about := g.act == shim && (l.Kind == LimitLower || l.Kind == LimitRaise) || g.act == side && l.Kind == LimitTravel
+		if about && g.machine == l.Machine && slices.Contains(g.feet, l.Foot) {
+			return v
+		}
+	}
+	return -1
+}
+
+// only is the train's problem with none but some limits, each by as much wider
+// as is given to it.
+func only(k *task, kept []Limit, wider ...float64) *lattice.Problem {
+	by := func(l Limit) float64 {
+		if i := slices.Index(kept, l); i >= 0 && i < len(wider) {
+			return wider[i]
+		}
+		return 0
+	}
+	p := &lattice.Problem{Vars: slices.Clone(k.problem.Vars)}
+	for v := range p.Vars {
+		p.Vars[v].Lo, p.Vars[v].Hi = -Reach, Reach
+	}
+	for _, l := range kept {
+		v := sets(k, l)
+		if v < 0 {
+			continue
+		}
+		was := k.problem.Vars[v]
+		if l.Kind != LimitRaise {
+			p.Vars[v].Lo = was.Lo - by(l)
+		}
+		if l.Kind != LimitLower {
+			p.Vars[v].Hi = was.Hi + by(l)
+		}
+	}
+	for i, l := range k.labels {
+		if slices.Contains(kept, l) {
+			limit := k.problem.Limits[i]
+			limit.Radius += by(l)
+			p.Limits = append(p.Limits, limit)
+		}
+	}
+	return p
+}
+
+// proven says whether it is proven that no point keeps a problem's limits, by a
+// certificate that holds.
+func proven(p *lattice.Problem) bool {
+	r := search.Relax(p, goalAtAll)
+	return r.Impossible() && r.Proof != nil && certify.Check(p, r.Claim, r.Proof) == nil
+}
+
+// jointly looks for a point without whole steps that keeps a problem's limits,
+// and goes through them one by one. The search ends near the limits, not on
+// them, the farther off the farther out the point is: so it is given them closer
+// by a share, and the point that it finds keeps them as they are. A share of
+// zero is for limits that just hold; then the search is left its part.
+func jointly(p *lattice.Problem, closer float64) error {
+	near := fine(p)
+	for i := range near.Limits {
+		near.Limits[i].Radius *= 1 - closer
+	}
+	r := search.Relax(near, goalAtAll)
+	if r.X == nil {
+		return fmt.Errorf("no point was found; the bound is %v", r.Bound)
+	}
+	far := 0.0 // mm
+	for _, x := range r.X {
+		far = math.Max(far, math.Abs(x))
+	}
+	within := 1e-8 * math.Max(10, far) // mm or mrad
+	for v, x := range r.X {
+		if over := math.Max(p.Vars[v].Lo-x, x-p.Vars[v].Hi); !(over <= within) {
+			return fmt.Errorf("variable %d is %v beyond its range", v, over)
+		}
+	}
+	if closer == 0 {
+		within *= 10
+	}
+	for i := range p.Limits {
+		square := 0.0
+		for _, row := range p.Limits[i].Rows {
+			value := row.Constant
+			for _, term := range row.Terms {
+				value += term.Coefficient * r.X[term.Var]
+			}
+			square += value * value
+		}
+		if over := math.Sqrt(square) - p.Limits[i].Radius; !(over <= within) {
+			return fmt.Errorf("limit %d, of %v, is exceeded by %v; the point is %v mm out", i, p.Limits[i].Radius, over, far)
+		}
+	}
+	return nil
+}
+
+// fine is the problem with steps so fine that ranges end where they say.
+func fine(p *lattice.Problem) *lattice.Problem {
+	out := *p
+	out.Vars, out.Limits = slices.Clone(p.Vars), slices.Clone(p.Limits)
+	for v := range out.Vars {
+		out.Vars[v].Step = 1e-9
+	}
+	return &out
+}
+
+// members are the limits of a clash, those of feet that are set together as
+// one.
+func members(k *task, clash []Member) (groups [][]Limit, short []float64) {
+	at := map[[2]any]int{}
+	for _, c := range clash {
+		if v := sets(k, c.Limit); v >= 0 {
+			key := [2]any{c.Kind, v}
+			if g, ok := at[key]; ok {
+				groups[g] = append(groups[g], c.Limit)
+				continue
+			}
+			at[key] = len(groups)
+		}
+		groups, short = append(groups, []Limit{c.Limit}), append(short, c.Short)
+	}
+	return groups, short
+}
+
+// A clash alone is proven to be impossible; without any one of its limits, or
+// with that one wider by what it is short of, the others can hold.
+func TestClashes(t *testing.T) {
+	t.Parallel()
+	const trains = 120
+	all := shortfalls(t, storedReliefs)
+	require.GreaterOrEqual(t, len(all), trains)
+	seen := newSpread()
+	t.Run("trains", func(t *testing.T) {
+		for n := range trains {
+			s := all[n*len(all)/trains]
+			t.Run(s.name(), func(t *testing.T) {
+				t.Parallel()
+				m := &maker{plan: newPlan(s.train(t), Options{})}
+				m.linearise()
+				clashes(t, m, seen)
+			})
+		}
+	})
+	seen.log(t)
+	for _, kind := range []LimitKind{LimitLower, LimitRaise, LimitBolt, LimitOffset, LimitAngle, LimitFlex} {
+		assert.Positivef(t, seen.counts[string(kind)], "no clash has such a limit: %s", kind)
+	}
+}
+
+func clashes(t *testing.T, m *maker, seen *spread) {
+	t.Helper()
+	clash := m.clash(t.Context())
+	require.NotEmpty(t, clash)
+	var whole []Limit
+	for _, c := range clash {
+		whole = append(whole, c.Limit)
+		seen.count(string(c.Kind))
+		require.NotEqual(t, LimitSteps, c.Kind, "without whole steps there is no plan either")
+		stated(t, m, c.Limit)
+	}
+	assert.True(t, proven(only(m.task, whole)), "the clash alone is impossible")
+	groups, short := members(m.task, clash)
+	seen.add("members", float64(len(groups)))
+	for g, group := range groups {
+		rest := slices.DeleteFunc(slices.Clone(whole), func(l Limit) bool { return slices.Contains(group, l) })
+		require.Len(t, rest, len(whole)-len(group))
+		left := only(m.task, rest)
+		err := jointly(left, 1e-3)
+		if err != nil { // just as far as feet may go at all
+			err = jointly(left, 1e-4)
+		}
+		assert.NoErrorf(t, err, "without %v the others can hold", group[0])
+		if math.IsNaN(short[g]) {
+			seen.count("no amount by which one must give")
+			continue
+		}
+		given := func(share float64) *lattice.Problem {
+			wider := make([]float64, len(whole))
+			for i, l := range whole {
+				if slices.Contains(group, l) {
+					wider[i] = short[g] * share
+				}
+			}
+			return only(m.task, whole, wider...)
+		}
+		seen.add("given by "+string(group[0].Kind), short[g])
+		if short[g] > 10 {
+			seen.count("given by more than 10 mm or mrad")
+		}
+		assert.NoErrorf(t, jointly(given(1.05), 0), "%v wider by %v, the others can hold", group[0], short[g])
+		assert.Truef(t, proven(fine(given(0.95))), "%v wider by less than %v, they cannot", group[0], short[g])
+	}
+}
+
+// stated says that the train file has the limit.
+func stated(t *testing.T, m *maker, l Limit) {
+	t.Helper()
+	if l.Machine < 0 {
+		require.GreaterOrEqual(t, l.Coupling, 0)
+		return
+	}
+	if l.Foot < 0 {
+		return
+	}
+	foot := m.plan.Train.Machines[l.Machine].Feet[l.Foot]
+	var limit float64
+	switch l.Kind {
+	case LimitLower:
+		limit = foot.Lower
+	case LimitRaise:
+		limit = foot.Raise
+	case LimitTravel:
+		limit = math.Min(foot.TravelLeft, foot.TravelRight)
+	case LimitBolt:
+		limit = foot.Hole
+	}
+	require.Falsef(t, math.IsNaN(limit) || math.IsInf(limit, 0), "%s of %s is not in the train file", l.Kind, foot.Name)
+}

@@ -1,0 +1,186 @@
+package optimize
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"leastmove/bolts"
+	"leastmove/train"
+)
+
+// shelved says that the file states what packs are made of. Where it states
+// neither the thicknesses nor the number of pieces every whole step counts as
+// one that a pack can be made for.
+func shelved(t *train.Train) bool { return len(t.Shims.Stock) > 0 || t.Shims.MaxPieces > 0 }
+
+// shelf is what packs are made of; what the file does not state of it is the
+// usual.
+func shelf(t *train.Train) *bolts.Shelf {
+	stock, most := t.Shims.Stock, t.Shims.MaxPieces
+	if len(stock) == 0 {
+		stock = bolts.UsualStock(t.Units == train.Inches)
+	}
+	if most == 0 {
+		most = bolts.UsualPieces
+	}
+	return bolts.NewShelf(stock, most)
+}
+
+// pieces are what is known to lie under a foot before anything goes in for a
+// soft foot that is filled by fill mm, from the base up; false where not even
+// its height is known. A pack without pieces is one piece.
+func pieces(f *train.Foot, fill float64) ([]float64, bool) {
+	switch height := f.Pack - fill; {
+	case f.Pieces != nil:
+		return f.Pieces, true
+	case math.IsNaN(height):
+		return nil, false
+	case height < nothing:
+		return nil, true
+	default:
+		return []float64{height}, true
+	}
+}
+
+// nothing is the height in mm below which there is no pack.
+const nothing = 1e-6
+
+// fill is what is to go under a soft foot in mm, in whole steps, as bedded has
+// it.
+func fill(t *train.Train, f *train.Foot) float64 {
+	return t.Shims.Step * math.Round(f.Soft/t.Shims.Step)
+}
+
+// makes says whether the pack of a foot of a bedded train can be made for a
+// change of up mm, with what fills a soft foot and makes up for what was cut
+// off. A foot that is not moved passes, and so does one of which nothing is
+// known that is to come down: it has no limit.
+func makes(t *train.Train, s *bolts.Shelf, f *train.Foot, up float64) bool {
+	fill := fill(t, f)
+	by := fill + f.Cut + up
+	now, known := pieces(f, fill)
+	ok := up == 0
+	switch {
+	case ok:
+	case known:
+		_, ok = s.Change(now, by)
+	default:
+		_, ok = s.Adds(by)
+		ok = ok || by <= 0
+	}
+	return ok
+}
+
+// packSteps are the steps, ascending, at which the packs of all of some feet can
+// be made, as makes has it; nil where any can.
+func (k *task) packSteps(feet []int, m *train.Machine, least int) []int {
+	t := k.train
+	if !shelved(t) {
+		return nil
+	}
+	if k.shelf == nil {
+		k.shelf = shelf(t)
+	}
+	var all []int
+	for n, f := range feet {
+		if n > 0 && packedAlike(&m.Feet[f], &m.Feet[feet[n-1]]) {
+			continue
+		}
+		steps := footSteps(t, k.shelf, &m.Feet[f])
+		if n == 0 {
+			all = steps
+			continue
+		}
+		all = slices.DeleteFunc(all, func(n int) bool {
+			_, found := slices.BinarySearch(steps, n)
+			return !found
+		})
+	}
+	return slices.DeleteFunc(all, func(n int) bool { return n != 0 && n < least && -n < least })
+}
+
+func packedAlike(a, b *train.Foot) bool {
+	return a.Pack == b.Pack && a.Soft == b.Soft && a.Cut == b.Cut && slices.Equal(a.Pieces, b.Pieces)
+}
+
+// footSteps are the steps at which one foot's pack can be made.
+func footSteps(t *train.Train, s *bolts.Shelf, f *train.Foot) []int {
+	fill, step := fill(t, f), t.Shims.Step
+	if now, known := pieces(f, fill); known {
+		return s.Steps(now, fill+f.Cut, step)
+	}
+	// Something comes out, which has no limit, or something goes in.
+	var out []int
+	last := int(math.Floor(-(fill+f.Cut)/step + 1e-9))
+	for n := -int(Reach / step); n <= last; n++ {
+		out = append(out, n)
+	}
+	out = append(out, s.AddSteps(fill+f.Cut, step)...)
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// unmade is a foot whose pack can't be made for its move, where the file says
+// what packs are made of; "" where there is none.
+func (p *Plan) unmade() string {
+	t := p.Train
+	if !shelved(t) {
+		return ""
+	}
+	stock := shelf(t)
+	for i := range t.Machines {
+		for n := range t.Machines[i].Feet {
+			if f := &t.Machines[i].Feet[n]; !makes(t, stock, f, p.Moves[i][n].Up) {
+				return t.Machines[i].Name + " " + f.Name
+			}
+		}
+	}
+	return ""
+}
+
+// packs works out what goes out of and into the pack of every foot whose pack
+// changes, by its move, by what fills it where it was soft, or by what makes up
+// for what was cut off. Where the shelf can't make the pack, or nothing is known
+// of one that comes down, there is nothing to say of it.
+func (p *Plan) packs() {
+	p.Packs, p.Shims = nil, nil
+	if p.Moves == nil {
+		return
+	}
+	t := p.Train
+	fills := map[[2]int]float64{}
+	for _, s := range p.Soft {
+		fills[[2]int{s.Machine, s.Foot}] = s.Fill
+	}
+	stock, count := shelf(t), map[float64]int{}
+	for i := range t.Machines {
+		for n := range t.Machines[i].Feet {
+			f, fill := &t.Machines[i].Feet[n], fills[[2]int{i, n}]
+			by := fill + f.Cut + p.Moves[i][n].Up
+			if math.Abs(by) < nothing {
+				continue
+			}
+			now, known := pieces(f, fill)
+			if f.Pieces == nil && by < 0 && !shelved(t) {
+				continue // what comes out is for whoever sees the pack to say
+			}
+			made := stock.Adds
+			if known {
+				made = func(by float64) (bolts.Change, bool) { return stock.Change(now, by) }
+			}
+			change, ok := made(by)
+			if !ok {
+				continue
+			}
+			p.Packs = append(p.Packs, Pack{Machine: i, Foot: n, Now: f.Pieces, Then: change.Then, Out: change.Out, In: change.In})
+			for _, piece := range change.In {
+				count[piece]++
+			}
+		}
+	}
+	for thickness, n := range count {
+		p.Shims = append(p.Shims, Shim{thickness, n})
+	}
+	slices.SortFunc(p.Shims, func(a, b Shim) int { return cmp.Compare(a.Thickness, b.Thickness) })
+}

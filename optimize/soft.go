@@ -1,0 +1,48 @@
+package optimize
+
+import (
+	"math"
+
+	"leastmove/train"
+)
+
+// SoftFoot is the gap under a foot, in mm, from which on it is a soft foot that
+// must be mended before anything is read: 0.05 mm, 2 mil.
+func SoftFoot(u train.Units) float64 {
+	if u == train.Inches {
+		return 2 * train.Mil
+	}
+	return 0.05
+}
+
+// Provisional says that the plan was made from readings that a soft foot may
+// have spoilt: it is to be made again from what is read once that is mended.
+func (p *Plan) Provisional() bool {
+	for _, s := range p.Soft {
+		if s.Gap > SoftFoot(p.Train.Units)+1e-9 {
+			return true
+		}
+	}
+	return false
+}
+
+// bedded is the train once the gaps measured under its feet are filled, in whole
+// shim steps, and what that takes. The machines stand where they stood.
+func bedded(t *train.Train) (*train.Train, []Soft) {
+	var soft []Soft
+	out := edited(t, nil)
+	for i := range out.Machines {
+		for f := range out.Machines[i].Feet {
+			foot := &out.Machines[i].Feet[f]
+			if foot.Soft == 0 {
+				continue
+			}
+			fill := fill(t, foot)
+			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: fill})
+			foot.Pack += fill
+			foot.Lower += fill
+			foot.Raise = math.Max(0, foot.Raise-fill)
+		}
+	}
+	return out, soft
+}

@@ -1,0 +1,238 @@
+package optimize
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"leastmove/optimize/certify"
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+	"leastmove/train"
+)
+
+// worth works out what the limits cost a plan at a use: by the multipliers of
+// the problem without whole steps, which say for every change of a limit how
+// much the total can fall at most, and by solving anew with each limit wider
+// and closer. The soft foot that packs may leave is not among them: it is the
+// crew's to set.
+func (m *maker) worth(use float64) []Worth {
+	goal := lattice.Goal{Use: use}
+	base := search.Relax(&m.task.problem, goal)
+	if base.X == nil || base.Proof == nil || base.Proof.Witness == nil {
+		return nil
+	}
+	var out []Worth
+	seen := map[Limit]bool{}
+	for _, s := range m.plan.stands() {
+		feet := m.task.together(s.Limit)
+		if len(feet) > 0 {
+			s.Foot = feet[0]
+		}
+		if seen[s.Limit] || s.Kind == LimitFlat {
+			continue
+		}
+		seen[s.Limit] = true
+		w := Worth{End: s.End, Feet: feet, Price: m.task.price(s.Limit, feet, use, base.Proof.Witness.Pull)}
+		if w.Price < leastPrice || !m.change(&w, use, base.Bound) {
+			continue
+		}
+		out = append(out, w)
+	}
+	slices.SortStableFunc(out, func(a, b Worth) int { return cmp.Compare(b.Price*b.By, a.Price*a.By) })
+	return out
+}
+
+// leastPrice is the price below which a limit costs nothing worth saying.
+const leastPrice = 1e-6
+
+// change solves anew with the limit wider and closer; false where what it says
+// of a wider limit is not proven.
+func (m *maker) change(w *Worth, use, bound float64) bool {
+	t, goal := m.plan.Train, lattice.Goal{Use: use}
+	w.By, w.Closer = usual(t, w.End), math.Inf(1)
+	wide := build(w.widened(t, w.By), m.touching)
+	wider := search.Relax(&wide.problem, goal)
+	if wider.Proof == nil || certify.Check(&wide.problem, wider.Claim, wider.Proof) != nil {
+		return false
+	}
+	w.AtMost = m.plan.Least - wider.Bound
+	w.Wider = math.Max(0, bound-wider.Bound)
+	near := build(w.widened(t, -w.By), m.touching)
+	if closer := search.Relax(&near.problem, goal); closer.X != nil {
+		w.Closer = math.Max(0, closer.Bound-bound)
+	}
+	return true
+}
+
+// usual is a change of a limit that is worth looking at, in mm or mrad: what a
+// shop or a crew would do, a tenth of a coupling's limit.
+func usual(t *train.Train, e End) float64 {
+	switch e.Kind {
+	case LimitBolt:
+		if t.Units == train.Inches {
+			return train.Inch / 64
+		}
+		return 0.5
+	case LimitLower, LimitRaise:
+		return t.Shims.Step
+	case LimitTravel:
+		return 10 * resolution(t.Units)
+	}
+	return math.Max(e.Bound/10, 1e-4)
+}
+
+// widened is the train with the limit wider by so much, closer where by is
+// negative. A coupling's limit changes in every condition.
+func (w *Worth) widened(t *train.Train, by float64) *train.Train {
+	out := edited(t, nil)
+	more := func(x *float64, by float64) { *x = math.Max(0, *x+by) }
+	if w.Coupling >= 0 {
+		limit := &out.Couplings[w.Coupling].Limit
+		by /= t.Conditions[w.Condition].Use
+		switch w.Kind {
+		case LimitOffset:
+			more(&limit.Offset, by)
+		case LimitAngle, LimitFlex:
+			more(&limit.Angle, by)
+		case LimitGap:
+			more(&limit.Gap, by)
+		}
+		return out
+	}
+	m := &out.Machines[w.Machine]
+	switch w.Kind {
+	case LimitLevel:
+		more(&m.Level.Pitch, by)
+		more(&m.Level.Roll, by)
+	case LimitNozzle:
+		m.Nozzles = slices.Clone(m.Nozzles)
+		more(&m.Nozzles[w.Nozzle].Limit, by)
+	}
+	for _, f := range w.Feet {
+		foot := &m.Feet[f]
+		switch w.Kind {
+		case LimitBolt:
+			foot.Hole = math.Max(foot.Bolt, foot.Hole+by)
+		case LimitLower:
+			foot.Lower += by
+		case LimitRaise:
+			foot.Raise += by
+		case LimitTravel:
+			more(&foot.TravelLeft, by)
+			more(&foot.TravelRight, by)
+		}
+	}
+	return out
+}
+
+// together are the feet whose limits of a kind go together: those of one
+// station at their bolts, those that one variable sets elsewhere; none for a
+// limit that is not a foot's.
+func (k *task) together(l Limit) []int {
+	if l.Machine < 0 || l.Foot < 0 {
+		return nil
+	}
+	if l.Kind == LimitBolt {
+		feet := k.train.Machines[l.Machine].Feet
+		for _, s := range stations(feet) {
+			if slices.Contains(s, l.Foot) {
+				return s
+			}
+		}
+	}
+	want := shim
+	if l.Kind == LimitTravel {
+		want = side
+	}
+	for v := k.first[l.Machine]; v < k.first[l.Machine+1]; v++ {
+		if k.feet[v].act == want && slices.Contains(k.feet[v].feet, l.Foot) {
+			return k.feet[v].feet
+		}
+	}
+	return nil
+}
+
+// price is how much the total falls per mm or mrad that the limit is wider.
+func (k *task) price(l Limit, feet []int, use float64, pull []float64) float64 {
+	at := make([]int, len(k.problem.Limits)+1)
+	for i := range k.problem.Limits {
+		at[i+1] = at[i] + len(k.problem.Limits[i].Rows)
+	}
+	var sum float64
+	for i, label := range k.labels {
+		rate := k.give
+		switch {
+		case label.Kind == LimitBolt && slices.Contains(feet, label.Foot):
+			label.Foot = l.Foot
+			rate /= 2 // of the hole's diameter
+		case k.problem.Limits[i].Shared:
+			rate *= use
+		}
+		if label == l {
+			sum += rate * length(pull[at[i]:at[i+1]])
+		}
+	}
+	ends := l
+	if l.Kind == LimitBolt {
+		ends.Kind = LimitTravel // the hole is in the ends of a side move too
+	}
+	v := k.variable(ends)
+	if v < 0 {
+		return sum
+	}
+	// y is what the limits multiply the variable by.
+	x := k.problem.Vars[v]
+	var y float64
+	for i := range k.problem.Limits {
+		for r, row := range k.problem.Limits[i].Rows {
+			for _, t := range row.Terms {
+				if t.Var == v {
+					y += pull[at[i]+r] * t.Coefficient
+				}
+			}
+		}
+	}
+	// The term weight |x| + y x at an end of the range, one unit further out.
+	low := x.Weight - y // of going down below zero
+	if x.Lo > 0 {
+		low = -x.Weight - y
+	}
+	high := x.Weight + y
+	if x.Hi < 0 {
+		high = -x.Weight + y
+	}
+	low, high = math.Max(0, -low), math.Max(0, -high)
+	switch l.Kind {
+	case LimitLower:
+		return low
+	case LimitRaise:
+		return high
+	}
+	var hole, travel float64 // what each has of the two ends
+	for _, f := range k.feet[v].feet {
+		foot := &k.train.Machines[l.Machine].Feet[f]
+		if x.Lo > -foot.TravelRight {
+			hole = math.Max(hole, low)
+		} else {
+			travel = math.Max(travel, low)
+		}
+		if x.Hi < foot.TravelLeft {
+			hole = math.Max(hole, high)
+		} else {
+			travel = math.Max(travel, high)
+		}
+	}
+	if l.Kind == LimitBolt {
+		return sum + hole/2
+	}
+	return travel
+}
+
+func length(u []float64) float64 {
+	var square float64
+	for _, x := range u {
+		square += x * x
+	}
+	return math.Sqrt(square)
+}

@@ -1,0 +1,133 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// A thread is what is known of a bolt that is given by its thread's name.
+type thread struct {
+	named  bool
+	minor  float64 // mm, diameter
+	series train.Units
+}
+
+// thread reads a thread's name where a diameter may stand.
+func (r *reader) thread(f *field, k *Key) bool {
+	name := f.node.value.(string)
+	want := fmt.Sprintf("%s is %s, it must be a number (%s) or the name of a coarse thread", k.Name, quote(name), k.Unit.In(r.units))
+	if r.options.Thread == nil {
+		r.fault(f.node.val, want, "no table of threads is at hand: give the diameter as a number")
+		return false
+	}
+	diameter, minor, inch, err := r.options.Thread(name)
+	if err != nil {
+		r.fault(f.node.val, want, err.Error())
+		return false
+	}
+	f.number = diameter
+	f.thread = thread{named: true, minor: minor}
+	if inch {
+		f.thread.series = train.Inches
+	}
+	return true
+}
+
+// minor is the minor diameter in mm of a foot's bolt, 0 where it is not known:
+// that of the thread named, or of the coarse thread with just this diameter.
+func (r *reader) minor(s *section, bolt float64) float64 {
+	switch t := s.fields["bolt"].thread; {
+	case t.named:
+		return t.minor
+	case r.options.Minor == nil || r.unknown:
+		return 0
+	}
+	return r.options.Minor(bolt, r.units == train.Inches)
+}
+
+// hole reads the bolt, its hole and its place in it.
+func (r *reader) hole(f footing, foot *train.Foot) {
+	hole, fit := f.has("hole"), f.has("fit")
+	if hole && fit && f.own != nil && f.own.has("hole") != f.own.has("fit") {
+		hole, fit = f.own.has("hole"), f.own.has("fit") // what the pair says gives way
+	}
+	bolt := f.has("bolt")
+	if bolt {
+		foot.Minor = r.minor(f.of("bolt"), foot.Bolt)
+	}
+	if !bolt && f.meant("bolt") || !hole && !fit && (f.meant("hole") || f.meant("fit")) {
+		return // the misspelt key has its fault
+	}
+	switch {
+	case hole && fit:
+		r.fault(f.of("fit").key("fit"), "both hole and fit are given", "a measured hole comes first: leave fit out")
+		return
+	case hole && !bolt:
+		r.fault(f.at("hole"), "hole is given without bolt", "give the bolt's diameter too")
+		return
+	case fit && !bolt:
+		r.fault(f.at("fit"), "fit is given without bolt", "give the bolt's diameter too")
+		return
+	case bolt && !hole && !fit:
+		r.fault(f.at("bolt"), "bolt is given without hole", `give the hole's diameter too, or fit = "medium" for a hole drilled to the standard`)
+		return
+	case !bolt:
+		if f.has("bolt_at") {
+			r.fault(f.of("bolt_at").key("bolt_at"), "bolt_at is given without bolt and hole", "")
+		}
+		return
+	}
+	place := f.at("hole")
+	if fit {
+		place = f.at("fit")
+		if !r.fitted(f, foot) {
+			return
+		}
+	} else {
+		foot.Hole = f.number("hole", math.NaN())
+	}
+	if foot.Hole < foot.Bolt {
+		r.fault(place, fmt.Sprintf("hole is %s, smaller than the bolt of %s",
+			r.show(foot.Hole, Length), r.value(f.of("bolt"), "bolt", Length)), "")
+		return
+	}
+	if f.has("bolt_at") {
+		foot.BoltAt = f.of("bolt_at").pair("bolt_at")
+	}
+	off, most := math.Hypot(foot.BoltAt[0], foot.BoltAt[1]), (foot.Hole-foot.Bolt)/2
+	if off > most+slack {
+		r.fault(f.at("bolt_at"), fmt.Sprintf("bolt_at puts the bolt %s from the hole's centre, at most %s fits: (hole - bolt) / 2",
+			r.show(off, Length), r.show(most, Length)), "check bolt, hole and bolt_at")
+	}
+}
+
+// fitted gives the foot the standard's hole.
+func (r *reader) fitted(f footing, foot *train.Foot) bool {
+	s := f.of("fit")
+	if !s.good("fit") || !f.of("bolt").good("bolt") || r.unknown {
+		return false
+	}
+	fit := s.text("fit", "")
+	if r.options.ClearanceHole == nil {
+		r.fault(f.at("fit"), "no table of holes is at hand for fit", "give hole instead")
+		return false
+	}
+	series := r.units
+	if t := f.of("bolt").fields["bolt"].thread; t.named {
+		series = t.series
+	}
+	hole, ok := r.options.ClearanceHole(foot.Bolt, fit, series == train.Inches)
+	if !ok {
+		standard, hint := "ISO 273", "give hole instead; the fits of ISO 273 are fine, medium and coarse"
+		if series == train.Inches {
+			standard, hint = "ASME B18.2.8", "give hole instead"
+		}
+		r.fault(f.at("fit"), fmt.Sprintf("no %s hole of %s is known here for a bolt of %s",
+			quote(fit), standard, r.value(f.of("bolt"), "bolt", Length)), hint)
+		return false
+	}
+	foot.Hole = hole
+	return true
+}
