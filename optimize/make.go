@@ -19,6 +19,9 @@ type Options struct {
 	Gap    float64               // relative gap at which a total counts as least (default 0.001)
 	Solves int                   // most cone programs solved in one search; 0: by the size of the train
 	Widen  bool                  // look for wider coupling limits as a way out too
+	// NoRelief leaves out the ways out, for those who only want to know whether
+	// there is a plan: they take longer than all else.
+	NoRelief bool
 	Tell   func(search.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
@@ -202,8 +205,10 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
 		p.Clash = m.clash(ctx)
-		p.Reliefs = m.reliefs(ctx)
-		p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
+		if !m.opt.NoRelief {
+			p.Reliefs = m.reliefs(ctx)
+			p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
+		}
 		m.ran = false
 	default:
 		p.Status = Undecided
