@@ -287,8 +287,8 @@ func (w *wayOut) enough(ctx context.Context, base *train.Train, amounts []float6
 	return nil
 }
 
-// trim takes back steps that are not needed, the dearest first: half of an
-// amount at a time, then less.
+// trim takes back what is not needed, the dearest first: whole amounts, then
+// half of them, then less.
 func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
 	order := make([]int, 0, len(w.all))
 	for k := range w.all {
@@ -298,7 +298,7 @@ func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
 		return cmp.Compare(w.amounts[b]*w.all[b].cost, w.amounts[a]*w.all[a].cost)
 	})
 	left := trims
-	for share := 2.0; share <= 8 && left > 0; share *= 2 {
+	for share := 1.0; share <= 8 && left > 0; share *= 2 {
 		for _, k := range order {
 			l := &w.all[k]
 			back := l.step * math.Ceil(w.amounts[k]/l.step/share-1e-6)
@@ -317,9 +317,7 @@ func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
 }
 
 // trims is how often less is tried.
-const trims = 16
-
-func (w *wayOut) foot(e Edit) *train.Foot { return &w.plan.file.Machines[e.Machine].Feet[e.Foot] }
+const trims = 32
 
 // try is the relief by amounts; nil where it can't be shown to work.
 func (w *wayOut) try(ctx context.Context, amounts []float64, share int) *Relief {
@@ -329,7 +327,9 @@ func (w *wayOut) try(ctx context.Context, amounts []float64, share int) *Relief 
 			e := w.all[k].apply(a)
 			r.Edits = append(r.Edits, e)
 			r.Cost += a * w.all[k].cost
-			if foot := w.foot(e); e.Key == "bolt" && foot.Fitted {
+			foot := &w.plan.file.Machines[e.Machine].Feet[e.Foot]
+			drilled := slices.ContainsFunc(r.Edits, func(o Edit) bool { return o.Machine == e.Machine && o.Foot == e.Foot && o.Key == "hole" })
+			if e.Key == "bolt" && foot.Fitted && !drilled {
 				// The hole is no longer a standard's for this bolt: it is what it was.
 				r.Edits = append(r.Edits, Edit{Machine: e.Machine, Foot: e.Foot, Coupling: -1, Key: "hole", From: foot.Hole, To: foot.Hole})
 			}
