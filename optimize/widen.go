@@ -1,0 +1,55 @@
+package optimize
+
+import (
+	"context"
+	"math"
+)
+
+// widen is wider limits at one coupling: all of them by the same share, the
+// least that can be shown to work, and then none by more than is needed.
+func (m *maker) widen(ctx context.Context, coupling int) *Relief {
+	const percent, most = 0.01, 10
+	l := lever{edit: Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: "limit"}, cost: 1, most: most, step: percent}
+	amounts, bound := m.stretched(m.plan.file, []lever{l}, 1).least()
+	if amounts == nil {
+		return nil
+	}
+	limit := m.plan.file.Couplings[coupling].Limit
+	keys := map[string]float64{"limit.offset": limit.Offset, "limit.angle": limit.Angle, "limit.gap": limit.Gap}
+	try := func(share float64, but string) *Relief {
+		r := &Relief{Kind: Widen, Cost: share, Least: bound}
+		for _, key := range [...]string{"limit.offset", "limit.angle", "limit.gap"} {
+			if was := keys[key]; key != but && !math.IsInf(was, 1) && was > 0 {
+				r.Edits = append(r.Edits, Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: key, From: was, To: was * (1 + share)})
+			}
+		}
+		if len(r.Edits) == 0 || !m.hopeful(Relieve(m.plan.file, *r)) {
+			return nil
+		}
+		return m.works(ctx, r, proving)
+	}
+	low := 0.0 // too little
+	high := math.Max(rounded([]lever{l}, amounts)[0], percent)
+	best := try(high, "")
+	for best == nil && high < most {
+		low, high = high, math.Min(most, 1.5*high)
+		best = try(high, "")
+	}
+	if best == nil {
+		return nil
+	}
+	for n := 0; n < 5 && high-low > 1.5*percent; n++ {
+		middle := percent * math.Ceil((low+high)/2/percent)
+		if r := try(middle, ""); r != nil {
+			best, high = r, middle
+		} else {
+			low = middle
+		}
+	}
+	for _, e := range best.Edits {
+		if r := try(high, e.Key); r != nil {
+			return r
+		}
+	}
+	return best
+}
