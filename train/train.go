@@ -80,6 +80,7 @@ type Train struct {
 	Errors     Errors
 	Aim        Aim
 	Relief     Relief
+	Checks     Checks
 	Machines   []Machine   // two or more, in the order of their stations
 	Couplings  []Coupling  // Couplings[i] joins Machines[i] to Machines[i+1]
 	Conditions []Condition // one or more; the first is "running"
@@ -224,6 +225,7 @@ type Coupling struct {
 	Flex      [2]float64
 	Limit     Limit
 	Found     Misalignment // as read: with Taken of growth and running shift
+	Dials     []Dial       // that Found was worked out from; empty: Found was given
 	FoundGap  float64      // mm between shaft ends as read; NaN: not stated
 	Taken     Share
 	Wanted    Misalignment // in the running condition
