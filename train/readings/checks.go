@@ -102,7 +102,7 @@ func returned(d *train.Dial) (degrees, size float64) {
 	for i, a := range d.Angles {
 		for j := range i {
 			if math.Abs(turned(a)-turned(d.Angles[j])) < same {
-				if by := math.Abs(d.Values[i] - d.Values[j]); by > size {
+				if by := math.Abs(d.Values[i] - d.Values[j]); by > size+tie {
 					degrees, size = turned(a), by
 				}
 			}
@@ -111,9 +111,13 @@ func returned(d *train.Dial) (degrees, size float64) {
 	return degrees, size
 }
 
+// tie in mm is what does not tell two residuals apart.
+const tie = 1e-9
+
+// worstResidual is the largest, of those alike the first.
 func worstResidual(residuals []float64) (at int, size float64) {
 	for i, r := range residuals {
-		if math.Abs(r) > size {
+		if math.Abs(r) > size+tie {
 			at, size = i, math.Abs(r)
 		}
 	}

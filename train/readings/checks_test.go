@@ -51,7 +51,7 @@ func TestChecks(t *testing.T) {
 		{"no sag on a bracket of 250 mm", []train.Dial{good, noSag}, NoSag, 1, 250, "its bracket reaches 250 mm: over 200 mm sag counts"},
 	} {
 		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, Dials: c.dials}
-		fit, refusal := Reduce(&k, Options{Checks: Defaults()})
+		fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
 		require.Nil(t, refusal, c.why)
 		if c.dial < 0 {
 			assert.Empty(t, fit.Checks, c.why)

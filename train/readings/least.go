@@ -8,9 +8,10 @@ import (
 
 // A system is a set of equations, each already divided by its standard error.
 type system struct {
-	unknowns int
-	rows     [][]float64
-	right    []float64
+	unknowns   int
+	eliminated int // unknowns that are no longer in the equations
+	rows       [][]float64
+	right      []float64
 }
 
 // add adds an equation with a standard error.
@@ -22,6 +23,9 @@ func (s *system) add(coefficients []float64, value, deviation float64) {
 	s.rows = append(s.rows, r)
 	s.right = append(s.right, value/deviation)
 }
+
+// freedom is the number of equations beyond the unknowns.
+func (s *system) freedom() int { return len(s.rows) - s.unknowns - s.eliminated }
 
 // flat is the share of the largest singular value below which a combination of
 // unknowns counts as not determined. Columns have unit length by then.
@@ -37,7 +41,7 @@ type solution struct {
 // is not determined.
 func (s *system) least() (solution, bool) {
 	m, n := len(s.rows), s.unknowns
-	if m < n {
+	if s.freedom() < 0 {
 		return solution{}, false
 	}
 	a := mat.NewDense(m, n, nil)

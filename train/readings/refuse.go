@@ -55,7 +55,7 @@ func refuseSet(dials []train.Dial) *Refusal {
 
 // refuseAngle refuses dials that determine the angle too badly.
 func (s *solved) refuseAngle(dials []train.Dial, far float64) *Refusal {
-	angle := wide * math.Sqrt(math.Max(s.covariance.At(vAngle, vAngle), s.covariance.At(hAngle, hAngle)))
+	angle := wide * math.Sqrt(math.Max(s.solution.covariance.At(vAngle, vAngle), s.solution.covariance.At(hAngle, hAngle)))
 	if angle <= mostAngle {
 		return nil
 	}

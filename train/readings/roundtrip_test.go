@@ -142,7 +142,7 @@ func TestRoundTrip(t *testing.T) {
 					}
 				}
 			}
-			fit, refusal := Reduce(&train.Coupling{Dials: s.dials}, Options{Checks: Defaults()})
+			fit, refusal := Reduce(&train.Coupling{Dials: s.dials}, Options{Checks: Defaults(train.Millimetres)})
 			require.Nil(t, refusal)
 			off := worst(fit.Found, s.m)
 			require.False(t, math.IsNaN(off))
@@ -181,7 +181,7 @@ func TestCoverage(t *testing.T) {
 				}
 				dials[i] = d
 			}
-			fit, refusal := Reduce(&train.Coupling{Dials: dials}, Options{Checks: Defaults()})
+			fit, refusal := Reduce(&train.Coupling{Dials: dials}, Options{Checks: Defaults(train.Millimetres)})
 			require.Nil(t, refusal)
 			require.Equal(t, Residuals, fit.Basis)
 			found, half, standard := stateOf(fit.Found), stateOf(fit.Half), stateOf(fit.Standard)

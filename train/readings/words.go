@@ -104,7 +104,7 @@ func (s speaker) length(mm float64) string {
 
 // figure is a number to three figures, or whole.
 func figure(v float64) string {
-	if math.Abs(v) >= 1000 {
+	if math.Abs(v) >= 999.5 {
 		return strconv.FormatFloat(v, 'f', 0, 64)
 	}
 	return strconv.FormatFloat(v, 'g', 3, 64)

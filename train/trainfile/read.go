@@ -32,6 +32,7 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/readings"
 )
 
 // Options is what Read needs from outside the package.
@@ -118,7 +119,7 @@ var (
 // does not say: what is left is for errors of reading and placing.
 const defaultUse = 0.7
 
-// settings reads sides, shims, errors, aim and relief.
+// settings reads sides, shims, errors, aim, relief and checks.
 func (r *reader) settings(t *train.Train, file *section) {
 	sides := file.sub("sides")
 	t.Sides = train.Sides{Left: sides.text("left", "left"), Right: sides.text("right", "right")}
@@ -150,4 +151,9 @@ func (r *reader) settings(t *train.Train, file *section) {
 		Touch: aim.number("touch", 0), LeastMove: aim.number("least_move", 0),
 	}
 	t.Relief = relief(file.sub("relief"), r.units)
+	d, checks := readings.Defaults(r.units), file.sub("checks")
+	t.Checks = train.Checks{
+		Ring: checks.number("ring", d.Ring), Return: checks.number("back", d.Return), Residual: checks.number("residual", d.Residual),
+		Repeat: checks.number("repeat", d.Repeat), Method: checks.number("method", d.Method), Span: checks.number("span", d.Span),
+	}
 }

@@ -25,7 +25,7 @@ func TestTablesAreWhole(t *testing.T) {
 			names[k.Name] = true
 			assert.NotEmpty(t, k.Doc, at)
 			switch k.Kind {
-			case Number, Count, Pair, Numbers, Shares:
+			case Number, Count, Pair, Numbers, Shares, Clock, Sweep:
 				assert.Less(t, k.Range.Min, k.Range.Max, at)
 				assert.NotEmpty(t, k.Allowed(train.Inches), at)
 			case Word:

@@ -58,4 +58,4 @@ for number in range(40):
         "found": [float(z) for z in solution[:4]],
         "standard": [float(scale * np.sqrt(inverse[i, i])) for i in range(4)],
     })
-print(json.dumps(cases, indent=1))
+print("[\n" + ",\n".join(json.dumps(c) for c in cases) + "\n]")
