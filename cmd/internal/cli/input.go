@@ -12,6 +12,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/train"
+	"leastmove/train/readings"
 	"leastmove/train/trainfile"
 )
 
@@ -49,6 +50,21 @@ func (s streams) read(name string, listed bool) (*source, error) {
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", called, count(report.Count(trainfile.Error)))}
 	}
 	return &source{t, text, report, info}, nil
+}
+
+// failedChecks is how many checks of readings failed.
+func (s *source) failedChecks() int {
+	n := 0
+	for i := range s.train.Couplings {
+		c := &s.train.Couplings[i]
+		if len(c.Dials) == 0 {
+			continue
+		}
+		if fit, _ := readings.Reduce(c, readings.OptionsOf(s.train, c)); fit != nil {
+			n += len(fit.Checks)
+		}
+	}
+	return n
 }
 
 func count(errors int) string {
