@@ -24,6 +24,9 @@ func (k CheckKind) String() string {
 	return [...]string{"ring", "return", "residual", "repeat", "method", "sag"}[k]
 }
 
+// tie in mm is rounding of the arithmetic: nothing fails, or is the worst, by it.
+const tie = 1e-9
+
 // A Check is one that failed.
 type Check struct {
 	Kind  CheckKind
@@ -37,7 +40,7 @@ type Check struct {
 func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 	var failed []Check
 	fail := func(kind CheckKind, dial int, size, limit, angle float64) bool {
-		bad := size > limit
+		bad := size > limit+tie
 		if bad {
 			failed = append(failed, Check{kind, dial, size, limit, angle})
 		}
@@ -61,7 +64,7 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 			fail(NoSag, i, bracket(c, d), most.Span, math.NaN())
 		}
 	}
-	for _, r := range repeats(c) {
+	for _, r := range repeats(c, f) {
 		fail(Repeat, r.dial, r.size, most.Repeat, math.NaN())
 	}
 	for _, m := range methods(c, f) {
@@ -110,9 +113,6 @@ func returned(d *train.Dial) (degrees, size float64) {
 	}
 	return degrees, size
 }
-
-// tie in mm is what does not tell two residuals apart.
-const tie = 1e-9
 
 // worstResidual is the largest, of those alike the first.
 func worstResidual(residuals []float64) (at int, size float64) {

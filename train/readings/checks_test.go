@@ -45,6 +45,8 @@ func TestChecks(t *testing.T) {
 		{"a second pass like the first", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0.5, 0.6, 0.7, 0.6), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
 		{"a second pass with the rim 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, Repeat, 2, 0.06,
 			`set 2 of coupling "main" differs from the first by 0.06 mm where it was read, over 0.05 mm`},
+		{"one rim alone read once more, 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, Repeat, 2, 0.06, "set 2"},
+		{"one face alone read once more: 100 mm × 0.6 mrad", []train.Dial{good, face(100, 0, -0.06, -0.12, -0.06), second(face(100), 0, 0, 0, 0)}, Repeat, 2, 0.06, "set 2"},
 		{"a face that says other than the rims: 100 mm × 0.6 mrad", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.06, -0.12, -0.06)}, Method, 2, 0.06,
 			`the face dial on "pump" differs from the other kinds of reading at coupling "main" by 0.06 mm at the plunger, over 0.05 mm`},
 		{"a face that agrees", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.01, -0.02, -0.01)}, 0, -1, 0, ""},

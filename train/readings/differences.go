@@ -14,26 +14,55 @@ type difference struct {
 	size float64
 }
 
-// repeats are the passes after the first against it.
-func repeats(c *train.Coupling) []difference {
+// repeats are the passes after the first against it: where each determines the
+// misalignment by that, else dial by dial against the same dial of an earlier
+// pass.
+func repeats(c *train.Coupling, f *Fit) []difference {
 	var out []difference
 	var first *solved
 	for _, set := range sets(c.Dials) {
 		s, ok := solve(pick(c.Dials, func(d *train.Dial) bool { return d.Set == set }), c.X)
-		if !ok {
-			continue
-		}
-		if first == nil {
+		switch {
+		case ok && first == nil:
 			first = &s
-			continue
+		case ok:
+			d := difference{dial: slices.IndexFunc(c.Dials, func(d train.Dial) bool { return d.Set == set })}
+			for i := range c.Dials {
+				d.size = math.Max(d.size, apart(&c.Dials[i], c.X, s.state, first.state))
+			}
+			out = append(out, d)
+		default:
+			for i := range c.Dials {
+				if c.Dials[i].Set != set {
+					continue
+				}
+				if k := before(c.Dials, i); k >= 0 {
+					out = append(out, difference{i, f.Dials[i].beside(&c.Dials[i], &f.Dials[k])})
+				}
+			}
 		}
-		d := difference{dial: slices.IndexFunc(c.Dials, func(d train.Dial) bool { return d.Set == set })}
-		for i := range c.Dials {
-			d.size = math.Max(d.size, apart(&c.Dials[i], c.X, s.state, first.state))
-		}
-		out = append(out, d)
 	}
 	return out
+}
+
+// before is the same dial in the earliest pass before that of dial i; -1: none.
+func before(dials []train.Dial, i int) int {
+	first := -1
+	for k := range dials {
+		if dials[k].Set < dials[i].Set && mountOf(&dials[k]) == mountOf(&dials[i]) && (first < 0 || dials[k].Set < dials[first].Set) {
+			first = k
+		}
+	}
+	return first
+}
+
+// beside is how far in mm two shares of the same dial are from each other.
+func (r *Reduced) beside(d *train.Dial, other *Reduced) float64 {
+	by := math.Hypot(r.V-other.V, r.H-other.H)
+	if d.Kind == train.FaceDial {
+		return d.Radius / 1000 * by
+	}
+	return by
 }
 
 // apart is how far two states are from each other in mm where the dial is.

@@ -85,24 +85,50 @@ func draw(r *rand.Rand, reverse bool, angles []float64) drawn {
 		dials = []train.Dial{rim(true, between(-300, -50)), rim(false, between(50, 300))}
 	}
 	for i := range dials {
-		d := &dials[i]
-		if d.Kind == train.RimDial {
-			d.Radius = between(60, 150)
-		}
-		d.Sag = between(-0.2, 0)
-		d.Reversed = r.IntN(2) == 0
-		d.Angles = angles
-		zero := between(-1, 1)
-		for _, a := range angles {
-			v := shown(d, out.m, a) - zero
-			if d.Kind == train.RimDial {
-				v -= d.Radius
-			}
-			d.Values = append(d.Values, direction(d)*v+d.Sag*(1-math.Cos(a*math.Pi/180))/2)
-		}
+		turn(r, &dials[i], out.m, angles)
 	}
 	out.dials = dials
 	return out
+}
+
+// turn draws the rest of a dial, and reads it.
+func turn(r *rand.Rand, d *train.Dial, m train.Misalignment, angles []float64) {
+	if d.Kind == train.RimDial {
+		d.Radius = 60 + 90*r.Float64()
+	}
+	d.Sag, d.Reversed, d.Angles, d.Values = -0.2*r.Float64(), r.IntN(2) == 0, angles, nil
+	zero := 2*r.Float64() - 1
+	for _, a := range angles {
+		v := shown(d, m, a) - zero
+		if d.Kind == train.RimDial {
+			v -= d.Radius
+		}
+		d.Values = append(d.Values, direction(d)*v+d.Sag*(1-math.Cos(a*math.Pi/180))/2)
+	}
+}
+
+// Every kind at once, each with positions of its own, in two passes: what was
+// put in comes out, no check fails, and the targets are what was read.
+func TestMixture(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 3))
+	for range 200 {
+		s := draw(r, true, []float64{0, 90, 180, 270, 360})
+		more := []train.Dial{face(100), rim(false, 220), face(140)}
+		more[1].Set, more[2].Set, more[2].OnFrom, more[2].Away = 2, 2, true, true
+		for i := range more {
+			turn(r, &more[i], s.m, []float64{10, 95, 200, 260, 300})
+		}
+		by := offset(400, 0, 0)
+		by.V, by.H = TargetAt(&by, 0, s.m)
+		fit := reduce(t, 0, append(append(s.dials, more...), by)...)
+		require.LessOrEqual(t, worst(fit.Found, s.m), 1e-9)
+		require.Empty(t, fit.Checks)
+		for _, d := range s.dials {
+			for i, v := range Target(&d, 0, s.m, d.Angles) {
+				equal(t, d.Values[i]-d.Values[0], v, 1e-9, "target")
+			}
+		}
+	}
 }
 
 // worst is the largest difference in mm and mrad.

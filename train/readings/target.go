@@ -33,27 +33,29 @@ func TargetAt(d *train.Dial, x float64, m train.Misalignment) (v, h float64) {
 	return v, h
 }
 
+// A mount is how a dial sits: all but when it was read.
+type mount struct {
+	kind                   train.DialKind
+	onFrom, away, reversed bool
+	x, radius, sag         string
+}
+
+// mountOf compares numbers as they are printed: NaN is like itself there.
+func mountOf(d *train.Dial) mount {
+	exact := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+	return mount{d.Kind, d.OnFrom, d.Away, d.Reversed, exact(d.X), exact(d.Radius), exact(d.Sag)}
+}
+
 // Different are the dials without those that differ only in when they were
 // read: what a crew puts on once.
 func Different(dials []train.Dial) []int {
-	type mount struct {
-		kind             train.DialKind
-		onFrom, away     bool
-		reversed         bool
-		x, radius, hangs string
-	}
 	seen := map[mount]bool{}
 	var out []int
 	for i := range dials {
-		d := &dials[i]
-		m := mount{d.Kind, d.OnFrom, d.Away, d.Reversed, exact(d.X), exact(d.Radius), exact(d.Sag)}
-		if !seen[m] {
+		if m := mountOf(&dials[i]); !seen[m] {
 			seen[m] = true
 			out = append(out, i)
 		}
 	}
 	return out
 }
-
-// exact is a number as a key: NaN is like itself there.
-func exact(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
