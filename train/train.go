@@ -227,6 +227,7 @@ type Coupling struct {
 	Found     Misalignment // as read: with Taken of growth and running shift
 	Dials     []Dial       // that Found was worked out from; empty: Found was given
 	FoundGap  float64      // mm between shaft ends as read; NaN: not stated
+	Targets   []Dial       // without readings: what else is to be put on after the moves
 	Taken     Share
 	Wanted    Misalignment // in the running condition
 	WantedGap float64      // mm between shaft ends; NaN: not stated

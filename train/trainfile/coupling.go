@@ -45,6 +45,7 @@ func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 		if s.has("reading") {
 			r.readings(t, s, &c, from && to)
 		}
+		r.targets(t, s, &c, from && to)
 		parts = append(parts, couplingPart{s, c, from && to})
 	}
 	return parts

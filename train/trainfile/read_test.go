@@ -88,6 +88,10 @@ func TestEveryKeyIsRead(t *testing.T) {
 		assert.InDelta(t, 0.1, found.Offset, 1e-3, "as its readings were made up; true geometry apart")
 		assert.InDelta(t, 0.2, found.Angle, 1e-3)
 	}
+	require.Len(t, low.Targets, 1)
+	target := low.Targets[0]
+	assert.True(t, target.Kind == train.FaceDial && target.OnFrom && target.Away && target.Reversed)
+	assert.Equal(t, [2]float64{120, -0.01}, [2]float64{target.Radius, target.Sag})
 	require.Len(t, low.Dials, 4)
 	rim, sweep, face, offset := low.Dials[0], low.Dials[1], low.Dials[2], low.Dials[3]
 	assert.Equal(t, []float64{0, 90, 180, 270}, rim.Angles)

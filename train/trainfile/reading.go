@@ -17,17 +17,26 @@ const (
 	mostPositions = 400
 )
 
-// told are the keys that a reading of each kind may have beside `kind`, those
-// that it must have first.
-func told(kind train.DialKind) (must, may []string) {
-	dial := []string{"clock", "sweep", "pushed_in", "sag", "set", "error"}
+// told are the keys that an instrument of each kind may have beside `kind`,
+// those that it must have first; more where it was read.
+func told(kind train.DialKind, read bool) (must, may []string) {
 	switch kind {
 	case train.RimDial:
-		return []string{"on", "x"}, append(dial, "radius", "true_sag")
+		must, may = []string{"on", "x"}, []string{"radius", "sag", "true_sag", "pushed_in"}
 	case train.FaceDial:
-		return []string{"radius"}, append(dial, "on", "away")
+		must, may = []string{"radius"}, []string{"on", "away", "sag", "pushed_in"}
+	default:
+		must = []string{"x"}
 	}
-	return []string{"x", "v", "h"}, []string{"set", "error"}
+	if read && kind == train.OffsetDial {
+		must = append(must, "v", "h")
+	} else if read {
+		may = append(may, "clock", "sweep")
+	}
+	if read {
+		may = append(may, "set", "error")
+	}
+	return must, may
 }
 
 // readings reads a coupling's readings, and works out from them how it was
@@ -47,7 +56,7 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 	}
 	good := joined && s.good("x") && !r.unknown
 	for _, e := range list {
-		d, ok := r.dial(t, e, c, joined)
+		d, ok := r.dial(t, e, c, joined, true)
 		good = good && ok
 		c.Dials = append(c.Dials, d)
 	}
@@ -56,8 +65,17 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 	}
 }
 
-// dial is one reading; false if it has a fault.
-func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined bool) (train.Dial, bool) {
+// targets reads what will be put on after the moves.
+func (r *reader) targets(t *train.Train, s *section, c *train.Coupling, joined bool) {
+	for _, e := range s.subs("target") {
+		d, _ := r.dial(t, e, c, joined, false)
+		c.Targets = append(c.Targets, d)
+	}
+}
+
+// dial is one reading, or an instrument that was not read; false if it has a
+// fault.
+func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, read bool) (train.Dial, bool) {
 	d := train.Dial{
 		X: e.number("x", math.NaN()), Radius: e.number("radius", math.NaN()),
 		Away: e.on("away"), Reversed: e.text("pushed_in", "+") == "-",
@@ -75,11 +93,11 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined bool
 	if e.good("set") {
 		d.Set = int(e.number("set", 1))
 	}
-	good = r.told(e, d.Kind) && good
+	good = r.told(e, d.Kind, read) && good
 	if e.good("on") && joined {
 		good = r.touched(t, e, c, &d) && good
 	}
-	if d.Kind != train.OffsetDial {
+	if read && d.Kind != train.OffsetDial {
 		good = r.positions(e, &d) && good
 	}
 	good = r.sag(e, &d) && good
@@ -93,8 +111,8 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined bool
 
 // told faults keys that a kind of reading lacks, and those that say nothing of
 // it.
-func (r *reader) told(e *section, kind train.DialKind) bool {
-	must, may := told(kind)
+func (r *reader) told(e *section, kind train.DialKind, read bool) bool {
+	must, may := told(kind, read)
 	good := true
 	var missing []string
 	for _, key := range must {
@@ -103,13 +121,12 @@ func (r *reader) told(e *section, kind train.DialKind) bool {
 		}
 	}
 	if len(missing) > 0 {
-		r.fault(e.node.key, fmt.Sprintf("a reading of kind %q has no %s", kind, strings.Join(missing, " and no ")),
-			"rim needs on and x, face radius, offset x, v and h")
+		r.fault(e.node.key, fmt.Sprintf("kind %q needs %s", kind, strings.Join(missing, " and ")), "")
 		good = false
 	}
 	for _, key := range e.node.order {
 		if e.has(key) && key != "kind" && !slices.Contains(must, key) && !slices.Contains(may, key) {
-			r.fault(e.key(key), fmt.Sprintf("%s says nothing of a reading of kind %q", key, kind), "known here: "+strings.Join(append(must, may...), ", "))
+			r.fault(e.key(key), fmt.Sprintf("%s says nothing of kind %q", key, kind), "known here: "+strings.Join(append(must, may...), ", "))
 			good = false
 		}
 	}

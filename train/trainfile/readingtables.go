@@ -37,4 +37,11 @@ func (t *tables) readingTables() {
 		{Name: "v", Unit: Move, Range: offsets, Doc: "offset of the to shaft at x, + high"},
 		{Name: "h", Unit: Move, Range: offsets, Doc: "offset of the to shaft at x, + left"},
 	}}
+	t.target = &Table{Header: "[[coupling.target]]", Doc: "an instrument that will be put on after the moves, beside those of the readings: a plan says what it is to show"}
+	for _, k := range t.reading.Keys {
+		switch k.Name {
+		case "kind", "on", "x", "radius", "away", "pushed_in", "sag", "true_sag":
+			t.target.Keys = append(t.target.Keys, k)
+		}
+	}
 }

@@ -8,7 +8,7 @@ func Tables() []*Table {
 	return []*Table{
 		t.file, t.sides, t.shims, t.errors, t.aim, t.relief, t.checks,
 		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle,
-		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.wanted, t.wantedTilt,
+		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
 		t.band, t.condition,
 	}
 }
@@ -17,7 +17,7 @@ type tables struct {
 	file, sides, shims, errors, aim, relief                                          *Table
 	machine, level, levelFound, shaft, run, growth, foot, footSide, travel           *Table
 	nozzle, coupling, limit, found, taken, tilt, wanted, wantedTilt, band, condition *Table
-	checks, reading                                                                  *Table
+	checks, reading, target                                                          *Table
 }
 
 // Ranges in mm, mrad, 1/min and °C.

@@ -3,12 +3,14 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // testdata/read.toml says in its comments how the shafts stand, and every
@@ -85,4 +87,29 @@ func TestTargetsOfStandingStill(t *testing.T) {
 	}
 	require.NotNil(t, dials[3].V)
 	assert.Equal(t, [2]float64{-0.06, 0.22}, [2]float64{*dials[3].V, *dials[3].H})
+}
+
+// A coupling whose misalignment was given may name what will be put on: a rim
+// dial of the shaft nearer the start, whose sag is put in, at 4 in from where To
+// stands 3 mil high and climbs 0.5 mrad: 5 high, so that 6 reads +10 - 4.
+func TestTargetsWithoutReadings(t *testing.T) {
+	tr := read(t, "inch.toml")
+	c := &tr.Couplings[0]
+	c.Found = train.Misalignment{V: train.Tilt{Offset: 3 * train.Mil, Angle: 0.5}}
+	c.Targets = []train.Dial{
+		{Kind: train.RimDial, OnFrom: true, X: c.X + 4*train.Inch, Radius: math.NaN(), Sag: -4 * train.Mil},
+		{Kind: train.FaceDial, X: math.NaN(), Radius: 6 * train.Inch, Sag: math.NaN(), Reversed: true}, // 6 in × 0.5 mrad = 3 mil
+		{Kind: train.OffsetDial, X: c.X - 2*train.Inch, Radius: math.NaN(), Sag: math.NaN()},
+	}
+	p := emptyPlan(tr, optimize.Planned)
+	p.Moves = tr.Stay()
+	p.Planned = tr.Check(p.Moves)
+	s := flat(textOf(t, p, Page{}))
+	for _, want := range []string{
+		"sag -4 0.00 3.00 6.00 3.00",
+		"radius 6, minus pushed in 0.00 3.00 6.00 3.00",
+		"2.00 high 0.00",
+	} {
+		assert.Contains(t, s, want)
+	}
 }

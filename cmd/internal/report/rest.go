@@ -30,8 +30,8 @@ func (t *planText) rest() {
 	if spacers {
 		t.paragraph("", "At a flex plane: how the spacer lies against the shaft before it, and the shaft after it against the spacer.")
 	}
-	if slices.ContainsFunc(t.t.Couplings, func(c train.Coupling) bool { return len(c.Dials) > 0 }) {
-		t.paragraph("", "Dials: what those that read the coupling will show, sag in it, both shafts turned together; positions as seen looking along the train.")
+	if slices.ContainsFunc(t.t.Couplings, func(c train.Coupling) bool { return len(c.Dials)+len(c.Targets) > 0 }) {
+		t.paragraph("", "Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both shafts turned together; positions as seen looking from the first machine to the last.")
 	}
 	for i, r := range atRest(t.t, t.plan.Moves) {
 		c := &t.t.Couplings[i]

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -10,11 +11,21 @@ import (
 // quarters are 12, 3, 6 and 9 on a clock, in degrees.
 func quarters() []float64 { return []float64{0, 90, 180, 270} }
 
+// toShow are the instruments that a coupling was read with, and those that the
+// file says will be put on.
+func toShow(c *train.Coupling) []*train.Dial {
+	all := slices.Concat(c.Dials, c.Targets)
+	var out []*train.Dial
+	for _, k := range readings.Different(all) {
+		out = append(out, &all[k])
+	}
+	return out
+}
+
 // offsets adds to the planes of a coupling those where an instrument gives
 // offsets.
 func (t *planText) offsets(c *train.Coupling, r *train.Reading, g *grid) {
-	for _, k := range readings.Different(c.Dials) {
-		d := &c.Dials[k]
+	for _, d := range toShow(c) {
 		if d.Kind != train.OffsetDial || d.X == c.X {
 			continue
 		}
@@ -29,8 +40,7 @@ func (t *planText) targets(c *train.Coupling, r *train.Reading) {
 		rows:  [][]string{{"dial, zeroed at 12", "12", "3", "6", "9"}},
 		wraps: []bool{true, false, false, false, false}, right: []bool{false, true, true, true, true},
 	}
-	for _, k := range readings.Different(c.Dials) {
-		d := &c.Dials[k]
+	for _, d := range toShow(c) {
 		if d.Kind == train.OffsetDial {
 			continue
 		}
@@ -80,8 +90,7 @@ func touched(c *train.Coupling, d *train.Dial) train.End {
 // targetDocs are the targets of a coupling's dials for programs.
 func (s speaker) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
 	var docs []targetDoc
-	for _, k := range readings.Different(c.Dials) {
-		d := &c.Dials[k]
+	for _, d := range toShow(c) {
 		doc := targetDoc{mountDoc: s.mountDoc(c, d)}
 		if d.Kind == train.OffsetDial {
 			v, h := readings.TargetAt(d, c.X, r.Misalignment)
