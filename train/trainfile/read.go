@@ -51,6 +51,10 @@ type Options struct {
 	// diameter in mm, in the inch or the metric series; 0 where there is none.
 	// Where nil, no minor diameter is known but by a thread's name.
 	Minor func(diameter float64, inch bool) float64
+	// File is what is in a file that the train file names; its error is one line
+	// and says nothing of where it was looked for. Where nil, a file that names
+	// another has a fault.
+	File func(name string) ([]byte, error)
 }
 
 // Read reads the text of a train file; name is what faults call it. The train

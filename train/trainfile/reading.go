@@ -17,6 +17,9 @@ const (
 	mostPositions = 400
 )
 
+// ways are the keys that give a dial's positions and readings.
+func ways() []string { return []string{"clock", "sweep", "file"} }
+
 // told are the keys that an instrument of each kind may have beside `kind`,
 // those that it must have first; more where it was read.
 func told(kind train.DialKind, read bool) (must, may []string) {
@@ -31,7 +34,7 @@ func told(kind train.DialKind, read bool) (must, may []string) {
 	if read && kind == train.OffsetDial {
 		must = append(must, "v", "h")
 	} else if read {
-		may = append(may, "clock", "sweep")
+		may = append(may, ways()...)
 	}
 	if read {
 		may = append(may, "set", "error")
@@ -148,22 +151,28 @@ func (r *reader) touched(t *train.Train, e *section, c *train.Coupling, d *train
 	return true
 }
 
-// positions are those of clock or sweep.
+// positions are those of clock, sweep or file.
 func (r *reader) positions(e *section, d *train.Dial) bool {
-	clock, sweep := e.has("clock"), e.has("sweep")
-	switch {
-	case clock && sweep:
-		r.fault(e.key("sweep"), "a reading has clock and sweep", "leave one of them out")
-		return false
-	case !clock && !sweep:
-		if !e.meant["clock"] && !e.meant["sweep"] {
-			r.fault(e.node.key, "a reading has neither clock nor sweep", "write clock = { 12 = 0, 3 = ..., 6 = ..., 9 = ... }")
+	var given []string
+	for _, key := range ways() {
+		if e.has(key) {
+			given = append(given, key)
+		} else if e.meant[key] {
+			return false
 		}
+	}
+	switch len(given) {
+	case 0:
+		r.fault(e.node.key, "a reading has no clock, sweep or file", "write clock = { 12 = 0, 3 = ..., 6 = ..., 9 = ... }")
+		return false
+	case 1:
+	default:
+		r.fault(e.key(given[1]), "a reading has "+strings.Join(given, " and "), "leave all but one of them out")
 		return false
 	}
-	key := "sweep"
-	if clock {
-		key = "clock"
+	key := given[0]
+	if key == "file" {
+		return r.sweepFile(e, d)
 	}
 	d.Angles, d.Values = e.fields[key].angles, e.list(key)
 	if len(d.Angles) > mostPositions {
@@ -201,7 +210,7 @@ func (r *reader) sag(e *section, d *train.Dial) bool {
 func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 	list := s.subs("reading")
 	at := func(dial int) span {
-		for _, key := range []string{"clock", "sweep"} {
+		for _, key := range ways() {
 			if dial >= 0 && list[dial].has(key) {
 				return list[dial].key(key)
 			}
