@@ -12,23 +12,25 @@ import (
 
 // clash finds limits that cannot hold together, by leaving out one after
 // another whatever is not needed for the proof that nothing is feasible: the
-// limits of one foot's pack, one bolt hole, one coupling in one condition at a
-// time. What is left is one such set; there may be others. Where the limits
-// could hold together if shims and dials had no steps, the steps are one member
-// of the set, and whatever was not proven to be dispensable stays in it.
+// limits of one foot's pack, the bolts of one station, one coupling in one
+// condition at a time. What is left is one such set; there may be others. Where
+// the limits could hold together if shims and dials had no steps, the steps, or
+// what they come from, are of the set, and whatever was not proven to be
+// dispensable stays in it.
 func (m *maker) clash(ctx context.Context) []Member {
 	c := &clashing{task: m.task, problem: m.task.problem, labels: m.task.labels}
 	c.unholed()
-	c.impossible = relaxedOut
-	if !relaxedOut(&c.problem) {
-		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p) }
-		c.set = append(c.set, Member{Limit: steps, Short: math.NaN()})
-	} else {
+	if free := c.stepless(); relaxedOut(&free.problem) {
+		c = free
+		c.impossible = relaxedOut
 		c.sift()
+	} else {
+		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p) }
+		c.lattice()
 	}
-	groups := m.task.ranges()
+	groups := c.ranges()
 	for _, l := range c.labels {
-		groups = appendNew(groups, l)
+		groups = appendNew(groups, c.task.grouped(l))
 	}
 	for _, g := range groups {
 		trial := c.without(g)
@@ -42,8 +44,52 @@ func (m *maker) clash(ctx context.Context) []Member {
 	return c.spread()
 }
 
-// steps is the limit that shims and dials have whole steps.
-var steps = Limit{Kind: LimitSteps, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
+// grouped is the limit that stands for all that go with it.
+func (k *task) grouped(l Limit) Limit {
+	if feet := k.together(l); len(feet) > 0 {
+		l.Foot = feet[0]
+	}
+	return l
+}
+
+// stepless is the set as it were if shims and dials had no steps.
+func (c *clashing) stepless() *clashing {
+	const finer = 1024
+	out := *c
+	out.problem.Vars = slices.Clone(c.problem.Vars)
+	for v := range out.problem.Vars {
+		x := &out.problem.Vars[v]
+		x.Step, x.Only, x.Least = x.Step/finer, nil, 0
+	}
+	return &out
+}
+
+// lattice puts into the set what of the lattice is needed: the stock, the least
+// move, and where neither is, the steps themselves.
+func (c *clashing) lattice() {
+	for _, kind := range []LimitKind{LimitStock, LimitLeast} {
+		trial, has := *c, false
+		trial.problem.Vars = slices.Clone(c.problem.Vars)
+		for v := range trial.problem.Vars {
+			x := &trial.problem.Vars[v]
+			if kind == LimitStock {
+				has, x.Only = has || x.Only != nil, nil
+			} else {
+				has, x.Least = has || x.Least > 1, 0
+			}
+		}
+		switch {
+		case !has:
+		case c.impossible(&trial.problem):
+			c.problem = trial.problem
+		default:
+			c.set = append(c.set, Member{Limit: Limit{Kind: kind, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}, Short: math.NaN()})
+		}
+	}
+	if len(c.set) == 0 {
+		c.set = append(c.set, Member{Limit: Limit{Kind: LimitSteps, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}, Short: math.NaN()})
+	}
+}
 
 // relaxedOut says whether it is proven that the limits cannot hold together even
 // without steps.
@@ -136,7 +182,7 @@ func (c *clashing) without(g Limit) *clashing {
 	}
 	out.problem.Limits, out.labels = nil, nil
 	for i, l := range c.labels {
-		if l != g {
+		if c.task.grouped(l) != g {
 			out.problem.Limits, out.labels = append(out.problem.Limits, c.problem.Limits[i]), append(out.labels, l)
 		}
 	}
@@ -148,7 +194,7 @@ func (c *clashing) without(g Limit) *clashing {
 func (c *clashing) measure() {
 	for k := range c.set {
 		g := &c.set[k]
-		if g.Kind == LimitSteps {
+		if g.Kind == LimitSteps || g.Kind == LimitStock || g.Kind == LimitLeast {
 			continue
 		}
 		g.Short = c.short(g.Limit)
@@ -174,7 +220,7 @@ func (c *clashing) short(g Limit) float64 {
 		e.gives[0].block = x.Block
 	}
 	for i, l := range c.labels {
-		if l == g {
+		if c.task.grouped(l) == g {
 			e.gives[0].limits[i] = 1
 			e.gives[0].block = lastBlock(&p, i)
 		}
@@ -196,16 +242,17 @@ func lastBlock(p *lattice.Problem, limit int) int {
 	return last
 }
 
-// spread names every foot that a variable sets, not only the first.
+// spread names every foot that a limit goes for, not only the first.
 func (c *clashing) spread() []Member {
 	var out []Member
 	for _, g := range c.set {
-		out = append(out, g)
-		if v := c.task.variable(g.Limit); v >= 0 {
-			for _, f := range c.task.feet[v].feet[1:] {
-				g.Foot = f
-				out = append(out, g)
-			}
+		feet := c.task.together(g.Limit)
+		if len(feet) == 0 {
+			out = append(out, g)
+		}
+		for _, f := range feet {
+			g.Foot = f
+			out = append(out, g)
 		}
 	}
 	return out
@@ -220,9 +267,9 @@ func appendNew(set []Limit, l Limit) []Limit {
 
 // ranges are the limits that bound single variables, each named for the first
 // foot that sets it.
-func (k *task) ranges() []Limit {
+func (c *clashing) ranges() []Limit {
 	var out []Limit
-	for v, g := range k.feet {
+	for v, g := range c.task.feet {
 		l := Limit{Machine: g.machine, Foot: g.feet[0], Nozzle: -1, Coupling: -1, Condition: -1}
 		kinds := []LimitKind{LimitLower, LimitRaise}
 		if g.act == side {
@@ -231,8 +278,8 @@ func (k *task) ranges() []Limit {
 			continue
 		}
 		for _, kind := range kinds {
-			if open := k.problem.Vars[v]; kind == LimitLower && open.Lo == -Reach || kind == LimitRaise && open.Hi == Reach ||
-				kind == LimitTravel && math.Max(-open.Lo, open.Hi) == Reach {
+			if open := c.problem.Vars[v]; kind == LimitLower && open.Lo == -Reach || kind == LimitRaise && open.Hi == Reach ||
+				kind == LimitTravel && math.Min(-open.Lo, open.Hi) == Reach {
 				continue
 			}
 			l.Kind = kind

@@ -125,19 +125,16 @@ func fine(p *lattice.Problem) *lattice.Problem {
 	return &out
 }
 
-// members are the limits of a clash, those of feet that are set together as
-// one.
+// members are the limits of a clash, those that go together as one.
 func members(k *task, clash []Member) (groups [][]Limit, short []float64) {
-	at := map[[2]any]int{}
+	at := map[Limit]int{}
 	for _, c := range clash {
-		if v := sets(k, c.Limit); v >= 0 {
-			key := [2]any{c.Kind, v}
-			if g, ok := at[key]; ok {
-				groups[g] = append(groups[g], c.Limit)
-				continue
-			}
-			at[key] = len(groups)
+		key := k.grouped(c.Limit)
+		if g, ok := at[key]; ok {
+			groups[g] = append(groups[g], c.Limit)
+			continue
 		}
+		at[key] = len(groups)
 		groups, short = append(groups, []Limit{c.Limit}), append(short, c.Short)
 	}
 	return groups, short

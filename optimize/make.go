@@ -15,11 +15,14 @@ import (
 
 // Options say how to plan. Zero values mean the defaults.
 type Options struct {
-	Use    float64               // share of the coupling limits to keep; 0: the train file's aim
-	Gap    float64               // relative gap at which a total counts as least (default 0.001)
-	Solves int                   // most cone programs solved in one search; 0: by the size of the train
-	Widen  bool                  // look for wider coupling limits as a way out too
-	Tell   func(search.Progress) // called as the search goes; nil: not
+	Use    float64 // share of the coupling limits to keep; 0: the train file's aim
+	Gap    float64 // relative gap at which a total counts as least (default 0.001)
+	Solves int     // most cone programs solved in one search; 0: by the size of the train
+	Widen  bool    // look for wider coupling limits as a way out too
+	// NoRelief leaves out the ways out, for those who only want to know whether
+	// there is a plan: they take longer than all else.
+	NoRelief bool
+	Tell     func(search.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
 	Limit time.Duration
@@ -58,12 +61,12 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		return p, nil
 	}
 	p.Status = Planned
-	p.Least, p.Bound = least.Value, m.proven(least)
+	p.Least, p.Bound, p.Kept = least.Value, m.proven(least), least.Claim.Use
 	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {
 		return p, err
 	}
 	m.prices(ctx, least)
-	p.Worth = m.worth(least.Claim.Use)
+	p.Worth = m.worth(p.Kept)
 	p.Cut = m.cut(ctx)
 	return p, nil
 }
@@ -81,7 +84,7 @@ func newPlan(t *train.Train, opt Options) *Plan {
 	t, soft := bedded(t)
 	p := &Plan{
 		file: file, Train: t, Soft: soft, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
-		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan,
+		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan, Kept: nan,
 		Unstated: unstated(t),
 	}
 	if opt.Use > 0 {
@@ -184,7 +187,7 @@ func (m *maker) proven(r search.Result) float64 {
 // use. Without one it says whether that is proven.
 func (m *maker) closest(ctx context.Context) search.Result {
 	p := m.plan
-	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearLowest, Solves: m.opt.Solves, Tell: m.opt.Tell})
+	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearLowest, Solves: min(m.opt.Solves, mostForLowest), Tell: m.opt.Tell})
 	p.Lowest = m.proven(low)
 	switch {
 	case low.Steps != nil:
@@ -202,8 +205,10 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
 		p.Clash = m.clash(ctx)
-		p.Reliefs = m.reliefs(ctx)
-		p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
+		if !m.opt.NoRelief {
+			p.Reliefs = m.reliefs(ctx)
+			p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
+		}
 		m.ran = false
 	default:
 		p.Status = Undecided
@@ -211,6 +216,10 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	}
 	return low
 }
+
+// mostForLowest is how many cone programs go into the lowest worst use at most:
+// what it is not proven to is said, and the total still has to be found.
+const mostForLowest = 5000
 
 // nearLowest is the relative gap at which a worst use counts as lowest.
 const nearLowest = 0.005

@@ -52,6 +52,7 @@ type Plan struct {
 
 	Aim     float64 // share of the coupling limits that the plan was asked to keep
 	Reached float64 // largest share that it takes up in any condition; NaN without a plan
+	Kept    float64 // share that Least and Bound speak of: Aim, or where that can't be kept the lowest that was found and a little; NaN without a plan
 	// Lowest is a proven lower bound on the largest share, worked out where Aim
 	// could not be met; NaN elsewhere.
 	Lowest float64
@@ -100,7 +101,7 @@ const (
 	MakePack     ReliefKind = "make room under feet"
 	RaiseMore    ReliefKind = "raise further"
 	ShiftAxially ReliefKind = "shift along the train"
-	LetRoll      ReliefKind = "let roll"
+	LetRoll      ReliefKind = "let roll" // a gear case
 	Release      ReliefKind = "release a held machine"
 	Mix          ReliefKind = "mix"
 	Widen        ReliefKind = "widen a limit"
@@ -178,6 +179,8 @@ const (
 	LimitFlex   LimitKind = "flex"   // mrad, at a spacer's flex planes
 	LimitGap    LimitKind = "gap"    // mm of the distance between shaft ends
 	LimitSteps  LimitKind = "steps"  // the whole steps of shims and dials
+	LimitStock  LimitKind = "stock"  // what packs can be made of
+	LimitLeast  LimitKind = "least"  // mm, the least move of a foot that moves
 )
 
 // An End is a limit that the plan takes up (almost) whole.

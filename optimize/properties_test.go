@@ -8,8 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
 	"leastmove/train"
 )
 
@@ -233,68 +231,4 @@ func TestARedundantLimitChangesNothing(t *testing.T) {
 		}
 	})
 	assert.GreaterOrEqual(t, compared, 12)
-}
-
-// Where a plan is proven impossible and limits are named, these alone must
-// clash, and any one of them left out must end it: it is said to be one set
-// from which nothing can be left out.
-func TestAClashIsOne(t *testing.T) {
-	t.Parallel()
-	seen := 0
-	for seed := uint64(601); seed < 625; seed++ {
-		p := planned(t, drawn(t, "tight", seed), Options{Solves: work})
-		if p.Status != Impossible || p.Clash[0].Kind == LimitSteps {
-			continue
-		}
-		seen++
-		t.Run(fmt.Sprint(seed), func(t *testing.T) {
-			named := map[Limit]bool{}
-			for _, l := range p.Clash {
-				named[l.Limit] = true
-				if l.Kind == LimitTravel {
-					f := p.Train.Machines[l.Machine].Feet[l.Foot]
-					assert.False(t, math.IsInf(f.TravelLeft, 1) && math.IsInf(f.TravelRight, 1), "a limit that the file does not state")
-				}
-			}
-			require.True(t, impossibleWith(p, named), "the named limits alone")
-			for l := range named {
-				named[l] = false
-				assert.False(t, impossibleWith(p, named), "without %+v", l)
-				named[l] = true
-			}
-		})
-	}
-	assert.GreaterOrEqual(t, seen, 5)
-}
-
-// impossibleWith says that no plan keeps the named limits of the train, steps
-// left aside.
-func impossibleWith(p *Plan, named map[Limit]bool) bool {
-	m := &maker{plan: p}
-	m.linearise()
-	k := m.task
-	var problem lattice.Problem
-	for v, x := range k.problem.Vars {
-		g := &k.feet[v]
-		at := func(kind LimitKind) bool {
-			return named[Limit{Kind: kind, Machine: g.machine, Foot: g.feet[0], Nozzle: -1, Coupling: -1, Condition: -1}]
-		}
-		low, high := at(LimitLower), at(LimitRaise)
-		if g.act == side {
-			low, high = at(LimitTravel), at(LimitTravel)
-		}
-		if !low {
-			x.Lo = -Reach
-		}
-		if !high {
-			x.Hi = Reach
-		}
-		problem.Vars = append(problem.Vars, x)
-	}
-	for i, l := range k.problem.Limits {
-		if named[k.labels[i]] {
-			problem.Limits = append(problem.Limits, l)
-		}
-	}
-	return search.Relax(&problem, lattice.Goal{Use: 1}).Impossible()
 }

@@ -221,7 +221,8 @@ h = { offset = 0, angle = 0 }
 	}
 	// Held, the other machine leaves no plan: the pack is what stands in the way.
 	held := readTrain(t, "harlon", strings.Replace(text, `name = "other"`, "name = \"other\"\nhold = true", 1))
-	p = planned(t, held, Options{})
+	p, err := Make(t.Context(), held, Options{})
+	require.NoError(t, err)
 	require.Equal(t, Impossible, p.Status)
 	assert.True(t, slices.ContainsFunc(p.Clash, func(m Member) bool { return m.Kind == LimitLower && m.Machine == 1 }))
 	kinds := map[ReliefKind]bool{}

@@ -72,7 +72,7 @@ func levers(t *train.Train, kind ReliefKind) []lever {
 	}
 	hole, shank := 0.5, 0.1 // mm
 	if t.Units == train.Inches {
-		hole, shank = train.Inch/64, 5*train.Mil
+		hole, shank = 16*train.Mil, 5*train.Mil // 1/64 in, as it is written
 	}
 	var out []lever
 	for i := range t.Machines {
@@ -223,9 +223,9 @@ func (k *task) pack(machine, foot int) int {
 // one after another, until they are enough with whole steps and rounded.
 var closer = [...]float64{1, 0.97, 0.9, 0.8, 0.65, 0.5, 0.3}
 
-// more is how many steps are added to amounts, one after another, where closer
-// couplings are out of reach.
-const more = 3
+// doublings is how often what is added to amounts is doubled, from one step on,
+// where closer couplings are out of reach.
+const doublings = 7
 
 // byAmounts is the least relief by amounts of one kind, with some switches
 // thrown before; nil where none was found.
@@ -271,22 +271,24 @@ func (w *wayOut) enough(ctx context.Context, base *train.Train, amounts []float6
 			}
 		}
 	}
-	for n := range more {
-		for k := range w.amounts {
-			// At last everywhere, not only where something was set before.
-			if w.amounts[k] > 0 || n == more-1 {
-				w.amounts[k] = math.Min(w.amounts[k]+w.all[k].step, w.all[k].most)
+	start := w.amounts
+	for n := range doublings {
+		next := slices.Clone(start)
+		for k := range next {
+			if next[k] > 0 || n > doublings/2 { // at last everywhere
+				next[k] = math.Min(next[k]+w.all[k].step*float64(int(1)<<n), w.all[k].most)
 			}
 		}
-		if r := w.try(ctx, w.amounts, proving); r != nil {
+		w.amounts = next
+		if r := w.try(ctx, next, proving); r != nil {
 			return r
 		}
 	}
 	return nil
 }
 
-// trim takes back steps that are not needed, the dearest first: half of an
-// amount at a time, then less.
+// trim takes back what is not needed, the dearest first: whole amounts, then
+// half of them, then less.
 func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
 	order := make([]int, 0, len(w.all))
 	for k := range w.all {
@@ -296,7 +298,7 @@ func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
 		return cmp.Compare(w.amounts[b]*w.all[b].cost, w.amounts[a]*w.all[a].cost)
 	})
 	left := trims
-	for share := 2.0; share <= 8 && left > 0; share *= 2 {
+	for share := 1.0; share <= 8 && left > 0; share *= 2 {
 		for _, k := range order {
 			l := &w.all[k]
 			back := l.step * math.Ceil(w.amounts[k]/l.step/share-1e-6)
@@ -315,15 +317,22 @@ func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
 }
 
 // trims is how often less is tried.
-const trims = 16
+const trims = 32
 
 // try is the relief by amounts; nil where it can't be shown to work.
 func (w *wayOut) try(ctx context.Context, amounts []float64, share int) *Relief {
 	r := &Relief{Kind: w.kind, Edits: slices.Clone(w.before), Cost: w.price(w.before), Least: w.least}
 	for k, a := range amounts {
 		if a > 1e-9 {
-			r.Edits = append(r.Edits, w.all[k].apply(a))
+			e := w.all[k].apply(a)
+			r.Edits = append(r.Edits, e)
 			r.Cost += a * w.all[k].cost
+			foot := &w.plan.file.Machines[e.Machine].Feet[e.Foot]
+			drilled := slices.ContainsFunc(r.Edits, func(o Edit) bool { return o.Machine == e.Machine && o.Foot == e.Foot && o.Key == "hole" })
+			if e.Key == "bolt" && foot.Fitted && !drilled {
+				// The hole is no longer a standard's for this bolt: it is what it was.
+				r.Edits = append(r.Edits, Edit{Machine: e.Machine, Foot: e.Foot, Coupling: -1, Key: "hole", From: foot.Hole, To: foot.Hole})
+			}
 		}
 	}
 	if len(r.Edits) == 0 || !w.hopeful(Relieve(w.plan.file, *r)) {
@@ -336,7 +345,15 @@ func (w *wayOut) try(ctx context.Context, amounts []float64, share int) *Relief 
 func rounded(all []lever, amounts []float64) []float64 {
 	out := make([]float64, len(amounts))
 	for k, a := range amounts {
-		out[k] = math.Min(all[k].most, all[k].step*math.Ceil(a/all[k].step-1e-6))
+		from := all[k].edit.From
+		if all[k].edit.Key != "raise" {
+			from = 0 // counted from what is there
+		}
+		steps := math.Ceil((from+a)/all[k].step - 1e-6)
+		if a < 1e-9 {
+			continue
+		}
+		out[k] = math.Min(all[k].most, all[k].step*steps-from)
 	}
 	return out
 }
@@ -389,7 +406,7 @@ func switches(t *train.Train, kind ReliefKind) []Edit {
 		switch {
 		case kind == ShiftAxially && !m.Axial && !m.Hold && len(m.Feet) > 0:
 			e.Key = "axial"
-		case kind == LetRoll && !m.Roll && !m.Hold && len(m.Feet) > 0:
+		case kind == LetRoll && len(m.Shafts) > 1 && !m.Roll && !m.Hold && len(m.Feet) > 0: // a gear case
 			e.Key = "roll"
 		case kind == Release && m.Hold && len(m.Feet) > 0:
 			e.Key, e.From, e.To = "hold", 1, 0
@@ -512,40 +529,53 @@ func (m *maker) fewest(all []Edit) (best []Edit, cost float64) {
 	return best, cost
 }
 
-// widen is a wider limit at one coupling, all of its limits by the same share.
+// widen is wider limits at one coupling: all of them by the same share, the
+// least that can be shown to work, and then none by more than is needed.
 func (m *maker) widen(ctx context.Context, coupling int) *Relief {
 	const percent, most = 0.01, 10
-	t := m.plan.file
 	l := lever{edit: Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: "limit"}, cost: 1, most: most, step: percent}
-	least := math.NaN()
-	for _, use := range closer {
-		// A share of what the other couplings are kept at is given back to this one.
-		amounts, bound := m.stretched(t, []lever{l}, use).least()
-		if use == 1 {
-			least = bound
-		}
-		if amounts == nil {
-			return nil
-		}
-		share := rounded([]lever{l}, amounts)[0]
-		if share == 0 {
-			continue
-		}
-		limit := t.Couplings[coupling].Limit
-		var edits []Edit
-		for _, one := range []struct {
-			key string
-			was float64
-		}{{"limit.offset", limit.Offset}, {"limit.angle", limit.Angle}, {"limit.gap", limit.Gap}} {
-			if !math.IsInf(one.was, 1) && one.was > 0 {
-				edits = append(edits, Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: one.key, From: one.was, To: one.was * (1 + share)})
+	amounts, bound := m.stretched(m.plan.file, []lever{l}, 1).least()
+	if amounts == nil {
+		return nil
+	}
+	limit := m.plan.file.Couplings[coupling].Limit
+	keys := map[string]float64{"limit.offset": limit.Offset, "limit.angle": limit.Angle, "limit.gap": limit.Gap}
+	try := func(share float64, but string) *Relief {
+		r := &Relief{Kind: Widen, Cost: share, Least: bound}
+		for _, key := range [...]string{"limit.offset", "limit.angle", "limit.gap"} {
+			if was := keys[key]; key != but && !math.IsInf(was, 1) && was > 0 {
+				r.Edits = append(r.Edits, Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: key, From: was, To: was * (1 + share)})
 			}
 		}
-		if r := m.works(ctx, &Relief{Kind: Widen, Edits: edits, Cost: share, Least: least}, proving); r != nil {
+		if len(r.Edits) == 0 || !m.hopeful(Relieve(m.plan.file, *r)) {
+			return nil
+		}
+		return m.works(ctx, r, proving)
+	}
+	low := 0.0 // too little
+	high := math.Max(rounded([]lever{l}, amounts)[0], percent)
+	best := try(high, "")
+	for best == nil && high < most {
+		low, high = high, math.Min(most, 1.5*high)
+		best = try(high, "")
+	}
+	if best == nil {
+		return nil
+	}
+	for n := 0; n < 5 && high-low > 1.5*percent; n++ {
+		middle := percent * math.Ceil((low+high)/2/percent)
+		if r := try(middle, ""); r != nil {
+			best, high = r, middle
+		} else {
+			low = middle
+		}
+	}
+	for _, e := range best.Edits {
+		if r := try(high, e.Key); r != nil {
 			return r
 		}
 	}
-	return nil
+	return best
 }
 
 // hopeless says whether it is proven that nothing but wider coupling limits is

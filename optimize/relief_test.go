@@ -189,7 +189,7 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 // limits helps where that is said.
 func TestReliefsWork(t *testing.T) {
 	t.Parallel()
-	const every = 5 // of the stored trains, or the test would take too long
+	const every = 7 // of the stored trains, or the test would take too long
 	all := shortfalls(t, storedReliefs)
 	seen := newSpread()
 	t.Run("trains", func(t *testing.T) {

@@ -30,6 +30,7 @@ func drawn(t *testing.T, family string, seed uint64) *train.Train {
 // planned makes a plan and puts it through the checks of recheck_test.go.
 func planned(t *testing.T, tr *train.Train, opt Options) *Plan {
 	t.Helper()
+	opt.NoRelief = true // relief_test.go looks at that
 	p, err := Make(context.Background(), tr, opt)
 	require.NoError(t, err)
 	recheck(t, p)

@@ -128,22 +128,27 @@ func (w *Worth) widened(t *train.Train, by float64) *train.Train {
 
 // together are the feet whose limits of a kind go together: those of one
 // station at their bolts, those that one variable sets elsewhere; none for a
-// limit that is not a foot's.
+// limit that stands for itself.
 func (k *task) together(l Limit) []int {
 	if l.Machine < 0 || l.Foot < 0 {
 		return nil
 	}
-	if l.Kind == LimitBolt {
-		feet := k.train.Machines[l.Machine].Feet
-		for _, s := range stations(feet) {
+	var want act
+	switch l.Kind {
+	case LimitBolt:
+		for _, s := range stations(k.train.Machines[l.Machine].Feet) {
 			if slices.Contains(s, l.Foot) {
-				return s
+				return slices.DeleteFunc(slices.Clone(s), func(f int) bool {
+					return !footOf(k.train.Machines[l.Machine].Feet[f]).Known()
+				})
 			}
 		}
-	}
-	want := shim
-	if l.Kind == LimitTravel {
+	case LimitLower, LimitRaise:
+		want = shim
+	case LimitTravel:
 		want = side
+	default:
+		return nil
 	}
 	for v := k.first[l.Machine]; v < k.first[l.Machine+1]; v++ {
 		if k.feet[v].act == want && slices.Contains(k.feet[v].feet, l.Foot) {

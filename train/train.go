@@ -195,6 +195,7 @@ type Foot struct {
 	Lower       float64    // mm, most that may come out; +Inf: not stated
 	Raise       float64    // mm, most that may be added; +Inf: not stated
 	Bolt, Hole  float64    // mm, diameters; NaN: not stated
+	Fitted      bool       // Hole is a standard's for the bolt, not measured
 	Minor       float64    // mm, minor diameter of the bolt's thread; 0: not known
 	BoltAt      [2]float64 // mm, the bolt from the hole's centre: axial, left
 	TravelLeft  float64    // mm, most that it may move left; +Inf: not stated

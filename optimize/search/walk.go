@@ -196,17 +196,32 @@ func (w *walk) singles() bool {
 	improved := false
 	for a := range w.Vars {
 		for _, n := range [4]int{1, -1, 2, -2} {
-			for by, ok := w.fits(a, n); ok; by, ok = w.fits(a, n) {
-				w.move(a, by)
-				if !w.better() {
-					w.move(a, -by)
-					break
-				}
-				improved = true
-			}
+			improved = w.stride(a, n) || improved
 		}
 	}
 	return improved
+}
+
+// stride takes a variable downhill by n steps at a time, twice as many each time
+// as long as that helps.
+func (w *walk) stride(a, n int) bool {
+	improved := false
+	for by := n; ; {
+		far, ok := w.fits(a, by)
+		if ok {
+			w.move(a, far)
+			if w.better() {
+				improved = true
+				by *= 2
+				continue
+			}
+			w.move(a, -far)
+		}
+		if by == n {
+			return improved
+		}
+		by = n
+	}
 }
 
 func (w *walk) pairs() bool {

@@ -21,13 +21,13 @@ import (
 
 // options are the command line.
 type options struct {
-	n, timed, search, mip, plan int // trains of each part
-	seed                        uint64
-	only                        string
-	jobs, runs, processes, list int
-	limit, theirs               time.Duration
-	chain                       bool
-	python, script, example     string
+	n, timed, search, mip, plan, relief int // trains of each part
+	seed                                uint64
+	only                                string
+	jobs, runs, processes, list         int
+	limit, theirs                       time.Duration
+	chain                               bool
+	python, script, example             string
 }
 
 func main() {
@@ -37,6 +37,7 @@ func main() {
 	flag.IntVar(&o.search, "search", 160, "trains in whole steps")
 	flag.IntVar(&o.mip, "mip", 0, "of these, trains that HiGHS is asked about too")
 	flag.IntVar(&o.plan, "plan", 0, "trains of 3 to 8 machines planned by the program as a process, beside HiGHS")
+	flag.IntVar(&o.relief, "relief", 0, "trains without a plan, for ways out")
 	flag.Uint64Var(&o.seed, "seed", 1, "first seed of each family")
 	flag.StringVar(&o.only, "family", "", "families to draw from, by commas (all)")
 	flag.IntVar(&o.jobs, "jobs", 2, "referees at a time, for agreement only")
@@ -81,7 +82,7 @@ func run(o options, w io.Writer) error {
 	p, alone := page{w}, referees[0]
 	p.heading("Machine")
 	p.lines(append(machine(alone.versions), line{"load before, over 1 and 5 minutes", busy}))
-	for _, part := range []func(options, page, []*referee) error{agreed, raced, stepped, chained, processed} {
+	for _, part := range []func(options, page, []*referee) error{agreed, raced, stepped, chained, processed, freed} {
 		if err := part(o, p, referees); err != nil {
 			return err
 		}

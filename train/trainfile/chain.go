@@ -2,7 +2,6 @@ package trainfile
 
 import (
 	"fmt"
-	"math"
 
 	"leastmove/train"
 )
@@ -64,7 +63,9 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 		return
 	}
 	for _, c := range couplings {
-		r.plane(t, c)
+		if r.plane(t, c) {
+			r.reach(t, machines, c)
+		}
 	}
 }
 
@@ -138,43 +139,4 @@ func (r *reader) order(t *train.Train, machines []machinePart) bool {
 		last = i
 	}
 	return good
-}
-
-// farthest is the distance in mm between a coupling's plane and the nearest
-// foot of a machine that it joins from which on it is not believed.
-const farthest = 50e3
-
-// plane faults a coupling that can't stand where it does, and doubts one that
-// is not between the middles of its machines. Between them it may be anywhere,
-// past feet too: machines overhang.
-func (r *reader) plane(t *train.Train, c couplingPart) {
-	x := c.coupling.X
-	a, b := &t.Machines[c.coupling.From.Machine], &t.Machines[c.coupling.To.Machine]
-	for _, m := range []*train.Machine{a, b} {
-		first, last := ends(m)
-		if d := math.Max(m.At+first-x, x-m.At-last); d > farthest && len(m.Feet) > 0 {
-			r.fault(c.section.at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s", r.value(c.section, "x", Length), r.show(d, Length), quote(m.Name)),
-				"a coupling's x is a station of the train, a foot's x counts from its machine's at")
-			return
-		}
-	}
-	if len(a.Feet) == 0 || len(b.Feet) == 0 {
-		return
-	}
-	start, _ := ends(a)
-	_, end := ends(b)
-	const hint = "a coupling's x is a station of the train, a foot's x counts from its machine's at"
-	switch between := fmt.Sprintf("between %s and %s", quote(a.Name), quote(b.Name)); {
-	case severalStations(a) && x < a.At+start || severalStations(b) && x > b.At+end:
-		r.fault(c.section.at("x"), fmt.Sprintf("x is %s, not %s: their feet reach from %s to %s", r.value(c.section, "x", Length), between,
-			r.show(a.At+start, Length), r.show(b.At+end, Length)), hint)
-	case x < middle(a) || x > middle(b):
-		r.doubt(c.section.at("x"), fmt.Sprintf("x is %s, not %s: the middles of their feet are at %s and %s", r.value(c.section, "x", Length), between,
-			r.show(middle(a), Length), r.show(middle(b), Length)), hint)
-	}
-}
-
-func severalStations(m *train.Machine) bool {
-	first, last := ends(m)
-	return last-first >= apart
 }

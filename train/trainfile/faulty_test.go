@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
+	"leastmove/testdata/families"
 )
 
 var update = flag.Bool("update", false, "write the golden files")
@@ -52,6 +53,28 @@ func TestExamplesAreSound(t *testing.T) {
 		require.NoError(t, err)
 		got, report := Read(filepath.Base(file), src, options)
 		assert.NotNil(t, got, report.String())
+	}
+}
+
+// Trains as they are drawn and given as examples stand near their couplings: the
+// doubt is for slips.
+func TestUsualTrainsAreNotFar(t *testing.T) {
+	near := func(name string, src []byte) {
+		_, report := Read(name, src, options)
+		assert.NotContains(t, report.String(), "the nearest foot of", name)
+	}
+	files, err := filepath.Glob("../../examples/*.toml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		src, err := os.ReadFile(file)
+		require.NoError(t, err)
+		near(file, src)
+	}
+	for _, family := range families.Names() {
+		for seed := range uint64(15) {
+			near(fmt.Sprint(family, " ", seed), []byte(families.TOML(family, seed)))
+		}
 	}
 }
 

@@ -138,3 +138,36 @@ func TestMisspeltOnce(t *testing.T) {
 		assert.Contains(t, report.String(), "did you mean", c.to)
 	}
 }
+
+// A hole that is given counts, beside a fit too; only where the fit alone tells
+// of it is it a standard's (ISO 273: 22 mm for M20, medium), and stands where
+// the fit does.
+func TestHoleBesideFit(t *testing.T) {
+	for _, c := range []struct {
+		why, lines string
+		hole       [2]float64 // mm, left and right
+		fitted     [2]bool
+		line       [2]string // on which the hole is stated
+		noted      int
+	}{
+		{"hole alone", "bolt = 20\nhole = 23", [2]float64{23, 23}, [2]bool{}, [2]string{"hole = 23", "hole = 23"}, 0},
+		{"fit alone", "bolt = 20\nfit = \"medium\"", [2]float64{22, 22}, [2]bool{true, true}, [2]string{"fit =", "fit ="}, 0},
+		{"both", "bolt = 20\nfit = \"medium\"\nhole = 23", [2]float64{23, 23}, [2]bool{}, [2]string{"hole = 23", "hole = 23"}, 1},
+		{"a hole of its own beside the pair's fit", "bolt = 20\nfit = \"medium\"\nleft = { hole = 24 }", [2]float64{24, 22}, [2]bool{false, true},
+			[2]string{"left = { hole", "fit ="}, 0},
+		{"a fit of its own beside the pair's hole", "bolt = 20\nhole = 23\nright = { fit = \"medium\" }", [2]float64{23, 22}, [2]bool{false, true},
+			[2]string{"hole = 23", "right = { fit"}, 0},
+	} {
+		text := strings.Replace(sound(t), "bolt   = 20\nhole   = 22", c.lines, 1)
+		got, report := Read("fit.toml", []byte(text), options)
+		require.NotNil(t, got, "%s: %s", c.why, report)
+		assert.Equal(t, c.noted, report.Count(Note), c.why)
+		places, lines := Locate(got, []byte(text)), strings.Split(text, "\n")
+		for f := range 2 {
+			foot := got.Machines[1].Feet[f]
+			assertNear(t, c.hole[f], foot.Hole, c.why)
+			assert.Equal(t, c.fitted[f], foot.Fitted, c.why)
+			assert.Contains(t, lines[places.Foot(1, f, "hole")-1], c.line[f], c.why)
+		}
+	}
+}

@@ -47,6 +47,15 @@ func (r *reader) minor(s *section, bolt float64) float64 {
 	return r.options.Minor(bolt, r.units == train.Inches)
 }
 
+// size is a bolt's diameter as it was typed; a thread by its name and diameter.
+func (r *reader) size(s *section) string {
+	f := s.fields["bolt"]
+	if f.thread.named {
+		return quote(f.node.value.(string)) + ", " + r.show(f.number, Length)
+	}
+	return r.value(s, "bolt", Length)
+}
+
 // hole reads the bolt, its hole and its place in it.
 func (r *reader) hole(f footing, foot *train.Foot) {
 	hole, fit := f.has("hole"), f.has("fit")
@@ -60,10 +69,11 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 	if !bolt && f.meant("bolt") || !hole && !fit && (f.meant("hole") || f.meant("fit")) {
 		return // the misspelt key has its fault
 	}
+	if hole && fit {
+		r.note(f.of("fit").key("fit"), Note, "fit has no effect: the hole that is given counts", "leave fit out")
+		fit = false
+	}
 	switch {
-	case hole && fit:
-		r.fault(f.of("fit").key("fit"), "both hole and fit are given", "a measured hole comes first: leave fit out")
-		return
 	case hole && !bolt:
 		r.fault(f.at("hole"), "hole is given without bolt", "give the bolt's diameter too")
 		return
@@ -82,15 +92,15 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 	place := f.at("hole")
 	if fit {
 		place = f.at("fit")
-		if !r.fitted(f, foot) {
+		if foot.Fitted = r.fitted(f, foot); !foot.Fitted {
 			return
 		}
 	} else {
 		foot.Hole = f.number("hole", math.NaN())
 	}
 	if foot.Hole < foot.Bolt {
-		r.fault(place, fmt.Sprintf("hole is %s, smaller than the bolt of %s",
-			r.show(foot.Hole, Length), r.value(f.of("bolt"), "bolt", Length)), "")
+		r.fault(place, fmt.Sprintf("hole is %s, smaller than its bolt (%s)", r.show(foot.Hole, Length), r.size(f.of("bolt"))),
+			"bolt and hole are diameters, in "+Length.In(r.units))
 		return
 	}
 	if f.has("bolt_at") {
@@ -124,8 +134,8 @@ func (r *reader) fitted(f footing, foot *train.Foot) bool {
 		if series == train.Inches {
 			standard, hint = "ASME B18.2.8", "give hole instead"
 		}
-		r.fault(f.at("fit"), fmt.Sprintf("no %s hole of %s is known here for a bolt of %s",
-			quote(fit), standard, r.value(f.of("bolt"), "bolt", Length)), hint)
+		r.fault(f.at("fit"), fmt.Sprintf("no %s hole of %s is known here for this bolt (%s)",
+			quote(fit), standard, r.size(f.of("bolt"))), hint)
 		return false
 	}
 	foot.Hole = hole

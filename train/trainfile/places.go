@@ -32,9 +32,14 @@ func (p *Places) Train(key string) int { return p.line(p.root, key) }
 func (p *Places) Machine(i int, key string) int { return p.line(p.machine(i), key) }
 
 // Foot is the line of a key of foot f of machine i: of what is stated for that
-// foot of a pair, of the pair, or of its table.
+// foot of a pair, of the pair, or of its table. A hole that only its fit tells
+// of stands where that does.
 func (p *Places) Foot(i, f int, key string) int {
-	name := p.train.Machines[i].Feet[f].Name
+	foot := &p.train.Machines[i].Feet[f]
+	if key == "hole" && foot.Fitted {
+		key = "fit"
+	}
+	name := foot.Name
 	if n := named(p.machine(i), "foot", name); n != nil {
 		return p.line(n, key)
 	}

@@ -18,7 +18,7 @@
 // stations or more. A condition that states no growth has all of it. A nozzle
 // may state no limit, which is doubted. The plane of a coupling is between the
 // first foot of its one machine and the last of the other, and is doubted where
-// it is not between the middles of their feet. Machines stand in the order in
+// it is not between the middles of their feet, or far from them. Machines stand in the order in
 // which they are listed, by the middles of their feet; couplings may be listed
 // in any order.
 //

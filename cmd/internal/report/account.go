@@ -72,7 +72,11 @@ func (p *page) doubts(layout Page) {
 func (t *planText) account() {
 	p := t.plan
 	t.heading("Total movement")
-	t.paragraph("", fmt.Sprintf(t.given+"%s: what is moved up, down, sideways and along at every foot, left and right feet counted each.", with(t.total(p.Plain), t.moveUnit())))
+	total := with(t.total(p.Plain), t.moveUnit())
+	if t.given != "" {
+		total += " " + uncapital(t.given)
+	}
+	t.paragraph("", total+": what is moved up, down, sideways and along at every foot, left and right feet counted each.")
 	if t.given != "" {
 		t.paragraph("", "What the relief itself takes is not in it.")
 	}
@@ -91,8 +95,8 @@ func (t *planText) account() {
 		if g := ceil(100*gapOf(p), 1); !g.zero() {
 			near = "this one is within " + string(g) + " %"
 		}
-		t.paragraph("", fmt.Sprintf(t.given+"No plan within %s of the limits has a smaller total than %s (proven); %s.",
-			percent(t.kept()), with(bound, t.moveUnit()), near))
+		t.paragraph("", t.under(fmt.Sprintf("No plan within %s of the limits has a smaller total than %s (proven); %s.",
+			provenFor(t.kept()), with(bound, t.moveUnit()), near)))
 	}
 	if p.Total > p.Least*(1+fair) {
 		t.paragraph("", fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to bring the couplings closer.",

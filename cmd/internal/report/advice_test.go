@@ -3,11 +3,13 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -17,11 +19,11 @@ func TestTextAdvice(t *testing.T) {
 	places := map[string]int{"lower": 77, "hole": 80, "cut": 77, "limit.offset": 131}
 	s := flat(textOf(t, advised(t), Page{Line: func(p Place) int { return places[p.Key] }}))
 	for _, want := range []string{
-		"It is one such set, there may be others.",
-		"- compressor is base-bound at drive end left and right: at most 2.50 mm of shims may come out; alone it would have to give 0.311 mm more (line 77)",
-		"- compressor is bolt-bound at drive end left and right: the bolt leaves at most 0.500 mm each way from the hole's centre; alone, 0.250 mm more each way would free the rest (holes wider by 0.500 mm) (line 80)",
-		"- low speed, cold start: offset at most 0.120 mm; alone it would have to give 0.040 mm more (line 131)",
-		"distance between shaft ends off what is wanted at most 0.500 mm Ways out",
+		"It is one such set, there may be others. After \"alone\": how much more that limit alone would have to give for the others of this set to hold.",
+		"- compressor is base-bound at drive end left and right: at most 2.50 mm of shims may come out; alone 0.311 mm more (line 77)",
+		"- compressor is bolt-bound at drive end left and right: the bolt leaves at most 0.500 mm each way from the hole's centre; alone 0.250 mm more each way (holes wider by 0.500 mm) (line 80)",
+		"- low speed, cold start: offset at most 0.120 mm; alone 0.040 mm more (line 131)",
+		"distance between shaft ends off what is wanted at most 0.500 mm Giving that much may bring the next set of limits into play; the ways out below were planned. Ways out",
 		"1. Open the holes of compressor drive end left and right from 25 to 26.5 mm (line 80). With that, a plan of 4.96 mm exists; none is below 4.957 mm (proven). Cost 3. Maker and owner must agree. A plate washer must cover the hole.",
 		"2. Make 0.35 mm of room under compressor drive end left and right, turn the shank of the bolt of compressor drive end right down from 24 to 22.5 mm, and let the left and right packs of compressor differ (line 77). With that, a plan of 5.10 mm exists. Cost 12.5.",
 		"Machine the feet or the baseplate by as much",
@@ -33,6 +35,36 @@ func TestTextAdvice(t *testing.T) {
 		assert.Contains(t, s, want)
 	}
 	assert.NotContains(t, s, "--widen", "wider limits were looked at")
+}
+
+// What only some sizes of moves pass is in the file, and what fills a gap is not
+// among what may go in.
+func TestTextOfTheLattice(t *testing.T) {
+	p := impossible(t)
+	p.Clash = nil
+	for _, l := range []optimize.Limit{none(optimize.LimitStock), none(optimize.LimitLeast), footLimit(optimize.LimitRaise, 2, 0), footLimit(optimize.LimitRaise, 2, 2)} {
+		p.Clash = append(p.Clash, optimize.Member{Limit: l, Short: math.NaN()})
+	}
+	p.Soft = []optimize.Soft{{Machine: 2, Foot: 0, Gap: 0.05, Fill: 0.05}}
+	p.Train.Aim.LeastMove = 0.3
+	p.Train.Shims.MaxPieces = 4
+	places := map[string]int{"shims.stock": 7, "shims.max_pieces": 8, "aim.least_move": 9}
+	layout := Page{Line: func(p Place) int { return places[p.Key] }}
+	s := flat(textOf(t, p, layout))
+	for _, want := range []string{
+		"- packs are made from the usual stock, of 4 pieces at most: not every thickness that is needed can be made (line 8)",
+		"- what is moved at a foot moves by at least 0.30 mm, or not at all (line 9)",
+		"- compressor can't go up further at drive end left: at most 0.50 mm of shims may go in (less what fills the gap under it)",
+		"- compressor can't go up further at far end left: at most 5.00 mm of shims may go in Ways out",
+	} {
+		assert.Contains(t, s, want)
+	}
+	assert.NotContains(t, s, "After \"alone\"", "nothing was measured")
+	assert.NotContains(t, s, "next set of limits")
+	p.Train.Shims.Stock, p.Train.Shims.MaxPieces = []float64{0.5}, 0
+	assert.Contains(t, flat(textOf(t, p, layout)), "- packs are made from the stock: not every thickness that is needed can be made (line 7)")
+	assert.Contains(t, string(asJSON(t, p)), `"kind": "stock"`)
+	assert.Contains(t, string(asJSON(t, p)), `"kind": "least"`)
 }
 
 // The edits in JSON are those of the train file: a pair of feet is one table.
@@ -93,13 +125,15 @@ func TestTextRelieved(t *testing.T) {
 	s := flat(page)
 	for _, want := range []string{
 		"(invented) With relief 2: make 0.35 mm of room under compressor drive end left and right,",
-		"With relief 2: Move 2 of 4 machines;",
+		"With relief 2, move 2 of 4 machines;",
 		"Moves (with relief 2) -----",
+		"shims = move of the foot + what comes off. The total, and the largest move, count the move of the foot.",
 		"compressor: the shims make up for what comes off feet or base first, 0.35 mm at drive end left and right",
 		"drive end left raise 0.80 mm 3.00 -> 3.80 left 0.20 mm",
 		"far end left raise 0.45 mm 3.00 -> 3.45 left 0.20 mm",
 		"Total movement (with relief 2) ",
-		"With relief 2: 5.40 mm: what is moved",
+		"5.40 mm with relief 2: what is moved",
+		"With relief 2, no plan within 70 % of the limits has",
 	} {
 		assert.Contains(t, s, want)
 	}
@@ -131,7 +165,8 @@ func TestTextSoft(t *testing.T) {
 		"Leave pump outboard right as it is: 0.40 mil measured is less than a shim fills.",
 		"The packs below are counted with it. Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",
 		"read every coupling again and plan from those readings",
-		"gear in left 2.0 + 10.5 0.5 0.5",
+		"Out and in are counted from the packs as the file has them: what fills a gap is among what goes in.",
+		"gear in left 2.0 + 7.5 0.5 0.5",
 		"gear out left none 50.0 + 25.0 + 13.0 not stated",
 		"To have at hand: 1 of 0.5 mil and 2 of 25.0 mil.",
 	} {
@@ -139,7 +174,9 @@ func TestTextSoft(t *testing.T) {
 	}
 	everyHeading(t, page, "(PROVISIONAL)")
 	p := softened(t)
-	assert.Contains(t, string(asJSON(t, p)), `"provisional": true`)
+	js := flat(string(asJSON(t, p)))
+	assert.Contains(t, js, `"provisional": true`)
+	assert.Contains(t, js, `"pack": { "now": 9.5, "then": 0.5 }`, "9.5 in the file, 3 fill the gap, 12 come out")
 	p.Soft = p.Soft[1:]
 	assert.NotContains(t, textOf(t, p, Page{}), "PROVISIONAL", "0.4 mil is no soft foot")
 	assert.Contains(t, string(asJSON(t, plannedInch(t))), `"provisional": false`)
@@ -149,7 +186,7 @@ func TestTextSoft(t *testing.T) {
 func TestTextWorth(t *testing.T) {
 	s := flat(textOf(t, softened(t), Page{}))
 	assert.Contains(t, s, "- gear in left: a hole wider by 20.00 mil saves at most 33.0, about 24.4; as much less costs about 35.4 "+
-		"- gear in left: 5.0 mil more of shims to take out saves at most 9.0, about 8.0; with as much less there is no plan "+
+		"- gear in left: 5.0 mil more of shims to take out saves at most 9.0, about 8.0; as much less can't be kept within this share "+
 		"- pump coupling, running: 0.050 mrad more for angle at a flex plane saves at most 1.5 What other")
 }
 

@@ -11,7 +11,7 @@ import (
 // limits cost, packs, soft feet.
 func (s speaker) advise(doc *planDoc, p *optimize.Plan, layout Page) {
 	for _, m := range p.Clash {
-		d := memberDoc{limitDoc: s.limitDoc(m.Limit), Line: layout.line(placeOf(m.Limit))}
+		d := memberDoc{limitDoc: s.limitDoc(m.Limit), Line: layout.line(s.placeOf(m.Limit))}
 		if !math.IsNaN(m.Short) && !math.IsInf(m.Short, 0) {
 			d.Short = s.upward(m.Kind, m.Short)
 		}

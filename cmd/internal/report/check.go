@@ -67,6 +67,9 @@ func (p *page) feet(s speaker, i int, state *train.MachineState) {
 		words += ": held, may not be moved"
 	}
 	p.paragraph("", words+level(s, m, state))
+	if len(m.Feet) == 0 {
+		return
+	}
 	g := grid{
 		rows:  [][]string{{"foot", "pack", "up", "down", "left", "right", "now"}},
 		wraps: []bool{true, false, false, false, false, false, true},

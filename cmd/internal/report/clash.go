@@ -16,16 +16,30 @@ func (t *planText) clash(layout Page) {
 		t.paragraph("", "The limits that cannot hold together were not narrowed down.")
 		return
 	}
-	t.paragraph("", "These limits cannot hold together. It is one such set, there may be others.")
 	var items []string
+	measured := false
 	for _, g := range t.clashGroups() {
 		words := t.atOdds(g.member.Limit, g.feet)
 		if short := t.short(g.member); short != "" {
 			words += "; " + short
+			measured = true
 		}
 		items = append(items, words+lines(layout, g.places))
 	}
+	words := "These limits cannot hold together. It is one such set, there may be others."
+	if measured {
+		words += " After \"alone\": how much more that limit alone would have to give for the others of this set to hold."
+	}
+	t.paragraph("", words)
 	t.list(items)
+	if !measured {
+		return
+	}
+	words = "Giving that much may bring the next set of limits into play"
+	if len(t.plan.Reliefs) > 0 {
+		words += "; the ways out below were planned"
+	}
+	t.paragraph("", words+".")
 }
 
 // A clashGroup is one limit of a clash, at all feet of a machine where it is
@@ -46,12 +60,12 @@ next:
 			for i := range groups {
 				g := &groups[i]
 				if g.member.Machine == m.Machine && g.member.Kind == m.Kind && g.words == words {
-					g.feet, g.places = append(g.feet, m.Foot), append(g.places, placeOf(m.Limit))
+					g.feet, g.places = append(g.feet, m.Foot), append(g.places, t.placeOf(m.Limit))
 					continue next
 				}
 			}
 		}
-		g := clashGroup{member: m, words: words, places: []Place{placeOf(m.Limit)}}
+		g := clashGroup{member: m, words: words, places: []Place{t.placeOf(m.Limit)}}
 		if m.Foot >= 0 {
 			g.feet = []int{m.Foot}
 		}
@@ -82,17 +96,18 @@ func (s speaker) atOdds(l optimize.Limit, feet []int) string {
 	return fmt.Sprintf("%s at %s: %s", name, at, limit)
 }
 
-// short is what a limit alone would have to give to free the rest.
+// short is what a limit alone would have to give for the others of its set to
+// hold.
 func (s speaker) short(m optimize.Member) string {
 	if math.IsNaN(m.Short) || math.IsInf(m.Short, 0) {
 		return ""
 	}
 	by := m.Short
 	if m.Kind == optimize.LimitBolt {
-		return fmt.Sprintf("alone, %s more each way would free the rest (holes wider by %s)",
+		return fmt.Sprintf("alone %s more each way (holes wider by %s)",
 			with(s.upward(m.Kind, by), s.unit(m.Kind)), with(s.upward(m.Kind, 2*by), s.unit(m.Kind)))
 	}
-	return fmt.Sprintf("alone it would have to give %s more", with(s.upward(m.Kind, by), s.unit(m.Kind)))
+	return fmt.Sprintf("alone %s more", with(s.upward(m.Kind, by), s.unit(m.Kind)))
 }
 
 // upward is a value of a limit's kind, rounded up.
@@ -110,7 +125,7 @@ func (n numbers) upward(k optimize.LimitKind, v float64) number {
 }
 
 // placeOf is the key of the train file that states a limit.
-func placeOf(l optimize.Limit) Place {
+func (s speaker) placeOf(l optimize.Limit) Place {
 	key := string(l.Kind)
 	switch l.Kind {
 	case optimize.LimitBolt:
@@ -122,12 +137,21 @@ func placeOf(l optimize.Limit) Place {
 	case optimize.LimitFlex:
 		key = "limit.angle"
 	case optimize.LimitFlat:
-		return Place{-1, -1, -1, -1, "shims.flat"}
+		return ofTrain("shims.flat")
 	case optimize.LimitSteps:
-		return Place{-1, -1, -1, -1, "shims.step"}
+		return ofTrain("shims.step")
+	case optimize.LimitStock:
+		if len(s.t.Shims.Stock) == 0 {
+			return ofTrain("shims.max_pieces")
+		}
+		return ofTrain("shims.stock")
+	case optimize.LimitLeast:
+		return ofTrain("aim.least_move")
 	}
 	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, key}
 }
+
+func ofTrain(key string) Place { return Place{-1, -1, -1, -1, key} }
 
 // line is where a key stands in the train file; 0 where that is not known.
 func (p Page) line(at Place) int {

@@ -56,6 +56,7 @@ type sidesDoc struct {
 type aimDoc struct {
 	Aim     number `json:"aim"`
 	Reached number `json:"reached"`
+	Kept    number `json:"kept,omitempty"` // that least and bound speak of; rounded down
 }
 
 type machineDoc struct {
@@ -102,8 +103,8 @@ type leftDoc struct {
 }
 
 type packDoc struct {
-	Now  number `json:"now"`
-	Then number `json:"then"`
+	Now  number `json:"now"`  // move, as the file has it
+	Then number `json:"then"` // move, with what fills a gap under it
 }
 
 type footLimitDoc struct {
@@ -224,8 +225,8 @@ type worthDoc struct {
 	By       number   `json:"by"`             // in the unit of value and limit; of a hole's diameter for "bolt"
 	AtMost   number   `json:"at_most"`        // moves, proven; null: not known
 	Wider    number   `json:"wider"`          // moves, whole steps left out; null: not known
-	Closer   number   `json:"closer"`         // moves, whole steps left out; null: not known, or no plan
-	NoCloser bool     `json:"impossible"`     // limit closer by that: no plan
+	Closer   number   `json:"closer"`         // moves, whole steps left out; null: not known, or not to be kept
+	NoCloser bool     `json:"impossible"`     // limit closer by that: can't be kept within this share
 }
 
 // The shims under a foot, in moves, from the base up.

@@ -52,6 +52,9 @@ func (s speaker) edit(g editGroup) string {
 		if several {
 			noun = "holes"
 		}
+		if g.From == g.To {
+			return fmt.Sprintf("state the %s of %s as the %s %s there: fit no longer speaks for the bolt", noun, at, to, s.lengthUnit())
+		}
 		return fmt.Sprintf("open the %s of %s from %s to %s %s", noun, at, from, to, s.lengthUnit())
 	case "bolt":
 		noun := "bolt"

@@ -16,12 +16,12 @@ const planSchema = "leastmove.plan/1"
 // JSON writes a plan for programs. A number that does not exist is null or
 // left out.
 func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
-	s := speakerOf(p.Train)
+	s := speakerFor(p)
 	doc := planDoc{
 		Schema: planSchema, Title: s.title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
 		Status: p.Status.String(), Cut: clean(p.Cut), Solves: p.Solves,
 		Bound: s.bound(p.Bound), Lowest: floor(p.Lowest, 3),
-		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached)},
+		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached), Kept: floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
 		Provisional: p.Provisional(), Hopeless: p.Hopeless,
@@ -79,10 +79,10 @@ func (s speaker) machineDoc(p *optimize.Plan, i int) machineDoc {
 			Up: s.moved(move.Up), Left: s.moved(move.Left), Axial: s.moved(move.Axial),
 			Limits: []footLimitDoc{}, Soft: s.offset(p.Planned.Machines[i].Feet[f].Soft),
 			Cut:  s.cutDoc(foot.Cut),
-			Room: leftDoc{s.room(room.Up), s.room(room.Down), s.room(room.Left), s.room(room.Right)},
+			Room: leftDoc{s.left(room.Up), s.left(room.Down), s.left(room.Left), s.left(room.Right)},
 		}
 		if !math.IsNaN(foot.Pack) {
-			d.Pack = &packDoc{s.packed(foot.Pack), s.packed(foot.Pack + foot.Cut + move.Up)}
+			d.Pack = &packDoc{s.packed(foot.Pack - s.filled(i, f)), s.packed(foot.Pack + foot.Cut + move.Up)}
 		}
 		for _, l := range limits {
 			d.Limits = append(d.Limits, footLimitDoc{l.Kind, s.value(l.Kind, l.Value), s.value(l.Kind, l.Limit)})

@@ -62,11 +62,11 @@ func (s speaker) end(p *optimize.Plan, e optimize.End) string {
 	}
 	if ofCoupling(e.Kind) {
 		may, takes := percent(math.Max(p.Aim, p.Reached)), percent(e.Value/e.Bound)
-		if takes != may {
-			may += ", less what whole steps leave"
+		words := fmt.Sprintf("%s, %s: %s takes up %s (%s)", s.coupling(e.Coupling), s.condition(e.Condition), measure(e.Kind), of(), takes)
+		if takes == may {
+			return words + ", all that the plan may use"
 		}
-		return fmt.Sprintf("%s, %s: %s, %s (%s), is at the share of its limit that the plan may use (%s)",
-			s.coupling(e.Coupling), s.condition(e.Condition), measure(e.Kind), of(), takes, may)
+		return words + "; the plan may use " + may
 	}
 	if e.Foot < 0 || e.Machine < 0 {
 		switch e.Kind {
@@ -91,7 +91,7 @@ func (s speaker) end(p *optimize.Plan, e optimize.End) string {
 		return fmt.Sprintf("%s is base-bound: %s of the %s of shims that may come out",
 			foot, s.value(e.Kind, e.Value), with(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
 	case optimize.LimitRaise:
-		return fmt.Sprintf("%s: no more may be added (%s)", foot, of())
+		return fmt.Sprintf("%s: no more may be added (%s)", foot, of()) + s.lessFill(e.Limit)
 	case optimize.LimitBolt:
 		return fmt.Sprintf("%s is bolt-bound to the %s (%s)", foot, toward, of())
 	case optimize.LimitTravel:
@@ -121,13 +121,13 @@ func (s speaker) limit(l optimize.Limit) string {
 		return fmt.Sprintf("%s, %s: %s at most %s", s.coupling(l.Coupling), s.condition(l.Condition),
 			what, most(bound*s.t.Conditions[l.Condition].Use))
 	}
-	switch {
-	case l.Kind == optimize.LimitSteps:
-		words := fmt.Sprintf("shims change in whole steps of %s, and other moves are set as finely as a dial shows", with(s.moved(s.t.Shims.Step), s.moveUnit()))
+	if words := s.lattice(l.Kind); words != "" {
 		if l.Machine >= 0 {
-			words = s.machine(l.Machine) + ": " + words
+			words = s.footOf(l) + ": " + words
 		}
 		return words
+	}
+	switch {
 	case l.Machine < 0:
 		return string(l.Kind)
 	case l.Kind == optimize.LimitNozzle && l.Nozzle >= 0:
@@ -137,6 +137,26 @@ func (s speaker) limit(l optimize.Limit) string {
 		return s.machine(l.Machine) + ": how far off level it may stand" + s.level(l.Machine)
 	}
 	return s.footOf(l) + ": " + s.limitAlone(l)
+}
+
+// lattice is a limit that leaves only some sizes of moves; "" for others.
+func (s speaker) lattice(k optimize.LimitKind) string {
+	switch k {
+	case optimize.LimitSteps:
+		return fmt.Sprintf("shims change in whole steps of %s, and other moves are set as finely as a dial shows", with(s.moved(s.t.Shims.Step), s.moveUnit()))
+	case optimize.LimitStock:
+		from, most := "the stock", ""
+		if len(s.t.Shims.Stock) == 0 {
+			from = "the usual stock"
+		}
+		if n := s.t.Shims.MaxPieces; n > 0 {
+			most = ", of " + plural(n, "piece") + " at most"
+		}
+		return fmt.Sprintf("packs are made from %s%s: not every thickness that is needed can be made", from, most)
+	case optimize.LimitLeast:
+		return fmt.Sprintf("what is moved at a foot moves by at least %s, or not at all", with(s.moved(s.t.Aim.LeastMove), s.moveUnit()))
+	}
+	return ""
 }
 
 // limitAlone is a limit of a foot, in words without the foot's name; "" for
@@ -154,7 +174,7 @@ func (s speaker) limitAlone(l optimize.Limit) string {
 		}
 		return fmt.Sprintf("at most %s of shims may come out", most(foot.Lower))
 	case optimize.LimitRaise:
-		return fmt.Sprintf("at most %s of shims may go in", most(foot.Raise))
+		return fmt.Sprintf("at most %s of shims may go in", most(foot.Raise)) + s.lessFill(l)
 	case optimize.LimitBolt:
 		return fmt.Sprintf("the bolt leaves at most %s each way from the hole's centre", most((foot.Hole-foot.Bolt)/2))
 	case optimize.LimitTravel:
@@ -163,6 +183,14 @@ func (s speaker) limitAlone(l optimize.Limit) string {
 		return "soft foot at most " + most(s.t.Shims.Flat)
 	}
 	return string(l.Kind)
+}
+
+// lessFill says that a limit of what may go in is less than the file has it.
+func (s speaker) lessFill(l optimize.Limit) string {
+	if s.moved(s.filled(l.Machine, l.Foot)).zero() {
+		return ""
+	}
+	return " (less what fills the gap under it)"
 }
 
 // footOf names the machine of a limit, and the foot where it has one.

@@ -6,6 +6,12 @@ import "fmt"
 func (t *planText) moves() {
 	t.heading("Moves")
 	t.paragraph("", t.sides())
+	for i := range t.t.Machines {
+		if !t.t.Machines[i].Hold && t.cut(i) != "" {
+			t.paragraph("", "Where something comes off a foot or its base: shims = move of the foot + what comes off. The total, and the largest move, count the move of the foot.")
+			break
+		}
+	}
 	for i := range t.plan.Moves {
 		t.line("")
 		m := &t.t.Machines[i]

@@ -134,7 +134,17 @@ func (n numbers) packed(mm float64) number { return fixed(mm/n.units.Move(), n.p
 func (n numbers) offset(mm float64) number { return fixed(mm/n.units.Move(), n.fine) }
 
 // room is what is left to a foot in mm, rounded down: never more than it has.
-func (n numbers) room(mm float64) number { return floor(mm/n.units.Move(), n.move) }
+func (n numbers) room(mm float64) number {
+	const rounding = 1e-6 // mm, of the arithmetic: the foot is at its end
+	if math.Abs(mm) < rounding {
+		mm = 0
+	}
+	return floor(mm/n.units.Move(), n.move)
+}
+
+// left is what a plan leaves to a foot in mm: nothing where it is at its end,
+// whatever the rounding of the arithmetic says.
+func (n numbers) left(mm float64) number { return n.room(math.Max(mm, 0)) }
 
 // total is a sum of movement in mm, to one decimal more than a move where it
 // needs that, rounded up.

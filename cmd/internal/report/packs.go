@@ -16,7 +16,11 @@ func (t *planText) packs() {
 	}
 	t.heading("Packs")
 	if len(t.plan.Packs) > 0 {
-		t.paragraph("", fmt.Sprintf("Pieces in %s, from the base up.", t.moveUnit()))
+		words := fmt.Sprintf("Pieces in %s, from the base up.", t.moveUnit())
+		if len(t.plan.Soft) > 0 {
+			words += " Out and in are counted from the packs as the file has them: what fills a gap is among what goes in."
+		}
+		t.paragraph("", words)
 		g := grid{
 			rows:  [][]string{{"machine", "foot", "out", "in", "then"}},
 			wraps: []bool{true, true, true, true, true},

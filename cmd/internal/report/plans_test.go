@@ -28,7 +28,7 @@ func emptyPlan(tr *train.Train, status optimize.Status) *optimize.Plan {
 	nan := math.NaN()
 	return &optimize.Plan{
 		Train: tr, Status: status, Aim: 0.7, Found: tr.Check(tr.Stay()),
-		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan,
+		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan, Kept: nan,
 	}
 }
 
@@ -67,6 +67,7 @@ func plannedMM(t *testing.T) *optimize.Plan {
 	p.Planned = p.Train.Check(p.Moves)
 	p.Reached = p.Planned.Worst()
 	p.Total, p.Plain, p.Least, p.Bound, p.Peak, p.Moved = 6.80, 5.40, 6.78, 6.7796, 0.45, 2
+	p.Kept = p.Aim
 	p.Prices = []optimize.Price{{Use: 1, Total: 5.10, Bound: 5.0849}, {Use: 0.5, Total: math.NaN(), Bound: math.Inf(1)}}
 	p.Ends = []optimize.End{
 		{Limit: couplingLimit(optimize.LimitFlex, 0, 0), Value: 0.34, Bound: 0.5},
@@ -104,6 +105,7 @@ func plannedInch(t *testing.T) *optimize.Plan {
 	p.Planned = p.Train.Check(p.Moves)
 	p.Reached = p.Planned.Worst()
 	p.Total, p.Plain, p.Least, p.Bound, p.Peak, p.Moved = 169*mil, 169*mil, 169*mil, 168.999*mil, 31*mil, 1
+	p.Kept = p.Aim
 	p.Ends = []optimize.End{
 		{Limit: footLimit(optimize.LimitLower, 1, 0), Value: 12 * mil, Bound: 12.5 * mil},
 		{Limit: footLimit(optimize.LimitBolt, 1, 0), Value: 31 * mil, Bound: 31.25 * mil},
@@ -184,13 +186,13 @@ func relieved(t *testing.T) (*optimize.Plan, *Relieved) {
 }
 
 // softened is plannedInch with soft feet, packs of pieces, and what limits
-// cost.
+// cost: the first foot's 12.5 mil are the file's 9.5 and 3 that fill its gap.
 func softened(t *testing.T) *optimize.Plan {
 	const mil = train.Mil
 	p := plannedInch(t)
 	p.Soft = []optimize.Soft{{Machine: 1, Foot: 0, Gap: 3.2 * mil, Fill: 3 * mil}, {Machine: 2, Foot: 3, Gap: 0.4 * mil, Fill: 0}}
 	p.Packs = []optimize.Pack{
-		{Machine: 1, Foot: 0, Now: []float64{2 * mil, 10.5 * mil}, Then: []float64{0.5 * mil}, Out: []float64{2 * mil, 10.5 * mil}, In: []float64{0.5 * mil}},
+		{Machine: 1, Foot: 0, Now: []float64{2 * mil, 7.5 * mil}, Then: []float64{0.5 * mil}, Out: []float64{2 * mil, 7.5 * mil}, In: []float64{0.5 * mil}},
 		{Machine: 1, Foot: 2, In: []float64{50 * mil, 25 * mil, 13 * mil}},
 		{Machine: 1, Foot: 3, Now: []float64{100 * mil}, Then: []float64{89 * mil}, Out: []float64{100 * mil}, In: []float64{89 * mil}},
 	}

@@ -47,12 +47,22 @@ func (t *planText) prices() {
 	t.grid(g)
 }
 
-// kept is the share of the limits that this plan keeps to: its aim, or what it
-// reaches where the aim could not be met.
-func (t *planText) kept() float64 { return math.Max(t.plan.Aim, t.plan.Reached/(1+fair)) }
+// kept is the share of the limits that what is proven of this plan speaks of:
+// its aim, or what could be kept where the aim could not.
+func (t *planText) kept() float64 {
+	if !math.IsNaN(t.plan.Kept) {
+		return t.plan.Kept
+	}
+	return math.Max(t.plan.Aim, t.plan.Reached/(1+fair))
+}
 
-// hand is how much of the limits is left, rounded down.
-func hand(use float64) string { return string(floor(100*(1-use)+100*fair, 0)) + " %" }
+// provenFor is a share of the limits in a sentence on what is proven for it. It is
+// rounded down: what is proven for a share is proven for a smaller one.
+func provenFor(share float64) string { return floor(100*share, 1).short() + " %" }
+
+// hand is how much of the limits is left at a share that is proven for, rounded
+// up likewise.
+func hand(use float64) string { return ceil(100*(1-use), 1).short() + " %" }
 
 // proven is what is known about the totals at one share of the limits.
 func (t *planText) proven(total, bound float64) string {

@@ -20,7 +20,7 @@ func (t *planText) reliefs(layout Page) {
 		}
 		t.paragraph("", words)
 	} else {
-		t.paragraph("", "The least that opens a way, cheapest first; what moves a held machine comes after that, wider limits last. Each was proven by a plan at all of the limits. Costs are those of the file and compare with each other alone. To plan with one: leastmove plan FILE --relieve NUMBER.")
+		t.paragraph("", "The least that opens a way, cheapest first; what moves a held machine comes after that, wider limits last. Each was proven by a plan; the totals here are at all of the limits. Costs are those of the file and compare with each other alone. To plan with one: leastmove plan FILE --relieve NUMBER. That keeps the aim where it can be kept, so its total may be larger.")
 	}
 	widened := false
 	for i := range t.plan.Reliefs {
@@ -107,6 +107,14 @@ func (t *planText) reliefCautions(edits []optimize.Edit) []string {
 
 // costOf is the cost of a relief, which has no unit.
 func costOf(c float64) number { return ceil(c, 3) }
+
+func uncapital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
+		return s
+	}
+	return string(unicode.ToLower(first)) + s[size:]
+}
 
 func capital(s string) string {
 	first, size := utf8.DecodeRuneInString(s)

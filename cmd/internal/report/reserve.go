@@ -24,7 +24,7 @@ func (t *planText) reserve() {
 		rows := make(map[string][]string)
 		for f := range m.Feet {
 			_, room := t.plan.FootLimits(i, f)
-			row := []string{t.roomOr(room.Up), t.roomOr(room.Down), t.roomOr(room.Left), t.roomOr(room.Right), strings.Join(t.nearEnd(i, f), ", ")}
+			row := []string{t.leftOr(room.Up), t.leftOr(room.Down), t.leftOr(room.Left), t.leftOr(room.Right), strings.Join(t.nearEnd(i, f), ", ")}
 			key := strings.Join(row, "\x00")
 			rows[key] = row
 			groups = grouped(groups, key, f)
@@ -49,6 +49,8 @@ func (t *planText) reserve() {
 		t.moveUnit(), string(fixed(100*(1-near), 0))+" %"))
 	t.grid(g)
 }
+
+func (t *planText) leftOr(mm float64) string { return t.roomOr(math.Max(mm, 0)) }
 
 // nearEnd are the ways in which a foot has taken up almost all of a limit.
 func (t *planText) nearEnd(m, f int) []string {

@@ -10,9 +10,9 @@ import (
 
 // Text writes a plan for the crew.
 func Text(w io.Writer, p *optimize.Plan, layout Page) error {
-	t := &planText{page: page{width: layout.width()}, speaker: speakerOf(p.Train), plan: p}
+	t := &planText{page: page{width: layout.width()}, speaker: speakerFor(p), plan: p}
 	if r := layout.Relieved; r != nil {
-		t.given = fmt.Sprintf("With relief %d: ", r.Number)
+		t.given = fmt.Sprintf("With relief %d", r.Number)
 	}
 	t.paragraph("", t.title())
 	t.line("")
@@ -52,7 +52,15 @@ type planText struct {
 	page
 	speaker
 	plan  *optimize.Plan
-	given string // what the plan depends on, to start a sentence with: "With relief 1: "; ""
+	given string // what the plan depends on: "With relief 1"; ""
+}
+
+// under is a sentence with what the plan depends on before it.
+func (t *planText) under(sentence string) string {
+	if t.given == "" {
+		return sentence
+	}
+	return t.given + ", " + uncapital(sentence)
 }
 
 // marks is what a whole page depends on, in words.
@@ -70,7 +78,7 @@ func marks(p *optimize.Plan, layout Page) string {
 // dependsOn says at the top what the page depends on.
 func (t *planText) dependsOn(layout Page) {
 	if r := layout.Relieved; r != nil {
-		t.paragraph("", fmt.Sprintf("%s%s. Without that no plan exists.", t.given, t.advice(r.Relief)))
+		t.paragraph("", fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relief)))
 		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
 		t.line("")
 	}
@@ -89,18 +97,18 @@ func (t *planText) answer() {
 		if t.weighted() {
 			weighted = fmt.Sprintf(" (%s with the file's weights)", t.total(p.Total))
 		}
-		t.paragraph("", fmt.Sprintf(t.given+"Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
+		t.paragraph("", t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
 			p.Moved, plural(len(p.Train.Machines), "machine"), with(t.total(p.Plain), t.moveUnit()), weighted, with(t.moved(p.Peak), t.moveUnit()),
-			percent(p.Reached), t.conditions()))
+			percent(p.Reached), t.conditions())))
 		if p.Reached > p.Aim*(1+fair) {
 			t.paragraph("", t.missed())
 		}
 	case optimize.Within:
-		t.paragraph("", fmt.Sprintf(t.given+"Nothing needs to move: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()))
+		t.paragraph("", t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions())))
 	case optimize.Impossible:
-		t.paragraph("", fmt.Sprintf(t.given+"No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.conditions()))
+		t.paragraph("", t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.conditions())))
 	case optimize.Undecided:
-		t.paragraph("", t.given+"Undecided: no plan was found, and it was not proven that there is none.")
+		t.paragraph("", t.under("Undecided: no plan was found, and it was not proven that there is none."))
 		if l := floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
 			t.paragraph("", fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
 		}
@@ -120,7 +128,7 @@ func (t *planText) missed() string {
 	p := t.plan
 	if p.Lowest > p.Aim { // not where it is NaN
 		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever is moved (proven); this plan reaches %s.",
-			percent(p.Aim), floor(100*p.Lowest, 0), percent(p.Reached))
+			provenFor(p.Aim), floor(100*p.Lowest, 0), percent(p.Reached))
 	}
 	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",
 		percent(p.Aim), percent(p.Reached))

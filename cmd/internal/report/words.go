@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -26,10 +27,24 @@ func clean(s string) string {
 // A speaker says in words what is in the train's numbers.
 type speaker struct {
 	numbers
-	t *train.Train
+	t     *train.Train
+	fills map[[2]int]float64 // mm, that the train has under soft feet and its file does not, by machine and foot
 }
 
-func speakerOf(t *train.Train) speaker { return speaker{numbersOf(t), t} }
+func speakerOf(t *train.Train) speaker { return speaker{numbers: numbersOf(t), t: t} }
+
+// speakerFor is that of a plan's train.
+func speakerFor(p *optimize.Plan) speaker {
+	s := speakerOf(p.Train)
+	s.fills = map[[2]int]float64{}
+	for _, f := range p.Soft {
+		s.fills[[2]int{f.Machine, f.Foot}] = f.Fill
+	}
+	return s
+}
+
+// filled is what fills the gap under a foot, in mm; 0: nothing.
+func (s speaker) filled(m, f int) float64 { return s.fills[[2]int{m, f}] }
 
 func (s speaker) title() string          { return clean(s.t.Title) }
 func (s speaker) machine(i int) string   { return clean(s.t.Machines[i].Name) }

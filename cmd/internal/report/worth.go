@@ -43,7 +43,7 @@ func (t *planText) worthOf(w optimize.Worth) string {
 	}
 	switch {
 	case math.IsInf(w.Closer, 1):
-		words += "; with as much less there is no plan"
+		words += "; as much less can't be kept within this share"
 	case closer != "":
 		words += "; as much less costs about " + string(closer)
 	}
