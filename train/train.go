@@ -80,6 +80,7 @@ type Train struct {
 	Errors     Errors
 	Aim        Aim
 	Relief     Relief
+	Checks     Checks
 	Machines   []Machine   // two or more, in the order of their stations
 	Couplings  []Coupling  // Couplings[i] joins Machines[i] to Machines[i+1]
 	Conditions []Condition // one or more; the first is "running"
@@ -225,7 +226,9 @@ type Coupling struct {
 	Flex      [2]float64
 	Limit     Limit
 	Found     Misalignment // as read: with Taken of growth and running shift
+	Dials     []Dial       // that Found was worked out from; empty: Found was given
 	FoundGap  float64      // mm between shaft ends as read; NaN: not stated
+	Targets   []Dial       // without readings: what else is to be put on after the moves
 	Taken     Share
 	Wanted    Misalignment // in the running condition
 	WantedGap float64      // mm between shaft ends; NaN: not stated

@@ -240,6 +240,10 @@ func value(k trainfile.Key) string {
 		return "tables"
 	case trainfile.Shares:
 		return "table of numbers"
+	case trainfile.Clock:
+		return "table of clock positions, " + unit
+	case trainfile.Sweep:
+		return "pairs, degrees and " + unit
 	}
 	panic("a kind of value that README has no word for")
 }

@@ -16,6 +16,7 @@ func TestImportsGoOneWay(t *testing.T) {
 	for from, never := range map[string][]string{
 		"leastmove/train":            {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
 		"leastmove/train/trainfile":  {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
+		"leastmove/train/readings":   {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/trainfile"},
 		"leastmove/bolts":            {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
 		"leastmove/optimize":         {"leastmove/cmd", "leastmove/train/trainfile"},
 		"leastmove/optimize/lattice": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/conic", "leastmove/optimize/search"},

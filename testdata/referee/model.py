@@ -23,6 +23,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+import readings
+
 # 1e-6 per deg F, as the project's page of published figures gives them.
 COEFFICIENTS = {"steel": 6.3, "cast iron": 6.3, "general steel and iron frames": 6.3,
                 "grey iron": 6.0, "grey cast iron": 6.0}
@@ -369,7 +371,7 @@ class Problem:
             _, growth, run, _ = condition
             return s.stand(x, growth[s.machine.name] - taken.get("growth", 0), run - taken.get("run", 0))
 
-        found = c["found"]
+        found = readings.found(c, self.length, self.move)
 
         def offset(plane, x):
             k = "vh"[plane]
@@ -404,8 +406,6 @@ class Problem:
         return [("offset", off(0, x0), off(1, x0)), ("angle", slope[0], slope[1])]
 
     def coupling_limits(self, c):
-        if "reading" in c:
-            raise ValueError(f"{c['name']}: readings are not read here")
         limit = self.limit(c, self.shaft(c["from"]), self.shaft(c["to"]))
         for condition in self.conditions:
             name, _, _, use = condition
@@ -417,7 +417,7 @@ class Problem:
                     self.ball(kind + " horizontal", where, [h], r * use, True)
                 else:
                     self.ball(kind, where, [v, h], r * use, True)
-            gaps = [t.get("gap") for t in (c["found"], c.get("wanted", {}), limit)]
+            gaps = [t.get("gap") for t in (c.get("found", {}), c.get("wanted", {}), limit)]
             if None not in gaps:
                 found, wanted, most = (g * self.length for g in gaps)
                 _, _, change = self.misalignment(c, condition)

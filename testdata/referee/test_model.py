@@ -15,6 +15,7 @@ import numpy as np
 import elastic
 import judge
 import model
+import readings
 import referee
 import solve
 import stream
@@ -391,6 +392,32 @@ def turned(x, angles, shift):
     ry = np.array([[math.cos(q), 0, math.sin(q)], [0, 1, 0], [-math.sin(q), 0, math.cos(q)]])
     rz = np.array([[math.cos(w), -math.sin(w), 0], [math.sin(w), math.cos(w), 0], [0, 0, 1]])
     return rz @ ry @ rx @ np.array([x, 150.0, 530.0]) + np.array(shift)
+
+
+class Readings(unittest.TestCase):
+    """By hand, inches and mils: planes 4 in either side of x; sag out, the rim of
+    the first shaft reads 41.6 at 6, so that the second stands 20.8 high there;
+    its own rim reads -30.4, 15.2 high."""
+
+    def test_rims(self):
+        c = {"name": "c", "from": "a", "to": "b", "x": 51, "found": {"gap": 5}, "reading": [
+            {"kind": "rim", "on": "a", "x": 47, "sag": -2.5, "clock": {"12": 0, "3": 8.55, "6": 39.1, "9": 29.75}},
+            {"kind": "rim", "on": "b", "x": 55, "true_sag": 1, "sweep": [[0, 0], [90, -8.6], [180, -32.4], [270, -23.4]]},
+        ]}
+        got = readings.found(c, 25.4, 0.0254)
+        self.assertEqual(got["gap"], 5)
+        for value, want in ((got["v"]["offset"], 18), (got["v"]["angle"], -0.7), (got["h"]["offset"], -9), (got["h"]["angle"], 0.4)):
+            self.assertAlmostEqual(value, want, 9)
+
+    def test_rim_and_face_pushed_in_minus(self):
+        # 0.1 high, climbing 0.2 mrad: the rim 0.2 less at 6, the face 2 x 100 x 0.2 / 1000.
+        c = {"name": "c", "from": "a", "to": "b", "x": 0, "reading": [
+            {"kind": "rim", "on": "b", "x": 0, "pushed_in": "-", "clock": {"12": 0, "3": 0.1, "6": 0.2, "9": 0.1}},
+            {"kind": "face", "radius": 100, "away": True, "clock": {"12": 0, "3": 0.02, "6": 0.04, "9": 0.02}},
+        ]}
+        got = readings.found(c, 1, 1)
+        for value, want in ((got["v"]["offset"], 0.1), (got["v"]["angle"], 0.2), (got["h"]["offset"], 0), (got["h"]["angle"], 0)):
+            self.assertAlmostEqual(value, want, 9)
 
 
 if __name__ == "__main__":

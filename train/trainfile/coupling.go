@@ -42,6 +42,10 @@ func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 			r.banded(s, &c, bands)
 		}
 		r.misalignment(s, &c)
+		if s.has("reading") {
+			r.readings(t, s, &c, from && to)
+		}
+		r.targets(t, s, &c, from && to)
 		parts = append(parts, couplingPart{s, c, from && to})
 	}
 	return parts
@@ -203,8 +207,8 @@ func (r *reader) misalignment(s *section, c *train.Coupling) {
 	wanted := s.sub("wanted")
 	c.Wanted = train.Misalignment{V: tilt(wanted.sub("v"), 0), H: tilt(wanted.sub("h"), 0)}
 	c.WantedGap = wanted.number("gap", math.NaN())
-	if s.node.table["reading"] != nil {
-		return // has its fault
+	if s.tried("reading") {
+		return // what was found follows from them
 	}
 	var missing []string
 	for _, key := range []string{"v", "h"} {
@@ -214,7 +218,7 @@ func (r *reader) misalignment(s *section, c *train.Coupling) {
 	}
 	if len(missing) > 0 && !s.meant["found"] && (!s.has("found") || s.good("found")) {
 		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s", quote(c.Name), strings.Join(missing, " and ")),
-			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found]")
+			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found], or [[coupling.reading]] with what was read")
 	}
 }
 

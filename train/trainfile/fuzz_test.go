@@ -37,6 +37,15 @@ func FuzzRead(f *testing.F) {
 		f.Add([]byte("units = \"inch\"\n" + keys))
 	}
 	f.Add([]byte("units = \"inch\"\n[relief]\nhole = 1e7\nopen = 1e-9\ncut = 1e-9\n[relief.bolt]"))
+	const pair = "title = \"t\"\nunits = \"mm\"\n[[machine]]\nname = \"a\"\nheight = 1\nhold = true\n[[machine]]\nname = \"b\"\nheight = 1\nhold = true\n" +
+		"[[coupling]]\nname = \"c\"\nfrom = \"a\"\nto = \"b\"\nx = 0\nlimit = { offset = 1, angle = 1 }\n"
+	for _, keys := range []string{
+		"kind = \"rim\"\non = \"a\"\nx = 1e-300\nclock = { 12 = 0, 4 = 1e-300, 8 = -0.0 }\nradius = 1e-300\n[[coupling.reading]]\nkind = \"face\"\nradius = 5000\nsweep = [[0, 100], [1e-7, -100], [360, 0]]",
+		"kind = \"offset\"\nx = 0\nv = 100\nh = -100\n[[coupling.reading]]\nkind = \"offset\"\nx = 20e3\nv = 0\nh = 0\nerror = 1e-300\nset = 1000",
+		"kind = \"rim\"\nx = 0\nsweep = [[]]", "kind = \"face\"\nclock = { 012 = 1, -3 = 2, \"\" = 3 }", "clock = []\nsweep = {}", "sweep = [[[0]], 1, [0, [1]]]",
+	} {
+		f.Add([]byte(pair + "[[coupling.reading]]\n" + keys))
+	}
 	f.Fuzz(func(t *testing.T, src []byte) {
 		got, report := Read("fuzz.toml", src, options)
 		require.Equal(t, report.Failed(), got == nil)

@@ -22,6 +22,8 @@ const (
 	Sub                 // a table
 	Subs                // an array of tables
 	Shares              // a table with the user's own names as keys, and numbers
+	Clock               // a table of hours on a clock and numbers
+	Sweep               // a list of pairs, each of degrees and a number
 )
 
 // A Unit is the kind of quantity that a number is, from which its unit in an
@@ -106,7 +108,7 @@ func (k *Key) Allowed(u train.Units) string {
 	switch k.Kind {
 	case Word:
 		return "one of " + list(k.Words)
-	case Number, Count, Pair, Numbers, Shares:
+	case Number, Count, Pair, Numbers, Shares, Clock, Sweep:
 	default:
 		return ""
 	}

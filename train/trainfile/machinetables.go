@@ -114,6 +114,8 @@ func (t *tables) couplingTables() {
 		{Name: "flex", Kind: Pair, Unit: Length, Range: stations, Doc: "spacer coupling: its two flex planes, in train stations"},
 		{Name: "limit", Kind: Sub, Table: t.limit, Default: same("a band's"), Doc: t.limit.Doc},
 		{Name: "found", Kind: Sub, Table: t.found, Doc: t.found.Doc},
+		{Name: "reading", Kind: Subs, Table: t.reading, Doc: t.reading.Doc},
+		{Name: "target", Kind: Subs, Table: t.target, Doc: t.target.Doc},
 		{Name: "wanted", Kind: Sub, Table: t.wanted, Doc: t.wanted.Doc},
 	}}
 }

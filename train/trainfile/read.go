@@ -32,6 +32,7 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/readings"
 )
 
 // Options is what Read needs from outside the package.
@@ -50,6 +51,10 @@ type Options struct {
 	// diameter in mm, in the inch or the metric series; 0 where there is none.
 	// Where nil, no minor diameter is known but by a thread's name.
 	Minor func(diameter float64, inch bool) float64
+	// File is what is in a file that the train file names; its error is one line
+	// and says nothing of where it was looked for. Where nil, a file that names
+	// another has a fault.
+	File func(name string) ([]byte, error)
 }
 
 // Read reads the text of a train file; name is what faults call it. The train
@@ -118,7 +123,7 @@ var (
 // does not say: what is left is for errors of reading and placing.
 const defaultUse = 0.7
 
-// settings reads sides, shims, errors, aim and relief.
+// settings reads sides, shims, errors, aim, relief and checks.
 func (r *reader) settings(t *train.Train, file *section) {
 	sides := file.sub("sides")
 	t.Sides = train.Sides{Left: sides.text("left", "left"), Right: sides.text("right", "right")}
@@ -150,4 +155,9 @@ func (r *reader) settings(t *train.Train, file *section) {
 		Touch: aim.number("touch", 0), LeastMove: aim.number("least_move", 0),
 	}
 	t.Relief = relief(file.sub("relief"), r.units)
+	d, checks := readings.Defaults(r.units), file.sub("checks")
+	t.Checks = train.Checks{
+		Ring: checks.number("ring", d.Ring), Return: checks.number("back", d.Return), Residual: checks.number("residual", d.Residual),
+		Repeat: checks.number("repeat", d.Repeat), Method: checks.number("method", d.Method), Span: checks.number("span", d.Span),
+	}
 }

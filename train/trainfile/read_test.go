@@ -83,6 +83,29 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, 3000.0, low.RPM, "the wheel's; the compressor states none")
 	assert.Equal(t, train.Limit{Offset: 0.06, Angle: 0.5, Gap: math.Inf(1)}, low.Limit, "3000 1/min: the band up to 4000")
 	assert.True(t, math.IsNaN(low.FoundGap))
+	assert.Equal(t, train.Checks{Ring: 0.04, Return: 0.025, Residual: 0.035, Repeat: 0.06, Method: 0.07, Span: 250}, got.Checks)
+	for _, found := range []train.Tilt{low.Found.V, {Offset: -low.Found.H.Offset, Angle: -low.Found.H.Angle}} {
+		assert.InDelta(t, 0.1, found.Offset, 1e-3, "as its readings were made up; true geometry apart")
+		assert.InDelta(t, 0.2, found.Angle, 1e-3)
+	}
+	require.Len(t, low.Targets, 1)
+	target := low.Targets[0]
+	assert.True(t, target.Kind == train.FaceDial && target.OnFrom && target.Away && target.Reversed)
+	assert.Equal(t, [2]float64{120, -0.01}, [2]float64{target.Radius, target.Sag})
+	require.Len(t, low.Dials, 4)
+	rim, sweep, face, offset := low.Dials[0], low.Dials[1], low.Dials[2], low.Dials[3]
+	assert.Equal(t, []float64{0, 90, 180, 270}, rim.Angles)
+	assert.Equal(t, []float64{0, 0.03, -0.12, -0.15}, rim.Values)
+	assert.True(t, rim.OnFrom && rim.Reversed && rim.Kind == train.RimDial)
+	assert.Equal(t, [4]float64{3850, 95, 0.06, 0}, [4]float64{rim.X, rim.Radius, rim.Sag, rim.Error}, "true sag 0.03 of a reversed dial")
+	assert.Equal(t, []float64{0, 90, 180, 270, 360}, sweep.Angles)
+	assert.Equal(t, []float64{0, -0.03, -0.28, -0.25, 0}, sweep.Values)
+	assert.Equal(t, -0.06, sweep.Sag)
+	assert.False(t, sweep.OnFrom || sweep.Reversed || sweep.Away)
+	assert.True(t, face.Kind == train.FaceDial && face.Away && face.OnFrom && math.IsNaN(face.Sag))
+	assert.Equal(t, train.OffsetDial, offset.Kind)
+	assert.Equal(t, [4]float64{3900, 0.1, -0.1, 0.02}, [4]float64{offset.X, offset.V, offset.H, offset.Error})
+	assert.Equal(t, [2]int{1, 2}, [2]int{sweep.Set, offset.Set})
 	assert.True(t, math.IsNaN(low.WantedGap))
 
 	assert.Equal(t, []train.Condition{

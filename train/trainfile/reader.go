@@ -70,11 +70,6 @@ func (k *Key) example(u train.Units) string {
 // unknownKey faults a key that the table does not have, and is the key that
 // was probably meant.
 func (r *reader) unknownKey(c *node, name string, t *Table) string {
-	if t.Header == "[[coupling]]" && name == "reading" {
-		r.fault(c.key, "readings of dials and other instruments are not read yet",
-			"give the found misalignment in [coupling.found], as v and h with offset and angle")
-		return ""
-	}
 	if r.noted[Error] > mostFaults {
 		return ""
 	}

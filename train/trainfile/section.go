@@ -21,6 +21,7 @@ type field struct {
 	number  float64   // mm, mrad, 1/min, °C or bare
 	thread  thread    // of a number that is given by a thread's name
 	numbers []float64 // the same
+	angles  []float64 // of clock and sweep: degrees clockwise from 12
 	places  []*node   // of numbers, or of the keys of shares
 	names   []string  // of shares
 	text    string

@@ -6,9 +6,9 @@ package trainfile
 func Tables() []*Table {
 	t := newTables()
 	return []*Table{
-		t.file, t.sides, t.shims, t.errors, t.aim, t.relief,
+		t.file, t.sides, t.shims, t.errors, t.aim, t.relief, t.checks,
 		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle,
-		t.coupling, t.limit, t.found, t.taken, t.tilt, t.wanted, t.wantedTilt,
+		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
 		t.band, t.condition,
 	}
 }
@@ -17,6 +17,7 @@ type tables struct {
 	file, sides, shims, errors, aim, relief                                          *Table
 	machine, level, levelFound, shaft, run, growth, foot, footSide, travel           *Table
 	nozzle, coupling, limit, found, taken, tilt, wanted, wantedTilt, band, condition *Table
+	checks, reading, target                                                          *Table
 }
 
 // Ranges in mm, mrad, 1/min and °C.
@@ -96,6 +97,7 @@ func newTables() *tables {
 		{Name: "cut", Unit: Move, Range: Range{Max: 50}, Usual: Usual{0.05, 20}, Default: [2]string{"3", "120"}, Doc: "most that is taken off a foot or a base; 0: never"},
 	}}
 	t.machineTables()
+	t.readingTables()
 	t.couplingTables()
 	t.band = &Table{Header: "[[band]]", Doc: "limits by speed, for couplings without limits of their own", Keys: []Key{
 		{Name: "up_to_rpm", Unit: Speed, Range: speeds, Required: true, Doc: "the band holds up to this speed"},
@@ -118,6 +120,7 @@ func newTables() *tables {
 		{Name: "errors", Kind: Sub, Table: t.errors, Doc: t.errors.Doc},
 		{Name: "aim", Kind: Sub, Table: t.aim, Doc: t.aim.Doc},
 		{Name: "relief", Kind: Sub, Table: t.relief, Doc: t.relief.Doc},
+		{Name: "checks", Kind: Sub, Table: t.checks, Doc: t.checks.Doc},
 		{Name: "machine", Kind: Subs, Table: t.machine, Required: true, Doc: "the machines, in the order of the train; two or more"},
 		{Name: "coupling", Kind: Subs, Table: t.coupling, Required: true, Doc: "the couplings between neighbours, in any order"},
 		{Name: "band", Kind: Subs, Table: t.band, Doc: t.band.Doc},

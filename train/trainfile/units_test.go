@@ -19,10 +19,10 @@ import (
 // read the same in both. Written down here apart from the tables of keys.
 var perMillimetre = func() map[string]float64 {
 	sizes := map[string]float64{"rise": 1.8}
-	for _, key := range strings.Fields("at x y z spread height flex bolt hole bolt_at gap open") {
+	for _, key := range strings.Fields("at x y z spread height flex bolt hole bolt_at gap open radius span") {
 		sizes[key] = 1 / 25.4
 	}
-	for _, key := range strings.Fields("step flat keep stock shim pieces soft lower raise left right v h a offset placing limit least_move touch cut") {
+	for _, key := range strings.Fields("step flat keep stock shim pieces soft lower raise left right v h a offset placing limit least_move touch cut ring back residual repeat method sag true_sag error 12 3 6 9") {
 		sizes[key] = 1 / 0.0254
 	}
 	return sizes
@@ -44,6 +44,14 @@ func inInches(text string) string {
 		return key + "=" + number.ReplaceAllStringFunc(value, func(v string) string {
 			x, _ := strconv.ParseFloat(v, 64)
 			return strconv.FormatFloat(x*size, 'g', 17, 64)
+		})
+	})
+	sweep := regexp.MustCompile(`(?m)^sweep.*$`)
+	reading := regexp.MustCompile(`, -?[\d.]+\]`)
+	text = sweep.ReplaceAllStringFunc(text, func(line string) string {
+		return reading.ReplaceAllStringFunc(line, func(s string) string {
+			x, _ := strconv.ParseFloat(strings.Trim(s, ", ]"), 64)
+			return ", " + strconv.FormatFloat(x/0.0254, 'g', 17, 64) + "]"
 		})
 	})
 	text = strings.Replace(text, "RELIEF ", "[relief]"+costs, 1)

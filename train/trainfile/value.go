@@ -53,6 +53,10 @@ func (r *reader) read(f *field, k *Key) bool {
 		}
 	case Shares:
 		return r.shares(f, k)
+	case Clock:
+		return r.clock(f, k)
+	case Sweep:
+		return r.sweep(f, k)
 	}
 	return true
 }
@@ -196,7 +200,8 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 		unit = " (" + unit + ")"
 	}
 	want := [...]string{"a number" + unit, "a whole number", "two numbers in brackets" + unit, "numbers in brackets" + unit,
-		"words in quotes", "", "true or false", "a table", "an array of tables", "a table of machines and shares"}[k.Kind]
+		"words in quotes", "", "true or false", "a table", "an array of tables", "a table of machines and shares",
+		"a table of clock positions and readings" + unit, "a list of [degrees, reading" + unit + "]"}[k.Kind]
 	if k.Kind == Word {
 		want = k.Allowed(r.units)
 	}
@@ -218,6 +223,10 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 		hint = "its header has double brackets: " + k.Table.Header
 	case k.Kind == Sub && n.isList:
 		hint = "its header has single brackets"
+	case k.Kind == Clock:
+		hint = fmt.Sprintf("write %s = { 12 = 0, 3 = 0.1, 6 = 0.2, 9 = 0.1 }", k.Name)
+	case k.Kind == Sweep:
+		hint = fmt.Sprintf("write %s = [[0, 0.0], [45, 0.02], [120, 0.11]]", k.Name)
 	case k.Kind == Pair:
 		hint = fmt.Sprintf("write %s = [1.0, 2.0]", k.Name)
 	}

@@ -19,6 +19,7 @@ found: every coupling in every condition, and how far every foot can still go.
 Nothing is planned.`,
 		Example: `  leastmove check train.toml
   leastmove check train.toml --format json
+  leastmove check train.toml --strict      for scripts: a failed check of readings is an error
   leastmove check - < train.toml`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,

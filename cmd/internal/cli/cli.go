@@ -24,8 +24,8 @@ const (
 	exitInterrupted = 130 // stopped from outside
 )
 
-// The exit codes in the help: of plan and of all commands, and of check, which
-// plans nothing.
+// The exit codes in the help: of plan and of all commands, and of those
+// that plan nothing.
 const (
 	exitTextPlan = `Exit codes:
   0    planned, or nothing needs to move
@@ -114,7 +114,9 @@ FILE is a train file (TOML); - is the standard input.`,
 	root.SetFlagErrorFunc(flagError)
 	check := newCheck(s)
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
-	root.AddCommand(newPlan(s), check, newVersion(s))
+	reduce := newReadings(s)
+	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
+	root.AddCommand(newPlan(s), check, reduce, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {

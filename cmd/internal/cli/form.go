@@ -11,20 +11,29 @@ import (
 type form struct {
 	format string
 	output string
+	strict bool
+	offers []string // the formats; nil: text and JSON
 }
 
 // The formats.
 const (
 	formatText = "text"
 	formatJSON = "json"
+	formatCSV  = "csv"
 )
 
-func formats() []string { return []string{formatText, formatJSON} }
+func (f *form) formats() []string {
+	if f.offers != nil {
+		return f.offers
+	}
+	return []string{formatText, formatJSON}
+}
 
 func (f *form) flags(c *cobra.Command) {
-	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+strings.Join(formats(), " or "))
+	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+strings.Join(f.formats(), " or "))
 	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all\n(default: the standard output)")
-	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formats(), cobra.ShellCompDirectiveNoFileComp))
+	c.Flags().BoolVar(&f.strict, "strict", false, "end with code 2 and no result where a check of readings fails")
+	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(f.formats(), cobra.ShellCompDirectiveNoFileComp))
 	if err != nil {
 		panic(err) // the flag was made two lines up
 	}
@@ -32,13 +41,13 @@ func (f *form) flags(c *cobra.Command) {
 
 // known says whether the form is one of ours.
 func (f *form) known() error {
-	for _, name := range formats() {
+	for _, name := range f.formats() {
 		if f.format == name {
 			return nil
 		}
 	}
-	err := fmt.Errorf("--format is %q: there are %s", f.format, strings.Join(formats(), " and "))
-	if near := nearest(f.format, formats()); near != "" {
+	err := fmt.Errorf("--format is %q: there are %s", f.format, strings.Join(f.formats(), " and "))
+	if near := nearest(f.format, f.formats()); near != "" {
 		err = fmt.Errorf("%w\n  did you mean %s?", err, near)
 	}
 	return err
@@ -50,10 +59,13 @@ func (s streams) begin(name string, f *form) (*source, output, error) {
 	if err := f.known(); err != nil {
 		return nil, output{}, err
 	}
-	onScreen := f.format == formatText && (f.output == "" || f.output == "-") && isTerminal(s.out) && isTerminal(s.err)
+	onScreen := !f.strict && f.format == formatText && (f.output == "" || f.output == "-") && isTerminal(s.out) && isTerminal(s.err)
 	src, err := s.read(name, onScreen)
 	if err != nil {
 		return nil, output{}, err
+	}
+	if n := src.failedChecks(); f.strict && n > 0 {
+		return nil, output{}, &ending{exitInput, fmt.Errorf("--strict: %d of the checks of readings failed, see the warnings above", n)}
 	}
 	out, err := src.output(f.output)
 	return src, out, err

@@ -12,6 +12,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/train"
+	"leastmove/train/readings"
 	"leastmove/train/trainfile"
 )
 
@@ -39,7 +40,9 @@ func (s streams) read(name string, listed bool) (*source, error) {
 	if name == "-" {
 		called = "standard input"
 	}
-	t, report := trainfile.Read(called, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	t, report := trainfile.Read(called, text, trainfile.Options{
+		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name),
+	})
 	if t == nil || !listed {
 		if _, err := report.WriteTo(s.err); err != nil {
 			return nil, &ending{exitFault, err}
@@ -49,6 +52,69 @@ func (s streams) read(name string, listed bool) (*source, error) {
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", called, count(report.Count(trainfile.Error)))}
 	}
 	return &source{t, text, report, info}, nil
+}
+
+// largestBeside is the size from which on a file that a train file names holds
+// no readings of a dial.
+const largestBeside = 1 << 20 // bytes
+
+// beside reads files in the folder of a train file and below, and no others,
+// whatever links there are.
+func beside(train string) func(string) ([]byte, error) {
+	return func(name string) ([]byte, error) {
+		if train == "-" {
+			return nil, errors.New("a train file from the standard input has no folder")
+		}
+		if !filepath.IsLocal(name) {
+			return nil, errors.New("it is not in the folder of the train file")
+		}
+		root, err := os.OpenRoot(filepath.Dir(train))
+		if err != nil {
+			return nil, plainError(err)
+		}
+		defer root.Close()
+		info, err := root.Stat(name)
+		switch {
+		case err != nil:
+			return nil, plainError(err)
+		case !info.Mode().IsRegular():
+			return nil, errors.New("it is no file")
+		case info.Size() > largestBeside:
+			return nil, fmt.Errorf("it is larger than %d MiB", largestBeside>>20)
+		}
+		text, err := root.ReadFile(name)
+		if err != nil {
+			return nil, plainError(err)
+		}
+		return text, nil
+	}
+}
+
+// plainError is an error without the path that it speaks of.
+func plainError(err error) error {
+	var path *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return errors.New("there is no such file")
+	case errors.As(err, &path):
+		return path.Err
+	}
+	return err
+}
+
+// failedChecks is how many checks of readings failed.
+func (s *source) failedChecks() int {
+	n := 0
+	for i := range s.train.Couplings {
+		c := &s.train.Couplings[i]
+		if len(c.Dials) == 0 {
+			continue
+		}
+		if fit, _ := readings.Reduce(c, readings.OptionsOf(s.train, c)); fit != nil {
+			n += len(fit.Checks)
+		}
+	}
+	return n
 }
 
 func count(errors int) string {

@@ -72,7 +72,7 @@ func (s speaker) pieceDocs(mm []float64, stated bool) []number {
 }
 
 func (s speaker) restDoc(i int, r *train.Reading) *restDoc {
-	doc := restDoc{readingDoc: s.readingDoc(r)}
+	doc := restDoc{readingDoc: s.readingDoc(r), Dials: s.targetDocs(&s.t.Couplings[i], r)}
 	c := &s.t.Couplings[i]
 	for _, u := range r.Uses {
 		if u.Kind == train.Flex1 || u.Kind == train.Flex2 {

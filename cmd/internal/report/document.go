@@ -126,7 +126,9 @@ type couplingDoc struct {
 	X      number     `json:"x"`              // length, station of the offsets
 	Flex   []number   `json:"flex,omitempty"` // length, stations of the flex planes
 	States []stateDoc `json:"states"`
-	Rest   *restDoc   `json:"rest,omitempty"` // to be read after the moves, cold and at standstill
+	// What it was read with, and what that came to.
+	Readings *readingsDoc `json:"readings,omitempty"`
+	Rest     *restDoc     `json:"rest,omitempty"` // to be read after the moves, cold and at standstill
 }
 
 type stateDoc struct {
@@ -158,7 +160,8 @@ type readingDoc struct {
 
 type restDoc struct {
 	readingDoc
-	Flex []flexDoc `json:"flex,omitempty"`
+	Flex  []flexDoc   `json:"flex,omitempty"`
+	Dials []targetDoc `json:"dials,omitempty"` // what the dials that read it are to show
 }
 
 // The angle across a flexing element in mrad, + climbing or turning left.

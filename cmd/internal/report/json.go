@@ -111,7 +111,7 @@ func (s speaker) couplingDocs(found, planned [][]train.Reading) []couplingDoc {
 	var docs []couplingDoc
 	for i := range s.t.Couplings {
 		c := &s.t.Couplings[i]
-		doc := couplingDoc{Name: s.coupling(i), From: s.shaft(c.From), To: s.shaft(c.To), X: s.length(c.X)}
+		doc := couplingDoc{Name: s.coupling(i), From: s.shaft(c.From), To: s.shaft(c.To), X: s.length(c.X), Readings: s.readingsDoc(c)}
 		if c.Spacer {
 			doc.Flex = []number{s.length(c.Flex[0]), s.length(c.Flex[1])}
 		}

@@ -30,6 +30,9 @@ func (t *planText) rest() {
 	if spacers {
 		t.paragraph("", "At a flex plane: how the spacer lies against the shaft before it, and the shaft after it against the spacer.")
 	}
+	if slices.ContainsFunc(t.t.Couplings, func(c train.Coupling) bool { return len(c.Dials)+len(c.Targets) > 0 }) {
+		t.paragraph("", "Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both shafts turned together; positions as seen looking from the first machine to the last.")
+	}
 	for i, r := range atRest(t.t, t.plan.Moves) {
 		c := &t.t.Couplings[i]
 		t.line("")
@@ -41,6 +44,7 @@ func (t *planText) rest() {
 			},
 			wraps: []bool{true, false, false},
 		}
+		t.offsets(c, &r, &g)
 		for _, u := range r.Uses {
 			if u.Kind == train.Flex1 || u.Kind == train.Flex2 {
 				g.rows = append(g.rows, []string{
@@ -53,5 +57,6 @@ func (t *planText) rest() {
 			g.rows = append(g.rows, []string{"shaft ends", with(n, t.lengthUnit()) + " apart", ""})
 		}
 		t.grid(g)
+		t.targets(c, &r)
 	}
 }

@@ -1,0 +1,144 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+// ReadingsText writes what the readings of every coupling come to.
+func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
+	p, s := &page{width: layout.width()}, speakerOf(t)
+	p.paragraph("", s.title())
+	if !p.readings(s) {
+		p.line("")
+		p.paragraph("", "No coupling has readings: what was found was given as it is.")
+	}
+	p.doubts(layout)
+	_, err := p.WriteTo(w)
+	return err
+}
+
+// readings is a section on every coupling that has them; false where none has.
+func (p *page) readings(s speaker) bool {
+	any := false
+	for i := range s.t.Couplings {
+		c := &s.t.Couplings[i]
+		if len(c.Dials) == 0 {
+			continue
+		}
+		if !any {
+			p.heading("Readings")
+			p.paragraph("", fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.moveUnit()))
+			any = true
+		}
+		p.line("")
+		p.fit(s, i)
+	}
+	return any
+}
+
+// fitOf is the fit of a coupling's readings. The train file was refused where
+// there is none.
+func fitOf(t *train.Train, c *train.Coupling) *readings.Fit {
+	fit, refusal := readings.Reduce(c, readings.OptionsOf(t, c))
+	if refusal != nil {
+		panic("readings that were accepted are refused")
+	}
+	return fit
+}
+
+// fit is what the readings of one coupling come to.
+func (p *page) fit(s speaker, i int) {
+	c := &s.t.Couplings[i]
+	fit := fitOf(s.t, c)
+	p.paragraph("", s.against(i))
+	sets := len(readings.Different(c.Dials)) < len(c.Dials)
+	for k := range c.Dials {
+		d := &c.Dials[k]
+		words := s.dial(c, d)
+		if sets {
+			words += fmt.Sprintf(", set %d", d.Set)
+		}
+		p.paragraph("  ", words)
+		p.grid(s.read(d, &fit.Dials[k]))
+	}
+	p.grid(s.comes(c, fit))
+	p.paragraph("  ", s.basis(fit))
+	for _, check := range fit.Checks {
+		message, _ := check.Words(s.t, c)
+		p.paragraph("  - ", "check failed: "+clean(message))
+	}
+	if len(fit.Checks) == 0 {
+		p.paragraph("  ", "No check failed.")
+	}
+}
+
+// read is one instrument, position by position.
+func (s speaker) read(d *train.Dial, r *readings.Reduced) grid {
+	if d.Kind == train.OffsetDial {
+		return grid{
+			rows: [][]string{{"", "read", "off"},
+				{"up and down", string(s.offset(d.V)), string(s.offset(r.Residual[0]))},
+				{"sideways", string(s.offset(d.H)), string(s.offset(r.Residual[1]))}},
+			wraps: make([]bool, 3), right: []bool{false, true, true},
+		}
+	}
+	g := grid{rows: [][]string{{"at", "read", "corrected", "off"}}, wraps: make([]bool, 4), right: []bool{false, true, true, true}}
+	for i, angle := range d.Angles {
+		g.rows = append(g.rows, []string{position(angle), string(s.offset(d.Values[i])), string(s.offset(r.Corrected[i])), string(s.offset(r.Residual[i]))})
+	}
+	if n := s.offset(r.Ring); n != "" {
+		g.rows = append(g.rows, []string{"ring", string(n), "", ""})
+	}
+	return g
+}
+
+// position is an angle as a clock has it where it has.
+func position(degrees float64) string {
+	if hour := degrees / 30; hour == math.Trunc(hour) && hour >= 0 && hour < 12 {
+		if hour == 0 {
+			hour = 12
+		}
+		return fmt.Sprintf("%.0f", hour)
+	}
+	return fixed(degrees, 1).short() + " degrees"
+}
+
+// comes is what all readings come to, with 95 % half-widths.
+func (s speaker) comes(c *train.Coupling, fit *readings.Fit) grid {
+	g := grid{rows: [][]string{{"found at x = " + s.station(c.X), "offset", "angle", "farthest foot"}}, wraps: make([]bool, 4)}
+	good := func(words string, half number) string {
+		if half == "" {
+			return words + " ± not known"
+		}
+		return words + " ± " + string(half)
+	}
+	row := func(name string, found, half train.Tilt, far float64, high, low, climbs, falls string) {
+		g.rows = append(g.rows, []string{name,
+			good(signed(s.offset, found.Offset, "%s "+high, "%s "+low), s.offset(half.Offset)),
+			good(signed(s.angle, found.Angle, climbs+" %s", falls+" %s"), s.angle(half.Angle)),
+			strings.TrimSpace(good("", s.offset(far)))})
+	}
+	row("up and down", fit.Found.V, fit.Half.V, fit.FarV, "high", "low", "climbs", "falls")
+	row("sideways", fit.Found.H, fit.Half.H, fit.FarH, "left", "right", "turns left", "turns right")
+	return g
+}
+
+// basis says what the errors are from.
+func (s speaker) basis(fit *readings.Fit) string {
+	switch fit.Basis {
+	case readings.Residuals:
+		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, standard error of one %s.",
+			plural(fit.Freedom, "reading"), with(s.offset(fit.Scatter), s.moveUnit()))
+	case readings.Stated:
+		return "The errors are those stated for the instruments."
+	case readings.Given:
+		return "As many readings as unknowns: the errors are those of [errors]."
+	}
+	return "As many readings as unknowns, and no errors stated: how good this is is not known."
+}

@@ -1,0 +1,141 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+// quarters are 12, 3, 6 and 9 on a clock, in degrees.
+func quarters() []float64 { return []float64{0, 90, 180, 270} }
+
+// toShow are the instruments that a coupling was read with, and those that the
+// file says will be put on.
+func toShow(c *train.Coupling) []*train.Dial {
+	all := slices.Concat(c.Dials, c.Targets)
+	var out []*train.Dial
+	for _, k := range readings.Different(all) {
+		out = append(out, &all[k])
+	}
+	return out
+}
+
+// offsets adds to the planes of a coupling those where an instrument gives
+// offsets.
+func (t *planText) offsets(c *train.Coupling, r *train.Reading, g *grid) {
+	for _, d := range toShow(c) {
+		if d.Kind != train.OffsetDial || d.X == c.X {
+			continue
+		}
+		v, h := readings.TargetAt(d, c.X, r.Misalignment)
+		g.rows = append(g.rows, []string{"x = " + t.station(d.X), signed(t.offset, v, "%s high", "%s low"), signed(t.offset, h, "%s left", "%s right")})
+	}
+}
+
+// targets are what the dials that read a coupling are to show after the moves.
+func (t *planText) targets(c *train.Coupling, r *train.Reading) {
+	g := grid{
+		rows:  [][]string{{"dial, zeroed at 12", "12", "3", "6", "9"}},
+		wraps: []bool{true, false, false, false, false}, right: []bool{false, true, true, true, true},
+	}
+	for _, d := range toShow(c) {
+		if d.Kind == train.OffsetDial {
+			continue
+		}
+		row := []string{t.dial(c, d)}
+		for _, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
+			row = append(row, string(t.offset(v)))
+		}
+		g.rows = append(g.rows, row)
+	}
+	if len(g.rows) > 1 {
+		t.grid(g)
+	}
+}
+
+// dial names a dial, with what else its numbers depend on.
+func (s speaker) dial(c *train.Coupling, d *train.Dial) string {
+	words := d.Kind.String()
+	if d.Kind != train.OffsetDial {
+		words += " on " + s.shaft(touched(c, d))
+	}
+	if d.Away {
+		words += ", away from the gap"
+	}
+	if d.Kind != train.FaceDial {
+		words += ", x = " + s.station(d.X)
+	}
+	if n := s.length(d.Radius); n != "" {
+		words += ", radius " + n.short()
+	}
+	if n := s.offset(d.Sag); n != "" && !n.zero() {
+		words += fmt.Sprintf(", sag %s", n.short())
+	}
+	if d.Reversed {
+		words += ", minus pushed in"
+	}
+	return words
+}
+
+// touched is the shaft that the plunger touches.
+func touched(c *train.Coupling, d *train.Dial) train.End {
+	if d.OnFrom {
+		return c.From
+	}
+	return c.To
+}
+
+// targetDocs are the targets of a coupling's dials for programs.
+func (s speaker) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
+	var docs []targetDoc
+	for _, d := range toShow(c) {
+		doc := targetDoc{mountDoc: s.mountDoc(c, d)}
+		if d.Kind == train.OffsetDial {
+			v, h := readings.TargetAt(d, c.X, r.Misalignment)
+			doc.V, doc.H = s.offset(v), s.offset(h)
+		} else {
+			for i, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
+				doc.Clock = append(doc.Clock, clockDoc{fixed(quarters()[i], 0), s.offset(v)})
+			}
+		}
+		docs = append(docs, doc)
+	}
+	return docs
+}
+
+func (s speaker) mountDoc(c *train.Coupling, d *train.Dial) mountDoc {
+	doc := mountDoc{Kind: d.Kind.String(), X: s.length(d.X), Radius: s.length(d.Radius), Sag: s.offset(d.Sag), Away: d.Away, PushedIn: "+"}
+	if d.Reversed {
+		doc.PushedIn = "-"
+	}
+	if d.Kind != train.OffsetDial {
+		doc.On = s.shaft(touched(c, d))
+	}
+	return doc
+}
+
+// How a dial sits; null: not stated, or without meaning for its kind.
+type mountDoc struct {
+	Kind     string `json:"kind"`           // rim, face or offset
+	On       string `json:"on,omitempty"`   // the shaft that the plunger touches
+	X        number `json:"x"`              // length, station of the plunger or the offsets
+	Radius   number `json:"radius"`         // length
+	Away     bool   `json:"away,omitempty"` // of a face: it looks away from the gap
+	Sag      number `json:"sag"`            // move, as the dial reads it at 6 on a mandrel
+	PushedIn string `json:"pushed_in"`      // "+" or "-"
+}
+
+// What a dial is to show, zeroed at 12, sag in it; of offsets v and h.
+type targetDoc struct {
+	mountDoc
+	Clock []clockDoc `json:"clock,omitempty"`
+	V     number     `json:"v,omitempty"` // move, + high
+	H     number     `json:"h,omitempty"` // move, + left
+}
+
+type clockDoc struct {
+	Angle   number `json:"angle"`   // degrees clockwise from 12
+	Reading number `json:"reading"` // move, as the dial shows it
+}

@@ -1,0 +1,144 @@
+package readings
+
+import (
+	"math"
+	"slices"
+
+	"leastmove/train"
+)
+
+// A CheckKind is what a check looks at.
+type CheckKind int
+
+const (
+	Ring     CheckKind = iota // top + bottom against left + right, before sag is taken out
+	Return                    // a position read twice
+	Residual                  // a reading off the fit
+	Repeat                    // one pass against the first
+	Method                    // one kind of reading against all others
+	NoSag                     // a long bracket without sag
+)
+
+// String is a word for programs.
+func (k CheckKind) String() string {
+	return [...]string{"ring", "return", "residual", "repeat", "method", "sag"}[k]
+}
+
+// tie in mm is rounding of the arithmetic: nothing fails, or is the worst, by it.
+const tie = 1e-9
+
+// A Check is one that failed.
+type Check struct {
+	Kind  CheckKind
+	Dial  int     // index into the coupling's dials
+	Size  float64 // mm
+	Limit float64 // mm
+	Angle float64 // degrees, of Return and Residual; NaN: none
+}
+
+// checks are those that fail.
+func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
+	var failed []Check
+	fail := func(kind CheckKind, dial int, size, limit, angle float64) bool {
+		bad := size > limit+tie
+		if bad {
+			failed = append(failed, Check{kind, dial, size, limit, angle})
+		}
+		return bad
+	}
+	for i := range c.Dials {
+		d := &c.Dials[i]
+		bad := fail(Ring, i, math.Abs(f.Dials[i].Ring), most.Ring, math.NaN())
+		if angle, size := returned(d); fail(Return, i, size, most.Return, angle) {
+			bad = true
+		}
+		if !bad { // else it is the same fault
+			at, size := worstResidual(f.Dials[i].Residual)
+			angle := math.NaN()
+			if d.Kind != train.OffsetDial {
+				angle = d.Angles[at]
+			}
+			fail(Residual, i, size, most.Residual, angle)
+		}
+		if d.Kind == train.RimDial && math.IsNaN(d.Sag) {
+			fail(NoSag, i, bracket(c, d), most.Span, math.NaN())
+		}
+	}
+	for _, r := range repeats(c, f) {
+		fail(Repeat, r.dial, r.size, most.Repeat, math.NaN())
+	}
+	for _, m := range methods(c, f) {
+		fail(Method, m.dial, m.size, most.Method, math.NaN())
+	}
+	slices.SortStableFunc(failed, func(a, b Check) int { return a.Dial - b.Dial })
+	return failed
+}
+
+// ring is top + bottom - left - right in mm as read; NaN where those were not
+// all read. For a true ring and a shaft that returns to its zero it is nothing
+// but the second order (Bloch & Geitner p. 216); sag goes into both sums alike.
+func ring(d *train.Dial) float64 {
+	sum := 0.0
+	for quarter, sign := range [...]float64{1, -1, 1, -1} {
+		v, ok := at(d, float64(90*quarter))
+		if !ok {
+			return math.NaN()
+		}
+		sum += sign * v
+	}
+	return sum
+}
+
+// at is the first reading in mm at a position.
+func at(d *train.Dial, degrees float64) (float64, bool) {
+	for i, a := range d.Angles {
+		if math.Abs(turned(a)-degrees) < same {
+			return d.Values[i], true
+		}
+	}
+	return 0, false
+}
+
+// returned is the position in degrees that was read more than once with the
+// largest difference, in mm.
+func returned(d *train.Dial) (degrees, size float64) {
+	for i, a := range d.Angles {
+		for j := range i {
+			if math.Abs(turned(a)-turned(d.Angles[j])) < same {
+				if by := math.Abs(d.Values[i] - d.Values[j]); by > size+tie {
+					degrees, size = turned(a), by
+				}
+			}
+		}
+	}
+	return degrees, size
+}
+
+// worstResidual is the largest, of those alike the first.
+func worstResidual(residuals []float64) (at int, size float64) {
+	for i, r := range residuals {
+		if math.Abs(r) > size+tie {
+			at, size = i, math.Abs(r)
+		}
+	}
+	return at, size
+}
+
+// bracket is how far in mm the bracket of a rim dial reaches at least: to the
+// nearest rim of the other shaft that another dial touches, or over the spacer.
+// 0 where nothing tells.
+func bracket(c *train.Coupling, d *train.Dial) float64 {
+	reach := math.Inf(1)
+	for i := range c.Dials {
+		if other := &c.Dials[i]; other.Kind == train.RimDial && other.OnFrom != d.OnFrom {
+			reach = math.Min(reach, math.Abs(other.X-d.X))
+		}
+	}
+	switch {
+	case !math.IsInf(reach, 1):
+		return reach
+	case c.Spacer:
+		return c.Flex[1] - c.Flex[0]
+	}
+	return 0
+}

@@ -1,0 +1,95 @@
+package readings
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/train"
+)
+
+// Each check on a set that has its fault and no other, and on one that just
+// passes.
+func TestChecks(t *testing.T) {
+	good := rim(true, -100, 0, 0.1, 0.2, 0.1)
+	turn := func(values ...float64) train.Dial { // once round and back to 12
+		d := rim(false, 100, values...)
+		d.Angles = []float64{0, 90, 180, 270, 360}
+		return d
+	}
+	second := func(d train.Dial, values ...float64) train.Dial {
+		d.Set, d.Values = 2, values
+		return d
+	}
+	noSag := rim(false, 150, 0, 0, 0, 0)
+	noSag.Sag = nan
+	five := rim(false, 100, 0, 0, 0.3, 0, 0)
+	five.Angles = []float64{0, 60, 120, 200, 300}
+	for _, c := range []struct {
+		why   string
+		dials []train.Dial
+		kind  CheckKind
+		dial  int // -1: nothing fails
+		size  float64
+		says  string
+	}{
+		{"nothing wrong", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
+		{"a ring within 0.03", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.129)}, 0, -1, 0, ""},
+		{"a ring that does not close: 0 - 0.2 + 0.1 + 0.16", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.16)}, Ring, 1, 0.06,
+			`the rim dial on "pump" at x = 100 does not close its ring: top + bottom and left + right differ by 0.06 mm, over 0.03 mm`},
+		{"a dial past its range: it lost a turn of 1 mm", []train.Dial{good, rim(false, 100, 0, -0.1, 0.8, -0.1)}, Ring, 1, 1, "end of its range"},
+		{"sag hides from the ring", []train.Dial{good, rim(false, 100, 0, -0.2, -0.4, -0.2)}, 0, -1, 0, ""},
+		{"back at 12 it reads 0.05", []train.Dial{good, turn(0, -0.1, -0.2, -0.1, 0.05)}, Return, 1, 0.05, "two readings at 0 degrees differ by 0.05 mm, over 0.02 mm"},
+		{"a position misread in a sweep without the quarters", []train.Dial{good, five}, Residual, 1, 0, "off what all readings say together"},
+		{"a second pass like the first", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0.5, 0.6, 0.7, 0.6), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
+		{"a second pass with the rim 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, Repeat, 2, 0.06,
+			`set 2 of coupling "main" differs from the first by 0.06 mm where it was read, over 0.05 mm`},
+		{"one rim alone read once more, 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, Repeat, 2, 0.06, "set 2"},
+		{"one face alone read once more: 100 mm × 0.6 mrad", []train.Dial{good, face(100, 0, -0.06, -0.12, -0.06), second(face(100), 0, 0, 0, 0)}, Repeat, 2, 0.06, "set 2"},
+		{"a face that says other than the rims: 100 mm × 0.6 mrad", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.06, -0.12, -0.06)}, Method, 2, 0.06,
+			`the face dial on "pump" differs from the other kinds of reading at coupling "main" by 0.06 mm at the plunger, over 0.05 mm`},
+		{"a face that agrees", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.01, -0.02, -0.01)}, 0, -1, 0, ""},
+		{"no sag on a bracket of 250 mm", []train.Dial{good, noSag}, NoSag, 1, 250, "its bracket reaches 250 mm: over 200 mm sag counts"},
+	} {
+		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, Dials: c.dials}
+		fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
+		require.Nil(t, refusal, c.why)
+		if c.dial < 0 {
+			assert.Empty(t, fit.Checks, c.why)
+			continue
+		}
+		require.NotEmpty(t, fit.Checks, c.why)
+		var found *Check
+		for i := range fit.Checks {
+			if fit.Checks[i].Kind == c.kind {
+				require.Nil(t, found, c.why)
+				found = &fit.Checks[i]
+			}
+		}
+		require.NotNil(t, found, c.why)
+		assert.Equal(t, c.dial, found.Dial, c.why)
+		if c.size > 0 {
+			equal(t, c.size, found.Size, 1e-6, c.why)
+		} else {
+			assert.Greater(t, found.Size, found.Limit, c.why)
+		}
+		message, hint := found.Words(pair(), &k)
+		assert.Contains(t, message+"; "+hint, c.says, c.why)
+	}
+}
+
+// Left and right swapped at one of three planes is seen in the residuals.
+func TestSwappedSides(t *testing.T) {
+	m := train.Misalignment{H: train.Tilt{Offset: 0.3, Angle: 0.5}}
+	dials := []train.Dial{rim(true, -200), rim(true, -100), rim(false, 200)}
+	for i := range dials {
+		dials[i].Values = Target(&dials[i], 0, m, quarters())
+	}
+	dials[1].Values[1], dials[1].Values[3] = dials[1].Values[3], dials[1].Values[1]
+	f := reduce(t, 0, dials...)
+	require.NotEmpty(t, f.Checks)
+	for _, c := range f.Checks {
+		assert.Equal(t, Residual, c.Kind)
+	}
+}

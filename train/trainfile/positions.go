@@ -1,0 +1,54 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// clock reads a table of clock positions and readings.
+func (r *reader) clock(f *field, k *Key) bool {
+	if !f.node.isTable {
+		r.wrongType(f.node, k, k.Name)
+		return false
+	}
+	good := true
+	for _, name := range f.node.order {
+		e := f.node.table[name]
+		hour, err := strconv.Atoi(name)
+		if err != nil || hour < 1 || hour > 12 {
+			r.fault(e.key, fmt.Sprintf("%s is no position on a clock", quote(name)), "positions are 1 to 12; sweep takes degrees")
+			good = false
+			continue
+		}
+		good = r.position(f, k, float64(hour%12)*30, e, "the reading at "+name) && good
+	}
+	return good
+}
+
+// sweep reads a list of pairs of degrees and readings.
+func (r *reader) sweep(f *field, k *Key) bool {
+	if !f.node.isList {
+		r.wrongType(f.node, k, k.Name)
+		return false
+	}
+	good := true
+	for _, e := range f.node.list {
+		if !e.isList || len(e.list) != 2 {
+			r.wrongType(e, k, "an entry of "+k.Name)
+			return false
+		}
+		degrees, ok := r.number(e.list[0], &Key{Name: k.Name, Range: turns}, "an angle of "+k.Name)
+		good = r.position(f, k, degrees, e.list[1], "a reading of "+k.Name) && ok && good
+	}
+	return good
+}
+
+// position notes one reading and its angle.
+func (r *reader) position(f *field, k *Key, degrees float64, n *node, what string) bool {
+	v, ok := r.number(n, k, what)
+	f.angles = append(f.angles, degrees)
+	f.numbers = append(f.numbers, v)
+	f.places = append(f.places, n)
+	return ok && !math.IsNaN(degrees)
+}

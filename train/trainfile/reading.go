@@ -1,0 +1,246 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+// The most that one coupling may have: many passes, and a reading at every
+// degree.
+const (
+	mostReadings  = 200
+	mostPositions = 400
+)
+
+// ways are the keys that give a dial's positions and readings.
+func ways() []string { return []string{"clock", "sweep", "file"} }
+
+// told are the keys that an instrument of each kind may have beside `kind`,
+// those that it must have first; more where it was read.
+func told(kind train.DialKind, read bool) (must, may []string) {
+	switch kind {
+	case train.RimDial:
+		must, may = []string{"on", "x"}, []string{"radius", "sag", "true_sag", "pushed_in"}
+	case train.FaceDial:
+		must, may = []string{"radius"}, []string{"on", "away", "sag", "pushed_in"}
+	default:
+		must = []string{"x"}
+	}
+	if read && kind == train.OffsetDial {
+		must = append(must, "v", "h")
+	} else if read {
+		may = append(may, ways()...)
+	}
+	if read {
+		may = append(may, "set", "error")
+	}
+	return must, may
+}
+
+// readings reads a coupling's readings, and works out from them how it was
+// found. What was found is not a number where they have a fault.
+func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined bool) {
+	found := s.sub("found")
+	for _, key := range []string{"v", "h"} {
+		if found.has(key) {
+			r.fault(found.key(key), fmt.Sprintf("coupling %s has readings, and %s in [coupling.found] too", quote(c.Name), key),
+				"leave one of them out; gap and taken may stand beside readings")
+		}
+	}
+	list := s.subs("reading")
+	if len(list) > mostReadings {
+		r.fault(list[mostReadings].node.key, fmt.Sprintf("coupling %s has %d readings, at most %d are read", quote(c.Name), len(list), mostReadings), "")
+		return
+	}
+	good := joined && s.good("x") && !r.unknown
+	for _, e := range list {
+		d, ok := r.dial(t, e, c, joined, true)
+		good = good && ok
+		c.Dials = append(c.Dials, d)
+	}
+	if good && len(list) > 0 {
+		r.reduce(t, s, c)
+	}
+}
+
+// targets reads what will be put on after the moves.
+func (r *reader) targets(t *train.Train, s *section, c *train.Coupling, joined bool) {
+	for _, e := range s.subs("target") {
+		d, _ := r.dial(t, e, c, joined, false)
+		c.Targets = append(c.Targets, d)
+	}
+}
+
+// dial is one reading, or an instrument that was not read; false if it has a
+// fault.
+func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, read bool) (train.Dial, bool) {
+	d := train.Dial{
+		X: e.number("x", math.NaN()), Radius: e.number("radius", math.NaN()),
+		Away: e.on("away"), Reversed: e.text("pushed_in", "+") == "-",
+		Set: 1, Error: e.number("error", 0),
+		V: e.number("v", math.NaN()), H: e.number("h", math.NaN()),
+	}
+	good := e.good("kind")
+	for _, f := range e.fields {
+		good = good && f.good
+	}
+	if !e.good("kind") {
+		return d, false
+	}
+	d.Kind = train.DialKind(slices.Index([]string{"rim", "face", "offset"}, e.text("kind", "")))
+	if e.good("set") {
+		d.Set = int(e.number("set", 1))
+	}
+	good = r.told(e, d.Kind, read) && good
+	if e.good("on") && joined {
+		good = r.touched(t, e, c, &d) && good
+	}
+	if read && d.Kind != train.OffsetDial {
+		good = r.positions(e, &d) && good
+	}
+	good = r.sag(e, &d) && good
+	if e.good("x") && math.Abs(d.X-c.X) > longestSpacer {
+		r.fault(e.at("x"), fmt.Sprintf("x is %s, %s from the plane of coupling %s", r.value(e, "x", Length), r.show(math.Abs(d.X-c.X), Length), quote(c.Name)),
+			"a reading's x is a station of the train")
+		good = false
+	}
+	return d, good
+}
+
+// told faults keys that a kind of reading lacks, and those that say nothing of
+// it.
+func (r *reader) told(e *section, kind train.DialKind, read bool) bool {
+	must, may := told(kind, read)
+	good := true
+	var missing []string
+	for _, key := range must {
+		if !e.tried(key) {
+			missing = append(missing, key)
+		}
+	}
+	if len(missing) > 0 {
+		r.fault(e.node.key, fmt.Sprintf("kind %q needs %s", kind, strings.Join(missing, " and ")), "")
+		good = false
+	}
+	for _, key := range e.node.order {
+		if e.has(key) && key != "kind" && !slices.Contains(must, key) && !slices.Contains(may, key) {
+			r.fault(e.key(key), fmt.Sprintf("%s says nothing of kind %q", key, kind), "known here: "+strings.Join(append(must, may...), ", "))
+			good = false
+		}
+	}
+	return good
+}
+
+// touched finds the shaft that the plunger touches.
+func (r *reader) touched(t *train.Train, e *section, c *train.Coupling, d *train.Dial) bool {
+	end, ok := r.end(t, e, "on")
+	switch {
+	case !ok:
+		return false
+	case end != c.From && end != c.To:
+		r.fault(e.at("on"), fmt.Sprintf("on is %s, a shaft that coupling %s does not join", quote(e.text("on", "")), quote(c.Name)),
+			"write one of "+list([]string{t.ShaftName(c.From), t.ShaftName(c.To)}))
+		return false
+	}
+	d.OnFrom = end == c.From
+	return true
+}
+
+// positions are those of clock, sweep or file.
+func (r *reader) positions(e *section, d *train.Dial) bool {
+	var given []string
+	for _, key := range ways() {
+		if e.has(key) {
+			given = append(given, key)
+		} else if e.meant[key] {
+			return false
+		}
+	}
+	switch len(given) {
+	case 0:
+		r.fault(e.node.key, "a reading has no clock, sweep or file", "write clock = { 12 = 0, 3 = ..., 6 = ..., 9 = ... }")
+		return false
+	case 1:
+	default:
+		r.fault(e.key(given[1]), "a reading has "+strings.Join(given, " and "), "leave all but one of them out")
+		return false
+	}
+	key := given[0]
+	if key == "file" {
+		return r.sweepFile(e, d)
+	}
+	d.Angles, d.Values = e.fields[key].angles, e.list(key)
+	if len(d.Angles) > mostPositions {
+		r.fault(e.key(key), fmt.Sprintf("%s has %d positions, at most %d are read", key, len(d.Angles), mostPositions), "")
+		return false
+	}
+	return e.good(key)
+}
+
+// sag is what the bracket reads at 6, in the dial's own direction.
+func (r *reader) sag(e *section, d *train.Dial) bool {
+	d.Sag = e.number("sag", math.NaN())
+	if e.has("sag") && e.has("true_sag") {
+		r.fault(e.key("true_sag"), "a reading has sag and true_sag", "leave one of them out: sag is the mandrel's reading at 6, twice the true sag")
+		return false
+	}
+	if e.good("true_sag") {
+		d.Sag = -2 * e.number("true_sag", 0)
+		if d.Reversed {
+			d.Sag = -d.Sag
+		}
+	}
+	if up := d.Sag > 0; d.Kind == train.RimDial && e.good("sag") && d.Sag != 0 && up != d.Reversed {
+		sign := "less"
+		if d.Reversed {
+			sign = "more"
+		}
+		r.doubt(e.at("sag"), fmt.Sprintf("sag is %s: a bracket hangs, so that on a mandrel zeroed at 12 this dial reads %s than zero at 6", r.value(e, "sag", Move), sign),
+			"true_sag takes the size of the true sag")
+	}
+	return true
+}
+
+// reduce works out what was found from readings without a fault of their own.
+func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
+	list := s.subs("reading")
+	at := func(dial int) span {
+		for _, key := range ways() {
+			if dial >= 0 && list[dial].has(key) {
+				return list[dial].key(key)
+			}
+		}
+		return list[max(dial, 0)].node.key
+	}
+	fit, refusal := readings.Reduce(c, readings.OptionsOf(t, c))
+	if refusal != nil {
+		message, hint := refusal.Words(t, c)
+		r.fault(at(refusal.Dial), message, hint)
+		return
+	}
+	c.Found = fit.Found
+	for _, check := range fit.Checks {
+		message, hint := check.Words(t, c)
+		r.doubt(at(check.Dial), message, hint)
+	}
+	r.doubtReduced(at(-1), c)
+}
+
+// doubtReduced warns of readings that come to more than is believed.
+func (r *reader) doubtReduced(at span, c *train.Coupling) {
+	for _, found := range []train.Tilt{c.Found.V, c.Found.H} {
+		if math.Abs(found.Offset) > doubtfulOffset {
+			r.doubt(at, fmt.Sprintf("the readings of coupling %s come to an offset of %s: over %s is doubtful", quote(c.Name),
+				r.show(found.Offset, Move), r.show(doubtfulOffset, Move)), r.moveHint())
+		}
+		if math.Abs(found.Angle) > doubtfulAngle {
+			r.doubt(at, fmt.Sprintf("the readings of coupling %s come to an angle of %s: over %s is doubtful", quote(c.Name),
+				r.show(found.Angle, Angle), r.show(doubtfulAngle, Angle)), "look at the planes and the radius")
+		}
+	}
+}
