@@ -1,0 +1,160 @@
+package optimize
+
+import (
+	"math"
+
+	"leastmove/train"
+)
+
+// This file has what is done without a planner, as yardsticks: limits are not
+// looked at, and what the moves break is listed (Plan.Broken). Both are worked
+// out to first order in the motions, then rounded to what a crew can set and
+// checked by true geometry like any plan. Machines are moved as rigid bodies
+// without roll or shift along the train.
+
+// Cascade lets one machine stay and sets its neighbours, one after another
+// outwards, to the misalignment that is wanted when running, each against the
+// machine before it as that stands by then. Machines that the file holds are
+// moved like others.
+func Cascade(t *train.Train, stays int) *Plan {
+	t, soft := bedded(t)
+	q := make([]train.Motion, len(t.Machines))
+	moves := t.Stay()
+	set := func(i, coupling int) {
+		moves[i] = settable(t, i, wantedMotion(t, coupling, i, q))
+		s := t.Machines[i].Stance()
+		q[i] = s.Motion(moves[i])
+	}
+	for i := stays + 1; i < len(t.Machines); i++ {
+		set(i, i-1)
+	}
+	for i := stays - 1; i >= 0; i-- {
+		set(i, i)
+	}
+	return tried(t, soft, moves)
+}
+
+// StraightLine moves every machine to the best straight line: of all lines that
+// the running shafts could lie along with every coupling as wanted, the one with
+// the smallest sum of squares, up and to the sides, over all foot stations.
+//
+// Where every coupling is as wanted the train may still be moved as a whole:
+// with d_f the displacement of foot station f in a cascade from the first
+// machine, station x_f, the line a + b x that makes Σ (d_f - a - b x_f)² least
+// is taken off.
+func StraightLine(t *train.Train) *Plan {
+	t, soft := bedded(t)
+	q := make([]train.Motion, len(t.Machines))
+	for i := 1; i < len(t.Machines); i++ {
+		q[i] = wantedMotion(t, i-1, i, q)
+	}
+	var x, up, left []float64 // m from the first machine's zero, mm, mm
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		s := m.Stance()
+		for _, feet := range stations(m.Feet) {
+			f := feet[0]
+			x = append(x, (m.At+m.Feet[f].X)/1000)
+			up = append(up, q[i][train.Up]-q[i][train.Pitch]*(m.Feet[f].X-s.Middle)/1000)
+			left = append(left, s.LeftAt(f).Of(q[i]))
+		}
+	}
+	upLine, leftLine := fitted(x, up), fitted(x, left)
+	moves := t.Stay()
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		s := m.Stance()
+		middle := m.At + s.Middle
+		q[i][train.Up] -= upLine.At(middle)
+		q[i][train.Pitch] += upLine.Slope
+		q[i][train.Left] -= leftLine.At(middle)
+		q[i][train.Yaw] -= leftLine.Slope
+		moves[i] = settable(t, i, q[i])
+	}
+	return tried(t, soft, moves)
+}
+
+// wantedMotion is the motion of machine i that brings a coupling of it, running,
+// to what is wanted, the other machine having moved by its own motion.
+func wantedMotion(t *train.Train, coupling, i int, q []train.Motion) train.Motion {
+	c := &t.Couplings[coupling]
+	still := make([]train.Motion, len(q))
+	copy(still, q)
+	still[i] = train.Motion{}
+	is, _ := t.Linear(coupling, 0, still)
+	from, to := t.Forms(coupling)
+	// What machine i has to add to its own shaft.
+	form, sign := to, -1.0
+	if i == c.From.Machine {
+		form, sign = from, 1
+	}
+	off := func(now, wanted train.Tilt) train.Tilt {
+		return train.Tilt{Offset: sign * (now.Offset - wanted.Offset), Angle: sign * (now.Angle - wanted.Angle)}
+	}
+	v, h := off(is.V, c.Wanted.V), off(is.H, c.Wanted.H)
+	m := train.Motion{train.Pitch: -v.Angle, train.Yaw: h.Angle}
+	m[train.Up] = v.Offset - form.V.Of(m)
+	m[train.Left] = h.Offset - form.H.Of(m)
+	return m
+}
+
+// settable is what is set at the feet of machine i for a motion, to whole steps.
+func settable(t *train.Train, i int, q train.Motion) []train.FootMove {
+	m := &t.Machines[i]
+	s := m.Stance()
+	feet := make([]train.FootMove, len(m.Feet))
+	for f := range feet {
+		feet[f] = train.FootMove{
+			Up:   whole(s.UpAt(f).Of(q), t.Shims.Step),
+			Left: whole(s.LeftAt(f).Of(q), resolution(t.Units)),
+		}
+	}
+	return feet
+}
+
+// whole is the multiple of a step that is nearest.
+func whole(x, step float64) float64 { return math.Round(x/step) * step }
+
+// fitted is the least-squares line through points, x in m.
+func fitted(x, y []float64) train.Line {
+	n := float64(len(x))
+	var meanX, meanY, xx, xy float64
+	for i := range x {
+		meanX += x[i] / n
+		meanY += y[i] / n
+	}
+	for i := range x {
+		xx += (x[i] - meanX) * (x[i] - meanX)
+		xy += (x[i] - meanX) * (y[i] - meanY)
+	}
+	var l train.Line
+	if xx > 0 {
+		l.Slope = xy / xx
+	}
+	l.Start = meanY - l.Slope*meanX
+	return l
+}
+
+// tried is a plan of moves that nobody searched for, with what they break.
+func tried(t *train.Train, soft []Soft, moves train.Moves) *Plan {
+	p := newPlan(t, Options{})
+	p.Soft, p.Status = soft, Tried
+	p.Moves, p.Planned = moves, t.Check(moves)
+	p.Reached = p.Planned.Worst()
+	p.measure()
+	for _, s := range p.stands() {
+		room := fair * math.Max(math.Abs(s.Bound), 1e-3)
+		if s.Kind == LimitBolt {
+			room += aside
+		}
+		if s.Value > s.Bound+room {
+			p.Broken = append(p.Broken, s.End)
+		}
+	}
+	for i := range t.Machines {
+		if t.Machines[i].Hold && moves.Moved(i) {
+			p.Broken = append(p.Broken, End{Limit: Limit{Kind: LimitHold, Machine: i, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}})
+		}
+	}
+	return p
+}
