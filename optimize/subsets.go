@@ -36,6 +36,19 @@ const (
 	subsetSolves = 200
 )
 
+// Movable is how many machines may be moved, with the options' Hold and Free.
+func Movable(t *train.Train, opt Options) int {
+	n := 0
+	if t, err := opt.given(t); err == nil {
+		for i := range t.Machines {
+			if !t.Machines[i].Hold && len(t.Machines[i].Feet) > 0 {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 // EverySubset plans with every subset of the movable machines. An error names
 // what is wrong with the options, or too many machines.
 func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, error) {

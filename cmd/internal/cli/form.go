@@ -11,34 +11,42 @@ import (
 type form struct {
 	format string
 	output string
+	also   []string // formats beside text and JSON
 }
 
 // The formats.
 const (
 	formatText = "text"
 	formatJSON = "json"
+	formatCSV  = "csv"
 )
 
-func formats() []string { return []string{formatText, formatJSON} }
+func (f *form) formats() []string { return append([]string{formatText, formatJSON}, f.also...) }
 
 func (f *form) flags(c *cobra.Command) {
-	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+strings.Join(formats(), " or "))
+	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or"))
 	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all\n(default: the standard output)")
-	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formats(), cobra.ShellCompDirectiveNoFileComp))
+	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(f.formats(), cobra.ShellCompDirectiveNoFileComp))
 	if err != nil {
 		panic(err) // the flag was made two lines up
 	}
 }
 
+// listed are names in a sentence: "a, b or c".
+func listed(names []string, last string) string {
+	n := len(names) - 1
+	return strings.Join(names[:n], ", ") + " " + last + " " + names[n]
+}
+
 // known says whether the form is one of ours.
 func (f *form) known() error {
-	for _, name := range formats() {
+	for _, name := range f.formats() {
 		if f.format == name {
 			return nil
 		}
 	}
-	err := fmt.Errorf("--format is %q: there are %s", f.format, strings.Join(formats(), " and "))
-	if near := nearest(f.format, formats()); near != "" {
+	err := fmt.Errorf("--format is %q: there are %s", f.format, listed(f.formats(), "and"))
+	if near := nearest(f.format, f.formats()); near != "" {
 		err = fmt.Errorf("%w\n  did you mean %s?", err, near)
 	}
 	return err

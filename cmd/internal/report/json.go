@@ -35,6 +35,10 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 			doc.Couplings[i].Rest = s.restDoc(i, &r)
 		}
 		doc.Total, doc.Plain, doc.Least = s.total(p.Total), s.total(p.Plain), s.total(p.Least)
+		if p.Strategy != "" && p.Strategy != optimize.LeastTotal {
+			doc.Strategy = p.Strategy
+			doc.First, doc.FirstBound = s.first(p)
+		}
 		doc.Gap, doc.Peak, doc.Moved = ceil(gapOf(p), 4), s.moved(p.Peak), &p.Moved
 	}
 	for _, c := range p.Prices {

@@ -16,8 +16,10 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	}
 	t.paragraph("", t.title())
 	t.line("")
+	t.asked(layout)
 	t.dependsOn(layout)
 	t.answer()
+	t.byStrategy()
 	t.soft()
 	t.mark = marks(p, layout)
 	switch p.Status {
