@@ -22,7 +22,7 @@ that what is done without a planner: from each machine outwards every neighbour
 to what is wanted (cascade), and everything to the best straight line, limits
 not looked at.`,
 		Example: `  leastmove compare train.toml
-  leastmove compare train.toml --subsets
+  leastmove compare train.toml --subsets --trade
   leastmove compare train.toml --hold gear --format csv -o ways.csv`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
@@ -37,11 +37,12 @@ not looked at.`,
 	moving(c, &opt)
 	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plans may use, 0 to 1\n(default: the train file's aim)")
 	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no others moved,\nwhere at most %d may be moved", optimize.MostSubsets))
+	c.Flags().BoolVar(&more.trade, "trade", false, "also say what closer alignment costs: the total at shares of the\nlimits from the lowest that can be reached to all of them")
 	return c
 }
 
 // further is what a comparison is asked for beside its ways.
-type further struct{ subsets bool }
+type further struct{ subsets, trade bool }
 
 func (s streams) compare(name string, f *form, opt optimize.Options, more further) error {
 	src, out, err := s.begin(name, f)
@@ -98,6 +99,11 @@ func comparison(ctx context.Context, src *source, opt optimize.Options, more fur
 			return nil, &ending{exitFault, err}
 		}
 		c.Subsets = &all
+	}
+	if more.trade {
+		if c.Trade, err = optimize.TradeOff(ctx, src.train, opt); err != nil {
+			return nil, &ending{exitFault, err}
+		}
 	}
 	return c, nil
 }

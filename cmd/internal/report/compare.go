@@ -13,6 +13,7 @@ import (
 type Comparison struct {
 	Ways    []optimize.Way    // one or more
 	Subsets *optimize.Subsets // nil: not asked for
+	Trade   *optimize.Trade   // nil: not asked for
 }
 
 // CompareText writes the ways as a table, and beneath it what stands in the way
@@ -29,6 +30,9 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 	p.obstacles(s, c)
 	if c.Subsets != nil {
 		p.subsets(s, c.Subsets)
+	}
+	if c.Trade != nil {
+		p.trade(s, c.Trade)
 	}
 	p.doubts(layout)
 	_, err := p.WriteTo(w)

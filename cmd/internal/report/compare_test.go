@@ -24,6 +24,14 @@ func compared(t *testing.T) *Comparison {
 			{Kind: optimize.ByLine, Machine: -1, Plan: optimize.StraightLine(read(t, "mm.toml"))},
 		},
 		Subsets: &optimize.Subsets{Can: []optimize.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1},
+		Trade: &optimize.Trade{
+			Points: []optimize.TradePoint{
+				{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Peak: 0.8, Moved: 3, Relaxed: 8.7},
+				{Use: 0.62, Total: 6.72, Bound: 6.7, Reached: 0.62, Peak: 0.5, Moved: 2, Relaxed: 6.5},
+				{Use: 1, Total: 6, Bound: 5.95, Reached: 0.99, Peak: 0.45, Moved: 2, Relaxed: 5.8},
+			},
+			Convex: true, Knee: 1,
+		},
 	}
 }
 
@@ -36,12 +44,13 @@ func TestCompareGolden(t *testing.T) {
 	golden(t, "compare.json", js.Bytes())
 	require.NoError(t, CompareCSV(&table, c, layout))
 	golden(t, "compare.csv", table.Bytes())
+	assert.Contains(t, flat(text.String()), "At the knee 12 % more movement brings the worst coupling from 100 % to 62 % of its limit;", "6.72 / 6.00 = 1.12")
 	for _, line := range strings.Split(text.String(), "\n") {
 		assert.LessOrEqual(t, columns(line), 80, line)
 	}
 	rows, err := csv.NewReader(&table).ReadAll()
 	require.NoError(t, err)
-	assert.Len(t, rows, 1+len(c.Ways)+len(c.Subsets.Can), "a line of names, the ways, the subsets")
+	assert.Len(t, rows, 1+len(c.Ways)+len(c.Subsets.Can)+len(c.Trade.Points), "a line of names, the ways, the subsets, the curve")
 }
 
 // The page of a plan says what was made least.

@@ -10,7 +10,7 @@ import (
 )
 
 // CompareCSV writes the ways as a table for a spreadsheet; subsets follow as ways
-// of the kind "subset".
+// of the kind "subset", points of the trade-off as ways of the kind "trade".
 func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 	s := speakerOf(c.Ways[0].Plan.Train)
 	unit := " (" + s.moveUnit() + ")"
@@ -39,6 +39,11 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 		for _, sub := range c.Subsets.Can {
 			way := optimize.Way{Kind: "subset", Machine: -1, Plan: sub.Plan}
 			row(way.Kind, strings.Join(s.machines(sub.Machines), ", "), s.wayDoc(way), "")
+		}
+	}
+	if c.Trade != nil {
+		for _, p := range s.tradeDoc(c.Trade).Points {
+			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound), string(p.Peak), fmt.Sprint(p.Moved), "", string(p.Reached), "", ""})
 		}
 	}
 	if err := out.WriteAll(rows); err != nil {

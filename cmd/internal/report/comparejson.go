@@ -18,6 +18,7 @@ type compareDoc struct {
 	Freed    []string     `json:"freed,omitempty"`
 	Ways     []wayDoc     `json:"ways"`
 	Subsets  *subsetsDoc  `json:"subsets,omitempty"`
+	Trade    *tradeDoc    `json:"trade,omitempty"`
 	Warnings []warningDoc `json:"warnings"`
 }
 
@@ -82,6 +83,9 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 				s.machines(sub.Machines), s.total(sub.Plan.Total), s.bound(sub.Plan.Bound), s.moved(sub.Plan.Peak), use(sub.Plan.Reached),
 			})
 		}
+	}
+	if c.Trade != nil {
+		doc.Trade = s.tradeDoc(c.Trade)
 	}
 	return write(w, doc)
 }
