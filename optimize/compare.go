@@ -61,7 +61,11 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	for i := range given.Machines {
 		ways = append(ways, Way{ByCascade, "", i, Cascade(given, i)})
 	}
-	return append(ways, Way{ByLine, "", -1, StraightLine(given)}), nil
+	ways = append(ways, Way{ByLine, "", -1, StraightLine(given)})
+	for _, w := range ways {
+		w.Plan.Sure = w.Plan.Chance(compareDraws)
+	}
+	return ways, nil
 }
 
 // Touched is how many feet the plan touches.

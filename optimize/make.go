@@ -53,7 +53,11 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	p := newPlan(t, opt)
 	if stay := p.Train.Stay(); opt.Strategy != Closest && len(breaks(p.Train, stay, &p.Found, p.within(opt))) == 0 {
 		p.Status = Within
-		return p, p.take(stay)
+		err := p.take(stay)
+		if !opt.Brief {
+			p.Sure = p.Chance(planDraws)
+		}
+		return p, err
 	}
 	m := &maker{plan: p, opt: opt}
 	m.linearise()
@@ -75,6 +79,9 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	p.Least, p.Bound = least.Value, bound
 	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {
 		return p, err
+	}
+	if !opt.Brief {
+		p.Sure = p.Chance(planDraws)
 	}
 	if !opt.Brief && opt.Strategy.plain() {
 		m.prices(ctx, least)

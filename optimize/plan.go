@@ -63,6 +63,7 @@ type Plan struct {
 	// could not be met; NaN elsewhere.
 	Lowest float64
 
+	Sure     *Chance  // that it ends within limits; nil: the file states no errors, or there are no moves
 	Prices   []Price  // what other aims would cost
 	Ends     []End    // limits at their end in the plan: what keeps it from being smaller
 	Broken   []End    // limits that the moves break: for Tried; of what does not change with them none

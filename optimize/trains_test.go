@@ -14,7 +14,7 @@ import (
 )
 
 // readTrain reads a train file as the program does.
-func readTrain(t *testing.T, name, text string) *train.Train {
+func readTrain(t testing.TB, name, text string) *train.Train {
 	t.Helper()
 	tr, report := trainfile.Read(name, []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
 	require.NotNilf(t, tr, "%s:\n%v", name, report)

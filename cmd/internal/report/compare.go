@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // A Comparison is ways to move a train side by side.
@@ -42,17 +43,25 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 // ways is the table.
 func (p *page) ways(s speaker, c *Comparison) {
 	p.heading("Ways to move the train")
-	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven.", s.moveUnit(), s.inWeights(c)))
+	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven%s.", s.moveUnit(), s.inWeights(c), s.ofChance()))
 	g := grid{
-		rows:  [][]string{{"way", "total", "largest", "machines", "feet", "use", "left", "gap"}},
-		wraps: []bool{true, false, false, false, false, false, false, false},
-		right: []bool{false, true, true, true, true, true, true, true},
+		rows:  [][]string{{"way", "total", "largest", "moved", "feet", "use", "left", "gap", "chance"}},
+		wraps: []bool{true, false, false, false, false, false, false, false, false},
+		right: []bool{false, true, true, true, true, true, true, true, true},
 	}
 	for _, w := range c.Ways {
 		g.rows = append(g.rows, s.wayRow(w))
 	}
 	p.grid(g)
 	p.paragraph("", "Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
+}
+
+// ofChance says what the chance is, where the file states errors.
+func (s speaker) ofChance() string {
+	if s.t.Errors == (train.Errors{}) {
+		return ""
+	}
+	return "; chance: that every coupling ends within its limits, with the file's errors"
 }
 
 // inWeights says what the totals are where the file weighs them.
@@ -70,7 +79,7 @@ func (s speaker) wayRow(w optimize.Way) []string {
 	p := w.Plan
 	name := s.way(w)
 	if p.Moves == nil {
-		return []string{name, p.Status.String(), "", "", "", "", "", ""}
+		return []string{name, p.Status.String(), "", "", "", "", "", "", ""}
 	}
 	mark := ""
 	if len(p.Broken) > 0 {
@@ -82,13 +91,17 @@ func (s speaker) wayRow(w optimize.Way) []string {
 			gap = string(ceil(100*gapOf(p), 1)) + " %"
 		}
 	}
+	sure := ""
+	if p.Sure != nil {
+		sure = chance(p.Sure.Within)
+	}
 	left := ""
 	if e, ok := p.Reserve(); ok {
 		left = string(s.roomOf(e))
 	}
 	return []string{
 		name + mark, string(s.total(p.Total)), string(s.moved(p.Peak)), fmt.Sprint(p.Moved), fmt.Sprint(p.Touched()),
-		percent(p.Reached), left, gap,
+		percent(p.Reached), left, gap, sure,
 	}
 }
 

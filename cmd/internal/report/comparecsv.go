@@ -17,7 +17,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 	out := csv.NewWriter(w)
 	rows := [][]string{{
 		"kind", "way", "status", "total" + unit, "total without weights" + unit, "proven bound" + unit, "largest move" + unit,
-		"machines moved", "feet touched", "worst use", "left to the nearest foot limit" + unit, "why",
+		"machines moved", "feet touched", "worst use", "chance of ending within limits", "left to the nearest foot limit" + unit, "why",
 	}}
 	row := func(kind optimize.WayKind, name string, d wayDoc, why string) {
 		left, reached, moved, touched := number(""), number(""), "", ""
@@ -29,7 +29,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 		}
 		rows = append(rows, []string{
 			string(kind), name, d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
-			moved, touched, string(reached), string(left), why,
+			moved, touched, string(reached), string(d.Chance), string(left), why,
 		})
 	}
 	for _, way := range c.Ways {
@@ -43,7 +43,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 	}
 	if c.Trade != nil {
 		for _, p := range s.tradeDoc(c.Trade).Points {
-			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound), string(p.Peak), fmt.Sprint(p.Moved), "", string(p.Reached), "", ""})
+			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound), string(p.Peak), fmt.Sprint(p.Moved), "", string(p.Reached), "", "", ""})
 		}
 	}
 	if err := out.WriteAll(rows); err != nil {

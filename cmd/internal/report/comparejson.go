@@ -39,6 +39,7 @@ type wayDoc struct {
 	First      number            `json:"first,omitempty"`       // the strategy's own measure
 	FirstBound number            `json:"first_bound,omitempty"` // proven
 	Reserve    *reserveDoc       `json:"reserve,omitempty"`
+	Chance     number            `json:"chance,omitempty"` // that all couplings end within limits; rounded down
 	Clash      []limitDoc        `json:"clash,omitempty"`
 	Broken     []endDoc          `json:"broken,omitempty"`
 	Cut        string            `json:"cut,omitempty"`
@@ -111,6 +112,9 @@ func (s speaker) wayDoc(w optimize.Way) wayDoc {
 	if p.Status == optimize.Planned {
 		d.Gap = ceil(gapOf(p), 4)
 		d.First, d.FirstBound = s.first(p)
+	}
+	if p.Sure != nil {
+		d.Chance = floor(p.Sure.Within, 4)
 	}
 	if e, ok := p.Reserve(); ok {
 		d.Reserve = &reserveDoc{s.limitDoc(e.Limit), s.roomOf(e)}

@@ -32,6 +32,7 @@ type planDoc struct {
 	Lowest     number            `json:"lowest,omitempty"` // share of a limit, proven; rounded down
 	Machines   []machineDoc      `json:"machines,omitempty"`
 	Couplings  []couplingDoc     `json:"couplings"`
+	Chance     *chanceDoc        `json:"chance,omitempty"`
 	Ends       []endDoc          `json:"ends,omitempty"`
 	Prices     []priceDoc        `json:"prices,omitempty"`
 	Worth      []worthDoc        `json:"worth,omitempty"`

@@ -31,6 +31,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 		t.stance()
 		t.ends()
 		t.reserve()
+		t.sure()
 		t.worth()
 		t.prices()
 		t.account()
@@ -40,6 +41,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 		t.couplings("Couplings as found", p.Found.Couplings, nil)
 	default:
 		t.couplings("Couplings as found", p.Found.Couplings, nil)
+		t.sure()
 	}
 	t.unstated()
 	t.doubts(layout)
