@@ -18,21 +18,30 @@ import (
 // moved like others.
 func Cascade(t *train.Train, stays int) *Plan {
 	t, soft := bedded(t)
-	q := make([]train.Motion, len(t.Machines))
 	moves := t.Stay()
-	set := func(i, coupling int) {
-		moves[i] = settable(t, i, wantedMotion(t, coupling, i, q))
+	outwards(t, stays, func(i int, q train.Motion) train.Motion {
+		moves[i] = settable(t, i, q)
 		s := t.Machines[i].Stance()
-		q[i] = s.Motion(moves[i])
-	}
-	for i := stays + 1; i < len(t.Machines); i++ {
-		set(i, i-1)
-	}
-	for i := stays - 1; i >= 0; i-- {
-		set(i, i)
-	}
+		return s.Motion(moves[i])
+	})
 	return tried(t, soft, moves)
 }
+
+// outwards are the motions of a cascade; settle is how each is set, from what
+// is wanted.
+func outwards(t *train.Train, stays int, settle func(i int, q train.Motion) train.Motion) []train.Motion {
+	q := make([]train.Motion, len(t.Machines))
+	for i := stays + 1; i < len(t.Machines); i++ {
+		q[i] = settle(i, wantedMotion(t, i-1, i, q))
+	}
+	for i := stays - 1; i >= 0; i-- {
+		q[i] = settle(i, wantedMotion(t, i, i, q))
+	}
+	return q
+}
+
+// exactly settles a motion as it is wanted.
+func exactly(_ int, q train.Motion) train.Motion { return q }
 
 // StraightLine moves every machine to the best straight line: of all lines that
 // the running shafts could lie along with every coupling as wanted, the one with
@@ -44,34 +53,37 @@ func Cascade(t *train.Train, stays int) *Plan {
 // is taken off.
 func StraightLine(t *train.Train) *Plan {
 	t, soft := bedded(t)
-	q := make([]train.Motion, len(t.Machines))
-	for i := 1; i < len(t.Machines); i++ {
-		q[i] = wantedMotion(t, i-1, i, q)
+	moves := t.Stay()
+	for i, q := range straightened(t) {
+		moves[i] = settable(t, i, q)
 	}
-	var x, up, left []float64 // m from the first machine's zero, mm, mm
+	return tried(t, soft, moves)
+}
+
+// straightened are the motions to the best straight line.
+func straightened(t *train.Train) []train.Motion {
+	q := outwards(t, 0, exactly)
+	var x, up, left []float64 // m from the train's zero, mm, mm
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		s := m.Stance()
 		for _, feet := range stations(m.Feet) {
 			f := feet[0]
 			x = append(x, (m.At+m.Feet[f].X)/1000)
-			up = append(up, q[i][train.Up]-q[i][train.Pitch]*(m.Feet[f].X-s.Middle)/1000)
+			up = append(up, s.UpAt(f).Of(q[i]))
 			left = append(left, s.LeftAt(f).Of(q[i]))
 		}
 	}
 	upLine, leftLine := fitted(x, up), fitted(x, left)
-	moves := t.Stay()
 	for i := range t.Machines {
-		m := &t.Machines[i]
-		s := m.Stance()
-		middle := m.At + s.Middle
+		s := t.Machines[i].Stance()
+		middle := t.Machines[i].At + s.Middle
 		q[i][train.Up] -= upLine.At(middle)
 		q[i][train.Pitch] += upLine.Slope
 		q[i][train.Left] -= leftLine.At(middle)
 		q[i][train.Yaw] -= leftLine.Slope
-		moves[i] = settable(t, i, q[i])
 	}
-	return tried(t, soft, moves)
+	return q
 }
 
 // wantedMotion is the motion of machine i that brings a coupling of it, running,

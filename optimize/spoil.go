@@ -26,7 +26,7 @@ func (p *Plan) spoiled() *spoiling {
 	}
 	// add adds an error that moves coupling i in condition k by some misalignment
 	// and distance between shaft ends in mm, for one half-width.
-	add := func(error, i, k int, m train.Misalignment, gap float64) {
+	add := func(which, i, k int, m train.Misalignment, gap float64) {
 		c := &t.Couplings[i]
 		for n, u := range p.Planned.Couplings[i][k].Uses {
 			v, h := gap, 0.0
@@ -37,7 +37,7 @@ func (p *Plan) spoiled() *spoiling {
 			row := 2 * (start[i*len(t.Conditions)+k] + n)
 			for d, by := range [2]float64{v, h} {
 				if by != 0 {
-					e.rows[row+d].terms = append(e.rows[row+d].terms, spoilTerm{error, by / u.Limit / within95})
+					e.rows[row+d].terms = append(e.rows[row+d].terms, spoilTerm{which, by / u.Limit / within95})
 				}
 			}
 		}
@@ -48,7 +48,7 @@ func (p *Plan) spoiled() *spoiling {
 	return e
 }
 
-type addError func(error, coupling, condition int, m train.Misalignment, gap float64)
+type addError func(which, coupling, condition int, m train.Misalignment, gap float64)
 
 // fresh numbers a new error.
 func (e *spoiling) fresh(s Source) int {
@@ -72,9 +72,9 @@ func (e *spoiling) readings(t *train.Train, add addError) {
 			if r.by == (train.Misalignment{}) {
 				continue
 			}
-			error := e.fresh(r.source)
+			which := e.fresh(r.source)
 			for k := range t.Conditions {
-				add(error, i, k, r.by, 0)
+				add(which, i, k, r.by, 0)
 			}
 		}
 	}
@@ -99,11 +99,11 @@ func (e *spoiling) placing(p *Plan, add addError) {
 					q[c] += t.Errors.Placing * s.Side[f][c]
 				}
 			}
-			error := e.fresh(FromPlacing)
+			which := e.fresh(FromPlacing)
 			for c := range t.Couplings {
 				m, gap := shifted(t, c, i, q)
 				for k := range t.Conditions {
-					add(error, c, k, m, gap)
+					add(which, c, k, m, gap)
 				}
 			}
 		}
@@ -133,7 +133,7 @@ func (e *spoiling) growth(t *train.Train, add addError) {
 		return
 	}
 	for i := range t.Machines {
-		error := e.fresh(FromGrowth)
+		which := e.fresh(FromGrowth)
 		more := *t
 		more.Conditions = slices.Clone(t.Conditions)
 		for k := range more.Conditions {
@@ -154,7 +154,7 @@ func (e *spoiling) growth(t *train.Train, add addError) {
 				change := func(a, b train.Tilt) train.Tilt {
 					return train.Tilt{Offset: by * (b.Offset - a.Offset), Angle: by * (b.Angle - a.Angle)}
 				}
-				add(error, c, k, train.Misalignment{V: change(is.V, all.V), H: change(is.H, all.H)}, by*(allGap-gap))
+				add(which, c, k, train.Misalignment{V: change(is.V, all.V), H: change(is.H, all.H)}, by*(allGap-gap))
 			}
 		}
 	}
