@@ -68,6 +68,17 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	return ways, nil
 }
 
+// Weighted says whether a total is more than the plain movement: some machine is
+// harder or easier to move than usual, or moving one costs something at all.
+func Weighted(t *train.Train) bool {
+	for i := range t.Machines {
+		if !t.Machines[i].Hold && t.Machines[i].Effort != 1 {
+			return true
+		}
+	}
+	return t.Aim.Touch > 0
+}
+
 // Touched is how many feet the plan touches.
 func (p *Plan) Touched() int {
 	n := 0

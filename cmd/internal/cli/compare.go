@@ -23,6 +23,7 @@ to what is wanted (cascade), and everything to the best straight line, limits
 not looked at.`,
 		Example: `  leastmove compare train.toml
   leastmove compare train.toml --subsets --trade
+  leastmove compare train.toml --chart trade.svg
   leastmove compare train.toml --hold gear --format csv -o ways.csv`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
@@ -30,6 +31,7 @@ not looked at.`,
 			if c.Flags().Changed("use") && !(opt.Use > 0 && opt.Use <= 1) {
 				return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", opt.Use)
 			}
+			more.trade = more.trade || more.chart != ""
 			return s.compare(args[0], f, opt, more)
 		},
 	}
@@ -38,11 +40,15 @@ not looked at.`,
 	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plans may use, 0 to 1\n(default: the train file's aim)")
 	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no others moved,\nwhere at most %d may be moved", optimize.MostSubsets))
 	c.Flags().BoolVar(&more.trade, "trade", false, "also say what closer alignment costs: the total at shares of the\nlimits from the lowest that can be reached to all of them")
+	c.Flags().StringVar(&more.chart, "chart", "", "`file` for a figure of --trade: .svg, .png or .pdf")
 	return c
 }
 
 // further is what a comparison is asked for beside its ways.
-type further struct{ subsets, trade bool }
+type further struct {
+	subsets, trade bool
+	chart          string // file of the figure; "": none
+}
 
 func (s streams) compare(name string, f *form, opt optimize.Options, more further) error {
 	src, out, err := s.begin(name, f)
@@ -50,6 +56,10 @@ func (s streams) compare(name string, f *form, opt optimize.Options, more furthe
 		return err
 	}
 	if err := inTrain(src.train, &opt); err != nil {
+		return err
+	}
+	figure, err := src.figure(more.chart, out)
+	if err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -76,6 +86,11 @@ func (s streams) compare(name string, f *form, opt optimize.Options, more furthe
 	}
 	if err := out.write(s, result.Bytes()); err != nil {
 		return err
+	}
+	if figure != nil {
+		if err := figure.write(s, src.train, c.Trade); err != nil {
+			return err
+		}
 	}
 	if ctx.Err() != nil {
 		return &ending{exitInterrupted, fmt.Errorf("interrupted: the result is what was known by then")}

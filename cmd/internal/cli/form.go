@@ -63,6 +63,6 @@ func (s streams) begin(name string, f *form) (*source, output, error) {
 	if err != nil {
 		return nil, output{}, err
 	}
-	out, err := src.output(f.output)
+	out, err := src.output("-o", f.output)
 	return src, out, err
 }

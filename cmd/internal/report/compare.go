@@ -43,7 +43,7 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 // ways is the table.
 func (p *page) ways(s speaker, c *Comparison) {
 	p.heading("Ways to move the train")
-	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven%s.", s.moveUnit(), s.inWeights(c), s.ofChance()))
+	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven%s.", s.moveUnit(), s.inWeights(), s.ofChance()))
 	g := grid{
 		rows:  [][]string{{"way", "total", "largest", "moved", "feet", "use", "left", "gap", "chance"}},
 		wraps: []bool{true, false, false, false, false, false, false, false, false},
@@ -65,11 +65,9 @@ func (s speaker) ofChance() string {
 }
 
 // inWeights says what the totals are where the file weighs them.
-func (s speaker) inWeights(c *Comparison) string {
-	for _, w := range c.Ways {
-		if s.total(w.Plan.Total) != s.total(w.Plan.Plain) {
-			return ", with the file's weights"
-		}
+func (s speaker) inWeights() string {
+	if optimize.Weighted(s.t) {
+		return ", with the file's weights"
 	}
 	return ""
 }

@@ -13,7 +13,7 @@ func (p *page) subsets(s speaker, all *optimize.Subsets) {
 	if len(all.Can) == 0 {
 		p.paragraph("", "None was found that keeps the aim.")
 	} else {
-		p.paragraph("", fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s. Left out are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how far the total may be above the least for these machines, proven.", s.moveUnit()))
+		p.paragraph("", fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how far the total may be above the least for these machines, proven.", s.moveUnit(), s.inWeights()))
 		g := grid{
 			rows:  [][]string{{"machines", "moved", "total", "largest", "use", "gap"}},
 			wraps: []bool{false, true, false, false, false, false},

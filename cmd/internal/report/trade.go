@@ -14,7 +14,7 @@ func (p *page) trade(s speaker, all *optimize.Trade) {
 		p.paragraph("", "No plan within the limits was found.")
 		return
 	}
-	p.paragraph("", fmt.Sprintf("From the closest alignment found to all that the limits allow; in %s. proven: no plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.", s.moveUnit()))
+	p.paragraph("", fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.", s.moveUnit(), s.inWeights()))
 	g := grid{
 		rows:  [][]string{{"use", "total", "proven", "no steps", "largest", "machines", ""}},
 		wraps: []bool{false, false, false, false, false, false, false},
