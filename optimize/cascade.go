@@ -147,6 +147,12 @@ func fitted(x, y []float64) train.Line {
 	return l
 }
 
+// Try is the plan of any moves of a train, with the limits that they break.
+func Try(t *train.Train, moves train.Moves) *Plan {
+	t, soft := bedded(t)
+	return tried(t, soft, moves)
+}
+
 // tried is a plan of moves that nobody searched for, with what they break.
 func tried(t *train.Train, soft []Soft, moves train.Moves) *Plan {
 	p := newPlan(t, Options{})
