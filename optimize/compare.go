@@ -80,9 +80,11 @@ func Weighted(t *train.Train) bool {
 }
 
 // Touched is how many feet the plan touches.
-func (p *Plan) Touched() int {
+func (p *Plan) Touched() int { return touched(p.Moves) }
+
+func touched(moves train.Moves) int {
 	n := 0
-	for _, feet := range p.Moves {
+	for _, feet := range moves {
 		for _, f := range feet {
 			if f != (train.FootMove{}) {
 				n++

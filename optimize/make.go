@@ -65,16 +65,11 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		m.opt.Solves = enough(len(m.task.problem.Vars))
 	}
 	least := m.start(ctx)
-	bound := math.NaN()
-	if least.Steps != nil {
-		if least, bound = m.follow(ctx, least); least.Steps == nil {
-			p.Status = Undecided
-		}
-	}
 	if least.Steps == nil {
 		p.Cut = m.cut(ctx)
 		return p, nil
 	}
+	least, bound := m.follow(ctx, least)
 	p.Status = Planned
 	p.Least, p.Bound = least.Value, bound
 	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {

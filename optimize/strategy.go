@@ -84,8 +84,7 @@ func (m *maker) confine(within func(k *task)) {
 	m.linearise()
 }
 
-// follow goes from the plan of the smallest total to that of the strategy. A
-// result without steps means that the search ended before it found any. The
+// follow goes from the plan of the smallest total to that of the strategy. The
 // bound on the total is a proven one, among plans as good by the strategy's own
 // measure.
 func (m *maker) follow(ctx context.Context, least search.Result) (r search.Result, bound float64) {
@@ -94,11 +93,34 @@ func (m *maker) follow(ctx context.Context, least search.Result) (r search.Resul
 	case LeastPeak:
 		return m.leastPeak(ctx, least, use)
 	case FewestMachines:
-		return m.leastTouched(ctx, m.task.machines(), use)
+		return m.touchLeast(ctx, m.task.machines(), least)
 	case FewestFeet:
-		return m.leastTouched(ctx, m.task.touchable(), use)
+		return m.touchLeast(ctx, m.task.touchable(), least)
 	}
 	return least, m.proven(least)
+}
+
+// touchLeast is the plan that touches least; where the search ended before it was
+// found, the plan of the smallest total, with nothing proven of what it touches.
+func (m *maker) touchLeast(ctx context.Context, c choice, least search.Result) (search.Result, float64) {
+	bound := m.proven(least)
+	if r, b := m.leastTouched(ctx, c, least.Claim.Use); r.Steps != nil {
+		return r, b
+	}
+	m.ran = true
+	m.confine(nil)
+	moves := m.task.set(least.Steps)
+	if m.opt.Strategy == FewestFeet {
+		m.plan.First = float64(touched(moves))
+	} else {
+		m.plan.First = 0
+		for i := range moves {
+			if moves.Moved(i) {
+				m.plan.First++
+			}
+		}
+	}
+	return least, bound
 }
 
 // feasible looks for any plan at a use within what the variables are confined

@@ -225,3 +225,23 @@ func TestSubsetsAgainstHolding(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, seen, 6)
 }
+
+// With more feet than sets of them can be tried the plan is that of the least
+// total, and nothing is claimed of how few feet could do.
+func TestTooManyFeetToTry(t *testing.T) {
+	tr := drawn(t, "twelve", 105)
+	least, err := Make(context.Background(), tr, Options{Brief: true})
+	require.NoError(t, err)
+	require.Equal(t, Planned, least.Status)
+	require.Greater(t, len(build(tr, nil).touchable().weight), mostThings-8)
+	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Strategy: FewestFeet, Solves: 1000}}
+	m.linearise()
+	start := m.start(context.Background())
+	c := choice{weight: make([]int, mostThings+1)}
+	r, bound := m.touchLeast(context.Background(), c, start)
+	assert.Equal(t, start.Steps, r.Steps)
+	assert.LessOrEqual(t, bound, start.Value+1e-9)
+	assert.True(t, math.IsNaN(m.plan.FirstBound))
+	assert.InDelta(t, least.Touched(), m.plan.First, 8)
+	assert.Contains(t, m.cut(context.Background()), "too many feet or machines")
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"leastmove/optimize"
@@ -51,6 +52,9 @@ func (p *page) ways(s speaker, c *Comparison) {
 	}
 	for _, w := range c.Ways {
 		g.rows = append(g.rows, s.wayRow(w))
+	}
+	if s.t.Errors == (train.Errors{}) {
+		g = g.without(len(g.wraps) - 1)
 	}
 	p.grid(g)
 	p.paragraph("", "Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
@@ -138,17 +142,32 @@ func strategy(s optimize.Strategy) string {
 
 // obstacles lists why ways are impossible, fall short or break limits.
 func (p *page) obstacles(s speaker, c *Comparison) {
-	var items []string
+	var ways [][]string // of each obstacle: the ways that it stands in
+	var obstacles []string
 	for _, w := range c.Ways {
-		if words := s.obstacle(w); words != "" {
-			items = append(items, s.way(w)+": "+words)
+		words := s.obstacle(w)
+		if words == "" {
+			continue
 		}
+		n := slices.Index(obstacles, words)
+		if n < 0 {
+			n = len(obstacles)
+			obstacles, ways = append(obstacles, words), append(ways, nil)
+		}
+		ways[n] = append(ways[n], s.way(w))
 	}
-	if len(items) == 0 {
+	if len(obstacles) == 0 {
 		return
+	}
+	var items []string
+	for n, words := range obstacles {
+		items = append(items, strings.Join(ways[n], ", ")+": "+words)
 	}
 	p.heading("What stands in the way (* breaks limits)")
 	p.list(items)
+	if c.Ways[0].Plan.Status == optimize.Impossible {
+		p.paragraph("", "Ways out of a clash: see leastmove plan.")
+	}
 }
 
 func (s speaker) obstacle(w optimize.Way) string {
