@@ -93,8 +93,11 @@ func (c *clashing) lattice() {
 
 // relaxedOut says whether it is proven that the limits cannot hold together even
 // without steps.
-func relaxedOut(p *lattice.Problem) bool {
-	r := search.Relax(p, lattice.Goal{Use: 1})
+func relaxedOut(p *lattice.Problem) bool { return relaxedOutAt(p, 1) }
+
+// relaxedOutAt says the same of a share of the coupling limits.
+func relaxedOutAt(p *lattice.Problem, use float64) bool {
+	r := search.Relax(p, lattice.Goal{Use: use})
 	return r.Impossible() && certify.Check(p, r.Claim, r.Proof) == nil
 }
 

@@ -19,10 +19,15 @@ type Options struct {
 	Gap    float64 // relative gap at which a total counts as least (default 0.001)
 	Solves int     // most cone programs solved in one search; 0: by the size of the train
 	Widen  bool    // look for wider coupling limits as a way out too
-	// NoRelief leaves out the ways out, for those who only want to know whether
-	// there is a plan: they take longer than all else.
-	NoRelief bool
-	Tell     func(search.Progress) // called as the search goes; nil: not
+	// Strategy is what to make least; "": the total.
+	Strategy Strategy
+	// Hold and Free name machines that may not be moved, and held ones that may,
+	// whatever the train file says; Hold wins.
+	Hold, Free []string
+	// Brief leaves out prices, worth and ways out, for those who only want to know
+	// whether there is a plan: they take longer than all else.
+	Brief bool
+	Tell  func(search.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
 	Limit time.Duration
@@ -35,40 +40,64 @@ type Options struct {
 //	  │              what true geometry adds                           │
 //	  └──────────────── Check (true geometry) ◀────────────────────────┘
 //
-// An error means a fault of this program: a plan that failed its own check.
+// An error means a fault of this program (a plan that failed its own check), or
+// options that name a machine that is not there.
 func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	if opt.Limit > 0 {
 		var stop context.CancelFunc
 		ctx, stop = context.WithTimeout(ctx, opt.Limit)
 		defer stop()
 	}
+	t, err := opt.given(t)
+	if err != nil {
+		return nil, err
+	}
 	p := newPlan(t, opt)
-	if stay := p.Train.Stay(); len(breaks(p.Train, stay, &p.Found, p.within(opt))) == 0 {
+	if stay := p.Train.Stay(); opt.Strategy != Closest && len(breaks(p.Train, stay, &p.Found, p.within(opt))) == 0 {
 		p.Status = Within
-		return p, p.take(stay)
+		err := p.take(stay)
+		if !opt.Brief {
+			p.Sure = p.Chance(planDraws)
+		}
+		return p, err
 	}
 	m := &maker{plan: p, opt: opt}
 	m.linearise()
 	if m.opt.Solves == 0 {
 		m.opt.Solves = enough(len(m.task.problem.Vars))
 	}
-	least := m.leastTotal(ctx, p.Aim)
-	if least.Steps == nil {
-		least = m.closest(ctx)
-	}
+	least := m.start(ctx)
 	if least.Steps == nil {
 		p.Cut = m.cut(ctx)
 		return p, nil
 	}
+	least, bound := m.follow(ctx, least)
 	p.Status = Planned
-	p.Least, p.Bound, p.Kept = least.Value, m.proven(least), least.Claim.Use
+	p.Least, p.Bound, p.Kept = least.Value, bound, least.Claim.Use
 	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {
 		return p, err
 	}
-	m.prices(ctx, least)
-	p.Worth = m.worth(p.Kept)
+	if !opt.Brief {
+		p.Sure = p.Chance(planDraws)
+	}
+	if !opt.Brief && opt.Strategy.plain() {
+		m.prices(ctx, least)
+		p.Worth = m.worth(p.Kept)
+	}
 	p.Cut = m.cut(ctx)
 	return p, nil
+}
+
+// start is the plan that every strategy starts from: the smallest total within
+// the aim, or as near to it as can be; for Closest as near to what is wanted as
+// can be.
+func (m *maker) start(ctx context.Context) search.Result {
+	if m.opt.Strategy == Closest {
+		m.plan.Aim = 0
+	} else if r := m.leastTotal(ctx, m.plan.Aim); r.Steps != nil {
+		return r
+	}
+	return m.closest(ctx)
 }
 
 // enough is how many cone programs are worth solving for a number of unknowns:
@@ -85,7 +114,7 @@ func newPlan(t *train.Train, opt Options) *Plan {
 	p := &Plan{
 		file: file, Train: t, Soft: soft, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
 		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan, Kept: nan,
-		Unstated: unstated(t),
+		Unstated: unstated(t), Strategy: opt.Strategy, First: nan, FirstBound: nan,
 	}
 	if opt.Use > 0 {
 		p.Aim = opt.Use
@@ -110,7 +139,9 @@ type maker struct {
 	// touching is where task's linear forms touch true geometry; nil: where the
 	// train stands.
 	touching *touching
-	ran      bool // out of work before an end
+	within   func(*task) // what the variables are confined to; nil: to what the feet allow
+	ran      bool        // out of work before an end
+	many     bool        // too many things to try all sets of them
 }
 
 // linearise writes the lattice problem, with what true geometry adds to the
@@ -118,7 +149,13 @@ type maker struct {
 // steps.
 func (m *maker) linearise() {
 	t := m.plan.Train
-	m.task = build(t, nil)
+	write := func(at *touching) {
+		m.task = build(t, at)
+		if m.within != nil {
+			m.within(m.task)
+		}
+	}
+	write(nil)
 	r := search.Relax(&m.task.problem, lattice.Goal{Use: m.plan.Aim})
 	if r.X == nil {
 		r = search.Relax(&m.task.problem, lattice.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
@@ -126,7 +163,7 @@ func (m *maker) linearise() {
 	if r.X != nil {
 		at := m.task.moves(func(v int) float64 { return r.X[v] })
 		m.touching = near(t, at)
-		m.task = build(t, m.touching)
+		write(m.touching)
 	}
 }
 
@@ -187,7 +224,11 @@ func (m *maker) proven(r search.Result) float64 {
 // use. Without one it says whether that is proven.
 func (m *maker) closest(ctx context.Context) search.Result {
 	p := m.plan
-	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearLowest, Solves: min(m.opt.Solves, mostForLowest), Tell: m.opt.Tell})
+	gap, solves := nearLowest, min(m.opt.Solves, mostForLowest)
+	if p.Strategy == Closest {
+		gap, solves = m.closeEnough()
+	}
+	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
 	p.Lowest = m.proven(low)
 	switch {
 	case low.Steps != nil:
@@ -196,8 +237,11 @@ func (m *maker) closest(ctx context.Context) search.Result {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
 		}
-		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
+		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
 		m.ran = low.Status == search.Cut || r.Status == search.Cut
+		if p.Strategy == Closest {
+			p.First, p.FirstBound, p.Aim, p.Lowest = low.Value, p.Lowest, goal.Use, math.NaN()
+		}
 		if r.Steps == nil {
 			p.Status = Undecided
 		}
@@ -205,11 +249,12 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
 		p.Clash = m.clash(ctx)
-		if !m.opt.NoRelief {
-			p.Reliefs = m.reliefs(ctx)
-			p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
-		}
 		m.ran = false
+		if m.opt.Brief {
+			return low
+		}
+		p.Reliefs = m.reliefs(ctx)
+		p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
 	default:
 		p.Status = Undecided
 		m.ran = low.Status == search.Cut
@@ -220,6 +265,16 @@ func (m *maker) closest(ctx context.Context) search.Result {
 // mostForLowest is how many cone programs go into the lowest worst use at most:
 // what it is not proven to is said, and the total still has to be found.
 const mostForLowest = 5000
+
+// closeEnough is the relative gap at which a worst use counts as lowest where the
+// lowest is asked for, and the cone programs that are worth it: a hundredth of
+// a limit is less than any reading shows, and much of a low use is whole steps,
+// where bounds are weak.
+func (m *maker) closeEnough() (gap float64, solves int) {
+	const share, most = 0.01, 600
+	r := search.Relax(&m.task.problem, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
+	return math.Min(0.2, math.Max(nearLowest, share/math.Max(r.Bound, 1e-6))), min(most, m.opt.Solves)
+}
 
 // nearLowest is the relative gap at which a worst use counts as lowest.
 const nearLowest = 0.005
@@ -259,6 +314,8 @@ func (m *maker) cut(ctx context.Context) string {
 		return "the clock cut the search, so another run may end with another plan"
 	case ctx.Err() != nil:
 		return "the search was interrupted"
+	case m.many:
+		return "there are too many feet or machines to try every set of them"
 	case m.ran:
 		return "the search reached its bound on work"
 	}

@@ -23,11 +23,12 @@ const (
 	Within            // nothing needs to move
 	Impossible        // no plan exists: proven
 	Undecided         // neither a plan nor a proof was found
+	Tried             // moves made by a rule: limits may be broken
 )
 
 // String is the status as outputs give it.
 func (s Status) String() string {
-	return [...]string{"unsolved", "planned", "within", "impossible", "undecided"}[s]
+	return [...]string{"unsolved", "planned", "within", "impossible", "undecided", "tried"}[s]
 }
 
 // A Plan is what the crew is asked to do, and what is known about it. What it
@@ -50,6 +51,12 @@ type Plan struct {
 	Peak  float64 // mm, largest up or side move at any foot; NaN without a plan
 	Moved int     // machines moved
 
+	Strategy Strategy // what was made least
+	// First is the strategy's own measure, where it is not the total: mm,
+	// machines, feet or a share; FirstBound is proven: no plan has a smaller one.
+	// NaN where the strategy has none, or where nothing was proven.
+	First, FirstBound float64
+
 	Aim     float64 // share of the coupling limits that the plan was asked to keep
 	Reached float64 // largest share that it takes up in any condition; NaN without a plan
 	Kept    float64 // share that Least and Bound speak of: Aim, or where that can't be kept the lowest that was found and a little; NaN without a plan
@@ -57,8 +64,10 @@ type Plan struct {
 	// could not be met; NaN elsewhere.
 	Lowest float64
 
+	Sure     *Chance  // that it ends within limits; nil: the file states no errors, or there are no moves
 	Prices   []Price  // what other aims would cost
 	Ends     []End    // limits at their end in the plan: what keeps it from being smaller
+	Broken   []End    // limits that the moves break: for Tried; of what does not change with them none
 	Clash    []Member // limits that cannot hold together: for Impossible
 	Reliefs  []Relief // least ways out of the clash, cheapest first: for Impossible
 	Hopeless bool     // proven: nothing but wider coupling limits helps, however much of it
@@ -178,6 +187,7 @@ const (
 	LimitAngle  LimitKind = "angle"  // mrad, at a coupling
 	LimitFlex   LimitKind = "flex"   // mrad, at a spacer's flex planes
 	LimitGap    LimitKind = "gap"    // mm of the distance between shaft ends
+	LimitHold   LimitKind = "hold"   // a machine that may not be moved
 	LimitSteps  LimitKind = "steps"  // the whole steps of shims and dials
 	LimitStock  LimitKind = "stock"  // what packs can be made of
 	LimitLeast  LimitKind = "least"  // mm, the least move of a foot that moves

@@ -177,7 +177,7 @@ func TestPricesAreTotalsOfPlans(t *testing.T) {
 	t.Parallel()
 	compared := 0
 	some(t, 401, 2, func(t *testing.T, family string, seed uint64) {
-		p := planned(t, drawn(t, family, seed), Options{Solves: work})
+		p := fully(t, drawn(t, family, seed), Options{Solves: work})
 		if p.Status != Planned || !math.IsNaN(p.Lowest) {
 			return
 		}

@@ -14,7 +14,7 @@ import (
 )
 
 // readTrain reads a train file as the program does.
-func readTrain(t *testing.T, name, text string) *train.Train {
+func readTrain(t testing.TB, name, text string) *train.Train {
 	t.Helper()
 	tr, report := trainfile.Read(name, []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
 	require.NotNilf(t, tr, "%s:\n%v", name, report)
@@ -30,7 +30,14 @@ func drawn(t *testing.T, family string, seed uint64) *train.Train {
 // planned makes a plan and puts it through the checks of recheck_test.go.
 func planned(t *testing.T, tr *train.Train, opt Options) *Plan {
 	t.Helper()
-	opt.NoRelief = true // relief_test.go looks at that
+	opt.Brief = true
+	return fully(t, tr, opt)
+}
+
+// fully is planned with prices, and with ways out where there is no plan, which
+// take longer.
+func fully(t *testing.T, tr *train.Train, opt Options) *Plan {
+	t.Helper()
 	p, err := Make(context.Background(), tr, opt)
 	require.NoError(t, err)
 	recheck(t, p)

@@ -342,13 +342,15 @@ func TestReadmeNamesKeysOfJSON(t *testing.T) {
 	require.True(t, ok)
 	plan, check, ok := strings.Cut(plan, "### `check --format json`")
 	require.True(t, ok)
-	check, _, ok = strings.Cut(check, "\n## ")
+	check, compare, ok := strings.Cut(check, "### `compare --format json`")
+	require.True(t, ok)
+	compare, _, ok = strings.Cut(compare, "\n## ")
 	require.True(t, ok)
 	settle(t, nil)
 	trains, err := filepath.Glob("examples/*.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, trains)
-	for _, c := range []struct{ command, said string }{{"plan", plan}, {"check", plan + check}} {
+	for _, c := range []struct{ command, said string }{{"plan", plan}, {"check", plan + check}, {"compare", plan + compare}} {
 		found := map[string]bool{}
 		for _, file := range trains {
 			cli.Run([]string{c.command, file, "--format", "json", "-o", "out.json"}, strings.NewReader(""), &bytes.Buffer{}, &bytes.Buffer{})

@@ -101,6 +101,7 @@ movement that brings every coupling within its limits in every condition.
 FILE is a train file (TOML); - is the standard input.`,
 		Example: `  leastmove plan train.toml                what to move, foot by foot
   leastmove plan train.toml --use 0.5      keep half of every coupling limit in hand
+  leastmove compare train.toml             ways to do it, side by side
   leastmove check train.toml               how the train stands, and what its feet can do`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -116,7 +117,7 @@ FILE is a train file (TOML); - is the standard input.`,
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
 	reduce := newReadings(s)
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
-	root.AddCommand(newPlan(s), check, reduce, newVersion(s))
+	root.AddCommand(newPlan(s), newCompare(s), check, reduce, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {

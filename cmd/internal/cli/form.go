@@ -30,13 +30,19 @@ func (f *form) formats() []string {
 }
 
 func (f *form) flags(c *cobra.Command) {
-	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+strings.Join(f.formats(), " or "))
+	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or"))
 	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all\n(default: the standard output)")
 	c.Flags().BoolVar(&f.strict, "strict", false, "end with code 2 and no result where a check of readings fails")
 	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(f.formats(), cobra.ShellCompDirectiveNoFileComp))
 	if err != nil {
 		panic(err) // the flag was made two lines up
 	}
+}
+
+// listed are names in a sentence: "a, b or c".
+func listed(names []string, last string) string {
+	n := len(names) - 1
+	return strings.Join(names[:n], ", ") + " " + last + " " + names[n]
 }
 
 // known says whether the form is one of ours.
@@ -46,7 +52,7 @@ func (f *form) known() error {
 			return nil
 		}
 	}
-	err := fmt.Errorf("--format is %q: there are %s", f.format, strings.Join(f.formats(), " and "))
+	err := fmt.Errorf("--format is %q: there are %s", f.format, listed(f.formats(), "and"))
 	if near := nearest(f.format, f.formats()); near != "" {
 		err = fmt.Errorf("%w\n  did you mean %s?", err, near)
 	}
@@ -67,6 +73,6 @@ func (s streams) begin(name string, f *form) (*source, output, error) {
 	if n := src.failedChecks(); f.strict && n > 0 {
 		return nil, output{}, &ending{exitInput, fmt.Errorf("--strict: %d of the checks of readings failed, see the warnings above", n)}
 	}
-	out, err := src.output(f.output)
+	out, err := src.output("-o", f.output)
 	return src, out, err
 }

@@ -23,13 +23,13 @@ type output struct {
 }
 
 // output looks at the place of a result before the work begins, so that a
-// slip in -o costs no planning.
-func (s *source) output(path string) (output, error) {
+// slip in the flag costs no planning.
+func (s *source) output(flag, path string) (output, error) {
 	if path == "" || path == "-" {
 		return output{}, nil
 	}
 	refuse := func(format string, args ...any) (output, error) {
-		return output{}, &ending{exitInput, fmt.Errorf("-o: "+format, args...)}
+		return output{}, &ending{exitInput, fmt.Errorf(flag+": "+format, args...)}
 	}
 	info, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,7 +17,7 @@ import (
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	f, opt, gap, relieve := &form{}, optimize.Options{}, 0.0, 0
+	f, opt, gap, relieve, strategy := &form{}, optimize.Options{}, 0.0, 0, ""
 	c := &cobra.Command{
 		Use:   "plan FILE",
 		Short: "say what to move, foot by foot",
@@ -24,6 +25,7 @@ func newPlan(s streams) *cobra.Command {
 within the aim in every condition, and every foot within what it can do.`,
 		Example: `  leastmove plan train.toml
   leastmove plan train.toml --use 0.5
+  leastmove plan train.toml --strategy fewest-machines --hold gear
   leastmove plan train.toml --format json -o plan.json
   leastmove plan train.toml --relieve 1    where no plan exists: with the first way out
   leastmove plan - < train.toml`,
@@ -43,11 +45,19 @@ within the aim in every condition, and every foot within what it can do.`,
 			case flags.Changed("relieve") && relieve < 1:
 				return fmt.Errorf("--relieve is %d: it is the number of a way out, from 1", relieve)
 			}
-			opt.Gap = gap / 100
+			if err := aStrategy(strategy); err != nil {
+				return err
+			}
+			opt.Gap, opt.Strategy = gap/100, optimize.Strategy(strategy)
 			return s.plan(args[0], f, opt, relieve)
 		},
 	}
 	f.flags(c)
+	c.Flags().StringVar(&strategy, "strategy", string(optimize.LeastTotal), "`what` to make least first: "+strings.Join(strategies(), ",\n"))
+	if err := c.RegisterFlagCompletionFunc("strategy", cobra.FixedCompletions(strategies(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
+		panic(err) // the flag was made just above
+	}
+	moving(c, &opt)
 	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
 	c.Flags().Float64Var(&gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
 	c.Flags().IntVar(&opt.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
@@ -62,11 +72,20 @@ func (s streams) plan(name string, f *form, opt optimize.Options, relieve int) e
 	if err != nil {
 		return err
 	}
-	// Not earlier: an interrupt while waiting for input ends the program.
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	if err := inTrain(src.train, &opt); err != nil {
+		return err
+	}
+	ctx, stop := interruptible()
 	defer stop()
-	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	return s.make(ctx, src, out, f.format, opt, relieve)
+}
+
+// interruptible is a context that an interrupt ends. It is made once the input is
+// there: an interrupt while waiting for that ends the program.
+func interruptible() (context.Context, context.CancelFunc) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
+	return ctx, stop
 }
 
 // make plans, and writes the plan to its place. Where relieve is a number and no
@@ -76,7 +95,7 @@ func (s streams) make(ctx context.Context, src *source, out output, format strin
 	opt.Tell = tell
 	plan, err := optimize.Make(ctx, src.train, opt)
 	layout := out.page(s, src)
-	layout.Widened = opt.Widen
+	layout.Widened, layout.Held, layout.Freed = opt.Widen, opt.Hold, opt.Free
 	layout.Line = src.line
 	if err == nil && relieve > 0 && plan.Status == optimize.Impossible {
 		if n := len(plan.Reliefs); relieve > n {

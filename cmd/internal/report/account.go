@@ -95,13 +95,24 @@ func (t *planText) account() {
 		if g := ceil(100*gapOf(p), 1); !g.zero() {
 			near = "this one is within " + string(g) + " %"
 		}
-		t.paragraph("", t.under(fmt.Sprintf("No plan within %s of the limits has a smaller total than %s (proven); %s.",
-			provenFor(t.kept()), with(bound, t.moveUnit()), near)))
+		t.paragraph("", t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
+			provenFor(t.kept()), t.alike(), with(bound, t.moveUnit()), near)))
 	}
 	if p.Total > p.Least*(1+fair) {
 		t.paragraph("", fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to bring the couplings closer.",
 			with(t.total(p.Least), t.moveUnit()), 100*optimize.Spare))
 	}
+}
+
+// alike says which plans a bound on the total speaks of.
+func (t *planText) alike() string {
+	switch t.plan.Strategy {
+	case "", optimize.LeastTotal:
+		return ""
+	case optimize.RaiseOnly:
+		return " that takes no shims out"
+	}
+	return " that is as good by its strategy"
 }
 
 // weighted says whether the file's weights change the total.

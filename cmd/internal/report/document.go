@@ -14,31 +14,37 @@ type planDoc struct {
 	Relieved *relievedDoc `json:"relieved,omitempty"` // the way out that the planned train has
 	Status   string       `json:"status"`
 	// The readings were taken on feet that did not bear: read again first.
-	Provisional bool          `json:"provisional"`
-	Cut         string        `json:"cut,omitempty"`   // why the search ended early
-	Total       number        `json:"total,omitempty"` // moves, weights of the file in it
-	Plain       number        `json:"plain,omitempty"` // moves, without weights
-	Least       number        `json:"least,omitempty"` // moves, smallest total found
-	Bound       number        `json:"bound"`           // moves, proven; rounded down
-	Gap         number        `json:"gap,omitempty"`   // share of total between bound and total; rounded up
-	Peak        number        `json:"peak,omitempty"`  // moves, largest at a foot
-	Moved       *int          `json:"moved,omitempty"` // machines
-	Use         aimDoc        `json:"use"`
-	Lowest      number        `json:"lowest,omitempty"` // share of a limit, proven; rounded down
-	Machines    []machineDoc  `json:"machines,omitempty"`
-	Couplings   []couplingDoc `json:"couplings"`
-	Ends        []endDoc      `json:"ends,omitempty"`
-	Prices      []priceDoc    `json:"prices,omitempty"`
-	Worth       []worthDoc    `json:"worth,omitempty"`
-	Packs       []piecesDoc   `json:"packs,omitempty"`
-	Shims       []shimDoc     `json:"shims,omitempty"`
-	Soft        []softDoc     `json:"soft,omitempty"`
-	Clash       []memberDoc   `json:"clash,omitempty"`
-	Relief      []reliefDoc   `json:"relief,omitempty"`
-	Hopeless    bool          `json:"hopeless,omitempty"` // proven: nothing but wider coupling limits helps
-	Unstated    []string      `json:"unstated"`
-	Warnings    []warningDoc  `json:"warnings"`
-	Solves      int           `json:"solves"`
+	Provisional bool `json:"provisional"`
+	// What was made least where it is not the total, its own measure, and what is
+	// proven of that.
+	Strategy   optimize.Strategy `json:"strategy,omitempty"`
+	First      number            `json:"first,omitempty"`
+	FirstBound number            `json:"first_bound,omitempty"`
+	Cut        string            `json:"cut,omitempty"`   // why the search ended early
+	Total      number            `json:"total,omitempty"` // moves, weights of the file in it
+	Plain      number            `json:"plain,omitempty"` // moves, without weights
+	Least      number            `json:"least,omitempty"` // moves, smallest total found
+	Bound      number            `json:"bound"`           // moves, proven; rounded down
+	Gap        number            `json:"gap,omitempty"`   // share of total between bound and total; rounded up
+	Peak       number            `json:"peak,omitempty"`  // moves, largest at a foot
+	Moved      *int              `json:"moved,omitempty"` // machines
+	Use        aimDoc            `json:"use"`
+	Lowest     number            `json:"lowest,omitempty"` // share of a limit, proven; rounded down
+	Machines   []machineDoc      `json:"machines,omitempty"`
+	Couplings  []couplingDoc     `json:"couplings"`
+	Chance     *chanceDoc        `json:"chance,omitempty"`
+	Ends       []endDoc          `json:"ends,omitempty"`
+	Prices     []priceDoc        `json:"prices,omitempty"`
+	Worth      []worthDoc        `json:"worth,omitempty"`
+	Packs      []piecesDoc       `json:"packs,omitempty"`
+	Shims      []shimDoc         `json:"shims,omitempty"`
+	Soft       []softDoc         `json:"soft,omitempty"`
+	Clash      []memberDoc       `json:"clash,omitempty"`
+	Relief     []reliefDoc       `json:"relief,omitempty"`
+	Hopeless   bool              `json:"hopeless,omitempty"` // proven: nothing but wider coupling limits helps
+	Unstated   []string          `json:"unstated"`
+	Warnings   []warningDoc      `json:"warnings"`
+	Solves     int               `json:"solves"`
 }
 
 type unitsDoc struct {

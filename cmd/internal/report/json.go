@@ -24,7 +24,7 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached), Kept: floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
-		Provisional: p.Provisional(), Hopeless: p.Hopeless,
+		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure),
 	}
 	if r := layout.Relieved; r != nil {
 		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relief), Edits: s.editDocs(r.Edits)}
@@ -35,6 +35,10 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 			doc.Couplings[i].Rest = s.restDoc(i, &r)
 		}
 		doc.Total, doc.Plain, doc.Least = s.total(p.Total), s.total(p.Plain), s.total(p.Least)
+		if p.Strategy != "" && p.Strategy != optimize.LeastTotal {
+			doc.Strategy = p.Strategy
+			doc.First, doc.FirstBound = s.first(p)
+		}
 		doc.Gap, doc.Peak, doc.Moved = ceil(gapOf(p), 4), s.moved(p.Peak), &p.Moved
 	}
 	for _, c := range p.Prices {

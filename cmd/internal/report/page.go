@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -54,6 +55,19 @@ type grid struct {
 	rows  [][]string
 	wraps []bool // by column
 	right []bool // by column: flush right; nil: none
+}
+
+// without is the table without a column.
+func (g grid) without(column int) grid {
+	rows := make([][]string, len(g.rows))
+	for n, row := range g.rows {
+		rows[n] = slices.Delete(slices.Clone(row), column, column+1)
+	}
+	g.rows, g.wraps = rows, slices.Delete(slices.Clone(g.wraps), column, column+1)
+	if g.right != nil {
+		g.right = slices.Delete(slices.Clone(g.right), column, column+1)
+	}
+	return g
 }
 
 // gap is the blank columns between two columns of a grid.

@@ -20,6 +20,8 @@ type Page struct {
 	Doubts   trainfile.Report // what was doubtful in the train file; nil: nothing
 	Line     func(Place) int  // where a key stands in the train file; nil: not known
 	Relieved *Relieved        // the way out that the planned train has; nil: none
+	Held     []string         // machines held on the command line
+	Freed    []string         // machines freed on the command line
 	Widened  bool             // wider coupling limits were looked at as ways out
 }
 

@@ -16,8 +16,10 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	}
 	t.paragraph("", t.title())
 	t.line("")
+	t.asked(layout)
 	t.dependsOn(layout)
 	t.answer()
+	t.byStrategy()
 	t.soft()
 	t.mark = marks(p, layout)
 	switch p.Status {
@@ -29,6 +31,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 		t.stance()
 		t.ends()
 		t.reserve()
+		t.sure()
 		t.worth()
 		t.prices()
 		t.account()
@@ -38,6 +41,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 		t.couplings("Couplings as found", p.Found.Couplings, nil)
 	default:
 		t.couplings("Couplings as found", p.Found.Couplings, nil)
+		t.sure()
 	}
 	t.unstated()
 	t.doubts(layout)

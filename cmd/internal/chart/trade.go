@@ -1,0 +1,143 @@
+// Package chart draws figures. They are read in black and white too: what is
+// what is told by dashes and marks, never by colour.
+package chart
+
+import (
+	"bytes"
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// Formats are those that a figure can be drawn in.
+func Formats() []string { return []string{"svg", "png", "pdf"} }
+
+// Width and height of a figure.
+const (
+	width  = 16 * vg.Centimeter
+	height = 10 * vg.Centimeter
+)
+
+// Trade draws the total movement against the worst use of a coupling limit, in
+// one of Formats.
+func Trade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error) {
+	p := plot.New()
+	p.Title.Text = "Movement against the worst use of a coupling limit"
+	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
+	p.Y.Label.Text = "total movement (" + moveUnit(t.Units) + ")"
+	if optimize.Weighted(t) {
+		p.Y.Label.Text = "total movement, weighted (" + moveUnit(t.Units) + ")"
+	}
+	p.X.Tick.Marker, p.Y.Tick.Marker = ticks{}, ticks{}
+	p.Y.Min = 0
+	p.Legend.Top = true
+	p.Legend.Padding = vg.Points(3)
+	p.Add(plotter.NewGrid())
+	for _, c := range curves(t.Units) {
+		if err := add(p, trade, c); err != nil {
+			return nil, err
+		}
+	}
+	if trade.Knee >= 0 {
+		if err := mark(p, t.Units, trade.Points[trade.Knee]); err != nil {
+			return nil, err
+		}
+	}
+	w, err := p.WriterTo(width, height, format)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	_, err = w.WriteTo(&out)
+	return out.Bytes(), err
+}
+
+func moveUnit(u train.Units) string {
+	if u == train.Inches {
+		return "mil"
+	}
+	return "mm"
+}
+
+// ticks are the usual ones, without zeros that say nothing.
+type ticks struct{ plot.DefaultTicks }
+
+func (t ticks) Ticks(least, most float64) []plot.Tick {
+	all := t.DefaultTicks.Ticks(least, most)
+	for i := range all {
+		all[i].Label = strings.TrimSuffix(all[i].Label, ".00")
+	}
+	return all
+}
+
+// A curve is one line of the figure.
+type curve struct {
+	name   string
+	value  func(optimize.TradePoint) float64 // in the unit of moves
+	dashes []vg.Length
+	marked bool
+}
+
+func curves(u train.Units) []curve {
+	in := func(value func(optimize.TradePoint) float64) func(optimize.TradePoint) float64 {
+		return func(p optimize.TradePoint) float64 { return value(p) / u.Move() }
+	}
+	return []curve{
+		{"plan, whole steps", in(func(p optimize.TradePoint) float64 { return p.Total }), nil, true},
+		{"no plan is below (proven)", in(func(p optimize.TradePoint) float64 { return p.Bound }), []vg.Length{vg.Points(5), vg.Points(3)}, false},
+		{"without whole steps", in(func(p optimize.TradePoint) float64 { return p.Relaxed }), []vg.Length{vg.Points(1), vg.Points(3)}, false},
+	}
+}
+
+// add draws a curve, leaving out points that have no value.
+func add(p *plot.Plot, trade *optimize.Trade, c curve) error {
+	var xy plotter.XYs
+	for _, point := range trade.Points {
+		if v := c.value(point); !math.IsNaN(v) && !math.IsInf(v, 0) {
+			xy = append(xy, plotter.XY{X: 100 * point.Use, Y: v})
+		}
+	}
+	if len(xy) == 0 {
+		return nil
+	}
+	line, points, err := plotter.NewLinePoints(xy)
+	if err != nil {
+		return err
+	}
+	line.Color, line.Dashes = color.Black, c.dashes
+	if !c.marked {
+		p.Add(line)
+		p.Legend.Add(c.name, line)
+		return nil
+	}
+	points.Color, points.Shape, points.Radius = color.Black, draw.CircleGlyph{}, vg.Points(2.5)
+	p.Add(line, points)
+	p.Legend.Add(c.name, line, points)
+	return nil
+}
+
+// mark names the knee.
+func mark(p *plot.Plot, u train.Units, knee optimize.TradePoint) error {
+	at := plotter.XYs{{X: 100 * knee.Use, Y: knee.Total / u.Move()}}
+	ring, err := plotter.NewScatter(at)
+	if err != nil {
+		return err
+	}
+	ring.Color, ring.Shape, ring.Radius = color.Black, draw.RingGlyph{}, vg.Points(6)
+	label, err := plotter.NewLabels(plotter.XYLabels{XYs: at, Labels: []string{fmt.Sprintf("knee: %.0f %%", 100*knee.Use)}})
+	if err != nil {
+		return err
+	}
+	label.Offset = vg.Point{X: vg.Points(8), Y: vg.Points(8)}
+	p.Add(ring, label)
+	return nil
+}

@@ -1,0 +1,267 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// A Comparison is ways to move a train side by side.
+type Comparison struct {
+	Ways    []optimize.Way    // one or more
+	Subsets *optimize.Subsets // nil: not asked for
+	Trade   *optimize.Trade   // nil: not asked for
+}
+
+// CompareText writes the ways as a table, and beneath it what stands in the way
+// of those that cannot be.
+func CompareText(w io.Writer, c *Comparison, layout Page) error {
+	t := c.Ways[0].Plan.Train
+	p, s := &page{width: layout.width()}, speakerOf(t)
+	p.paragraph("", s.title())
+	p.line("")
+	p.asked(layout)
+	found := t.Check(t.Stay())
+	p.paragraph("", s.asFound(&found))
+	p.ways(s, c)
+	p.obstacles(s, c)
+	if c.Subsets != nil {
+		p.subsets(s, c.Subsets)
+	}
+	if c.Trade != nil {
+		p.trade(s, c.Trade)
+	}
+	p.doubts(layout)
+	_, err := p.WriteTo(w)
+	return err
+}
+
+// ways is the table.
+func (p *page) ways(s speaker, c *Comparison) {
+	p.heading("Ways to move the train")
+	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven%s.", s.moveUnit(), s.inWeights(), s.ofChance()))
+	g := grid{
+		rows:  [][]string{{"way", "total", "largest", "moved", "feet", "use", "left", "gap", "chance"}},
+		wraps: []bool{true, false, false, false, false, false, false, false, false},
+		right: []bool{false, true, true, true, true, true, true, true, true},
+	}
+	for _, w := range c.Ways {
+		g.rows = append(g.rows, s.wayRow(w))
+	}
+	if s.t.Errors == (train.Errors{}) {
+		g = g.without(len(g.wraps) - 1)
+	}
+	p.grid(g)
+	p.paragraph("", "Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
+}
+
+// ofChance says what the chance is, where the file states errors.
+func (s speaker) ofChance() string {
+	if s.t.Errors == (train.Errors{}) {
+		return ""
+	}
+	return "; chance: that every coupling ends within its limits, with the file's errors"
+}
+
+// inWeights says what the totals are where the file weighs them.
+func (s speaker) inWeights() string {
+	if optimize.Weighted(s.t) {
+		return ", with the file's weights"
+	}
+	return ""
+}
+
+// wayRow is one line of the table.
+func (s speaker) wayRow(w optimize.Way) []string {
+	p := w.Plan
+	name := s.way(w)
+	if p.Moves == nil {
+		return []string{name, p.Status.String(), "", "", "", "", "", "", ""}
+	}
+	mark := ""
+	if len(p.Broken) > 0 {
+		mark = "*"
+	}
+	gap := ""
+	if p.Status == optimize.Planned {
+		if gap = "unproven"; s.bound(p.Bound) != "" {
+			gap = string(ceil(100*gapOf(p), 1)) + " %"
+		}
+	}
+	sure := ""
+	if p.Sure != nil {
+		sure = chance(p.Sure.Within)
+	}
+	left := ""
+	if e, ok := p.Reserve(); ok {
+		left = string(s.roomOf(e))
+	}
+	return []string{
+		name + mark, string(s.total(p.Total)), string(s.moved(p.Peak)), fmt.Sprint(p.Moved), fmt.Sprint(p.Touched()),
+		percent(p.Reached), left, gap, sure,
+	}
+}
+
+// roomOf is what is left of a foot's limit, rounded down.
+func (n numbers) roomOf(e optimize.End) number { return n.room(e.Bound - e.Value) }
+
+// way is a way in words.
+func (s speaker) way(w optimize.Way) string {
+	switch w.Kind {
+	case optimize.ByHolding:
+		return s.machine(w.Machine) + " held"
+	case optimize.ByCascade:
+		return "cascade from " + s.machine(w.Machine)
+	case optimize.ByLine:
+		return "best straight line"
+	}
+	return strategy(w.Strategy)
+}
+
+// strategy is a strategy in words.
+func strategy(s optimize.Strategy) string {
+	switch s {
+	case optimize.LeastPeak:
+		return "least largest move"
+	case optimize.FewestMachines:
+		return "fewest machines"
+	case optimize.FewestFeet:
+		return "fewest feet"
+	case optimize.Closest:
+		return "closest alignment"
+	case optimize.RaiseOnly:
+		return "raise only"
+	}
+	return "least total"
+}
+
+// obstacles lists why ways are impossible, fall short or break limits.
+func (p *page) obstacles(s speaker, c *Comparison) {
+	var ways [][]string // of each obstacle: the ways that it stands in
+	var obstacles []string
+	for _, w := range c.Ways {
+		words := s.obstacle(w)
+		if words == "" {
+			continue
+		}
+		n := slices.Index(obstacles, words)
+		if n < 0 {
+			n = len(obstacles)
+			obstacles, ways = append(obstacles, words), append(ways, nil)
+		}
+		ways[n] = append(ways[n], s.way(w))
+	}
+	if len(obstacles) == 0 {
+		return
+	}
+	var items []string
+	for n, words := range obstacles {
+		items = append(items, strings.Join(ways[n], ", ")+": "+words)
+	}
+	p.heading("What stands in the way (* breaks limits)")
+	p.list(items)
+	if c.Ways[0].Plan.Status == optimize.Impossible {
+		p.paragraph("", "Ways out of a clash: see leastmove plan.")
+	}
+}
+
+func (s speaker) obstacle(w optimize.Way) string {
+	p := w.Plan
+	t := &planText{speaker: s, plan: p}
+	t.speaker.t = p.Train
+	var words []string
+	switch {
+	case p.Status == optimize.Impossible:
+		words = append(words, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
+	case p.Status == optimize.Undecided:
+		words = append(words, "no plan was found, and it was not proven that there is none")
+	case p.Status == optimize.Tried:
+		if broken := t.broken(); len(broken) > 0 {
+			words = append(words, "breaks limits: "+strings.Join(broken, "; "))
+		}
+	case p.Status == optimize.Planned && p.Reached > p.Aim*(1+fair):
+		words = append(words, t.missed())
+	}
+	if p.Status == optimize.Planned && !math.IsNaN(p.First) && !(p.FirstBound >= p.First*(1-0.02)) && p.Strategy != optimize.Closest {
+		words = append(words, "it was not proven that less is impossible")
+	}
+	if p.Cut != "" {
+		words = append(words, clean(p.Cut))
+	}
+	return strings.Join(words, "; ")
+}
+
+// atOddsAll are the limits of a clash.
+func (t *planText) atOddsAll() []string {
+	var out []string
+	for _, g := range t.clashGroups() {
+		out = append(out, t.atOdds(g.member.Limit, g.feet))
+	}
+	return out
+}
+
+// broken are the limits that moves break, what is broken at several feet of a
+// machine once, with the worst of it.
+func (t *planText) broken() []string {
+	type group struct {
+		worst optimize.End
+		feet  []int
+	}
+	var groups []*group
+	at := map[optimize.Limit]*group{}
+	for _, e := range t.plan.Broken {
+		key := e.Limit
+		key.Foot = -1
+		g, there := at[key]
+		if !there {
+			g = &group{worst: e}
+			at[key] = g
+			groups = append(groups, g)
+		}
+		if e.Foot >= 0 {
+			g.feet = append(g.feet, e.Foot)
+		}
+		if e.Value-e.Bound > g.worst.Value-g.worst.Bound {
+			g.worst = e
+		}
+	}
+	var out []string
+	for _, g := range groups {
+		out = append(out, t.beyond(g.worst, g.feet))
+	}
+	return out
+}
+
+// beyond says how far past a limit moves go.
+func (t *planText) beyond(e optimize.End, feet []int) string {
+	by := with(t.value(e.Kind, e.Value-e.Bound), t.unit(e.Kind))
+	if ofCoupling(e.Kind) {
+		return fmt.Sprintf("%s, %s: %s %s of %s", t.coupling(e.Coupling), t.condition(e.Condition), measure(e.Kind), t.value(e.Kind, e.Value), with(t.value(e.Kind, e.Bound), t.unit(e.Kind)))
+	}
+	name := t.machine(e.Machine)
+	where := ""
+	if len(feet) > 0 {
+		where = " at " + t.feetOf(e.Machine, feet)
+		by = "up to " + by
+	}
+	switch e.Kind {
+	case optimize.LimitHold:
+		return name + " is held and would move"
+	case optimize.LimitLower:
+		return fmt.Sprintf("%s base-bound%s, %s short", name, where, by)
+	case optimize.LimitRaise:
+		return fmt.Sprintf("%s raised%s by %s too much", name, where, by)
+	case optimize.LimitBolt:
+		return fmt.Sprintf("%s bolt-bound%s, %s short", name, where, by)
+	case optimize.LimitTravel:
+		return fmt.Sprintf("%s past its travel%s, %s", name, where, by)
+	case optimize.LimitNozzle:
+		return fmt.Sprintf("%s, nozzle %s displaced by %s too much", name, t.nozzle(e.Machine, e.Nozzle), by)
+	}
+	return fmt.Sprintf("%s %s%s, %s too much", name, e.Kind, where, by)
+}

@@ -1,0 +1,135 @@
+package report
+
+import (
+	"io"
+
+	"leastmove/optimize"
+)
+
+// compareSchema names the form of ways side by side in JSON.
+const compareSchema = "leastmove.compare/1"
+
+type compareDoc struct {
+	Schema   string       `json:"schema"`
+	Title    string       `json:"title"`
+	Units    unitsDoc     `json:"units"`
+	Found    number       `json:"found"` // share of a limit that is taken up most before the moves
+	Held     []string     `json:"held,omitempty"`
+	Freed    []string     `json:"freed,omitempty"`
+	Ways     []wayDoc     `json:"ways"`
+	Subsets  *subsetsDoc  `json:"subsets,omitempty"`
+	Trade    *tradeDoc    `json:"trade,omitempty"`
+	Warnings []warningDoc `json:"warnings"`
+}
+
+// A number that does not exist is null or left out.
+type wayDoc struct {
+	Kind       optimize.WayKind  `json:"kind"`
+	Strategy   optimize.Strategy `json:"strategy,omitempty"`
+	Machine    string            `json:"machine,omitempty"` // held, or where a cascade starts
+	Status     string            `json:"status"`
+	Total      number            `json:"total,omitempty"` // moves, weights of the file in it
+	Plain      number            `json:"plain,omitempty"` // moves, without weights
+	Bound      number            `json:"bound,omitempty"` // moves, proven; rounded down
+	Gap        number            `json:"gap,omitempty"`   // share of total between bound and total; rounded up
+	Peak       number            `json:"peak,omitempty"`  // moves, largest at a foot
+	Moved      *int              `json:"moved,omitempty"` // machines
+	Touched    *int              `json:"touched,omitempty"`
+	Use        *aimDoc           `json:"use,omitempty"`
+	First      number            `json:"first,omitempty"`       // the strategy's own measure
+	FirstBound number            `json:"first_bound,omitempty"` // proven
+	Reserve    *reserveDoc       `json:"reserve,omitempty"`
+	Chance     number            `json:"chance,omitempty"` // that all couplings end within limits; rounded down
+	Clash      []limitDoc        `json:"clash,omitempty"`
+	Broken     []endDoc          `json:"broken,omitempty"`
+	Cut        string            `json:"cut,omitempty"`
+}
+
+type reserveDoc struct {
+	limitDoc
+	Left number `json:"left"` // moves, negative where it is broken
+}
+
+type subsetsDoc struct {
+	Can       []subsetDoc `json:"can"`
+	Idle      int         `json:"idle"`
+	Cannot    int         `json:"cannot"`
+	Undecided int         `json:"undecided"`
+}
+
+type subsetDoc struct {
+	Machines []string `json:"machines"`
+	Total    number   `json:"total"`
+	Bound    number   `json:"bound"`
+	Peak     number   `json:"peak"`
+	Use      number   `json:"use"`
+}
+
+// CompareJSON writes ways side by side for programs.
+func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
+	t := c.Ways[0].Plan.Train
+	s := speakerOf(t)
+	found := t.Check(t.Stay())
+	doc := compareDoc{
+		Schema: compareSchema, Title: s.title(), Units: s.unitsDoc(), Found: use(found.Worst()),
+		Held: layout.Held, Freed: layout.Freed, Warnings: doubtDocs(layout),
+	}
+	for _, way := range c.Ways {
+		doc.Ways = append(doc.Ways, s.wayDoc(way))
+	}
+	if all := c.Subsets; all != nil {
+		doc.Subsets = &subsetsDoc{Can: []subsetDoc{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided}
+		for _, sub := range all.Can {
+			doc.Subsets.Can = append(doc.Subsets.Can, subsetDoc{
+				s.machines(sub.Machines), s.total(sub.Plan.Total), s.bound(sub.Plan.Bound), s.moved(sub.Plan.Peak), use(sub.Plan.Reached),
+			})
+		}
+	}
+	if c.Trade != nil {
+		doc.Trade = s.tradeDoc(c.Trade)
+	}
+	return write(w, doc)
+}
+
+func (s speaker) wayDoc(w optimize.Way) wayDoc {
+	p := w.Plan
+	d := wayDoc{Kind: w.Kind, Strategy: w.Strategy, Status: p.Status.String(), Bound: s.bound(p.Bound), Cut: clean(p.Cut)}
+	if w.Machine >= 0 {
+		d.Machine = s.machine(w.Machine)
+	}
+	for _, m := range p.Clash {
+		d.Clash = append(d.Clash, s.limitDoc(m.Limit))
+	}
+	for _, e := range p.Broken {
+		d.Broken = append(d.Broken, endDoc{s.limitDoc(e.Limit), s.value(e.Kind, e.Value), s.value(e.Kind, e.Bound)})
+	}
+	if p.Moves == nil {
+		return d
+	}
+	touched := p.Touched()
+	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.total(p.Total), s.total(p.Plain), s.moved(p.Peak), &p.Moved, &touched
+	d.Use = &aimDoc{Aim: use(p.Aim), Reached: use(p.Reached)}
+	if p.Status == optimize.Planned {
+		d.Gap = ceil(gapOf(p), 4)
+		d.First, d.FirstBound = s.first(p)
+	}
+	if p.Sure != nil {
+		d.Chance = floor(p.Sure.Within, 4)
+	}
+	if e, ok := p.Reserve(); ok {
+		d.Reserve = &reserveDoc{s.limitDoc(e.Limit), s.roomOf(e)}
+	}
+	return d
+}
+
+// first is the measure of a strategy and what is proven of it; "" where it has
+// none.
+func (s speaker) first(p *optimize.Plan) (value, bound number) {
+	switch p.Strategy {
+	case optimize.LeastPeak:
+		return s.moved(p.First), s.room(p.FirstBound)
+	case optimize.Closest:
+		return use(p.First), floor(p.FirstBound, 3)
+	}
+	return fixed(p.First, 0), fixed(p.FirstBound, 0)
+}

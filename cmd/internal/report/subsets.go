@@ -1,0 +1,41 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/optimize"
+)
+
+// subsets lists which machines can do it with no others moved.
+func (p *page) subsets(s speaker, all *optimize.Subsets) {
+	p.heading("Which machines can do it alone")
+	if len(all.Can) == 0 {
+		p.paragraph("", "None was found that keeps the aim.")
+	} else {
+		p.paragraph("", fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how far the total may be above the least for these machines, proven.", s.moveUnit(), s.inWeights()))
+		g := grid{
+			rows:  [][]string{{"machines", "moved", "total", "largest", "use", "gap"}},
+			wraps: []bool{false, true, false, false, false, false},
+			right: []bool{true, false, true, true, true, true},
+		}
+		for _, sub := range all.Can {
+			g.rows = append(g.rows, []string{
+				fmt.Sprint(len(sub.Machines)), strings.Join(s.machines(sub.Machines), ", "), string(s.total(sub.Plan.Total)),
+				string(s.moved(sub.Plan.Peak)), percent(sub.Plan.Reached), string(ceil(100*gapOf(sub.Plan), 1)) + " %",
+			})
+		}
+		p.grid(g)
+	}
+	p.paragraph("", fmt.Sprintf("Of %s: %d can do it, %d more could but need not move all of them, %d cannot (proven), %d undecided.",
+		plural(len(all.Can)+all.Idle+all.Cannot+all.Undecided, "set"), len(all.Can), all.Idle, all.Cannot, all.Undecided))
+}
+
+// machines are the names of some machines.
+func (s speaker) machines(some []int) []string {
+	names := make([]string, len(some))
+	for n, i := range some {
+		names[n] = s.machine(i)
+	}
+	return names
+}

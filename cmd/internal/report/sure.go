@@ -1,0 +1,94 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/optimize"
+)
+
+// sure says how likely it is that the couplings end within their limits.
+func (t *planText) sure() {
+	c := t.plan.Sure
+	if c == nil {
+		return
+	}
+	e := t.t.Errors
+	t.heading("Chance of ending within limits")
+	t.paragraph("", fmt.Sprintf("%s that every coupling ends within all of its limits %s (%d draws, standard error %s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
+		chance(c.Within), t.conditions(), c.Draws, ceil(100*c.Error, 2),
+		with(t.offset(e.Offset), t.moveUnit()), with(t.angle(e.Angle), "mrad"), with(t.offset(e.Placing), t.moveUnit()), fixed(100*e.Growth, 0)))
+	t.paragraph("", "By coupling, and what spoils it, as shares of the variance at the limit that is passed most often:")
+	g := grid{
+		rows:  [][]string{{"coupling", "chance", "offsets", "angles", "side moves", "growth"}},
+		wraps: []bool{true, false, false, false, false, false},
+		right: []bool{false, true, true, true, true, true},
+	}
+	for i, k := range c.Couplings {
+		row := []string{t.coupling(i), chance(k.Within)}
+		for _, s := range optimize.Sources() {
+			row = append(row, string(fixed(100*k.Shares[s], 0))+" %")
+		}
+		g.rows = append(g.rows, row)
+	}
+	t.grid(g)
+	if best := helps(c); best >= 0 {
+		t.paragraph("", fmt.Sprintf("What would help most: half the error of %s would bring the chance to %s.", best, chance(c.Halved[best])))
+	}
+}
+
+// chance is a share of draws in words, rounded down.
+func chance(share float64) string { return string(floor(100*share, 1)) + " %" }
+
+// helps is the source of errors whose halving helps most; below 0: none helps
+// by more than the draws tell.
+func helps(c *optimize.Chance) optimize.Source {
+	best, most := optimize.Source(-1), c.Within+2*math.Max(c.Error, 1/float64(c.Draws))
+	for _, s := range optimize.Sources() {
+		if c.Halved[s] > most {
+			best, most = s, c.Halved[s]
+		}
+	}
+	return best
+}
+
+type chanceDoc struct {
+	Within    number              `json:"within"` // share of draws; rounded down
+	Error     number              `json:"error"`  // standard error of that
+	Draws     int                 `json:"draws"`
+	Halved    sourcesDoc          `json:"halved"` // within, were that error half as large
+	Couplings []couplingChanceDoc `json:"couplings"`
+}
+
+type sourcesDoc struct {
+	Offset  number `json:"offset"`
+	Angle   number `json:"angle"`
+	Placing number `json:"placing"`
+	Growth  number `json:"growth"`
+}
+
+type couplingChanceDoc struct {
+	Name      string             `json:"name"`
+	Within    number             `json:"within"`
+	Kind      optimize.LimitKind `json:"kind"` // limit that is passed most often
+	Condition string             `json:"condition"`
+	Shares    sourcesDoc         `json:"shares"` // of the variance there
+}
+
+// chanceDoc is the chance of a plan; nil where there is none.
+func (s speaker) chanceDoc(c *optimize.Chance) *chanceDoc {
+	if c == nil {
+		return nil
+	}
+	d := &chanceDoc{
+		Within: floor(c.Within, 4), Error: ceil(c.Error, 5), Draws: c.Draws,
+		Halved: sourcesDoc{floor(c.Halved[0], 4), floor(c.Halved[1], 4), floor(c.Halved[2], 4), floor(c.Halved[3], 4)},
+	}
+	for i, k := range c.Couplings {
+		d.Couplings = append(d.Couplings, couplingChanceDoc{
+			s.coupling(i), floor(k.Within, 4), k.Worst.Kind, s.condition(k.Worst.Condition),
+			sourcesDoc{fixed(k.Shares[0], 3), fixed(k.Shares[1], 3), fixed(k.Shares[2], 3), fixed(k.Shares[3], 3)},
+		})
+	}
+	return d
+}

@@ -1,0 +1,230 @@
+package optimize
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"leastmove/optimize/certify"
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+)
+
+// A choice is what may be touched or left alone: the machines of a train, or
+// its feet. A set of things is a number with a bit for each.
+type choice struct {
+	weight []int    // of each thing: what touching it counts
+	needs  []uint32 // of each variable: the things that are touched when it is not 0
+}
+
+// mostThings is how many things sets are made of at most.
+const mostThings = 24
+
+// machines are the machines that may be moved.
+func (k *task) machines() choice {
+	var c choice
+	for i := range k.train.Machines {
+		if k.first[i] == k.first[i+1] {
+			continue
+		}
+		for range k.first[i+1] - k.first[i] {
+			c.needs = append(c.needs, 1<<len(c.weight))
+		}
+		c.weight = append(c.weight, 1)
+	}
+	return c
+}
+
+// touchable are the feet that may be touched; left and right feet at a station
+// that are always set together are one thing that counts two.
+func (k *task) touchable() choice {
+	var c choice
+	for i := range k.train.Machines {
+		if k.first[i] == k.first[i+1] {
+			continue
+		}
+		thing := make([]uint32, len(k.train.Machines[i].Feet))
+		for v := k.first[i]; v < k.first[i+1]; v++ {
+			if k.feet[v].act == shim {
+				for _, f := range k.feet[v].feet {
+					thing[f] = 1 << len(c.weight)
+				}
+				c.weight = append(c.weight, len(k.feet[v].feet))
+			}
+		}
+		for v := k.first[i]; v < k.first[i+1]; v++ {
+			var need uint32
+			for _, f := range k.feet[v].feet {
+				need |= thing[f]
+			}
+			c.needs = append(c.needs, need)
+		}
+	}
+	return c
+}
+
+// only leaves alone all that is not in a set.
+func (c *choice) only(set uint32) func(k *task) {
+	return func(k *task) {
+		for v := range k.problem.Vars {
+			if c.needs[v]&^set != 0 {
+				x := &k.problem.Vars[v]
+				x.Lo, x.Hi = math.Max(x.Lo, 0), math.Min(x.Hi, 0)
+			}
+		}
+	}
+}
+
+// each calls do with every set of a weight; do says whether to go on.
+func (c *choice) each(weight int, do func(set uint32) bool) {
+	var from func(i, left int, set uint32) bool
+	from = func(i, left int, set uint32) bool {
+		if left == 0 {
+			return do(set)
+		}
+		for ; i < len(c.weight); i++ {
+			if c.weight[i] <= left && !from(i+1, left-c.weight[i], set|1<<i) {
+				return false
+			}
+		}
+		return true
+	}
+	from(0, weight, 0)
+}
+
+// A sieve tells sets that may do from those that are proven not to.
+type sieve struct {
+	choice
+	task   *task
+	use    float64
+	clause []uint32 // a set that does has a thing in each of these
+	firm   bool     // every clause so far was verified
+}
+
+// bound is the total without whole steps if nothing outside a set is touched;
+// +Inf: nothing keeps the limits then.
+func (s *sieve) bound(set uint32) (search.Relaxed, *task) {
+	trial := *s.task
+	trial.problem.Vars = slices.Clone(trial.problem.Vars)
+	s.only(set)(&trial)
+	return search.Relax(&trial.problem, lattice.Goal{Use: s.use}), &trial
+}
+
+// missed says whether a set lacks a thing that it needs.
+func (s *sieve) missed(set uint32) bool {
+	for _, c := range s.clause {
+		if set&c == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// learn grows a set that does not do as far as it still does not: one of the
+// things outside it is needed.
+func (s *sieve) learn(set uint32) {
+	last, trial := s.bound(set)
+	for i := range s.weight {
+		if set&(1<<i) != 0 {
+			continue
+		}
+		if r, t := s.bound(set | 1<<i); r.Impossible() {
+			set, last, trial = set|1<<i, r, t
+		}
+	}
+	s.firm = s.firm && certify.Check(&trial.problem, last.Claim, last.Proof) == nil
+	s.clause = append(s.clause, (uint32(1)<<len(s.weight)-1)&^set)
+}
+
+// A candidate is a set that may do.
+type candidate struct {
+	set   uint32
+	bound float64 // mm, the total without whole steps
+}
+
+// leastTouched looks for the plan that touches least: set by set, lightest first.
+// Those that do without whole steps are searched with them, the one that
+// promises the smallest total first.
+func (m *maker) leastTouched(ctx context.Context, c choice, use float64) (search.Result, float64) {
+	if len(c.weight) > mostThings {
+		m.many = true
+		return search.Result{}, math.NaN()
+	}
+	s := &sieve{choice: c, task: m.task, use: use, firm: true}
+	most := 0
+	for _, w := range c.weight {
+		most += w
+	}
+	proven, firm := 0, true
+	for weight := range most + 1 {
+		var open []candidate
+		c.each(weight, func(set uint32) bool {
+			if s.missed(set) {
+				return ctx.Err() == nil
+			}
+			if r, _ := s.bound(set); r.Impossible() {
+				s.learn(set)
+			} else {
+				open = append(open, candidate{set, r.Bound})
+			}
+			return ctx.Err() == nil
+		})
+		firm = firm && s.firm && ctx.Err() == nil
+		if firm {
+			proven = weight
+		}
+		best, bound, none := m.bestOf(ctx, s, open)
+		if best.Steps != nil {
+			m.plan.First, m.plan.FirstBound = float64(weight), float64(proven)
+			m.ran = m.ran || !firm || best.Status == search.Cut
+			return best, bound
+		}
+		firm = firm && none
+	}
+	return search.Result{}, math.NaN()
+}
+
+// bestOf is the plan with the smallest total of those that touch one of some
+// sets only, with a proven bound on that total; or whether it is proven that
+// there is none.
+func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best search.Result, bound float64, none bool) {
+	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
+	bound, none = math.Inf(1), true
+	var chosen uint32
+	for _, o := range open {
+		if best.Steps != nil && o.bound >= best.Value*(1-m.gap()) {
+			bound = math.Min(bound, s.proven(o.set))
+			break
+		}
+		m.confine(s.only(o.set))
+		r := m.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
+		p := m.proven(r)
+		none = none && math.IsInf(p, 1)
+		bound = math.Min(bound, p)
+		if r.Steps != nil && (best.Steps == nil || r.Value < best.Value) {
+			best, chosen = r, o.set
+		}
+	}
+	if best.Steps != nil {
+		m.confine(s.only(chosen))
+	}
+	return best, math.Min(bound, best.Value), none
+}
+
+// proven is a verified bound on the total if nothing outside a set is touched.
+func (s *sieve) proven(set uint32) float64 {
+	r, trial := s.bound(set)
+	if r.Proof == nil || certify.Check(&trial.problem, r.Claim, r.Proof) != nil {
+		return math.NaN()
+	}
+	return r.Bound
+}
+
+// gap is the relative gap at which a total counts as least.
+func (m *maker) gap() float64 {
+	if m.opt.Gap > 0 {
+		return m.opt.Gap
+	}
+	return 0.001
+}

@@ -1,0 +1,132 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+	"leastmove/train"
+)
+
+// A Strategy is what a plan makes least. All keep the same limits, and all but
+// LeastTotal make the total least once their own measure is.
+type Strategy string
+
+const (
+	LeastTotal     Strategy = "least-total"     // total movement; "" means the same
+	LeastPeak      Strategy = "least-largest"   // largest |up| or |left| at any foot, mm
+	FewestMachines Strategy = "fewest-machines" // machines moved
+	FewestFeet     Strategy = "fewest-feet"     // feet touched
+	Closest        Strategy = "closest"         // worst use of a coupling limit, share
+	RaiseOnly      Strategy = "raise-only"      // total movement, with no shims taken out
+)
+
+// Strategies lists them in the order in which they are compared.
+func Strategies() []Strategy {
+	return []Strategy{LeastTotal, LeastPeak, FewestMachines, FewestFeet, Closest, RaiseOnly}
+}
+
+// plain says whether the strategy asks for the total alone.
+func (s Strategy) plain() bool { return s == "" || s == LeastTotal || s == RaiseOnly }
+
+// given is the train as the options have it: machines held and freed, and, to
+// raise only, no shims that may come out. An error names a machine that is not
+// in the train.
+func (o *Options) given(t *train.Train) (*train.Train, error) {
+	var edits []Edit
+	set := func(names []string, hold float64) error {
+		for _, name := range names {
+			i := named(t, name)
+			if i < 0 {
+				return fmt.Errorf("there is no machine %q in the train", name)
+			}
+			edits = append(edits, Edit{Machine: i, Foot: -1, Coupling: -1, Key: "hold", To: hold})
+		}
+		return nil
+	}
+	if err := set(o.Free, 0); err != nil {
+		return nil, err
+	}
+	if err := set(o.Hold, 1); err != nil {
+		return nil, err
+	}
+	if o.Strategy != RaiseOnly {
+		return edited(t, edits), nil
+	}
+	t = edited(t, edits)
+	for i := range t.Machines {
+		for f := range t.Machines[i].Feet {
+			foot := &t.Machines[i].Feet[f]
+			// Where more must go in than is there, that stays so. Shims that fill a
+			// gap under a soft foot may come out of it again, no more.
+			foot.Lower = math.Min(foot.Lower, 0)
+		}
+	}
+	return t, nil
+}
+
+// named is the machine of a name; -1: there is none.
+func named(t *train.Train, name string) int {
+	for i := range t.Machines {
+		if t.Machines[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// confine limits what the variables may be set to, and writes the problem anew
+// where the plan will then about be.
+func (m *maker) confine(within func(k *task)) {
+	m.within = within
+	m.linearise()
+}
+
+// follow goes from the plan of the smallest total to that of the strategy. The
+// bound on the total is a proven one, among plans as good by the strategy's own
+// measure.
+func (m *maker) follow(ctx context.Context, least search.Result) (r search.Result, bound float64) {
+	use := least.Claim.Use
+	switch m.opt.Strategy {
+	case LeastPeak:
+		return m.leastPeak(ctx, least, use)
+	case FewestMachines:
+		return m.touchLeast(ctx, m.task.machines(), least)
+	case FewestFeet:
+		return m.touchLeast(ctx, m.task.touchable(), least)
+	}
+	return least, m.proven(least)
+}
+
+// touchLeast is the plan that touches least; where the search ended before it was
+// found, the plan of the smallest total, with nothing proven of what it touches.
+func (m *maker) touchLeast(ctx context.Context, c choice, least search.Result) (search.Result, float64) {
+	bound := m.proven(least)
+	if r, b := m.leastTouched(ctx, c, least.Claim.Use); r.Steps != nil {
+		return r, b
+	}
+	m.ran = true
+	m.confine(nil)
+	moves := m.task.set(least.Steps)
+	if m.opt.Strategy == FewestFeet {
+		m.plan.First = float64(touched(moves))
+	} else {
+		m.plan.First = 0
+		for i := range moves {
+			if moves.Moved(i) {
+				m.plan.First++
+			}
+		}
+	}
+	return least, bound
+}
+
+// feasible looks for any plan at a use within what the variables are confined
+// to, and says whether it is proven that there is none.
+func (m *maker) feasible(ctx context.Context, use float64, start []lattice.Steps) (search.Result, bool) {
+	const solves = 400
+	r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: math.Inf(1), Solves: solves, Start: start, Tell: m.opt.Tell})
+	return r, r.Status == search.Impossible && math.IsInf(m.proven(r), 1)
+}

@@ -1,0 +1,133 @@
+package optimize
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+	"leastmove/train"
+)
+
+// MostSubsets is the most movable machines whose subsets are all looked at.
+const MostSubsets = 10
+
+// A Subset is some of the machines, no others being moved, and the plan then.
+type Subset struct {
+	Machines []int
+	Plan     *Plan // its total is within subsetGap of the least, or says by Bound how far it may be off
+}
+
+// Subsets are what came of planning with every subset of the movable machines.
+type Subsets struct {
+	Can       []Subset // those that can do it, every machine of them moved: fewest machines first, then by total
+	Idle      int      // those whose plan leaves a machine alone, and so is that of a smaller one
+	Cannot    int      // those with which nothing keeps the limits: proven
+	Undecided int      // those of which neither is known
+}
+
+// subsetGap is the relative gap at which a subset's total counts as least, and
+// subsetSolves the most cone programs for one: there are many of them.
+const (
+	subsetGap    = 0.01
+	subsetSolves = 200
+)
+
+// Movable is how many machines may be moved, with the options' Hold and Free.
+func Movable(t *train.Train, opt Options) int {
+	n := 0
+	if t, err := opt.given(t); err == nil {
+		for i := range t.Machines {
+			if !t.Machines[i].Hold && len(t.Machines[i].Feet) > 0 {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// EverySubset plans with every subset of the movable machines. An error names
+// what is wrong with the options, or too many machines.
+func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, error) {
+	var out Subsets
+	opt.Brief, opt.Strategy = true, LeastTotal
+	given, err := opt.given(t)
+	if err != nil {
+		return out, err
+	}
+	m := &maker{plan: newPlan(given, opt), opt: opt}
+	m.linearise()
+	s := &sieve{choice: m.task.machines(), task: m.task, use: m.plan.Aim, firm: true}
+	if n := len(s.weight); n > MostSubsets {
+		return out, fmt.Errorf("%d machines may be moved: subsets are looked at where there are at most %d", n, MostSubsets)
+	}
+	for size := range len(s.weight) + 1 {
+		s.each(size, func(set uint32) bool {
+			if err == nil && ctx.Err() == nil {
+				err = m.subset(ctx, s, set, &out)
+			}
+			return err == nil && ctx.Err() == nil
+		})
+	}
+	if !s.firm {
+		out.Undecided, out.Cannot = out.Undecided+out.Cannot, 0
+	}
+	slices.SortStableFunc(out.Can, func(a, b Subset) int {
+		return cmp.Or(cmp.Compare(len(a.Machines), len(b.Machines)), cmp.Compare(a.Plan.Total, b.Plan.Total))
+	})
+	return out, err
+}
+
+// subset plans within the aim, with nothing outside a set moved.
+func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) error {
+	if s.missed(set) {
+		out.Cannot++
+		return nil
+	}
+	if r, _ := s.bound(set); r.Impossible() {
+		s.learn(set)
+		out.Cannot++
+		return nil
+	}
+	sub := &maker{plan: newPlan(m.plan.file, m.opt), opt: m.opt}
+	sub.confine(s.only(set))
+	r := sub.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: subsetGap, Solves: subsetSolves, Tell: m.opt.Tell})
+	p, bound := sub.plan, sub.proven(r)
+	if r.Steps == nil {
+		if math.IsInf(bound, 1) {
+			out.Cannot++
+		} else {
+			out.Undecided++
+		}
+		return nil
+	}
+	p.Status, p.Least, p.Bound = Planned, r.Value, bound
+	if err := p.take(sub.task.set(r.Steps)); err != nil {
+		return err
+	}
+	machines := sub.task.members(set)
+	if p.Moved < len(machines) {
+		out.Idle++
+		return nil
+	}
+	out.Can = append(out.Can, Subset{machines, p})
+	return nil
+}
+
+// members are the machines of a set of those that may be moved.
+func (k *task) members(set uint32) []int {
+	var out []int
+	for i := range k.train.Machines {
+		if k.first[i] == k.first[i+1] {
+			continue
+		}
+		if set&1 != 0 {
+			out = append(out, i)
+		}
+		set >>= 1
+	}
+	return out
+}

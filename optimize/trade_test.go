@@ -1,0 +1,55 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// By hand: from (0.2, 10) to (1, 2) the line falls by 10 for each unit of use.
+// At 0.4 it stands at 8, the curve at 4: half the height below; at 0.6 at 6 and 3.
+func TestKneeByHand(t *testing.T) {
+	points := []TradePoint{{Use: 0.2, Total: 10}, {Use: 0.4, Total: 4}, {Use: 0.6, Total: 3}, {Use: 0.8, Total: 2.5}, {Use: 1, Total: 2}}
+	assert.Equal(t, 1, knee(points))
+	straight := []TradePoint{{Use: 0.2, Total: 10}, {Use: 0.6, Total: 6}, {Use: 1, Total: 2}}
+	assert.Equal(t, -1, knee(straight))
+}
+
+func TestConvexByHand(t *testing.T) {
+	assert.True(t, convex([]TradePoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3}, {Use: 1, Relaxed: 2.9}}))
+	assert.False(t, convex([]TradePoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 9}, {Use: 0.6, Relaxed: 3}}), "it bends the other way")
+	assert.False(t, convex([]TradePoint{{Use: 0.2, Relaxed: 1}, {Use: 0.4, Relaxed: 2}}), "it rises")
+	assert.False(t, convex([]TradePoint{{Use: 0.2, Relaxed: math.NaN()}, {Use: 0.4, Relaxed: 2}}), "not known")
+}
+
+// On trains of every cheap family the curve falls, is convex without whole
+// steps, and what is proven of its points does not clash with the plans.
+func TestTradeOff(t *testing.T) {
+	t.Parallel()
+	curves := 0
+	some(t, 341, 2, func(t *testing.T, family string, seed uint64) {
+		tr := drawn(t, family, seed)
+		trade, err := TradeOff(context.Background(), tr, Options{})
+		require.NoError(t, err)
+		if trade.Points == nil {
+			return
+		}
+		curves++
+		assert.True(t, trade.Convex)
+		for n, p := range trade.Points {
+			require.False(t, math.IsNaN(p.Total), "a plan at a smaller use is one at this")
+			assert.LessOrEqual(t, p.Reached, p.Use*(1+rounding))
+			assert.LessOrEqual(t, p.Relaxed, p.Total+1e-6)
+			if !math.IsNaN(p.Bound) {
+				assert.LessOrEqual(t, p.Bound, p.Total+1e-9)
+			}
+			if n > 0 {
+				assert.LessOrEqual(t, p.Total, trade.Points[n-1].Total+1e-9, "more use never costs more")
+			}
+		}
+	})
+	assert.GreaterOrEqual(t, curves, 10)
+}
