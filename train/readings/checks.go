@@ -48,7 +48,9 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 	}
 	for i := range c.Dials {
 		d := &c.Dials[i]
-		bad := fail(Ring, i, math.Abs(f.Dials[i].Ring), most.Ring, math.NaN())
+		// Of what is left over: where the rim's radius is known, the circle itself
+		// does not close the ring.
+		bad := fail(Ring, i, math.Abs(ring(d, f.Dials[i].Residual)), most.Ring, math.NaN())
 		if angle, size := returned(d); fail(Return, i, size, most.Return, angle) {
 			bad = true
 		}
@@ -74,13 +76,13 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 	return failed
 }
 
-// ring is top + bottom - left - right in mm as read; NaN where those were not
-// all read. For a true ring and a shaft that returns to its zero it is nothing
+// ring is top + bottom - left - right in mm of values at a dial's positions; NaN
+// where those are not all there. For a true ring and a shaft that returns to its zero it is nothing
 // but the second order (Bloch & Geitner p. 216); sag goes into both sums alike.
-func ring(d *train.Dial) float64 {
+func ring(d *train.Dial, values []float64) float64 {
 	sum := 0.0
 	for quarter, sign := range [...]float64{1, -1, 1, -1} {
-		v, ok := at(d, float64(90*quarter))
+		v, ok := at(d, values, float64(90*quarter))
 		if !ok {
 			return math.NaN()
 		}
@@ -89,11 +91,11 @@ func ring(d *train.Dial) float64 {
 	return sum
 }
 
-// at is the first reading in mm at a position.
-func at(d *train.Dial, degrees float64) (float64, bool) {
+// at is the first of the values in mm at a position.
+func at(d *train.Dial, values []float64, degrees float64) (float64, bool) {
 	for i, a := range d.Angles {
 		if math.Abs(turned(a)-degrees) < same {
-			return d.Values[i], true
+			return values[i], true
 		}
 	}
 	return 0, false

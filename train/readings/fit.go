@@ -74,11 +74,15 @@ func (f *Fit) errors(s *solved, dials []train.Dial, o Options) {
 		}
 		return e.misalignment()
 	}
-	f.Standard, f.Half = each(scale), each(scale*quantile)
+	half := scale * quantile
+	if f.Basis == Residuals {
+		half = math.Max(half, leastScale*wide)
+	}
+	f.Standard, f.Half = each(scale), each(half)
 	f.FarV, f.FarH = math.NaN(), math.NaN()
 	if o.Far > 0 {
-		f.FarV = scale * quantile * math.Max(s.along(vOffset, vAngle, o.Far), s.along(vOffset, vAngle, -o.Far))
-		f.FarH = scale * quantile * math.Max(s.along(hOffset, hAngle, o.Far), s.along(hOffset, hAngle, -o.Far))
+		f.FarV = half * math.Max(s.along(vOffset, vAngle, o.Far), s.along(vOffset, vAngle, -o.Far))
+		f.FarH = half * math.Max(s.along(hOffset, hAngle, o.Far), s.along(hOffset, hAngle, -o.Far))
 	}
 	if f.Basis == Unknown && o.Errors.Offset > 0 && o.Errors.Angle > 0 {
 		f.Basis = Given
@@ -86,6 +90,11 @@ func (f *Fit) errors(s *solved, dials []train.Dial, o Options) {
 		f.Half = train.Misalignment{V: t, H: t}
 	}
 }
+
+// leastScale is the least that residuals may say of the errors, as a share of
+// those that set the weights: readings that fit to the last digit are still
+// rounded to it, which is a standard error of the step over the root of 12.
+const leastScale = 0.29
 
 func stated(dials []train.Dial) bool {
 	for i := range dials {

@@ -20,7 +20,7 @@ func reduced(d *train.Dial, x float64, s state) Reduced {
 		left, up := s.at(d.X - x)
 		return Reduced{V: d.V, H: d.H, Residual: []float64{d.V - up, d.H - left}, Ring: math.NaN()}
 	}
-	r := Reduced{Ring: ring(d)}
+	r := Reduced{Ring: ring(d, d.Values)}
 	zero := constant(d, x, s, s)
 	for i, angle := range d.Angles {
 		v := corrected(d, i) - round(d, x, angle, s) - zero

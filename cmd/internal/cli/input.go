@@ -26,6 +26,7 @@ type source struct {
 	text   []byte
 	doubts trainfile.Report // warnings and notes
 	info   fs.FileInfo      // of the file; nil: not one
+	read   []fs.FileInfo    // of the files of readings that it names
 }
 
 // read reads the train file, or says on the standard error all that is wrong
@@ -40,8 +41,9 @@ func (s streams) read(name string, listed bool) (*source, error) {
 	if name == "-" {
 		called = "standard input"
 	}
+	var named []fs.FileInfo
 	t, report := trainfile.Read(called, text, trainfile.Options{
-		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name),
+		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name, &named),
 	})
 	if t == nil || !listed {
 		if _, err := report.WriteTo(s.err); err != nil {
@@ -51,7 +53,7 @@ func (s streams) read(name string, listed bool) (*source, error) {
 	if t == nil {
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", called, count(report.Count(trainfile.Error)))}
 	}
-	return &source{t, text, report, info}, nil
+	return &source{t, text, report, info, named}, nil
 }
 
 // largestBeside is the size from which on a file that a train file names holds
@@ -59,8 +61,8 @@ func (s streams) read(name string, listed bool) (*source, error) {
 const largestBeside = 1 << 20 // bytes
 
 // beside reads files in the folder of a train file and below, and no others,
-// whatever links there are.
-func beside(train string) func(string) ([]byte, error) {
+// whatever links there are. Those that it reads are noted.
+func beside(train string, named *[]fs.FileInfo) func(string) ([]byte, error) {
 	return func(name string) ([]byte, error) {
 		if train == "-" {
 			return nil, errors.New("a train file from the standard input has no folder")
@@ -86,6 +88,7 @@ func beside(train string) func(string) ([]byte, error) {
 		if err != nil {
 			return nil, plainError(err)
 		}
+		*named = append(*named, info)
 		return text, nil
 	}
 }

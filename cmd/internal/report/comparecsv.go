@@ -28,7 +28,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 			reached, moved, touched = d.Use.Reached, fmt.Sprint(*d.Moved), fmt.Sprint(*d.Touched)
 		}
 		rows = append(rows, []string{
-			string(kind), name, d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
+			string(kind), cell(name), d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
 			moved, touched, string(reached), string(d.Chance), string(left), why,
 		})
 	}

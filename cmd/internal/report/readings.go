@@ -67,6 +67,7 @@ func (p *page) fit(s speaker, i int) {
 		p.paragraph("  ", words)
 		p.grid(s.read(d, &fit.Dials[k]))
 	}
+	p.line("  found at x = " + s.station(c.X) + ", and how far off at the farthest foot:")
 	p.grid(s.comes(c, fit))
 	p.paragraph("  ", s.basis(fit))
 	for _, check := range fit.Checks {
@@ -111,10 +112,10 @@ func position(degrees float64) string {
 
 // comes is what all readings come to, with 95 % half-widths.
 func (s speaker) comes(c *train.Coupling, fit *readings.Fit) grid {
-	g := grid{rows: [][]string{{"found at x = " + s.station(c.X), "offset", "angle", "farthest foot"}}, wraps: make([]bool, 4)}
+	g := grid{rows: [][]string{{"", "offset", "angle", "far foot"}}, wraps: make([]bool, 4)}
 	good := func(words string, half number) string {
 		if half == "" {
-			return words + " ± not known"
+			return words + " ± ?"
 		}
 		return words + " ± " + string(half)
 	}

@@ -20,7 +20,7 @@ func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 			continue
 		}
 		fit, x := fitOf(t, c), s.station(c.X)
-		row := func(cells ...string) { out.Write(append([]string{s.coupling(i)}, cells...)) }
+		row := func(cells ...string) { out.Write(append([]string{cell(s.coupling(i))}, cells...)) }
 		row("found offset", "", x, "", string(s.offset(fit.Found.V.Offset)), string(s.offset(fit.Half.V.Offset)),
 			string(s.offset(fit.Found.H.Offset)), string(s.offset(fit.Half.H.Offset)), s.moveUnit())
 		row("found angle", "", x, "", string(s.angle(fit.Found.V.Angle)), string(s.angle(fit.Half.V.Angle)),

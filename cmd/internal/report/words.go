@@ -24,6 +24,15 @@ func clean(s string) string {
 	}, s)
 }
 
+// cell is text for a cell of a table that a spreadsheet may open: one that would
+// be taken for a formula is marked as text.
+func cell(s string) string {
+	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}
+
 // A speaker says in words what is in the train's numbers.
 type speaker struct {
 	numbers
