@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -92,4 +93,26 @@ func TestSwappedSides(t *testing.T) {
 	for _, c := range f.Checks {
 		assert.Equal(t, Residual, c.Kind)
 	}
+}
+
+// A true ring of radius 60 that stands 1.5 mm high and level reads, by plain
+// geometry, 60 ± 1.5 at 12 and 6 and the root of 60² - 1.5² at 3 and 9: top and
+// bottom differ from left and right by 1.5²/60 = 0.0375 mm. With the radius
+// known that is no fault; without, it is more than 0.03.
+func TestRingOfACircle(t *testing.T) {
+	side := math.Sqrt(60*60-1.5*1.5) - 60
+	check := func(radius float64) []Check {
+		from, to := rim(true, -100, 0, -1.5-side, -3, -1.5-side), rim(false, 100, 0, side-1.5, -3, side-1.5)
+		from.Values = []float64{0, 1.5 + side, 3, 1.5 + side}
+		from.Radius, to.Radius = radius, radius
+		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, Dials: []train.Dial{from, to}}
+		fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
+		require.Nil(t, refusal)
+		assert.InDelta(t, 1.5, fit.Found.V.Offset, 1e-3)
+		assert.Positive(t, fit.Half.V.Offset, "no reading is better than what a dial shows")
+		return fit.Checks
+	}
+	assert.Empty(t, check(60))
+	require.NotEmpty(t, check(nan))
+	assert.Equal(t, Ring, check(nan)[0].Kind)
 }
