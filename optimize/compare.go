@@ -63,7 +63,7 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	}
 	ways = append(ways, Way{ByLine, "", -1, StraightLine(given)})
 	for _, w := range ways {
-		w.Plan.Sure = w.Plan.Chance(compareDraws)
+		w.Plan.Sure = w.Plan.Chance(chanceDraws)
 	}
 	return ways, nil
 }

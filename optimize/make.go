@@ -57,7 +57,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		p.Status = Within
 		err := p.take(stay)
 		if !opt.Brief {
-			p.Sure = p.Chance(planDraws)
+			p.Sure = p.Chance(chanceDraws)
 		}
 		return p, err
 	}
@@ -78,7 +78,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		return p, err
 	}
 	if !opt.Brief {
-		p.Sure = p.Chance(planDraws)
+		p.Sure = p.Chance(chanceDraws)
 	}
 	if !opt.Brief && opt.Strategy.plain() {
 		m.prices(ctx, least)
@@ -297,7 +297,7 @@ func (k *task) worst(s lattice.Steps) float64 { return search.Use(&k.problem, s)
 
 // prices works out what other shares of the limits would cost.
 func (m *maker) prices(ctx context.Context, least search.Result) {
-	const solves = 40
+	const solves = 24
 	for _, use := range [...]float64{1, 0.9, 0.8, 0.7, 0.5} {
 		if use == m.plan.Aim {
 			continue
