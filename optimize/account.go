@@ -19,11 +19,9 @@ func (p *Plan) measure() {
 		}
 		p.Plain += sum
 		p.Total += m.Effort * sum
-		if p.Moves.Moved(i) {
-			p.Total += p.Train.Aim.Touch
-			p.Moved++
-		}
 	}
+	p.Moved = moved(p.Moves)
+	p.Total += float64(p.Moved) * p.Train.Aim.Touch
 	if p.Status == Within {
 		p.Least, p.Bound = 0, 0
 	}
@@ -57,7 +55,6 @@ type stand struct {
 func (p *Plan) stands() []stand {
 	t := p.Train
 	var out []stand
-	none := Limit{Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
 	allowed := math.Max(p.Aim, p.Reached)
 	add := func(l Limit, value, bound float64, reached bool) {
 		out = append(out, stand{End{l, value, bound}, reached})
@@ -65,9 +62,7 @@ func (p *Plan) stands() []stand {
 	for i, conditions := range p.Planned.Couplings {
 		for k := range conditions {
 			for _, u := range conditions[k].Uses {
-				l := none
-				l.Kind, l.Coupling, l.Condition = limitKind(u.Kind), i, k
-				add(l, u.Share*u.Limit, u.Limit, u.Share >= nearEnd*allowed)
+				add(ofCoupling(limitKind(u.Kind), i, k), u.Share*u.Limit, u.Limit, u.Share >= nearEnd*allowed)
 			}
 		}
 	}
@@ -76,8 +71,8 @@ func (p *Plan) stands() []stand {
 		if m.Hold {
 			continue
 		}
-		l := none
-		l.Machine, l.Kind = i, LimitLevel
+		l := unplaced(LimitLevel)
+		l.Machine = i
 		if v := math.Abs(s.Pitch); !math.IsInf(m.Level.Pitch, 1) {
 			add(l, v, m.Level.Pitch, v >= nearEnd*m.Level.Pitch)
 		}

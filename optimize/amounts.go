@@ -15,7 +15,9 @@ import (
 func (m *maker) stretched(t *train.Train, levers []lever, use float64) *elastic {
 	var far []Edit
 	for k := range levers {
-		far = append(far, levers[k].apply(levers[k].most))
+		if levers[k].edit.Coupling < 0 { // couplings bound no variable's range
+			far = append(far, levers[k].apply(levers[k].most))
+		}
 	}
 	stands, _ := bedded(t)
 	reaches, _ := bedded(edited(t, far))

@@ -17,14 +17,13 @@ import (
 // machine before it as that stands by then. Machines that the file holds are
 // moved like others.
 func Cascade(t *train.Train, stays int) *Plan {
-	t, soft := bedded(t)
 	moves := t.Stay()
 	outwards(t, stays, func(i int, q train.Motion) train.Motion {
 		moves[i] = settable(t, i, q)
 		s := t.Machines[i].Stance()
 		return s.Motion(moves[i])
 	})
-	return tried(t, soft, moves)
+	return Try(t, moves)
 }
 
 // outwards are the motions of a cascade; settle is how each is set, from what
@@ -52,12 +51,11 @@ func exactly(_ int, q train.Motion) train.Motion { return q }
 // machine, station x_f, the line a + b x that makes Σ (d_f - a - b x_f)² least
 // is taken off.
 func StraightLine(t *train.Train) *Plan {
-	t, soft := bedded(t)
 	moves := t.Stay()
 	for i, q := range straightened(t) {
 		moves[i] = settable(t, i, q)
 	}
-	return tried(t, soft, moves)
+	return Try(t, moves)
 }
 
 // straightened are the motions to the best straight line.
@@ -149,15 +147,8 @@ func fitted(x, y []float64) train.Line {
 
 // Try is the plan of any moves of a train, with the limits that they break.
 func Try(t *train.Train, moves train.Moves) *Plan {
-	t, soft := bedded(t)
-	return tried(t, soft, moves)
-}
-
-// tried is a plan of moves that nobody searched for, with what they break.
-func tried(t *train.Train, soft []Soft, moves train.Moves) *Plan {
 	p := newPlan(t, Options{})
-	p.Soft, p.Status = soft, Tried
-	p.Moves, p.Planned = moves, t.Check(moves)
+	p.Status, p.Moves, p.Planned = Tried, moves, t.Check(moves)
 	p.Reached = p.Planned.Worst()
 	p.measure()
 	for _, s := range p.stands() {
@@ -171,7 +162,9 @@ func tried(t *train.Train, soft []Soft, moves train.Moves) *Plan {
 	}
 	for i := range t.Machines {
 		if t.Machines[i].Hold && moves.Moved(i) {
-			p.Broken = append(p.Broken, End{Limit: Limit{Kind: LimitHold, Machine: i, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}})
+			l := unplaced(LimitHold)
+			l.Machine = i
+			p.Broken = append(p.Broken, End{Limit: l})
 		}
 	}
 	return p

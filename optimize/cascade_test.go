@@ -177,3 +177,16 @@ func squares(p *Plan) float64 {
 	}
 	return sum
 }
+
+// A gap under a foot is filled once, for a cascade as for a plan: what may come
+// out of the pack then is the 4 mm that are there and the 0.10 that went in.
+func TestTriedMovesFillSoftFeetOnce(t *testing.T) {
+	tr := readTrain(t, "in the head", inTheHead)
+	tr.Machines[0].Feet[0].Soft = 0.10
+	for _, p := range []*Plan{Cascade(tr, 1), StraightLine(tr), Try(tr, tr.Stay())} {
+		foot := p.Train.Machines[0].Feet[0]
+		assert.InDelta(t, 4.10, foot.Lower, 1e-12)
+		assert.InDelta(t, 4.10, foot.Pack, 1e-12)
+		assert.Len(t, p.Soft, 1)
+	}
+}

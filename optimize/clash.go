@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
 )
@@ -83,11 +82,11 @@ func (c *clashing) lattice() {
 		case c.impossible(&trial.problem):
 			c.problem = trial.problem
 		default:
-			c.set = append(c.set, Member{Limit: Limit{Kind: kind, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}, Short: math.NaN()})
+			c.set = append(c.set, Member{Limit: unplaced(kind), Short: math.NaN()})
 		}
 	}
 	if len(c.set) == 0 {
-		c.set = append(c.set, Member{Limit: Limit{Kind: LimitSteps, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}, Short: math.NaN()})
+		c.set = append(c.set, Member{Limit: unplaced(LimitSteps), Short: math.NaN()})
 	}
 }
 
@@ -98,7 +97,7 @@ func relaxedOut(p *lattice.Problem) bool { return relaxedOutAt(p, 1) }
 // relaxedOutAt says the same of a share of the coupling limits.
 func relaxedOutAt(p *lattice.Problem, use float64) bool {
 	r := search.Relax(p, lattice.Goal{Use: use})
-	return r.Impossible() && certify.Check(p, r.Claim, r.Proof) == nil
+	return r.Impossible() && verified(p, r.Claim, r.Proof)
 }
 
 // latticeOut says whether it is proven, within some work, that no point of the
@@ -106,7 +105,7 @@ func relaxedOutAt(p *lattice.Problem, use float64) bool {
 func latticeOut(ctx context.Context, p *lattice.Problem) bool {
 	const solves = 300
 	r := search.Find(ctx, p, lattice.Goal{Use: 1}, search.Options{Solves: solves, Gap: math.Inf(1)})
-	return r.Status == search.Impossible && certify.Check(p, r.Claim, r.Proof) == nil
+	return r.Status == search.Impossible && verified(p, r.Claim, r.Proof)
 }
 
 // clashing is a set of limits that is being narrowed down.
@@ -225,7 +224,7 @@ func (c *clashing) short(g Limit) float64 {
 	for i, l := range c.labels {
 		if c.task.grouped(l) == g {
 			e.gives[0].limits[i] = 1
-			e.gives[0].block = lastBlock(&p, i)
+			e.gives[0].block = p.LastBlock(&p.Limits[i])
 		}
 	}
 	amounts, _ := e.least()
@@ -233,16 +232,6 @@ func (c *clashing) short(g Limit) float64 {
 		return math.NaN() // it alone is not enough, or it is the steps that clash
 	}
 	return amounts[0]
-}
-
-func lastBlock(p *lattice.Problem, limit int) int {
-	last := 0
-	for _, r := range p.Limits[limit].Rows {
-		for _, t := range r.Terms {
-			last = max(last, p.Vars[t.Var].Block)
-		}
-	}
-	return last
 }
 
 // spread names every foot that a limit goes for, not only the first.

@@ -82,6 +82,17 @@ func Weighted(t *train.Train) bool {
 // Touched is how many feet the plan touches.
 func (p *Plan) Touched() int { return touched(p.Moves) }
 
+// moved is how many machines the moves move.
+func moved(moves train.Moves) int {
+	n := 0
+	for i := range moves {
+		if moves.Moved(i) {
+			n++
+		}
+	}
+	return n
+}
+
 func touched(moves train.Moves) int {
 	n := 0
 	for _, feet := range moves {

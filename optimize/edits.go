@@ -16,11 +16,16 @@ type lever struct {
 	step float64 // what a shop does: amounts are whole multiples
 }
 
+// amountKinds are the kinds of relief by amounts, switchKinds those that a machine
+// either has or has not.
+func amountKinds() []ReliefKind { return []ReliefKind{OpenHoles, TurnBolts, MakePack, RaiseMore} }
+func switchKinds() []ReliefKind { return []ReliefKind{ShiftAxially, LetRoll, Release} }
+
 // levers are the amounts of one kind of relief; of every kind for Mix.
 func levers(t *train.Train, kind ReliefKind) []lever {
 	if kind == Mix {
 		var all []lever
-		for _, k := range []ReliefKind{OpenHoles, TurnBolts, MakePack, RaiseMore} {
+		for _, k := range amountKinds() {
 			all = append(all, levers(t, k)...)
 		}
 		return all
@@ -80,15 +85,7 @@ func edited(t *train.Train, edits []Edit) *train.Train {
 	out.Couplings = slices.Clone(t.Couplings)
 	for _, e := range edits {
 		if e.Coupling >= 0 {
-			limit := &out.Couplings[e.Coupling].Limit
-			switch e.Key {
-			case "limit.offset":
-				limit.Offset = e.To
-			case "limit.angle":
-				limit.Angle = e.To
-			case "limit.gap":
-				limit.Gap = e.To
-			}
+			*limitAt(&out.Couplings[e.Coupling].Limit, e.Key) = e.To
 			continue
 		}
 		m := &out.Machines[e.Machine]
@@ -111,6 +108,19 @@ func edited(t *train.Train, edits []Edit) *train.Train {
 		}
 	}
 	return &out
+}
+
+// limitAt is the limit of a coupling that a key of the train file states.
+func limitAt(l *train.Limit, key string) *float64 {
+	switch key {
+	case "limit.offset":
+		return &l.Offset
+	case "limit.angle":
+		return &l.Angle
+	case "limit.gap":
+		return &l.Gap
+	}
+	panic("optimize: a coupling has no limit " + key)
 }
 
 // switches are the edits of a kind that a machine either has or has not.

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
 )
@@ -133,7 +132,7 @@ func (s *sieve) learn(set uint32) {
 			set, last, trial = set|1<<i, r, t
 		}
 	}
-	s.firm = s.firm && certify.Check(&trial.problem, last.Claim, last.Proof) == nil
+	s.firm = s.firm && verified(&trial.problem, last.Claim, last.Proof)
 	s.clause = append(s.clause, (uint32(1)<<len(s.weight)-1)&^set)
 }
 
@@ -215,7 +214,7 @@ func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best se
 // proven is a verified bound on the total if nothing outside a set is touched.
 func (s *sieve) proven(set uint32) float64 {
 	r, trial := s.bound(set)
-	if r.Proof == nil || certify.Check(&trial.problem, r.Claim, r.Proof) != nil {
+	if !verified(&trial.problem, r.Claim, r.Proof) {
 		return math.NaN()
 	}
 	return r.Bound

@@ -213,10 +213,15 @@ func (m *maker) proven(r search.Result) float64 {
 	if r.Status == search.Impossible {
 		r.Claim.Refuses = nil
 	}
-	if certify.Check(&m.task.problem, r.Claim, r.Proof) != nil {
+	if !verified(&m.task.problem, r.Claim, r.Proof) {
 		return math.NaN()
 	}
 	return r.Bound
+}
+
+// verified says whether a proof of what is claimed of a problem holds.
+func verified(p *lattice.Problem, c certify.Claim, proof *certify.Proof) bool {
+	return proof != nil && certify.Check(p, c, proof) == nil
 }
 
 // closest serves where the aim can't be kept: it looks for the lowest worst

@@ -172,6 +172,18 @@ type Limit struct {
 	Condition int
 }
 
+// unplaced is a limit of a kind that is nowhere yet.
+func unplaced(kind LimitKind) Limit {
+	return Limit{Kind: kind, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
+}
+
+// ofCoupling is a limit of a coupling in a condition.
+func ofCoupling(kind LimitKind, coupling, condition int) Limit {
+	l := unplaced(kind)
+	l.Coupling, l.Condition = coupling, condition
+	return l
+}
+
 // A LimitKind is one kind of limit.
 type LimitKind string
 

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
 	"leastmove/train"
@@ -23,10 +22,10 @@ func (m *maker) reliefs(ctx context.Context) []Relief {
 		}
 	}
 	t := m.plan.file
-	for _, kind := range []ReliefKind{OpenHoles, TurnBolts, MakePack, RaiseMore} {
+	for _, kind := range amountKinds() {
 		add(m.byAmounts(ctx, kind, nil))
 	}
-	for _, kind := range []ReliefKind{ShiftAxially, LetRoll, Release} {
+	for _, kind := range switchKinds() {
 		add(m.bySwitches(ctx, kind))
 	}
 	add(m.mixed(ctx, out))
@@ -208,7 +207,7 @@ func (m *maker) fewest(all []Edit) (best []Edit, cost float64) {
 func (m *maker) hopeless() bool {
 	t := m.plan.file
 	var edits []Edit
-	for _, kind := range []ReliefKind{ShiftAxially, LetRoll, Release} {
+	for _, kind := range switchKinds() {
 		edits = append(edits, switches(t, kind)...)
 	}
 	all := edited(t, edits)
@@ -219,5 +218,5 @@ func (m *maker) hopeless() bool {
 	all, _ = bedded(edited(all, edits))
 	k := build(all, m.touching)
 	r := search.Find(context.Background(), &k.problem, lattice.Goal{Use: 1}, search.Options{Solves: 1})
-	return r.Status == search.Impossible && certify.Check(&k.problem, r.Claim, r.Proof) == nil
+	return r.Status == search.Impossible && verified(&k.problem, r.Claim, r.Proof)
 }

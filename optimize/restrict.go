@@ -110,7 +110,7 @@ func (k *task) coupling(i, c int, at *touching) {
 		return k.row(r, cp.To.Machine, g, 1)
 	}
 	for _, kind := range cp.Measures() {
-		label := Limit{Kind: limitKind(kind), Machine: -1, Foot: -1, Nozzle: -1, Coupling: i, Condition: c}
+		label := ofCoupling(limitKind(kind), i, c)
 		radius := cp.Bound(kind) * cond.Use
 		if kind == train.Gap {
 			k.limit(label, radius, true, row(gap-cp.WantedGap, from.Along, to.Along))

@@ -17,7 +17,7 @@ func (p *Plan) spoiled() *spoiling {
 			start[i*len(t.Conditions)+k] = len(e.tests)
 			for _, u := range p.Planned.Couplings[i][k].Uses {
 				e.tests = append(e.tests, test{
-					Limit{Kind: limitKind(u.Kind), Machine: -1, Foot: -1, Nozzle: -1, Coupling: i, Condition: k},
+					ofCoupling(limitKind(u.Kind), i, k),
 					t.Couplings[i].Limit.EachPlane,
 				})
 				e.rows = append(e.rows, spoilRow{planned: u.V / u.Limit}, spoilRow{planned: u.H / u.Limit})

@@ -113,12 +113,7 @@ func (m *maker) touchLeast(ctx context.Context, c choice, least search.Result) (
 	if m.opt.Strategy == FewestFeet {
 		m.plan.First = float64(touched(moves))
 	} else {
-		m.plan.First = 0
-		for i := range moves {
-			if moves.Moved(i) {
-				m.plan.First++
-			}
-		}
+		m.plan.First = float64(moved(moves))
 	}
 	return least, bound
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
 	"leastmove/train"
@@ -80,7 +79,7 @@ func (m *maker) tradePoint(ctx context.Context, use float64, start lattice.Steps
 	nan := math.NaN()
 	p := TradePoint{Use: use, Total: nan, Reached: nan, Peak: nan, Relaxed: nan}
 	goal := lattice.Goal{Use: use}
-	if r := search.Relax(&m.task.problem, goal); r.Proof != nil && certify.Check(&m.task.problem, r.Claim, r.Proof) == nil {
+	if r := search.Relax(&m.task.problem, goal); verified(&m.task.problem, r.Claim, r.Proof) {
 		p.Relaxed = r.Bound
 	}
 	r := m.find(ctx, goal, search.Options{Gap: tradeGap, Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
@@ -90,12 +89,7 @@ func (m *maker) tradePoint(ctx context.Context, use float64, start lattice.Steps
 	}
 	moves := m.task.set(r.Steps)
 	state := m.plan.Train.Check(moves)
-	p.Total, p.Reached, p.Peak = r.Value, state.Worst(), peak(m.task, r.Steps)
-	for i := range moves {
-		if moves.Moved(i) {
-			p.Moved++
-		}
-	}
+	p.Total, p.Reached, p.Peak, p.Moved = r.Value, state.Worst(), peak(m.task, r.Steps), moved(moves)
 	return p, r.Steps
 }
 

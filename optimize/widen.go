@@ -15,11 +15,10 @@ func (m *maker) widen(ctx context.Context, coupling int) *Relief {
 		return nil
 	}
 	limit := m.plan.file.Couplings[coupling].Limit
-	keys := map[string]float64{"limit.offset": limit.Offset, "limit.angle": limit.Angle, "limit.gap": limit.Gap}
 	try := func(share float64, but string) *Relief {
 		r := &Relief{Kind: Widen, Cost: share, Least: bound}
 		for _, key := range [...]string{"limit.offset", "limit.angle", "limit.gap"} {
-			if was := keys[key]; key != but && !math.IsInf(was, 1) && was > 0 {
+			if was := *limitAt(&limit, key); key != but && !math.IsInf(was, 1) && was > 0 {
 				r.Edits = append(r.Edits, Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: key, From: was, To: was * (1 + share)})
 			}
 		}

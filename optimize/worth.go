@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/certify"
 	"leastmove/optimize/lattice"
 	"leastmove/optimize/search"
 	"leastmove/train"
@@ -53,7 +52,7 @@ func (m *maker) change(w *Worth, use, bound float64) bool {
 	w.By, w.Closer = usual(t, w.End), math.Inf(1)
 	wide := build(w.widened(t, w.By), m.touching)
 	wider := search.Relax(&wide.problem, goal)
-	if wider.Proof == nil || certify.Check(&wide.problem, wider.Claim, wider.Proof) != nil {
+	if !verified(&wide.problem, wider.Claim, wider.Proof) {
 		return false
 	}
 	w.AtMost = m.plan.Least - wider.Bound

@@ -77,3 +77,15 @@ func (s Steps) Key() string {
 	}
 	return string(b)
 }
+
+// LastBlock is the last block that a limit of the problem speaks of; 0 where it
+// speaks of none.
+func (p *Problem) LastBlock(l *Limit) int {
+	last := 0
+	for _, row := range l.Rows {
+		for _, t := range row.Terms {
+			last = max(last, p.Vars[t.Var].Block)
+		}
+	}
+	return last
+}

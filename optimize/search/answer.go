@@ -25,7 +25,7 @@ func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
 // whole steps: what it calls impossible is so for every lattice point.
 func Relax(p *lattice.Problem, goal lattice.Goal) Relaxed {
 	l := newGrid(p)
-	t := tree{judge: newJudge(l, goal)}
+	t := tree{judge: &judge{grid: l, goal: goal}} // all that a claim needs
 	if lattice.Empty(l.lo, l.hi) {
 		return Relaxed{Bound: math.Inf(1), Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{}}
 	}

@@ -182,7 +182,7 @@ func (r *relaxer) cone(i int) bool {
 	use := -1
 	if lim.Shared {
 		if r.goal.LeastUse {
-			use = r.use[r.block(lim)]
+			use = r.use[r.l.LastBlock(lim)]
 		} else {
 			radius *= r.goal.Use
 		}
@@ -251,17 +251,6 @@ func (r *relaxer) reach(lim *lattice.Limit) (free bool, length, most float64) {
 		mostSquare += far * far
 	}
 	return free, math.Sqrt(square), math.Sqrt(mostSquare)
-}
-
-// block is the last block that a limit speaks of.
-func (r *relaxer) block(lim *lattice.Limit) int {
-	last := 0
-	for _, row := range lim.Rows {
-		for _, t := range row.Terms {
-			last = max(last, r.l.Vars[t.Var].Block)
-		}
-	}
-	return last
 }
 
 // tail enters sign × the row's free terms and returns its constant part.

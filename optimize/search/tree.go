@@ -19,7 +19,6 @@ type Options struct {
 	// what its rows say, in shares. It guides the search; nil: it is not known.
 	Adds  func(lattice.Steps) []float64
 	Start []lattice.Steps // points to begin with
-	Known float64         // a value that the least one is known to reach (default: none)
 	Tell  func(Progress)  // called now and then; nil: not
 }
 
@@ -133,8 +132,8 @@ func (n *nodes) Pop() any {
 	return last
 }
 
-// within is a search of its own of a part of the box.
-func (t *tree) within(lo, hi lattice.Steps, opt Options) *tree {
+// part is a search of its own of a part of the box.
+func (t *tree) part(lo, hi lattice.Steps, opt Options) *tree {
 	return &tree{
 		judge: t.judge, opt: opt, lo: lo, hi: hi, left: t.left, right: t.right, grain: t.grain,
 		gain: make([][2]gain, len(t.Vars)), stopped: t.stopped,

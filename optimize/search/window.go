@@ -26,7 +26,7 @@ func (t *tree) mend() {
 			lo[j], hi[j] = t.lo[j], t.hi[j]
 			free++
 		}
-		w := t.within(lo, hi, Options{Gap: t.opt.Gap, Solves: look, Accept: t.opt.Accept, Adds: t.opt.Adds})
+		w := t.part(lo, hi, Options{Gap: t.opt.Gap, Solves: look, Accept: t.opt.Accept, Adds: t.opt.Adds})
 		w.best, w.steps, w.refused = t.best, t.steps, t.refused
 		w.run()
 		t.best, t.steps = w.best, w.steps

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"leastmove/optimize"
 	"leastmove/train"
@@ -70,6 +71,14 @@ func unknown(err error, name string, names []string) error {
 		return fmt.Errorf("%w\n  did you mean %s?", err, near)
 	}
 	return err
+}
+
+// aShare is the word on a --use that is no share of the limits.
+func aShare(flags *pflag.FlagSet, use float64) error {
+	if flags.Changed("use") && !(use > 0 && use <= 1) {
+		return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", use)
+	}
+	return nil
 }
 
 // strategies are the words for --strategy.

@@ -28,8 +28,8 @@ not looked at.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("use") && !(opt.Use > 0 && opt.Use <= 1) {
-				return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", opt.Use)
+			if err := aShare(c.Flags(), opt.Use); err != nil {
+				return err
 			}
 			more.trade = more.trade || more.chart != ""
 			return s.compare(args[0], f, opt, more)
@@ -92,10 +92,7 @@ func (s streams) compare(name string, f *form, opt optimize.Options, more furthe
 			return err
 		}
 	}
-	if ctx.Err() != nil {
-		return &ending{exitInterrupted, fmt.Errorf("interrupted: the result is what was known by then")}
-	}
-	return nil
+	return interrupted(ctx)
 }
 
 // comparison is all that was asked for.

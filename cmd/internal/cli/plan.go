@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -33,9 +34,10 @@ within the aim in every condition, and every foot within what it can do.`,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			flags := c.Flags()
+			if err := aShare(flags, opt.Use); err != nil {
+				return err
+			}
 			switch {
-			case flags.Changed("use") && !(opt.Use > 0 && opt.Use <= 1):
-				return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", opt.Use)
 			case !(gap > 0 && gap <= 100):
 				return fmt.Errorf("--gap is %g: a gap in per cent is above 0 and at most 100", gap)
 			case flags.Changed("work") && opt.Solves < 1:
@@ -88,6 +90,14 @@ func interruptible() (context.Context, context.CancelFunc) {
 	return ctx, stop
 }
 
+// interrupted is the word on a result that an interrupt cut; nil: none did.
+func interrupted(ctx context.Context) error {
+	if ctx.Err() == nil {
+		return nil
+	}
+	return &ending{exitInterrupted, fmt.Errorf("interrupted: the result is what was known by then")}
+}
+
 // make plans, and writes the plan to its place. Where relieve is a number and no
 // plan exists, it plans with the relief of that number.
 func (s streams) make(ctx context.Context, src *source, out output, format string, opt optimize.Options, relieve int) error {
@@ -96,7 +106,7 @@ func (s streams) make(ctx context.Context, src *source, out output, format strin
 	plan, err := optimize.Make(ctx, src.train, opt)
 	layout := out.page(s, src)
 	layout.Widened, layout.Held, layout.Freed = opt.Widen, opt.Hold, opt.Free
-	layout.Line = src.line
+	layout.Line = src.line()
 	if err == nil && relieve > 0 && plan.Status == optimize.Impossible {
 		if n := len(plan.Reliefs); relieve > n {
 			done()
@@ -124,26 +134,30 @@ func (s streams) make(ctx context.Context, src *source, out output, format strin
 	if err := out.write(s, result.Bytes()); err != nil {
 		return err
 	}
-	if ctx.Err() != nil {
-		return &ending{exitInterrupted, fmt.Errorf("interrupted: the result is what was known by then")}
+	if err := interrupted(ctx); err != nil {
+		return err
 	}
 	return ended(plan.Status)
 }
 
-// line is where a key stands in the train file.
-func (s *source) line(at report.Place) int {
-	p := trainfile.Locate(s.train, s.text)
-	switch {
-	case at.Coupling >= 0:
-		return p.Coupling(at.Coupling, at.Key)
-	case at.Nozzle >= 0:
-		return p.Nozzle(at.Machine, at.Nozzle, at.Key)
-	case at.Foot >= 0:
-		return p.Foot(at.Machine, at.Foot, at.Key)
-	case at.Machine >= 0:
-		return p.Machine(at.Machine, at.Key)
+// line says where a key stands in the train file, which is gone through once, when
+// it is first asked for.
+func (s *source) line() func(report.Place) int {
+	places := sync.OnceValue(func() *trainfile.Places { return trainfile.Locate(s.train, s.text) })
+	return func(at report.Place) int {
+		p := places()
+		switch {
+		case at.Coupling >= 0:
+			return p.Coupling(at.Coupling, at.Key)
+		case at.Nozzle >= 0:
+			return p.Nozzle(at.Machine, at.Nozzle, at.Key)
+		case at.Foot >= 0:
+			return p.Foot(at.Machine, at.Foot, at.Key)
+		case at.Machine >= 0:
+			return p.Machine(at.Machine, at.Key)
+		}
+		return p.Train(at.Key)
 	}
-	return p.Train(at.Key)
 }
 
 // waysOut says how many ways out there are.
