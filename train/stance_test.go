@@ -1,0 +1,42 @@
+package train
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Three stations 1 m apart, feet on both sides: the pack in the middle left is
+// 0.6 mm proud of the flat through the other five. Soft foot is measured from
+// the plane through the others (the one left out), so it is the whole 0.6, not
+// what the best plane through all six leaves of it.
+//
+// By hand: leverage of a middle foot is 1/6 + y²/Σy² = 1/6 + 1/6 = 1/3; the
+// plane through all takes 0.6/3 = 0.2 there, what is left is 0.4, and
+// 0.4 / (1 - 1/3) = 0.6. The same plane is 0.2 above the opposite foot's side
+// by 0.6·(1/6 - 1/6) = 0: that one stands on it.
+func TestSoftFootIsFromThePlaneThroughTheOthers(t *testing.T) {
+	m := Machine{}
+	for _, x := range []float64{0, 1000, 2000} {
+		m.Feet = append(m.Feet, Foot{X: x, Y: 500}, Foot{X: x, Y: -500})
+	}
+	s := m.Stance()
+	soft := s.Soft([]FootMove{{}, {}, {Up: 0.6}, {}, {}, {}})
+	require.Len(t, soft, 6)
+	assert.InDelta(t, 0.6, soft[2], 1e-12)
+	assert.InDelta(t, 0, soft[3], 1e-12)
+	// A corner's leverage is 1/6 + 1/6 + x²/Σx² = 1/3 + 1/4 = 7/12; the plane is
+	// 0.6·(1/6 + 1/6) = 0.2 above it, so it hangs 0.2 / (5/12) = 0.48 below the
+	// plane through the others.
+	assert.InDelta(t, -0.48, soft[0], 1e-12)
+}
+
+// A machine goes along the train as one: what is set at every foot is how far.
+func TestAShiftAlongTheTrainIsThatOfEveryFoot(t *testing.T) {
+	m := Machine{Feet: []Foot{{X: 0, Y: 400}, {X: 0, Y: -400}, {X: 900, Y: 400}, {X: 900, Y: -400}}}
+	s := m.Stance()
+	q := s.Motion([]FootMove{{Axial: 1.5}, {Axial: 1.5}, {Axial: 1.5}, {Axial: 1.5}})
+	assert.InDelta(t, 1.5, q[Axial], 1e-12)
+	assert.Equal(t, [5]float64{}, [5]float64(q[1:]))
+}
