@@ -32,6 +32,7 @@ type fault struct {
 func main() {
 	log.SetFlags(0)
 	only := flag.String("only", "", "plant the faults whose words match this `expression`")
+	skip := flag.Int("skip", 0, "leave out the first `faults` of the list")
 	flag.Parse()
 	which, err := regexp.Compile(*only)
 	if err != nil {
@@ -42,14 +43,14 @@ func main() {
 		log.Fatal(err)
 	}
 	missed, tried := 0, 0
-	for _, f := range faults {
+	for _, f := range faults[min(*skip, len(faults)):] {
 		if !which.MatchString(f.What) {
 			continue
 		}
 		start := time.Now()
 		by, err := f.caught()
 		if err != nil {
-			log.Fatalf("%s (%s): %v", f.What, f.File, err)
+			log.Printf("%s (%s): %v", f.What, f.File, err)
 		}
 		tried++
 		if by == "" {
