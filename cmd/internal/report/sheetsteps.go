@@ -1,0 +1,116 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/cmd/internal/sheet"
+	"leastmove/optimize"
+)
+
+// before are the cautions, and what a crew looks at before it moves anything.
+// Where a line has no source it is common practice.
+func (t *order) before() {
+	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
+	b := sheet.Block{Heading: "Before anything is moved", Fields: []string{"by", "time"}, Ticks: []string{
+		"Locked out and tagged out; heat and pressure let off. Mind guards, lifting, torque, and hands when a shaft turns. Site rules and makers' manuals first.",
+		"Couplings open, and they stay open; shafts turn by hand.",
+		"Soft foot: one bolt loose at a time, a dial on the foot. Over " + softest + ": stop, put it right, read again. Feet, base and shims flat and clean.",
+		"Pipe strain: loosen the machine, a dial up and one sideways on its shaft. More than the site allows: stop.",
+		"Dowels out. Bolts loose only on the machine in hand. Jack bolts fitted, and backed off after every stage.",
+	}}
+	if !t.plan.Provisional() {
+		b.Ticks = append(b.Ticks,
+			"Dials at each foot of the machine in hand: one up, one sideways, in the middle of their travel, zeroed before every stage. Dials at other feet stay at zero.",
+			"Read every coupling. Not as in the file: stop, plan again.",
+		)
+		b.Text = []string{t.travels()}
+	}
+	t.add(b)
+}
+
+// travels says how far the dials at couplings go, and what the order is.
+func (t *order) travels() string {
+	words := "First the packs of a machine, then its side moves."
+	if !t.staging.Plain {
+		words += " The order is not that of the train: it spares the dials their ends."
+	}
+	if w := t.staging.Largest; w.Travel > 0 {
+		words += fmt.Sprintf(" Dials at couplings swing by %s at most, at %s (travel counted on: %s).",
+			with(t.moved(w.Swing), t.moveUnit()), t.coupling(w.Coupling), with(t.moved(w.Travel), t.moveUnit()))
+	}
+	return words
+}
+
+// tooSoft names the feet that are too soft to align on.
+func (t *order) tooSoft() string {
+	softest := optimize.SoftFoot(t.units)
+	var feet []string
+	for _, s := range t.plan.Soft {
+		if s.Gap > softest*(1+fair) {
+			feet = append(feet, fmt.Sprintf("%s %s (%s)", t.machine(s.Machine), t.foot(s.Machine, s.Foot), with(t.offset(s.Gap), t.moveUnit())))
+		}
+	}
+	return fmt.Sprintf("Too soft to align on, over %s: %s.", with(t.moved(softest), t.moveUnit()), and(feet))
+}
+
+// fills are the shims under soft feet alone.
+func (t *order) fills() {
+	k := sheet.Table{Form: "fill", Head: []string{"machine", "foot", "gap measured", "put under it", "gap then", "put in"}}
+	for _, s := range t.plan.Soft {
+		put := string(t.moved(s.Fill))
+		if t.moved(s.Fill).zero() {
+			put = "nothing"
+		}
+		k.Rows = append(k.Rows, []sheet.Cell{
+			{Text: t.machine(s.Machine)}, {Text: t.foot(s.Machine, s.Foot)},
+			{Text: string(t.offset(s.Gap))}, {Text: put, Bold: true}, {Write: []string{""}}, {Write: []string{""}},
+		})
+	}
+	t.add(sheet.Block{
+		Heading: "Soft foot", Fields: []string{"by", "time"},
+		Text:   []string{"One bolt loose at a time, the others tight: fill the gap, tighten, measure again. In " + t.moveUnit() + "."},
+		Tables: []sheet.Table{k},
+	})
+}
+
+// readAgain has room for new readings, once the feet bear.
+func (t *order) readAgain() {
+	k := sheet.Table{Form: "again", Head: []string{"coupling", "offset up and down", "angle up and down", "offset sideways", "angle sideways"}}
+	for i := range t.t.Couplings {
+		box := sheet.Cell{Write: []string{""}}
+		k.Rows = append(k.Rows, []sheet.Cell{{Text: t.coupling(i), Bold: true}, box, box, box, box})
+	}
+	t.add(sheet.Block{
+		Heading: "All bolts tight: read every coupling again", Fields: []string{"by", "time"}, Tables: []sheet.Table{k},
+		Text: []string{"How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again."},
+	})
+	t.sign()
+}
+
+// after is tightening and what everything must read then.
+func (t *order) after() {
+	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
+	b := sheet.Block{Heading: "All stages done: tighten, and read everything again", Fields: []string{"by", "time"}, Ticks: []string{
+		"Jack bolts off, shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + " is soft: stop.",
+		"Bolts tight, nothing warm: read every coupling, and write it here. Not as below: stop, plan again.",
+	}}
+	last := t.staging.Stages[len(t.staging.Stages)-1]
+	for i := range last.Rest {
+		b.Tables = append(b.Tables, t.couplingTables(i, &last.Rest[i], i == 0)...)
+	}
+	t.add(b)
+	t.add(sheet.Block{Ticks: []string{"Dowels as the makers say. Shafts turn by hand. Couplings closed, guards on. Tags off by who put them on."}})
+	t.sign()
+}
+
+// sign is where who did the work signs for it, and what the plan's sum is.
+func (t *order) sign() {
+	t.add(sheet.Block{
+		Fields: []string{"Done by", "Checked by", "Time"},
+		Text:   []string{fmt.Sprintf("Plan %s: how the SHA-256 of the output of leastmove plan --format json begins, same file and flags.", t.out.Plan)},
+	})
+}
+
+// zero says whether a dial shows nothing, to its last digit.
+func (t *order) zero(mm float64) bool { return t.moved(math.Abs(mm)).zero() }

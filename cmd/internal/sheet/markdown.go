@@ -1,0 +1,96 @@
+package sheet
+
+import (
+	"bytes"
+	"io"
+	"strings"
+)
+
+// Markdown writes the sheet as Markdown with tables, one line a paragraph.
+func (s *Sheet) Markdown(w io.Writer) error {
+	var b bytes.Buffer
+	line := func(words string) { b.WriteString(words + "\n") }
+	for i, k := range s.Blocks {
+		if i > 0 {
+			line("")
+		}
+		if k.Heading != "" {
+			level := "## "
+			if k.Large {
+				level = "# "
+			}
+			line(level + plain(k.Heading))
+		}
+		if len(k.Fields) > 0 {
+			line("")
+			var fields []string
+			for _, f := range k.Fields {
+				fields = append(fields, plain(f)+` \_\_\_\_\_\_\_\_\_\_\_\_`)
+			}
+			line(strings.Join(fields, " "))
+		}
+		for _, t := range k.Text {
+			line("")
+			line(plain(t))
+		}
+		if len(k.Ticks) > 0 {
+			line("")
+		}
+		for _, t := range k.Ticks {
+			line("- [ ] " + plain(t))
+		}
+		for _, t := range k.Tables {
+			line("")
+			line("| " + strings.Join(mapped(t.Head, plain), " | ") + " |")
+			line("|" + strings.Repeat("---|", len(t.Head)))
+			for _, row := range t.Rows {
+				cells := make([]string, len(row))
+				for n, c := range row {
+					cells[n] = c.markdown()
+				}
+				line("| " + strings.Join(cells, " | ") + " |")
+			}
+		}
+	}
+	line("")
+	line("File " + plain(s.Source) + ", plan " + plain(s.Plan))
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+func (c Cell) markdown() string {
+	switch {
+	case c.Write != nil:
+		var boxes []string
+		for _, label := range c.Write {
+			boxes = append(boxes, strings.TrimSpace(plain(label)+` \_\_\_\_\_\_`))
+		}
+		return strings.Join(boxes, " ")
+	case c.Bold && c.Text != "":
+		return "**" + plain(c.Text) + "**"
+	}
+	return plain(c.Text)
+}
+
+// plain is text that Markdown takes as it is, on one line.
+func plain(s string) string {
+	var b strings.Builder
+	for i, r := range s {
+		switch {
+		case strings.ContainsRune("\\`*_[]<>|~&#$", r), i == 0 && strings.ContainsRune("+-=", r):
+			b.WriteByte('\\')
+		case r == '\n' || r == '\r':
+			r = ' '
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+func mapped(all []string, f func(string) string) []string {
+	out := make([]string, len(all))
+	for i, s := range all {
+		out[i] = f(s)
+	}
+	return out
+}

@@ -1,0 +1,122 @@
+package sheet
+
+import "slices"
+
+// Widths in mm.
+const (
+	gap      = 2.5 // between columns
+	leastBox = 15.0
+	mostBox  = 24.0
+	narrow   = 24.0 // below which no column of text is wrapped
+)
+
+// columns are the widths of the columns of each form of table, room between
+// them in it: as wide as what stands in them, the widest made narrower until all
+// fit; what is left over goes to the boxes and then to the first column.
+func (t *setter) columns() map[string][]float64 {
+	out, boxes := map[string][]float64{}, map[string][]float64{}
+	for _, b := range t.sheet.Blocks {
+		for _, k := range b.Tables {
+			if out[k.Form] == nil {
+				out[k.Form], boxes[k.Form] = make([]float64, len(k.Head)), make([]float64, len(k.Head))
+			}
+			widths, count := out[k.Form], boxes[k.Form]
+			t.font(false, small)
+			for i, head := range k.Head {
+				widths[i] = max(widths[i], t.pdf.GetStringWidth(head)+gap)
+			}
+			for _, row := range k.Rows {
+				for i, c := range row {
+					t.font(c.Bold, body)
+					widths[i] = max(widths[i], t.pdf.GetStringWidth(c.Text)+gap)
+					count[i] = max(count[i], float64(len(c.Write)))
+				}
+			}
+		}
+	}
+	for form, widths := range out {
+		count, total := boxes[form], 0.0
+		for i := range widths {
+			widths[i] = max(widths[i], leastBox*count[i])
+			total += widths[i]
+		}
+		for total > t.wide {
+			w := -1
+			for i := range widths {
+				if count[i] == 0 && widths[i] > narrow && (w < 0 || widths[i] > widths[w]) {
+					w = i
+				}
+			}
+			if w < 0 {
+				break
+			}
+			widths[w]--
+			total--
+		}
+		for grows := true; grows && total < t.wide; {
+			grows = false
+			for i := range widths {
+				if count[i] > 0 && widths[i] < mostBox*count[i] && total+count[i] <= t.wide {
+					widths[i] += count[i]
+					total += count[i]
+					grows = true
+				}
+			}
+		}
+		widths[0] += max(0, t.wide-total)
+	}
+	return out
+}
+
+// table is a head and its rows.
+func (t *setter) table(k *Table) []piece {
+	var out []piece
+	widths := t.forms[k.Form]
+	if slices.ContainsFunc(k.Head, func(s string) bool { return s != "" }) {
+		const tall = 4.4
+		out = append(out, piece{tall, func(y float64) {
+			t.font(false, small)
+			x := margin
+			for i, head := range k.Head {
+				t.text(x, y+tall-1.1, t.cut(head, widths[i]-0.5))
+				x += widths[i]
+			}
+		}})
+	}
+	for _, row := range k.Rows {
+		out = append(out, t.rowOf(row, widths))
+	}
+	return out
+}
+
+// rowOf is one row: a line under it, boxes where there is room to write.
+func (t *setter) rowOf(row []Cell, widths []float64) piece {
+	cells, most := make([][]string, len(row)), 1
+	for i, c := range row {
+		t.font(c.Bold, body)
+		cells[i] = t.lines(c.Text, widths[i]-gap+0.01)
+		most = max(most, len(cells[i]))
+	}
+	tall := t.row + line*float64(most-1)
+	return piece{tall, func(y float64) {
+		x := margin
+		for i, c := range row {
+			t.font(c.Bold, body)
+			for n, words := range cells[i] {
+				t.text(x, y+t.row/2+1.3+line*float64(n), words)
+			}
+			for n, label := range c.Write {
+				w := widths[i] / float64(len(c.Write))
+				t.pdf.Rect(x+w*float64(n), y+0.25, w-1, t.row-0.5, "D")
+				t.font(false, tiny)
+				t.text(x+w*float64(n)+0.6, y+2.6, t.cut(label, w-2))
+			}
+			x += widths[i]
+		}
+		if len(row) > 0 && row[len(row)-1].Write == nil {
+			t.pdf.SetLineWidth(0.1)
+			t.pdf.Line(margin, y+tall, margin+t.wide, y+tall)
+			t.pdf.SetLineWidth(0.2)
+		}
+	}}
+}
