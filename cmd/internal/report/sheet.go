@@ -70,14 +70,14 @@ func (t *order) add(b sheet.Block) { t.out.Blocks = append(t.out.Blocks, b) }
 func (t *order) head(words ...string) {
 	t.add(sheet.Block{
 		Heading: "Work order: " + t.out.Title, Large: true,
-		Fields: []string{"Crew", "Date", "From", "To"}, Text: words,
+		Fields: []string{"Crew", "Date", "Start", "End"}, Text: words,
 	})
 }
 
 // task is what is to be done, in a few sentences.
 func (t *order) task() []string {
 	p := t.plan
-	words := []string{fmt.Sprintf("Move %d of %s in %s, in this order. Total movement %s, largest move at a foot %s; every coupling then is within %s of its limits %s.",
+	words := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
 		p.Moved, plural(len(p.Train.Machines), "machine"), plural(len(t.staging.Stages), "stage"),
 		with(t.total(p.Plain), t.moveUnit()), with(t.moved(p.Peak), t.moveUnit()), percent(p.Reached), t.conditions())}
 	if p.Moved == 0 {
@@ -89,7 +89,8 @@ func (t *order) task() []string {
 	if p.Cut != "" {
 		words = append(words, "The search for this plan ended early: "+clean(p.Cut)+".")
 	}
-	words = append(words, t.sides()+" "+fmt.Sprintf("Moves, shims, dials and offsets in %s, angles in mrad (%s).", t.moveUnit(), t.perLength()))
+	words = append(words, t.sides()+" "+fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
+		t.machine(t.last()), t.moveUnit(), t.perLength()))
 	if len(p.Shims) > 0 {
 		var list []string
 		for _, s := range p.Shims {

@@ -9,29 +9,23 @@ import (
 // couplingTables are what a coupling is to read, with room to write what it
 // does read. Where the file names dials or other instruments, it is these that
 // are written down.
-func (t *order) couplingTables(i int, r *train.Reading, head bool) []sheet.Table {
+func (t *order) couplingTables(i int, r *train.Reading) []sheet.Table {
 	c := &t.t.Couplings[i]
 	told := len(toShow(c)) > 0
-	box := sheet.Cell{Write: []string{""}}
+	box := sheet.Cell{Write: []string{"offset", "angle"}}
 	if told {
 		box = sheet.Cell{}
 	}
 	text := func(s string) sheet.Cell { return sheet.Cell{Text: s, Bold: true} }
-	k := sheet.Table{Form: "coupling", Head: []string{"coupling, cold", "", "up, down", "reads", "sideways", "reads"}}
-	if !head {
-		k.Head = make([]string, len(k.Head))
-	}
-	k.Rows = [][]sheet.Cell{
-		{text(t.coupling(i)), {Text: "offset"}, text(signed(t.offset, r.V.Offset, "%s high", "%s low")), box, text(signed(t.offset, r.H.Offset, "%s left", "%s right")), box},
-		{{Text: t.shaft(c.To) + " to " + t.shaft(c.From)}, {Text: "angle"}, text(signed(t.angle, r.V.Angle, "climbs %s", "falls %s")), box, text(signed(t.angle, r.H.Angle, "turns left %s", "turns right %s")), box},
-	}
+	k := sheet.Table{Form: "coupling", Head: []string{"coupling", "up and down", "reads", "sideways", "reads"}}
+	k.Rows = [][]sheet.Cell{{text(t.coupling(i)), text(t.high(r.V)), box, text(t.aside(r.H)), box}}
 	write := sheet.Cell{Write: []string{""}}
 	dials := sheet.Table{Form: "dial", Head: []string{"dial, 0 at 12", "at 3", "reads", "at 6", "reads", "at 9", "reads"}}
 	for _, d := range toShow(c) {
 		if d.Kind == train.OffsetDial {
 			v, h := readings.TargetAt(d, c.X, r.Misalignment)
 			k.Rows = append(k.Rows, []sheet.Cell{
-				{Text: "x = " + t.station(d.X)}, {Text: "offset"},
+				{Text: "offset at x = " + t.station(d.X)},
 				text(signed(t.offset, v, "%s high", "%s low")), write, text(signed(t.offset, h, "%s left", "%s right")), write,
 			})
 			continue
@@ -43,7 +37,7 @@ func (t *order) couplingTables(i int, r *train.Reading, head bool) []sheet.Table
 		dials.Rows = append(dials.Rows, row)
 	}
 	if n := t.length(r.Gap); n != "" {
-		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends apart"}, {Text: t.lengthUnit()}, text(string(n)), write, {}, {}})
+		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends"}, text(with(n, t.lengthUnit()) + " apart"), write, {}, {}})
 	}
 	if dials.Rows == nil {
 		return []sheet.Table{k}

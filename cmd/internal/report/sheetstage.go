@@ -8,7 +8,6 @@ import (
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // stage is one stage: what to do at the feet, and what dials show then.
@@ -21,13 +20,11 @@ func (t *order) stage(n int) {
 			what += " and along"
 		}
 	}
-	b := sheet.Block{Heading: fmt.Sprintf("%d of %d  %s: %s", n+1, len(t.staging.Stages), t.machine(s.Machine), what), Fields: []string{"by", "time"}}
+	b := sheet.Block{Heading: fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.staging.Stages), t.machine(s.Machine), what), Fields: []string{"by", "time"}}
 	b.Text = t.stageNotes(s)
 	b.Tables = []sheet.Table{t.feetTable(s)}
-	head := true
 	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
-		b.Tables = append(b.Tables, t.couplingTables(i, &s.Rest[i], head)...)
-		head = false
+		b.Tables = append(b.Tables, t.couplingTables(i, &s.Rest[i])...)
 	}
 	t.add(b)
 }
@@ -50,9 +47,6 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 			if fill := t.moved(t.filled(s.Machine, f)); !fill.zero() {
 				out = append(out, fmt.Sprintf("%s under %s fills its soft foot.", with(fill, t.moveUnit()), t.foot(s.Machine, f)))
 			}
-		}
-		if slices.ContainsFunc(s.Moves, func(m train.FootMove) bool { return m.Up != 0 }) && t.twisted(s) {
-			out = append(out, "The machine sits on all its packs at once: a dial can show less or more than its own foot's shims.")
 		}
 	}
 	if s.Turned {
@@ -85,16 +79,6 @@ func (t *order) limited(e optimize.End) string {
 		return at + ", its soft foot,"
 	}
 	return at + ", its pack,"
-}
-
-// twisted says whether some dial shows another number than what is set there.
-func (t *order) twisted(s *optimize.Stage) bool {
-	for f, m := range s.Moves {
-		if t.moved(s.Dials[f].Up) != t.moved(m.Up) {
-			return true
-		}
-	}
-	return false
 }
 
 // feetTable has a row for each foot, or pair of feet that is treated alike.
@@ -148,6 +132,9 @@ func (t *order) packRow(s *optimize.Stage, f int) []sheet.Cell {
 		if p.Machine == s.Machine && p.Foot == f {
 			out, in, then = t.pieces(p.Out, ""), t.pieces(p.In, ""), t.pieces(p.Then, "")
 		}
+	}
+	if pack := foot.Pack - fill + by; then == "" && !math.IsNaN(pack) && !t.moved(by).zero() {
+		then = "make it " + string(t.packed(pack)) // of what, is for whoever sees the pack
 	}
 	return []sheet.Cell{
 		{Text: t.foot(s.Machine, f)}, {Text: t.bare(t.shim(by)), Bold: true}, {Text: t.packThen(foot.Pack-fill, by)},

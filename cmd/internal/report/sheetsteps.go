@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/optimize"
@@ -21,10 +20,13 @@ func (t *order) before() {
 	}}
 	if !t.plan.Provisional() {
 		b.Ticks = append(b.Ticks,
-			"Dials at each foot of the machine in hand: one up, one sideways, in the middle of their travel, zeroed before every stage. Dials at other feet stay at zero.",
-			"Read every coupling. Not as in the file: stop, plan again.",
+			"Dials at each foot of the machine in hand: one up, one sideways, in the middle of their travel, zeroed before every stage; at other feet they stay at zero. A machine sits on all its packs at once: a dial may differ a little from the shims at its own foot.",
+			"Read every coupling, cold and at standstill. Not as here, or two readings that differ: stop, plan again.",
 		)
 		b.Text = []string{t.travels()}
+		for i := range t.staging.Before {
+			b.Tables = append(b.Tables, t.couplingTables(i, &t.staging.Before[i])...)
+		}
 	}
 	t.add(b)
 }
@@ -97,7 +99,7 @@ func (t *order) after() {
 	}}
 	last := t.staging.Stages[len(t.staging.Stages)-1]
 	for i := range last.Rest {
-		b.Tables = append(b.Tables, t.couplingTables(i, &last.Rest[i], i == 0)...)
+		b.Tables = append(b.Tables, t.couplingTables(i, &last.Rest[i])...)
 	}
 	t.add(b)
 	t.add(sheet.Block{Ticks: []string{"Dowels as the makers say. Shafts turn by hand. Couplings closed, guards on. Tags off by who put them on."}})
@@ -108,9 +110,6 @@ func (t *order) after() {
 func (t *order) sign() {
 	t.add(sheet.Block{
 		Fields: []string{"Done by", "Checked by", "Time"},
-		Text:   []string{fmt.Sprintf("Plan %s: how the SHA-256 of the output of leastmove plan --format json begins, same file and flags.", t.out.Plan)},
+		Text:   []string{fmt.Sprintf("Plan %s: so begins the SHA-256 of what leastmove plan --format json writes, with the same flags.", t.out.Plan)},
 	})
 }
-
-// zero says whether a dial shows nothing, to its last digit.
-func (t *order) zero(mm float64) bool { return t.moved(math.Abs(mm)).zero() }

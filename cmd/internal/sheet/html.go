@@ -53,7 +53,7 @@ footer { font-size: 9pt }
 {{end}}{{if .Ticks}}<ul>
 {{range .Ticks}}<li>{{.}}</li>
 {{end}}</ul>
-{{end}}{{range .Tables}}<table>
+{{end}}{{range .Joined}}<table>
 <tr>{{range .Head}}<th>{{.}}</th>{{end}}</tr>
 {{range .Rows}}<tr>{{range .}}{{if .Write}}<td class="write">{{range .Write}}<span>{{.}}</span>{{end}}</td>{{else}}<td>{{if .Bold}}<b>{{.Text}}</b>{{else}}{{.Text}}{{end}}</td>{{end}}{{end}}</tr>
 {{end}}</table>

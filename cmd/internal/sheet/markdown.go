@@ -39,7 +39,7 @@ func (s *Sheet) Markdown(w io.Writer) error {
 		for _, t := range k.Ticks {
 			line("- [ ] " + plain(t))
 		}
-		for _, t := range k.Tables {
+		for _, t := range k.Joined() {
 			line("")
 			line("| " + strings.Join(mapped(t.Head, plain), " | ") + " |")
 			line("|" + strings.Repeat("---|", len(t.Head)))

@@ -11,9 +11,9 @@ import (
 
 // Sizes on paper.
 const (
-	margin = 10.0 // mm, on all sides
-	foot   = 11.0 // mm, kept for the foot of a page
-	line   = 4.5  // mm, from line to line of a paragraph
+	margin = 9.0  // mm, on all sides
+	foot   = 10.0 // mm, kept for the foot of a page
+	line   = 4.4  // mm, from line to line of a paragraph
 	body   = 10.5 // pt
 	small  = 9.0  // pt, of the foot and the heads of tables
 	tiny   = 7.0  // pt, of labels in boxes
@@ -74,6 +74,7 @@ func newSetter(s *Sheet, p Paper) *setter {
 // A piece is what may not be cut: a line, a row. It is drawn from its top.
 type piece struct {
 	tall float64 // mm
+	row  bool    // of a table: it may be taller
 	draw func(y float64)
 }
 
@@ -94,7 +95,7 @@ func (t *setter) pages() []leaf {
 }
 
 // between is the room in mm between two blocks.
-const between = 2.0
+const between = 1.6
 
 // laid breaks the blocks into pages: a block goes to the next page whole where
 // it fits on one.
@@ -132,11 +133,32 @@ func (t *setter) draw(pages []leaf) {
 	for n, leaf := range pages {
 		t.pdf.AddPage()
 		t.pdf.SetLineWidth(0.2)
-		y := margin
+		y, more, row := margin, t.stretch(leaf), t.row
+		t.row += more
 		for _, p := range leaf {
 			p.draw(y)
 			y += p.tall
+			if p.row {
+				y += more
+			}
 		}
+		t.row = row
 		t.foot(n+1, len(pages))
 	}
+}
+
+// stretch is how much taller in mm the rows on a page may be, so that what is left
+// of it is room to write.
+func (t *setter) stretch(l leaf) float64 {
+	left, rows := t.tall, 0.0
+	for _, p := range l {
+		left -= p.tall
+		if p.row {
+			rows++
+		}
+	}
+	if rows == 0 {
+		return 0
+	}
+	return max(0, min(rowHeights()[0]-t.row, left/rows))
 }

@@ -74,8 +74,11 @@ func (t *setter) pieces(b *Block) []piece {
 	for _, words := range b.Ticks {
 		out = append(out, t.paragraph(words, 5.5, func(y float64) { t.pdf.Rect(margin+0.6, y+0.9, 3, 3, "D") })...)
 	}
+	headed := map[string]bool{}
 	for i := range b.Tables {
-		out = append(out, t.table(&b.Tables[i])...)
+		k := &b.Tables[i]
+		out = append(out, t.table(k, !headed[k.Form])...)
+		headed[k.Form] = true
 	}
 	if len(b.Fields) > 0 && !b.Large && b.Heading == "" {
 		out = append(out, t.fields(b.Fields)...)
@@ -97,7 +100,7 @@ func (t *setter) heading(b *Block) []piece {
 	}
 	var out []piece
 	for n, words := range t.lines(b.Heading, t.wide-room) {
-		out = append(out, piece{tall, func(y float64) {
+		out = append(out, piece{tall: tall, draw: func(y float64) {
 			if n == 0 && !b.Large {
 				t.pdf.SetLineWidth(0.5)
 				t.pdf.Line(margin, y, margin+t.wide, y)
@@ -132,7 +135,7 @@ func (t *setter) fields(labels []string) []piece {
 	for len(labels) > 0 {
 		row := labels[:min(fieldsInARow, len(labels))]
 		labels = labels[len(row):]
-		out = append(out, piece{7, func(y float64) { t.blanks(row, margin, y+5.6, t.wide) }})
+		out = append(out, piece{tall: 7, draw: func(y float64) { t.blanks(row, margin, y+5.6, t.wide) }})
 	}
 	return out
 }
@@ -142,7 +145,7 @@ func (t *setter) paragraph(words string, in float64, mark func(y float64)) []pie
 	t.font(false, body)
 	var out []piece
 	for n, words := range t.lines(words, t.wide-in) {
-		out = append(out, piece{line, func(y float64) {
+		out = append(out, piece{tall: line, draw: func(y float64) {
 			if n == 0 && mark != nil {
 				mark(y)
 			}

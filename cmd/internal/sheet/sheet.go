@@ -35,3 +35,17 @@ type Cell struct {
 	Bold  bool
 	Write []string // labels of the boxes to write in, "" for none; nil: no box
 }
+
+// Joined are the block's tables, those of one form that follow each other made
+// one.
+func (b Block) Joined() []Table {
+	var out []Table
+	for _, t := range b.Tables {
+		if n := len(out); n > 0 && out[n-1].Form == t.Form {
+			out[n-1].Rows = append(out[n-1].Rows[:len(out[n-1].Rows):len(out[n-1].Rows)], t.Rows...)
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}

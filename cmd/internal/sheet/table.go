@@ -1,18 +1,16 @@
 package sheet
 
-import "slices"
-
 // Widths in mm.
 const (
 	gap      = 2.5 // between columns
-	leastBox = 15.0
+	leastBox = 12.5
 	mostBox  = 24.0
 	narrow   = 24.0 // below which no column of text is wrapped
 )
 
 // columns are the widths of the columns of each form of table, room between
 // them in it: as wide as what stands in them, the widest made narrower until all
-// fit; what is left over goes to the boxes and then to the first column.
+// fit; what is left over goes to the boxes and then to the columns of text.
 func (t *setter) columns() map[string][]float64 {
 	out, boxes := map[string][]float64{}, map[string][]float64{}
 	for _, b := range t.sheet.Blocks {
@@ -63,18 +61,28 @@ func (t *setter) columns() map[string][]float64 {
 				}
 			}
 		}
-		widths[0] += max(0, t.wide-total)
+		texts := 0.0
+		for i := range count {
+			if count[i] == 0 {
+				texts++
+			}
+		}
+		for i := range widths {
+			if count[i] == 0 {
+				widths[i] += max(0, t.wide-total) / texts
+			}
+		}
 	}
 	return out
 }
 
-// table is a head and its rows.
-func (t *setter) table(k *Table) []piece {
+// table is its rows, and before them its head.
+func (t *setter) table(k *Table, head bool) []piece {
 	var out []piece
 	widths := t.forms[k.Form]
-	if slices.ContainsFunc(k.Head, func(s string) bool { return s != "" }) {
-		const tall = 4.4
-		out = append(out, piece{tall, func(y float64) {
+	if head {
+		const tall = 4.2
+		out = append(out, piece{tall: tall, draw: func(y float64) {
 			t.font(false, small)
 			x := margin
 			for i, head := range k.Head {
@@ -97,8 +105,8 @@ func (t *setter) rowOf(row []Cell, widths []float64) piece {
 		cells[i] = t.lines(c.Text, widths[i]-gap+0.01)
 		most = max(most, len(cells[i]))
 	}
-	tall := t.row + line*float64(most-1)
-	return piece{tall, func(y float64) {
+	more := line * float64(most-1)
+	return piece{tall: t.row + more, row: true, draw: func(y float64) {
 		x := margin
 		for i, c := range row {
 			t.font(c.Bold, body)
@@ -113,10 +121,8 @@ func (t *setter) rowOf(row []Cell, widths []float64) piece {
 			}
 			x += widths[i]
 		}
-		if len(row) > 0 && row[len(row)-1].Write == nil {
-			t.pdf.SetLineWidth(0.1)
-			t.pdf.Line(margin, y+tall, margin+t.wide, y+tall)
-			t.pdf.SetLineWidth(0.2)
-		}
+		t.pdf.SetLineWidth(0.1)
+		t.pdf.Line(margin, y+t.row+more, margin+t.wide, y+t.row+more)
+		t.pdf.SetLineWidth(0.2)
 	}}
 }
