@@ -29,7 +29,8 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 		t.fills()
 		t.readAgain()
 	case p.Status == optimize.Within && len(t.staging.Stages) == 0:
-		t.head(fmt.Sprintf("NOTHING IS TO BE MOVED: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()))
+		t.head(fmt.Sprintf("NOTHING IS TO BE MOVED: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()), t.signs())
+		t.stand()
 	default:
 		t.head(t.task()...)
 		t.workshop()
@@ -89,8 +90,7 @@ func (t *order) task() []string {
 	if p.Cut != "" {
 		words = append(words, "The search for this plan ended early: "+clean(p.Cut)+".")
 	}
-	words = append(words, t.sides()+" "+fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
-		t.machine(t.last()), t.moveUnit(), t.perLength()))
+	words = append(words, t.signs())
 	if len(p.Shims) > 0 {
 		var list []string
 		for _, s := range p.Shims {
@@ -99,6 +99,12 @@ func (t *order) task() []string {
 		words = append(words, "Shims to have at hand: "+and(list)+".")
 	}
 	return words
+}
+
+// signs says which way words count, and what units there are.
+func (t *order) signs() string {
+	return t.sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
+		t.machine(t.last()), t.moveUnit(), t.perLength())
 }
 
 // perLength says what a mrad is in the units of the file.

@@ -2,9 +2,11 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // before are the cautions, and what a crew looks at before it moves anything.
@@ -15,7 +17,7 @@ func (t *order) before() {
 		"Locked out and tagged out; heat and pressure let off. Mind guards, lifting, torque, and hands when a shaft turns. Site rules and makers' manuals first.",
 		"Couplings open, and they stay open; shafts turn by hand.",
 		"Soft foot: one bolt loose at a time, a dial on the foot. Over " + softest + ": stop, put it right, read again. Feet, base and shims flat and clean.",
-		"Pipe strain: loosen the machine, a dial up and one sideways on its shaft. More than the site allows: stop.",
+		"Pipe strain: dials up and sideways on the shaft, then loosen the machine. It moves by more than the site allows: stop.",
 		"Dowels out. Bolts loose only on the machine in hand. Jack bolts fitted, and backed off after every stage.",
 	}}
 	if !t.plan.Provisional() {
@@ -40,6 +42,11 @@ func (t *order) travels() string {
 	if w := t.staging.Largest; w.Travel > 0 {
 		words += fmt.Sprintf(" Dials at couplings swing by %s at most, at %s (travel counted on: %s).",
 			with(t.moved(w.Swing), t.moveUnit()), t.coupling(w.Coupling), with(t.moved(w.Travel), t.moveUnit()))
+	}
+	for i := range t.t.Couplings {
+		if slices.ContainsFunc(toShow(&t.t.Couplings[i]), func(d *train.Dial) bool { return d.Kind != train.OffsetDial }) {
+			return words + fmt.Sprintf(" They are zeroed at 12, both shafts turned together; plus is plunger in, sag is counted; 3 is on the right, seen from %s to %s.", t.machine(0), t.machine(t.last()))
+		}
 	}
 	return words
 }
@@ -87,6 +94,16 @@ func (t *order) readAgain() {
 		Heading: "All bolts tight: read every coupling again", Fields: []string{"by", "time"}, Tables: []sheet.Table{k},
 		Text: []string{"How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again."},
 	})
+	t.sign()
+}
+
+// stand is what every coupling should read where nothing is moved.
+func (t *order) stand() {
+	b := sheet.Block{Heading: "What couplings should read, cold and at standstill", Fields: []string{"by", "time"}}
+	for i := range t.staging.Before {
+		b.Tables = append(b.Tables, t.couplingTables(i, &t.staging.Before[i])...)
+	}
+	t.add(b)
 	t.sign()
 }
 

@@ -114,8 +114,8 @@ func (t *setter) rowOf(row []Cell, widths []float64) piece {
 				t.text(x, y+t.row/2+1.3+line*float64(n), words)
 			}
 			for n, label := range c.Write {
-				w := widths[i] / float64(len(c.Write))
-				t.pdf.Rect(x+w*float64(n), y+0.25, w-1, t.row-0.5, "D")
+				w := (widths[i] - 1) / float64(len(c.Write))
+				t.pdf.Rect(x+w*float64(n), y+0.3, w-1.2, t.row-0.6, "D")
 				t.font(false, tiny)
 				t.text(x+w*float64(n)+0.6, y+2.6, t.cut(label, w-2))
 			}
