@@ -37,7 +37,8 @@ func (t *order) alongToo(s *optimize.Stage) bool {
 func (t *order) stageNotes(s *optimize.Stage) []string {
 	var out []string
 	if t.alongToo(s) {
-		out = append(out, capital(t.along(s.Moves[0].Axial))+": the whole machine.")
+		out = append(out, fmt.Sprintf("%s: the whole machine. Dials along: on is to %s, back to %s.",
+			capital(t.along(s.Moves[0].Axial)), t.machine(t.last()), t.machine(0)))
 	}
 	if s.Work == optimize.Packing {
 		if cut := t.cut(s.Machine); cut != "" {

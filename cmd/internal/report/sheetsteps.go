@@ -17,7 +17,7 @@ func (t *order) before() {
 		"Locked out and tagged out; heat and pressure let off. Mind guards, lifting, torque, and hands when a shaft turns. Site rules and makers' manuals first.",
 		"Couplings open, and they stay open; shafts turn by hand.",
 		"Soft foot: one bolt loose at a time, a dial on the foot. Over " + softest + ": stop, put it right, read again. Feet, base and shims flat and clean.",
-		"Pipe strain: dials up and sideways on the shaft, then loosen the machine. It moves by more than the site allows: stop.",
+		"Pipe strain: dials up and sideways on the shaft, then loosen the machine. More than the site allows: stop.",
 		"Dowels out. Bolts loose only on the machine in hand. Jack bolts fitted, and backed off after every stage.",
 	}}
 	if !t.plan.Provisional() {

@@ -4,6 +4,8 @@
 // always gives the same bytes.
 package sheet
 
+import "unicode/utf8"
+
 // A Sheet is a work order.
 type Sheet struct {
 	Title  string // of the train
@@ -49,3 +51,6 @@ func (b Block) Joined() []Table {
 	}
 	return out
 }
+
+// Short says whether the text is short enough never to be wrapped.
+func (c Cell) Short() bool { return utf8.RuneCountInString(c.Text) <= 32 }

@@ -2,8 +2,9 @@ package sheet
 
 // Widths in mm.
 const (
-	gap      = 2.5 // between columns
-	leastBox = 12.5
+	gap      = 2.5  // between columns
+	leastBox = 12.5 // side by side with another
+	loneBox  = 18.0
 	mostBox  = 24.0
 	narrow   = 24.0 // below which no column of text is wrapped
 )
@@ -35,7 +36,11 @@ func (t *setter) columns() map[string][]float64 {
 	for form, widths := range out {
 		count, total := boxes[form], 0.0
 		for i := range widths {
-			widths[i] = max(widths[i], leastBox*count[i])
+			least := leastBox * count[i]
+			if count[i] == 1 {
+				least = loneBox
+			}
+			widths[i] = max(widths[i], least)
 			total += widths[i]
 		}
 		for total > t.wide {
