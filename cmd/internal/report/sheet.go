@@ -28,8 +28,8 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 		t.before()
 		t.fills()
 		t.readAgain()
-	case p.Status == optimize.Within && len(t.staging.Stages) == 0:
-		t.head(fmt.Sprintf("NOTHING IS TO BE MOVED: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()), t.signs())
+	case len(t.staging.Stages) == 0:
+		t.head(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()), t.signs())
 		t.stand()
 	default:
 		t.head(t.task()...)
@@ -81,6 +81,15 @@ func (t *order) task() []string {
 	words := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
 		p.Moved, plural(len(p.Train.Machines), "machine"), plural(len(t.staging.Stages), "stage"),
 		with(t.total(p.Plain), t.moveUnit()), with(t.moved(p.Peak), t.moveUnit()), percent(p.Reached), t.conditions())}
+	var stay []string
+	for i := range p.Train.Machines {
+		if !p.Moves.Moved(i) {
+			stay = append(stay, t.machine(i))
+		}
+	}
+	if stay != nil {
+		words[0] += " Not moved: " + and(stay) + "."
+	}
 	if p.Moved == 0 {
 		words[0] = "No machine moves: shims only fill the gaps under soft feet."
 	}

@@ -39,6 +39,9 @@ func (t *order) couplingTables(i int, r *train.Reading) []sheet.Table {
 	if n := t.length(r.Gap); n != "" {
 		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends"}, text(with(n, t.lengthUnit()) + " apart"), write, {}, {}})
 	}
+	if told && len(k.Rows) == 1 {
+		k.Head[2], k.Head[4] = "", "" // it is the dials that are read
+	}
 	if dials.Rows == nil {
 		return []sheet.Table{k}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // stage is one stage: what to do at the feet, and what dials show then.
@@ -18,6 +19,9 @@ func (t *order) stage(n int) {
 		what = "sideways"
 		if t.alongToo(s) {
 			what += " and along"
+		}
+		if !slices.ContainsFunc(s.Moves, func(m train.FootMove) bool { return m.Left != 0 }) {
+			what = "along the train"
 		}
 	}
 	b := sheet.Block{Heading: fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.staging.Stages), t.machine(s.Machine), what), Fields: []string{"by", "time"}}

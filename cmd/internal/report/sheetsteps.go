@@ -35,7 +35,7 @@ func (t *order) before() {
 
 // travels says how far the dials at couplings go, and what the order is.
 func (t *order) travels() string {
-	words := "First the packs of a machine, then its side moves."
+	words := "First the packs of a machine, then its side moves, a little at each end in turn."
 	if !t.staging.Plain {
 		words += " The order is not that of the train: it spares the dials their ends."
 	}
@@ -45,10 +45,20 @@ func (t *order) travels() string {
 	}
 	for i := range t.t.Couplings {
 		if slices.ContainsFunc(toShow(&t.t.Couplings[i]), func(d *train.Dial) bool { return d.Kind != train.OffsetDial }) {
-			return words + fmt.Sprintf(" They are zeroed at 12, both shafts turned together; plus is plunger in, sag is counted; 3 is on the right, seen from %s to %s.", t.machine(0), t.machine(t.last()))
+			words += fmt.Sprintf(" They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s.", t.machine(0), t.machine(t.last()))
+			break
 		}
 	}
-	return words
+	return words + " " + t.offsetsAt()
+}
+
+// offsetsAt says where offsets are given.
+func (t *order) offsetsAt() string {
+	var at []string
+	for i := range t.t.Couplings {
+		at = append(at, fmt.Sprintf("%s (%s)", t.station(t.t.Couplings[i].X), t.coupling(i)))
+	}
+	return fmt.Sprintf("Offsets are at x = %s, in train stations (%s).", and(at), t.lengthUnit())
 }
 
 // tooSoft names the feet that are too soft to align on.
@@ -85,13 +95,31 @@ func (t *order) fills() {
 
 // readAgain has room for new readings, once the feet bear.
 func (t *order) readAgain() {
+	box := sheet.Cell{Write: []string{""}}
 	k := sheet.Table{Form: "again", Head: []string{"coupling", "offset up and down", "angle up and down", "offset sideways", "angle sideways"}}
+	dials := sheet.Table{Form: "dial again", Head: []string{"dial", "at 12", "at 3", "at 6", "at 9"}}
 	for i := range t.t.Couplings {
-		box := sheet.Cell{Write: []string{""}}
-		k.Rows = append(k.Rows, []sheet.Cell{{Text: t.coupling(i), Bold: true}, box, box, box, box})
+		c := &t.t.Couplings[i]
+		told := toShow(c)
+		if len(told) == 0 {
+			k.Rows = append(k.Rows, []sheet.Cell{{Text: t.coupling(i), Bold: true}, box, box, box, box})
+		}
+		for _, d := range told {
+			if d.Kind == train.OffsetDial {
+				k.Rows = append(k.Rows, []sheet.Cell{{Text: t.coupling(i) + ", x = " + t.station(d.X), Bold: true}, box, {}, box, {}})
+				continue
+			}
+			dials.Rows = append(dials.Rows, []sheet.Cell{{Text: t.coupling(i) + ": " + t.dial(c, d)}, box, box, box, box})
+		}
+	}
+	var tables []sheet.Table
+	for _, k := range []sheet.Table{k, dials} {
+		if k.Rows != nil {
+			tables = append(tables, k)
+		}
 	}
 	t.add(sheet.Block{
-		Heading: "All bolts tight: read every coupling again", Fields: []string{"by", "time"}, Tables: []sheet.Table{k},
+		Heading: "All bolts tight: read every coupling again", Fields: []string{"by", "time"}, Tables: tables,
 		Text: []string{"How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again."},
 	})
 	t.sign()

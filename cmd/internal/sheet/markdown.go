@@ -10,11 +10,15 @@ import (
 func (s *Sheet) Markdown(w io.Writer) error {
 	var b bytes.Buffer
 	line := func(words string) { b.WriteString(words + "\n") }
-	for i, k := range s.Blocks {
-		if i > 0 {
+	// apart starts a paragraph, a list or a table.
+	apart := func() {
+		if b.Len() > 0 {
 			line("")
 		}
+	}
+	for _, k := range s.Blocks {
 		if k.Heading != "" {
+			apart()
 			level := "## "
 			if k.Large {
 				level = "# "
@@ -22,25 +26,25 @@ func (s *Sheet) Markdown(w io.Writer) error {
 			line(level + plain(k.Heading))
 		}
 		if len(k.Fields) > 0 {
-			line("")
+			apart()
 			var fields []string
 			for _, f := range k.Fields {
-				fields = append(fields, plain(f)+` \_\_\_\_\_\_\_\_\_\_\_\_`)
+				fields = append(fields, plain(f)+" "+blank+blank)
 			}
 			line(strings.Join(fields, " "))
 		}
 		for _, t := range k.Text {
-			line("")
+			apart()
 			line(plain(t))
 		}
 		if len(k.Ticks) > 0 {
-			line("")
+			apart()
 		}
 		for _, t := range k.Ticks {
 			line("- [ ] " + plain(t))
 		}
 		for _, t := range k.Joined() {
-			line("")
+			apart()
 			line("| " + strings.Join(mapped(t.Head, plain), " | ") + " |")
 			line("|" + strings.Repeat("---|", len(t.Head)))
 			for _, row := range t.Rows {
@@ -63,7 +67,7 @@ func (c Cell) markdown() string {
 	case c.Write != nil:
 		var boxes []string
 		for _, label := range c.Write {
-			boxes = append(boxes, strings.TrimSpace(plain(label)+` \_\_\_\_\_\_`))
+			boxes = append(boxes, strings.TrimSpace(plain(label)+" "+blank))
 		}
 		return strings.Join(boxes, " ")
 	case c.Bold && c.Text != "":
@@ -72,20 +76,15 @@ func (c Cell) markdown() string {
 	return plain(c.Text)
 }
 
+// blank is room to write.
+const blank = "........"
+
 // plain is text that Markdown takes as it is, on one line.
-func plain(s string) string {
-	var b strings.Builder
-	for i, r := range s {
-		switch {
-		case strings.ContainsRune("\\`*_[]<>|~&#$", r), i == 0 && strings.ContainsRune("+-=", r):
-			b.WriteByte('\\')
-		case r == '\n' || r == '\r':
-			r = ' '
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
-}
+func plain(s string) string { return marks.Replace(s) }
+
+// marks are those that mean something within a line.
+var marks = strings.NewReplacer("\\", "\\\\", "`", "\\`", "*", "\\*", "_", "\\_", "[", "\\[", "]", "\\]", "|", "\\|",
+	"~", "\\~", "<", "&lt;", "&", "&amp;", "\n", " ", "\r", " ")
 
 func mapped(all []string, f func(string) string) []string {
 	out := make([]string, len(all))
