@@ -98,7 +98,7 @@ func (t *setter) pages() []leaf {
 const between = 1.6
 
 // laid breaks the blocks into pages: a block goes to the next page whole where
-// it fits on one.
+// it fits on one; a longer one starts where half a page is left.
 func (t *setter) laid() []leaf {
 	pages, used := []leaf{nil}, 0.0
 	next := func() { pages, used = append(pages, nil), 0 }
@@ -110,7 +110,7 @@ func (t *setter) laid() []leaf {
 		}
 		if used > 0 {
 			used += between
-			if used+tall > t.tall && tall <= t.tall {
+			if used+tall > t.tall && (tall <= t.tall || used > t.tall/2) {
 				next()
 			} else {
 				last := &pages[len(pages)-1]
