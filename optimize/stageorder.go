@@ -170,7 +170,11 @@ func (s *stager) swings(c int, r *train.Reading) []Swing {
 	for _, n := range readings.Different(all) {
 		if d := &all[n]; d.Kind != train.OffsetDial {
 			v := readings.Target(d, k.X, r.Misalignment, turn())
-			out = append(out, Swing{Coupling: c, Dial: n, Swing: slices.Max(v) - slices.Min(v), Travel: s.travel})
+			w := Swing{Coupling: c, Dial: n, Swing: slices.Max(v) - slices.Min(v), Travel: s.travel}
+			if d.Range > 0 {
+				w.Travel = d.Range
+			}
+			out = append(out, w)
 		}
 	}
 	if out == nil {

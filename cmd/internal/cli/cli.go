@@ -117,9 +117,10 @@ FILE is a train file (TOML); - is the standard input.`,
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
 	reduce := newReadings(s)
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
-	root.AddCommand(newPlan(s), newSheet(s), newCompare(s), check, reduce, newVersion(s))
+	root.AddCommand(newPlan(s), newCompare(s), check, reduce, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
+	root.AddCommand(newSheet(s))
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
 			c.Short = "write a script that completes commands in your shell"

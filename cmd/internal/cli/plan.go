@@ -17,7 +17,7 @@ import (
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	f, q := &form{}, &request{}
+	f, ask := &form{}, &planning{}
 	c := &cobra.Command{
 		Use:   "plan FILE",
 		Short: "say what to move, foot by foot",
@@ -32,49 +32,34 @@ within the aim in every condition, and every foot within what it can do.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			if err := q.known(c.Flags()); err != nil {
+			if err := ask.look(c.Flags()); err != nil {
 				return err
 			}
-			return s.plan(args[0], f, q)
+			return s.plan(args[0], f, ask)
 		},
 	}
 	f.flags(c)
-	q.flags(c)
+	ask.flags(c)
 	return c
 }
 
-func (s streams) plan(name string, f *form, q *request) error {
+func (s streams) plan(name string, f *form, ask *planning) error {
 	src, out, err := s.begin(name, f)
 	if err != nil {
 		return err
 	}
-	if err := inTrain(src.train, &q.Options); err != nil {
+	if err := inTrain(src.train, &ask.Options); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
 	defer stop()
-	return s.make(ctx, src, out, f.format, q)
+	return s.planTo(ctx, src, out, f.format, ask)
 }
 
-// interruptible is a context that an interrupt ends. It is made once the input is
-// there: an interrupt while waiting for that ends the program.
-func interruptible() (context.Context, context.CancelFunc) {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
-	return ctx, stop
-}
-
-// interrupted is the word on a result that an interrupt cut; nil: none did.
-func interrupted(ctx context.Context) error {
-	if ctx.Err() == nil {
-		return nil
-	}
-	return &ending{exitInterrupted, fmt.Errorf("interrupted: the result is what was known by then")}
-}
-
-// make plans, and writes the plan to its place.
-func (s streams) make(ctx context.Context, src *source, out output, format string, q *request) error {
-	plan, layout, err := s.planned(ctx, src, out, q)
+// planTo plans, and writes the plan to its place.
+func (s streams) planTo(ctx context.Context, src *source, out output, format string, ask *planning) error {
+	layout := out.page(s, src)
+	plan, err := s.make(ctx, src, &layout, ask)
 	if err != nil {
 		return err
 	}
@@ -95,6 +80,50 @@ func (s streams) make(ctx context.Context, src *source, out output, format strin
 	return ended(plan.Status)
 }
 
+// interruptible is a context that an interrupt ends. It is made once the input is
+// there: an interrupt while waiting for that ends the program.
+func interruptible() (context.Context, context.CancelFunc) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
+	return ctx, stop
+}
+
+// interrupted is the word on a result that an interrupt cut; nil: none did.
+func interrupted(ctx context.Context) error {
+	if ctx.Err() == nil {
+		return nil
+	}
+	return &ending{exitInterrupted, fmt.Errorf("interrupted: the result is what was known by then")}
+}
+
+// make plans. Where a relief is asked for and no plan exists, it plans with that.
+// What the plan depends on goes into the layout.
+func (s streams) make(ctx context.Context, src *source, layout *report.Page, ask *planning) (*optimize.Plan, error) {
+	opt := ask.Options
+	tell, done := s.progress(src.train.Units)
+	opt.Tell = tell
+	plan, err := optimize.Make(ctx, src.train, opt)
+	layout.Widened, layout.Held, layout.Freed = opt.Widen, opt.Hold, opt.Free
+	layout.Line = src.line()
+	if err == nil && ask.relieve > 0 && plan.Status == optimize.Impossible {
+		if n := len(plan.Reliefs); ask.relieve > n {
+			done()
+			return nil, &ending{exitInput, fmt.Errorf("--relieve is %d: no plan exists, and %s", ask.relieve, waysOut(n))}
+		}
+		r := plan.Reliefs[ask.relieve-1]
+		layout.Relieved = &report.Relieved{Number: ask.relieve, Relief: r}
+		plan, err = optimize.Make(ctx, optimize.Relieve(src.train, r), opt)
+	}
+	done()
+	if err != nil {
+		return nil, &ending{exitFault, err}
+	}
+	if ask.relieve > 0 && layout.Relieved == nil {
+		fmt.Fprintf(s.err, "leastmove: --relieve %d was not used: %s\n", ask.relieve, unused(plan.Status))
+	}
+	return plan, nil
+}
+
 // line says where a key stands in the train file, which is gone through once, when
 // it is first asked for.
 func (s *source) line() func(report.Place) int {
@@ -113,6 +142,26 @@ func (s *source) line() func(report.Place) int {
 		}
 		return p.Train(at.Key)
 	}
+}
+
+// waysOut says how many ways out there are.
+func waysOut(n int) string {
+	switch n {
+	case 0:
+		return "no way out was found"
+	case 1:
+		return "there is 1 way out"
+	}
+	return fmt.Sprintf("there are %d ways out", n)
+}
+
+// unused says why a relief was not looked at.
+func unused(status optimize.Status) string {
+	switch status {
+	case optimize.Planned, optimize.Within:
+		return "a plan exists without it"
+	}
+	return "it was not proven that there is no plan"
 }
 
 // ended is how a plan's status ends the program.

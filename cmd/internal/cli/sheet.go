@@ -24,7 +24,7 @@ const (
 
 // newSheet is `leastmove sheet`.
 func newSheet(s streams) *cobra.Command {
-	f, q, paper := &form{offers: []string{formatPDF, formatHTML, formatMarkdown}}, &request{}, ""
+	f, ask, paper := &form{offers: []string{formatPDF, formatHTML, formatMarkdown}}, &planning{}, ""
 	c := &cobra.Command{
 		Use:   "sheet FILE",
 		Short: "write the crew's work order, to print",
@@ -47,16 +47,16 @@ show.`,
 			if f.format == formatPDF && (f.output == "" || f.output == "-") && isTerminal(s.out) {
 				return errors.New("a PDF is nothing for a screen: name a file with -o, or send it on")
 			}
-			if err := q.known(c.Flags()); err != nil {
+			if err := ask.look(c.Flags()); err != nil {
 				return err
 			}
-			return s.sheet(args[0], f, q, sheet.Paper(paper))
+			return s.sheet(args[0], f, ask, sheet.Paper(paper))
 		},
 	}
 	f.flags(c)
 	format := c.Flags().Lookup("format")
 	format.DefValue, format.Usage = "", "`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
-	q.flags(c)
+	ask.flags(c)
 	c.Flags().StringVar(&paper, "paper", string(sheet.A4), "`size` of the paper: "+listed(sheet.Papers(), "or"))
 	if err := c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.Papers(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // the flag was made just above
@@ -86,17 +86,18 @@ func (f *form) inferred(given bool) error {
 	return nil
 }
 
-func (s streams) sheet(name string, f *form, q *request, paper sheet.Paper) error {
+func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) error {
 	src, out, err := s.begin(name, f)
 	if err != nil {
 		return err
 	}
-	if err := inTrain(src.train, &q.Options); err != nil {
+	if err := inTrain(src.train, &ask.Options); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
 	defer stop()
-	plan, layout, err := s.planned(ctx, src, out, q)
+	layout := out.page(s, src)
+	plan, err := s.make(ctx, src, &layout, ask)
 	if err != nil {
 		return err
 	}
