@@ -251,3 +251,29 @@ func stageStands(t *testing.T, name string, tr *train.Train, s *Stage) {
 		keeps(LimitNozzle, at.Nozzles[n], z.Limit)
 	}
 }
+
+// A dial's own travel counts where the file states it: one on a rim 1 mm off swings
+// by 2 mm, and goes 1.5.
+func TestStagesMindADialsTravel(t *testing.T) {
+	tr := ruled(t, "", [2]float64{0, 0})
+	tr.Couplings[0].Targets = []train.Dial{{Kind: train.RimDial, X: tr.Couplings[0].X, Radius: 100, Range: 1.5}}
+	s := Stages(Try(tr, bodily(tr, [2]float64{0, 1})))
+	require.Len(t, s.Stages, 1)
+	require.Len(t, s.Stages[0].Over, 1)
+	assert.InDelta(t, 2, s.Stages[0].Over[0].Swing, 0.01, "0.005 of second order on a rim of 100 mm")
+	assert.Equal(t, 1.5, s.Stages[0].Over[0].Travel)
+	tr.Couplings[0].Targets[0].Range = 2.5
+	assert.Empty(t, Stages(Try(tr, bodily(tr, [2]float64{0, 1}))).Stages[0].Over)
+}
+
+// A gap under a foot of a machine that stays is filled in a stage of its own, in which
+// no dial goes anywhere.
+func TestStagesFillASoftFoot(t *testing.T) {
+	tr := ruled(t, "", [2]float64{0, 0})
+	tr.Machines[1].Feet[2].Soft = 0.05
+	s := Stages(Try(tr, tr.Stay()))
+	require.Len(t, s.Stages, 1)
+	assert.Equal(t, 1, s.Stages[0].Machine)
+	assert.Equal(t, Packing, s.Stages[0].Work)
+	assert.Equal(t, make([]FootDial, 4), s.Stages[0].Dials)
+}
