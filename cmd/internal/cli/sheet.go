@@ -15,10 +15,9 @@ import (
 	"leastmove/optimize"
 )
 
-// The formats of a sheet.
+// The formats of a sheet, besides HTML.
 const (
 	formatMarkdown = "md"
-	formatHTML     = "html"
 	formatPDF      = "pdf"
 )
 
