@@ -152,11 +152,7 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	p.Reached = p.Planned.Worst()
 	p.measure()
 	for _, s := range p.stands() {
-		room := fair * math.Max(math.Abs(s.Bound), 1e-3)
-		if s.Kind == LimitBolt {
-			room += aside
-		}
-		if s.Value > s.Bound+room {
+		if s.passed() {
 			p.Broken = append(p.Broken, s.End)
 		}
 	}
@@ -168,4 +164,13 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 		}
 	}
 	return p
+}
+
+// passed says whether the limit is broken, by more than rounding.
+func (e *End) passed() bool {
+	room := fair * math.Max(math.Abs(e.Bound), 1e-3)
+	if e.Kind == LimitBolt {
+		room += aside
+	}
+	return e.Value > e.Bound+room
 }

@@ -28,8 +28,8 @@ type MachineState struct {
 
 // A FootState is where one foot ended.
 type FootState struct {
-	Axial, Left float64 // mm from where it was found
-	Soft        float64 // mm, soft foot that its pack leaves; + stands proud
+	Axial, Left, Up float64 // mm from where it was found
+	Soft            float64 // mm, soft foot that its pack leaves; + stands proud
 }
 
 // A Reading is one coupling in one condition.
@@ -90,7 +90,7 @@ func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) Mach
 	soft := stance.Soft(feet)
 	for i, f := range m.Feet {
 		d := shift(found, moved, r3.Vec{X: f.X, Y: f.Y})
-		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Soft: soft[i]}
+		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Up: d.Z, Soft: soft[i]}
 	}
 	for _, n := range m.Nozzles {
 		s.Nozzles = append(s.Nozzles, r3.Norm(shift(found, moved, r3.Vec{X: n.X, Y: n.Y, Z: n.Z})))

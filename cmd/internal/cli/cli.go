@@ -120,6 +120,7 @@ FILE is a train file (TOML); - is the standard input.`,
 	root.AddCommand(newPlan(s), newCompare(s), check, reduce, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
+	root.AddCommand(newSheet(s))
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
 			c.Short = "write a script that completes commands in your shell"

@@ -20,6 +20,7 @@ const (
 	formatText = "text"
 	formatJSON = "json"
 	formatCSV  = "csv"
+	formatHTML = "html"
 )
 
 func (f *form) formats() []string {

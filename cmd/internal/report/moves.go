@@ -57,16 +57,16 @@ func (t *planText) machineMoves(i int) {
 }
 
 // cut says what comes off the feet of a machine before its packs are made.
-func (t *planText) cut(i int) string {
+func (s speaker) cut(i int) string {
 	var groups []footGroup
-	for f := range t.t.Machines[i].Feet {
-		if n := t.moved(t.t.Machines[i].Feet[f].Cut); !n.zero() {
+	for f := range s.t.Machines[i].Feet {
+		if n := s.moved(s.t.Machines[i].Feet[f].Cut); !n.zero() {
 			groups = grouped(groups, string(n), f)
 		}
 	}
 	var words []string
 	for _, g := range groups {
-		words = append(words, fmt.Sprintf("%s at %s", with(number(g.words), t.moveUnit()), t.feetOf(i, g.feet)))
+		words = append(words, fmt.Sprintf("%s at %s", with(number(g.words), s.moveUnit()), s.feetOf(i, g.feet)))
 	}
 	if words == nil {
 		return ""

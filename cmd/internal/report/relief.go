@@ -87,7 +87,7 @@ const (
 )
 
 // reliefCautions are those of the keys that a relief changes, each once.
-func (t *planText) reliefCautions(edits []optimize.Edit) []string {
+func (s speaker) reliefCautions(edits []optimize.Edit) []string {
 	byKey := map[string]string{
 		"hole": cautionHole, "bolt": cautionBolt, "cut": cautionCut, "lower": cautionLower, "raise": cautionRaise,
 		"axial": cautionAxial, "roll": cautionRoll, "hold": cautionHold,

@@ -4,23 +4,12 @@ import (
 	"fmt"
 	"slices"
 
+	"leastmove/optimize"
 	"leastmove/train"
 )
 
-// atRest is every coupling after the moves, cold and at standstill, by true
-// geometry: what a crew reads before anything has warmed.
-func atRest(t *train.Train, moves train.Moves) []train.Reading {
-	with := *t
-	with.Conditions = append(slices.Clip(t.Conditions), train.Condition{
-		Name: "cold, at rest", Growth: make([]float64, len(t.Machines)), Use: 1,
-	})
-	state := with.Check(moves)
-	readings := make([]train.Reading, len(state.Couplings))
-	for i := range readings {
-		readings[i] = state.Couplings[i][len(t.Conditions)]
-	}
-	return readings
-}
+// atRest is what a crew reads before anything has warmed.
+func atRest(t *train.Train, moves train.Moves) []train.Reading { return optimize.AtRest(t, moves) }
 
 // rest tells the crew what to read once the moves are made.
 func (t *planText) rest() {

@@ -1,0 +1,141 @@
+package report
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"strings"
+
+	"leastmove/cmd/internal/sheet"
+	"leastmove/optimize"
+)
+
+// Sheet is a plan as a work order for the crew; it must have moves. Source names
+// the train file.
+func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
+	sum, err := planSum(p, layout)
+	if err != nil {
+		return nil, err
+	}
+	t := &order{speaker: speakerFor(p), plan: p, layout: layout, staging: optimize.Stages(p)}
+	t.out = sheet.Sheet{Title: t.title(), Source: clean(source), Plan: sum}
+	if t.out.Title == "" {
+		t.out.Title = clean(source)
+	}
+	switch {
+	case p.Provisional():
+		t.head("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
+		t.before()
+		t.fills()
+		t.readAgain()
+	case len(t.staging.Stages) == 0:
+		t.head(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()), t.signs())
+		t.stand()
+	default:
+		t.head(t.task()...)
+		t.workshop()
+		t.before()
+		for n := range t.staging.Stages {
+			t.stage(n)
+		}
+		t.after()
+	}
+	return &t.out, nil
+}
+
+// sumDigits are enough to tell the plans of a site from each other.
+const sumDigits = 8
+
+// planSum tells one plan from another: the first digits of the SHA-256 of the
+// plan as JSON.
+func planSum(p *optimize.Plan, layout Page) (string, error) {
+	var b bytes.Buffer
+	if err := JSON(&b, p, layout); err != nil {
+		return "", err
+	}
+	return fmt.Sprintf("%x", sha256.Sum256(b.Bytes()))[:sumDigits], nil
+}
+
+// An order is a work order under way.
+type order struct {
+	speaker
+	plan    *optimize.Plan
+	layout  Page
+	staging *optimize.Staging
+	out     sheet.Sheet
+}
+
+func (t *order) add(b sheet.Block) { t.out.Blocks = append(t.out.Blocks, b) }
+
+// head says what the sheet is, and has room for names and times.
+func (t *order) head(words ...string) {
+	t.add(sheet.Block{
+		Heading: "Work order: " + t.out.Title, Large: true,
+		Fields: []string{"Crew", "Date", "Start", "End"}, Text: words,
+	})
+}
+
+// task is what is to be done, in a few sentences.
+func (t *order) task() []string {
+	p := t.plan
+	words := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
+		p.Moved, plural(len(p.Train.Machines), "machine"), plural(len(t.staging.Stages), "stage"),
+		with(t.total(p.Plain), t.moveUnit()), with(t.moved(p.Peak), t.moveUnit()), percent(p.Reached), t.conditions())}
+	var stay []string
+	for i := range p.Train.Machines {
+		if !p.Moves.Moved(i) {
+			stay = append(stay, t.machine(i))
+		}
+	}
+	if stay != nil {
+		words[0] += " Not moved: " + and(stay) + "."
+	}
+	if p.Moved == 0 {
+		words[0] = "No machine moves: shims only fill the gaps under soft feet."
+	}
+	if p.Reached > p.Aim*(1+fair) {
+		words = append(words, fmt.Sprintf("That is more than the aim of %s.", percent(p.Aim)))
+	}
+	if p.Cut != "" {
+		words = append(words, "The search for this plan ended early: "+clean(p.Cut)+".")
+	}
+	words = append(words, t.signs())
+	if len(p.Shims) > 0 {
+		var list []string
+		for _, s := range p.Shims {
+			list = append(list, fmt.Sprintf("%d of %s", s.Count, t.piece(s.Thickness)))
+		}
+		words = append(words, "Shims to have at hand: "+and(list)+".")
+	}
+	return words
+}
+
+// signs says which way words count, and what units there are.
+func (t *order) signs() string {
+	return t.sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
+		t.machine(t.last()), t.moveUnit(), t.perLength())
+}
+
+// perLength says what a mrad is in the units of the file.
+func (t *order) perLength() string {
+	if t.moveUnit() == "mil" {
+		return "mil per inch"
+	}
+	return "mm per m"
+}
+
+// workshop is what is to be done to feet and bolts before anything is moved.
+func (t *order) workshop() {
+	r := t.layout.Relieved
+	if r == nil {
+		return
+	}
+	b := sheet.Block{
+		Heading: "Workshop first", Fields: []string{"by", "time"},
+		Text: []string{"Without this the moves are not possible. " + strings.Join(t.reliefCautions(r.Edits), " ")},
+	}
+	for _, g := range t.editGroups(r.Edits) {
+		b.Ticks = append(b.Ticks, capital(t.edit(g))+".")
+	}
+	t.add(b)
+}

@@ -1,0 +1,188 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leastmove/cmd/internal/sheet"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// stage is one stage: what to do at the feet, and what dials show then.
+func (t *order) stage(n int) {
+	s := &t.staging.Stages[n]
+	what := "packs"
+	if s.Work == optimize.Shifting {
+		what = "sideways"
+		if t.alongToo(s) {
+			what += " and along"
+		}
+		if !slices.ContainsFunc(s.Moves, func(m train.FootMove) bool { return m.Left != 0 }) {
+			what = "along the train"
+		}
+	}
+	b := sheet.Block{Heading: fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.staging.Stages), t.machine(s.Machine), what), Fields: []string{"by", "time"}}
+	b.Text = t.stageNotes(s)
+	b.Tables = []sheet.Table{t.feetTable(s)}
+	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
+		b.Tables = append(b.Tables, t.couplingTables(i, &s.Rest[i])...)
+	}
+	t.add(b)
+}
+
+func (t *order) alongToo(s *optimize.Stage) bool {
+	return len(s.Moves) > 0 && !t.moved(s.Moves[0].Axial).zero()
+}
+
+// stageNotes is what is to be known of a stage beside its numbers.
+func (t *order) stageNotes(s *optimize.Stage) []string {
+	var out []string
+	if t.alongToo(s) {
+		out = append(out, fmt.Sprintf("%s: the whole machine. Dials along: on is to %s, back to %s.",
+			capital(t.along(s.Moves[0].Axial)), t.machine(t.last()), t.machine(0)))
+	}
+	if s.Work == optimize.Packing {
+		if cut := t.cut(s.Machine); cut != "" {
+			out = append(out, capital(cut)+".")
+		}
+		for f := range t.t.Machines[s.Machine].Feet {
+			if fill := t.moved(t.filled(s.Machine, f)); !fill.zero() {
+				out = append(out, fmt.Sprintf("%s under %s fills its soft foot.", with(fill, t.moveUnit()), t.foot(s.Machine, f)))
+			}
+		}
+	}
+	if s.Turned {
+		out = append(out, "Sideways before packs here: the packs alone would pass a limit of this machine.")
+	}
+	for _, e := range s.Broken {
+		out = append(out, fmt.Sprintf("TAKE CARE: after this stage %s is past its limit (%s of %s) until the machine's other stage is done. No order avoids that: ask before you start.",
+			t.limited(e), t.value(e.Kind, e.Value), with(t.value(e.Kind, e.Bound), t.unit(e.Kind))))
+	}
+	for _, w := range s.Over {
+		out = append(out, fmt.Sprintf("TAKE CARE: a dial at %s would swing by %s, past a travel of %s, in any order: set one that goes further, or take it off and zero it anew.",
+			t.coupling(w.Coupling), with(t.moved(w.Swing), t.moveUnit()), with(t.moved(w.Travel), t.moveUnit())))
+	}
+	return out
+}
+
+// limited names what a machine's own limit holds.
+func (t *order) limited(e optimize.End) string {
+	at := t.footOf(e.Limit)
+	switch e.Kind {
+	case optimize.LimitNozzle:
+		return at + ", nozzle " + t.nozzle(e.Machine, e.Nozzle)
+	case optimize.LimitLevel:
+		return at + ", its level,"
+	case optimize.LimitBolt:
+		return at + ", the bolt in its hole,"
+	case optimize.LimitTravel:
+		return at + ", its side travel,"
+	case optimize.LimitFlat:
+		return at + ", its soft foot,"
+	}
+	return at + ", its pack,"
+}
+
+// feetTable has a row for each foot, or pair of feet that is treated alike.
+func (t *order) feetTable(s *optimize.Stage) sheet.Table {
+	k := sheet.Table{Form: "packs", Head: []string{"foot", "shims", "pack", "out", "in", "pack from the base up", "dial goes", "dial reads"}}
+	if s.Work == optimize.Shifting {
+		k = sheet.Table{Form: "shift", Head: []string{"foot", "move", "dial goes", "dial reads"}}
+		if t.alongToo(s) {
+			k = sheet.Table{Form: "along", Head: []string{"foot", "move", "dial goes", "dial reads", "along, dial goes", "dial reads"}}
+		}
+	}
+	rows := make([][]sheet.Cell, len(s.Moves))
+	for f := range s.Moves {
+		if s.Work == optimize.Shifting {
+			rows[f] = t.shiftRow(s, f)
+		} else {
+			rows[f] = t.packRow(s, f)
+		}
+	}
+	for f := 0; f < len(rows); f++ {
+		if f+1 < len(rows) {
+			if table, pair := t.pair(s.Machine, f, f+1); pair && alike(rows[f], rows[f+1]) {
+				rows[f][0].Text = table
+				for c := range rows[f] {
+					if rows[f][c].Write != nil {
+						rows[f][c].Write = []string{"left", "right"}
+					}
+				}
+				k.Rows = append(k.Rows, rows[f])
+				f++
+				continue
+			}
+		}
+		k.Rows = append(k.Rows, rows[f])
+	}
+	return k
+}
+
+// alike says whether two rows have the same cells, but for the first.
+func alike(a, b []sheet.Cell) bool {
+	return slices.EqualFunc(a[1:], b[1:], func(x, y sheet.Cell) bool { return x.Text == y.Text })
+}
+
+// packRow is what goes out of and into one pack.
+func (t *order) packRow(s *optimize.Stage, f int) []sheet.Cell {
+	foot := &t.t.Machines[s.Machine].Feet[f]
+	fill := t.filled(s.Machine, f)
+	by := s.Moves[f].Up + foot.Cut + fill
+	var out, in, then string
+	for _, p := range t.plan.Packs {
+		if p.Machine == s.Machine && p.Foot == f {
+			out, in, then = t.pieces(p.Out, ""), t.pieces(p.In, ""), t.pieces(p.Then, "")
+		}
+	}
+	if pack := foot.Pack - fill + by; then == "" && !math.IsNaN(pack) && !t.moved(by).zero() {
+		then = "make it " + string(t.packed(pack)) // of what, is for whoever sees the pack
+	}
+	return []sheet.Cell{
+		{Text: t.foot(s.Machine, f)}, {Text: t.bare(t.shim(by)), Bold: true}, {Text: t.packThen(foot.Pack-fill, by)},
+		{Text: out, Bold: true}, {Text: in, Bold: true}, {Text: then, Bold: true},
+		{Text: t.way(s.Dials[f].Up, "up", "down"), Bold: true}, {Write: []string{""}},
+	}
+}
+
+// packThen is a pack before and after; "" where it is not known.
+func (t *order) packThen(now, by float64) string {
+	if math.IsNaN(now) {
+		return ""
+	}
+	return t.pack(now, by)
+}
+
+// shiftRow is how far one foot goes to a side.
+func (t *order) shiftRow(s *optimize.Stage, f int) []sheet.Cell {
+	move := t.bare(t.side(s.Moves[f].Left))
+	if site := t.site(s.Moves[f].Left); site != "" && t.ownSides() {
+		move += ", " + site
+	}
+	row := []sheet.Cell{
+		{Text: t.foot(s.Machine, f)}, {Text: move, Bold: true},
+		{Text: t.way(s.Dials[f].Left, "left", "right"), Bold: true}, {Write: []string{""}},
+	}
+	if t.alongToo(s) {
+		row = append(row, sheet.Cell{Text: t.way(s.Dials[f].Axial, "on", "back"), Bold: true}, sheet.Cell{Write: []string{""}})
+	}
+	return row
+}
+
+// bare is a move without its unit, which the sheet has once.
+func (t *order) bare(words string) string { return strings.TrimSuffix(words, " "+t.moveUnit()) }
+
+// way is where a dial's foot goes, and how far.
+func (t *order) way(mm float64, plus, minus string) string {
+	n := t.moved(math.Abs(mm))
+	switch {
+	case n.zero():
+		return string(n)
+	case mm > 0:
+		return plus + " " + string(n)
+	}
+	return minus + " " + string(n)
+}

@@ -1,0 +1,175 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+)
+
+// font sets what is measured and written next.
+func (t *setter) font(bold bool, points float64) {
+	style := ""
+	if bold {
+		style = "B"
+	}
+	t.pdf.SetFont("sans", style, points)
+}
+
+// text writes one line, its foot on y.
+func (t *setter) text(x, y float64, words string) { t.pdf.Text(x, y, visual(words)) }
+
+// lines breaks words at blanks, and a word that is wider than a line anywhere.
+func (t *setter) lines(words string, wide float64) []string {
+	var out []string
+	now := ""
+	for _, word := range strings.Fields(words) {
+		both := word
+		if now != "" {
+			both = now + " " + word
+		}
+		if t.pdf.GetStringWidth(both) <= wide {
+			now = both
+			continue
+		}
+		if now != "" {
+			out = append(out, now)
+		}
+		now = ""
+		for _, r := range word {
+			if now != "" && t.pdf.GetStringWidth(now+string(r)) > wide {
+				out, now = append(out, now), ""
+			}
+			now += string(r)
+		}
+	}
+	if now != "" || out == nil {
+		out = append(out, now)
+	}
+	return out
+}
+
+// cut is words as far as they fit.
+func (t *setter) cut(words string, wide float64) string {
+	if t.pdf.GetStringWidth(words) <= wide {
+		return words
+	}
+	short := []rune(words)
+	for len(short) > 0 && t.pdf.GetStringWidth(string(short)+"…") > wide {
+		short = short[:len(short)-1]
+	}
+	return string(short) + "…"
+}
+
+// pieces are those of a block.
+func (t *setter) pieces(b *Block) []piece {
+	var out []piece
+	if b.Heading != "" {
+		out = append(out, t.heading(b)...)
+	}
+	if len(b.Fields) > 0 && b.Large {
+		out = append(out, t.fields(b.Fields)...)
+	}
+	for _, words := range b.Text {
+		out = append(out, t.paragraph(words, 0, nil)...)
+	}
+	for _, words := range b.Ticks {
+		out = append(out, t.paragraph(words, 5.5, func(y float64) { t.pdf.Rect(margin+0.6, y+0.9, 3, 3, "D") })...)
+	}
+	headed := map[string]bool{}
+	for i := range b.Tables {
+		k := &b.Tables[i]
+		out = append(out, t.table(k, !headed[k.Form])...)
+		headed[k.Form] = true
+	}
+	if len(b.Fields) > 0 && !b.Large && b.Heading == "" {
+		out = append(out, t.fields(b.Fields)...)
+	}
+	return out
+}
+
+// heading has, but for the sheet's own, a line above it, and fields to write in
+// at its right.
+func (t *setter) heading(b *Block) []piece {
+	size, tall := middle, 5.6
+	if b.Large {
+		size, tall = large, 6.6
+	}
+	t.font(true, size)
+	room := 0.0
+	if !b.Large && len(b.Fields) > 0 {
+		room = 38 * float64(len(b.Fields))
+	}
+	var out []piece
+	for n, words := range t.lines(b.Heading, t.wide-room) {
+		out = append(out, piece{tall: tall, draw: func(y float64) {
+			if n == 0 && !b.Large {
+				t.pdf.SetLineWidth(0.5)
+				t.pdf.Line(margin, y, margin+t.wide, y)
+				t.pdf.SetLineWidth(0.2)
+			}
+			if n == 0 && room > 0 {
+				t.blanks(b.Fields, margin+t.wide-room, y+tall-1.3, room)
+			}
+			t.font(true, size)
+			t.text(margin, y+tall-1.3, words)
+		}})
+	}
+	return out
+}
+
+// blanks are labels, each with a line to write on.
+func (t *setter) blanks(labels []string, x, y, wide float64) {
+	each := wide / float64(len(labels))
+	for _, label := range labels {
+		t.font(false, body)
+		t.text(x, y, label)
+		t.pdf.Line(x+t.pdf.GetStringWidth(label)+1, y+0.4, x+each-2, y+0.4)
+		x += each
+	}
+}
+
+// fieldsInARow is how many things to write in stand side by side.
+const fieldsInARow = 4
+
+func (t *setter) fields(labels []string) []piece {
+	var out []piece
+	for len(labels) > 0 {
+		row := labels[:min(fieldsInARow, len(labels))]
+		labels = labels[len(row):]
+		out = append(out, piece{tall: 7, draw: func(y float64) { t.blanks(row, margin, y+5.6, t.wide) }})
+	}
+	return out
+}
+
+// paragraph is words some way in, with a mark beside the first line.
+func (t *setter) paragraph(words string, in float64, mark func(y float64)) []piece {
+	t.font(false, body)
+	var out []piece
+	for n, words := range t.lines(words, t.wide-in) {
+		out = append(out, piece{tall: line, draw: func(y float64) {
+			if n == 0 && mark != nil {
+				mark(y)
+			}
+			t.font(false, body)
+			t.text(margin+in, y+line-1, words)
+		}})
+	}
+	return out
+}
+
+// foot is what every page says of itself.
+func (t *setter) foot(page, pages int) {
+	y := margin + t.tall + 4.5
+	t.pdf.Line(margin, y-3.5, margin+t.wide, y-3.5)
+	t.font(true, small)
+	number := fmt.Sprintf("%d of %d", page, pages)
+	w := t.pdf.GetStringWidth(number)
+	t.text(margin+t.wide-w, y, number)
+	t.font(false, small)
+	const date = 42
+	t.text(margin, y, t.cut(t.sheet.Title, t.wide-w-date-4))
+	t.blanks([]string{"date"}, margin+t.wide-w-date, y, date)
+	t.font(false, small)
+	plan := "   plan " + t.sheet.Plan
+	file := t.cut("File "+t.sheet.Source, t.wide-t.pdf.GetStringWidth(plan))
+	t.text(margin, y+4.2, file+plan)
+}

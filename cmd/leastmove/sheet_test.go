@@ -1,0 +1,226 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/bolts"
+	"leastmove/cmd/internal/cli"
+	"leastmove/testdata/families"
+	"leastmove/train/trainfile"
+)
+
+// sheetOf runs `leastmove sheet` and gives what it writes.
+func sheetOf(t *testing.T, file, format string, flags ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	args := append([]string{"sheet", file, "--format", format}, flags...)
+	require.Zero(t, cli.Run(args, strings.NewReader(""), &out, &errs), errs.String())
+	return out.String()
+}
+
+// poppler runs a tool of poppler on a PDF. A bare machine leaves the checks out;
+// with LEASTMOVE_REFEREES=required it must not.
+func poppler(t *testing.T, pdf string, tool string, flags ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(tool); err != nil {
+		if os.Getenv("LEASTMOVE_REFEREES") == "required" {
+			require.FailNow(t, "the referees are required", "%s of poppler-utils is missing", tool)
+		}
+		t.Skipf("left out: what stands in the PDF: there is no %s (poppler-utils)", tool)
+	}
+	path := filepath.Join(t.TempDir(), "sheet.pdf")
+	require.NoError(t, os.WriteFile(path, []byte(pdf), 0o666))
+	out, err := exec.Command(tool, append(flags, path, "-")...).Output()
+	require.NoError(t, err)
+	return string(out)
+}
+
+// planDoc is what these tests ask of a plan in JSON.
+type planDoc struct {
+	Plain, Peak float64
+	Machines    []struct {
+		Name string
+		Feet []struct {
+			Name            string
+			Up, Left, Axial float64
+			Pack            *struct{ Now, Then float64 }
+		}
+	}
+	Packs     []struct{ Out, In, Then []float64 }
+	Shims     []struct{ Thickness, Count float64 }
+	Couplings []struct {
+		Rest struct {
+			V, H  struct{ Offset, Angle float64 }
+			Gap   *float64
+			Dials []struct {
+				V, H  *float64
+				Clock []struct{ Reading float64 }
+			}
+		}
+	}
+}
+
+func planOf(t *testing.T, file string) planDoc {
+	t.Helper()
+	var out, errs bytes.Buffer
+	require.Zero(t, cli.Run([]string{"plan", file, "--format", "json"}, strings.NewReader(""), &out, &errs), errs.String())
+	var doc planDoc
+	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+	return doc
+}
+
+// The examples that have a plan.
+func plannedExamples() []string {
+	return []string{"turbine-gear-compressor", "five-machine-string", "motor-gear-compressors"}
+}
+
+var aNumber = regexp.MustCompile(`-?\d+(\.\d+)?`)
+
+// Every number of the plan that a crew sets or reads stands in the PDF, and the PDF
+// has the numbers of the sheet in Markdown, each as often.
+func TestSheetPDFHoldsThePlan(t *testing.T) {
+	for _, name := range plannedExamples() {
+		for _, paper := range []string{"a4", "letter"} {
+			t.Run(name+" "+paper, func(t *testing.T) {
+				file := "../../examples/" + name + ".toml"
+				text := poppler(t, sheetOf(t, file, "pdf", "--paper", paper), "pdftotext", "-layout")
+				has := map[float64]bool{}
+				for _, n := range aNumber.FindAllString(text, -1) {
+					v, err := strconv.ParseFloat(n, 64)
+					require.NoError(t, err)
+					has[v] = true
+				}
+				plan := planOf(t, file)
+				seen := 0
+				holds := func(what string, values ...float64) {
+					for _, v := range values {
+						seen++
+						assert.True(t, has[v], "%s %g", what, v)
+					}
+				}
+				holds("total, peak", plan.Plain, plan.Peak)
+				for _, m := range plan.Machines {
+					for _, f := range m.Feet {
+						holds(m.Name+" "+f.Name, math.Abs(f.Up), math.Abs(f.Left), math.Abs(f.Axial))
+						if f.Pack != nil && f.Up != 0 {
+							holds(m.Name+" "+f.Name+" pack", f.Pack.Now, f.Pack.Then)
+						}
+					}
+				}
+				for _, p := range plan.Packs {
+					holds("piece", slices.Concat(p.Out, p.In, p.Then)...)
+				}
+				for _, s := range plan.Shims {
+					holds("shim", s.Thickness, s.Count)
+				}
+				for _, c := range plan.Couplings {
+					r := c.Rest
+					holds("at rest", math.Abs(r.V.Offset), math.Abs(r.V.Angle), math.Abs(r.H.Offset), math.Abs(r.H.Angle))
+					if r.Gap != nil {
+						holds("gap", *r.Gap)
+					}
+					for _, d := range r.Dials {
+						if d.V != nil {
+							holds("dial", math.Abs(*d.V), math.Abs(*d.H))
+						}
+						for _, c := range d.Clock {
+							holds("dial", c.Reading)
+						}
+					}
+				}
+				assert.Greater(t, seen, 40)
+
+				// The foot of a page has the title, the file and the plan again, and pages.
+				body := regexp.MustCompile(`(?m)^.*date +\d+ of \d+$|^ *File .* plan [0-9a-f]{8}$`)
+				assert.Equal(t, counted(readable(sheetOf(t, file, "md"))), counted(body.ReplaceAllString(text, "")))
+			})
+		}
+	}
+}
+
+// readable is Markdown as it is read: no marks, no last line, and heads of tables
+// once.
+func readable(md string) string {
+	md = strings.ReplaceAll(md, `\`, "")
+	lines := strings.Split(strings.TrimSpace(md), "\n")
+	heads := regexp.MustCompile(`^\| dial, 0 at 12`)
+	var out []string
+	seen := false
+	for _, l := range lines[:len(lines)-1] {
+		if strings.HasPrefix(l, "#") {
+			seen = false
+		}
+		if heads.MatchString(l) {
+			if seen {
+				continue // the PDF has it once in a block
+			}
+			seen = true
+		}
+		out = append(out, l)
+	}
+	return strings.Join(out, "\n")
+}
+
+// counted is how often every number stands in a text.
+func counted(text string) map[string]int {
+	out := map[string]int{}
+	for _, n := range aNumber.FindAllString(text, -1) {
+		out[n]++
+	}
+	return out
+}
+
+// A sheet is at most two pages for five machines, on either paper.
+func TestSheetIsShort(t *testing.T) {
+	for _, paper := range []string{"a4", "letter"} {
+		text := poppler(t, sheetOf(t, "../../examples/five-machine-string.toml", "pdf", "--paper", paper), "pdftotext")
+		assert.Equal(t, 2, strings.Count(text, "\f"), paper)
+		assert.Contains(t, text, "1 of 2")
+		assert.Contains(t, text, "2 of 2")
+	}
+}
+
+// What a sheet says of its stages is gone through as a crew would: its numbers are
+// set, one stage after the other, on the train of the file, and true geometry
+// shows what the sheet expects, to its last digit; at the end everything stands
+// as the plan has it.
+func TestSheetByTrueGeometry(t *testing.T) {
+	var files []string
+	for _, name := range plannedExamples() {
+		files = append(files, "../../examples/"+name+".toml")
+	}
+	drawn := 0
+	for seed := uint64(901); drawn < 8; seed++ {
+		for _, family := range []string{"gear", "inch", "gap", "two", "held"} {
+			path := filepath.Join(t.TempDir(), fmt.Sprintf("%s-%d.toml", family, seed))
+			require.NoError(t, os.WriteFile(path, []byte(families.TOML(family, seed)), 0o666))
+			var out, errs bytes.Buffer
+			if cli.Run([]string{"plan", path}, strings.NewReader(""), &out, &errs) == 0 && strings.Contains(out.String(), "largest move at a foot") {
+				files, drawn = append(files, path), drawn+1
+			}
+		}
+	}
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+			require.NotNil(t, tr, report)
+			follow(t, tr, sheetOf(t, file, "md"), planOf(t, file))
+		})
+	}
+}

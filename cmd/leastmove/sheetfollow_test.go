@@ -1,0 +1,242 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+var stageHeading = regexp.MustCompile(`^## Stage (\d+) of \d+, (.*): (packs|sideways|sideways and along|along the train)$`)
+
+// A follower goes through a sheet.
+type follower struct {
+	t       *testing.T
+	tr      *train.Train
+	moves   train.Moves
+	machine int // -1: between stages
+	before  train.State
+	checked int // numbers
+}
+
+func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
+	cold := *tr
+	cold.Conditions = []train.Condition{{Name: "cold", Growth: make([]float64, len(tr.Machines)), Use: 1}}
+	f := &follower{t: t, tr: &cold, moves: tr.Stay(), machine: -1}
+	stages, coupling := 0, -1
+	lines := strings.Split(strings.ReplaceAll(md, `\`, ""), "\n")
+	for n, line := range lines {
+		if m := stageHeading.FindStringSubmatch(line); m != nil {
+			stages++
+			require.Equal(t, strconv.Itoa(stages), m[1])
+			f.machine = slices.IndexFunc(tr.Machines, func(k train.Machine) bool { return k.Name == m[2] })
+			require.GreaterOrEqual(t, f.machine, 0, line)
+			f.before = cold.Check(f.moves)
+			f.set(lines[n:], m[3])
+			continue
+		}
+		if !strings.HasPrefix(line, "| ") || strings.HasPrefix(line, "| coupling |") || strings.HasPrefix(line, "| dial") || strings.HasPrefix(line, "| foot") {
+			continue
+		}
+		cells := strings.Split(strings.Trim(line, "| "), " | ")
+		first := strings.Trim(cells[0], "* ")
+		switch c := slices.IndexFunc(tr.Couplings, func(k train.Coupling) bool { return "**"+k.Name+"**" == cells[0] }); {
+		case c >= 0:
+			coupling = c
+			r := f.at(c)
+			f.says(cells[1], f.word(r.V.Offset, "high", "low")+", "+f.slope(r.V.Angle, "climbs", "falls"))
+			f.says(cells[3], f.word(r.H.Offset, "left", "right")+", "+f.slope(r.H.Angle, "turns left", "turns right"))
+		case strings.HasPrefix(first, "rim on"), strings.HasPrefix(first, "face on"):
+			f.dial(coupling, cells)
+		case first == "shaft ends":
+			d := 3
+			if tr.Units == train.Inches {
+				d = 4
+			}
+			f.says(cells[1], fmt.Sprintf("%.*f %s apart", d, f.at(coupling).Gap/tr.Units.Length(), tr.Units))
+		}
+	}
+	require.Greater(t, stages, 0)
+	assert.Greater(t, f.checked, 4*stages)
+	for i, m := range plan.Machines {
+		for k, foot := range m.Feet {
+			u := tr.Units.Move()
+			at := f.moves[i][k]
+			assert.InDelta(t, foot.Up, at.Up/u, 1e-9, "%s %s", m.Name, foot.Name)
+			assert.InDelta(t, foot.Left, at.Left/u, 1e-9, "%s %s", m.Name, foot.Name)
+			assert.InDelta(t, foot.Axial, at.Axial/u, 1e-9, "%s %s", m.Name, foot.Name)
+		}
+	}
+}
+
+// at is a coupling with all that is done so far.
+func (f *follower) at(c int) *train.Reading {
+	state := f.tr.Check(f.moves)
+	return &state.Couplings[c][0]
+}
+
+func (f *follower) says(cell, want string) {
+	f.t.Helper()
+	f.checked++
+	assert.Equal(f.t, "**"+want+"**", cell)
+}
+
+// fine are the decimals of an offset, and coarse those of a dial at a foot.
+func (f *follower) decimals() (fine, coarse int) {
+	if f.tr.Units == train.Inches {
+		return 2, 1
+	}
+	return 3, 2
+}
+
+func (f *follower) word(mm float64, plus, minus string) string {
+	fine, _ := f.decimals()
+	n := fmt.Sprintf("%.*f", fine, math.Abs(mm)/f.tr.Units.Move())
+	if strings.Trim(n, "0.") == "" {
+		return n
+	}
+	return n + " " + either(mm, plus, minus)
+}
+
+func (f *follower) slope(mrad float64, plus, minus string) string {
+	n := fmt.Sprintf("%.3f", math.Abs(mrad))
+	if strings.Trim(n, "0.") == "" {
+		return n
+	}
+	return either(mrad, plus, minus) + " " + n
+}
+
+func either(x float64, plus, minus string) string {
+	if x > 0 {
+		return plus
+	}
+	return minus
+}
+
+// dial holds what a dial is to show at 3, 6 and 9 against what its kind shows
+// there.
+func (f *follower) dial(c int, cells []string) {
+	k := &f.tr.Couplings[c]
+	r := f.at(c)
+	fine, _ := f.decimals()
+	var all [][]string
+	for i := range k.Dials {
+		if k.Dials[i].Kind == train.OffsetDial {
+			continue
+		}
+		var want []string
+		for _, v := range readings.Target(&k.Dials[i], k.X, r.Misalignment, []float64{0, 90, 180, 270})[1:] {
+			s := fmt.Sprintf("%.*f", fine, v/f.tr.Units.Move())
+			if strings.Trim(s, "-0.") == "" {
+				s = strings.TrimPrefix(s, "-")
+			}
+			want = append(want, "**"+s+"**")
+		}
+		all = append(all, want)
+	}
+	f.checked++
+	assert.Contains(f.t, all, []string{cells[1], cells[3], cells[5]})
+}
+
+// set does what a stage's table of feet says, and holds its dials against where
+// true geometry then has the feet.
+func (f *follower) set(lines []string, what string) {
+	m := &f.tr.Machines[f.machine]
+	u := f.tr.Units.Move()
+	along := 0.0
+	var rows [][]string
+	table := false
+	for _, line := range lines[1:] {
+		if strings.HasPrefix(line, "#") || strings.HasPrefix(line, "| coupling |") {
+			break
+		}
+		if strings.HasPrefix(line, "Along the train") {
+			n, err := strconv.ParseFloat(aNumber.FindString(line), 64)
+			require.NoError(f.t, err)
+			along = n * u
+			if strings.Contains(line, "toward the "+f.tr.Machines[0].Name+" end") {
+				along = -along
+			}
+		}
+		if strings.HasPrefix(line, "| foot") {
+			table = true
+		} else if table && strings.HasPrefix(line, "| ") {
+			rows = append(rows, strings.Split(strings.Trim(line, "| "), " | "))
+		}
+	}
+	feet := func(name string) []int {
+		var out []int
+		for k := range m.Feet {
+			if n := m.Feet[k].Name; n == name || n == name+" left" || n == name+" right" {
+				out = append(out, k)
+			}
+		}
+		return out
+	}
+	covered := 0
+	for _, row := range rows {
+		for _, k := range feet(row[0]) {
+			covered++
+			by := amount(f.t, strings.Trim(row[1], "*")) * u
+			if what == "packs" {
+				f.moves[f.machine][k].Up += by
+			} else {
+				f.moves[f.machine][k].Left += by
+				f.moves[f.machine][k].Axial += along
+			}
+		}
+	}
+	require.Equal(f.t, len(m.Feet), covered, "every foot of %s has a row", m.Name)
+	after := f.tr.Check(f.moves)
+	for _, row := range rows {
+		for _, k := range feet(row[0]) {
+			was, is := f.before.Machines[f.machine].Feet[k], after.Machines[f.machine].Feet[k]
+			if what == "packs" {
+				f.goes(row[6], is.Up-was.Up, "up", "down")
+				continue
+			}
+			f.goes(row[2], is.Left-was.Left, "left", "right")
+			if along != 0 {
+				f.goes(row[4], is.Axial-was.Axial, "on", "back")
+			}
+		}
+	}
+}
+
+func (f *follower) goes(cell string, mm float64, plus, minus string) {
+	f.t.Helper()
+	_, coarse := f.decimals()
+	n := fmt.Sprintf("%.*f", coarse, math.Abs(mm)/f.tr.Units.Move())
+	if strings.Trim(n, "0.") != "" {
+		n = either(mm, plus, minus) + " " + n
+	}
+	f.says(cell, n)
+}
+
+// amount is a move in words, up and left positive.
+func amount(t *testing.T, words string) float64 {
+	words, _, _ = strings.Cut(words, ",")
+	if words == "no change" {
+		return 0
+	}
+	way, n, _ := strings.Cut(words, " ")
+	v, err := strconv.ParseFloat(n, 64)
+	require.NoError(t, err, words)
+	switch way {
+	case "raise", "left":
+		return v
+	case "remove", "right":
+		return -v
+	}
+	require.FailNow(t, "a move that is none", words)
+	return 0
+}

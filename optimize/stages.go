@@ -1,0 +1,214 @@
+package optimize
+
+import (
+	"math"
+
+	"leastmove/train"
+)
+
+// A Work is what is done to a machine in one stage.
+type Work int
+
+const (
+	Packing  Work = iota // packs: up and down
+	Shifting             // sideways, and along the train with it
+)
+
+// A Stage is one piece of the crew's work: the packs of one machine, or its
+// shift, couplings open.
+type Stage struct {
+	Machine int
+	Work    Work
+	Moves   []train.FootMove // of the machine's feet, in this stage
+	Done    train.Moves      // of all machines, with this stage
+	Dials   []FootDial       // at the machine's feet, zeroed before the stage; elsewhere they stay at zero
+	Rest    []train.Reading  // every coupling after it, cold and at standstill, by true geometry
+	Turned  bool             // shifted before its packs, which would break a limit first
+	Broken  []End            // limits of the machine that the stage passes: a later one keeps them
+	Over    []Swing          // dials at couplings that it takes past their travel
+}
+
+// A FootDial is what dials set against a foot show, in mm.
+type FootDial struct {
+	Up, Left, Axial float64
+}
+
+// A Swing is how far a dial at a coupling goes over a turn.
+type Swing struct {
+	Coupling int
+	Dial     int     // in the order of Coupling.Dials and then Targets; -1: one on a rim at the coupling's x, the file names none
+	Swing    float64 // mm, from its least to its largest reading
+	Travel   float64 // mm, that it has
+}
+
+// A Staging is a plan in an order that works.
+type Staging struct {
+	Stages  []Stage
+	Before  []train.Reading // every coupling before the first stage, cold and at standstill
+	Largest Swing           // that takes up most of its dial's travel after any stage; Travel 0: there is none
+	Plain   bool            // one machine after the other, from the first to the last
+}
+
+// Stages puts a plan's moves into an order. Every machine gets its packs before
+// it is shifted, one machine at a time from the first to the last, as long as no
+// dial at a coupling is taken past its travel; else with as little of it
+// as can be. A dial has dialTravel.
+//
+// What a foot or a nozzle of a machine is up against depends on that machine
+// alone, and what a coupling shows on its two machines. So each coupling has
+// only to say how the stages of its two go into each other. Whatever every
+// coupling says, there is an order of all that does it: along a row of machines
+// nothing comes round in a circle.
+func Stages(p *Plan) *Staging {
+	if p.Moves == nil {
+		return &Staging{Plain: true}
+	}
+	s := &stager{plan: p, rests: resting(p.Train), travel: DialTravel(p.Train.Units)}
+	found := s.rests.Check(p.Train.Stay())
+	out := &Staging{Before: atRest(&found)}
+	s.works = make([][]Work, len(p.Train.Machines))
+	s.turned = make([]bool, len(p.Train.Machines))
+	for i := range p.Train.Machines {
+		s.works[i] = s.worksOf(i)
+		s.turn(i, &found)
+	}
+	order := s.order()
+	done, count := p.Train.Stay(), make([]int, len(p.Train.Machines))
+	state := found
+	out.Plain = true
+	for n, i := range order {
+		out.Plain = out.Plain && (n == 0 || order[n-1] <= i)
+		stage := Stage{Machine: i, Work: s.works[i][count[i]], Turned: s.turned[i]}
+		stage.Moves = s.part(i, stage.Work)
+		count[i]++
+		done = clone(done)
+		for f, m := range stage.Moves {
+			done[i][f].Up += m.Up
+			done[i][f].Left += m.Left
+			done[i][f].Axial += m.Axial
+		}
+		after := s.rests.Check(done)
+		for f := range stage.Moves {
+			was, is := state.Machines[i].Feet[f], after.Machines[i].Feet[f]
+			stage.Dials = append(stage.Dials, FootDial{Up: is.Up - was.Up, Left: is.Left - was.Left, Axial: is.Axial - was.Axial})
+		}
+		stage.Done, stage.Rest = done, atRest(&after)
+		stage.Broken = s.broken(i, done, &found, &after)
+		for c := max(0, i-1); c <= min(i, len(stage.Rest)-1); c++ {
+			for _, w := range s.swings(c, &stage.Rest[c]) {
+				if w.Swing > w.Travel*(1+fair) {
+					stage.Over = append(stage.Over, w)
+				}
+				if out.Largest.Travel == 0 || w.Swing/w.Travel > out.Largest.Swing/out.Largest.Travel {
+					out.Largest = w
+				}
+			}
+		}
+		out.Stages = append(out.Stages, stage)
+		state = after
+	}
+	return out
+}
+
+// A stager puts a plan into stages.
+type stager struct {
+	plan   *Plan
+	rests  *train.Train // cold and at standstill
+	travel float64      // mm, of a dial
+	works  [][]Work     // of each machine, in their order
+	turned []bool       // by machine: shifted first
+}
+
+// worksOf is what is to be done to machine i, in the usual order.
+func (s *stager) worksOf(i int) []Work {
+	packs, shifts := false, false
+	for f, m := range s.plan.Moves[i] {
+		foot := &s.plan.Train.Machines[i].Feet[f]
+		packs = packs || m.Up != 0 || foot.Cut > nothing || fill(s.plan.Train, foot) > nothing
+		shifts = shifts || m.Left != 0 || m.Axial != 0
+	}
+	var out []Work
+	if packs {
+		out = append(out, Packing)
+	}
+	if shifts {
+		out = append(out, Shifting)
+	}
+	return out
+}
+
+// part are the moves of machine i that belong to one piece of work.
+func (s *stager) part(i int, w Work) []train.FootMove {
+	out := make([]train.FootMove, len(s.plan.Moves[i]))
+	for f, m := range s.plan.Moves[i] {
+		if w == Packing {
+			out[f].Up = m.Up
+		} else {
+			out[f].Left, out[f].Axial = m.Left, m.Axial
+		}
+	}
+	return out
+}
+
+// turn has machine i shifted first where its packs alone would pass a limit of
+// its own, and the shift alone would not.
+func (s *stager) turn(i int, found *train.State) {
+	if len(s.works[i]) < 2 {
+		return
+	}
+	alone := func(w Work) int {
+		moves := s.plan.Train.Stay()
+		moves[i] = s.part(i, w)
+		state := s.rests.Check(moves)
+		return len(s.broken(i, moves, found, &state))
+	}
+	if packs := alone(Packing); packs > 0 && alone(Shifting) < packs {
+		s.works[i], s.turned[i] = []Work{Shifting, Packing}, true
+	}
+}
+
+// broken are the limits of machine i that it passes after some moves, and by
+// more than as it was found.
+func (s *stager) broken(i int, moves train.Moves, found, state *train.State) []End {
+	t := s.plan.Train
+	before := map[Limit]float64{}
+	for _, l := range (&Plan{Train: t, Moves: t.Stay(), Planned: *found}).stands() {
+		before[l.Limit] = l.Value
+	}
+	var out []End
+	for _, l := range (&Plan{Train: t, Moves: moves, Planned: *state}).stands() {
+		if l.Machine != i || !l.passed() {
+			continue
+		}
+		if was, known := before[l.Limit]; !known || l.Value > was*(1+fair)+fair {
+			out = append(out, l.End)
+		}
+	}
+	return out
+}
+
+func clone(m train.Moves) train.Moves {
+	out := make(train.Moves, len(m))
+	for i := range m {
+		out[i] = append([]train.FootMove(nil), m[i]...)
+	}
+	return out
+}
+
+// DialTravel is how far in mm a dial goes that nothing more is known of: 5 mm, 0.2
+// inch. Common practice, no source.
+func DialTravel(u train.Units) float64 {
+	if u == train.Inches {
+		return 200 * train.Mil
+	}
+	return 5
+}
+
+// use is the largest share of a dial's travel that coupling c takes up.
+func (s *stager) use(c int, r *train.Reading) float64 {
+	var worst float64
+	for _, w := range s.swings(c, r) {
+		worst = math.Max(worst, w.Swing/w.Travel)
+	}
+	return worst
+}
