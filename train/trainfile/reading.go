@@ -36,6 +36,9 @@ func told(kind train.DialKind, read bool) (must, may []string) {
 	} else if read {
 		may = append(may, ways()...)
 	}
+	if read && kind != train.OffsetDial {
+		may = append(may, "range")
+	}
 	if read {
 		may = append(may, "set", "error")
 	}
@@ -82,7 +85,7 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, rea
 	d := train.Dial{
 		X: e.number("x", math.NaN()), Radius: e.number("radius", math.NaN()),
 		Away: e.on("away"), Reversed: e.text("pushed_in", "+") == "-",
-		Set: 1, Error: e.number("error", 0),
+		Set: 1, Error: e.number("error", 0), Range: e.number("range", 0),
 		V: e.number("v", math.NaN()), H: e.number("h", math.NaN()),
 	}
 	good := e.good("kind")
@@ -228,19 +231,19 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 		message, hint := check.Words(t, c)
 		r.doubt(at(check.Dial), message, hint)
 	}
-	r.doubtReduced(at(-1), c)
+	r.doubtReduced(at(-1), c, "readings of", r.moveHint(), "look at the planes and the radius")
 }
 
-// doubtReduced warns of readings that come to more than is believed.
-func (r *reader) doubtReduced(at span, c *train.Coupling) {
+// doubtReduced warns of what comes to more than is believed.
+func (r *reader) doubtReduced(at span, c *train.Coupling, what, offsetHint, angleHint string) {
 	for _, found := range []train.Tilt{c.Found.V, c.Found.H} {
 		if math.Abs(found.Offset) > doubtfulOffset {
-			r.doubt(at, fmt.Sprintf("the readings of coupling %s come to an offset of %s: over %s is doubtful", quote(c.Name),
-				r.show(found.Offset, Move), r.show(doubtfulOffset, Move)), r.moveHint())
+			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, quote(c.Name),
+				r.show(found.Offset, Move), r.show(doubtfulOffset, Move)), offsetHint)
 		}
 		if math.Abs(found.Angle) > doubtfulAngle {
-			r.doubt(at, fmt.Sprintf("the readings of coupling %s come to an angle of %s: over %s is doubtful", quote(c.Name),
-				r.show(found.Angle, Angle), r.show(doubtfulAngle, Angle)), "look at the planes and the radius")
+			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, quote(c.Name),
+				r.show(found.Angle, Angle), r.show(doubtfulAngle, Angle)), angleHint)
 		}
 	}
 }

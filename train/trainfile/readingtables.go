@@ -20,6 +20,8 @@ func (t *tables) readingTables() {
 		{Name: "repeat", Unit: Move, Range: widths, Default: both(mm.Repeat, inch.Repeat, Move), Doc: "by which two sets may differ where they were read"},
 		{Name: "method", Unit: Move, Range: widths, Default: both(mm.Method, inch.Method, Move), Doc: "by which one kind of reading may differ from the others, at the plunger"},
 		{Name: "span", Unit: Length, Range: Range{Max: 20e3, Over: true}, Default: both(mm.Span, inch.Span, Length), Doc: "of a rim's bracket, from which on its sag is asked for"},
+		{Name: "survey", Unit: Move, Range: widths, Default: both(mm.Survey, inch.Survey, Move), Doc: "by which a survey and what was read may differ at a coupling and round the train, where errors do not let expect more"},
+		{Name: "survey_angle", Unit: Angle, Range: angular, Default: same(figure(mm.Turned)), Doc: "the same of the angle at a coupling"},
 	}}
 	t.reading = &Table{Header: "[[coupling.reading]]", Doc: "what was read, in place of v and h in [coupling.found]; both shafts turned together", Keys: []Key{
 		{Name: "kind", Kind: Word, Words: []string{"rim", "face", "offset"}, Required: true, Doc: "a dial on a rim, a dial on a face, or offsets at a plane from any instrument"},
@@ -27,12 +29,13 @@ func (t *tables) readingTables() {
 		{Name: "x", Unit: Length, Range: stations, Doc: "plane of a rim's plunger or of the offsets, in train stations"},
 		{Name: "clock", Kind: Clock, Unit: Move, Range: offsets, Doc: "readings by clock position, looking from the first machine to the last: { 12 = 0, 3 = 0.1, 6 = 0.2, 9 = 0.1 }; three are enough"},
 		{Name: "sweep", Kind: Sweep, Unit: Move, Range: offsets, Doc: "or by degrees clockwise from 12: [[0, 0], [45, 0.02], [120, 0.11]]"},
-		{Name: "file", Kind: Text, Doc: "or the name of a file beside the train file, or in a folder there: lines of degrees, reading (CSV)"},
+		{Name: "file", Kind: Text, Doc: "or the name of a file beside the train file, or in a folder there: lines of degrees, reading (CSV; semicolons or tabs too, # for remarks)"},
 		{Name: "radius", Unit: Length, Range: Range{Max: 5000, Over: true}, Usual: Usual{5, 2500}, Doc: "from the shaft's centre to the plunger; of a rim optional: lets true geometry be taken out"},
 		{Name: "away", Kind: Switch, Default: same("false"), Doc: "true: the face looks away from the coupling's gap"},
 		{Name: "pushed_in", Kind: Word, Words: []string{"+", "-"}, Default: same("+"), Doc: "what the dial shows as its plunger is pushed in"},
 		{Name: "sag", Unit: Move, Range: Range{Min: -10, Max: 10}, Doc: "what the bracket reads at 6 on a stiff mandrel, zeroed at 12; 0: none"},
 		{Name: "true_sag", Unit: Move, Range: Range{Max: 5}, Doc: "or the true sag of a rim's bracket, half of that and positive"},
+		{Name: "range", Unit: Move, Range: Range{Max: 200, Over: true}, Usual: Usual{0.2, 100}, Doc: "of the dial: how far its plunger travels; readings further apart have passed its end"},
 		{Name: "set", Kind: Count, Range: Range{Min: 1, Max: 1000}, Default: same("1"), Doc: "number of the pass, where a coupling was read more than once"},
 		{Name: "error", Unit: Move, Range: Range{Max: 10, Over: true}, Usual: usualError, Doc: "of one reading, 95 % half-width: how much it counts beside other instruments"},
 		{Name: "v", Unit: Move, Range: offsets, Doc: "offset of the to shaft at x, + high"},

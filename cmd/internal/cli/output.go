@@ -53,6 +53,8 @@ func (s *source) output(flag, path string) (output, error) {
 		return refuse("%s is a folder", path)
 	case s.info != nil && os.SameFile(info, s.info) && info.Mode().IsRegular():
 		return refuse("%s is the train file itself", path)
+	case s.bands != nil && os.SameFile(info, s.bands) && info.Mode().IsRegular():
+		return refuse("%s is the file of bands", path)
 	case slices.ContainsFunc(s.read, func(r fs.FileInfo) bool { return os.SameFile(info, r) }):
 		return refuse("%s holds readings that the train file names", path)
 	case !info.Mode().IsRegular():
