@@ -27,7 +27,8 @@ type source struct {
 	doubts trainfile.Report // warnings and notes
 	info   fs.FileInfo      // of the file; nil: not one
 	read   []fs.FileInfo    // of the files of readings that it names
-	bands  fs.FileInfo      // of the file of bands; nil: none
+	plant  string           // name of the file of bands; "": none
+	bands  fs.FileInfo      // of that file; nil: not one
 }
 
 // read reads the train file, and the file of bands where one is named, or says on
@@ -58,7 +59,11 @@ func (s streams) read(name, bands string, listed bool) (*source, error) {
 		}
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", files, count(report.Count(trainfile.Error)))}
 	}
-	return &source{t, text, report, info, named, bandsInfo}, nil
+	src := &source{train: t, text: text, doubts: report, info: info, read: named, bands: bandsInfo}
+	if plant != nil {
+		src.plant = plant.Name
+	}
+	return src, nil
 }
 
 // called is what faults call a file.

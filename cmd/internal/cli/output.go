@@ -128,7 +128,7 @@ const widestPage = 100
 
 // page is the layout that suits the output.
 func (o output) page(s streams, src *source) report.Page {
-	layout := report.Page{Doubts: src.doubts}
+	layout := report.Page{Doubts: src.doubts, Bands: src.plant}
 	if f, ok := s.out.(*os.File); ok && o.path == "" && isTerminal(s.out) {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
 			layout.Width = min(max(width, report.Narrowest), widestPage)

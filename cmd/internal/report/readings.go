@@ -14,7 +14,8 @@ import (
 func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
 	p, s := &page{width: layout.width()}, speakerOf(t)
 	p.paragraph("", s.title())
-	if !p.readings(s) {
+	read := p.readings(s)
+	if !p.survey(s) && !read {
 		p.line("")
 		p.paragraph("", "No coupling has readings: what was found was given as it is.")
 	}
