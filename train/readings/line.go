@@ -3,22 +3,29 @@ package readings
 import (
 	"math"
 
-	"gonum.org/v1/gonum/mat"
-
 	"leastmove/train"
 )
 
 // lines are where a machine's shafts lie in the frame of a survey. All shafts of
 // a machine are parallel: their points share one slope, and each shaft that has
-// points has a place of its own.
+// points has a place of its own. With w = 1 / error² of each point, and a mean x̄
+// and v̄ for each shaft by these weights, least squares give
+//
+//	slope = Σ w (x - x̄) v / S    S = Σ w (x - x̄)², over all shafts
+//	place = v̄ + slope (middle - x̄)
+//
+// in which 1 / S is the variance of the slope, 1 / Σ w that of a mean, and these do
+// not depend on each other.
 type lines struct {
 	machine *train.Machine
-	middle  float64    // mm, own station that the places are at: the mean of the points
-	place   []int      // by shaft: which unknown its place is; -1: it has no point
-	v, h    []float64  // mm: the places, and last the slope in mrad; nil: not determined
-	cover   *mat.Dense // covariance of either, with errors as stated or usual
-	squares float64    // of what the points leave, in standard errors
-	freedom int        // figures beyond the unknowns
+	middle  float64   // mm, own station that the places are at: the mean of the points
+	place   []int     // by shaft: which unknown its place is; -1: it has no point
+	v, h    []float64 // mm: the places, and last the slope in mrad; nil: not determined
+	weight  []float64 // 1/mm², Σ w of each place
+	mean    []float64 // m, x̄ of each place from the middle
+	moment  float64   // m²/mm², S
+	squares float64   // of what the points leave, in standard errors
+	freedom int       // figures beyond the unknowns
 }
 
 // usualPoint in mm is the standard error of a point whose error is not stated.
@@ -44,22 +51,35 @@ func linesOf(m *train.Machine) lines {
 	if places == 0 || !spread(m) {
 		return l
 	}
-	v, h := system{unknowns: places + 1}, system{unknowns: places + 1}
-	for i := range m.Points {
-		p := &m.Points[i]
-		row := make([]float64, places+1)
-		row[l.place[p.Shaft]], row[places] = 1, (p.X-l.middle)/1000
-		v.add(row, p.V, pointError(p))
-		h.add(row, p.H, pointError(p))
+	l.weight, l.mean = make([]float64, places), make([]float64, places)
+	v, h := make([]float64, places+1), make([]float64, places+1)
+	each := func(do func(p *train.Point, k int, w, x float64)) {
+		for i := range m.Points {
+			p := &m.Points[i]
+			do(p, l.place[p.Shaft], 1/(pointError(p)*pointError(p)), (p.X-l.middle)/1000)
+		}
 	}
-	up, ok := v.least()
-	left, _ := h.least()
-	if !ok {
-		return l
+	each(func(_ *train.Point, k int, w, _ float64) { l.weight[k] += w })
+	each(func(p *train.Point, k int, w, x float64) {
+		w /= l.weight[k]
+		l.mean[k], v[k], h[k] = l.mean[k]+w*x, v[k]+w*p.V, h[k]+w*p.H
+	})
+	each(func(p *train.Point, k int, w, x float64) {
+		arm := x - l.mean[k]
+		l.moment += w * arm * arm
+		v[places] += w * arm * (p.V - v[k])
+		h[places] += w * arm * (p.H - h[k])
+	})
+	v[places], h[places] = v[places]/l.moment, h[places]/l.moment
+	for k, x := range l.mean {
+		v[k], h[k] = v[k]-v[places]*x, h[k]-h[places]*x
 	}
-	l.v, l.h, l.cover = up.x, left.x, up.covariance
-	l.squares = v.squares(l.v) + h.squares(l.h)
-	l.freedom = v.freedom() + h.freedom()
+	l.v, l.h = v, h
+	each(func(p *train.Point, k int, w, x float64) {
+		up, left := p.V-v[k]-v[places]*x, p.H-h[k]-h[places]*x
+		l.squares += w * (up*up + left*left)
+	})
+	l.freedom = 2 * (len(m.Points) - places - 1)
 	return l
 }
 
@@ -75,11 +95,16 @@ const oneStation = 1
 
 // spread says whether a shaft of the machine has points at two stations.
 func spread(m *train.Machine) bool {
-	for i := range m.Points {
-		for j := range i {
-			if m.Points[i].Shaft == m.Points[j].Shaft && math.Abs(m.Points[i].X-m.Points[j].X) >= oneStation {
-				return true
-			}
+	first := make([]float64, len(m.Shafts))
+	for j := range first {
+		first[j] = math.NaN()
+	}
+	for _, p := range m.Points {
+		switch far := math.Abs(p.X - first[p.Shaft]); {
+		case math.IsNaN(far):
+			first[p.Shaft] = p.X
+		case far >= oneStation:
+			return true
 		}
 	}
 	return false
@@ -130,13 +155,12 @@ func (l *lines) slope() (v, h float64) { return l.v[len(l.v)-1], l.h[len(l.h)-1]
 // deviation is the standard error of a combination of the unknowns, errors being
 // as stated or usual.
 func (l *lines) deviation(row []float64) float64 {
-	sum := 0.0
-	for i, a := range row {
-		for j, b := range row {
-			sum += a * b * l.cover.At(i, j)
-		}
+	variance, slope := 0.0, row[len(row)-1]
+	for k, x := range l.mean {
+		variance += row[k] * row[k] / l.weight[k]
+		slope -= row[k] * x
 	}
-	return math.Sqrt(math.Max(0, sum))
+	return math.Sqrt(variance + slope*slope/l.moment)
 }
 
 // tilt is the row of the slope alone.

@@ -69,7 +69,7 @@ func (t *tables) machineTables() {
 		{Name: "x", Unit: Length, Range: stations, Required: true, Doc: "the machine's own station"},
 		{Name: "v", Unit: Move, Range: positions, Required: true, Doc: "+ high, from anywhere"},
 		{Name: "h", Unit: Move, Range: positions, Required: true, Doc: "+ left, from any line along the train"},
-		{Name: "error", Unit: Move, Range: Range{Max: 10, Over: true}, Usual: usualError, Doc: "of v and of h, 95 % half-width"},
+		{Name: "error", Unit: Move, Range: Range{Min: 1e-4, Max: 10}, Usual: usualError, Doc: "of v and of h, 95 % half-width"},
 		{Name: "running", Kind: Sub, Table: t.pointRunning, Doc: t.pointRunning.Doc},
 	}}
 	t.machine = &Table{Header: "[[machine]]", Doc: "a machine: one rigid body on its feet", Keys: []Key{

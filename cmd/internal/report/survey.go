@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -152,15 +151,17 @@ func (p *page) rounds(s speaker, survey *readings.Survey) {
 
 // meaning says what a sum round the train comes to.
 func (s speaker) meaning(r *readings.Round) string {
-	size := math.Hypot(r.V.Offset, r.H.Offset)
-	limit := strings.TrimSpace(with(s.offset(s.t.Checks.Survey), s.moveUnit()))
+	size, limit := math.Hypot(r.V.Offset, r.H.Offset), s.t.Checks.Survey
+	if r.Error.Offset > limit {
+		limit = r.Error.Offset
+	}
 	switch {
-	case size > s.t.Checks.Survey && !(size <= r.Error.Offset):
-		return fmt.Sprintf("That is over %s: points or readings are off by more than their errors. The coupling that differs most is where to measure again.", limit)
+	case size > limit:
+		return fmt.Sprintf("That is over %s: points or readings are off by more than their errors. The coupling that differs most is where to measure again.", with(s.offset(limit), s.moveUnit()))
 	case size <= r.Error.Offset:
 		return "The two agree as well as their errors let expect."
 	}
-	return fmt.Sprintf("The two agree to within %s.", limit)
+	return fmt.Sprintf("The two agree to within %s.", with(s.offset(limit), s.moveUnit()))
 }
 
 // surveyDoc is what a survey comes to; nil where there is none.
