@@ -36,6 +36,13 @@
 // All of a coupling's readings go into one weighted least-squares fit of o_X, s
 // and the constants.
 //
+// # Survey
+//
+// Points of shafts' centres in one frame give lines (line.go); with (v, h) the place
+// of a shaft at the coupling's plane and s its slope,
+//
+//	o_X = (v, h) of To - (v, h) of From     s = s of To - s of From
+//
 // # What the sums assume
 //
 // Both shafts are turned together, so that every plunger stays on one spot of

@@ -20,16 +20,17 @@ const (
 
 // A Fit is what a coupling's readings come to.
 type Fit struct {
-	Found    train.Misalignment // of the To shaft against the From shaft, at the coupling's plane
-	Standard train.Misalignment // standard errors, mm and mrad; NaN where Basis is Unknown or Given
-	Half     train.Misalignment // 95 % half-widths, mm and mrad; NaN where Basis is Unknown
-	FarV     float64            // mm, 95 % half-width of the line at the farthest foot, vertical; NaN where not known
-	FarH     float64            // the same, horizontal
-	Basis    Basis
-	Freedom  int     // readings beyond the unknowns
-	Scatter  float64 // mm, standard error of one reading as the residuals show it, for an instrument of no stated error; NaN without freedom
-	Dials    []Reduced
-	Checks   []Check // that failed, in the order of the dials
+	Found     train.Misalignment // of the To shaft against the From shaft, at the coupling's plane
+	Standard  train.Misalignment // standard errors, mm and mrad; NaN where Basis is Unknown or Given
+	Half      train.Misalignment // 95 % half-widths, mm and mrad; NaN where Basis is Unknown
+	FarV      float64            // mm, 95 % half-width of the line at the farthest foot, vertical; NaN where not known
+	FarH      float64            // the same, horizontal
+	Basis     Basis
+	Freedom   int     // readings beyond the unknowns
+	Condition float64 // ratio of the largest to the smallest singular value, each unknown in a unit of its own: 1 is best
+	Scatter   float64 // mm, standard error of one reading as the residuals show it, for an instrument of no stated error; NaN without freedom
+	Dials     []Reduced
+	Checks    []Check // that failed, in the order of the dials
 
 	solved *solved
 	times  float64 // standard errors in a half-width; NaN where not known
@@ -48,7 +49,7 @@ func Reduce(c *train.Coupling, o Options) (*Fit, *Refusal) {
 	if r := s.refuseAngle(c.Dials, o.Far); r != nil {
 		return nil, r
 	}
-	f := &Fit{Found: s.misalignment(), Freedom: s.system.freedom(), solved: &s}
+	f := &Fit{Found: s.misalignment(), Freedom: s.system.freedom(), Condition: s.solution.condition, solved: &s}
 	f.errors(&s, c.Dials, o)
 	for i := range c.Dials {
 		f.Dials = append(f.Dials, reduced(&c.Dials[i], c.X, s.state))

@@ -19,6 +19,9 @@ func CheckJSON(w io.Writer, t *train.Train, layout Page) error {
 		Use: use(found.Worst()), Within: found.Worst() <= 1+fair,
 		Couplings: s.couplingDocs(found.Couplings, nil), Warnings: doubtDocs(layout), Survey: s.surveyDoc(),
 	}
+	for i, r := range t.Cold() {
+		doc.Couplings[i].Cold = s.restDoc(i, &r)
+	}
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		d := standingDoc{Name: s.machine(i), Held: m.Hold, Feet: []roomDoc{}}

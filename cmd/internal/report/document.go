@@ -135,6 +135,7 @@ type couplingDoc struct {
 	States []stateDoc `json:"states"`
 	// What it was read with, and what that came to.
 	Readings *readingsDoc `json:"readings,omitempty"`
+	Cold     *restDoc     `json:"cold,omitempty"` // to be read cold and at standstill for what is wanted when running
 	Rest     *restDoc     `json:"rest,omitempty"` // to be read after the moves, cold and at standstill
 }
 

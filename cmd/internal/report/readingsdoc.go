@@ -85,7 +85,7 @@ func (s speaker) readingsDoc(c *train.Coupling) *readingsDoc {
 	fit := fitOf(s.t, c)
 	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.offset(t.Offset), s.angle(t.Angle)} }
 	doc := &readingsDoc{
-		Spare: fit.Freedom, Scatter: s.offset(fit.Scatter),
+		Spare: fit.Freedom, Scatter: s.offset(fit.Scatter), Condition: fixed(fit.Condition, 2),
 		Half: halfDoc{tilt(fit.Half.V), tilt(fit.Half.H)}, Far: farDoc{s.offset(fit.FarV), s.offset(fit.FarH)},
 		Checks: []failedDoc{},
 	}
@@ -112,12 +112,13 @@ func (s speaker) readingsDoc(c *train.Coupling) *readingsDoc {
 
 // What a coupling's readings come to.
 type readingsDoc struct {
-	Spare   int         `json:"spare"`   // readings beyond the unknowns
-	Scatter number      `json:"scatter"` // move, standard error of one reading; null: not known
-	Half    halfDoc     `json:"half"`    // 95 % half-widths of what was found; null: not known
-	Far     farDoc      `json:"far"`     // move, the same at the farthest foot
-	Dials   []dialDoc   `json:"dials"`
-	Checks  []failedDoc `json:"checks"` // that failed
+	Spare     int         `json:"spare"`     // readings beyond the unknowns
+	Scatter   number      `json:"scatter"`   // move, standard error of one reading; null: not known
+	Condition number      `json:"condition"` // ratio; 1: all unknowns are told apart as well as can be
+	Half      halfDoc     `json:"half"`      // 95 % half-widths of what was found; null: not known
+	Far       farDoc      `json:"far"`       // move, the same at the farthest foot
+	Dials     []dialDoc   `json:"dials"`
+	Checks    []failedDoc `json:"checks"` // that failed
 }
 
 type halfDoc struct {
