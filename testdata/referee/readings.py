@@ -80,6 +80,8 @@ def found(coupling, length, move, machines=()):
         sign = -1 if r.get("pushed_in", "+") == "-" else 1
         sag = r.get("sag", -2 * sign * r.get("true_sag", 0))
         at = r.get("sweep") or [[30 * int(hour), v] for hour, v in r["clock"].items()]
+        if "opposite" in r:
+            at = [[degrees, (v - r["opposite"][str(round(degrees / 30))]) / 2] for degrees, v in at]
         for degrees, value in at:
             up, left = np.cos(np.radians(degrees)), -np.sin(np.radians(degrees))
             if r["kind"] == "rim":

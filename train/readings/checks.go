@@ -31,7 +31,7 @@ const (
 // String is a word for programs.
 func (k CheckKind) String() string {
 	return [...]string{"ring", "return", "residual", "repeat", "method", "sag", "range", "copy",
-		"point", "shafts", "survey", "survey angle", "round"}[k]
+		"point", "shafts", "survey", "survey_angle", "round"}[k]
 }
 
 // tie in mm is rounding of the arithmetic: nothing fails, or is the worst, by it.

@@ -53,6 +53,9 @@ func (s *Survey) doubt(t *train.Train) {
 	}
 	for k, a := range s.Lines {
 		for _, b := range s.Lines[k+1:] {
+			if b.Machine != a.Machine {
+				break
+			}
 			s.doubtShafts(t, &a, &b)
 		}
 	}
@@ -93,9 +96,6 @@ func (s *Survey) doubtCopies(t *train.Train, i int) {
 
 // doubtShafts holds the distance of two shafts of one machine against y and z.
 func (s *Survey) doubtShafts(t *train.Train, a, b *Line) {
-	if a.Machine != b.Machine {
-		return
-	}
 	v, h, known := t.Machines[a.Machine].Apart(a.Shaft, b.Shaft)
 	if !known {
 		return

@@ -90,7 +90,8 @@ func TestGrowthOfPoints(t *testing.T) {
 	assert.Equal(t, train.Growth{}, got.Machines[1].Growth, "the case is not the shaft")
 }
 
-// Half a mil for each inch, 0.5 mrad, where it is asked for.
+// Half a mil for each inch between the flex planes, 0.5 mrad at each (Jackson, The
+// Practical Vibration Primer, 1979), where it is asked for.
 func TestPublishedLimit(t *testing.T) {
 	text := strings.Replace(sound(t), "x    = 1250", "x    = 1250\nflex = [1200, 1350]", 1)
 	text = strings.Replace(text, "offset = 0.05\nangle  = 0.5", "published = \"spacer\"", 1)

@@ -110,7 +110,10 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, []float64{0, -0.03, -0.28, -0.25, 0}, sweep.Values)
 	assert.Equal(t, -0.06, sweep.Sag)
 	assert.False(t, sweep.OnFrom || sweep.Reversed || sweep.Away)
-	assert.True(t, face.Kind == train.FaceDial && face.Away && face.OnFrom && math.IsNaN(face.Sag))
+	assert.True(t, face.Kind == train.FaceDial && face.Away && face.OnFrom && face.Pair && math.IsNaN(face.Sag))
+	for i, want := range []float64{0, 0, 0.04, 0.04} {
+		assertNear(t, want, face.Values[i], "half of 0, 0.03 - 0.03, 0.05 + 0.03, 0.02 + 0.06: without the float")
+	}
 	assert.Equal(t, train.OffsetDial, offset.Kind)
 	assert.Equal(t, [4]float64{3900, 0.1, -0.1, 0.02}, [4]float64{offset.X, offset.V, offset.H, offset.Error})
 	assert.Equal(t, [2]int{1, 2}, [2]int{sweep.Set, offset.Set})

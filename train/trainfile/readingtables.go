@@ -30,6 +30,7 @@ func (t *tables) readingTables() {
 		{Name: "clock", Kind: Clock, Unit: Move, Range: offsets, Doc: "readings by clock position, looking from the first machine to the last: { 12 = 0, 3 = 0.1, 6 = 0.2, 9 = 0.1 }; three are enough"},
 		{Name: "sweep", Kind: Sweep, Unit: Move, Range: offsets, Doc: "or by degrees clockwise from 12: [[0, 0], [45, 0.02], [120, 0.11]]"},
 		{Name: "file", Kind: Text, Doc: "or the name of a file beside the train file, or in a folder there: lines of degrees, reading (CSV; semicolons or tabs too, # for remarks)"},
+		{Name: "opposite", Kind: Clock, Unit: Move, Range: offsets, Doc: "of a face, beside clock: what a second dial on the same face, half a turn on, showed while the first was at these positions; takes axial float out"},
 		{Name: "radius", Unit: Length, Range: Range{Max: 5000, Over: true}, Usual: Usual{5, 2500}, Doc: "from the shaft's centre to the plunger; of a rim optional: lets true geometry be taken out"},
 		{Name: "away", Kind: Switch, Default: same("false"), Doc: "true: the face looks away from the coupling's gap"},
 		{Name: "pushed_in", Kind: Word, Words: []string{"+", "-"}, Default: same("+"), Doc: "what the dial shows as its plunger is pushed in"},

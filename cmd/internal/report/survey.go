@@ -254,8 +254,8 @@ type roundDoc struct {
 }
 
 type failedPointDoc struct {
-	Kind  string `json:"kind"`  // copy, point, shafts, survey, survey angle or round
-	Size  number `json:"size"`  // move; of survey angle mrad
+	Kind  string `json:"kind"`  // copy, point, shafts, survey, survey_angle or round
+	Size  number `json:"size"`  // move; of survey_angle mrad
 	Limit number `json:"limit"` // the same
 	Text  string `json:"text"`
 }

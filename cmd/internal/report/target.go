@@ -73,6 +73,9 @@ func (s speaker) dial(c *train.Coupling, d *train.Dial) string {
 	if n := s.offset(d.Sag); n != "" && !n.zero() {
 		words += fmt.Sprintf(", sag %s", n.short())
 	}
+	if d.Pair {
+		words += ", half the difference of two dials"
+	}
 	if d.Reversed {
 		words += ", minus pushed in"
 	}
@@ -106,7 +109,7 @@ func (s speaker) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
 }
 
 func (s speaker) mountDoc(c *train.Coupling, d *train.Dial) mountDoc {
-	doc := mountDoc{Kind: d.Kind.String(), X: s.length(d.X), Radius: s.length(d.Radius), Sag: s.offset(d.Sag), Away: d.Away, PushedIn: "+"}
+	doc := mountDoc{Kind: d.Kind.String(), X: s.length(d.X), Radius: s.length(d.Radius), Sag: s.offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
 	if d.Reversed {
 		doc.PushedIn = "-"
 	}
@@ -123,6 +126,7 @@ type mountDoc struct {
 	X        number `json:"x"`              // length, station of the plunger or the offsets
 	Radius   number `json:"radius"`         // length
 	Away     bool   `json:"away,omitempty"` // of a face: it looks away from the gap
+	Pair     bool   `json:"pair,omitempty"` // of a face: half the difference of two dials half a turn apart
 	Sag      number `json:"sag"`            // move, as the dial reads it at 6 on a mandrel
 	PushedIn string `json:"pushed_in"`      // "+" or "-"
 }
