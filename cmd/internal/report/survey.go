@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -25,7 +26,7 @@ func (p *page) survey(s speaker) bool {
 	}
 	p.line("")
 	p.paragraph("", surveyBasis(s, survey))
-	if len(survey.Between) > 0 {
+	if slices.ContainsFunc(survey.Between, func(b readings.Between) bool { return b.Read }) {
 		p.line("")
 		p.paragraph("", "Where a coupling was read too, what was read there counts: both of its shafts were turned together, and the dials were nearer. The survey gives the others, and is held against the readings.")
 	}
