@@ -23,6 +23,7 @@ type Dial struct {
 	Away     bool      // of a face: it looks away from the coupling's gap
 	Reversed bool      // the dial reads less as its plunger is pushed in
 	Sag      float64   // mm, what the bracket reads at 6 on a stiff mandrel, zeroed at 12; NaN: not stated
+	Pair     bool      // of a face: Values are half the difference of two dials half a turn apart, without axial float
 	Range    float64   // mm, of the plunger's travel; 0: not stated
 	Set      int       // readings of one pass have one number, from 1
 	Error    float64   // mm, 95 % half-width of one reading; 0: not stated
@@ -39,4 +40,6 @@ type Checks struct {
 	Repeat   float64 // mm, by which two passes may differ where the plungers were
 	Method   float64 // mm, by which two kinds of reading may differ at the plunger
 	Span     float64 // mm, of a bracket, from which on its sag is asked for
+	Survey   float64 // mm, by which a survey and what was read may differ, at a coupling and round the train
+	Turned   float64 // mrad, the same of the angle at a coupling
 }

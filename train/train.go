@@ -144,6 +144,7 @@ type Machine struct {
 	Feet    []Foot
 	Growth  Growth // of the case, from cold to running
 	Nozzles []Nozzle
+	Points  []Point // of a survey
 }
 
 // Level says how far from level a machine may stand.
@@ -154,12 +155,13 @@ type Level struct {
 
 // A Shaft lies parallel to the machine's centreline.
 type Shaft struct {
-	Name   string  // "" for the only shaft of a machine that names none
-	Y      float64 // mm from the machine's centreline, + left
-	Z      float64 // mm above the machine's Height
-	RPM    float64 // 1/min, NaN where not stated
-	Run    Shift   // of the loaded shaft within its bearings
-	Growth *Growth // in place of the machine's growth; nil: the machine's
+	Name      string  // "" for the only shaft of a machine that names none
+	Y         float64 // mm from the machine's centreline, + left
+	Z         float64 // mm above the machine's Height
+	RPM       float64 // 1/min, NaN where not stated
+	Run       Shift   // of the loaded shaft within its bearings
+	Clearance float64 // mm, diametral, of its bearings; 0: not stated
+	Growth    *Growth // in place of the machine's growth; nil: the machine's
 }
 
 // A Shift is a parallel displacement of a shaft.
@@ -226,7 +228,8 @@ type Coupling struct {
 	Flex      [2]float64
 	Limit     Limit
 	Found     Misalignment // as read: with Taken of growth and running shift
-	Dials     []Dial       // that Found was worked out from; empty: Found was given
+	Dials     []Dial       // that Found was worked out from; empty: Found was given, or Surveyed
+	Surveyed  bool         // Found was worked out from the machines' Points
 	FoundGap  float64      // mm between shaft ends as read; NaN: not stated
 	Targets   []Dial       // without readings: what else is to be put on after the moves
 	Taken     Share

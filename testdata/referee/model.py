@@ -123,6 +123,8 @@ class Machine:
         """(v, h, a) at a station in mm, and the roll of the case in mrad."""
         if any("rise" in f.keys for f in self.feet):
             return self.growth_by_rise()
+        if any("running" in p for p in keys.get("point", [])):
+            raise ValueError("growth by points measured running is not read here")
         return line(keys.get("growth", []), self.length, self.move), 0.0
 
     def growth_by_rise(self):
@@ -217,8 +219,14 @@ def line(stations, length, move):
     if not stations:
         return lambda x: np.zeros(3)
     p = [(s.get("x", 0) * length, np.array([s.get(k, 0) * move for k in "vha"])) for s in stations]
+    if any("y" in s for s in stations):
+        raise ValueError("growth measured beside the centreline is not read here")
     if len(p) == 1:
         return lambda x: p[0][1]
+    if len(p) > 2:
+        a = np.array([[1, x] for x, _ in p])
+        fit = np.linalg.lstsq(a, np.array([v for _, v in p]), rcond=None)[0]
+        return lambda x: fit[0] + fit[1] * x
     (x0, a), (x1, b) = p
     return lambda x: a + (b - a) * (x - x0) / (x1 - x0)
 
@@ -349,6 +357,8 @@ class Problem:
         raise ValueError(f"no machine {text}")
 
     def limit(self, c, from_, to):
+        if c.get("limit", {}).get("published") == "spacer":
+            return c["limit"] | {"angle": 0.5}
         if "limit" in c:
             return c["limit"]
         rpm = c.get("rpm") or max(s.rpm for s in (from_, to) if s.rpm)
@@ -371,7 +381,7 @@ class Problem:
             _, growth, run, _ = condition
             return s.stand(x, growth[s.machine.name] - taken.get("growth", 0), run - taken.get("run", 0))
 
-        found = readings.found(c, self.length, self.move)
+        found = readings.found(c, self.length, self.move, self.keys["machine"])
 
         def offset(plane, x):
             k = "vh"[plane]

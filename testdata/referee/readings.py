@@ -10,10 +10,59 @@ a bracket's sag adds sag (1 - cos t) / 2. A dial has a constant of its own.
 import numpy as np
 
 
-def found(coupling, length, move):
-    """[coupling.found] with v and h worked out, in the units of the file."""
+def shaft_of(machines, text):
+    """(machine, index of its shaft) of MACHINE or MACHINE/SHAFT."""
+    for m in machines:
+        names = [s.get("name") for s in m.get("shaft", [{}])]
+        if text == m["name"] and len(names) == 1:
+            return m, 0
+        for j, name in enumerate(names):
+            if name is not None and text == m["name"] + "/" + name:
+                return m, j
+    raise ValueError("no shaft " + text)
+
+
+def line(machine, shaft, x, length, move):
+    """A shaft by the points of a survey: [up, left] in mm at a train station in mm,
+    and the slopes in mrad. One slope for all shafts of the machine, a place for each
+    that has points; a shaft without takes the first one's, moved by y and z and the
+    roll found."""
+    shafts = machine.get("shaft", [{}])
+    points = machine["point"]
+    names = [s.get("name") for s in shafts]
+    on = [names.index(p["shaft"]) if "shaft" in p else 0 for p in points]
+    placed = sorted(set(on))
+    at = machine.get("at", 0) * length
+    a = np.array([[1.0 if j == k else 0.0 for k in placed] + [(at + p["x"] * length) / 1000] for p, j in zip(points, on)])
+    w = np.array([1.959963984540054 / (p["error"] * move) if "error" in p else 1 / 0.02 for p in points])
+    b = np.array([[p["v"] * move, p["h"] * move] for p in points])
+    answer, _, rank, _ = np.linalg.lstsq(a * w[:, None], b * w[:, None], rcond=None)
+    if rank < a.shape[1]:
+        raise ValueError("the points of " + machine["name"] + " give no line")
+    base = shaft if shaft in placed else placed[0]
+    place = answer[placed.index(base)] + answer[-1] * x / 1000
+    if base != shaft:
+        dy = (shafts[shaft].get("y", 0) - shafts[base].get("y", 0)) * length
+        dz = (shafts[shaft].get("z", 0) - shafts[base].get("z", 0)) * length
+        roll = machine.get("level", {}).get("found", {}).get("roll", 0) / 1000
+        place = place + np.array([dz * np.cos(roll) + dy * np.sin(roll), dy * np.cos(roll) - dz * np.sin(roll)])
+    return place, answer[-1]
+
+
+def surveyed(coupling, machines, length, move):
+    """v and h of a coupling by the points of its two shafts."""
+    x = coupling["x"] * length
+    (a, sa), (b, sb) = (line(*shaft_of(machines, coupling[end]), x, length, move) for end in ("from", "to"))
+    return {k: {"offset": float(b[i] - a[i]) / move, "angle": float(sb[i] - sa[i])} for i, k in enumerate("vh")}
+
+
+def found(coupling, length, move, machines=()):
+    """[coupling.found] with v and h worked out, in the units of the file. Points of a
+    survey count where there is nothing else."""
     out = dict(coupling.get("found", {}))
     readings = coupling.get("reading", [])
+    if not readings and "v" not in out and "h" not in out and any("point" in m for m in machines):
+        return out | surveyed(coupling, machines, length, move)
     if not readings:
         return out
     dials = [r for r in readings if r["kind"] != "offset"]
@@ -31,6 +80,8 @@ def found(coupling, length, move):
         sign = -1 if r.get("pushed_in", "+") == "-" else 1
         sag = r.get("sag", -2 * sign * r.get("true_sag", 0))
         at = r.get("sweep") or [[30 * int(hour), v] for hour, v in r["clock"].items()]
+        if "opposite" in r:
+            at = [[degrees, (v - r["opposite"][str(round(degrees / 30))]) / 2] for degrees, v in at]
         for degrees, value in at:
             up, left = np.cos(np.radians(degrees)), -np.sin(np.radians(degrees))
             if r["kind"] == "rim":

@@ -419,6 +419,28 @@ class Readings(unittest.TestCase):
         for value, want in ((got["v"]["offset"], 0.1), (got["v"]["angle"], 0.2), (got["h"]["offset"], 0), (got["h"]["angle"], 0)):
             self.assertAlmostEqual(value, want, 9)
 
+    def test_survey(self):
+        # The pump's line at 1250, 250 before its first point: 4.8 - 0.4 x 0.25 and 2.2 + 0.1 x 0.25.
+        machines = [
+            {"name": "motor", "point": [{"x": 100, "v": 5, "h": 2}, {"x": 900, "v": 5, "h": 2}]},
+            {"name": "pump", "at": 1500, "point": [{"x": 0, "v": 4.8, "h": 2.2}, {"x": 800, "v": 5.12, "h": 2.12}]},
+        ]
+        got = readings.found({"name": "c", "from": "motor", "to": "pump", "x": 1250, "found": {"gap": 5}}, 1, 1, machines)
+        self.assertEqual(got["gap"], 5)
+        for value, want in ((got["v"]["offset"], -0.3), (got["v"]["angle"], 0.4), (got["h"]["offset"], 0.225), (got["h"]["angle"], -0.1)):
+            self.assertAlmostEqual(value, want, 9)
+
+    def test_survey_of_a_gear(self):
+        # The wheel has no point: 240 to the right of the pinion, with a roll of 0.5 mrad 0.12 lower.
+        machines = [
+            {"name": "gear", "shaft": [{"name": "pinion", "y": 120}, {"name": "wheel", "y": -120}], "level": {"found": {"roll": 0.5}},
+             "point": [{"shaft": "pinion", "x": 0, "v": 5, "h": 2}, {"shaft": "pinion", "x": 1000, "v": 5.2, "h": 2}]},
+            {"name": "pump", "point": [{"x": 1500, "v": 5, "h": -238}, {"x": 2300, "v": 5, "h": -238}]},
+        ]
+        got = readings.found({"name": "c", "from": "gear/wheel", "to": "pump", "x": 1000}, 1, 1, machines)
+        for value, want in ((got["v"]["offset"], 5 - 5.08), (got["v"]["angle"], -0.2), (got["h"]["offset"], 0)):
+            self.assertAlmostEqual(value, want, 4)
+
 
 if __name__ == "__main__":
     unittest.main()

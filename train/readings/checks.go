@@ -16,12 +16,22 @@ const (
 	Residual                  // a reading off the fit
 	Repeat                    // one pass against the first
 	Method                    // one kind of reading against all others
-	NoSag                     // a long bracket without sag
+	NoSag                     // a long bracket without sag, or one whose reach nothing tells
+	Range                     // readings further apart than the dial's range
+	Copy                      // readings that are there twice to the last digit
+
+	// Of a survey.
+	Point       // a point off the line of its shaft
+	Shafts      // two shafts of a machine other than their y and z say
+	Beside      // a coupling other than what was read there, in mm
+	BesideAngle // the same, in mrad
+	Sum         // a sum round the train that is not zero
 )
 
 // String is a word for programs.
 func (k CheckKind) String() string {
-	return [...]string{"ring", "return", "residual", "repeat", "method", "sag"}[k]
+	return [...]string{"ring", "return", "residual", "repeat", "method", "sag", "range", "copy",
+		"point", "shafts", "survey", "survey_angle", "round"}[k]
 }
 
 // tie in mm is rounding of the arithmetic: nothing fails, or is the worst, by it.
@@ -34,6 +44,8 @@ type Check struct {
 	Size  float64 // mm
 	Limit float64 // mm
 	Angle float64 // degrees, of Return and Residual; NaN: none
+	Other int     // of Copy: the dial that it is like, or the first of that set
+	Whole bool    // of Copy: all of a set is like another set
 }
 
 // checks are those that fail.
@@ -42,7 +54,7 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 	fail := func(kind CheckKind, dial int, size, limit, angle float64) bool {
 		bad := size > limit+tie
 		if bad {
-			failed = append(failed, Check{kind, dial, size, limit, angle})
+			failed = append(failed, Check{Kind: kind, Dial: dial, Size: size, Limit: limit, Angle: angle})
 		}
 		return bad
 	}
@@ -63,9 +75,16 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 			fail(Residual, i, size, most.Residual, angle)
 		}
 		if d.Kind == train.RimDial && math.IsNaN(d.Sag) {
-			fail(NoSag, i, bracket(c, d), most.Span, math.NaN())
+			reach, told := bracket(c, d)
+			if !fail(NoSag, i, reach, most.Span, math.NaN()) && !told {
+				failed = append(failed, Check{Kind: NoSag, Dial: i, Size: math.NaN(), Limit: most.Span, Angle: math.NaN()})
+			}
+		}
+		if d.Range > 0 && len(d.Values) > 0 {
+			fail(Range, i, slices.Max(d.Values)-slices.Min(d.Values), d.Range, math.NaN())
 		}
 	}
+	failed = append(failed, copies(c.Dials)...)
 	for _, r := range repeats(c, f) {
 		fail(Repeat, r.dial, r.size, most.Repeat, math.NaN())
 	}
@@ -127,20 +146,32 @@ func worstResidual(residuals []float64) (at int, size float64) {
 }
 
 // bracket is how far in mm the bracket of a rim dial reaches at least: to the
-// nearest rim of the other shaft that another dial touches, or over the spacer.
-// 0 where nothing tells.
-func bracket(c *train.Coupling, d *train.Dial) float64 {
-	reach := math.Inf(1)
+// nearest rim of the other shaft that another dial touches, or over the spacer;
+// told is true then. Where neither is there it reaches at least from the
+// coupling's plane, over the distance between shaft ends, and past the other
+// rims of its own shaft.
+func bracket(c *train.Coupling, d *train.Dial) (reach float64, told bool) {
+	opposite, least := math.Inf(1), math.Abs(d.X-c.X)
+	if !math.IsNaN(c.FoundGap) {
+		least = math.Max(least, c.FoundGap)
+	}
 	for i := range c.Dials {
-		if other := &c.Dials[i]; other.Kind == train.RimDial && other.OnFrom != d.OnFrom {
-			reach = math.Min(reach, math.Abs(other.X-d.X))
+		other := &c.Dials[i]
+		switch toward := d.X - other.X; {
+		case other.Kind != train.RimDial:
+		case other.OnFrom != d.OnFrom:
+			opposite = math.Min(opposite, math.Abs(toward))
+		case d.OnFrom: // the bracket comes from beyond the end of this shaft
+			least = math.Max(least, -toward)
+		default:
+			least = math.Max(least, toward)
 		}
 	}
 	switch {
-	case !math.IsInf(reach, 1):
-		return reach
+	case !math.IsInf(opposite, 1):
+		return opposite, true
 	case c.Spacer:
-		return c.Flex[1] - c.Flex[0]
+		return math.Max(least, c.Flex[1]-c.Flex[0]), true
 	}
-	return 0
+	return least, false
 }

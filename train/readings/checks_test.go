@@ -23,6 +23,14 @@ func TestChecks(t *testing.T) {
 		d.Set, d.Values = 2, values
 		return d
 	}
+	bare := func(d train.Dial) train.Dial {
+		d.Sag = nan
+		return d
+	}
+	ranged := func(d train.Dial, most float64) train.Dial {
+		d.Range = most
+		return d
+	}
 	noSag := rim(false, 150, 0, 0, 0, 0)
 	noSag.Sag = nan
 	five := rim(false, 100, 0, 0, 0.3, 0, 0)
@@ -52,8 +60,19 @@ func TestChecks(t *testing.T) {
 			`the face dial on "pump" differs from the other kinds of reading at coupling "main" by 0.06 mm at the plunger, over 0.05 mm`},
 		{"a face that agrees", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.01, -0.02, -0.01)}, 0, -1, 0, ""},
 		{"no sag on a bracket of 250 mm", []train.Dial{good, noSag}, NoSag, 1, 250, "its bracket reaches 250 mm: over 200 mm sag counts"},
+		{"a rim and a face without sag, in no spacer: nothing tells the reach", []train.Dial{bare(rim(false, 100, 0, 0, 0, 0)), face(100, 0, 0, 0, 0)}, NoSag, 0, -1,
+			"has no sag, and nothing in the file tells how far its bracket reaches"},
+		{"two rims of one shaft 250 mm apart: the bracket comes from the other side", []train.Dial{rim(false, 30, 0, 0, 0, 0), bare(rim(false, 280, 0, 0, 0, 0))}, NoSag, 1, 280,
+			"its bracket reaches 280 mm"},
+		{"a plunger that went further than its dial", []train.Dial{ranged(good, 0.15), rim(false, 100, 0, -0.1, -0.2, -0.1)}, Range, 0, 0.2,
+			`the rim dial on "motor" at x = -100 shows readings 0.2 mm apart, and its range is 0.15 mm: it has passed its end`},
+		{"one that did not", []train.Dial{ranged(good, 0.2), rim(false, 100, 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
+		{"a dial twice in one pass", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), good}, Copy, 2, -1, "is there twice, the same to the last digit"},
+		{"a pass twice", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, Copy, 2, -1,
+			`set 2 of coupling "main" is the same as set 1 to the last digit`},
+		{"one dial of a pass like one of another: that may be", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.11)}, 0, -1, 0, ""},
 	} {
-		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, Dials: c.dials}
+		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan, Dials: c.dials}
 		fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
 		require.Nil(t, refusal, c.why)
 		if c.dial < 0 {
@@ -70,9 +89,11 @@ func TestChecks(t *testing.T) {
 		}
 		require.NotNil(t, found, c.why)
 		assert.Equal(t, c.dial, found.Dial, c.why)
-		if c.size > 0 {
+		switch {
+		case c.size < 0: // it has none
+		case c.size > 0:
 			equal(t, c.size, found.Size, 1e-6, c.why)
-		} else {
+		default:
 			assert.Greater(t, found.Size, found.Limit, c.why)
 		}
 		message, hint := found.Words(pair(), &k)

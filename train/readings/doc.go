@@ -36,12 +36,19 @@
 // All of a coupling's readings go into one weighted least-squares fit of o_X, s
 // and the constants.
 //
+// # Survey
+//
+// Points of shafts' centres in one frame give lines (line.go); with (v, h) the place
+// of a shaft at the coupling's plane and s its slope,
+//
+//	o_X = (v, h) of To - (v, h) of From     s = s of To - s of From
+//
 // # What the sums assume
 //
 // Both shafts are turned together, so that every plunger stays on one spot of
 // its rim or face and runout cancels. Where only the bracket's shaft is turned,
 // runout and roughness of the other go into the reading and nothing here sees
-// it. A shaft that floats along its axis shows in a face dial alone: two face
-// dials on one face, half a turn apart, take it out as their difference, and
-// that is to be entered as one dial of twice the radius.
+// it. A shaft that floats along its axis by f shows in a face dial alone: of two
+// face dials on one face, half a turn apart, one reads c + radius s·u + f and the
+// other c' - radius s·u + f, so that half of their difference is one dial without f.
 package readings

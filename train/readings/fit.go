@@ -20,16 +20,20 @@ const (
 
 // A Fit is what a coupling's readings come to.
 type Fit struct {
-	Found    train.Misalignment // of the To shaft against the From shaft, at the coupling's plane
-	Standard train.Misalignment // standard errors, mm and mrad; NaN where Basis is Unknown or Given
-	Half     train.Misalignment // 95 % half-widths, mm and mrad; NaN where Basis is Unknown
-	FarV     float64            // mm, 95 % half-width of the line at the farthest foot, vertical; NaN where not known
-	FarH     float64            // the same, horizontal
-	Basis    Basis
-	Freedom  int     // readings beyond the unknowns
-	Scatter  float64 // mm, standard error of one reading as the residuals show it, for an instrument of no stated error; NaN without freedom
-	Dials    []Reduced
-	Checks   []Check // that failed, in the order of the dials
+	Found     train.Misalignment // of the To shaft against the From shaft, at the coupling's plane
+	Standard  train.Misalignment // standard errors, mm and mrad; NaN where Basis is Unknown or Given
+	Half      train.Misalignment // 95 % half-widths, mm and mrad; NaN where Basis is Unknown
+	FarV      float64            // mm, 95 % half-width of the line at the farthest foot, vertical; NaN where not known
+	FarH      float64            // the same, horizontal
+	Basis     Basis
+	Freedom   int     // readings beyond the unknowns
+	Condition float64 // ratio of the largest to the smallest singular value, each unknown in a unit of its own: 1 is best
+	Scatter   float64 // mm, standard error of one reading as the residuals show it, for an instrument of no stated error; NaN without freedom
+	Dials     []Reduced
+	Checks    []Check // that failed, in the order of the dials
+
+	solved *solved
+	times  float64 // standard errors in a half-width; NaN where not known
 }
 
 // Reduce works out how the coupling's shafts stand from its dials. There is a
@@ -45,7 +49,7 @@ func Reduce(c *train.Coupling, o Options) (*Fit, *Refusal) {
 	if r := s.refuseAngle(c.Dials, o.Far); r != nil {
 		return nil, r
 	}
-	f := &Fit{Found: s.misalignment(), Freedom: s.system.freedom()}
+	f := &Fit{Found: s.misalignment(), Freedom: s.system.freedom(), Condition: s.solution.condition, solved: &s}
 	f.errors(&s, c.Dials, o)
 	for i := range c.Dials {
 		f.Dials = append(f.Dials, reduced(&c.Dials[i], c.X, s.state))
@@ -74,21 +78,28 @@ func (f *Fit) errors(s *solved, dials []train.Dial, o Options) {
 		}
 		return e.misalignment()
 	}
-	half := scale * quantile
+	f.times = scale * quantile
 	if f.Basis == Residuals {
-		half = math.Max(half, leastScale*wide)
+		f.times = math.Max(f.times, leastScale*wide)
 	}
-	f.Standard, f.Half = each(scale), each(half)
+	f.Standard, f.Half = each(scale), each(f.times)
 	f.FarV, f.FarH = math.NaN(), math.NaN()
 	if o.Far > 0 {
-		f.FarV = half * math.Max(s.along(vOffset, vAngle, o.Far), s.along(vOffset, vAngle, -o.Far))
-		f.FarH = half * math.Max(s.along(hOffset, hAngle, o.Far), s.along(hOffset, hAngle, -o.Far))
+		beforeV, beforeH := f.halfAt(-o.Far)
+		behindV, behindH := f.halfAt(o.Far)
+		f.FarV, f.FarH = math.Max(beforeV, behindV), math.Max(beforeH, behindH)
 	}
 	if f.Basis == Unknown && o.Errors.Offset > 0 && o.Errors.Angle > 0 {
 		f.Basis = Given
 		t := train.Tilt{Offset: o.Errors.Offset, Angle: o.Errors.Angle}
 		f.Half = train.Misalignment{V: t, H: t}
 	}
+}
+
+// halfAt is the 95 % half-width in mm of the line at a distance in mm from the
+// coupling's plane; NaN where not known, or where [errors] say it.
+func (f *Fit) halfAt(distance float64) (v, h float64) {
+	return f.times * f.solved.along(vOffset, vAngle, distance), f.times * f.solved.along(hOffset, hAngle, distance)
 }
 
 // leastScale is the least that residuals may say of the errors, as a share of

@@ -35,6 +35,7 @@ const flat = 1e-9
 type solution struct {
 	x          []float64
 	covariance *mat.Dense // with equations of unit error
+	condition  float64    // largest over smallest singular value, columns of unit length
 }
 
 // least solves the system; false where an unknown, or a combination of them,
@@ -79,7 +80,7 @@ func (s *system) least() (solution, bool) {
 	x.MulVec(&v, &ub)
 	covariance := mat.NewDense(n, n, nil)
 	covariance.Mul(&v, v.T())
-	return solution{x.RawVector().Data, covariance}, true
+	return solution{x.RawVector().Data, covariance, values[0] / values[n-1]}, true
 }
 
 // squares is the sum of squares that the solution leaves.

@@ -15,9 +15,10 @@ func Defaults(u train.Units) train.Checks {
 		return train.Checks{
 			Ring: 1.5 * train.Mil, Return: 1 * train.Mil, Residual: 1.5 * train.Mil,
 			Repeat: 2 * train.Mil, Method: 2 * train.Mil, Span: 8 * train.Inch,
+			Survey: 4 * train.Mil, Turned: 0.5,
 		}
 	}
-	return train.Checks{Ring: 0.03, Return: 0.02, Residual: 0.03, Repeat: 0.05, Method: 0.05, Span: 200}
+	return train.Checks{Ring: 0.03, Return: 0.02, Residual: 0.03, Repeat: 0.05, Method: 0.05, Span: 200, Survey: 0.1, Turned: 0.5}
 }
 
 // What a set of readings must be able to tell. Ours too.

@@ -35,15 +35,15 @@ func TargetAt(d *train.Dial, x float64, m train.Misalignment) (v, h float64) {
 
 // A mount is how a dial sits: all but when it was read.
 type mount struct {
-	kind                   train.DialKind
-	onFrom, away, reversed bool
-	x, radius, sag         string
+	kind                         train.DialKind
+	onFrom, away, reversed, pair bool
+	x, radius, sag               string
 }
 
 // mountOf compares numbers as they are printed: NaN is like itself there.
 func mountOf(d *train.Dial) mount {
 	exact := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-	return mount{d.Kind, d.OnFrom, d.Away, d.Reversed, exact(d.X), exact(d.Radius), exact(d.Sag)}
+	return mount{d.Kind, d.OnFrom, d.Away, d.Reversed, d.Pair, exact(d.X), exact(d.Radius), exact(d.Sag)}
 }
 
 // Different are the dials without those that differ only in when they were

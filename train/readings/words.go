@@ -39,8 +39,22 @@ func (k Check) Words(t *train.Train, c *train.Coupling) (message, hint string) {
 		return fmt.Sprintf("%s differs from the other kinds of reading at coupling %q by %s at the plunger, over %s", dial, c.Name, size, limit),
 			"look for sag left out or taken out twice, a shaft that floats under a face dial, a wrong station, radius or sign"
 	case NoSag:
+		if math.IsNaN(k.Size) {
+			return dial + " has no sag, and nothing in the file tells how far its bracket reaches",
+				"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ...; a short stiff bracket has sag = 0"
+		}
 		return fmt.Sprintf("%s has no sag, and its bracket reaches %s: over %s sag counts", dial, s.length(k.Size), s.length(k.Limit)),
 			"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ..."
+	case Range:
+		return fmt.Sprintf("%s shows readings %s apart, and its range is %s: it has passed its end", dial, size, limit),
+			"set it so that its plunger is in the middle of its range where it reads zero, and read again; or it was set anew on the way"
+	case Copy:
+		if k.Whole {
+			return fmt.Sprintf("set %d of coupling %q is the same as set %d to the last digit", c.Dials[k.Dial].Set, c.Name, c.Dials[k.Other].Set),
+				"two passes hardly ever are: if it was copied, take it out, for it makes the errors seem smaller than they are"
+		}
+		return fmt.Sprintf("%s is there twice, the same to the last digit", dial),
+			"if it was copied, take it out: it makes the errors seem smaller than they are; if it was read twice, give the second one set = 2"
 	}
 	panic("a check without words")
 }
@@ -54,11 +68,16 @@ func (r *Refusal) Words(t *train.Train, c *train.Coupling) (message, hint string
 		return fmt.Sprintf("%s was read at %d of the %d positions that it needs", s.dial(r.Dial), int(r.Size), fewest),
 			"9, 12 and 3 are enough, or any three over half a turn"
 	case ShortArc:
-		if math.IsInf(r.Size, 1) || r.Size > 1e6 {
-			return fmt.Sprintf("%s was read over %s degrees: that tells nothing", s.dial(r.Dial), figure(r.Span)), "read it over half a turn"
+		dial := s.dial(r.Dial)
+		where := fmt.Sprintf("all positions of %s lie within %s degrees", dial, figure(r.Span))
+		if r.Span >= halfTurn {
+			where = fmt.Sprintf("the positions of %s lie at two opposite places, or nearly", dial)
 		}
-		return fmt.Sprintf("%s was read over %s degrees: an error of a reading becomes %s times as much, at most %d times is allowed",
-			s.dial(r.Dial), figure(r.Span), figure(r.Size), mostGain), "read it over half a turn, or at many more positions"
+		if math.IsInf(r.Size, 1) || r.Size > 1e6 {
+			return where + ": from these nobody can tell how it stands up and sideways", "read it at 9, 12 and 3, or at any three places well spread over half a turn"
+		}
+		return where + fmt.Sprintf(": an error of a reading becomes %s times as large in the offset, at most %d times is allowed",
+			figure(r.Size), mostGain), "read it over half a turn, or at many more positions"
 	case NoOffset:
 		return none + "the offset: they are of faces alone", "read a rim too"
 	case NoAngle:
@@ -66,12 +85,34 @@ func (r *Refusal) Words(t *train.Train, c *train.Coupling) (message, hint string
 	case NearPlanes:
 		far := ""
 		if !math.IsNaN(r.Far) {
-			far = fmt.Sprintf(", and the farthest foot to %s", s.move(r.Far))
+			far = fmt.Sprintf(", which is %s at the farthest foot", s.move(r.Far))
 		}
-		return none + fmt.Sprintf("the angle: with planes %s apart it is good to %s mrad (95 %%)%s; at most %d mrad is allowed",
-			s.length(r.Span), figure(r.Size), far, mostAngle), "read at planes farther apart, or a face at a larger radius"
+		return none + fmt.Sprintf("the angle well enough: from %s it may be %s mrad off (95 %%)%s; at most %d mrad is allowed",
+			s.bases(r.Span), figure(r.Size), far, mostAngle), "read at planes farther apart, or a face at a larger radius"
 	}
 	panic("a refusal without words")
+}
+
+// halfTurn in degrees is nearly that: positions over as much are not too near
+// each other, but may lie on one line.
+const halfTurn = 150
+
+// bases are what the angle follows from: planes so many mm apart, and faces.
+func (s speaker) bases(span float64) string {
+	radius := 0.0
+	for i := range s.c.Dials {
+		if d := &s.c.Dials[i]; d.Kind == train.FaceDial {
+			radius = math.Max(radius, d.Radius)
+		}
+	}
+	planes, faces := "planes only "+s.length(span)+" apart", "a face of radius "+s.length(radius)
+	switch {
+	case radius == 0:
+		return planes
+	case span == 0:
+		return faces
+	}
+	return planes + " and " + faces
 }
 
 // dial names a dial.

@@ -18,7 +18,7 @@ type couplingPart struct {
 func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 	var parts []couplingPart
 	names := map[string]span{}
-	bands := r.bands(file)
+	bands := r.outside(file)
 	for _, s := range file.subs("coupling") {
 		r.unique(names, s, "name", s.text("name", ""), "coupling")
 		c := train.Coupling{
@@ -41,7 +41,7 @@ func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 		} else if from && to && !s.meant["limit"] {
 			r.banded(s, &c, bands)
 		}
-		r.misalignment(s, &c)
+		r.misalignment(t, s, &c)
 		if s.has("reading") {
 			r.readings(t, s, &c, from && to)
 		}
@@ -197,7 +197,7 @@ func (r *reader) flex(s *section, c *train.Coupling) {
 }
 
 // misalignment reads what was found and what is wanted.
-func (r *reader) misalignment(s *section, c *train.Coupling) {
+func (r *reader) misalignment(t *train.Train, s *section, c *train.Coupling) {
 	found := s.sub("found")
 	v, h := found.sub("v"), found.sub("h")
 	c.Found = train.Misalignment{V: tilt(v, math.NaN()), H: tilt(h, math.NaN())}
@@ -216,9 +216,12 @@ func (r *reader) misalignment(s *section, c *train.Coupling) {
 			missing = append(missing, key)
 		}
 	}
+	if c.Surveyed = len(missing) == 2 && t.Pointed() && !s.meant["found"]; c.Surveyed {
+		return // it follows from the points of its machines
+	}
 	if len(missing) > 0 && !s.meant["found"] && (!s.has("found") || s.good("found")) {
 		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s", quote(c.Name), strings.Join(missing, " and ")),
-			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found], or [[coupling.reading]] with what was read")
+			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found], or [[coupling.reading]] with what was read, or [[machine.point]] of a survey")
 	}
 }
 

@@ -33,8 +33,8 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 		}
 		if m.Growth.Worked {
 			f := part.footings[0]
-			r.doubt(f.of("rise").key("rise"), fmt.Sprintf("the growth of %s is calculated: it leaves out pipes, torque and oil films", quote(m.Name)),
-				"growth that was measured goes in [[machine.growth]] (Bloch & Geitner p. 231)")
+			r.doubt(f.of("rise").key("rise"), fmt.Sprintf("the growth of %s is calculated, which is a starting point: it leaves out pipes, torque and oil films", quote(m.Name)),
+				"growth that was measured goes in [[machine.growth]], or in running of [[machine.point]] (Bloch & Geitner p. 231)")
 		}
 	}
 	before := r.noted[Warning]

@@ -46,6 +46,19 @@ func FuzzRead(f *testing.F) {
 	} {
 		f.Add([]byte(pair + "[[coupling.reading]]\n" + keys))
 	}
+	points := func(keys string) string {
+		return strings.Replace(strings.Replace(pair, "hold = true\n[[machine]]", "hold = true\n"+keys+"[[machine]]", 1), "hold = true\n[[coupling]]", "hold = true\n"+keys+"[[coupling]]", 1)
+	}
+	for _, keys := range []string{
+		"[[machine.point]]\nx = 0\nv = 1\nh = 1\n[[machine.point]]\nx = 1000\nv = 1\nh = 1\nerror = 1e-300\n",
+		"[[machine.point]]\nx = 0\nv = 50e3\nh = -50e3\nrunning = { v = -50e3, h = 0 }\n[[machine.point]]\nx = 1e-300\nv = 0\nh = 0\n",
+		"[[machine.shaft]]\nname = \"p\"\nclearance = 1e-300\nrun = { v = 1 }\n[[machine.shaft]]\nname = \"q\"\ny = 1e-300\n[[machine.point]]\nshaft = \"q\"\nx = 0\nv = 0\nh = 0\n[[machine.point]]\nshaft = \"q\"\nx = 9e6\nv = 0\nh = 0\n",
+		"[[machine.point]]\n[[machine.point]]\nshaft = 3\nx = \"\"\nrunning = []\n",
+		"[[machine.growth]]\nx = 0\ny = 1\n[[machine.growth]]\nx = 0\ny = -1\nv = 50\n[[machine.growth]]\nx = 1e7\ny = 2e4\n",
+	} {
+		f.Add([]byte(points(keys)))
+	}
+	f.Add([]byte(strings.Replace(pair, "limit = { offset = 1, angle = 1 }", "flex = [0, 100]\nlimit = { published = \"spacer\", angle = 1 }", 1)))
 	f.Fuzz(func(t *testing.T, src []byte) {
 		got, report := Read("fuzz.toml", src, options)
 		require.Equal(t, report.Failed(), got == nil)

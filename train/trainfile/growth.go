@@ -7,12 +7,24 @@ import (
 	"leastmove/train"
 )
 
-// stations is the growth that one or two stations give: uniform, or a line.
-func (r *reader) stations(list []*section) train.Growth {
+// mostStations is the most at which one growth may be measured.
+const mostStations = 50
+
+// stations is the growth that was given or measured at stations: uniform, a line,
+// or, at more than two or at two sides, the line that fits best. height in mm is
+// that of the shaft, where sideways growth is measured.
+func (r *reader) stations(list []*section, height float64) train.Growth {
 	var g train.Growth
-	if len(list) > 2 {
-		r.fault(list[2].node.key, "growth is given at more than two stations", "one station is uniform growth, two are a line")
+	if len(list) > mostStations {
+		r.fault(list[mostStations].node.key, fmt.Sprintf("growth is given at %d stations, at most %d are read", len(list), mostStations), "")
 		return g
+	}
+	aside := false
+	for _, s := range list {
+		aside = aside || s.number("y", 0) != list[0].number("y", 0)
+	}
+	if len(list) > 2 || aside {
+		return r.measured(list, height)
 	}
 	line := func(key string) train.Line {
 		first := list[0].number(key, 0)
@@ -41,7 +53,7 @@ func (r *reader) stations(list []*section) train.Growth {
 func (r *reader) growth(m *train.Machine, part *machinePart) {
 	given := part.section.subs("growth")
 	if len(given) > 0 {
-		m.Growth = r.stations(given)
+		m.Growth = r.stations(given, m.Height)
 	}
 	risen, bare := -1, -1
 	for i, f := range part.footings {

@@ -13,6 +13,8 @@ type machinePart struct {
 	footings []footing  // of each of the train.Machine's feet
 	shafts   []*section // of each of its shafts; nil where it names none
 	nozzles  []*section
+	points   []*section // of each of its points
+	unpoint  bool       // a point has a fault
 }
 
 // unique faults a name that was there before; then it is false.
@@ -51,6 +53,7 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 		r.shafts(&m, &part)
 		r.feet(&m, &part, t.Shims)
 		r.growth(&m, &part)
+		r.points(&m, &part)
 		r.nozzles(&m, &part)
 		r.standing(&m, &part)
 		t.Machines = append(t.Machines, m)
@@ -74,10 +77,11 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 		run := e.sub("run")
 		shaft := train.Shaft{
 			Name: e.text("name", ""), Y: e.number("y", 0), Z: e.number("z", 0), RPM: e.number("rpm", m.RPM),
-			Run: train.Shift{V: run.number("v", 0), H: run.number("h", 0)},
+			Run: train.Shift{V: run.number("v", 0), H: run.number("h", 0)}, Clearance: e.number("clearance", 0),
 		}
+		r.clearance(e, &shaft)
 		if list := e.subs("growth"); len(list) > 0 {
-			g := r.stations(list)
+			g := r.stations(list, m.Height+shaft.Z)
 			shaft.Growth = &g
 		}
 		m.Shafts = append(m.Shafts, shaft)
@@ -87,6 +91,40 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 		m.Shafts = []train.Shaft{{RPM: m.RPM}}
 		part.shafts = []*section{nil}
 	}
+}
+
+// clearance holds the running shift of a shaft against what its bearings let it
+// do. At standstill the shaft lies at the bottom of a bearing of diametral
+// clearance c: its centre can go anywhere in a circle of that diameter, of which it
+// is at the lowest point (Bloch & Geitner, Major Process Equipment Maintenance and
+// Repair, pp. 249-250: no more than the diametral clearance).
+func (r *reader) clearance(e *section, s *train.Shaft) {
+	run, c := e.sub("run"), s.Clearance
+	if !e.good("clearance") || !run.has("v") && !run.has("h") {
+		return
+	}
+	at, shift := e.key("run"), math.Hypot(s.Run.V, s.Run.H)
+	room := fmt.Sprintf("the clearance of its bearings is %s", r.show(c, Move))
+	switch {
+	case shift > c*(1+1e-9):
+		r.fault(at, fmt.Sprintf("the shaft shifts by %s when running, and %s: it has no room for that", r.show(shift, Move), room),
+			"clearance is that of the diameter; run is the shift of the loaded shaft in its bearings, without growth")
+	case math.Hypot(s.Run.H, s.Run.V-c/2) > c/2*(1+1e-9):
+		r.doubt(at, fmt.Sprintf("the shaft shifts by %s and %s when running, and %s: from the bottom of them it can't go there",
+			r.way(s.Run.V, "up", "down"), r.way(s.Run.H, "to the left", "to the right"), room),
+			fmt.Sprintf("from the bottom a shaft goes up by at most the clearance, and aside by at most half of it, %s, where it is half-way up", r.show(c/2, Move)))
+	case shift > c/2:
+		r.doubt(at, fmt.Sprintf("the shaft shifts by %s when running, over half of the clearance of its bearings, %s", r.show(shift, Move), r.show(c, Move)),
+			"that is so where the teeth lift it: look at the directions of force and rotation")
+	}
+}
+
+// way is a move in mm with the word for its side.
+func (r *reader) way(v float64, plus, minus string) string {
+	if v < 0 {
+		return r.show(-v, Move) + " " + minus
+	}
+	return r.show(v, Move) + " " + plus
 }
 
 func (r *reader) nozzles(m *train.Machine, part *machinePart) {

@@ -1,5 +1,7 @@
 package trainfile
 
+import "slices"
+
 func (t *tables) machineTables() {
 	t.levelFound = &Table{Header: "level.found = { }", Doc: "how a machine stands before the moves", Keys: []Key{
 		{Name: "pitch", Unit: Angle, Range: angles, Default: same("0"), Doc: "+ lowers the end further along the train"},
@@ -10,13 +12,14 @@ func (t *tables) machineTables() {
 		{Name: "roll", Unit: Angle, Range: angular, Usual: usualAngle, Default: same("no limit"), Doc: "most roll off level"},
 		{Name: "found", Kind: Sub, Table: t.levelFound, Doc: t.levelFound.Doc},
 	}}
-	shaftGrowth := &Table{Header: "[[machine.shaft.growth]]", Doc: "growth of this shaft in place of its machine's", Keys: t.growth.Keys}
+	shaftGrowth := &Table{Header: "[[machine.shaft.growth]]", Doc: "growth of this shaft in place of its machine's", Keys: without(t.growth.Keys, "y")}
 	t.shaft = &Table{Header: "[[machine.shaft]]", Doc: "a shaft, only where a machine has more than one", Keys: []Key{
 		{Name: "name", Kind: Text, Doc: "couplings name it MACHINE/SHAFT; needed where there are two or more"},
 		{Name: "y", Unit: Length, Range: sideways, Default: same("0"), Doc: "from the machine's own centreline, + left"},
 		{Name: "z", Unit: Length, Range: sideways, Default: same("0"), Doc: "from the machine's height, + up"},
 		{Name: "rpm", Unit: Speed, Range: speeds, Default: same("the machine's"), Doc: "speed"},
 		{Name: "run", Kind: Sub, Table: t.run, Doc: t.run.Doc},
+		{Name: "clearance", Unit: Move, Range: Range{Max: 10, Over: true}, Usual: Usual{0.02, 2}, Default: same("not stated"), Doc: "of its bearings, of the diameter: bounds the running shift"},
 		{Name: "growth", Kind: Subs, Table: shaftGrowth, Default: same("the machine's"), Doc: shaftGrowth.Doc},
 	}}
 	t.travel = &Table{Header: "travel = { }", Doc: "further limits to moves sideways (an obstruction, a dowel, a jack bolt)", Keys: []Key{
@@ -57,6 +60,18 @@ func (t *tables) machineTables() {
 		{Name: "z", Unit: Length, Range: sideways, Usual: Usual{5, 10e3}, Required: true, Doc: "above the shim plane"},
 		{Name: "limit", Unit: Move, Range: widths, Usual: Usual{0.01, 10}, Default: same("no limit"), Doc: "most that it may be displaced, in any direction"},
 	}}
+	t.pointRunning = &Table{Header: "running = { }", Doc: "where the same point stands when running, in the same frame: the growth follows", Keys: []Key{
+		{Name: "v", Unit: Move, Range: positions, Required: true, Doc: "+ high"},
+		{Name: "h", Unit: Move, Range: positions, Required: true, Doc: "+ left"},
+	}}
+	t.point = &Table{Header: "[[machine.point]]", Doc: "a point of a survey: where the centre of a shaft was found, in one frame for the whole train", Keys: []Key{
+		{Name: "shaft", Kind: Text, Doc: "name of the shaft, where the machine has more than one"},
+		{Name: "x", Unit: Length, Range: stations, Required: true, Doc: "the machine's own station"},
+		{Name: "v", Unit: Move, Range: positions, Required: true, Doc: "+ high, from anywhere"},
+		{Name: "h", Unit: Move, Range: positions, Required: true, Doc: "+ left, from any line along the train"},
+		{Name: "error", Unit: Move, Range: Range{Min: 1e-4, Max: 10}, Usual: usualError, Doc: "of v and of h, 95 % half-width"},
+		{Name: "running", Kind: Sub, Table: t.pointRunning, Doc: t.pointRunning.Doc},
+	}}
 	t.machine = &Table{Header: "[[machine]]", Doc: "a machine: one rigid body on its feet", Keys: []Key{
 		{Name: "name", Kind: Text, Required: true, Doc: "name of the machine"},
 		{Name: "at", Unit: Length, Range: stations, Default: same("0"), Doc: "train station that its own x values start from"},
@@ -71,13 +86,20 @@ func (t *tables) machineTables() {
 		{Name: "foot", Kind: Subs, Table: t.foot, Doc: t.foot.Doc},
 		{Name: "growth", Kind: Subs, Table: t.growth, Doc: t.growth.Doc},
 		{Name: "nozzle", Kind: Subs, Table: t.nozzle, Doc: t.nozzle.Doc},
+		{Name: "point", Kind: Subs, Table: t.point, Doc: t.point.Doc},
 	}}
+}
+
+// without are keys less one.
+func without(keys []Key, name string) []Key {
+	return slices.DeleteFunc(slices.Clone(keys), func(k Key) bool { return k.Name == name })
 }
 
 func (t *tables) couplingTables() {
 	t.limit = &Table{Header: "[coupling.limit]", Doc: "how close the coupling must be", Keys: []Key{
 		{Name: "offset", Unit: Move, Range: widths, Usual: usualOffset, Doc: "at one engagement plane; not with flex"},
 		{Name: "angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "between the shafts, or at each flex plane"},
+		{Name: "published", Kind: Word, Words: []string{"spacer"}, Doc: "in place of angle, with flex: half a mil for each inch between the flex planes, 0.5 mrad at each (Jackson, The Practical Vibration Primer, 1979)"},
 		{Name: "each_plane", Kind: Switch, Default: same("false"), Doc: "true: vertical and horizontal are limited each, not combined"},
 		{Name: "gap", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{0.05, 20}, Default: same("no limit"), Doc: "of the distance between shaft ends, where one is found and wanted"},
 	}}

@@ -28,7 +28,6 @@
 package trainfile
 
 import (
-	"errors"
 	"slices"
 
 	"leastmove/train"
@@ -55,27 +54,28 @@ type Options struct {
 	// and says nothing of where it was looked for. Where nil, a file that names
 	// another has a fault.
 	File func(name string) ([]byte, error)
+	// Bands is a file of bands for trains that have none of their own; nil: there
+	// is none. Its faults come before those of the train file.
+	Bands *File
 }
 
 // Read reads the text of a train file; name is what faults call it. The train
 // is nil if and only if the report has failed; warnings come with a train.
 func Read(name string, src []byte, options Options) (*train.Train, Report) {
-	text := string(src)
-	if len(text) >= 3 && text[:3] == "\ufeff" {
-		text = text[3:] // the mark that some editors put at the start of UTF-8
+	f := &File{Name: name, Text: src}
+	text, root, bad := f.decode()
+	r := &reader{source: text, options: options}
+	var plant Report
+	if options.Bands != nil {
+		r.plant, plant = bandFile(options.Bands)
+		r.unbanded = plant.Failed()
 	}
-	r := &reader{source: newSource(name, text), options: options}
-	root, err := decode(text)
-	if err != nil {
-		var p *placedError
-		if !errors.As(err, &p) {
-			p = &placedError{message: err.Error()}
-		}
-		r.fault(p.at, p.message, p.hint)
-		return nil, r.report
+	if bad != nil {
+		r.fault(bad.at, bad.message, bad.hint)
+		return nil, append(plant, r.report...)
 	}
 	t := r.train(root)
-	r.report = r.report.sorted()
+	r.report = append(plant, r.report.sorted()...)
 	if r.report.Failed() {
 		return nil, r.report
 	}
@@ -92,8 +92,10 @@ func (r *reader) train(root *node) *train.Train {
 	machines := r.machines(t, file)
 	r.index(t, machines)
 	couplings := r.couplings(t, file)
+	r.surveyed(t, machines, couplings)
 	r.chain(t, machines, couplings, file.good("coupling") && file.good("machine"))
 	r.conditions(t, file)
+	r.doubtSurvey(t, machines, couplings)
 	r.doubts(t, file, machines, couplings)
 	return t
 }
@@ -159,5 +161,6 @@ func (r *reader) settings(t *train.Train, file *section) {
 	t.Checks = train.Checks{
 		Ring: checks.number("ring", d.Ring), Return: checks.number("back", d.Return), Residual: checks.number("residual", d.Residual),
 		Repeat: checks.number("repeat", d.Repeat), Method: checks.number("method", d.Method), Span: checks.number("span", d.Span),
+		Survey: checks.number("survey", d.Survey), Turned: checks.number("survey_angle", d.Turned),
 	}
 }

@@ -53,9 +53,17 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, 2000.0, gear.At)
 	assert.True(t, compressor.Hold)
 	require.Len(t, gear.Shafts, 2)
-	assert.Equal(t, train.Shaft{Name: "pinion", Y: 180, Z: 10, RPM: 9800, Run: train.Shift{V: 0.05, H: 0.03},
+	assert.Equal(t, train.Shaft{Name: "pinion", Y: 180, Z: 10, RPM: 9800, Run: train.Shift{V: 0.05, H: 0.03}, Clearance: 0.15,
 		Growth: &train.Growth{V: train.Line{Start: 0.2}}}, gear.Shafts[0])
-	assert.Equal(t, train.Shaft{Name: "wheel", Y: -180, RPM: 3000}, gear.Shafts[1], "the machine's speed")
+	wheel := gear.Shafts[1]
+	require.NotNil(t, wheel.Growth, "measured running: 0.1 up at 400, 0.12 at 1600, 0.02 to the right")
+	assertNear(t, 0.1, wheel.Growth.V.At(400), "v of the first point")
+	assertNear(t, 0.02/1.2, wheel.Growth.V.Slope, "0.02 mm over 1.2 m")
+	assertNear(t, -0.02, wheel.Growth.H.At(1600), "h")
+	wheel.Growth = nil
+	assert.Equal(t, train.Shaft{Name: "wheel", Y: -180, RPM: 3000}, wheel, "the machine's speed")
+	assert.Equal(t, []train.Point{{Shaft: 1, X: 400, V: 10, H: 5, Error: 0.03}, {Shaft: 1, X: 1600, V: 10, H: 5, Error: 0.03}}, gear.Points)
+	assert.Equal(t, []train.Point{{X: 300, V: 10.18, H: 4.82}, {X: 1300, V: 10.38, H: 4.62}}, compressor.Points)
 
 	// Two stations of growth: v = 0.10 at 0 and 0.30 at 1000 climbs 0.2 mm/m.
 	assertNear(t, 0.1, turbine.Growth.V.Start, "v at x = 0")
@@ -83,7 +91,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, 3000.0, low.RPM, "the wheel's; the compressor states none")
 	assert.Equal(t, train.Limit{Offset: 0.06, Angle: 0.5, Gap: math.Inf(1)}, low.Limit, "3000 1/min: the band up to 4000")
 	assert.True(t, math.IsNaN(low.FoundGap))
-	assert.Equal(t, train.Checks{Ring: 0.04, Return: 0.025, Residual: 0.035, Repeat: 0.06, Method: 0.07, Span: 250}, got.Checks)
+	assert.Equal(t, train.Checks{Ring: 0.04, Return: 0.025, Residual: 0.035, Repeat: 0.06, Method: 0.07, Span: 250, Survey: 0.09, Turned: 0.4}, got.Checks)
 	for _, found := range []train.Tilt{low.Found.V, {Offset: -low.Found.H.Offset, Angle: -low.Found.H.Angle}} {
 		assert.InDelta(t, 0.1, found.Offset, 1e-3, "as its readings were made up; true geometry apart")
 		assert.InDelta(t, 0.2, found.Angle, 1e-3)
@@ -97,12 +105,15 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, []float64{0, 90, 180, 270}, rim.Angles)
 	assert.Equal(t, []float64{0, 0.03, -0.12, -0.15}, rim.Values)
 	assert.True(t, rim.OnFrom && rim.Reversed && rim.Kind == train.RimDial)
-	assert.Equal(t, [4]float64{3850, 95, 0.06, 0}, [4]float64{rim.X, rim.Radius, rim.Sag, rim.Error}, "true sag 0.03 of a reversed dial")
+	assert.Equal(t, [5]float64{3850, 95, 0.06, 0, 10}, [5]float64{rim.X, rim.Radius, rim.Sag, rim.Error, rim.Range}, "true sag 0.03 of a reversed dial")
 	assert.Equal(t, []float64{0, 90, 180, 270, 360}, sweep.Angles)
 	assert.Equal(t, []float64{0, -0.03, -0.28, -0.25, 0}, sweep.Values)
 	assert.Equal(t, -0.06, sweep.Sag)
 	assert.False(t, sweep.OnFrom || sweep.Reversed || sweep.Away)
-	assert.True(t, face.Kind == train.FaceDial && face.Away && face.OnFrom && math.IsNaN(face.Sag))
+	assert.True(t, face.Kind == train.FaceDial && face.Away && face.OnFrom && face.Pair && math.IsNaN(face.Sag))
+	for i, want := range []float64{0, 0, 0.04, 0.04} {
+		assertNear(t, want, face.Values[i], "half of 0, 0.03 - 0.03, 0.05 + 0.03, 0.02 + 0.06: without the float")
+	}
 	assert.Equal(t, train.OffsetDial, offset.Kind)
 	assert.Equal(t, [4]float64{3900, 0.1, -0.1, 0.02}, [4]float64{offset.X, offset.V, offset.H, offset.Error})
 	assert.Equal(t, [2]int{1, 2}, [2]int{sweep.Set, offset.Set})

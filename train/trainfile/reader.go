@@ -22,6 +22,9 @@ type reader struct {
 	nameless bool             // a machine has no name that can be used
 	byName   map[string][]int // machines
 	ends     []string         // all that a coupling may name
+	plant    []band           // of the file that options name
+	unbanded bool             // that file has faults
+	bandsOf  string           // words for where the bands are from; "": this file
 }
 
 // mostGuesses bounds the search for nearest words in a file that is wrong

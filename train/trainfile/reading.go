@@ -36,6 +36,12 @@ func told(kind train.DialKind, read bool) (must, may []string) {
 	} else if read {
 		may = append(may, ways()...)
 	}
+	if read && kind == train.FaceDial {
+		may = append(may, "opposite")
+	}
+	if read && kind != train.OffsetDial {
+		may = append(may, "range")
+	}
 	if read {
 		may = append(may, "set", "error")
 	}
@@ -82,7 +88,7 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, rea
 	d := train.Dial{
 		X: e.number("x", math.NaN()), Radius: e.number("radius", math.NaN()),
 		Away: e.on("away"), Reversed: e.text("pushed_in", "+") == "-",
-		Set: 1, Error: e.number("error", 0),
+		Set: 1, Error: e.number("error", 0), Range: e.number("range", 0),
 		V: e.number("v", math.NaN()), H: e.number("h", math.NaN()),
 	}
 	good := e.good("kind")
@@ -172,14 +178,48 @@ func (r *reader) positions(e *section, d *train.Dial) bool {
 	}
 	key := given[0]
 	if key == "file" {
+		if e.has("opposite") {
+			return r.opposite(e, d, key)
+		}
 		return r.sweepFile(e, d)
 	}
 	d.Angles, d.Values = e.fields[key].angles, e.list(key)
+	if e.has("opposite") && !r.opposite(e, d, key) {
+		return false
+	}
 	if len(d.Angles) > mostPositions {
 		r.fault(e.key(key), fmt.Sprintf("%s has %d positions, at most %d are read", key, len(d.Angles), mostPositions), "")
 		return false
 	}
 	return e.good(key)
+}
+
+// opposite takes half the difference of two dials half a turn apart on one face:
+// what the shaft moves along its axis is the same in both.
+func (r *reader) opposite(e *section, d *train.Dial, key string) bool {
+	switch {
+	case !e.good("opposite") || !e.good(key):
+		return false
+	case key != "clock":
+		r.fault(e.key("opposite"), "opposite goes with clock, and the reading has "+key, "write clock = { ... }; or enter half of the difference of the two dials as one reading")
+		return false
+	case d.Kind != train.FaceDial:
+		return false // it has its fault
+	}
+	other := map[float64]float64{}
+	for i, a := range e.fields["opposite"].angles {
+		other[a] = e.fields["opposite"].numbers[i]
+	}
+	for i, a := range d.Angles {
+		v, there := other[a]
+		if !there || len(other) != len(d.Angles) {
+			r.fault(e.key("opposite"), "opposite was not read at the same positions as clock", "both dials are read each time, named by where the first one is")
+			return false
+		}
+		d.Values[i] = (d.Values[i] - v) / 2
+	}
+	d.Pair = true
+	return true
 }
 
 // sag is what the bracket reads at 6, in the dial's own direction.
@@ -228,19 +268,19 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 		message, hint := check.Words(t, c)
 		r.doubt(at(check.Dial), message, hint)
 	}
-	r.doubtReduced(at(-1), c)
+	r.doubtReduced(at(-1), c, "readings of", r.moveHint(), "look at the planes and the radius")
 }
 
-// doubtReduced warns of readings that come to more than is believed.
-func (r *reader) doubtReduced(at span, c *train.Coupling) {
+// doubtReduced warns of what comes to more than is believed.
+func (r *reader) doubtReduced(at span, c *train.Coupling, what, offsetHint, angleHint string) {
 	for _, found := range []train.Tilt{c.Found.V, c.Found.H} {
 		if math.Abs(found.Offset) > doubtfulOffset {
-			r.doubt(at, fmt.Sprintf("the readings of coupling %s come to an offset of %s: over %s is doubtful", quote(c.Name),
-				r.show(found.Offset, Move), r.show(doubtfulOffset, Move)), r.moveHint())
+			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, quote(c.Name),
+				r.show(found.Offset, Move), r.show(doubtfulOffset, Move)), offsetHint)
 		}
 		if math.Abs(found.Angle) > doubtfulAngle {
-			r.doubt(at, fmt.Sprintf("the readings of coupling %s come to an angle of %s: over %s is doubtful", quote(c.Name),
-				r.show(found.Angle, Angle), r.show(doubtfulAngle, Angle)), "look at the planes and the radius")
+			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, quote(c.Name),
+				r.show(found.Angle, Angle), r.show(doubtfulAngle, Angle)), angleHint)
 		}
 	}
 }

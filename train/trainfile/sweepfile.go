@@ -13,9 +13,10 @@ import (
 )
 
 // sweepFile reads the positions of a dial from a file of its own: degrees
-// clockwise from 12 and the reading, one position a line, separated by commas
-// or by semicolons; a first line of words is passed over. With semicolons a
-// comma may be the decimal point. Units are those of the train file.
+// clockwise from 12 and the reading, one position a line, separated by commas,
+// semicolons or tabs; a first line of words is passed over, and so are lines that
+// start with #. With semicolons and tabs a comma may be the decimal point. Units are
+// those of the train file.
 func (r *reader) sweepFile(e *section, d *train.Dial) bool {
 	if !e.good("file") {
 		return false
@@ -28,7 +29,7 @@ func (r *reader) sweepFile(e *section, d *train.Dial) bool {
 		return false
 	}
 	if err := r.sweepRows(string(src), d); err != nil {
-		r.fault(e.at("file"), fmt.Sprintf("%s, %s", quote(name), oneLine(err)), "each line is an angle and a reading")
+		r.fault(e.at("file"), fmt.Sprintf("%s, %s", quote(name), oneLine(err)), "each line is an angle and a reading, with a comma, a semicolon or a tab between; lines that start with # are passed over")
 		return false
 	}
 	return true
@@ -45,11 +46,18 @@ func (r *reader) sibling(name string) ([]byte, error) {
 // sweepRows adds the lines of a file to the dial. The error says which one can't
 // be used.
 func (r *reader) sweepRows(text string, d *train.Dial) error {
-	rows := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff")))
+	text = bareLines(strings.TrimPrefix(text, "\ufeff"))
+	rows := csv.NewReader(strings.NewReader(text))
 	rows.FieldsPerRecord, rows.TrimLeadingSpace = -1, true
 	point := "."
-	if strings.Contains(text, ";") {
+	switch {
+	case strings.Contains(text, ";"):
 		rows.Comma, point = ';', ","
+	case strings.Contains(text, "\t"):
+		rows.Comma = '\t'
+		if strings.Contains(text, ",") {
+			point = ","
+		}
 	}
 	for first := true; ; first = false {
 		cells, err := rows.Read()
@@ -71,6 +79,18 @@ func (r *reader) sweepRows(text string, d *train.Dial) error {
 			return fmt.Errorf("line %d%w", line, err)
 		}
 	}
+}
+
+// bareLines is a text whose remarks and blank lines are empty, so that every line
+// keeps its number.
+func bareLines(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
+			lines[i] = ""
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 // sweepRow adds one line to the dial. The error goes on from the number of the

@@ -7,9 +7,9 @@ func Tables() []*Table {
 	t := newTables()
 	return []*Table{
 		t.file, t.sides, t.shims, t.errors, t.aim, t.relief, t.checks,
-		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle,
+		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle, t.point, t.pointRunning,
 		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
-		t.band, t.condition,
+		t.band, t.bandFile, t.condition,
 	}
 }
 
@@ -17,22 +17,23 @@ type tables struct {
 	file, sides, shims, errors, aim, relief                                          *Table
 	machine, level, levelFound, shaft, run, growth, foot, footSide, travel           *Table
 	nozzle, coupling, limit, found, taken, tilt, wanted, wantedTilt, band, condition *Table
-	checks, reading, target                                                          *Table
+	checks, reading, target, point, pointRunning, bandFile                           *Table
 }
 
 // Ranges in mm, mrad, 1/min and °C.
 var (
-	stations = Range{Min: -10e6, Max: 10e6}          // of the longest train of 2,000 machines
-	sideways = Range{Min: -20e3, Max: 20e3}          // from a machine's centreline
-	packs    = Range{Min: 0, Max: 300}               // under one foot
-	shim     = Range{Min: 0, Max: 300, Over: true}   // one of a pack
-	offsets  = Range{Min: -100, Max: 100}            // of a coupling
-	angles   = Range{Min: -100, Max: 100}            // of a coupling or a machine
-	growths  = Range{Min: -50, Max: 50}              // from cold to running
-	speeds   = Range{Min: 0, Max: 300e3, Over: true} // of a shaft
-	shares   = Range{Min: -1, Max: 5}                // of growth or running shift in a condition
-	widths   = Range{Min: 0, Max: 100, Over: true}   // of a limit on movement
-	angular  = Range{Min: 0, Max: 100, Over: true}   // of a limit on an angle
+	stations  = Range{Min: -10e6, Max: 10e6}          // of the longest train of 2,000 machines
+	sideways  = Range{Min: -20e3, Max: 20e3}          // from a machine's centreline
+	packs     = Range{Min: 0, Max: 300}               // under one foot
+	shim      = Range{Min: 0, Max: 300, Over: true}   // one of a pack
+	offsets   = Range{Min: -100, Max: 100}            // of a coupling
+	angles    = Range{Min: -100, Max: 100}            // of a coupling or a machine
+	growths   = Range{Min: -50, Max: 50}              // from cold to running
+	speeds    = Range{Min: 0, Max: 300e3, Over: true} // of a shaft
+	positions = Range{Min: -50e3, Max: 50e3}          // in the frame of a survey
+	shares    = Range{Min: -1, Max: 5}                // of growth or running shift in a condition
+	widths    = Range{Min: 0, Max: 100, Over: true}   // of a limit on movement
+	angular   = Range{Min: 0, Max: 100, Over: true}   // of a limit on an angle
 )
 
 // Usual sizes, in the same units: of what comes up at more than one key. They
@@ -56,8 +57,9 @@ func newTables() *tables {
 		{Name: "v", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "up"},
 		{Name: "h", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "to the left"},
 	}}
-	t.growth = &Table{Header: "[[machine.growth]]", Doc: "growth from cold to running at one station (uniform) or at two (a line)", Keys: []Key{
+	t.growth = &Table{Header: "[[machine.growth]]", Doc: "growth from cold to running at one station (uniform), at two (a line), or measured at more (the line that fits best)", Keys: []Key{
 		{Name: "x", Unit: Length, Range: stations, Default: same("0"), Doc: "the machine's own station"},
+		{Name: "y", Unit: Length, Range: sideways, Default: same("0"), Doc: "where it was measured, from the machine's centreline, + left; from two different y the roll of the case follows"},
 		{Name: "v", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "up"},
 		{Name: "h", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "to the left"},
 		{Name: "a", Unit: Move, Range: growths, Usual: Usual{0.002, 30}, Default: same("0"), Doc: "along the train"},
@@ -104,6 +106,11 @@ func newTables() *tables {
 		{Name: "offset", Unit: Move, Range: widths, Usual: usualOffset, Doc: "limit of the offset at one engagement plane"},
 		{Name: "angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "limit of the angle at one engagement plane"},
 		{Name: "flex_angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "limit of the angle at each flex plane of a spacer coupling"},
+	}}
+	t.bandFile = &Table{Header: "(a file of bands)", Doc: "limits by speed in a file of their own, for --bands: a train's own bands come first, a coupling's own limits before both", Keys: []Key{
+		{Name: "title", Kind: Text, Doc: "name of the standard"},
+		{Name: "units", Kind: Word, Words: []string{"mm", "inch"}, Required: true, Doc: "units of this file, whatever the train file has"},
+		{Name: "band", Kind: Subs, Table: t.band, Required: true, Doc: t.band.Doc},
 	}}
 	t.condition = &Table{Header: "[[condition]]", Doc: "a state of the train in which its couplings must be within limits", Keys: []Key{
 		{Name: "name", Kind: Text, Required: true, Doc: `"running" stands for itself`},

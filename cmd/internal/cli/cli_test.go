@@ -75,7 +75,7 @@ func TestInputThatNeverEnds(t *testing.T) {
 func TestInterrupted(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	s := streams{strings.NewReader(""), &stdout, &stderr}
-	src, err := s.read(trainFile, false)
+	src, err := s.read(trainFile, "", false)
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

@@ -12,6 +12,7 @@ type form struct {
 	format string
 	output string
 	strict bool
+	bands  string
 	offers []string // the formats; nil: text and JSON
 }
 
@@ -34,6 +35,7 @@ func (f *form) flags(c *cobra.Command) {
 	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or"))
 	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all\n(default: the standard output)")
 	c.Flags().BoolVar(&f.strict, "strict", false, "end with code 2 and no result where a check of readings fails")
+	c.Flags().StringVar(&f.bands, "bands", "", "`file` of limits by speed ([[band]]), for trains that have none of their own")
 	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(f.formats(), cobra.ShellCompDirectiveNoFileComp))
 	if err != nil {
 		panic(err) // the flag was made two lines up
@@ -67,7 +69,7 @@ func (s streams) begin(name string, f *form) (*source, output, error) {
 		return nil, output{}, err
 	}
 	onScreen := !f.strict && f.format == formatText && (f.output == "" || f.output == "-") && isTerminal(s.out) && isTerminal(s.err)
-	src, err := s.read(name, onScreen)
+	src, err := s.read(name, f.bands, onScreen)
 	if err != nil {
 		return nil, output{}, err
 	}

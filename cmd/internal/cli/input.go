@@ -27,23 +27,25 @@ type source struct {
 	doubts trainfile.Report // warnings and notes
 	info   fs.FileInfo      // of the file; nil: not one
 	read   []fs.FileInfo    // of the files of readings that it names
+	plant  string           // name of the file of bands; "": none
+	bands  fs.FileInfo      // of that file; nil: not one
 }
 
-// read reads the train file, or says on the standard error all that is wrong
-// with it. What is doubtful is said there too, unless the page that goes to the
-// same screen will list it.
-func (s streams) read(name string, listed bool) (*source, error) {
+// read reads the train file, and the file of bands where one is named, or says on
+// the standard error all that is wrong with them. What is doubtful is said there
+// too, unless the page that goes to the same screen will list it.
+func (s streams) read(name, bands string, listed bool) (*source, error) {
+	plant, bandsInfo, err := s.plant(name, bands)
+	if err != nil {
+		return nil, &ending{exitInput, err}
+	}
 	text, info, err := s.text(name)
 	if err != nil {
 		return nil, &ending{exitInput, err}
 	}
-	called := name
-	if name == "-" {
-		called = "standard input"
-	}
 	var named []fs.FileInfo
-	t, report := trainfile.Read(called, text, trainfile.Options{
-		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name, &named),
+	t, report := trainfile.Read(called(name), text, trainfile.Options{
+		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name, &named), Bands: plant,
 	})
 	if t == nil || !listed {
 		if _, err := report.WriteTo(s.err); err != nil {
@@ -51,9 +53,53 @@ func (s streams) read(name string, listed bool) (*source, error) {
 		}
 	}
 	if t == nil {
-		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", called, count(report.Count(trainfile.Error)))}
+		files := called(name)
+		if plant != nil && files != plant.Name {
+			files = blamed(report, files, plant.Name)
+		}
+		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", files, count(report.Count(trainfile.Error)))}
 	}
-	return &source{t, text, report, info, named}, nil
+	src := &source{train: t, text: text, doubts: report, info: info, read: named, bands: bandsInfo}
+	if plant != nil {
+		src.plant = plant.Name
+	}
+	return src, nil
+}
+
+// called is what faults call a file.
+func called(name string) string {
+	if name == "-" {
+		return "standard input"
+	}
+	return name
+}
+
+// blamed are those of two files that have errors.
+func blamed(report trainfile.Report, files ...string) string {
+	var bad []string
+	for _, file := range files {
+		if slices.ContainsFunc(report, func(f trainfile.Fault) bool { return f.File == file && f.Severity == trainfile.Error }) {
+			bad = append(bad, file)
+		}
+	}
+	return strings.Join(bad, " and ")
+}
+
+// plant is the file of bands; nil where none is named.
+func (s streams) plant(train, name string) (*trainfile.File, fs.FileInfo, error) {
+	switch name {
+	case "":
+		return nil, nil, nil
+	case "-":
+		if train == "-" {
+			return nil, nil, errors.New("--bands: the train file and the bands can't both be the standard input")
+		}
+	}
+	text, info, err := s.text(name)
+	if err != nil {
+		return nil, nil, fmt.Errorf("--bands: %w", err)
+	}
+	return &trainfile.File{Name: called(name), Text: text}, info, nil
 }
 
 // largestBeside is the size from which on a file that a train file names holds
@@ -93,19 +139,24 @@ func beside(train string, named *[]fs.FileInfo) func(string) ([]byte, error) {
 	}
 }
 
+// escapes is what os.Root says of a link that leads out of it.
+const escapes = "path escapes from parent"
+
 // plainError is an error without the path that it speaks of.
 func plainError(err error) error {
 	var path *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return errors.New("there is no such file")
+	case errors.As(err, &path) && path.Err.Error() == escapes:
+		return errors.New("it leads out of the folder of the train file")
 	case errors.As(err, &path):
 		return path.Err
 	}
 	return err
 }
 
-// failedChecks is how many checks of readings failed.
+// failedChecks is how many checks of readings and of the survey failed.
 func (s *source) failedChecks() int {
 	n := 0
 	for i := range s.train.Couplings {
@@ -116,6 +167,9 @@ func (s *source) failedChecks() int {
 		if fit, _ := readings.Reduce(c, readings.OptionsOf(s.train, c)); fit != nil {
 			n += len(fit.Checks)
 		}
+	}
+	if survey := readings.SurveyOf(s.train); survey != nil {
+		n += len(survey.Checks)
 	}
 	return n
 }

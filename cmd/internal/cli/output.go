@@ -53,6 +53,8 @@ func (s *source) output(flag, path string) (output, error) {
 		return refuse("%s is a folder", path)
 	case s.info != nil && os.SameFile(info, s.info) && info.Mode().IsRegular():
 		return refuse("%s is the train file itself", path)
+	case s.bands != nil && os.SameFile(info, s.bands) && info.Mode().IsRegular():
+		return refuse("%s is the file of bands", path)
 	case slices.ContainsFunc(s.read, func(r fs.FileInfo) bool { return os.SameFile(info, r) }):
 		return refuse("%s holds readings that the train file names", path)
 	case !info.Mode().IsRegular():
@@ -126,7 +128,7 @@ const widestPage = 100
 
 // page is the layout that suits the output.
 func (o output) page(s streams, src *source) report.Page {
-	layout := report.Page{Doubts: src.doubts}
+	layout := report.Page{Doubts: src.doubts, Bands: src.plant}
 	if f, ok := s.out.(*os.File); ok && o.path == "" && isTerminal(s.out) {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
 			layout.Width = min(max(width, report.Narrowest), widestPage)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"leastmove/train/trainfile"
 
 	"leastmove/optimize"
 )
@@ -60,12 +61,23 @@ func (p *page) doubts(layout Page) {
 	var items []string
 	for _, f := range layout.Doubts {
 		words := fmt.Sprintf("line %d: %s", f.Line, clean(f.Message))
+		if file := layout.elsewhere(f); file != "" {
+			words = file + ", " + words
+		}
 		if f.Hint != "" {
 			words += "; " + clean(f.Hint)
 		}
 		items = append(items, words)
 	}
 	p.list(items)
+}
+
+// elsewhere is the file that a fault is in where that is not the train file.
+func (p Page) elsewhere(f trainfile.Fault) string {
+	if p.Bands != "" && f.File == p.Bands {
+		return clean(f.File)
+	}
+	return ""
 }
 
 // account says how the total stands to what is proven.

@@ -20,6 +20,7 @@ func CheckText(w io.Writer, t *train.Train, layout Page) error {
 	p.line("")
 	p.paragraph("", s.asFound(&found))
 	p.readings(s)
+	p.survey(s)
 	p.heading("Couplings as found")
 	p.couplings(s, found.Couplings, nil)
 	p.heading("Feet as found")

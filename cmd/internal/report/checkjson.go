@@ -17,7 +17,10 @@ func CheckJSON(w io.Writer, t *train.Train, layout Page) error {
 	doc := checkDoc{
 		Schema: checkSchema, Title: s.title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
 		Use: use(found.Worst()), Within: found.Worst() <= 1+fair,
-		Couplings: s.couplingDocs(found.Couplings, nil), Warnings: doubtDocs(layout),
+		Couplings: s.couplingDocs(found.Couplings, nil), Warnings: doubtDocs(layout), Survey: s.surveyDoc(),
+	}
+	for i, r := range t.Cold() {
+		doc.Couplings[i].Cold = s.restDoc(i, &r)
 	}
 	for i := range t.Machines {
 		m := &t.Machines[i]
@@ -48,6 +51,7 @@ type checkDoc struct {
 	Within    bool          `json:"within"`
 	Machines  []standingDoc `json:"machines"`
 	Couplings []couplingDoc `json:"couplings"`
+	Survey    *surveyDoc    `json:"survey,omitempty"`
 	Warnings  []warningDoc  `json:"warnings"`
 }
 

@@ -32,6 +32,7 @@ type planDoc struct {
 	Lowest     number            `json:"lowest,omitempty"` // share of a limit, proven; rounded down
 	Machines   []machineDoc      `json:"machines,omitempty"`
 	Couplings  []couplingDoc     `json:"couplings"`
+	Survey     *surveyDoc        `json:"survey,omitempty"`
 	Chance     *chanceDoc        `json:"chance,omitempty"`
 	Ends       []endDoc          `json:"ends,omitempty"`
 	Prices     []priceDoc        `json:"prices,omitempty"`
@@ -134,6 +135,7 @@ type couplingDoc struct {
 	States []stateDoc `json:"states"`
 	// What it was read with, and what that came to.
 	Readings *readingsDoc `json:"readings,omitempty"`
+	Cold     *restDoc     `json:"cold,omitempty"` // to be read cold and at standstill for what is wanted when running
 	Rest     *restDoc     `json:"rest,omitempty"` // to be read after the moves, cold and at standstill
 }
 
@@ -271,6 +273,7 @@ type priceDoc struct {
 }
 
 type warningDoc struct {
+	File    string `json:"file,omitempty"` // the file of bands; left out: the train file
 	Line    int    `json:"line"`
 	Column  int    `json:"column"`
 	Message string `json:"message"`

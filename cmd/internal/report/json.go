@@ -24,7 +24,7 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached), Kept: floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
-		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure),
+		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure), Survey: s.surveyDoc(),
 	}
 	if r := layout.Relieved; r != nil {
 		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relief), Edits: s.editDocs(r.Edits)}
@@ -165,7 +165,7 @@ func (s speaker) limitDoc(l optimize.Limit) limitDoc {
 func doubtDocs(layout Page) []warningDoc {
 	docs := []warningDoc{}
 	for _, f := range layout.Doubts {
-		docs = append(docs, warningDoc{f.Line, f.Column, clean(f.Message)})
+		docs = append(docs, warningDoc{layout.elsewhere(f), f.Line, f.Column, clean(f.Message)})
 	}
 	return docs
 }

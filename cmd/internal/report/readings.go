@@ -14,10 +14,12 @@ import (
 func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
 	p, s := &page{width: layout.width()}, speakerOf(t)
 	p.paragraph("", s.title())
-	if !p.readings(s) {
+	read := p.readings(s)
+	if !p.survey(s) && !read {
 		p.line("")
 		p.paragraph("", "No coupling has readings: what was found was given as it is.")
 	}
+	p.cold(s)
 	p.doubts(layout)
 	_, err := p.WriteTo(w)
 	return err
@@ -69,7 +71,7 @@ func (p *page) fit(s speaker, i int) {
 	}
 	p.line("  found at x = " + s.station(c.X) + ", and how far off at the farthest foot:")
 	p.grid(s.comes(c, fit))
-	p.paragraph("  ", s.basis(fit))
+	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" Condition %s (1 is best).", fixed(fit.Condition, 1)))
 	for _, check := range fit.Checks {
 		message, _ := check.Words(s.t, c)
 		p.paragraph("  - ", "check failed: "+clean(message))

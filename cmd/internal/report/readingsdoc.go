@@ -31,8 +31,42 @@ func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 			row(m.Kind, m.On, m.X.short(), strconv.Itoa(d.Set), string(v), "", string(h), "", unit)
 		}
 	}
+	s.surveyRows(out)
 	out.Flush()
 	return out.Error()
+}
+
+// surveyRows are the points of a survey, what it says of couplings, and the sums
+// round the train: those with the coupling that they end at.
+func (s speaker) surveyRows(out *csv.Writer) {
+	survey := readings.SurveyOf(s.t)
+	if survey == nil {
+		return
+	}
+	for _, l := range survey.Lines {
+		for k, n := range l.Points {
+			m := &s.t.Machines[l.Machine]
+			point := &m.Points[n]
+			shaft, x := cell(s.shaft(train.End{Machine: l.Machine, Shaft: l.Shaft})), s.station(m.At+point.X)
+			out.Write([]string{"", "point", shaft, x, "", string(s.offset(point.V)), "", string(s.offset(point.H)), "", s.moveUnit()})
+			out.Write([]string{"", "point off its line", shaft, x, "", string(s.offset(l.OffV[k])), "", string(s.offset(l.OffH[k])), "", s.moveUnit()})
+		}
+	}
+	two := func(coupling int, x, value string, v, h, half train.Tilt) {
+		name := cell(s.coupling(coupling))
+		out.Write([]string{name, value + " offset", "", x, "", string(s.offset(v.Offset)), string(s.offset(half.Offset)), string(s.offset(h.Offset)), string(s.offset(half.Offset)), s.moveUnit()})
+		out.Write([]string{name, value + " angle", "", x, "", string(s.angle(v.Angle)), string(s.angle(half.Angle)), string(s.angle(h.Angle)), string(s.angle(half.Angle)), "mrad"})
+	}
+	for _, b := range survey.Between {
+		x := s.station(s.t.Couplings[b.Coupling].X)
+		two(b.Coupling, x, "survey", b.Found.V, b.Found.H, b.Half)
+		if b.Read {
+			two(b.Coupling, x, "survey less read", b.Apart.V, b.Apart.H, b.Error)
+		}
+	}
+	for _, r := range survey.Rounds {
+		two(r.Last, s.station(r.X), "sum round the train", r.V, r.H, r.Error)
+	}
 }
 
 // own is what an instrument says by itself, and its unit.
@@ -51,7 +85,7 @@ func (s speaker) readingsDoc(c *train.Coupling) *readingsDoc {
 	fit := fitOf(s.t, c)
 	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.offset(t.Offset), s.angle(t.Angle)} }
 	doc := &readingsDoc{
-		Spare: fit.Freedom, Scatter: s.offset(fit.Scatter),
+		Spare: fit.Freedom, Scatter: s.offset(fit.Scatter), Condition: fixed(fit.Condition, 2),
 		Half: halfDoc{tilt(fit.Half.V), tilt(fit.Half.H)}, Far: farDoc{s.offset(fit.FarV), s.offset(fit.FarH)},
 		Checks: []failedDoc{},
 	}
@@ -78,12 +112,13 @@ func (s speaker) readingsDoc(c *train.Coupling) *readingsDoc {
 
 // What a coupling's readings come to.
 type readingsDoc struct {
-	Spare   int         `json:"spare"`   // readings beyond the unknowns
-	Scatter number      `json:"scatter"` // move, standard error of one reading; null: not known
-	Half    halfDoc     `json:"half"`    // 95 % half-widths of what was found; null: not known
-	Far     farDoc      `json:"far"`     // move, the same at the farthest foot
-	Dials   []dialDoc   `json:"dials"`
-	Checks  []failedDoc `json:"checks"` // that failed
+	Spare     int         `json:"spare"`     // readings beyond the unknowns
+	Scatter   number      `json:"scatter"`   // move, standard error of one reading; null: not known
+	Condition number      `json:"condition"` // ratio; 1: all unknowns are told apart as well as can be
+	Half      halfDoc     `json:"half"`      // 95 % half-widths of what was found; null: not known
+	Far       farDoc      `json:"far"`       // move, the same at the farthest foot
+	Dials     []dialDoc   `json:"dials"`
+	Checks    []failedDoc `json:"checks"` // that failed
 }
 
 type halfDoc struct {
@@ -112,7 +147,7 @@ type positionDoc struct {
 }
 
 type failedDoc struct {
-	Kind  string `json:"kind"`  // ring, return, residual, repeat, method or sag
+	Kind  string `json:"kind"`  // ring, return, residual, repeat, method, sag, range or copy
 	Dial  int    `json:"dial"`  // index into dials
 	Size  number `json:"size"`  // move; of sag length
 	Limit number `json:"limit"` // move; of sag length

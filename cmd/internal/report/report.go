@@ -18,6 +18,7 @@ import (
 type Page struct {
 	Width    int              // columns of text, at least Narrowest; 0: 80
 	Doubts   trainfile.Report // what was doubtful in the train file; nil: nothing
+	Bands    string           // name of the file of bands, whose doubts are among them; "": none
 	Line     func(Place) int  // where a key stands in the train file; nil: not known
 	Relieved *Relieved        // the way out that the planned train has; nil: none
 	Held     []string         // machines held on the command line

@@ -46,6 +46,6 @@ func (t *planText) rest() {
 			g.rows = append(g.rows, []string{"shaft ends", with(n, t.lengthUnit()) + " apart", ""})
 		}
 		t.grid(g)
-		t.targets(c, &r)
+		t.targets(t.speaker, c, &r)
 	}
 }

@@ -24,18 +24,18 @@ func toShow(c *train.Coupling) []*train.Dial {
 
 // offsets adds to the planes of a coupling those where an instrument gives
 // offsets.
-func (t *planText) offsets(c *train.Coupling, r *train.Reading, g *grid) {
+func (s speaker) offsets(c *train.Coupling, r *train.Reading, g *grid) {
 	for _, d := range toShow(c) {
 		if d.Kind != train.OffsetDial || d.X == c.X {
 			continue
 		}
 		v, h := readings.TargetAt(d, c.X, r.Misalignment)
-		g.rows = append(g.rows, []string{"x = " + t.station(d.X), signed(t.offset, v, "%s high", "%s low"), signed(t.offset, h, "%s left", "%s right")})
+		g.rows = append(g.rows, []string{"x = " + s.station(d.X), signed(s.offset, v, "%s high", "%s low"), signed(s.offset, h, "%s left", "%s right")})
 	}
 }
 
-// targets are what the dials that read a coupling are to show after the moves.
-func (t *planText) targets(c *train.Coupling, r *train.Reading) {
+// targets are what the dials that read a coupling are to show where it stands so.
+func (p *page) targets(s speaker, c *train.Coupling, r *train.Reading) {
 	g := grid{
 		rows:  [][]string{{"dial, zeroed at 12", "12", "3", "6", "9"}},
 		wraps: []bool{true, false, false, false, false}, right: []bool{false, true, true, true, true},
@@ -44,14 +44,14 @@ func (t *planText) targets(c *train.Coupling, r *train.Reading) {
 		if d.Kind == train.OffsetDial {
 			continue
 		}
-		row := []string{t.dial(c, d)}
+		row := []string{s.dial(c, d)}
 		for _, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
-			row = append(row, string(t.offset(v)))
+			row = append(row, string(s.offset(v)))
 		}
 		g.rows = append(g.rows, row)
 	}
 	if len(g.rows) > 1 {
-		t.grid(g)
+		p.grid(g)
 	}
 }
 
@@ -72,6 +72,9 @@ func (s speaker) dial(c *train.Coupling, d *train.Dial) string {
 	}
 	if n := s.offset(d.Sag); n != "" && !n.zero() {
 		words += fmt.Sprintf(", sag %s", n.short())
+	}
+	if d.Pair {
+		words += ", half the difference of two dials"
 	}
 	if d.Reversed {
 		words += ", minus pushed in"
@@ -106,7 +109,7 @@ func (s speaker) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
 }
 
 func (s speaker) mountDoc(c *train.Coupling, d *train.Dial) mountDoc {
-	doc := mountDoc{Kind: d.Kind.String(), X: s.length(d.X), Radius: s.length(d.Radius), Sag: s.offset(d.Sag), Away: d.Away, PushedIn: "+"}
+	doc := mountDoc{Kind: d.Kind.String(), X: s.length(d.X), Radius: s.length(d.Radius), Sag: s.offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
 	if d.Reversed {
 		doc.PushedIn = "-"
 	}
@@ -123,6 +126,7 @@ type mountDoc struct {
 	X        number `json:"x"`              // length, station of the plunger or the offsets
 	Radius   number `json:"radius"`         // length
 	Away     bool   `json:"away,omitempty"` // of a face: it looks away from the gap
+	Pair     bool   `json:"pair,omitempty"` // of a face: half the difference of two dials half a turn apart
 	Sag      number `json:"sag"`            // move, as the dial reads it at 6 on a mandrel
 	PushedIn string `json:"pushed_in"`      // "+" or "-"
 }

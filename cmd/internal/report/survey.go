@@ -1,0 +1,262 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+// survey is a section on the points of a survey; false where there are none.
+func (p *page) survey(s speaker) bool {
+	survey := readings.SurveyOf(s.t)
+	if survey == nil {
+		return false
+	}
+	p.heading("Survey")
+	p.paragraph("", fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After ±: half of the interval that holds 95 times in 100.", s.moveUnit(), s.lengthUnit()))
+	for _, l := range survey.Lines {
+		p.line("")
+		p.paragraph("", s.shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}))
+		p.grid(s.points(&l))
+		p.paragraph("  ", fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope within ± %s.",
+			s.station(math.Round(l.X)), s.half(l.Half.Offset, s.moveUnit()), s.halfAngle(l.Half.Angle)))
+	}
+	p.line("")
+	p.paragraph("", surveyBasis(s, survey))
+	if slices.ContainsFunc(survey.Between, func(b readings.Between) bool { return b.Read }) {
+		p.line("")
+		p.paragraph("", "Where a coupling was read too, what was read there counts: both of its shafts were turned together, and the dials were nearer. The survey gives the others, and is held against the readings.")
+	}
+	for k := range survey.Between {
+		p.line("")
+		p.between(s, &survey.Between[k])
+	}
+	p.rounds(s, survey)
+	if len(survey.Checks) == 0 {
+		p.line("")
+		p.paragraph("", "No check of the survey failed.")
+	}
+	for i, check := range survey.Checks {
+		if i == 0 {
+			p.line("")
+		}
+		message, hint := check.Words(s.t)
+		p.paragraph("- ", "check failed: "+clean(message)+"; "+clean(hint))
+	}
+	return true
+}
+
+// half is a half-width in words.
+func (s speaker) half(mm float64, unit string) string {
+	if n := s.offset(mm); n != "" {
+		return with(n, unit)
+	}
+	return "?"
+}
+
+func (s speaker) halfAngle(mrad float64) string {
+	if n := s.angle(mrad); n != "" {
+		return with(n, "mrad")
+	}
+	return "?"
+}
+
+// points are those of one shaft.
+func (s speaker) points(l *readings.Line) grid {
+	g := grid{rows: [][]string{{"x", "up", "left", "off, up", "off, left"}}, wraps: make([]bool, 5), right: []bool{true, true, true, true, true}}
+	for k, i := range l.Points {
+		point := &s.t.Machines[l.Machine].Points[i]
+		g.rows = append(g.rows, []string{s.station(point.X), string(s.offset(point.V)), string(s.offset(point.H)),
+			string(s.offset(l.OffV[k])), string(s.offset(l.OffH[k]))})
+	}
+	return g
+}
+
+// surveyBasis says what the errors are from.
+func surveyBasis(s speaker, survey *readings.Survey) string {
+	switch survey.Basis {
+	case readings.Residuals:
+		return fmt.Sprintf("The errors are from what the points leave to their lines: %s more than there are unknowns, standard error of one %s.",
+			plural(survey.Freedom, "figure"), with(s.offset(survey.Scatter), s.moveUnit()))
+	case readings.Stated:
+		return "The errors are those stated for the points."
+	case readings.Given:
+		return "As many figures as unknowns: the errors are those of [errors]."
+	}
+	return "As many figures as unknowns, and no errors stated: how good this is is not known."
+}
+
+// between is one coupling as the survey has it.
+func (p *page) between(s speaker, b *readings.Between) {
+	c := &s.t.Couplings[b.Coupling]
+	words := s.against(b.Coupling) + ", at x = " + s.station(c.X)
+	for k, e := range [...]train.End{c.From, c.To} {
+		if b.Lent[k] >= 0 {
+			words += fmt.Sprintf("; the line of %s is that of %s, moved by their y and z", s.shaft(e), s.shaft(train.End{Machine: e.Machine, Shaft: b.Lent[k]}))
+		}
+	}
+	p.paragraph("", words)
+	good := func(words string, half number) string {
+		if half == "" {
+			return words + " ± ?"
+		}
+		return words + " ± " + string(half)
+	}
+	g := grid{rows: [][]string{{"", "", "offset", "angle"}}, wraps: make([]bool, 4)}
+	row := func(what, name string, t, half train.Tilt, high, low, climbs, falls string) {
+		g.rows = append(g.rows, []string{what, name,
+			good(signed(s.offset, t.Offset, "%s "+high, "%s "+low), s.offset(half.Offset)),
+			good(signed(s.angle, t.Angle, climbs+" %s", falls+" %s"), s.angle(half.Angle))})
+	}
+	both := func(what string, m train.Misalignment, half train.Tilt) {
+		row(what, "up and down", m.V, half, "high", "low", "climbs", "falls")
+		row("", "sideways", m.H, half, "left", "right", "turns left", "turns right")
+	}
+	both("survey", b.Found, b.Half)
+	if b.Read {
+		both("survey less "+s.readAs(c), b.Apart, b.Error)
+	}
+	p.grid(g)
+	if !b.Read && !math.IsNaN(b.Far) {
+		p.paragraph("  ", fmt.Sprintf("Found by the survey; at the farthest foot within ± %s.", s.half(b.Far, s.moveUnit())))
+	}
+}
+
+// readAs is what a survey is held against at a coupling.
+func (s speaker) readAs(c *train.Coupling) string {
+	if len(c.Dials) > 0 {
+		return "readings"
+	}
+	return "what is given"
+}
+
+// rounds are the sums round the train.
+func (p *page) rounds(s speaker, survey *readings.Survey) {
+	if len(survey.Rounds) == 0 {
+		return
+	}
+	p.line("")
+	p.paragraph("", "Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors nothing is left.")
+	for _, r := range survey.Rounds {
+		expected := "how much the errors explain is not known"
+		if n := s.offset(r.Error.Offset); n != "" {
+			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way", with(n, s.moveUnit()), s.angle(r.Error.Angle))
+		}
+		p.paragraph("- ", fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.coupling(r.First), s.coupling(r.Last), s.station(r.X),
+			s.high(r.V), s.aside(r.H), expected, s.meaning(&r)))
+	}
+}
+
+// meaning says what a sum round the train comes to.
+func (s speaker) meaning(r *readings.Round) string {
+	size, limit := math.Hypot(r.V.Offset, r.H.Offset), s.t.Checks.Survey
+	if r.Error.Offset > limit {
+		limit = r.Error.Offset
+	}
+	switch {
+	case size > limit:
+		return fmt.Sprintf("That is over %s: points or readings are off by more than their errors. The coupling that differs most is where to measure again.", with(s.offset(limit), s.moveUnit()))
+	case size <= r.Error.Offset:
+		return "The two agree as well as their errors let expect."
+	}
+	return fmt.Sprintf("The two agree to within %s.", with(s.offset(limit), s.moveUnit()))
+}
+
+// surveyDoc is what a survey comes to; nil where there is none.
+func (s speaker) surveyDoc() *surveyDoc {
+	survey := readings.SurveyOf(s.t)
+	if survey == nil {
+		return nil
+	}
+	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.offset(t.Offset), s.angle(t.Angle)} }
+	pair := func(m train.Misalignment) halfDoc { return halfDoc{tilt(m.V), tilt(m.H)} }
+	doc := &surveyDoc{Spare: survey.Freedom, Scatter: s.offset(survey.Scatter), Lines: []lineDoc{}, Couplings: []betweenDoc{}, Rounds: []roundDoc{}, Checks: []failedPointDoc{}}
+	for i := range survey.Lines {
+		l := &survey.Lines[i]
+		d := lineDoc{Shaft: s.shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}), X: s.length(l.X), V: tiltDoc{s.offset(l.V), s.angle(l.SlopeV)},
+			H: tiltDoc{s.offset(l.H), s.angle(l.SlopeH)}, Half: tilt(l.Half)}
+		for k, n := range l.Points {
+			point := &s.t.Machines[l.Machine].Points[n]
+			d.Points = append(d.Points, pointDoc{X: s.length(point.X), V: s.offset(point.V), H: s.offset(point.H), OffV: s.offset(l.OffV[k]), OffH: s.offset(l.OffH[k])})
+		}
+		doc.Lines = append(doc.Lines, d)
+	}
+	for i := range survey.Between {
+		b := &survey.Between[i]
+		d := betweenDoc{Name: s.coupling(b.Coupling), Used: !b.Read, Found: pair(b.Found), Half: tilt(b.Half), Far: s.offset(b.Far)}
+		if b.Read {
+			apart, expected := pair(b.Apart), tilt(b.Error)
+			d.Apart, d.Expected = &apart, &expected
+		}
+		doc.Couplings = append(doc.Couplings, d)
+	}
+	for _, r := range survey.Rounds {
+		doc.Rounds = append(doc.Rounds, roundDoc{First: s.coupling(r.First), Last: s.coupling(r.Last), X: s.length(r.X),
+			V: tilt(r.V), H: tilt(r.H), Expected: tilt(r.Error)})
+	}
+	for _, check := range survey.Checks {
+		message, _ := check.Words(s.t)
+		d := failedPointDoc{Kind: check.Kind.String(), Size: s.offset(check.Size), Limit: s.offset(check.Limit), Text: clean(message)}
+		if check.Kind == readings.BesideAngle {
+			d.Size, d.Limit = s.angle(check.Size), s.angle(check.Limit)
+		}
+		doc.Checks = append(doc.Checks, d)
+	}
+	return doc
+}
+
+// What the points of a survey come to.
+type surveyDoc struct {
+	Spare     int              `json:"spare"`   // figures beyond the unknowns
+	Scatter   number           `json:"scatter"` // move, standard error of one figure; null: not known
+	Lines     []lineDoc        `json:"lines"`
+	Couplings []betweenDoc     `json:"couplings"`
+	Rounds    []roundDoc       `json:"rounds"`
+	Checks    []failedPointDoc `json:"checks"` // that failed
+}
+
+type lineDoc struct {
+	Shaft  string     `json:"shaft"`
+	X      number     `json:"x"`    // length, train station
+	V      tiltDoc    `json:"v"`    // there, in the survey's frame
+	H      tiltDoc    `json:"h"`    // likewise
+	Half   tiltDoc    `json:"half"` // 95 % half-widths, of v and h alike; null: not known
+	Points []pointDoc `json:"points"`
+}
+
+type pointDoc struct {
+	X    number `json:"x"`     // length, the machine's own station
+	V    number `json:"v"`     // move, as measured
+	H    number `json:"h"`     // move, as measured
+	OffV number `json:"off_v"` // move, from the line
+	OffH number `json:"off_h"` // move, from the line
+}
+
+type betweenDoc struct {
+	Name     string   `json:"name"`
+	Used     bool     `json:"used"` // what was found is the survey's; else it was read or given
+	Found    halfDoc  `json:"found"`
+	Half     tiltDoc  `json:"half"`               // 95 % half-widths, of v and h alike; null: not known
+	Far      number   `json:"far"`                // move, the same at the farthest foot
+	Apart    *halfDoc `json:"apart,omitempty"`    // survey less what was read or given
+	Expected *tiltDoc `json:"expected,omitempty"` // 95 % half-widths of that; null: not known
+}
+
+type roundDoc struct {
+	First    string  `json:"first"`
+	Last     string  `json:"last"`
+	X        number  `json:"x"` // length, train station that the sum is taken at
+	V        tiltDoc `json:"v"` // what is left
+	H        tiltDoc `json:"h"`
+	Expected tiltDoc `json:"expected"` // 95 % half-widths that the errors explain; null: not known
+}
+
+type failedPointDoc struct {
+	Kind  string `json:"kind"`  // copy, point, shafts, survey, survey_angle or round
+	Size  number `json:"size"`  // move; of survey_angle mrad
+	Limit number `json:"limit"` // the same
+	Text  string `json:"text"`
+}

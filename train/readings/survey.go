@@ -1,0 +1,225 @@
+package readings
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"leastmove/train"
+)
+
+// A Survey is what points that were measured in one frame for the whole train
+// come to: lines of the shafts, and from these what stands between the two
+// shafts of a coupling. Points fit the shafts of one machine by one slope and a
+// place for each. V and H have the same errors.
+type Survey struct {
+	Lines   []Line    // of shafts with points, in the order of the train
+	Between []Between // of couplings between two shafts whose lines are known
+	Rounds  []Round   // sums along couplings that were read too
+	Basis   Basis
+	Freedom int     // figures beyond the unknowns, of all machines
+	Scatter float64 // mm, standard error of one figure as the residuals show it, for a point of no stated error; NaN without freedom
+	Checks  []Doubt // that failed
+
+	lines []lines // by machine
+	times float64 // standard errors in a half-width; NaN where not known
+}
+
+// A Line is one shaft as its points have it.
+type Line struct {
+	Machine, Shaft int
+	Points         []int      // indices into the machine's points
+	X              float64    // mm, train station in the middle of the machine's points
+	V, H           float64    // mm there, in the survey's frame
+	SlopeV, SlopeH float64    // mrad, of all shafts of the machine
+	Half           train.Tilt // 95 % half-widths of V and H, and of the slopes; NaN where not known
+	OffV, OffH     []float64  // mm, of each point from the line
+}
+
+// A Between is a coupling as the survey has it.
+type Between struct {
+	Coupling int
+	Found    train.Misalignment
+	Half     train.Tilt // 95 % half-widths, of vertical and horizontal alike; NaN where not known
+	Far      float64    // mm, 95 % half-width of the line at the farthest foot; NaN where not known
+	Lent     [2]int     // shafts that the lines of From and To are taken from by y and z; -1: they have points
+	// Of a coupling that was read or given too; Read is false where it was not.
+	Read  bool
+	Apart train.Misalignment // the survey less what was read
+	Error train.Tilt         // 95 % half-widths of Apart; NaN where not known
+}
+
+// SurveyOf works out what the points of a train's machines say. nil: there are
+// none. Couplings that take what was found from it need not have it yet.
+func SurveyOf(t *train.Train) *Survey {
+	if !t.Pointed() {
+		return nil
+	}
+	s := LinesOf(t)
+	for i := range t.Couplings {
+		if c := &t.Couplings[i]; s.Line(c.From) && s.Line(c.To) {
+			s.Between = append(s.Between, s.between(t, i))
+		}
+	}
+	s.around(t)
+	s.doubt(t)
+	return s
+}
+
+// LinesOf is the survey without what it says of couplings: the train need have
+// none yet.
+func LinesOf(t *train.Train) *Survey {
+	s := &Survey{lines: make([]lines, len(t.Machines))}
+	squares, bare := 0.0, false
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		s.lines[i] = linesOf(m)
+		if s.lines[i].v == nil {
+			continue
+		}
+		squares += s.lines[i].squares
+		s.Freedom += s.lines[i].freedom
+		for k := range m.Points {
+			bare = bare || m.Points[k].Error <= 0
+		}
+	}
+	scale, quantile := math.NaN(), math.NaN()
+	s.Scatter = math.NaN()
+	switch {
+	case s.Freedom > 0:
+		s.Basis, scale = Residuals, math.Sqrt(squares/float64(s.Freedom))
+		quantile = distuv.StudentsT{Sigma: 1, Nu: float64(s.Freedom)}.Quantile(0.975)
+		s.Scatter = scale * usualPoint
+	case !bare:
+		s.Basis, scale, quantile = Stated, 1, wide
+	}
+	s.times = scale * quantile
+	if s.Basis == Residuals {
+		s.times = math.Max(s.times, leastScale*wide)
+	}
+	for i := range t.Machines {
+		s.Lines = append(s.Lines, s.drawn(t, i)...)
+	}
+	return s
+}
+
+// drawn are the lines of one machine's shafts.
+func (s *Survey) drawn(t *train.Train, i int) []Line {
+	m, l := &t.Machines[i], &s.lines[i]
+	if l.v == nil {
+		return nil
+	}
+	var out []Line
+	for j := range m.Shafts {
+		if l.place[j] < 0 {
+			continue
+		}
+		line := Line{Machine: i, Shaft: j, X: m.At + l.middle}
+		line.V, line.H = l.at(j, line.X)
+		line.SlopeV, line.SlopeH = l.slope()
+		line.Half = train.Tilt{Offset: s.times * l.deviation(l.row(j, line.X)), Angle: s.times * l.deviation(l.tilt())}
+		for k := range m.Points {
+			if p := &m.Points[k]; p.Shaft == j {
+				v, h := l.at(j, m.At+p.X)
+				line.Points = append(line.Points, k)
+				line.OffV, line.OffH = append(line.OffV, p.V-v), append(line.OffH, p.H-h)
+			}
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// Line says whether the survey gives a shaft's line.
+func (s *Survey) Line(e train.End) bool { return s.lines[e.Machine].from(e.Shaft) >= 0 }
+
+// Spread says whether the survey gives the slope of a machine.
+func (s *Survey) Spread(machine int) bool { return s.lines[machine].v != nil }
+
+// Found is what the survey says of a coupling between two shafts whose lines it
+// gives.
+func (s *Survey) Found(c *train.Coupling) train.Misalignment {
+	from, to := &s.lines[c.From.Machine], &s.lines[c.To.Machine]
+	var a, b train.Misalignment
+	a.V.Offset, a.H.Offset = from.at(c.From.Shaft, c.X)
+	b.V.Offset, b.H.Offset = to.at(c.To.Shaft, c.X)
+	a.V.Angle, a.H.Angle = from.slope()
+	b.V.Angle, b.H.Angle = to.slope()
+	return less(b, a)
+}
+
+// Lent are the shafts that the lines of a coupling's From and To are taken from by
+// y and z; -1: they have points of their own.
+func (s *Survey) Lent(c *train.Coupling) [2]int {
+	lent := [2]int{-1, -1}
+	for k, e := range [...]train.End{c.From, c.To} {
+		if base := s.lines[e.Machine].from(e.Shaft); base != e.Shaft {
+			lent[k] = base
+		}
+	}
+	return lent
+}
+
+// between is coupling i as the survey has it.
+func (s *Survey) between(t *train.Train, i int) Between {
+	c := &t.Couplings[i]
+	b := Between{Coupling: i, Found: s.Found(c), Lent: s.Lent(c), Read: !c.Surveyed, Far: math.NaN()}
+	b.Half = train.Tilt{Offset: s.times * s.deviation(c, c.X), Angle: s.times * s.slopeDeviation(c)}
+	o := OptionsOf(t, c)
+	if o.Far > 0 {
+		b.Far = s.times * math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))
+	}
+	if math.IsNaN(s.times) && o.Errors.Offset > 0 && o.Errors.Angle > 0 {
+		b.Half = train.Tilt{Offset: o.Errors.Offset, Angle: o.Errors.Angle}
+		s.Basis = Given
+	}
+	if b.Read {
+		b.compare(t, c)
+	}
+	return b
+}
+
+// deviation is the standard error in mm between the two lines of a coupling at a
+// train station, errors of points being as stated or usual.
+func (s *Survey) deviation(c *train.Coupling, x float64) float64 {
+	from, to := &s.lines[c.From.Machine], &s.lines[c.To.Machine]
+	return math.Hypot(from.deviation(from.row(c.From.Shaft, x)), to.deviation(to.row(c.To.Shaft, x)))
+}
+
+func (s *Survey) slopeDeviation(c *train.Coupling) float64 {
+	from, to := &s.lines[c.From.Machine], &s.lines[c.To.Machine]
+	return math.Hypot(from.deviation(from.tilt()), to.deviation(to.tilt()))
+}
+
+// compare sets the survey beside what was read at the coupling.
+func (b *Between) compare(t *train.Train, c *train.Coupling) {
+	b.Apart = less(b.Found, c.Found)
+	offset, angle := halves(t, c, 0)
+	b.Error = train.Tilt{Offset: math.Hypot(b.Half.Offset, offset), Angle: math.Hypot(b.Half.Angle, angle)}
+}
+
+// halves are the 95 % half-widths of what was read at a coupling, the larger one
+// of vertical and horizontal: in mm at a distance in mm from its plane, and of
+// the angle in mrad. NaN where not known.
+func halves(t *train.Train, c *train.Coupling, distance float64) (offset, angle float64) {
+	if len(c.Dials) > 0 {
+		fit, _ := Reduce(c, OptionsOf(t, c))
+		if fit != nil && fit.Basis != Unknown && fit.Basis != Given {
+			v, h := fit.halfAt(distance)
+			return math.Max(v, h), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)
+		}
+	}
+	e := t.Errors
+	if e.Offset <= 0 || e.Angle <= 0 {
+		return math.NaN(), math.NaN()
+	}
+	return math.Hypot(e.Offset, e.Angle*distance/1000), e.Angle
+}
+
+// less is a without b.
+func less(a, b train.Misalignment) train.Misalignment {
+	one := func(a, b train.Tilt) train.Tilt {
+		return train.Tilt{Offset: a.Offset - b.Offset, Angle: a.Angle - b.Angle}
+	}
+	return train.Misalignment{V: one(a.V, b.V), H: one(a.H, b.H)}
+}
