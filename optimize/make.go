@@ -191,6 +191,9 @@ func (m *maker) find(ctx context.Context, goal lattice.Goal, opt search.Options)
 func (m *maker) adds(s lattice.Steps) []float64 {
 	t := m.plan.Train
 	there := build(t, near(t, m.task.set(s)))
+	if m.within != nil {
+		m.within(there)
+	}
 	here, out := search.Shares(&m.task.problem, s), search.Shares(&there.problem, s)
 	for i := range out {
 		out[i] -= here[i]
@@ -233,7 +236,14 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	if p.Strategy == Closest {
 		gap, solves = m.closeEnough()
 	}
-	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
+	lowest := lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
+	low := m.find(ctx, lowest, search.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
+	if p.Strategy == Closest && low.Status == search.Cut && low.Steps == nil {
+		// Any plan within the limits is a start.
+		if r, _ := m.feasible(ctx, 1, nil); r.Steps != nil {
+			low = m.find(ctx, lowest, search.Options{Gap: gap, Solves: solves, Start: []lattice.Steps{r.Steps}, Tell: m.opt.Tell})
+		}
+	}
 	p.Lowest = m.proven(low)
 	switch {
 	case low.Steps != nil:
