@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/signal"
@@ -10,15 +11,17 @@ import (
 	"sync"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"leastmove/cmd/internal/report"
 	"leastmove/optimize"
+	"leastmove/train"
 	"leastmove/train/trainfile"
 )
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	f, opt, gap, relieve, strategy := &form{}, optimize.Options{}, 0.0, 0, ""
+	f, opt, gap, relieve, strategy, assure := &form{}, optimize.Options{}, 0.0, 0, "", 0.0
 	c := &cobra.Command{
 		Use:   "plan FILE",
 		Short: "say what to move, foot by foot",
@@ -27,6 +30,7 @@ within the aim in every condition, and every foot within what it can do.`,
 		Example: `  leastmove plan train.toml
   leastmove plan train.toml --use 0.5
   leastmove plan train.toml --strategy fewest-machines --hold gear
+  leastmove plan train.toml --assure 0.95  the least movement with that chance
   leastmove plan train.toml --format json -o plan.json
   leastmove plan train.toml --relieve 1    where no plan exists: with the first way out
   leastmove plan - < train.toml`,
@@ -51,7 +55,10 @@ within the aim in every condition, and every foot within what it can do.`,
 				return err
 			}
 			opt.Gap, opt.Strategy = gap/100, optimize.Strategy(strategy)
-			return s.plan(args[0], f, opt, relieve)
+			if err := anAssurance(flags, assure, opt.Strategy); err != nil {
+				return err
+			}
+			return s.plan(args[0], f, planning{opt, relieve, assure})
 		},
 	}
 	f.flags(c)
@@ -61,6 +68,7 @@ within the aim in every condition, and every foot within what it can do.`,
 	}
 	moving(c, &opt)
 	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
+	c.Flags().Float64Var(&assure, "assure", 0, "least movement with this `chance` of ending within all limits, 0 to 1,\nthe file's [errors] given; in place of the aim")
 	c.Flags().Float64Var(&gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
 	c.Flags().IntVar(&opt.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
 	c.Flags().DurationVar(&opt.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
@@ -69,17 +77,51 @@ within the aim in every condition, and every foot within what it can do.`,
 	return c
 }
 
-func (s streams) plan(name string, f *form, opt optimize.Options, relieve int) error {
+// A planning is what a plan is asked for.
+type planning struct {
+	optimize.Options
+	relieve int     // number of the way out to plan with; 0: none
+	assure  float64 // chance asked for; 0: none
+}
+
+// make plans a train.
+func (p *planning) make(ctx context.Context, t *train.Train) (*optimize.Plan, error) {
+	if p.assure > 0 {
+		return optimize.Assure(ctx, t, p.Options, p.assure)
+	}
+	return optimize.Make(ctx, t, p.Options)
+}
+
+// anAssurance is the word on a chance that can't be asked for, or not with the other
+// flags.
+func anAssurance(flags *pflag.FlagSet, chance float64, strategy optimize.Strategy) error {
+	switch {
+	case !flags.Changed("assure"):
+		return nil
+	case !(chance > 0 && chance < 1):
+		return fmt.Errorf("--assure is %g: a chance is above 0 and below 1, like 0.95", chance)
+	case flags.Changed("use"):
+		return errors.New("--assure and --use: the chance says how much of every limit is kept in hand; give one of them")
+	case strategy != optimize.LeastTotal:
+		return fmt.Errorf("--assure and --strategy %s: an assured plan makes the total least", strategy)
+	}
+	return nil
+}
+
+func (s streams) plan(name string, f *form, p planning) error {
 	src, out, err := s.begin(name, f)
 	if err != nil {
 		return err
 	}
-	if err := inTrain(src.train, &opt); err != nil {
+	if err := inTrain(src.train, &p.Options); err != nil {
 		return err
+	}
+	if p.assure > 0 && src.train.Errors == (train.Errors{}) {
+		return &ending{exitInput, fmt.Errorf("--assure: %s does not say how good the readings are: add [errors] with offset, angle, placing and growth, the half-widths that hold 95 %% of the time", name)}
 	}
 	ctx, stop := interruptible()
 	defer stop()
-	return s.make(ctx, src, out, f.format, opt, relieve)
+	return s.make(ctx, src, out, f.format, p)
 }
 
 // interruptible is a context that an interrupt ends. It is made once the input is
@@ -100,12 +142,13 @@ func interrupted(ctx context.Context) error {
 
 // make plans, and writes the plan to its place. Where relieve is a number and no
 // plan exists, it plans with the relief of that number.
-func (s streams) make(ctx context.Context, src *source, out output, format string, opt optimize.Options, relieve int) error {
+func (s streams) make(ctx context.Context, src *source, out output, format string, p planning) error {
 	tell, done := s.progress(src.train.Units)
-	opt.Tell = tell
-	plan, err := optimize.Make(ctx, src.train, opt)
+	p.Tell = tell
+	relieve := p.relieve
+	plan, err := p.make(ctx, src.train)
 	layout := out.page(s, src)
-	layout.Widened, layout.Held, layout.Freed = opt.Widen, opt.Hold, opt.Free
+	layout.Widened, layout.Held, layout.Freed = p.Widen, p.Hold, p.Free
 	layout.Line = src.line()
 	if err == nil && relieve > 0 && plan.Status == optimize.Impossible {
 		if n := len(plan.Reliefs); relieve > n {
@@ -114,7 +157,7 @@ func (s streams) make(ctx context.Context, src *source, out output, format strin
 		}
 		r := plan.Reliefs[relieve-1]
 		layout.Relieved = &report.Relieved{Number: relieve, Relief: r}
-		plan, err = optimize.Make(ctx, optimize.Relieve(src.train, r), opt)
+		plan, err = p.make(ctx, optimize.Relieve(src.train, r))
 	}
 	done()
 	if err != nil {
@@ -137,7 +180,7 @@ func (s streams) make(ctx context.Context, src *source, out output, format strin
 	if err := interrupted(ctx); err != nil {
 		return err
 	}
-	return ended(plan.Status)
+	return ended(plan)
 }
 
 // line says where a key stands in the train file, which is gone through once, when
@@ -180,9 +223,16 @@ func unused(status optimize.Status) string {
 	return "it was not proven that there is no plan"
 }
 
-// ended is how a plan's status ends the program.
-func ended(status optimize.Status) error {
-	switch status {
+// ended is how a plan ends the program.
+func ended(plan *optimize.Plan) error {
+	switch a := plan.Assurance; {
+	case a == nil, a.Reached:
+	case a.None:
+		return &ending{code: exitImpossible}
+	default:
+		return &ending{code: exitUndecided}
+	}
+	switch plan.Status {
 	case optimize.Planned, optimize.Within:
 		return nil
 	case optimize.Impossible:
@@ -190,5 +240,5 @@ func ended(status optimize.Status) error {
 	case optimize.Undecided:
 		return &ending{code: exitUndecided}
 	}
-	return &ending{exitFault, fmt.Errorf("the plan ended as %s. This is a fault of the program: please report it with the train file", status)}
+	return &ending{exitFault, fmt.Errorf("the plan ended as %s. This is a fault of the program: please report it with the train file", plan.Status)}
 }

@@ -32,6 +32,7 @@ type planDoc struct {
 	Lowest     number            `json:"lowest,omitempty"` // share of a limit, proven; rounded down
 	Machines   []machineDoc      `json:"machines,omitempty"`
 	Couplings  []couplingDoc     `json:"couplings"`
+	Assurance  *assuranceDoc     `json:"assurance,omitempty"` // the chance that was asked for
 	Chance     *chanceDoc        `json:"chance,omitempty"`
 	Ends       []endDoc          `json:"ends,omitempty"`
 	Prices     []priceDoc        `json:"prices,omitempty"`

@@ -24,7 +24,7 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached), Kept: floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
-		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure),
+		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure), Assurance: s.assuranceDoc(p),
 	}
 	if r := layout.Relieved; r != nil {
 		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relief), Edits: s.editDocs(r.Edits)}
