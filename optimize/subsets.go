@@ -72,6 +72,8 @@ func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, err
 			return err == nil && ctx.Err() == nil
 		})
 	}
+	// What the clock or an interrupt left out is not known.
+	out.Undecided += 1<<len(s.weight) - (len(out.Can) + out.Idle + out.Cannot + out.Undecided)
 	if !s.firm {
 		out.Undecided, out.Cannot = out.Undecided+out.Cannot, 0
 	}
@@ -94,7 +96,11 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 	}
 	sub := &maker{plan: newPlan(m.plan.file, m.opt), opt: m.opt}
 	sub.confine(s.only(set))
-	r := sub.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: subsetGap, Solves: subsetSolves, Tell: m.opt.Tell})
+	solves := subsetSolves
+	if m.opt.Solves > 0 {
+		solves = min(solves, m.opt.Solves)
+	}
+	r := sub.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: subsetGap, Solves: solves, Tell: m.opt.Tell})
 	p, bound := sub.plan, sub.proven(r)
 	if r.Steps == nil {
 		if math.IsInf(bound, 1) {

@@ -35,7 +35,9 @@ type wayDoc struct {
 	Peak       number            `json:"peak,omitempty"`  // moves, largest at a foot
 	Moved      *int              `json:"moved,omitempty"` // machines
 	Touched    *int              `json:"touched,omitempty"`
+	Shims      *handledDoc       `json:"shims,omitempty"`
 	Use        *aimDoc           `json:"use,omitempty"`
+	Couplings  []drivenDoc       `json:"couplings,omitempty"`   // what is taken up of their limits
 	First      number            `json:"first,omitempty"`       // the strategy's own measure
 	FirstBound number            `json:"first_bound,omitempty"` // proven
 	Reserve    *reserveDoc       `json:"reserve,omitempty"`
@@ -43,6 +45,12 @@ type wayDoc struct {
 	Clash      []limitDoc        `json:"clash,omitempty"`
 	Broken     []endDoc          `json:"broken,omitempty"`
 	Cut        string            `json:"cut,omitempty"`
+}
+
+// handledDoc is how many shims are taken out and put in.
+type handledDoc struct {
+	Pieces int  `json:"pieces"`
+	All    bool `json:"all"` // false: there may be more
 }
 
 type reserveDoc struct {
@@ -108,6 +116,8 @@ func (s speaker) wayDoc(w optimize.Way) wayDoc {
 	}
 	touched := p.Touched()
 	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.total(p.Total), s.total(p.Plain), s.moved(p.Peak), &p.Moved, &touched
+	pieces, all := p.Handled()
+	d.Shims, d.Couplings = &handledDoc{pieces, all}, s.drivenDocs(p.Planned.Couplings)
 	d.Use = &aimDoc{Aim: use(p.Aim), Reached: use(p.Reached)}
 	if p.Status == optimize.Planned {
 		d.Gap = ceil(gapOf(p), 4)

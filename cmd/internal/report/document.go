@@ -133,6 +133,7 @@ type couplingDoc struct {
 	X      number     `json:"x"`              // length, station of the offsets
 	Flex   []number   `json:"flex,omitempty"` // length, stations of the flex planes
 	States []stateDoc `json:"states"`
+	Driven string     `json:"driven_by,omitempty"` // condition in which the plan takes up most of its limits
 	// What it was read with, and what that came to.
 	Readings *readingsDoc `json:"readings,omitempty"`
 	Rest     *restDoc     `json:"rest,omitempty"` // to be read after the moves, cold and at standstill

@@ -132,6 +132,9 @@ func (s speaker) couplingDocs(found, planned [][]train.Reading) []couplingDoc {
 			}
 			doc.States = append(doc.States, state)
 		}
+		if planned != nil {
+			doc.Driven = s.condition(driving(planned[i]))
+		}
 		docs = append(docs, doc)
 	}
 	return docs

@@ -29,6 +29,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 		t.packs()
 		t.rest()
 		t.couplings("Couplings before and after", p.Found.Couplings, p.Planned.Couplings)
+		t.drivers()
 		t.stance()
 		t.ends()
 		t.reserve()
