@@ -2,11 +2,18 @@ package optimize
 
 import (
 	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/families"
 	"leastmove/train"
 )
 
@@ -52,7 +59,7 @@ func TestAssuredChanceIsMet(t *testing.T) {
 	const asked, freshest, draws = 0.95, 99, 20_000
 	met, reached, fell := 0, 0, 0
 	for seed := uint64(371); seed < 374; seed++ {
-		for _, family := range []string{"plain", "spacer", "gap", "gear", "each", "nozzle"} {
+		for _, family := range []string{"gear", "nozzle", "effort"} {
 			tr := drawn(t, family, seed)
 			tr.Errors = errorsDrawn()
 			p, err := Assure(context.Background(), tr, Options{Brief: true, Solves: 2000}, asked)
@@ -81,7 +88,7 @@ func TestAssuredChanceIsMet(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d met; %d more trains have a plan and not the chance", met, reached, fell)
-	assert.GreaterOrEqual(t, reached, 8)
+	assert.GreaterOrEqual(t, reached, 4)
 	assert.GreaterOrEqual(t, float64(met), 0.95*float64(reached))
 }
 
@@ -145,4 +152,69 @@ func TestMarginsByHand(t *testing.T) {
 	assert.Equal(t, 1.0, e.short(1, false)[0], "what is not moved has no such error")
 	assert.InDelta(t, 1.6449, quantile(0.95), 1e-4)
 	assert.InDelta(t, -1.6449, quantile(0.05), 1e-4)
+}
+
+// Assured plans of 100 random trains in 100,000 draws of the sampler in Python, which
+// has nothing of the planner's code and finds what an error does by changing the train
+// file: 95 or more have the chance, and none misses it by more than two standard errors.
+func TestAssuredChanceAgainstNumpy(t *testing.T) {
+	t.Parallel()
+	const asked = 0.95
+	stored := readChances(t, "assured.json")
+	require.Len(t, stored, 100)
+	met, again := 0, 0
+	for _, s := range stored {
+		p := s.plan(t)
+		require.Empty(t, breaks(p.Train, p.Moves, &p.Planned, 1), s.Train)
+		if s.Within >= asked {
+			met++
+		}
+		assert.GreaterOrEqual(t, s.Within, asked-2*s.Error, s.Train)
+		const draws = 20_000
+		within := float64(p.spoiled().within(draws, 3)) / draws
+		// True geometry is not in the linear model in Python: half a per cent.
+		assert.InDelta(t, s.Within, within, 4*math.Hypot(standardError(within, draws), s.Error)+0.005, s.Train)
+		if !strings.HasPrefix(s.Train, "nozzle") || again == 3 {
+			continue
+		}
+		again++
+		// The planner still finds plans as good.
+		now, err := Assure(context.Background(), p.Train, Options{Brief: true}, asked)
+		require.NoError(t, err)
+		require.True(t, now.Assurance.Reached, s.Train)
+		p.measure()
+		assert.LessOrEqual(t, now.Total, p.Total*1.02, s.Train)
+	}
+	t.Logf("%d of %d met", met, len(stored))
+	assert.GreaterOrEqual(t, met, 95)
+}
+
+// Plans for two fresh trains, sampled in Python while the test runs.
+func TestAssuredChanceLive(t *testing.T) {
+	t.Parallel()
+	live(t, "assured plans of two fresh trains against the sampler in Python")
+	const asked = 0.9
+	reached := 0
+	for seed := uint64(7101); seed < 7107 && reached < 2; seed++ {
+		dir := t.TempDir()
+		text := families.TOML("nozzle", seed) + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.05\n"
+		p, err := Assure(context.Background(), readTrain(t, "drawn", text), Options{Brief: true}, asked)
+		require.NoError(t, err)
+		if p.Assurance == nil || !p.Assurance.Reached {
+			continue
+		}
+		reached++
+		file, plan := filepath.Join(dir, "train.toml"), filepath.Join(dir, "plan.json")
+		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+		shown, err := json.Marshal(printed(p))
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(plan, shown, 0o600))
+		out, err := exec.Command(python, "../testdata/referee/chance.py", "--draws", "50000", "--seed", "11", file, plan).CombinedOutput()
+		require.NoErrorf(t, err, "%s", out)
+		var answer struct{ Within, Error float64 }
+		require.NoError(t, json.Unmarshal(out, &answer))
+		require.Positive(t, answer.Within)
+		assert.GreaterOrEqual(t, answer.Within, asked-2*answer.Error-0.005, "%d; true geometry: half a per cent", seed)
+	}
+	assert.Equal(t, 2, reached)
 }
