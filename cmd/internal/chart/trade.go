@@ -27,21 +27,41 @@ const (
 	height = 10 * vg.Centimeter
 )
 
-// Trade draws the total movement against the worst use of a coupling limit, in
-// one of Formats.
-func Trade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error) {
-	p := plot.New()
+// Trade draws the total movement against the worst use of a coupling limit, and
+// beneath it against how many machines are moved where subsets are given (nil: not),
+// in one of Formats.
+func Trade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets, format string) ([]byte, error) {
+	use, err := againstUse(t, trade)
+	if err != nil {
+		return nil, err
+	}
+	plots := [][]*plot.Plot{{use}}
+	if subsets != nil {
+		moved, err := againstMoved(t, subsets)
+		if err != nil {
+			return nil, err
+		}
+		plots = append(plots, []*plot.Plot{moved})
+	}
+	canvas, err := draw.NewFormattedCanvas(width, height*vg.Length(len(plots)), format)
+	if err != nil {
+		return nil, err
+	}
+	whole := draw.New(canvas)
+	tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadY: vg.Centimeter / 2}
+	for n, at := range plot.Align(plots, tiles, whole) {
+		plots[n][0].Draw(at[0])
+	}
+	var out bytes.Buffer
+	_, err = canvas.WriteTo(&out)
+	return out.Bytes(), err
+}
+
+// againstUse is the total against the worst use.
+func againstUse(t *train.Train, trade *optimize.Trade) (*plot.Plot, error) {
+	p := framed(t)
 	p.Title.Text = "Movement against the worst use of a coupling limit"
 	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
-	p.Y.Label.Text = "total movement (" + moveUnit(t.Units) + ")"
-	if optimize.Weighted(t) {
-		p.Y.Label.Text = "total movement, weighted (" + moveUnit(t.Units) + ")"
-	}
-	p.X.Tick.Marker, p.Y.Tick.Marker = ticks{}, ticks{}
-	p.Y.Min = 0
-	p.Legend.Top = true
-	p.Legend.Padding = vg.Points(3)
-	p.Add(plotter.NewGrid())
 	for _, c := range curves(t.Units) {
 		if err := add(p, trade, c); err != nil {
 			return nil, err
@@ -52,13 +72,22 @@ func Trade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error)
 			return nil, err
 		}
 	}
-	w, err := p.WriterTo(width, height, format)
-	if err != nil {
-		return nil, err
+	return p, nil
+}
+
+// framed is a figure of total movement without its curves.
+func framed(t *train.Train) *plot.Plot {
+	p := plot.New()
+	p.Y.Label.Text = "total movement (" + moveUnit(t.Units) + ")"
+	if optimize.Weighted(t) {
+		p.Y.Label.Text = "total movement, weighted (" + moveUnit(t.Units) + ")"
 	}
-	var out bytes.Buffer
-	_, err = w.WriteTo(&out)
-	return out.Bytes(), err
+	p.X.Tick.Marker, p.Y.Tick.Marker = ticks{}, ticks{}
+	p.Y.Min = 0
+	p.Legend.Top = true
+	p.Legend.Padding = vg.Points(3)
+	p.Add(plotter.NewGrid())
+	return p
 }
 
 func moveUnit(u train.Units) string {

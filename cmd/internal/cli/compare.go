@@ -49,7 +49,7 @@ not looked at.`,
 	c.Flags().DurationVar(&more.limit, "time-limit", 0, "most `time` for all of it, like 5s or 2m; the result may then\ndiffer from run to run, and says so (default: none)")
 	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no others moved,\nwhere at most %d may be moved", optimize.MostSubsets))
 	c.Flags().BoolVar(&more.trade, "trade", false, "also say what closer alignment costs: the total at shares of the\nlimits from the lowest that can be reached to all of them")
-	c.Flags().StringVar(&more.chart, "chart", "", "`file` for a figure of --trade: .svg, .png or .pdf")
+	c.Flags().StringVar(&more.chart, "chart", "", "`file` for a figure of --trade, with --subsets also of the machines\nmoved against the total: .svg, .png or .pdf")
 	return c
 }
 
@@ -107,7 +107,7 @@ func (s streams) compare(name string, f *form, opt optimize.Options, more furthe
 		return err
 	}
 	if figure != nil {
-		if err := figure.write(s, src.train, c.Trade); err != nil {
+		if err := figure.write(s, src.train, c); err != nil {
 			return err
 		}
 	}

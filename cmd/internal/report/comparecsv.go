@@ -4,13 +4,15 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"leastmove/optimize"
 )
 
 // CompareCSV writes the ways as a table for a spreadsheet; subsets follow as ways
-// of the kind "subset", points of the trade-off as ways of the kind "trade".
+// of the kind "subset", points of the curves as
+// ways of the kinds "machines" and "trade".
 func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 	s := speakerOf(c.Ways[0].Plan.Train)
 	unit := " (" + s.moveUnit() + ")"
@@ -53,6 +55,15 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 		for _, sub := range c.Subsets.Can {
 			way := optimize.Way{Kind: "subset", Machine: -1, Plan: sub.Plan}
 			row(way.Kind, strings.Join(s.machines(sub.Machines), ", "), s.wayDoc(way), "")
+		}
+	}
+	if c.Subsets != nil {
+		for _, p := range c.Subsets.Curve {
+			status := ""
+			if math.IsInf(p.Bound, 1) {
+				status = optimize.Impossible.String()
+			}
+			rows = append(rows, []string{"machines", fmt.Sprintf("at most %d moved", p.Moved), status, string(s.total(p.Total)), "", string(s.bound(p.Bound))})
 		}
 	}
 	if c.Trade != nil {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"io"
+	"math"
 
 	"leastmove/optimize"
 )
@@ -63,6 +64,14 @@ type subsetsDoc struct {
 	Idle      int         `json:"idle"`
 	Cannot    int         `json:"cannot"`
 	Undecided int         `json:"undecided"`
+	Curve     []fewerDoc  `json:"curve"` // total against machines moved
+}
+
+type fewerDoc struct {
+	Moved      int    `json:"moved"`      // machines, at most
+	Total      number `json:"total"`      // moves; null: no plan was found
+	Bound      number `json:"bound"`      // moves, proven; null: not known
+	Impossible bool   `json:"impossible"` // proven: no plan moves as few
 }
 
 type subsetDoc struct {
@@ -86,7 +95,10 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 		doc.Ways = append(doc.Ways, s.wayDoc(way))
 	}
 	if all := c.Subsets; all != nil {
-		doc.Subsets = &subsetsDoc{Can: []subsetDoc{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided}
+		doc.Subsets = &subsetsDoc{Can: []subsetDoc{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided, Curve: []fewerDoc{}}
+		for _, point := range all.Curve {
+			doc.Subsets.Curve = append(doc.Subsets.Curve, fewerDoc{point.Moved, s.total(point.Total), s.bound(point.Bound), math.IsInf(point.Bound, 1)})
+		}
 		for _, sub := range all.Can {
 			doc.Subsets.Can = append(doc.Subsets.Can, subsetDoc{
 				s.machines(sub.Machines), s.total(sub.Plan.Total), s.bound(sub.Plan.Bound), s.moved(sub.Plan.Peak), use(sub.Plan.Reached),
