@@ -20,7 +20,7 @@ func againstMoved(t *train.Train, subsets *optimize.Subsets) (*plot.Plot, error)
 	p.Title.Text = "Movement against the machines moved"
 	p.X.Label.Text = "machines moved, at most"
 	p.X.Tick.Marker = counts(len(subsets.Curve))
-	p.X.Min, p.X.Max = 0, float64(len(subsets.Curve)-1)
+	p.X.Min, p.X.Max = 0, float64(len(subsets.Curve)-1)+0.2
 	var totals, bounds plotter.XYs
 	for _, c := range subsets.Curve {
 		if !math.IsNaN(c.Total) {
@@ -49,6 +49,7 @@ func againstMoved(t *train.Train, subsets *optimize.Subsets) (*plot.Plot, error)
 		p.Add(marks)
 		p.Legend.Add("no plan is below (proven)", marks)
 	}
+	p.Y.Max *= headroom
 	return p, nil
 }
 

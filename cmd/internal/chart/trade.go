@@ -47,7 +47,8 @@ func Trade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets, for
 	if err != nil {
 		return nil, err
 	}
-	whole := draw.New(canvas)
+	// The last mark and the last tick stand over the edge of a plot.
+	whole := draw.Crop(draw.New(canvas), vg.Millimeter, -4*vg.Millimeter, vg.Millimeter, -vg.Millimeter)
 	tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadY: vg.Centimeter / 2}
 	for n, at := range plot.Align(plots, tiles, whole) {
 		plots[n][0].Draw(at[0])
@@ -67,6 +68,7 @@ func againstUse(t *train.Train, trade *optimize.Trade) (*plot.Plot, error) {
 			return nil, err
 		}
 	}
+	p.Y.Max *= headroom
 	if trade.Knee >= 0 {
 		if err := mark(p, t.Units, trade.Points[trade.Knee]); err != nil {
 			return nil, err
@@ -74,6 +76,9 @@ func againstUse(t *train.Train, trade *optimize.Trade) (*plot.Plot, error) {
 	}
 	return p, nil
 }
+
+// headroom is left above the curves for what names them.
+const headroom = 1.3
 
 // framed is a figure of total movement without its curves.
 func framed(t *train.Train) *plot.Plot {
