@@ -236,18 +236,16 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	if p.Strategy == Closest {
 		gap, solves = m.closeEnough()
 	}
-	lowest := lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
-	low := m.find(ctx, lowest, search.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
-	if p.Strategy == Closest && low.Status == search.Cut && low.Steps == nil {
-		// Any plan within the limits is a start.
-		if r, _ := m.feasible(ctx, 1, nil); r.Steps != nil {
-			low = m.find(ctx, lowest, search.Options{Gap: gap, Solves: solves, Start: []lattice.Steps{r.Steps}, Tell: m.opt.Tell})
-		}
-	}
+	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
 	p.Lowest = m.proven(low)
 	switch {
 	case low.Steps != nil:
 		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
+		// By true geometry the point may take up more than by the linear forms: of a
+		// low use that is more than what is spared.
+		if state := p.Train.Check(m.task.set(low.Steps)); state.Worst() > goal.Use {
+			goal.Use = math.Min(1, state.Worst()*(1+Spare))
+		}
 		if goal.Use <= p.Aim {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
