@@ -201,7 +201,7 @@ func (s speaker) obstacle(w optimize.Way) string {
 			words = append(words, "breaks limits: "+strings.Join(broken, "; "))
 		}
 	case p.Status == optimize.Planned && p.Reached > p.Aim*(1+fair):
-		words = append(words, t.missed())
+		words = append(words, strings.TrimSuffix(t.missed(), "."))
 	}
 	if p.Status == optimize.Planned && !math.IsNaN(p.First) && !(p.FirstBound >= p.First*(1-0.02)) && p.Strategy != optimize.Closest {
 		words = append(words, "it was not proven that less is impossible")
