@@ -151,6 +151,7 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	p.Status, p.Moves, p.Planned = Tried, moves, t.Check(moves)
 	p.Reached = p.Planned.Worst()
 	p.measure()
+	p.packs()
 	for _, s := range p.stands() {
 		if s.passed() {
 			p.Broken = append(p.Broken, s.End)

@@ -1,8 +1,9 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
-	"math/rand/v2"
+	"slices"
 
 	"leastmove/train"
 )
@@ -40,6 +41,14 @@ func (s Source) String() string {
 // Sources are all of them.
 func Sources() []Source { return []Source{FromOffset, FromAngle, FromPlacing, FromGrowth} }
 
+// A Measurement is one thing that was measured or set, with an error of its own
+// in each plane or at each station. Indices that do not apply are -1.
+type Measurement struct {
+	Source   Source
+	Coupling int // of a found offset or angle
+	Machine  int // of side moves or growth
+}
+
 // A Chance is how often a plan ends within all coupling limits in every
 // condition, over many draws of the errors.
 type Chance struct {
@@ -49,7 +58,14 @@ type Chance struct {
 	// Halved[s] is the share if the errors of source s were half as large, by the
 	// same draws.
 	Halved    [sources]float64
+	Better    []BetterChance   // of each measurement better by half, by the same draws: the largest share first
 	Couplings []CouplingChance // of each coupling by itself
+}
+
+// A BetterChance is the chance if one measurement were better by half.
+type BetterChance struct {
+	Measurement
+	Within float64 // share of the draws
 }
 
 // A CouplingChance is that of one coupling.
@@ -72,117 +88,34 @@ const chanceDraws = 20_000
 
 // Chance works out the chance of the plan. Nil: the plan moves nothing that can
 // be checked (it has no moves), or the train file states no errors.
-func (p *Plan) Chance(draws int) *Chance {
+func (p *Plan) Chance(draws int) *Chance { return p.chance(draws, chanceSeed) }
+
+// chance is Chance with draws of a seed.
+func (p *Plan) chance(draws int, seed uint64) *Chance {
 	if p.Moves == nil || p.Train.Errors == (train.Errors{}) {
 		return nil
 	}
 	e := p.spoiled()
-	out := &Chance{Draws: draws}
-	failed := make([]int, len(e.tests))
-	couplings := make([]int, len(p.Train.Couplings))
-	all := e.run(draws, [sources]float64{1, 1, 1, 1}, failed, couplings)
-	out.Within = float64(all) / float64(draws)
-	out.Error = math.Sqrt(out.Within * (1 - out.Within) / float64(draws))
+	tally := e.run(draws, seed)
+	share := func(n int) float64 { return float64(n) / float64(draws) }
+	out := &Chance{Draws: draws, Within: share(tally.within)}
+	out.Error = standardError(out.Within, draws)
 	for _, s := range Sources() {
-		scale := [sources]float64{1, 1, 1, 1}
-		scale[s] = 0.5
-		if out.Halved[s] = out.Within; e.has(s) {
-			out.Halved[s] = float64(e.run(draws, scale, nil, nil)) / float64(draws)
-		}
+		out.Halved[s] = share(tally.halved[s])
 	}
-	for c := range couplings {
-		out.Couplings = append(out.Couplings, e.ofCoupling(c, float64(couplings[c])/float64(draws), failed))
+	for n, m := range e.single {
+		out.Better = append(out.Better, BetterChance{m, share(tally.better[n])})
+	}
+	slices.SortStableFunc(out.Better, func(a, b BetterChance) int { return cmp.Compare(b.Within, a.Within) })
+	for c := range p.Train.Couplings {
+		out.Couplings = append(out.Couplings, e.ofCoupling(c, share(tally.couplings[c]), tally.failed))
 	}
 	return out
 }
 
-// A spoiling is what may be off, and what that does to the coupling limits.
-type spoiling struct {
-	kinds []Source   // of each error
-	tests []test     // every coupling limit in every condition
-	rows  []spoilRow // two to a test, the second one empty for a gap
-}
-
-// A test is one coupling limit in one condition: the length of its two rows
-// must be at most 1, or each of them.
-type test struct {
-	Limit
-	each bool
-}
-
-// A spoilRow is a misalignment off what is wanted, as a share of its limit.
-type spoilRow struct {
-	planned float64
-	terms   []spoilTerm
-}
-
-type spoilTerm struct {
-	error int
-	by    float64 // for one standard deviation
-}
-
-// has says whether the file states the source at all.
-func (e *spoiling) has(s Source) bool {
-	for i := range e.rows {
-		for _, t := range e.rows[i].terms {
-			if e.kinds[t.error] == s {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// run counts the draws within all limits; failed, for each test, those past it,
-// and couplings, for each, those within all of its own, unless they are nil.
-func (e *spoiling) run(draws int, scale [sources]float64, failed, couplings []int) (within int) {
-	r := rand.New(rand.NewPCG(chanceSeed, 0))
-	z := make([]float64, len(e.kinds))
-	bad := make([]bool, len(couplings))
-	for range draws {
-		for i, kind := range e.kinds {
-			z[i] = scale[kind] * r.NormFloat64()
-		}
-		good := true
-		clear(bad)
-		for n := range e.tests {
-			if e.keeps(n, z) {
-				continue
-			}
-			good = false
-			if failed == nil {
-				break
-			}
-			failed[n]++
-			bad[e.tests[n].Coupling] = true
-		}
-		if good {
-			within++
-		}
-		for c := range bad {
-			if !bad[c] {
-				couplings[c]++
-			}
-		}
-	}
-	return within
-}
-
-// keeps says whether a test is passed with some errors.
-func (e *spoiling) keeps(n int, z []float64) bool {
-	v, h := e.rows[2*n].at(z), e.rows[2*n+1].at(z)
-	if e.tests[n].each {
-		return math.Abs(v) <= 1 && math.Abs(h) <= 1
-	}
-	return v*v+h*h <= 1
-}
-
-func (r *spoilRow) at(z []float64) float64 {
-	sum := r.planned
-	for _, t := range r.terms {
-		sum += t.by * z[t.error]
-	}
-	return sum
+// standardError is that of a share that so many draws gave.
+func standardError(share float64, draws int) float64 {
+	return math.Sqrt(share * (1 - share) / float64(draws))
 }
 
 // ofCoupling is what is to be said of coupling c.
@@ -204,7 +137,7 @@ func (e *spoiling) ofCoupling(c int, within float64, failed []int) CouplingChanc
 	var sum float64
 	for _, r := range e.rows[2*worst : 2*worst+2] {
 		for _, t := range r.terms {
-			out.Shares[e.kinds[t.error]] += t.by * t.by
+			out.Shares[e.single[e.of[t.error]].Source] += t.by * t.by
 			sum += t.by * t.by
 		}
 	}

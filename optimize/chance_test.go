@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -119,6 +120,52 @@ func TestChanceOfPlacing(t *testing.T) {
 	assert.InDelta(t, inside(-0.01+0.02, math.Sqrt(1.5*1.5+0.5*0.5)*0.04/1.96, 0.05), c.Within, 4*c.Error)
 }
 
+// One measurement better by half: offset and angle of the only coupling each have a
+// factor of their own.
+func TestBetterMeasurementInClosedForm(t *testing.T) {
+	tr := readTrain(t, "alone", alone)
+	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
+	c := stay(tr).Chance(400_000)
+	require.Len(t, c.Better, 2)
+	so, sa := 0.04/1.96, 0.08/1.96
+	offset := func(s float64) float64 { return inside(0.03, s, 0.05) * inside(-0.01, s, 0.05) }
+	angle := func(s float64) float64 { return inside(0.04, s, 0.10) * inside(0.05, s, 0.10) }
+	for _, b := range c.Better {
+		switch b.Measurement {
+		case Measurement{FromOffset, 0, -1}:
+			assert.InDelta(t, offset(so/2)*angle(sa), b.Within, 4*c.Error)
+			assert.Equal(t, c.Halved[FromOffset], b.Within, "there is no other offset")
+		case Measurement{FromAngle, 0, -1}:
+			assert.InDelta(t, offset(so)*angle(sa/2), b.Within, 4*c.Error)
+		default:
+			assert.Fail(t, "there is no such error", "%v", b)
+		}
+	}
+	assert.GreaterOrEqual(t, c.Better[0].Within, c.Better[1].Within)
+}
+
+// A measurement better by half, by the same draws, is what the chance comes to where
+// the train's errors say so: growth of one machine only, half as much.
+func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
+	tr := storedTrain(t, "turbine-gear-compressor.toml")
+	p := planned(t, tr, Options{})
+	whole := p.Chance(100_000)
+	e := p.spoiled()
+	n := slices.Index(e.single, Measurement{FromGrowth, -1, 0})
+	require.GreaterOrEqual(t, n, 0)
+	for i := range e.rows {
+		for k, term := range e.rows[i].terms {
+			if e.of[term.error] == n {
+				e.rows[i].terms[k].by /= 2
+			}
+		}
+	}
+	want := float64(e.within(100_000, chanceSeed)) / 100_000
+	at := slices.IndexFunc(whole.Better, func(b BetterChance) bool { return b.Measurement == Measurement{FromGrowth, -1, 0} })
+	assert.InDelta(t, want, whole.Better[at].Within, 1e-4, "the same draws; arithmetic alone differs")
+	assert.Greater(t, whole.Better[at].Within, whole.Within)
+}
+
 func TestNoChanceWithoutErrors(t *testing.T) {
 	tr := readTrain(t, "alone", alone)
 	assert.Nil(t, stay(tr).Chance(1000), "the file states no errors")
@@ -126,35 +173,50 @@ func TestNoChanceWithoutErrors(t *testing.T) {
 	assert.Nil(t, (&Plan{Train: tr}).Chance(1000), "there are no moves")
 }
 
+// A storedChance is a plan and how often it ends within limits, by
+// testdata/referee/chance.py.
+type storedChance struct {
+	Train    string
+	Errors   struct{ Offset, Angle, Placing, Growth float64 }
+	Draws    int
+	Machines []struct {
+		Feet []struct{ Up, Left, Axial float64 }
+	}
+	Within, Error float64
+	Couplings     map[string]float64
+}
+
+func readChances(t *testing.T, file string) []storedChance {
+	text, err := os.ReadFile("../testdata/reference/" + file)
+	require.NoError(t, err)
+	var stored []storedChance
+	require.NoError(t, json.Unmarshal(text, &stored))
+	return stored
+}
+
+// plan is the stored plan of the train, with the errors that it was sampled with.
+func (s *storedChance) plan(t *testing.T) *Plan {
+	tr := storedTrain(t, s.Train)
+	tr.Errors = train.Errors{Offset: s.Errors.Offset, Angle: s.Errors.Angle, Placing: s.Errors.Placing, Growth: s.Errors.Growth}
+	moves := tr.Stay()
+	for i := range moves {
+		for f := range moves[i] {
+			m := s.Machines[i].Feet[f]
+			moves[i][f] = train.FootMove{Up: m.Up, Left: m.Left, Axial: m.Axial}
+		}
+	}
+	return &Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}
+}
+
 // Plans of five trains against a sampler in Python, with numpy's random numbers,
 // which looks up what an error does by changing the train file.
 func TestChanceAgainstNumpy(t *testing.T) {
-	text, err := os.ReadFile("../testdata/reference/chance.json")
-	require.NoError(t, err)
-	var stored []struct {
-		Train    string
-		Errors   struct{ Offset, Angle, Placing, Growth float64 }
-		Draws    int
-		Machines []struct {
-			Feet []struct{ Up, Left, Axial float64 }
-		}
-		Within, Error float64
-		Couplings     map[string]float64
-	}
-	require.NoError(t, json.Unmarshal(text, &stored))
+	stored := readChances(t, "chance.json")
 	require.Len(t, stored, 5)
 	for _, s := range stored {
 		t.Run(s.Train, func(t *testing.T) {
-			tr := storedTrain(t, s.Train)
-			tr.Errors = train.Errors{Offset: s.Errors.Offset, Angle: s.Errors.Angle, Placing: s.Errors.Placing, Growth: s.Errors.Growth}
-			moves := tr.Stay()
-			for i := range moves {
-				for f := range moves[i] {
-					m := s.Machines[i].Feet[f]
-					moves[i][f] = train.FootMove{Up: m.Up, Left: m.Left, Axial: m.Axial}
-				}
-			}
-			p := &Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}
+			p := s.plan(t)
+			tr := p.Train
 			start := time.Now()
 			c := p.Chance(100_000)
 			t.Logf("%.4f against %.4f, %v", c.Within, s.Within, time.Since(start))

@@ -3,7 +3,10 @@ package optimize
 import (
 	"context"
 	"math"
+	"runtime"
+	"sync"
 
+	"leastmove/optimize/search"
 	"leastmove/train"
 )
 
@@ -27,45 +30,127 @@ const (
 	ByLine     WayKind = "straight" // see StraightLine
 )
 
+// compareSolves is the most cone programs in one search for a way, where the options
+// leave that open: there are many ways.
+const compareSolves = 5000
+
 // Compare plans the train by every strategy, with each machine that may be moved
-// held in turn, and by what is done without a planner. Options but Strategy and
-// Brief are those of each plan. An error is one of Make.
+// held in turn, and by what is done without a planner, as many at a time as there are
+// processors. Options but Strategy and Brief are those of each plan. An error is one of
+// Make.
 func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
-	opt.Brief = true
-	var ways []Way
-	for _, s := range Strategies() {
-		opt.Strategy = s
-		p, err := Make(ctx, t, opt)
-		if err != nil {
-			return nil, err
-		}
-		ways = append(ways, Way{ByStrategy, s, -1, p})
-	}
-	opt.Strategy = LeastTotal
+	opt.Brief, opt.Strategy = true, LeastTotal
 	given, err := opt.given(t)
 	if err != nil {
 		return nil, err
 	}
-	held := opt
+	if opt.Solves == 0 {
+		opt.Solves = min(compareSolves, enough(unknowns(given)))
+	}
+	opt.Tell = oneByOne(opt.Tell)
+	var ways []Way
+	var plans []func() (*Plan, error) // of each way
+	add := func(w Way, plan func() (*Plan, error)) {
+		ways, plans = append(ways, w), append(plans, plan)
+	}
+	made := func(opt Options) func() (*Plan, error) {
+		return func() (*Plan, error) { return Make(ctx, t, opt) }
+	}
+	for _, s := range Strategies() {
+		by := opt
+		by.Strategy = s
+		add(Way{ByStrategy, s, -1, nil}, made(by))
+	}
 	for i := range given.Machines {
 		if given.Machines[i].Hold {
 			continue
 		}
+		held := opt
 		held.Hold = append(append([]string(nil), opt.Hold...), given.Machines[i].Name)
-		p, err := Make(ctx, t, held)
-		if err != nil {
-			return nil, err
-		}
-		ways = append(ways, Way{ByHolding, LeastTotal, i, p})
+		add(Way{ByHolding, LeastTotal, i, nil}, made(held))
 	}
 	for i := range given.Machines {
-		ways = append(ways, Way{ByCascade, "", i, Cascade(given, i)})
+		add(Way{ByCascade, "", i, nil}, func() (*Plan, error) { return Cascade(given, i), nil })
 	}
-	ways = append(ways, Way{ByLine, "", -1, StraightLine(given)})
-	for _, w := range ways {
-		w.Plan.Sure = w.Plan.Chance(chanceDraws)
+	add(Way{ByLine, "", -1, nil}, func() (*Plan, error) { return StraightLine(given), nil })
+	finish := func(n int) error {
+		p, err := plans[n]()
+		if err == nil {
+			p.Sure = p.Chance(chanceDraws)
+			ways[n].Plan = p
+		}
+		return err
 	}
-	return ways, nil
+	if err := finish(0); err != nil {
+		return nil, err
+	}
+	least := ways[0].Plan
+	err = atOnce(len(ways)-1, func(n int) error {
+		if w := &ways[n+1]; least.Status == Impossible && (w.Kind == ByStrategy || w.Kind == ByHolding) {
+			// The same limits and more: what clashes does so here too.
+			p := *least
+			p.Strategy, w.Plan = w.Strategy, &p
+			return nil
+		}
+		return finish(n + 1)
+	})
+	return ways, err
+}
+
+// unknowns is how many a plan of the train has at least: those of its foot stations.
+func unknowns(t *train.Train) int {
+	n := 0
+	for i := range t.Machines {
+		if !t.Machines[i].Hold {
+			n += 2 * len(stations(t.Machines[i].Feet))
+		}
+	}
+	return n
+}
+
+// atOnce does n things, as many at a time as there are processors, and gives the error
+// of the first of them that has one.
+func atOnce(n int, do func(n int) error) error {
+	errs, faults := make([]error, n), make([]any, n)
+	next := make(chan int)
+	var workers sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		workers.Go(func() {
+			for i := range next {
+				func() {
+					defer func() { faults[i] = recover() }()
+					errs[i] = do(i)
+				}()
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	for i := range n {
+		if faults[i] != nil {
+			panic(faults[i]) // our own bug, told where the caller tells of those
+		}
+		if errs[i] != nil {
+			return errs[i]
+		}
+	}
+	return nil
+}
+
+// oneByOne lets several searches tell how they go; nil of nil.
+func oneByOne(tell func(search.Progress)) func(search.Progress) {
+	if tell == nil {
+		return nil
+	}
+	var telling sync.Mutex
+	return func(p search.Progress) {
+		telling.Lock()
+		defer telling.Unlock()
+		tell(p)
+	}
 }
 
 // Weighted says whether a total is more than the plain movement: some machine is

@@ -191,6 +191,9 @@ func (m *maker) find(ctx context.Context, goal lattice.Goal, opt search.Options)
 func (m *maker) adds(s lattice.Steps) []float64 {
 	t := m.plan.Train
 	there := build(t, near(t, m.task.set(s)))
+	if m.within != nil {
+		m.within(there)
+	}
 	here, out := search.Shares(&m.task.problem, s), search.Shares(&there.problem, s)
 	for i := range out {
 		out[i] -= here[i]
@@ -238,6 +241,11 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	switch {
 	case low.Steps != nil:
 		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
+		// By true geometry the point may take up more than by the linear forms: of a
+		// low use that is more than what is spared.
+		if state := p.Train.Check(m.task.set(low.Steps)); state.Worst() > goal.Use {
+			goal.Use = math.Min(1, state.Worst()*(1+Spare))
+		}
 		if goal.Use <= p.Aim {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()

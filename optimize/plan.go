@@ -64,20 +64,21 @@ type Plan struct {
 	// could not be met; NaN elsewhere.
 	Lowest float64
 
-	Sure     *Chance  // that it ends within limits; nil: the file states no errors, or there are no moves
-	Prices   []Price  // what other aims would cost
-	Ends     []End    // limits at their end in the plan: what keeps it from being smaller
-	Broken   []End    // limits that the moves break: for Tried; of what does not change with them none
-	Clash    []Member // limits that cannot hold together: for Impossible
-	Reliefs  []Relief // least ways out of the clash, cheapest first: for Impossible
-	Hopeless bool     // proven: nothing but wider coupling limits helps, however much of it
-	Worth    []Worth  // what the limits at their end cost, dearest first
-	Packs    []Pack   // what goes under each foot whose pack changes
-	Shims    []Shim   // all that goes in, by thickness: the shopping list
-	Soft     []Soft   // feet whose measured soft foot comes first
-	Unstated []string // limits that the file does not state, in words
-	Cut      string   // why the search stopped early, in words; "" where it did not
-	Solves   int      // cone programs solved
+	Sure      *Chance    // that it ends within limits; nil: the file states no errors, or there are no moves
+	Assurance *Assurance // for Assure: the chance that was asked for; nil elsewhere
+	Prices    []Price    // what other aims would cost
+	Ends      []End      // limits at their end in the plan: what keeps it from being smaller
+	Broken    []End      // limits that the moves break: for Tried; of what does not change with them none
+	Clash     []Member   // limits that cannot hold together: for Impossible
+	Reliefs   []Relief   // least ways out of the clash, cheapest first: for Impossible
+	Hopeless  bool       // proven: nothing but wider coupling limits helps, however much of it
+	Worth     []Worth    // what the limits at their end cost, dearest first
+	Packs     []Pack     // what goes under each foot whose pack changes
+	Shims     []Shim     // all that goes in, by thickness: the shopping list
+	Soft      []Soft     // feet whose measured soft foot comes first
+	Unstated  []string   // limits that the file does not state, in words
+	Cut       string     // why the search stopped early, in words; "" where it did not
+	Solves    int        // cone programs solved
 }
 
 // Spare is the share above the least total that a plan may spend on closer

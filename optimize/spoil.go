@@ -17,8 +17,8 @@ func (p *Plan) spoiled() *spoiling {
 			start[i*len(t.Conditions)+k] = len(e.tests)
 			for _, u := range p.Planned.Couplings[i][k].Uses {
 				e.tests = append(e.tests, test{
-					ofCoupling(limitKind(u.Kind), i, k),
-					t.Couplings[i].Limit.EachPlane,
+					Limit: ofCoupling(limitKind(u.Kind), i, k),
+					each:  t.Couplings[i].Limit.EachPlane,
 				})
 				e.rows = append(e.rows, spoilRow{planned: u.V / u.Limit}, spoilRow{planned: u.H / u.Limit})
 			}
@@ -45,15 +45,21 @@ func (p *Plan) spoiled() *spoiling {
 	e.readings(t, add)
 	e.placing(p, add)
 	e.growth(t, add)
+	e.part()
 	return e
 }
 
 type addError func(which, coupling, condition int, m train.Misalignment, gap float64)
 
-// fresh numbers a new error.
-func (e *spoiling) fresh(s Source) int {
-	e.kinds = append(e.kinds, s)
-	return len(e.kinds) - 1
+// fresh numbers a new error of a measurement.
+func (e *spoiling) fresh(m Measurement) int {
+	n := slices.Index(e.single, m)
+	if n < 0 {
+		n = len(e.single)
+		e.single = append(e.single, m)
+	}
+	e.of = append(e.of, n)
+	return len(e.of) - 1
 }
 
 // readings are the errors of what was found.
@@ -72,7 +78,7 @@ func (e *spoiling) readings(t *train.Train, add addError) {
 			if r.by == (train.Misalignment{}) {
 				continue
 			}
-			which := e.fresh(r.source)
+			which := e.fresh(Measurement{r.source, i, -1})
 			for k := range t.Conditions {
 				add(which, i, k, r.by, 0)
 			}
@@ -99,7 +105,7 @@ func (e *spoiling) placing(p *Plan, add addError) {
 					q[c] += t.Errors.Placing * s.Side[f][c]
 				}
 			}
-			which := e.fresh(FromPlacing)
+			which := e.fresh(Measurement{FromPlacing, -1, i})
 			for c := range t.Couplings {
 				m, gap := shifted(t, c, i, q)
 				for k := range t.Conditions {
@@ -133,7 +139,7 @@ func (e *spoiling) growth(t *train.Train, add addError) {
 		return
 	}
 	for i := range t.Machines {
-		which := e.fresh(FromGrowth)
+		which := e.fresh(Measurement{FromGrowth, -1, i})
 		more := *t
 		more.Conditions = slices.Clone(t.Conditions)
 		for k := range more.Conditions {

@@ -31,6 +31,10 @@ func Strategies() []Strategy {
 // plain says whether the strategy asks for the total alone.
 func (s Strategy) plain() bool { return s == "" || s == LeastTotal || s == RaiseOnly }
 
+// Given is the train as the options have it: with the machines of Hold and Free held
+// and freed. An error names a machine that is not in the train.
+func Given(t *train.Train, opt Options) (*train.Train, error) { return opt.given(t) }
+
 // given is the train as the options have it: machines held and freed, and, to
 // raise only, no shims that may come out. An error names a machine that is not
 // in the train.

@@ -27,6 +27,16 @@ type Subsets struct {
 	Idle      int      // those whose plan leaves a machine alone, and so is that of a smaller one
 	Cannot    int      // those with which nothing keeps the limits: proven
 	Undecided int      // those of which neither is known
+	// Curve has for each number of machines, from none to all that may be moved, the
+	// least total with no more of them moved.
+	Curve []SubsetPoint
+}
+
+// A SubsetPoint is what moving no more than some machines takes.
+type SubsetPoint struct {
+	Moved int     // machines, at most
+	Total float64 // mm, of the least plan that was found; NaN: none was
+	Bound float64 // mm, proven: no plan that moves as few has a smaller total; +Inf: none exists; NaN: not known
 }
 
 // subsetGap is the relative gap at which a subset's total counts as least, and
@@ -65,13 +75,22 @@ func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, err
 		return out, fmt.Errorf("%d machines may be moved: subsets are looked at where there are at most %d", n, MostSubsets)
 	}
 	for size := range len(s.weight) + 1 {
+		out.Curve = append(out.Curve, SubsetPoint{size, math.NaN(), math.Inf(1)})
 		s.each(size, func(set uint32) bool {
 			if err == nil && ctx.Err() == nil {
 				err = m.subset(ctx, s, set, &out)
 			}
 			return err == nil && ctx.Err() == nil
 		})
+		if point := &out.Curve[size]; ctx.Err() != nil || !s.firm {
+			point.Bound = math.NaN()
+		}
+		if size > 0 {
+			out.Curve[size].Total = least(out.Curve[size-1].Total, out.Curve[size].Total)
+		}
 	}
+	// What the clock or an interrupt left out is not known.
+	out.Undecided += 1<<len(s.weight) - (len(out.Can) + out.Idle + out.Cannot + out.Undecided)
 	if !s.firm {
 		out.Undecided, out.Cannot = out.Undecided+out.Cannot, 0
 	}
@@ -94,8 +113,14 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 	}
 	sub := &maker{plan: newPlan(m.plan.file, m.opt), opt: m.opt}
 	sub.confine(s.only(set))
-	r := sub.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: subsetGap, Solves: subsetSolves, Tell: m.opt.Tell})
+	solves := subsetSolves
+	if m.opt.Solves > 0 {
+		solves = min(solves, m.opt.Solves)
+	}
+	r := sub.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: subsetGap, Solves: solves, Tell: m.opt.Tell})
 	p, bound := sub.plan, sub.proven(r)
+	point := &out.Curve[len(out.Curve)-1]
+	point.Bound = math.Min(point.Bound, bound) // NaN where one of them is
 	if r.Steps == nil {
 		if math.IsInf(bound, 1) {
 			out.Cannot++
@@ -108,6 +133,7 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 	if err := p.take(sub.task.set(r.Steps)); err != nil {
 		return err
 	}
+	point.Total = least(point.Total, p.Total)
 	machines := sub.task.members(set)
 	if p.Moved < len(machines) {
 		out.Idle++
@@ -115,6 +141,14 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 	}
 	out.Can = append(out.Can, Subset{machines, p})
 	return nil
+}
+
+// least is the smaller of two numbers, of which either may be NaN.
+func least(a, b float64) float64 {
+	if b < a || math.IsNaN(a) {
+		return b
+	}
+	return a
 }
 
 // members are the machines of a set of those that may be moved.

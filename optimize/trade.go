@@ -30,13 +30,22 @@ type Trade struct {
 	// Convex says that the totals without whole steps lie on a convex curve that
 	// never rises, as they must where no machine costs anything to move at all.
 	Convex bool
-	Knee   int // index of the point where more movement stops paying; -1: the curve has none
+	// Sag is how far in mm that curve may lie below the straight lines from point to
+	// point at most, which its being convex bounds; NaN where it is not.
+	Sag  float64
+	Knee int // index of the point where more movement stops paying; -1: the curve has none
 }
 
-// tradePoints is how many shares are looked at.
-const tradePoints = 11
+// fewestPoints is how many shares are looked at first, evenly spread, and mostPoints
+// how many at most. Others go where the curve without whole steps bends, until it is
+// known to a share tradeSag of what it falls in all.
+const (
+	fewestPoints, mostPoints = 9, 21
+	tradeSag                 = 0.01
+)
 
-// TradeOff works out the total against the worst use, at shares evenly spread.
+// TradeOff works out the total against the worst use, at as many shares as the curve
+// needs.
 func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) {
 	opt.Brief, opt.Strategy = true, Closest
 	t, err := opt.given(t)
@@ -47,9 +56,12 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 	m.plan.Aim = 0
 	m.linearise()
 	m.opt.Solves = min(enough(len(m.task.problem.Vars)), 600)
+	if opt.Solves > 0 {
+		m.opt.Solves = min(m.opt.Solves, opt.Solves)
+	}
 	_, solves := m.closeEnough()
 	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: tradeGap, Solves: solves, Tell: opt.Tell})
-	trade := &Trade{Knee: -1}
+	trade := &Trade{Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
 		return trade, nil
 	}
@@ -57,40 +69,93 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 	first := math.Min(1, math.Max(low.Value, closest.Worst()))
 	last := math.Max(first, math.Min(1, m.plan.Found.Worst()))
 	start := low.Steps
-	for n := range tradePoints {
-		use := first + (last-first)*float64(n)/(tradePoints-1)
-		if n == 0 {
-			use = math.Min(last, use*(1+fair)) // room for the rounding of the arithmetic
-		}
-		var p TradePoint
-		p, start = m.tradePoint(ctx, use, start)
+	// Room for the rounding of the arithmetic.
+	for _, p := range m.relaxedCurve(math.Min(last, first*(1+fair)), last) {
+		start = m.tradePoint(ctx, &p, start)
 		trade.Points = append(trade.Points, p)
 	}
-	trade.Convex = convex(trade.Points)
+	if trade.Convex = convex(trade.Points); trade.Convex {
+		trade.Sag, _ = sag(trade.Points)
+	}
 	trade.Knee = knee(trade.Points)
 	return trade, nil
+}
+
+// relaxedCurve is the curve without whole steps, with points where it needs them.
+func (m *maker) relaxedCurve(first, last float64) []TradePoint {
+	var points []TradePoint
+	for n := range fewestPoints {
+		points = append(points, m.relaxedPoint(first+(last-first)*float64(n)/(fewestPoints-1)))
+	}
+	for len(points) < mostPoints && convex(points) {
+		most, at := sag(points)
+		if !(most > tradeSag*(points[0].Relaxed-points[len(points)-1].Relaxed)) {
+			break
+		}
+		points = slices.Insert(points, at+1, m.relaxedPoint((points[at].Use+points[at+1].Use)/2))
+	}
+	return points
+}
+
+// relaxedPoint is the least total without whole steps at one share.
+func (m *maker) relaxedPoint(use float64) TradePoint {
+	nan := math.NaN()
+	p := TradePoint{Use: use, Total: nan, Bound: nan, Reached: nan, Peak: nan, Relaxed: nan}
+	if r := search.Relax(&m.task.problem, lattice.Goal{Use: use}); verified(&m.task.problem, r.Claim, r.Proof) {
+		p.Relaxed = r.Bound
+	}
+	return p
+}
+
+// sag is how far a convex curve may lie below the straight lines from point to point
+// at most, and between which point and the next: nowhere is it below the lines that
+// go on from the neighbours.
+func sag(points []TradePoint) (most float64, at int) {
+	line := func(a, b TradePoint) (slope, start float64) {
+		slope = (b.Relaxed - a.Relaxed) / (b.Use - a.Use)
+		return slope, a.Relaxed - slope*a.Use
+	}
+	for n := 0; n+1 < len(points); n++ {
+		a, b := points[n], points[n+1]
+		if !(b.Use > a.Use) {
+			continue
+		}
+		// From the left the curve goes on no steeper than before, from the right it
+		// comes no flatter than after; at the last point it may be flat.
+		rightSlope, rightStart := 0.0, b.Relaxed
+		if n+2 < len(points) {
+			rightSlope, rightStart = line(b, points[n+2])
+		}
+		use := a.Use // of the first point it is not known how it goes on: straight down
+		if n > 0 && points[n].Use > points[n-1].Use {
+			slope, start := line(points[n-1], a)
+			if !(rightSlope-slope > 0) {
+				continue
+			}
+			use = math.Min(b.Use, math.Max(a.Use, (start-rightStart)/(rightSlope-slope)))
+		}
+		slope, start := line(a, b)
+		if below := slope*use + start - (rightSlope*use + rightStart); below > most {
+			most, at = below, n
+		}
+	}
+	return most, at
 }
 
 // tradeGap is the relative gap at which a point of the curve counts as found.
 const tradeGap = 0.01
 
-// tradePoint is the plan at one share; a plan at a smaller one is one too.
-func (m *maker) tradePoint(ctx context.Context, use float64, start lattice.Steps) (TradePoint, lattice.Steps) {
-	nan := math.NaN()
-	p := TradePoint{Use: use, Total: nan, Reached: nan, Peak: nan, Relaxed: nan}
-	goal := lattice.Goal{Use: use}
-	if r := search.Relax(&m.task.problem, goal); verified(&m.task.problem, r.Claim, r.Proof) {
-		p.Relaxed = r.Bound
-	}
-	r := m.find(ctx, goal, search.Options{Gap: tradeGap, Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
+// tradePoint adds the plan at a point's share; a plan at a smaller one is one too.
+func (m *maker) tradePoint(ctx context.Context, p *TradePoint, start lattice.Steps) lattice.Steps {
+	r := m.find(ctx, lattice.Goal{Use: p.Use}, search.Options{Gap: tradeGap, Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
 	p.Bound = m.proven(r)
 	if r.Steps == nil {
-		return p, start
+		return start
 	}
 	moves := m.task.set(r.Steps)
 	state := m.plan.Train.Check(moves)
 	p.Total, p.Reached, p.Peak, p.Moved = r.Value, state.Worst(), peak(m.task, r.Steps), moved(moves)
-	return p, r.Steps
+	return r.Steps
 }
 
 // convex says whether the totals without whole steps never rise and bend one way

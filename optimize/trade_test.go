@@ -25,6 +25,52 @@ func TestConvexByHand(t *testing.T) {
 	assert.False(t, convex([]TradePoint{{Use: 0.2, Relaxed: math.NaN()}, {Use: 0.4, Relaxed: 2}}), "not known")
 }
 
+// By hand: 10, 4, 3 at 0.2, 0.4, 0.6. In the second part, from 4 to 3, the line of the
+// first goes on with a slope of -30; from the right the curve may be flat, at 3. They
+// meet at 0.4 + 1/30, where the chord stands at 4 - 5/30: 0.8333 above. In the first
+// part nothing is known to the left: the line of the second goes on up to 5 at 0.2,
+// where the curve is 10, so that is how far below it may be.
+func TestSagByHand(t *testing.T) {
+	points := []TradePoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3}}
+	most, at := sag(points)
+	assert.InDelta(t, 5, most, 1e-12)
+	assert.Equal(t, 0, at)
+	most, at = sag([]TradePoint{{Use: 0.2, Relaxed: 6}, {Use: 0.3, Relaxed: 5}, {Use: 0.4, Relaxed: 4}, {Use: 0.5, Relaxed: 3}, {Use: 0.6, Relaxed: 3}})
+	assert.InDelta(t, 0, most, 1e-12, "straight, and flat at the end")
+	assert.Equal(t, 0, at)
+}
+
+// The curve without whole steps between its points: nowhere below what is said, nor
+// above the chords.
+func TestTradeOffBetweenItsPoints(t *testing.T) {
+	t.Parallel()
+	compared := 0
+	for _, family := range []string{"plain", "spacer", "gear"} {
+		for seed := uint64(351); seed < 353; seed++ {
+			tr := drawn(t, family, seed)
+			m := &maker{plan: newPlan(tr, Options{}), opt: Options{}}
+			m.plan.Aim = 0
+			m.linearise()
+			points := m.relaxedCurve(0.6, 1)
+			if !convex(points) {
+				continue
+			}
+			most, _ := sag(points)
+			fall := points[0].Relaxed - points[len(points)-1].Relaxed
+			assert.True(t, most <= tradeSag*fall+1e-9 || len(points) == mostPoints, "%s-%d: %g of %g", family, seed, most, fall)
+			for n := 1; n < len(points); n++ {
+				a, b := points[n-1], points[n]
+				between := m.relaxedPoint((a.Use + b.Use) / 2)
+				chord := (a.Relaxed + b.Relaxed) / 2
+				assert.LessOrEqual(t, between.Relaxed, chord+1e-6)
+				assert.GreaterOrEqual(t, between.Relaxed, chord-most-1e-6)
+				compared++
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, compared, 30)
+}
+
 // On trains of every cheap family the curve falls, is convex without whole
 // steps, and what is proven of its points does not clash with the plans.
 func TestTradeOff(t *testing.T) {

@@ -27,12 +27,62 @@ const (
 	height = 10 * vg.Centimeter
 )
 
-// Trade draws the total movement against the worst use of a coupling limit, in
-// one of Formats.
-func Trade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error) {
-	p := plot.New()
+// Trade draws the total movement against the worst use of a coupling limit, and
+// beneath it against how many machines are moved where subsets are given (nil: not),
+// in one of Formats.
+func Trade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets, format string) ([]byte, error) {
+	use, err := againstUse(t, trade)
+	if err != nil {
+		return nil, err
+	}
+	plots := [][]*plot.Plot{{use}}
+	if subsets != nil {
+		moved, err := againstMoved(t, subsets)
+		if err != nil {
+			return nil, err
+		}
+		plots = append(plots, []*plot.Plot{moved})
+	}
+	canvas, err := draw.NewFormattedCanvas(width, height*vg.Length(len(plots)), format)
+	if err != nil {
+		return nil, err
+	}
+	// The last mark and the last tick stand over the edge of a plot.
+	whole := draw.Crop(draw.New(canvas), vg.Millimeter, -4*vg.Millimeter, vg.Millimeter, -vg.Millimeter)
+	tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadY: vg.Centimeter / 2}
+	for n, at := range plot.Align(plots, tiles, whole) {
+		plots[n][0].Draw(at[0])
+	}
+	var out bytes.Buffer
+	_, err = canvas.WriteTo(&out)
+	return out.Bytes(), err
+}
+
+// againstUse is the total against the worst use.
+func againstUse(t *train.Train, trade *optimize.Trade) (*plot.Plot, error) {
+	p := framed(t)
 	p.Title.Text = "Movement against the worst use of a coupling limit"
 	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
+	for _, c := range curves(t.Units) {
+		if err := add(p, trade, c); err != nil {
+			return nil, err
+		}
+	}
+	p.Y.Max *= headroom
+	if trade.Knee >= 0 {
+		if err := mark(p, t.Units, trade.Points[trade.Knee]); err != nil {
+			return nil, err
+		}
+	}
+	return p, nil
+}
+
+// headroom is left above the curves for what names them.
+const headroom = 1.3
+
+// framed is a figure of total movement without its curves.
+func framed(t *train.Train) *plot.Plot {
+	p := plot.New()
 	p.Y.Label.Text = "total movement (" + moveUnit(t.Units) + ")"
 	if optimize.Weighted(t) {
 		p.Y.Label.Text = "total movement, weighted (" + moveUnit(t.Units) + ")"
@@ -42,23 +92,7 @@ func Trade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error)
 	p.Legend.Top = true
 	p.Legend.Padding = vg.Points(3)
 	p.Add(plotter.NewGrid())
-	for _, c := range curves(t.Units) {
-		if err := add(p, trade, c); err != nil {
-			return nil, err
-		}
-	}
-	if trade.Knee >= 0 {
-		if err := mark(p, t.Units, trade.Points[trade.Knee]); err != nil {
-			return nil, err
-		}
-	}
-	w, err := p.WriterTo(width, height, format)
-	if err != nil {
-		return nil, err
-	}
-	var out bytes.Buffer
-	_, err = w.WriteTo(&out)
-	return out.Bytes(), err
+	return p
 }
 
 func moveUnit(u train.Units) string {

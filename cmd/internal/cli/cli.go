@@ -19,7 +19,7 @@ const (
 	exitDone        = 0   // planned, or nothing needs to move; or the command did what it does
 	exitFault       = 1   // anything else: a fault of the program or of the machine it runs on
 	exitInput       = 2   // input that can't be used: the train file, the flags
-	exitImpossible  = 3   // proven: no plan exists
+	exitImpossible  = 3   // proven: no plan exists, or none with the chance asked for
 	exitUndecided   = 4   // neither a plan nor a proof was found
 	exitInterrupted = 130 // stopped from outside
 )
@@ -31,7 +31,7 @@ const (
   0    planned, or nothing needs to move
   1    anything else: a fault of the program or of the machine it runs on
   2    input that can't be used
-  3    no plan exists (proven)
+  3    no plan exists, or none with the chance asked for (proven)
   4    undecided: neither a plan nor a proof was found
   130  interrupted
 `

@@ -91,11 +91,18 @@ func TestEndings(t *testing.T) {
 		optimize.Impossible: exitImpossible, optimize.Undecided: exitUndecided, optimize.Unsolved: exitFault,
 	} {
 		var e *ending
-		require.ErrorAs(t, ended(status), &e, "%s", status)
+		require.ErrorAs(t, ended(&optimize.Plan{Status: status}), &e, "%s", status)
 		assert.Equal(t, want, e.code, "%s", status)
 	}
-	assert.NoError(t, ended(optimize.Planned))
-	assert.NoError(t, ended(optimize.Within))
+	for _, status := range []optimize.Status{optimize.Planned, optimize.Within} {
+		assert.NoError(t, ended(&optimize.Plan{Status: status}))
+		assert.NoError(t, ended(&optimize.Plan{Status: status, Assurance: &optimize.Assurance{Reached: true}}))
+		var e *ending
+		require.ErrorAs(t, ended(&optimize.Plan{Status: status, Assurance: &optimize.Assurance{}}), &e)
+		assert.Equal(t, exitUndecided, e.code, "a chance that was not reached")
+		require.ErrorAs(t, ended(&optimize.Plan{Status: status, Assurance: &optimize.Assurance{None: true}}), &e)
+		assert.Equal(t, exitImpossible, e.code, "none has it")
+	}
 }
 
 // A file that is replaced keeps its permissions, and nothing is left beside it.

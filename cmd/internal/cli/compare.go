@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -31,6 +32,12 @@ not looked at.`,
 			if err := aShare(c.Flags(), opt.Use); err != nil {
 				return err
 			}
+			switch {
+			case c.Flags().Changed("work") && opt.Solves < 1:
+				return fmt.Errorf("--work is %d: it is at least 1", opt.Solves)
+			case c.Flags().Changed("time-limit") && more.limit <= 0:
+				return fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", more.limit)
+			}
 			more.trade = more.trade || more.chart != ""
 			return s.compare(args[0], f, opt, more)
 		},
@@ -38,16 +45,19 @@ not looked at.`,
 	f.flags(c)
 	moving(c, &opt)
 	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plans may use, 0 to 1\n(default: the train file's aim)")
+	c.Flags().IntVar(&opt.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines)")
+	c.Flags().DurationVar(&more.limit, "time-limit", 0, "most `time` for all of it, like 5s or 2m; the result may then\ndiffer from run to run, and says so (default: none)")
 	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no others moved,\nwhere at most %d may be moved", optimize.MostSubsets))
 	c.Flags().BoolVar(&more.trade, "trade", false, "also say what closer alignment costs: the total at shares of the\nlimits from the lowest that can be reached to all of them")
-	c.Flags().StringVar(&more.chart, "chart", "", "`file` for a figure of --trade: .svg, .png or .pdf")
+	c.Flags().StringVar(&more.chart, "chart", "", "`file` for a figure of --trade, with --subsets also of the machines\nmoved against the total: .svg, .png or .pdf")
 	return c
 }
 
 // further is what a comparison is asked for beside its ways.
 type further struct {
 	subsets, trade bool
-	chart          string // file of the figure; "": none
+	chart          string        // file of the figure; "": none
+	limit          time.Duration // of all of it; 0: none
 }
 
 func (s streams) compare(name string, f *form, opt optimize.Options, more further) error {
@@ -66,8 +76,17 @@ func (s streams) compare(name string, f *form, opt optimize.Options, more furthe
 	defer stop()
 	tell, done := s.progress(src.train.Units)
 	opt.Tell = tell
-	c, err := comparison(ctx, src, opt, more)
+	within, end := ctx, context.CancelFunc(func() {})
+	if more.limit > 0 {
+		within, end = context.WithTimeout(ctx, more.limit)
+	}
+	c, err := comparison(within, src, opt, more)
+	late := within.Err() != nil && ctx.Err() == nil
+	end()
 	done()
+	if late {
+		fmt.Fprintln(s.err, "leastmove: --time-limit: the clock cut the comparison, so another run may end with other plans")
+	}
 	if err != nil {
 		return err
 	}
@@ -88,7 +107,7 @@ func (s streams) compare(name string, f *form, opt optimize.Options, more furthe
 		return err
 	}
 	if figure != nil {
-		if err := figure.write(s, src.train, c.Trade); err != nil {
+		if err := figure.write(s, src.train, c); err != nil {
 			return err
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/chart"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/report"
 	"leastmove/train"
 )
 
@@ -54,8 +54,8 @@ func same(a, b string) bool {
 }
 
 // write draws the figure and puts it in its place.
-func (f *figure) write(s streams, t *train.Train, trade *optimize.Trade) error {
-	drawn, err := chart.Trade(t, trade, f.format)
+func (f *figure) write(s streams, t *train.Train, c *report.Comparison) error {
+	drawn, err := chart.Trade(t, c.Trade, c.Subsets, f.format)
 	if err != nil {
 		return &ending{exitFault, fmt.Errorf("the figure could not be drawn: %w", err)}
 	}

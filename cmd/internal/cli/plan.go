@@ -26,6 +26,7 @@ within the aim in every condition, and every foot within what it can do.`,
 		Example: `  leastmove plan train.toml
   leastmove plan train.toml --use 0.5
   leastmove plan train.toml --strategy fewest-machines --hold gear
+  leastmove plan train.toml --assure 0.95  the least movement with that chance
   leastmove plan train.toml --format json -o plan.json
   leastmove plan train.toml --relieve 1    where no plan exists: with the first way out
   leastmove plan - < train.toml`,
@@ -48,7 +49,7 @@ func (s streams) plan(name string, f *form, ask *planning) error {
 	if err != nil {
 		return err
 	}
-	if err := inTrain(src.train, &ask.Options); err != nil {
+	if err := ask.fits(src.train); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -77,7 +78,7 @@ func (s streams) planTo(ctx context.Context, src *source, out output, format str
 	if err := interrupted(ctx); err != nil {
 		return err
 	}
-	return ended(plan.Status)
+	return ended(plan)
 }
 
 // interruptible is a context that an interrupt ends. It is made once the input is
@@ -99,11 +100,10 @@ func interrupted(ctx context.Context) error {
 // make plans. Where a relief is asked for and no plan exists, it plans with that.
 // What the plan depends on goes into the layout.
 func (s streams) make(ctx context.Context, src *source, layout *report.Page, ask *planning) (*optimize.Plan, error) {
-	opt := ask.Options
 	tell, done := s.progress(src.train.Units)
-	opt.Tell = tell
-	plan, err := optimize.Make(ctx, src.train, opt)
-	layout.Widened, layout.Held, layout.Freed = opt.Widen, opt.Hold, opt.Free
+	ask.Tell = tell
+	plan, err := ask.plan(ctx, src.train)
+	layout.Widened, layout.Held, layout.Freed = ask.Widen, ask.Hold, ask.Free
 	layout.Line = src.line()
 	if err == nil && ask.relieve > 0 && plan.Status == optimize.Impossible {
 		if n := len(plan.Reliefs); ask.relieve > n {
@@ -112,7 +112,7 @@ func (s streams) make(ctx context.Context, src *source, layout *report.Page, ask
 		}
 		r := plan.Reliefs[ask.relieve-1]
 		layout.Relieved = &report.Relieved{Number: ask.relieve, Relief: r}
-		plan, err = optimize.Make(ctx, optimize.Relieve(src.train, r), opt)
+		plan, err = ask.plan(ctx, optimize.Relieve(src.train, r))
 	}
 	done()
 	if err != nil {
@@ -164,9 +164,16 @@ func unused(status optimize.Status) string {
 	return "it was not proven that there is no plan"
 }
 
-// ended is how a plan's status ends the program.
-func ended(status optimize.Status) error {
-	switch status {
+// ended is how a plan ends the program.
+func ended(plan *optimize.Plan) error {
+	switch a := plan.Assurance; {
+	case a == nil, a.Reached:
+	case a.None:
+		return &ending{code: exitImpossible}
+	default:
+		return &ending{code: exitUndecided}
+	}
+	switch plan.Status {
 	case optimize.Planned, optimize.Within:
 		return nil
 	case optimize.Impossible:
@@ -174,5 +181,5 @@ func ended(status optimize.Status) error {
 	case optimize.Undecided:
 		return &ending{code: exitUndecided}
 	}
-	return &ending{exitFault, fmt.Errorf("the plan ended as %s. This is a fault of the program: please report it with the train file", status)}
+	return &ending{exitFault, fmt.Errorf("the plan ended as %s. This is a fault of the program: please report it with the train file", plan.Status)}
 }

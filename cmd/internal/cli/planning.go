@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -8,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // A planning is how a plan is asked for, by every command that makes one.
@@ -16,6 +19,7 @@ type planning struct {
 	gap      float64 // per cent
 	relieve  int     // number of a way out, from 1; 0: none
 	strategy string
+	assure   float64 // chance asked for; 0: none
 }
 
 func (p *planning) flags(c *cobra.Command) {
@@ -26,6 +30,7 @@ func (p *planning) flags(c *cobra.Command) {
 	}
 	moving(c, &p.Options)
 	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
+	f.Float64Var(&p.assure, "assure", 0, "least movement with this `chance` of ending within all limits, 0 to 1,\nthe file's [errors] given; in place of the aim")
 	f.Float64Var(&p.gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
 	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
 	f.DurationVar(&p.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
@@ -52,5 +57,40 @@ func (p *planning) look(flags *pflag.FlagSet) error {
 		return err
 	}
 	p.Gap, p.Strategy = p.gap/100, optimize.Strategy(p.strategy)
+	return p.anAssurance(flags)
+}
+
+// anAssurance is the word on a chance that can't be asked for, or not with the other
+// flags.
+func (p *planning) anAssurance(flags *pflag.FlagSet) error {
+	switch {
+	case !flags.Changed("assure"):
+		return nil
+	case !(p.assure > 0 && p.assure < 1):
+		return fmt.Errorf("--assure is %g: a chance is above 0 and below 1, like 0.95", p.assure)
+	case flags.Changed("use"):
+		return errors.New("--assure and --use: the chance says how much of every limit is kept in hand; give one of them")
+	case p.Strategy != optimize.LeastTotal:
+		return fmt.Errorf("--assure and --strategy %s: an assured plan makes the total least", p.Strategy)
+	}
 	return nil
+}
+
+// fits is the word on what is asked for of a train that can't be had of it.
+func (p *planning) fits(t *train.Train) error {
+	if err := inTrain(t, &p.Options); err != nil {
+		return err
+	}
+	if p.assure > 0 && t.Errors == (train.Errors{}) {
+		return &ending{exitInput, errors.New("--assure: the train file does not say how good the readings are: add [errors] with offset, angle, placing and growth, the half-widths that hold 95 % of the time")}
+	}
+	return nil
+}
+
+// plan plans a train.
+func (p *planning) plan(ctx context.Context, t *train.Train) (*optimize.Plan, error) {
+	if p.assure > 0 {
+		return optimize.Assure(ctx, t, p.Options, p.assure)
+	}
+	return optimize.Make(ctx, t, p.Options)
 }

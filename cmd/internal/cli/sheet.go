@@ -90,7 +90,7 @@ func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) e
 	if err != nil {
 		return err
 	}
-	if err := inTrain(src.train, &ask.Options); err != nil {
+	if err := ask.fits(src.train); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -100,8 +100,11 @@ func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) e
 	if err != nil {
 		return err
 	}
-	if plan.Moves == nil {
+	switch a := plan.Assurance; {
+	case plan.Moves == nil:
 		return noSheet(plan)
+	case a != nil && !a.Reached:
+		return &ending{ended(plan).(*ending).code, fmt.Errorf("no sheet: no plan with a chance of %g was found. plan --assure %g says how near one comes", ask.assure, ask.assure)}
 	}
 	if name == "-" {
 		name = "standard input"
@@ -130,7 +133,7 @@ func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) e
 
 // noSheet says why there is nothing for a crew to do, and how to go on.
 func noSheet(p *optimize.Plan) error {
-	err := ended(p.Status)
+	err := ended(p)
 	var e *ending
 	if errors.As(err, &e) && e.err == nil {
 		e.err = errors.New("no sheet: " + report.Unplanned(p))

@@ -100,7 +100,9 @@ func (t *planText) account() {
 		t.paragraph("", fmt.Sprintf("With the file's weights (%s) it is %s: that is the total which the plan makes small.",
 			weights, with(t.total(p.Total), t.moveUnit())))
 	}
-	if bound := t.bound(p.Bound); bound == "" || bound.zero() {
+	if p.Assurance != nil {
+		t.assuredBound()
+	} else if bound := t.bound(p.Bound); bound == "" || bound.zero() {
 		t.paragraph("", "How small the total could be was not proven.")
 	} else {
 		near := "it is the smallest"

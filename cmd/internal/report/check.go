@@ -18,6 +18,7 @@ func CheckText(w io.Writer, t *train.Train, layout Page) error {
 	found := t.Check(t.Stay())
 	p.paragraph("", s.title())
 	p.line("")
+	p.asked(layout)
 	p.paragraph("", s.asFound(&found))
 	p.readings(s)
 	p.survey(s)

@@ -17,6 +17,7 @@ func CheckJSON(w io.Writer, t *train.Train, layout Page) error {
 	doc := checkDoc{
 		Schema: checkSchema, Title: s.title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
 		Use: use(found.Worst()), Within: found.Worst() <= 1+fair,
+		Held: layout.Held, Freed: layout.Freed,
 		Couplings: s.couplingDocs(found.Couplings, nil), Warnings: doubtDocs(layout), Survey: s.surveyDoc(),
 	}
 	for i, r := range t.Cold() {
@@ -49,6 +50,8 @@ type checkDoc struct {
 	Sides     sidesDoc      `json:"sides"`
 	Use       number        `json:"use"` // share of a limit that is taken up most
 	Within    bool          `json:"within"`
+	Held      []string      `json:"held,omitempty"` // on the command line
+	Freed     []string      `json:"freed,omitempty"`
 	Machines  []standingDoc `json:"machines"`
 	Couplings []couplingDoc `json:"couplings"`
 	Survey    *surveyDoc    `json:"survey,omitempty"`

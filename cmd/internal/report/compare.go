@@ -30,6 +30,7 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 	p.paragraph("", s.asFound(&found))
 	p.ways(s, c)
 	p.obstacles(s, c)
+	p.leastByCondition(s, c.Ways)
 	if c.Subsets != nil {
 		p.subsets(s, c.Subsets)
 	}
@@ -44,11 +45,11 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 // ways is the table.
 func (p *page) ways(s speaker, c *Comparison) {
 	p.heading("Ways to move the train")
-	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven%s.", s.moveUnit(), s.inWeights(), s.ofChance()))
+	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.moveUnit(), s.inWeights(), s.ofChance()))
 	g := grid{
-		rows:  [][]string{{"way", "total", "largest", "moved", "feet", "use", "left", "gap", "chance"}},
-		wraps: []bool{true, false, false, false, false, false, false, false, false},
-		right: []bool{false, true, true, true, true, true, true, true, true},
+		rows:  [][]string{{"way", "total", "largest", "moved", "feet", "shims", "use", "left", "gap", "chance"}},
+		wraps: []bool{true, false, false, false, false, false, false, false, false, false},
+		right: []bool{false, true, true, true, true, true, true, true, true, true},
 	}
 	for _, w := range c.Ways {
 		g.rows = append(g.rows, s.wayRow(w))
@@ -57,6 +58,12 @@ func (p *page) ways(s speaker, c *Comparison) {
 		g = g.without(len(g.wraps) - 1)
 	}
 	p.grid(g)
+	for _, w := range c.Ways {
+		if _, all := w.Plan.Handled(); !all {
+			p.paragraph("", "shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or holds less than would come out.")
+			break
+		}
+	}
 	p.paragraph("", "Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
 }
 
@@ -81,7 +88,7 @@ func (s speaker) wayRow(w optimize.Way) []string {
 	p := w.Plan
 	name := s.way(w)
 	if p.Moves == nil {
-		return []string{name, p.Status.String(), "", "", "", "", "", "", ""}
+		return []string{name + ": " + p.Status.String(), "", "", "", "", "", "", "", "", ""}
 	}
 	mark := ""
 	if len(p.Broken) > 0 {
@@ -89,7 +96,7 @@ func (s speaker) wayRow(w optimize.Way) []string {
 	}
 	gap := ""
 	if p.Status == optimize.Planned {
-		if gap = "unproven"; s.bound(p.Bound) != "" {
+		if gap = "open"; s.bound(p.Bound) != "" {
 			gap = string(ceil(100*gapOf(p), 1)) + " %"
 		}
 	}
@@ -102,9 +109,18 @@ func (s speaker) wayRow(w optimize.Way) []string {
 		left = string(s.roomOf(e))
 	}
 	return []string{
-		name + mark, string(s.total(p.Total)), string(s.moved(p.Peak)), fmt.Sprint(p.Moved), fmt.Sprint(p.Touched()),
+		name + mark, string(s.total(p.Total)), string(s.moved(p.Peak)), fmt.Sprint(p.Moved), fmt.Sprint(p.Touched()), handled(p),
 		percent(p.Reached), left, gap, sure,
 	}
+}
+
+// handled is how many shims a plan takes out and puts in; + where there may be more.
+func handled(p *optimize.Plan) string {
+	pieces, all := p.Handled()
+	if all {
+		return fmt.Sprint(pieces)
+	}
+	return fmt.Sprint(pieces) + "+"
 }
 
 // roomOf is what is left of a foot's limit, rounded down.
@@ -185,7 +201,7 @@ func (s speaker) obstacle(w optimize.Way) string {
 			words = append(words, "breaks limits: "+strings.Join(broken, "; "))
 		}
 	case p.Status == optimize.Planned && p.Reached > p.Aim*(1+fair):
-		words = append(words, t.missed())
+		words = append(words, strings.TrimSuffix(t.missed(), "."))
 	}
 	if p.Status == optimize.Planned && !math.IsNaN(p.First) && !(p.FirstBound >= p.First*(1-0.02)) && p.Strategy != optimize.Closest {
 		words = append(words, "it was not proven that less is impossible")

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/csv"
+	"math"
 	"strings"
 	"testing"
 
@@ -23,14 +24,16 @@ func compared(t *testing.T) *Comparison {
 			{Kind: optimize.ByCascade, Machine: 0, Plan: optimize.Cascade(read(t, "mm.toml"), 0)},
 			{Kind: optimize.ByLine, Machine: -1, Plan: optimize.StraightLine(read(t, "mm.toml"))},
 		},
-		Subsets: &optimize.Subsets{Can: []optimize.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1},
+		Subsets: &optimize.Subsets{Can: []optimize.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1, Curve: []optimize.SubsetPoint{
+			{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: math.NaN(), Bound: math.NaN()}, {Moved: 2, Total: 6.8, Bound: 6.779}, {Moved: 3, Total: 6.8, Bound: 6.7},
+		}},
 		Trade: &optimize.Trade{
 			Points: []optimize.TradePoint{
 				{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Peak: 0.8, Moved: 3, Relaxed: 8.7},
 				{Use: 0.62, Total: 6.72, Bound: 6.7, Reached: 0.62, Peak: 0.5, Moved: 2, Relaxed: 6.5},
 				{Use: 1, Total: 6, Bound: 5.95, Reached: 0.99, Peak: 0.45, Moved: 2, Relaxed: 5.8},
 			},
-			Convex: true, Knee: 1,
+			Convex: true, Knee: 1, Sag: 0.0312,
 		},
 	}
 }
@@ -50,7 +53,7 @@ func TestCompareGolden(t *testing.T) {
 	}
 	rows, err := csv.NewReader(&table).ReadAll()
 	require.NoError(t, err)
-	assert.Len(t, rows, 1+len(c.Ways)+len(c.Subsets.Can)+len(c.Trade.Points), "a line of names, the ways, the subsets, the curve")
+	assert.Len(t, rows, 1+len(c.Ways)+len(c.Subsets.Can)+len(c.Subsets.Curve)+len(c.Trade.Points), "a line of names, the ways, the subsets, the curves")
 }
 
 // The page of a plan says what was made least.

@@ -4,33 +4,49 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"leastmove/optimize"
 )
 
 // CompareCSV writes the ways as a table for a spreadsheet; subsets follow as ways
-// of the kind "subset", points of the trade-off as ways of the kind "trade".
+// of the kind "subset", points of the curves as
+// ways of the kinds "machines" and "trade".
 func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 	s := speakerOf(c.Ways[0].Plan.Train)
 	unit := " (" + s.moveUnit() + ")"
 	out := csv.NewWriter(w)
 	rows := [][]string{{
 		"kind", "way", "status", "total" + unit, "total without weights" + unit, "proven bound" + unit, "largest move" + unit,
-		"machines moved", "feet touched", "worst use", "chance of ending within limits", "left to the nearest foot limit" + unit, "why",
+		"machines moved", "feet touched", "shims out and in", "shims: may be more", "worst use", "chance of ending within limits", "left to the nearest foot limit" + unit, "why",
 	}}
+	for i := range s.t.Couplings {
+		rows[0] = append(rows[0], cell("driven by, "+s.coupling(i)))
+		for k := range s.t.Conditions {
+			rows[0] = append(rows[0], cell("use, "+s.coupling(i)+", "+s.condition(k)))
+		}
+	}
 	row := func(kind optimize.WayKind, name string, d wayDoc, why string) {
-		left, reached, moved, touched := number(""), number(""), "", ""
+		left, reached, moved, touched, pieces, more := number(""), number(""), "", "", "", ""
 		if d.Reserve != nil {
 			left = d.Reserve.Left
 		}
 		if d.Use != nil {
 			reached, moved, touched = d.Use.Reached, fmt.Sprint(*d.Moved), fmt.Sprint(*d.Touched)
+			pieces, more = fmt.Sprint(d.Shims.Pieces), fmt.Sprint(!d.Shims.All)
 		}
 		rows = append(rows, []string{
 			string(kind), cell(name), d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
-			moved, touched, string(reached), string(d.Chance), string(left), why,
+			moved, touched, pieces, more, string(reached), string(d.Chance), string(left), why,
 		})
+		last := len(rows) - 1
+		for _, c := range d.Couplings {
+			rows[last] = append(rows[last], cell(c.Driven))
+			for _, u := range c.Uses {
+				rows[last] = append(rows[last], string(u.Use))
+			}
+		}
 	}
 	for _, way := range c.Ways {
 		row(way.Kind, s.way(way), s.wayDoc(way), s.obstacle(way))
@@ -41,10 +57,22 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 			row(way.Kind, strings.Join(s.machines(sub.Machines), ", "), s.wayDoc(way), "")
 		}
 	}
+	if c.Subsets != nil {
+		for _, p := range c.Subsets.Curve {
+			status := ""
+			if math.IsInf(p.Bound, 1) {
+				status = optimize.Impossible.String()
+			}
+			rows = append(rows, []string{"machines", fmt.Sprintf("at most %d moved", p.Moved), status, string(s.total(p.Total)), "", string(s.bound(p.Bound))})
+		}
+	}
 	if c.Trade != nil {
 		for _, p := range s.tradeDoc(c.Trade).Points {
-			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound), string(p.Peak), fmt.Sprint(p.Moved), "", string(p.Reached), "", "", ""})
+			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound), string(p.Peak), fmt.Sprint(p.Moved), "", "", "", string(p.Reached), "", "", ""})
 		}
+	}
+	for n := range rows {
+		rows[n] = append(rows[n], make([]string, len(rows[0])-len(rows[n]))...)
 	}
 	if err := out.WriteAll(rows); err != nil {
 		return err

@@ -2,6 +2,7 @@ package report
 
 import (
 	"io"
+	"math"
 
 	"leastmove/optimize"
 )
@@ -35,7 +36,9 @@ type wayDoc struct {
 	Peak       number            `json:"peak,omitempty"`  // moves, largest at a foot
 	Moved      *int              `json:"moved,omitempty"` // machines
 	Touched    *int              `json:"touched,omitempty"`
+	Shims      *handledDoc       `json:"shims,omitempty"`
 	Use        *aimDoc           `json:"use,omitempty"`
+	Couplings  []drivenDoc       `json:"couplings,omitempty"`   // what is taken up of their limits
 	First      number            `json:"first,omitempty"`       // the strategy's own measure
 	FirstBound number            `json:"first_bound,omitempty"` // proven
 	Reserve    *reserveDoc       `json:"reserve,omitempty"`
@@ -43,6 +46,12 @@ type wayDoc struct {
 	Clash      []limitDoc        `json:"clash,omitempty"`
 	Broken     []endDoc          `json:"broken,omitempty"`
 	Cut        string            `json:"cut,omitempty"`
+}
+
+// handledDoc is how many shims are taken out and put in.
+type handledDoc struct {
+	Pieces int  `json:"pieces"`
+	All    bool `json:"all"` // false: there may be more
 }
 
 type reserveDoc struct {
@@ -55,6 +64,14 @@ type subsetsDoc struct {
 	Idle      int         `json:"idle"`
 	Cannot    int         `json:"cannot"`
 	Undecided int         `json:"undecided"`
+	Curve     []fewerDoc  `json:"curve"` // total against machines moved
+}
+
+type fewerDoc struct {
+	Moved      int    `json:"moved"`      // machines, at most
+	Total      number `json:"total"`      // moves; null: no plan was found
+	Bound      number `json:"bound"`      // moves, proven; null: not known
+	Impossible bool   `json:"impossible"` // proven: no plan moves as few
 }
 
 type subsetDoc struct {
@@ -78,7 +95,10 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 		doc.Ways = append(doc.Ways, s.wayDoc(way))
 	}
 	if all := c.Subsets; all != nil {
-		doc.Subsets = &subsetsDoc{Can: []subsetDoc{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided}
+		doc.Subsets = &subsetsDoc{Can: []subsetDoc{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided, Curve: []fewerDoc{}}
+		for _, point := range all.Curve {
+			doc.Subsets.Curve = append(doc.Subsets.Curve, fewerDoc{point.Moved, s.total(point.Total), s.bound(point.Bound), math.IsInf(point.Bound, 1)})
+		}
 		for _, sub := range all.Can {
 			doc.Subsets.Can = append(doc.Subsets.Can, subsetDoc{
 				s.machines(sub.Machines), s.total(sub.Plan.Total), s.bound(sub.Plan.Bound), s.moved(sub.Plan.Peak), use(sub.Plan.Reached),
@@ -108,6 +128,8 @@ func (s speaker) wayDoc(w optimize.Way) wayDoc {
 	}
 	touched := p.Touched()
 	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.total(p.Total), s.total(p.Plain), s.moved(p.Peak), &p.Moved, &touched
+	pieces, all := p.Handled()
+	d.Shims, d.Couplings = &handledDoc{pieces, all}, s.drivenDocs(p.Planned.Couplings)
 	d.Use = &aimDoc{Aim: use(p.Aim), Reached: use(p.Reached)}
 	if p.Status == optimize.Planned {
 		d.Gap = ceil(gapOf(p), 4)

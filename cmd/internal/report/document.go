@@ -33,6 +33,7 @@ type planDoc struct {
 	Machines   []machineDoc      `json:"machines,omitempty"`
 	Couplings  []couplingDoc     `json:"couplings"`
 	Survey     *surveyDoc        `json:"survey,omitempty"`
+	Assurance  *assuranceDoc     `json:"assurance,omitempty"` // the chance that was asked for
 	Chance     *chanceDoc        `json:"chance,omitempty"`
 	Ends       []endDoc          `json:"ends,omitempty"`
 	Prices     []priceDoc        `json:"prices,omitempty"`
@@ -133,6 +134,7 @@ type couplingDoc struct {
 	X      number     `json:"x"`              // length, station of the offsets
 	Flex   []number   `json:"flex,omitempty"` // length, stations of the flex planes
 	States []stateDoc `json:"states"`
+	Driven string     `json:"driven_by,omitempty"` // condition in which the plan takes up most of its limits
 	// What it was read with, and what that came to.
 	Readings *readingsDoc `json:"readings,omitempty"`
 	Cold     *restDoc     `json:"cold,omitempty"` // to be read cold and at standstill for what is wanted when running

@@ -24,7 +24,8 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached), Kept: floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
-		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure), Survey: s.surveyDoc(),
+		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure), Assurance: s.assuranceDoc(p),
+		Survey: s.surveyDoc(),
 	}
 	if r := layout.Relieved; r != nil {
 		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relief), Edits: s.editDocs(r.Edits)}
@@ -131,6 +132,9 @@ func (s speaker) couplingDocs(found, planned [][]train.Reading) []couplingDoc {
 				state.Planned, state.Use.Planned, state.Worst.Planned = &doc, use(r.Worst()), worst(r).Kind.String()
 			}
 			doc.States = append(doc.States, state)
+		}
+		if planned != nil {
+			doc.Driven = s.condition(driving(planned[i]))
 		}
 		docs = append(docs, doc)
 	}

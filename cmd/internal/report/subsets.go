@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"leastmove/optimize"
@@ -27,8 +28,33 @@ func (p *page) subsets(s speaker, all *optimize.Subsets) {
 		}
 		p.grid(g)
 	}
+	p.fewer(s, all)
 	p.paragraph("", fmt.Sprintf("Of %s: %d can do it, %d more could but need not move all of them, %d cannot (proven), %d undecided.",
 		plural(len(all.Can)+all.Idle+all.Cannot+all.Undecided, "set"), len(all.Can), all.Idle, all.Cannot, all.Undecided))
+}
+
+// fewer is the total against how many machines are moved.
+func (p *page) fewer(s speaker, all *optimize.Subsets) {
+	if len(all.Curve) == 0 {
+		return
+	}
+	p.paragraph("", fmt.Sprintf("The total (%s) against how many machines are moved, at most; proven: no plan that moves as few has a smaller total.", s.moveUnit()))
+	g := grid{
+		rows:  [][]string{{"machines", "total", "proven"}},
+		wraps: []bool{false, false, false},
+		right: []bool{true, true, true},
+	}
+	for _, point := range all.Curve {
+		total, proven := string(s.total(point.Total)), string(s.bound(point.Bound))
+		switch {
+		case math.IsInf(point.Bound, 1):
+			total, proven = "none", "no plan"
+		case total == "":
+			total = "none found"
+		}
+		g.rows = append(g.rows, []string{fmt.Sprint(point.Moved), total, proven})
+	}
+	p.grid(g)
 }
 
 // machines are the names of some machines.

@@ -35,6 +35,37 @@ func (t *planText) sure() {
 	if best := helps(c); best >= 0 {
 		t.paragraph("", fmt.Sprintf("What would help most: half the error of %s would bring the chance to %s.", best, chance(c.Halved[best])))
 	}
+	if better := c.Better[:min(len(c.Better), mostBetter)]; len(better) > 0 && better[0].Within > tellable(c) {
+		t.paragraph("", "Single measurements, each better by half and the others as they are:")
+		g := grid{wraps: []bool{true, false}, right: []bool{false, true}}
+		for _, b := range better {
+			if b.Within > tellable(c) {
+				g.rows = append(g.rows, []string{t.measurement(b.Measurement), chance(b.Within)})
+			}
+		}
+		t.grid(g)
+	}
+}
+
+// mostBetter is how many measurements a page names.
+const mostBetter = 3
+
+// measurement names one.
+func (s speaker) measurement(m optimize.Measurement) string {
+	switch m.Source {
+	case optimize.FromOffset:
+		return "found offset of " + s.coupling(m.Coupling)
+	case optimize.FromAngle:
+		return "found angle of " + s.coupling(m.Coupling)
+	case optimize.FromPlacing:
+		return "placing of the side moves of " + s.machine(m.Machine)
+	}
+	return "growth of " + s.machine(m.Machine)
+}
+
+// tellable is the chance above which it is better by more than the draws tell.
+func tellable(c *optimize.Chance) float64 {
+	return c.Within + 2*math.Max(c.Error, 1/float64(c.Draws))
 }
 
 // chance is a share of draws in words, rounded down.
@@ -43,7 +74,7 @@ func chance(share float64) string { return string(floor(100*share, 1)) + " %" }
 // helps is the source of errors whose halving helps most; below 0: none helps
 // by more than the draws tell.
 func helps(c *optimize.Chance) optimize.Source {
-	best, most := optimize.Source(-1), c.Within+2*math.Max(c.Error, 1/float64(c.Draws))
+	best, most := optimize.Source(-1), tellable(c)
 	for _, s := range optimize.Sources() {
 		if c.Halved[s] > most {
 			best, most = s, c.Halved[s]
@@ -57,7 +88,16 @@ type chanceDoc struct {
 	Error     number              `json:"error"`  // standard error of that
 	Draws     int                 `json:"draws"`
 	Halved    sourcesDoc          `json:"halved"` // within, were that error half as large
+	Better    []betterDoc         `json:"better"` // the largest first
 	Couplings []couplingChanceDoc `json:"couplings"`
+}
+
+// betterDoc is the chance if one measurement were better by half.
+type betterDoc struct {
+	Source   string `json:"source"` // a key of sourcesDoc
+	Coupling string `json:"coupling,omitempty"`
+	Machine  string `json:"machine,omitempty"`
+	Within   number `json:"within"`
 }
 
 type sourcesDoc struct {
@@ -82,7 +122,19 @@ func (s speaker) chanceDoc(c *optimize.Chance) *chanceDoc {
 	}
 	d := &chanceDoc{
 		Within: floor(c.Within, 4), Error: ceil(c.Error, 5), Draws: c.Draws,
+		Better: []betterDoc{},
 		Halved: sourcesDoc{floor(c.Halved[0], 4), floor(c.Halved[1], 4), floor(c.Halved[2], 4), floor(c.Halved[3], 4)},
+	}
+	keys := [...]string{"offset", "angle", "placing", "growth"}
+	for _, b := range c.Better {
+		doc := betterDoc{Source: keys[b.Source], Within: floor(b.Within, 4)}
+		if b.Coupling >= 0 {
+			doc.Coupling = s.coupling(b.Coupling)
+		}
+		if b.Machine >= 0 {
+			doc.Machine = s.machine(b.Machine)
+		}
+		d.Better = append(d.Better, doc)
 	}
 	for i, k := range c.Couplings {
 		d.Couplings = append(d.Couplings, couplingChanceDoc{

@@ -20,6 +20,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	t.dependsOn(layout)
 	t.answer()
 	t.byStrategy()
+	t.assured()
 	t.soft()
 	t.mark = marks(p, layout)
 	switch p.Status {
@@ -28,6 +29,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 		t.packs()
 		t.rest()
 		t.couplings("Couplings before and after", p.Found.Couplings, p.Planned.Couplings)
+		t.drivers()
 		t.stance()
 		t.ends()
 		t.reserve()

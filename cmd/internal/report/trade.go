@@ -36,7 +36,11 @@ func (p *page) trade(s speaker, all *optimize.Trade) {
 	p.grid(g)
 	p.paragraph("", s.kneeWords(all))
 	if all.Convex {
-		p.paragraph("", "Without whole steps the curve never rises and bends one way only (verified at these points).")
+		words := "Without whole steps the curve never rises and bends one way only (verified at these points)."
+		if sag := s.total(all.Sag); sag != "" {
+			words += fmt.Sprintf(" Between them it lies at most %s below straight lines from point to point.", with(sag, s.moveUnit()))
+		}
+		p.paragraph("", words+" Totals in whole steps need not bend one way.")
 	}
 }
 
@@ -58,6 +62,7 @@ func (s speaker) kneeWords(all *optimize.Trade) string {
 type tradeDoc struct {
 	Points []tradePointDoc `json:"points"`
 	Convex bool            `json:"convex"`
+	Sag    number          `json:"sag"`  // moves: how far "relaxed" lies below straight lines between points at most; null: not known
 	Knee   *int            `json:"knee"` // index in points; null: none
 }
 
@@ -72,7 +77,7 @@ type tradePointDoc struct {
 }
 
 func (s speaker) tradeDoc(all *optimize.Trade) *tradeDoc {
-	d := &tradeDoc{Points: []tradePointDoc{}, Convex: all.Convex}
+	d := &tradeDoc{Points: []tradePointDoc{}, Convex: all.Convex, Sag: s.total(all.Sag)}
 	if all.Knee >= 0 {
 		d.Knee = &all.Knee
 	}

@@ -1,0 +1,81 @@
+package report
+
+import (
+	"fmt"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// driving is the condition in which a coupling takes up most of its limits.
+func driving(conditions []train.Reading) int {
+	most := 0
+	for k := range conditions {
+		if conditions[k].Worst() > conditions[most].Worst() {
+			most = k
+		}
+	}
+	return most
+}
+
+// byCondition is what a plan takes up of the limits of each coupling in each
+// condition, and which condition drives the coupling.
+func (p *page) byCondition(s speaker, planned [][]train.Reading) {
+	g := grid{rows: [][]string{{"coupling", "driven by"}}, wraps: []bool{true, true}, right: []bool{false, false}}
+	for k := range s.t.Conditions {
+		g.rows[0] = append(g.rows[0], s.condition(k))
+		g.wraps, g.right = append(g.wraps, true), append(g.right, true)
+	}
+	for i := range planned {
+		row := []string{s.coupling(i), s.condition(driving(planned[i]))}
+		for k := range planned[i] {
+			row = append(row, percent(planned[i][k].Worst()))
+		}
+		g.rows = append(g.rows, row)
+	}
+	p.grid(g)
+}
+
+// drivers says which condition drives each coupling, where there is more than one.
+func (t *planText) drivers() {
+	if len(t.t.Conditions) < 2 {
+		return
+	}
+	t.line("")
+	t.paragraph("", "Which condition drives each coupling: the one in which it takes up most of its limits after the moves.")
+	t.byCondition(t.speaker, t.plan.Planned.Couplings)
+}
+
+// leastByCondition is the same of the plan of the least total among ways.
+func (p *page) leastByCondition(s speaker, ways []optimize.Way) {
+	plan := ways[0].Plan
+	if plan.Moves == nil {
+		return
+	}
+	p.heading("Use by condition")
+	p.paragraph("", fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that drives it: where it takes up most. (Of the other ways: --format json or csv.)", s.way(ways[0])))
+	p.byCondition(s, plan.Planned.Couplings)
+}
+
+type drivenDoc struct {
+	Name   string   `json:"name"`
+	Driven string   `json:"driven_by"` // condition in which it takes up most
+	Uses   []useDoc `json:"uses"`
+}
+
+type useDoc struct {
+	Condition string `json:"condition"`
+	Use       number `json:"use"` // share of its limits
+}
+
+func (s speaker) drivenDocs(planned [][]train.Reading) []drivenDoc {
+	var docs []drivenDoc
+	for i := range planned {
+		d := drivenDoc{Name: s.coupling(i), Driven: s.condition(driving(planned[i]))}
+		for k := range planned[i] {
+			d.Uses = append(d.Uses, useDoc{s.condition(k), use(planned[i][k].Worst())})
+		}
+		docs = append(docs, d)
+	}
+	return docs
+}

@@ -1,0 +1,37 @@
+package optimize
+
+import "math"
+
+// Handled is how many shims are taken out and put in, all feet together. All being
+// false, there may be more: the file does not say what lies under a foot that comes
+// down, or what it says can't be made up to what is wanted; such a foot counts as
+// one piece at least.
+func (p *Plan) Handled() (pieces int, all bool) {
+	if p.Moves == nil {
+		return 0, true
+	}
+	known := map[[2]int]bool{}
+	for _, pack := range p.Packs {
+		pieces += len(pack.Out) + len(pack.In)
+		known[[2]int{pack.Machine, pack.Foot}] = true
+	}
+	fills := map[[2]int]float64{}
+	for _, s := range p.Soft {
+		fills[[2]int{s.Machine, s.Foot}] = s.Fill
+	}
+	all = true
+	for i := range p.Train.Machines {
+		for n := range p.Train.Machines[i].Feet {
+			f, at := &p.Train.Machines[i].Feet[n], [2]int{i, n}
+			by := fills[at] + f.Cut + p.Moves[i][n].Up
+			switch {
+			case math.Abs(by) < nothing:
+			case !known[at]:
+				pieces, all = pieces+1, false
+			case f.Pieces == nil && by < 0:
+				all = false
+			}
+		}
+	}
+	return pieces, all
+}

@@ -1,0 +1,155 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+)
+
+// This file has the plans that are tried for a chance: limits held short by a margin,
+// or towards their middle.
+
+// middle tries the closest alignment, and the one that keeps the largest part of what
+// a margin leaves of every limit; where that has the chance, limits between the two.
+func (a *assuring) middle(ctx context.Context, k float64) {
+	opt := a.opt
+	opt.Strategy, opt.Solves = Closest, closestSolves
+	p, err := Make(ctx, a.all.file, opt)
+	if err != nil || p.Moves == nil {
+		return
+	}
+	a.solves += p.Solves
+	p.Strategy, p.First, p.FirstBound = LeastTotal, math.NaN(), math.NaN()
+	if a.add(p, 0, nil) >= a.target() {
+		even := p.spoiled().short(0, true) // all of every limit
+		a.towards(ctx, 0, even, math.Min(1, p.Reached*(1+Spare)))
+		return
+	}
+	short := p.spoiled().short(k, true)
+	for i := range short {
+		short[i] = math.Max(short[i], math.Max(p.Reached, middling))
+	}
+	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
+	m.confine(shortened(short))
+	r := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
+	a.solves += r.Solves
+	if r.Steps == nil {
+		return
+	}
+	a.steps = append(a.steps, r.Steps)
+	least := math.Min(1, r.Value*(1+Spare))
+	if chance, _ := a.hold(ctx, k, parts(short, least)); chance >= a.target() {
+		a.towards(ctx, k, short, least)
+	}
+}
+
+// towards looks for the largest part of shortened limits that is enough, from one
+// that is.
+func (a *assuring) towards(ctx context.Context, k float64, short []float64, low float64) {
+	high := 1.0
+	for range halvings {
+		part := (low + high) / 2
+		if chance, found := a.hold(ctx, k, parts(short, part)); found && chance >= a.target() {
+			low = part
+		} else {
+			high = part
+		}
+	}
+}
+
+func parts(short []float64, part float64) []float64 {
+	out := slices.Clone(short)
+	for i := range out {
+		out[i] *= part
+	}
+	return out
+}
+
+// narrow looks for the smallest margin that is enough, from one that is not.
+// The chance as a Gaussian's quantile follows the margin almost on a line.
+func (a *assuring) narrow(ctx context.Context, low float64) {
+	tests := 2 * len(a.all.spoiled().tests)
+	// Where each limit fails no more often than its part of what all may, that is
+	// about enough.
+	high := math.Max(low+0.5, quantile(1-(1-a.asked)/float64(tests)))
+	nan := math.NaN()
+	offLow, offHigh := nan, nan // quantile of the chance off the one wanted, at low and at high
+	open := true                // nothing is known of high
+	for range margins {
+		k := (low + high) / 2
+		if from, to := offLow, offHigh; from < 0 && to >= 0 {
+			k = low + (high-low)*math.Min(0.85, math.Max(0.15, -from/(to-from)))
+		}
+		chance, found := a.try(ctx, k)
+		off := quantile(math.Min(chance, 1-0.5/searchDraws)) - quantile(math.Min(a.target(), 1-0.5/searchDraws))
+		switch {
+		case ctx.Err() != nil:
+			return
+		case !found:
+			high, offHigh, open = k, nan, false
+		case chance >= a.target():
+			high, offHigh, open = k, off, false
+		default:
+			low, offLow = k, off
+			if open && high-low < 0.3 {
+				high = math.Min(farthest, high+0.7)
+			}
+		}
+		if high-low < nearMargin {
+			return
+		}
+	}
+}
+
+// try plans with a margin.
+func (a *assuring) try(ctx context.Context, k float64) (chance float64, found bool) {
+	// Side moves are off only where something is moved: as in the plan before.
+	last := a.likely[len(a.likely)-1].Plan
+	short := last.spoiled().short(k, true)
+	if slices.Min(short) < tightest {
+		return 0, false
+	}
+	return a.hold(ctx, k, short)
+}
+
+// hold plans with the limits held short for a margin.
+func (a *assuring) hold(ctx context.Context, k float64, short []float64) (chance float64, found bool) {
+	m, r := a.find(ctx, short, assureSolves, math.Max(a.opt.Gap, assureGap))
+	if r.Steps == nil {
+		a.ran = a.ran || r.Status == search.Cut
+		return 0, false
+	}
+	m.plan.Status, m.plan.Least = Planned, r.Value
+	if err := m.plan.take(m.task.set(r.Steps)); err != nil {
+		panic(err) // closer limits are kept, so these are
+	}
+	a.steps = append(a.steps, r.Steps)
+	return a.add(m.plan, k, short), true
+}
+
+// tightest is the share of a limit below which nothing is tried: about what true
+// geometry and whole steps come to.
+const tightest = 0.02
+
+// middling is the share of a limit that is always left where the middle of the limits
+// is looked for, and halvings how often the way there from it is halved.
+const (
+	middling = 0.1
+	halvings = 4
+)
+
+// find looks for the least total with the coupling limits held short.
+func (a *assuring) find(ctx context.Context, short []float64, solves int, gap float64) (*maker, search.Result) {
+	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
+	m.confine(shortened(short))
+	if a.opt.Solves > 0 {
+		solves = min(solves, a.opt.Solves)
+	}
+	solves = min(solves, enough(len(m.task.problem.Vars)))
+	r := m.find(ctx, lattice.Goal{Use: 1}, search.Options{Gap: gap, Solves: solves, Start: a.steps, Tell: a.opt.Tell})
+	a.solves += r.Solves
+	return m, r
+}
