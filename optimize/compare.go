@@ -29,15 +29,22 @@ const (
 
 // Compare plans the train by every strategy, with each machine that may be moved
 // held in turn, and by what is done without a planner. Options but Strategy and
-// Brief are those of each plan. An error is one of Make.
+// Brief are those of each plan; with From, that plan is not made again where it is
+// one of them. An error is one of Make.
 func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	opt.Brief = true
 	var ways []Way
 	for _, s := range Strategies() {
 		opt.Strategy = s
-		p, err := Make(ctx, t, opt)
-		if err != nil {
-			return nil, err
+		p := opt.From
+		if p == nil || !p.by(s) {
+			var err error
+			if p, err = Make(ctx, t, opt); err != nil {
+				return nil, err
+			}
+		}
+		if opt.From == nil {
+			opt.From = p
 		}
 		ways = append(ways, Way{ByStrategy, s, -1, p})
 	}
@@ -47,6 +54,7 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 		return nil, err
 	}
 	held := opt
+	held.From = nil // of another train
 	for i := range given.Machines {
 		if given.Machines[i].Hold {
 			continue
@@ -63,9 +71,16 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	}
 	ways = append(ways, Way{ByLine, "", -1, StraightLine(given)})
 	for _, w := range ways {
-		w.Plan.Sure = w.Plan.Chance(chanceDraws)
+		if w.Plan.Sure == nil {
+			w.Plan.Sure = w.Plan.Chance(chanceDraws)
+		}
 	}
 	return ways, nil
+}
+
+// by says whether a plan was made by a strategy.
+func (p *Plan) by(s Strategy) bool {
+	return p.Strategy == s || p.Strategy == "" && s == LeastTotal
 }
 
 // Weighted says whether a total is more than the plain movement: some machine is
