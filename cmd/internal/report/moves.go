@@ -13,13 +13,13 @@ func (t *planText) moves() {
 		}
 	}
 	for i := range t.plan.Moves {
-		t.line("")
+		t.blank()
 		m := &t.t.Machines[i]
 		switch {
 		case m.Hold:
-			t.paragraph("", t.machine(i)+": held, may not be moved")
+			t.caption("", t.machine(i)+": held, may not be moved")
 		case !t.plan.Moves.Moved(i) && t.cut(i) == "":
-			t.paragraph("", t.machine(i)+": stays")
+			t.caption("", t.machine(i)+": stays")
 		default:
 			t.machineMoves(i)
 		}
@@ -36,7 +36,7 @@ func (t *planText) machineMoves(i int) {
 	if cut := t.cut(i); cut != "" {
 		words += colon + cut
 	}
-	t.paragraph("", words)
+	t.caption("", words)
 	g := grid{
 		rows:  [][]string{{"foot", "shims", "pack", "sideways"}},
 		wraps: []bool{true, false, false, false},

@@ -15,6 +15,7 @@ func (t *planText) stance() {
 	g := grid{
 		rows:  [][]string{{"machine", "what", "after", "limit"}},
 		wraps: []bool{true, true, false, false},
+		names: 2,
 	}
 	var rolls []string
 	for i := range t.t.Machines {

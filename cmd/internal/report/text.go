@@ -15,7 +15,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 		t.given = fmt.Sprintf("With relief %d", r.Number)
 	}
 	t.paragraph("", t.title())
-	t.line("")
+	t.blank()
 	t.asked(layout)
 	t.dependsOn(layout)
 	t.answer()
@@ -84,11 +84,11 @@ func (t *planText) dependsOn(layout Page) {
 	if r := layout.Relieved; r != nil {
 		t.paragraph("", fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relief)))
 		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
-		t.line("")
+		t.blank()
 	}
 	if t.plan.Provisional() {
 		t.paragraph("", "PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
-		t.line("")
+		t.blank()
 	}
 }
 
@@ -140,7 +140,7 @@ func (t *planText) missed() string {
 
 // cautions are those that no plan should be without.
 func (t *planText) cautions() {
-	t.line("")
+	t.blank()
 	t.paragraph("", "Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque.")
 	t.paragraph("", "Read every coupling again after the moves. Site rules and makers' manuals first.")
 }
