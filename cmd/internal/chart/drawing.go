@@ -14,7 +14,7 @@ type Drawing struct {
 	Title  string // what it shows, in a line
 	Height vg.Length
 	Width  vg.Length
-	draw   func(c *sheet)
+	draw   func(c *sheet) // with its title in the first titleRoom from the top
 }
 
 // usualWidth is that of most drawings.
@@ -26,9 +26,18 @@ func (d Drawing) Render(format string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	canvas := draw.NewCanvas(w, d.Width, d.Height)
-	d.draw(&sheet{Canvas: canvas})
+	d.draw(&sheet{Canvas: draw.NewCanvas(w, d.Width, d.Height)})
 	return written(w, format)
+}
+
+// Untitled draws it as SVG for a page that says itself what it shows.
+func (d Drawing) Untitled() ([]byte, error) {
+	w, err := draw.NewFormattedCanvas(d.Width, d.Height-titleRoom, "svg")
+	if err != nil {
+		return nil, err
+	}
+	d.draw(&sheet{Canvas: draw.NewCanvas(w, d.Width, d.Height), untitled: true})
+	return written(w, "svg")
 }
 
 // written is what a canvas has come to.

@@ -12,7 +12,7 @@ const tallest = 22 * vg.Centimeter
 // tables set panels side by side under a title, over as many drawings as needed;
 // below each goes a legend.
 func tables(title string, panels []panel, across int, high vg.Length, legend func(c *sheet, y vg.Length)) []Drawing {
-	const head, foot = 20, 24
+	const head, foot = titleRoom, 24
 	most := max(1, int((tallest-head-foot)/high)) * across
 	wide := usualWidth / vg.Length(across)
 	var out []Drawing
@@ -24,7 +24,7 @@ func tables(title string, panels []panel, across int, high vg.Length, legend fun
 			words += ", continued"
 		}
 		out = append(out, Drawing{Title: words, Width: usualWidth, Height: head + vg.Length(down)*high + foot, draw: func(c *sheet) {
-			c.text(large, 0, -1, 4, c.Max.Y-2, short(large, words, usualWidth-8))
+			c.title(words)
 			for n, one := range part {
 				one(c, c.Min.X+vg.Length(n%across)*wide, c.Max.Y-head-vg.Length(n/across)*high)
 			}

@@ -98,8 +98,8 @@ func (m *moves) shared(i, f int) bool {
 // Room in points: for an arrow each way, half the height of a machine, a line of
 // labels.
 const (
-	reach   = 30
-	half    = 15
+	reach   = 26
+	half    = 13
 	perLine = 10
 )
 
@@ -134,11 +134,11 @@ func (m *moves) lay(r *rows, p push) (first int, left vg.Length) {
 }
 
 func (m *moves) height() vg.Length {
-	return titleRoom + nameRoom*vg.Length(m.named) + 2*(2*half+2*reach) + vg.Length(m.lines[0]+m.lines[1])*perLine + 44
+	return titleRoom + nameRoom*vg.Length(m.named) + 2*(2*half+2*reach) + vg.Length(m.lines[0]+m.lines[1])*perLine + 40
 }
 
 func (m *moves) draw(c *sheet, title string) {
-	c.text(large, 0, -1, 4, c.Max.Y-2, short(large, title, usualWidth-8))
+	c.title(title)
 	y := c.Max.Y - titleRoom - nameRoom*vg.Length(m.named)
 	m.names(c, y+4)
 	// Most of any move is as long as an arrow may be.

@@ -36,7 +36,17 @@ func pen(width vg.Length, dashes ...vg.Length) style {
 }
 
 // A sheet is what is drawn on.
-type sheet struct{ draw.Canvas }
+type sheet struct {
+	draw.Canvas
+	untitled bool
+}
+
+// title says at the top what is drawn.
+func (c *sheet) title(words string) {
+	if !c.untitled {
+		c.text(large, 0, -1, c.Min.X+4, c.Max.Y-2, short(large, words, usualWidth-8))
+	}
+}
 
 // Sizes of letters in points.
 const (

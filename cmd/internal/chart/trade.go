@@ -3,7 +3,6 @@
 package chart
 
 import (
-	"bytes"
 	"fmt"
 	"image/color"
 	"math"
@@ -21,17 +20,12 @@ import (
 // Formats are those that a figure can be drawn in.
 func Formats() []string { return []string{"svg", "png", "pdf"} }
 
-// Width and height of a figure.
-const (
-	width  = 16 * vg.Centimeter
-	height = 10 * vg.Centimeter
-)
+// tradeHeight is that of the figure of a trade-off.
+const tradeHeight = 10.5 * vg.Centimeter
 
-// Trade draws the total movement against the worst use of a coupling limit, in
-// one of Formats.
-func Trade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error) {
+// Trade draws the total movement against the worst use of a coupling limit.
+func Trade(t *train.Train, trade *optimize.Trade) (Drawing, error) {
 	p := plot.New()
-	p.Title.Text = "Movement against the worst use of a coupling limit"
 	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
 	p.Y.Label.Text = "total movement (" + moveUnit(t.Units) + ")"
 	if optimize.Weighted(t) {
@@ -41,24 +35,27 @@ func Trade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error)
 	p.Y.Min = 0
 	p.Legend.Top = true
 	p.Legend.Padding = vg.Points(3)
+	for _, style := range []*draw.TextStyle{&p.X.Label.TextStyle, &p.Y.Label.TextStyle, &p.X.Tick.Label, &p.Y.Tick.Label, &p.Legend.TextStyle} {
+		style.Font = letters(large, 0, 0).Font
+	}
 	p.Add(plotter.NewGrid())
 	for _, c := range curves(t.Units) {
 		if err := add(p, trade, c); err != nil {
-			return nil, err
+			return Drawing{}, err
 		}
 	}
 	if trade.Knee >= 0 {
 		if err := mark(p, t.Units, trade.Points[trade.Knee]); err != nil {
-			return nil, err
+			return Drawing{}, err
 		}
 	}
-	w, err := p.WriterTo(width, height, format)
-	if err != nil {
-		return nil, err
-	}
-	var out bytes.Buffer
-	_, err = w.WriteTo(&out)
-	return out.Bytes(), err
+	title := "Movement against the worst use of a coupling limit"
+	return Drawing{Title: title, Width: usualWidth, Height: tradeHeight, draw: func(c *sheet) {
+		c.title(title)
+		below := c.Canvas
+		below.Max.Y -= titleRoom
+		p.Draw(below)
+	}}, nil
 }
 
 func moveUnit(u train.Units) string {
@@ -137,6 +134,7 @@ func mark(p *plot.Plot, u train.Units, knee optimize.TradePoint) error {
 	if err != nil {
 		return err
 	}
+	label.TextStyle[0].Font = letters(large, 0, 0).Font
 	label.Offset = vg.Point{X: vg.Points(8), Y: vg.Points(8)}
 	p.Add(ring, label)
 	return nil

@@ -25,15 +25,15 @@ func curveByHand() *optimize.Trade {
 // time.
 func TestTradeFigure(t *testing.T) {
 	inches := &train.Train{Units: train.Inches}
-	svg, err := Trade(inches, curveByHand(), "svg")
+	svg, err := drawTrade(inches, curveByHand(), "svg")
 	require.NoError(t, err)
 	for _, words := range []string{"(mil)", "of the limit", "plan, whole steps", "no plan is below", "without whole steps", "knee: 62"} {
 		assert.Contains(t, string(svg), words)
 	}
-	again, err := Trade(inches, curveByHand(), "svg")
+	again, err := drawTrade(inches, curveByHand(), "svg")
 	require.NoError(t, err)
 	assert.Equal(t, svg, again)
-	raster, err := Trade(&train.Train{}, curveByHand(), "png")
+	raster, err := drawTrade(&train.Train{}, curveByHand(), "png")
 	require.NoError(t, err)
 	picture, err := png.Decode(bytes.NewReader(raster))
 	require.NoError(t, err)
@@ -43,14 +43,22 @@ func TestTradeFigure(t *testing.T) {
 			require.True(t, r == g && g == b, "grey at %d, %d", x, y)
 		}
 	}
-	pdf, err := Trade(&train.Train{}, curveByHand(), "pdf")
+	pdf, err := drawTrade(&train.Train{}, curveByHand(), "pdf")
 	require.NoError(t, err)
 	assert.True(t, bytes.HasPrefix(pdf, []byte("%PDF")))
-	_, err = Trade(&train.Train{}, curveByHand(), "bmp")
+	_, err = drawTrade(&train.Train{}, curveByHand(), "bmp")
 	assert.Error(t, err)
 }
 
 func TestTradeFigureWithoutPoints(t *testing.T) {
-	_, err := Trade(&train.Train{}, &optimize.Trade{Knee: -1}, "svg")
+	_, err := drawTrade(&train.Train{}, &optimize.Trade{Knee: -1}, "svg")
 	assert.NoError(t, err)
+}
+
+func drawTrade(t *train.Train, trade *optimize.Trade, format string) ([]byte, error) {
+	d, err := Trade(t, trade)
+	if err != nil {
+		return nil, err
+	}
+	return d.Render(format)
 }

@@ -112,7 +112,7 @@ func (v *view) level(c train.Centreline) vg.Length {
 }
 
 func (v *view) draw(c *sheet, title string) {
-	c.text(large, 0, -1, 4, c.Max.Y-2, short(large, title, usualWidth-8))
+	c.title(title)
 	top := c.Max.Y - titleRoom - nameRoom*vg.Length(v.named) - beyond // the first level
 	v.names(c, top+beyond+4)
 	for i := v.from; i < v.to; i++ {

@@ -79,7 +79,7 @@ func TestInterrupted(t *testing.T) {
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	err = s.make(ctx, src, output{}, formatText, optimize.Options{}, 0)
+	err = s.planTo(ctx, src, output{}, formatText, &planning{})
 	var e *ending
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, exitInterrupted, e.code)

@@ -22,6 +22,7 @@ const largestFile = 16 << 20 // bytes
 
 // A source is a train file that was read.
 type source struct {
+	name   string // as it is called in what is said of it
 	train  *train.Train
 	text   []byte
 	doubts trainfile.Report // warnings and notes
@@ -53,7 +54,7 @@ func (s streams) read(name string, listed bool) (*source, error) {
 	if t == nil {
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", called, count(report.Count(trainfile.Error)))}
 	}
-	return &source{t, text, report, info, named}, nil
+	return &source{called, t, text, report, info, named}, nil
 }
 
 // largestBeside is the size from which on a file that a train file names holds

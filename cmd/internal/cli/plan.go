@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"strings"
 	"sync"
 
 	"github.com/spf13/cobra"
@@ -18,7 +17,7 @@ import (
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	f, opt, gap, relieve, strategy := &form{}, optimize.Options{}, 0.0, 0, ""
+	f, ask := &form{}, &planning{}
 	c := &cobra.Command{
 		Use:   "plan FILE",
 		Short: "say what to move, foot by foot",
@@ -33,53 +32,52 @@ within the aim in every condition, and every foot within what it can do.`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			flags := c.Flags()
-			if err := aShare(flags, opt.Use); err != nil {
+			if err := ask.look(c.Flags()); err != nil {
 				return err
 			}
-			switch {
-			case !(gap > 0 && gap <= 100):
-				return fmt.Errorf("--gap is %g: a gap in per cent is above 0 and at most 100", gap)
-			case flags.Changed("work") && opt.Solves < 1:
-				return fmt.Errorf("--work is %d: it is at least 1", opt.Solves)
-			case flags.Changed("time-limit") && opt.Limit <= 0:
-				return fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", opt.Limit)
-			case flags.Changed("relieve") && relieve < 1:
-				return fmt.Errorf("--relieve is %d: it is the number of a way out, from 1", relieve)
-			}
-			if err := aStrategy(strategy); err != nil {
-				return err
-			}
-			opt.Gap, opt.Strategy = gap/100, optimize.Strategy(strategy)
-			return s.plan(args[0], f, opt, relieve)
+			return s.plan(args[0], f, ask)
 		},
 	}
 	f.flags(c)
-	c.Flags().StringVar(&strategy, "strategy", string(optimize.LeastTotal), "`what` to make least first: "+strings.Join(strategies(), ",\n"))
-	if err := c.RegisterFlagCompletionFunc("strategy", cobra.FixedCompletions(strategies(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
-		panic(err) // the flag was made just above
-	}
-	moving(c, &opt)
-	c.Flags().Float64Var(&opt.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
-	c.Flags().Float64Var(&gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
-	c.Flags().IntVar(&opt.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
-	c.Flags().DurationVar(&opt.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
-	c.Flags().IntVar(&relieve, "relieve", 0, "where no plan exists, plan with the way out of this `number`\nin the list of ways out")
-	c.Flags().BoolVar(&opt.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas a way out too")
+	ask.flags(c)
 	return c
 }
 
-func (s streams) plan(name string, f *form, opt optimize.Options, relieve int) error {
+func (s streams) plan(name string, f *form, ask *planning) error {
 	src, out, err := s.begin(name, f)
 	if err != nil {
 		return err
 	}
-	if err := inTrain(src.train, &opt); err != nil {
+	if err := inTrain(src.train, &ask.Options); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
 	defer stop()
-	return s.make(ctx, src, out, f.format, opt, relieve)
+	return s.planTo(ctx, src, out, f.format, ask)
+}
+
+// planTo plans, and writes the plan to its place.
+func (s streams) planTo(ctx context.Context, src *source, out output, format string, ask *planning) error {
+	layout := out.page(s, src)
+	plan, err := s.make(ctx, src, &layout, ask)
+	if err != nil {
+		return err
+	}
+	write := report.Text
+	if format == formatJSON {
+		write = report.JSON
+	}
+	var result bytes.Buffer
+	if err := write(&result, plan, layout); err != nil {
+		return &ending{exitFault, err}
+	}
+	if err := out.write(s, result.Bytes()); err != nil {
+		return err
+	}
+	if err := interrupted(ctx); err != nil {
+		return err
+	}
+	return ended(plan.Status)
 }
 
 // interruptible is a context that an interrupt ends. It is made once the input is
@@ -98,46 +96,32 @@ func interrupted(ctx context.Context) error {
 	return &ending{exitInterrupted, fmt.Errorf("interrupted: the result is what was known by then")}
 }
 
-// make plans, and writes the plan to its place. Where relieve is a number and no
-// plan exists, it plans with the relief of that number.
-func (s streams) make(ctx context.Context, src *source, out output, format string, opt optimize.Options, relieve int) error {
+// make plans. Where a relief is asked for and no plan exists, it plans with that.
+// What the plan depends on goes into the layout.
+func (s streams) make(ctx context.Context, src *source, layout *report.Page, ask *planning) (*optimize.Plan, error) {
+	opt := ask.Options
 	tell, done := s.progress(src.train.Units)
 	opt.Tell = tell
 	plan, err := optimize.Make(ctx, src.train, opt)
-	layout := out.page(s, src)
 	layout.Widened, layout.Held, layout.Freed = opt.Widen, opt.Hold, opt.Free
 	layout.Line = src.line()
-	if err == nil && relieve > 0 && plan.Status == optimize.Impossible {
-		if n := len(plan.Reliefs); relieve > n {
+	if err == nil && ask.relieve > 0 && plan.Status == optimize.Impossible {
+		if n := len(plan.Reliefs); ask.relieve > n {
 			done()
-			return &ending{exitInput, fmt.Errorf("--relieve is %d: no plan exists, and %s", relieve, waysOut(n))}
+			return nil, &ending{exitInput, fmt.Errorf("--relieve is %d: no plan exists, and %s", ask.relieve, waysOut(n))}
 		}
-		r := plan.Reliefs[relieve-1]
-		layout.Relieved = &report.Relieved{Number: relieve, Relief: r}
+		r := plan.Reliefs[ask.relieve-1]
+		layout.Relieved = &report.Relieved{Number: ask.relieve, Relief: r}
 		plan, err = optimize.Make(ctx, optimize.Relieve(src.train, r), opt)
 	}
 	done()
 	if err != nil {
-		return &ending{exitFault, err}
+		return nil, &ending{exitFault, err}
 	}
-	if relieve > 0 && layout.Relieved == nil {
-		fmt.Fprintf(s.err, "leastmove: --relieve %d was not used: %s\n", relieve, unused(plan.Status))
+	if ask.relieve > 0 && layout.Relieved == nil {
+		fmt.Fprintf(s.err, "leastmove: --relieve %d was not used: %s\n", ask.relieve, unused(plan.Status))
 	}
-	write := report.Text
-	if format == formatJSON {
-		write = report.JSON
-	}
-	var result bytes.Buffer
-	if err := write(&result, plan, layout); err != nil {
-		return &ending{exitFault, err}
-	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
-		return err
-	}
-	return ended(plan.Status)
+	return plan, nil
 }
 
 // line says where a key stands in the train file, which is gone through once, when

@@ -1,6 +1,12 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
 
 // moves tells the crew what to do, machine by machine and foot by foot.
 func (t *planText) moves() {
@@ -72,4 +78,43 @@ func (t *planText) cut(i int) string {
 		return ""
 	}
 	return "the shims make up for what comes off feet or base first, " + and(words)
+}
+
+// inShort says all moves in one paragraph.
+func (t *planText) inShort() {
+	if t.plan.Status != optimize.Planned {
+		return
+	}
+	var machines []string
+	for i, feet := range t.plan.Moves {
+		var groups []footGroup
+		for f, move := range feet {
+			if words := t.atFoot(i, f, move); words != "" {
+				groups = grouped(groups, words, f)
+			}
+		}
+		var words []string
+		if !t.t.Machines[i].Hold && len(feet) > 0 && !t.moved(feet[0].Axial).zero() {
+			words = append(words, t.along(feet[0].Axial))
+		}
+		for _, g := range groups {
+			words = append(words, g.words+" at "+t.feetOf(i, g.feet))
+		}
+		if words != nil {
+			machines = append(machines, t.machine(i)+": "+strings.Join(words, "; ")+".")
+		}
+	}
+	t.paragraph("", strings.Join(machines, " ")+" "+t.sides())
+}
+
+// atFoot is what is done at one foot; "" where nothing is.
+func (t *planText) atFoot(i, f int, move train.FootMove) string {
+	var words []string
+	if in := move.Up + t.t.Machines[i].Feet[f].Cut; !t.moved(in).zero() {
+		words = append(words, t.shim(in))
+	}
+	if !t.moved(move.Left).zero() {
+		words = append(words, t.side(move.Left))
+	}
+	return strings.Join(words, " and ")
 }

@@ -105,7 +105,7 @@ func (t *planText) rolled(i int, s *train.MachineState) string {
 		}
 		name := "its shaft"
 		if shaft.Name != "" {
-			name = clean(shaft.Name)
+			name = t.name(shaft.Name)
 		}
 		shafts = append(shafts, name+" "+words)
 	}

@@ -11,9 +11,7 @@ import (
 // Text writes a plan for the crew.
 func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	t := &planText{page: page{width: layout.width()}, speaker: speakerFor(p), plan: p}
-	if r := layout.Relieved; r != nil {
-		t.given = fmt.Sprintf("With relief %d", r.Number)
-	}
+	t.given = givenBy(layout)
 	t.paragraph("", t.title())
 	t.blank()
 	t.asked(layout)
@@ -57,6 +55,14 @@ type planText struct {
 	speaker
 	plan  *optimize.Plan
 	given string // what the plan depends on: "With relief 1"; ""
+}
+
+// givenBy is what a plan depends on.
+func givenBy(layout Page) string {
+	if r := layout.Relieved; r != nil {
+		return fmt.Sprintf("With relief %d", r.Number)
+	}
+	return ""
 }
 
 // under is a sentence with what the plan depends on before it.

@@ -1,0 +1,56 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"leastmove/optimize"
+)
+
+// A planning is how a plan is asked for, by every command that makes one.
+type planning struct {
+	optimize.Options
+	gap      float64 // per cent
+	relieve  int     // number of a way out, from 1; 0: none
+	strategy string
+}
+
+func (p *planning) flags(c *cobra.Command) {
+	f := c.Flags()
+	f.StringVar(&p.strategy, "strategy", string(optimize.LeastTotal), "`what` to make least first: "+strings.Join(strategies(), ",\n"))
+	if err := c.RegisterFlagCompletionFunc("strategy", cobra.FixedCompletions(strategies(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
+		panic(err) // the flag was made just above
+	}
+	moving(c, &p.Options)
+	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
+	f.Float64Var(&p.gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
+	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
+	f.DurationVar(&p.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
+	f.IntVar(&p.relieve, "relieve", 0, "where no plan exists, plan with the way out of this `number`\nin the list of ways out")
+	f.BoolVar(&p.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas a way out too")
+}
+
+// look is the word on flags that ask for what can't be.
+func (p *planning) look(flags *pflag.FlagSet) error {
+	if err := aShare(flags, p.Use); err != nil {
+		return err
+	}
+	switch {
+	case !(p.gap > 0 && p.gap <= 100):
+		return fmt.Errorf("--gap is %g: a gap in per cent is above 0 and at most 100", p.gap)
+	case flags.Changed("work") && p.Solves < 1:
+		return fmt.Errorf("--work is %d: it is at least 1", p.Solves)
+	case flags.Changed("time-limit") && p.Limit <= 0:
+		return fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", p.Limit)
+	case flags.Changed("relieve") && p.relieve < 1:
+		return fmt.Errorf("--relieve is %d: it is the number of a way out, from 1", p.relieve)
+	}
+	if err := aStrategy(p.strategy); err != nil {
+		return err
+	}
+	p.Gap, p.Strategy = p.gap/100, optimize.Strategy(p.strategy)
+	return nil
+}
