@@ -30,9 +30,12 @@ func (d Drawing) Render(format string) ([]byte, error) {
 	return written(w, format)
 }
 
+// untitledRoom is what is left of titleRoom where there is no title.
+const untitledRoom = 6
+
 // Untitled draws it as SVG for a page that says itself what it shows.
 func (d Drawing) Untitled() ([]byte, error) {
-	w, err := draw.NewFormattedCanvas(d.Width, d.Height-titleRoom, "svg")
+	w, err := draw.NewFormattedCanvas(d.Width, d.Height-titleRoom+untitledRoom, "svg")
 	if err != nil {
 		return nil, err
 	}

@@ -54,6 +54,7 @@ func Trade(t *train.Train, trade *optimize.Trade) (Drawing, error) {
 		c.title(title)
 		below := c.Canvas
 		below.Max.Y -= titleRoom
+		below.Min.X += 4
 		p.Draw(below)
 	}}, nil
 }

@@ -72,10 +72,10 @@ func Write(w io.Writer, study *report.Study, layout report.Page, file File) erro
 	return t.Execute(w, p)
 }
 
-// words escapes a text; names keep their own direction.
+// words escapes a text; names keep their own direction, and an arrow stays whole.
 func words(s string) template.HTML {
 	s = template.HTMLEscapeString(s)
-	return template.HTML(strings.NewReplacer(report.Isolate, "<bdi>", report.Resume, "</bdi>").Replace(s))
+	return template.HTML(strings.NewReplacer(report.Isolate, "<bdi>", report.Resume, "</bdi>", " -&gt; ", " → ").Replace(s))
 }
 
 // right says whether a column of a table is flush right.

@@ -173,9 +173,11 @@ const mostText = 300 << 10 // bytes
 
 // fileText is the train file, line by line.
 func fileText(file File) part {
-	p := part{ID: "file", Heading: "The train file", Static: "file"}
+	p := part{ID: "file", Heading: "The train file", Static: "file", Lead: []string{
+		file.Program + " read it. The SHA-256 of the file is " + file.Sum + ".",
+	}}
 	if len(file.Text) > mostText {
-		p.Lead = []string{fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10)}
+		p.Lead = append(p.Lead, fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10))
 		p.Static = ""
 		return p
 	}

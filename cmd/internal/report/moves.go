@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"leastmove/optimize"
@@ -113,8 +114,8 @@ func (t *planText) atFoot(i, f int, move train.FootMove) string {
 	if in := move.Up + t.t.Machines[i].Feet[f].Cut; !t.moved(in).zero() {
 		words = append(words, t.shim(in))
 	}
-	if !t.moved(move.Left).zero() {
-		words = append(words, t.side(move.Left))
+	if n := t.moved(math.Abs(move.Left)); !n.zero() {
+		words = append(words, signed(t.moved, move.Left, "%s "+t.moveUnit()+" to the left", "%s "+t.moveUnit()+" to the right"))
 	}
 	return strings.Join(words, " and ")
 }
