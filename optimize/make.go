@@ -15,10 +15,13 @@ import (
 
 // Options say how to plan. Zero values mean the defaults.
 type Options struct {
-	Use    float64 // share of the coupling limits to keep; 0: the train file's aim
-	Gap    float64 // relative gap at which a total counts as least (default 0.001)
-	Solves int     // most cone programs solved in one search; 0: by the size of the train
-	Widen  bool    // look for wider coupling limits as a way out too
+	Use float64 // share of the coupling limits to keep; 0: the train file's aim
+	Gap float64 // relative gap at which a total counts as least (default 0.001)
+	// TradeGap is the relative gap at which a point of a trade-off counts as found
+	// (default 0.01).
+	TradeGap float64
+	Solves   int  // most cone programs solved in one search; 0: by the size of the train
+	Widen    bool // look for wider coupling limits as a way out too
 	// Strategy is what to make least; "": the total.
 	Strategy Strategy
 	// Hold and Free name machines that may not be moved, and held ones that may,

@@ -48,7 +48,7 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 	m.linearise()
 	m.opt.Solves = min(enough(len(m.task.problem.Vars)), 600)
 	_, solves := m.closeEnough()
-	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: tradeGap, Solves: solves, Tell: opt.Tell})
+	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: m.tradeGap(), Solves: solves, Tell: opt.Tell})
 	trade := &Trade{Knee: -1}
 	if low.Steps == nil {
 		return trade, nil
@@ -72,7 +72,13 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 }
 
 // tradeGap is the relative gap at which a point of the curve counts as found.
-const tradeGap = 0.01
+func (m *maker) tradeGap() float64 {
+	const usual = 0.01
+	if m.opt.TradeGap > 0 {
+		return m.opt.TradeGap
+	}
+	return usual
+}
 
 // tradePoint is the plan at one share; a plan at a smaller one is one too.
 func (m *maker) tradePoint(ctx context.Context, use float64, start lattice.Steps) (TradePoint, lattice.Steps) {
@@ -82,7 +88,7 @@ func (m *maker) tradePoint(ctx context.Context, use float64, start lattice.Steps
 	if r := search.Relax(&m.task.problem, goal); verified(&m.task.problem, r.Claim, r.Proof) {
 		p.Relaxed = r.Bound
 	}
-	r := m.find(ctx, goal, search.Options{Gap: tradeGap, Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
+	r := m.find(ctx, goal, search.Options{Gap: m.tradeGap(), Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
 	p.Bound = m.proven(r)
 	if r.Steps == nil {
 		return p, start

@@ -91,6 +91,7 @@ func (s streams) chart(name string, f *form, ask *planning, which string) error 
 // drawing is one figure of a plan.
 func drawing(ctx context.Context, t *train.Train, plan *optimize.Plan, opt optimize.Options, which, format string) ([]byte, error) {
 	if which == tradeoff {
+		opt.TradeGap = quickTrade
 		trade, err := optimize.TradeOff(ctx, t, opt)
 		if err != nil {
 			return nil, &ending{exitFault, err}

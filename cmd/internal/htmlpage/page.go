@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"regexp"
 	"strings"
 
 	"leastmove/cmd/internal/report"
@@ -72,10 +73,22 @@ func Write(w io.Writer, study *report.Study, layout report.Page, file File) erro
 	return t.Execute(w, p)
 }
 
-// words escapes a text; names keep their own direction, and an arrow stays whole.
+// words escapes a text. Names are as they are, and keep their own direction;
+// outside them a number stays with its unit, and an arrow whole.
 func words(s string) template.HTML {
-	s = template.HTMLEscapeString(s)
-	return template.HTML(strings.NewReplacer(report.Isolate, "<bdi>", report.Resume, "</bdi>", " -&gt; ", " → ").Replace(s))
+	var out strings.Builder
+	tie := regexp.MustCompile(`(\d) (mm|mil|mrad|inch|%)`)
+	for n, piece := range strings.Split(s, report.Isolate) {
+		name, rest, named := strings.Cut(piece, report.Resume)
+		if n == 0 || !named {
+			name, rest = "", piece
+		} else {
+			out.WriteString("<bdi>" + template.HTMLEscapeString(name) + "</bdi>")
+		}
+		rest = tie.ReplaceAllString(strings.ReplaceAll(rest, " -> ", " → "), "$1\u00a0$2")
+		out.WriteString(template.HTMLEscapeString(rest))
+	}
+	return template.HTML(out.String())
 }
 
 // right says whether a column of a table is flush right.
