@@ -65,7 +65,8 @@ func newView(s strip, elevation bool) *view {
 	if len(v.levels) > 1 {
 		v.swing = 16
 	}
-	most := 1e-6
+	const least = 0.02 // mm, that is worth a scale
+	most := least
 	for _, c := range slices.Concat(v.before, v.after) {
 		off := v.off(c)
 		most = math.Max(most, math.Max(math.Abs(off[0]), math.Abs(off[1])))

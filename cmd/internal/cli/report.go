@@ -110,7 +110,10 @@ func (s streams) study(ctx context.Context, src *source, layout *report.Page, as
 	}
 	opt := ask.Options
 	opt.From = plan
+	tell, done := s.progress(t.Units)
+	opt.Tell = tell
 	ways, err := optimize.Compare(ctx, t, opt)
+	done()
 	if err != nil {
 		return nil, &ending{exitFault, err}
 	}
@@ -120,6 +123,9 @@ func (s streams) study(ctx context.Context, src *source, layout *report.Page, as
 	}
 	study.Comparison = &report.Comparison{Ways: ways, Trade: trade.trade}
 	study.Omitted = []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: leastmove compare --trade goes further.", 100*quickTrade), "Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}
+	if opt.Limit > 0 {
+		study.Omitted = append(study.Omitted, "The clock limited every search: what it cut may come out otherwise in another run.")
+	}
 	return study, nil
 }
 
@@ -136,6 +142,11 @@ func tradeOff(ctx context.Context, t *train.Train, opt optimize.Options) <-chan 
 	done := make(chan tried, 1)
 	opt.TradeGap = quickTrade
 	go func() {
+		if opt.Limit > 0 {
+			var stop context.CancelFunc
+			ctx, stop = context.WithTimeout(ctx, opt.Limit)
+			defer stop()
+		}
 		trade, err := optimize.TradeOff(ctx, t, opt)
 		done <- tried{trade, err}
 	}()

@@ -45,6 +45,7 @@ type part struct {
 	ID       string
 	Number   string // "3", of the appendix "B"
 	Heading  string
+	Mark     string   // beside the heading: what the part depends on; "": nothing
 	Lead     []string // said before all else
 	Figures  []figure
 	Sections []section
@@ -74,10 +75,11 @@ func Write(w io.Writer, study *report.Study, layout report.Page, file File) erro
 }
 
 // words escapes a text. Names are as they are, and keep their own direction;
-// outside them a number stays with its unit, and an arrow whole.
+// outside them a number stays with its unit, and arrows and flags stay whole.
 func words(s string) template.HTML {
 	var out strings.Builder
 	tie := regexp.MustCompile(`(\d) (mm|mil|mrad|inch|%)`)
+	flag := regexp.MustCompile(`--[a-z]+`)
 	for n, piece := range strings.Split(s, report.Isolate) {
 		name, rest, named := strings.Cut(piece, report.Resume)
 		if n == 0 || !named {
@@ -86,7 +88,7 @@ func words(s string) template.HTML {
 			out.WriteString("<bdi>" + template.HTMLEscapeString(name) + "</bdi>")
 		}
 		rest = tie.ReplaceAllString(strings.ReplaceAll(rest, " -> ", " → "), "$1\u00a0$2")
-		out.WriteString(template.HTMLEscapeString(rest))
+		out.WriteString(flag.ReplaceAllString(template.HTMLEscapeString(rest), `<span class="flag">$0</span>`))
 	}
 	return template.HTML(out.String())
 }

@@ -59,7 +59,7 @@ type builder struct {
 func (b *builder) add(p part, figures []figure) {
 	p.Figures = figures
 	if b.mark != "" && p.ID != "cautions" && p.ID != "first" && p.Static == "" {
-		p.Heading += " (" + b.mark + ")"
+		p.Mark = b.mark
 	}
 	if len(p.Figures)+len(p.Sections)+len(p.Lines) == 0 && p.Static == "" && (p.Lead == nil || p.ID == "train") {
 		return
