@@ -36,8 +36,8 @@ const compareSolves = 5000
 
 // Compare plans the train by every strategy, with each machine that may be moved
 // held in turn, and by what is done without a planner, as many at a time as there are
-// processors. Options but Strategy and Brief are those of each plan. An error is one of
-// Make.
+// processors. Options but Strategy and Brief are those of each plan; with From, that
+// plan is not made again where it is one of them. An error is one of Make.
 func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	opt.Brief, opt.Strategy = true, LeastTotal
 	given, err := opt.given(t)
@@ -53,13 +53,17 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	add := func(w Way, plan func() (*Plan, error)) {
 		ways, plans = append(ways, w), append(plans, plan)
 	}
-	made := func(opt Options) func() (*Plan, error) {
-		return func() (*Plan, error) { return Make(ctx, t, opt) }
-	}
+	from := opt.From // what strategies start from
+	opt.From = nil
 	for _, s := range Strategies() {
 		by := opt
 		by.Strategy = s
-		add(Way{ByStrategy, s, -1, nil}, made(by))
+		add(Way{ByStrategy, s, -1, nil}, func() (*Plan, error) {
+			if by.From = from; from != nil && from.by(s) {
+				return from, nil
+			}
+			return Make(ctx, t, by)
+		})
 	}
 	for i := range given.Machines {
 		if given.Machines[i].Hold {
@@ -67,7 +71,7 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 		}
 		held := opt
 		held.Hold = append(append([]string(nil), opt.Hold...), given.Machines[i].Name)
-		add(Way{ByHolding, LeastTotal, i, nil}, made(held))
+		add(Way{ByHolding, LeastTotal, i, nil}, func() (*Plan, error) { return Make(ctx, t, held) })
 	}
 	for i := range given.Machines {
 		add(Way{ByCascade, "", i, nil}, func() (*Plan, error) { return Cascade(given, i), nil })
@@ -75,16 +79,22 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 	add(Way{ByLine, "", -1, nil}, func() (*Plan, error) { return StraightLine(given), nil })
 	finish := func(n int) error {
 		p, err := plans[n]()
-		if err == nil {
-			p.Sure = p.Chance(chanceDraws)
-			ways[n].Plan = p
+		if err != nil {
+			return err
 		}
-		return err
+		if p.Sure == nil {
+			p.Sure = p.Chance(chanceDraws)
+		}
+		ways[n].Plan = p
+		return nil
 	}
 	if err := finish(0); err != nil {
 		return nil, err
 	}
 	least := ways[0].Plan
+	if from == nil {
+		from = least
+	}
 	err = atOnce(len(ways)-1, func(n int) error {
 		if w := &ways[n+1]; least.Status == Impossible && (w.Kind == ByStrategy || w.Kind == ByHolding) {
 			// The same limits and more: what clashes does so here too.
@@ -151,6 +161,11 @@ func oneByOne(tell func(search.Progress)) func(search.Progress) {
 		defer telling.Unlock()
 		tell(p)
 	}
+}
+
+// by says whether a plan was made by a strategy.
+func (p *Plan) by(s Strategy) bool {
+	return p.Strategy == s || p.Strategy == "" && s == LeastTotal
 }
 
 // Weighted says whether a total is more than the plain movement: some machine is

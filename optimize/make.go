@@ -15,10 +15,13 @@ import (
 
 // Options say how to plan. Zero values mean the defaults.
 type Options struct {
-	Use    float64 // share of the coupling limits to keep; 0: the train file's aim
-	Gap    float64 // relative gap at which a total counts as least (default 0.001)
-	Solves int     // most cone programs solved in one search; 0: by the size of the train
-	Widen  bool    // look for wider coupling limits as a way out too
+	Use float64 // share of the coupling limits to keep; 0: the train file's aim
+	Gap float64 // relative gap at which a total counts as least (default 0.001)
+	// TradeGap is the relative gap at which a point of a trade-off counts as found
+	// (default 0.01).
+	TradeGap float64
+	Solves   int  // most cone programs solved in one search; 0: by the size of the train
+	Widen    bool // look for wider coupling limits as a way out too
 	// Strategy is what to make least; "": the total.
 	Strategy Strategy
 	// Hold and Free name machines that may not be moved, and held ones that may,
@@ -27,7 +30,10 @@ type Options struct {
 	// Brief leaves out prices, worth and ways out, for those who only want to know
 	// whether there is a plan: they take longer than all else.
 	Brief bool
-	Tell  func(search.Progress) // called as the search goes; nil: not
+	// From is a plan of the same train with the same options but for Strategy and
+	// Brief: its first search is not done again. It changes nothing else. nil: none.
+	From *Plan
+	Tell func(search.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
 	Limit time.Duration
@@ -62,11 +68,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		return p, err
 	}
 	m := &maker{plan: p, opt: opt}
-	m.linearise()
-	if m.opt.Solves == 0 {
-		m.opt.Solves = enough(len(m.task.problem.Vars))
-	}
-	least := m.start(ctx)
+	least := m.begin(ctx)
 	if least.Steps == nil {
 		p.Cut = m.cut(ctx)
 		return p, nil
@@ -86,6 +88,40 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	}
 	p.Cut = m.cut(ctx)
 	return p, nil
+}
+
+// A beginning is where planning has come to once the smallest total is found,
+// before anything is made of it. Nothing changes it.
+type beginning struct {
+	task     *task
+	touching *touching
+	least    search.Result
+	ran      bool
+	solves   int
+}
+
+// begin writes the lattice problem and finds the plan to start from, or takes
+// both from a plan that has them.
+func (m *maker) begin(ctx context.Context) search.Result {
+	shared := m.opt.Strategy != Closest && m.opt.Strategy != RaiseOnly
+	if from := m.opt.From; shared && from != nil && from.begun != nil {
+		b := from.begun
+		m.task, m.touching, m.ran = b.task, b.touching, b.ran
+		m.plan.Solves, m.plan.begun = b.solves, b
+		if m.opt.Solves == 0 {
+			m.opt.Solves = enough(len(m.task.problem.Vars))
+		}
+		return b.least
+	}
+	m.linearise()
+	if m.opt.Solves == 0 {
+		m.opt.Solves = enough(len(m.task.problem.Vars))
+	}
+	least := m.start(ctx)
+	if shared && least.Steps != nil && least.Claim.Use == m.plan.Aim {
+		m.plan.begun = &beginning{m.task, m.touching, least, m.ran, m.plan.Solves}
+	}
+	return least
 }
 
 // start is the plan that every strategy starts from: the smallest total within

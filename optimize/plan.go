@@ -38,6 +38,7 @@ func (s Status) String() string {
 type Plan struct {
 	Train  *train.Train // with the gaps under its soft feet filled
 	file   *train.Train // as the file has it
+	begun  *beginning   // for other strategies to start from; nil: none
 	Status Status
 
 	Moves   train.Moves // zero moves where nothing moves; nil without a plan

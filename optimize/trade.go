@@ -60,7 +60,7 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 		m.opt.Solves = min(m.opt.Solves, opt.Solves)
 	}
 	_, solves := m.closeEnough()
-	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: tradeGap, Solves: solves, Tell: opt.Tell})
+	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: m.tradeGap(), Solves: solves, Tell: opt.Tell})
 	trade := &Trade{Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
 		return trade, nil
@@ -143,11 +143,17 @@ func sag(points []TradePoint) (most float64, at int) {
 }
 
 // tradeGap is the relative gap at which a point of the curve counts as found.
-const tradeGap = 0.01
+func (m *maker) tradeGap() float64 {
+	const usual = 0.01
+	if m.opt.TradeGap > 0 {
+		return m.opt.TradeGap
+	}
+	return usual
+}
 
 // tradePoint adds the plan at a point's share; a plan at a smaller one is one too.
 func (m *maker) tradePoint(ctx context.Context, p *TradePoint, start lattice.Steps) lattice.Steps {
-	r := m.find(ctx, lattice.Goal{Use: p.Use}, search.Options{Gap: tradeGap, Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
+	r := m.find(ctx, lattice.Goal{Use: p.Use}, search.Options{Gap: m.tradeGap(), Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
 	p.Bound = m.proven(r)
 	if r.Steps == nil {
 		return start

@@ -285,6 +285,15 @@ func (c *Coupling) GapLimited() bool {
 	return !math.IsNaN(c.FoundGap) && !math.IsNaN(c.WantedGap) && !math.IsInf(c.Limit.Gap, 1)
 }
 
+// Planes are the train stations in mm at which the coupling gives way: its flex
+// planes, else the plane of the offsets.
+func (c *Coupling) Planes() []float64 {
+	if c.Spacer {
+		return c.Flex[:]
+	}
+	return []float64{c.X}
+}
+
 // FaceX are the stations in mm of the From and the To shaft's end, where the
 // distance between shaft ends is measured: the flex planes of a spacer, else
 // the plane of the offsets.

@@ -3,7 +3,6 @@
 package chart
 
 import (
-	"bytes"
 	"fmt"
 	"image/color"
 	"math"
@@ -21,47 +20,42 @@ import (
 // Formats are those that a figure can be drawn in.
 func Formats() []string { return []string{"svg", "png", "pdf"} }
 
-// Width and height of a figure.
-const (
-	width  = 16 * vg.Centimeter
-	height = 10 * vg.Centimeter
-)
+// tradeHeight is that of the figure of a trade-off.
+const tradeHeight = 10.5 * vg.Centimeter
 
 // Trade draws the total movement against the worst use of a coupling limit, and
-// beneath it against how many machines are moved where subsets are given (nil: not),
-// in one of Formats.
-func Trade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets, format string) ([]byte, error) {
+// beneath it against how many machines are moved where subsets are given (nil: not).
+func Trade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets) (Drawing, error) {
 	use, err := againstUse(t, trade)
 	if err != nil {
-		return nil, err
+		return Drawing{}, err
 	}
 	plots := [][]*plot.Plot{{use}}
+	titles := []string{"Movement against the worst use of a coupling limit"}
 	if subsets != nil {
 		moved, err := againstMoved(t, subsets)
 		if err != nil {
-			return nil, err
+			return Drawing{}, err
 		}
 		plots = append(plots, []*plot.Plot{moved})
+		titles = append(titles, "Movement against the machines moved")
 	}
-	canvas, err := draw.NewFormattedCanvas(width, height*vg.Length(len(plots)), format)
-	if err != nil {
-		return nil, err
-	}
-	// The last mark and the last tick stand over the edge of a plot.
-	whole := draw.Crop(draw.New(canvas), vg.Millimeter, -4*vg.Millimeter, vg.Millimeter, -vg.Millimeter)
-	tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadY: vg.Centimeter / 2}
-	for n, at := range plot.Align(plots, tiles, whole) {
-		plots[n][0].Draw(at[0])
-	}
-	var out bytes.Buffer
-	_, err = canvas.WriteTo(&out)
-	return out.Bytes(), err
+	height := tradeHeight * vg.Length(len(plots))
+	return Drawing{Title: titles[0], Width: usualWidth, Height: height, draw: func(c *sheet) {
+		c.title(titles[0])
+		whole := c.Canvas
+		whole.Max.Y -= titleRoom
+		whole.Min.X += 4
+		tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadY: titleRoom + vg.Centimeter/2}
+		for n, at := range plot.Align(plots, tiles, whole) {
+			plots[n][0].Draw(at[0])
+		}
+	}}, nil
 }
 
 // againstUse is the total against the worst use.
 func againstUse(t *train.Train, trade *optimize.Trade) (*plot.Plot, error) {
 	p := framed(t)
-	p.Title.Text = "Movement against the worst use of a coupling limit"
 	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
 	for _, c := range curves(t.Units) {
 		if err := add(p, trade, c); err != nil {
@@ -91,6 +85,9 @@ func framed(t *train.Train) *plot.Plot {
 	p.Y.Min = 0
 	p.Legend.Top = true
 	p.Legend.Padding = vg.Points(3)
+	for _, style := range []*draw.TextStyle{&p.X.Label.TextStyle, &p.Y.Label.TextStyle, &p.X.Tick.Label, &p.Y.Tick.Label, &p.Legend.TextStyle} {
+		style.Font = letters(large, 0, 0).Font
+	}
 	p.Add(plotter.NewGrid())
 	return p
 }
@@ -171,6 +168,7 @@ func mark(p *plot.Plot, u train.Units, knee optimize.TradePoint) error {
 	if err != nil {
 		return err
 	}
+	label.TextStyle[0].Font = letters(large, 0, 0).Font
 	label.Offset = vg.Point{X: vg.Points(8), Y: vg.Points(8)}
 	p.Add(ring, label)
 	return nil

@@ -25,15 +25,15 @@ func curveByHand() *optimize.Trade {
 // time.
 func TestTradeFigure(t *testing.T) {
 	inches := &train.Train{Units: train.Inches}
-	svg, err := Trade(inches, curveByHand(), nil, "svg")
+	svg, err := drawTrade(inches, curveByHand(), nil, "svg")
 	require.NoError(t, err)
 	for _, words := range []string{"(mil)", "of the limit", "plan, whole steps", "no plan is below", "without whole steps", "knee: 62"} {
 		assert.Contains(t, string(svg), words)
 	}
-	again, err := Trade(inches, curveByHand(), nil, "svg")
+	again, err := drawTrade(inches, curveByHand(), nil, "svg")
 	require.NoError(t, err)
 	assert.Equal(t, svg, again)
-	raster, err := Trade(&train.Train{}, curveByHand(), nil, "png")
+	raster, err := drawTrade(&train.Train{}, curveByHand(), nil, "png")
 	require.NoError(t, err)
 	picture, err := png.Decode(bytes.NewReader(raster))
 	require.NoError(t, err)
@@ -43,15 +43,15 @@ func TestTradeFigure(t *testing.T) {
 			require.True(t, r == g && g == b, "grey at %d, %d", x, y)
 		}
 	}
-	pdf, err := Trade(&train.Train{}, curveByHand(), nil, "pdf")
+	pdf, err := drawTrade(&train.Train{}, curveByHand(), nil, "pdf")
 	require.NoError(t, err)
 	assert.True(t, bytes.HasPrefix(pdf, []byte("%PDF")))
-	_, err = Trade(&train.Train{}, curveByHand(), nil, "bmp")
+	_, err = drawTrade(&train.Train{}, curveByHand(), nil, "bmp")
 	assert.Error(t, err)
 }
 
 func TestTradeFigureWithoutPoints(t *testing.T) {
-	_, err := Trade(&train.Train{}, &optimize.Trade{Knee: -1}, nil, "svg")
+	_, err := drawTrade(&train.Train{}, &optimize.Trade{Knee: -1}, nil, "svg")
 	assert.NoError(t, err)
 }
 
@@ -61,14 +61,14 @@ func TestMovedFigure(t *testing.T) {
 	subsets := &optimize.Subsets{Curve: []optimize.SubsetPoint{
 		{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: 9, Bound: math.NaN()}, {Moved: 2, Total: 7, Bound: 6.9},
 	}}
-	svg, err := Trade(&train.Train{}, curveByHand(), subsets, "svg")
+	svg, err := drawTrade(&train.Train{}, curveByHand(), subsets, "svg")
 	require.NoError(t, err)
 	for _, words := range []string{"machines moved, at most", "Movement against the machines moved", "Movement against the worst use", "(mm)"} {
 		assert.Contains(t, string(svg), words)
 	}
-	one, err := Trade(&train.Train{}, curveByHand(), nil, "png")
+	one, err := drawTrade(&train.Train{}, curveByHand(), nil, "png")
 	require.NoError(t, err)
-	two, err := Trade(&train.Train{}, curveByHand(), subsets, "png")
+	two, err := drawTrade(&train.Train{}, curveByHand(), subsets, "png")
 	require.NoError(t, err)
 	single, err := png.Decode(bytes.NewReader(one))
 	require.NoError(t, err)
@@ -82,6 +82,14 @@ func TestMovedFigure(t *testing.T) {
 			require.True(t, r == g && g == b, "grey at %d, %d", x, y)
 		}
 	}
-	_, err = Trade(&train.Train{}, curveByHand(), &optimize.Subsets{}, "svg")
+	_, err = drawTrade(&train.Train{}, curveByHand(), &optimize.Subsets{}, "svg")
 	assert.NoError(t, err)
+}
+
+func drawTrade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets, format string) ([]byte, error) {
+	d, err := Trade(t, trade, subsets)
+	if err != nil {
+		return nil, err
+	}
+	return d.Render(format)
 }

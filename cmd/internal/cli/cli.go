@@ -102,6 +102,7 @@ FILE is a train file (TOML); - is the standard input.`,
 		Example: `  leastmove plan train.toml                what to move, foot by foot
   leastmove plan train.toml --use 0.5      keep half of every coupling limit in hand
   leastmove compare train.toml             ways to do it, side by side
+  leastmove report train.toml -o plan.html all of it as one page with figures
   leastmove check train.toml               how the train stands, and what its feet can do`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -117,7 +118,7 @@ FILE is a train file (TOML); - is the standard input.`,
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
 	reduce := newReadings(s)
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
-	root.AddCommand(newPlan(s), newCompare(s), check, reduce, newVersion(s))
+	root.AddCommand(newPlan(s), newCompare(s), newReport(s), newChart(s), check, reduce, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	root.AddCommand(newSheet(s))

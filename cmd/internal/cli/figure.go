@@ -55,9 +55,9 @@ func same(a, b string) bool {
 
 // write draws the figure and puts it in its place.
 func (f *figure) write(s streams, t *train.Train, c *report.Comparison) error {
-	drawn, err := chart.Trade(t, c.Trade, c.Subsets, f.format)
+	drawn, err := tradeDrawn(t, c.Trade, c.Subsets, f.format)
 	if err != nil {
-		return &ending{exitFault, fmt.Errorf("the figure could not be drawn: %w", err)}
+		return err
 	}
 	return f.output.write(s, drawn)
 }

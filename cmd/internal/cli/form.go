@@ -33,13 +33,21 @@ func (f *form) formats() []string {
 
 func (f *form) flags(c *cobra.Command) {
 	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or"))
-	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all\n(default: the standard output)")
-	c.Flags().BoolVar(&f.strict, "strict", false, "end with code 2 and no result where a check of readings fails")
-	c.Flags().StringVar(&f.bands, "bands", "", "`file` of limits by speed ([[band]]), for trains that have none of their own")
+	f.place(c, "\n(default: the standard output)")
 	err := c.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(f.formats(), cobra.ShellCompDirectiveNoFileComp))
 	if err != nil {
 		panic(err) // the flag was made two lines up
 	}
+}
+
+// place adds the flags of a result that has one form only.
+func (f *form) place(c *cobra.Command, otherwise string) {
+	if f.format == "" {
+		f.format = f.formats()[0]
+	}
+	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all"+otherwise)
+	c.Flags().BoolVar(&f.strict, "strict", false, "end with code 2 and no result where a check of readings fails")
+	c.Flags().StringVar(&f.bands, "bands", "", "`file` of limits by speed ([[band]]), for trains that have none of their own")
 }
 
 // listed are names in a sentence: "a, b or c".

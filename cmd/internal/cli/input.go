@@ -22,6 +22,7 @@ const largestFile = 16 << 20 // bytes
 
 // A source is a train file that was read.
 type source struct {
+	name   string // as it is called in what is said of it
 	train  *train.Train
 	text   []byte
 	doubts trainfile.Report // warnings and notes
@@ -59,7 +60,7 @@ func (s streams) read(name, bands string, listed bool) (*source, error) {
 		}
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", files, count(report.Count(trainfile.Error)))}
 	}
-	src := &source{train: t, text: text, doubts: report, info: info, read: named, bands: bandsInfo}
+	src := &source{name: called(name), train: t, text: text, doubts: report, info: info, read: named, bands: bandsInfo}
 	if plant != nil {
 		src.plant = plant.Name
 	}

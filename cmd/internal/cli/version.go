@@ -22,6 +22,14 @@ func newVersion(s streams) *cobra.Command {
 	}
 }
 
+// versionOf is the program with its version.
+func versionOf(info *debug.BuildInfo) string {
+	if info == nil {
+		return "leastmove"
+	}
+	return "leastmove " + info.Main.Version
+}
+
 // build is what is known about the build: version, commit, tools. The info
 // may be nil.
 func build(info *debug.BuildInfo) string {

@@ -17,7 +17,7 @@ func CheckText(w io.Writer, t *train.Train, layout Page) error {
 	p, s := &page{width: layout.width()}, speakerOf(t)
 	found := t.Check(t.Stay())
 	p.paragraph("", s.title())
-	p.line("")
+	p.blank()
 	p.asked(layout)
 	p.paragraph("", s.asFound(&found))
 	p.readings(s)
@@ -27,7 +27,7 @@ func CheckText(w io.Writer, t *train.Train, layout Page) error {
 	p.heading("Feet as found")
 	p.paragraph("", s.sides()+fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.moveUnit()))
 	for i := range t.Machines {
-		p.line("")
+		p.blank()
 		p.feet(s, i, &found.Machines[i])
 	}
 	p.doubts(layout)
@@ -68,7 +68,7 @@ func (p *page) feet(s speaker, i int, state *train.MachineState) {
 	if m.Hold {
 		words += ": held, may not be moved"
 	}
-	p.paragraph("", words+level(s, m, state))
+	p.caption("", words+level(s, m, state))
 	if len(m.Feet) == 0 {
 		return
 	}

@@ -9,7 +9,7 @@ func (p *page) cold(s speaker) {
 	p.paragraph("", fmt.Sprintf("Cold and at rest, so that with growth and running shift every coupling stands as wanted: for setting it by hand. Offsets in %s, angles in mrad; how the shaft named first stands against the other. Dials with sag in them, both shafts turned together.", s.moveUnit()))
 	for i, r := range s.t.Cold() {
 		c := &s.t.Couplings[i]
-		p.line("")
+		p.blank()
 		p.paragraph("", s.against(i)+s.wanted(c))
 		g := grid{
 			rows:  [][]string{{"plane", "up and down", "sideways"}, {"x = " + s.station(c.X), s.high(r.V), s.aside(r.H)}},

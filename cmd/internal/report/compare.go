@@ -24,7 +24,7 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 	t := c.Ways[0].Plan.Train
 	p, s := &page{width: layout.width()}, speakerOf(t)
 	p.paragraph("", s.title())
-	p.line("")
+	p.blank()
 	p.asked(layout)
 	found := t.Check(t.Stay())
 	p.paragraph("", s.asFound(&found))

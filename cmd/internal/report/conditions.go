@@ -41,8 +41,8 @@ func (t *planText) drivers() {
 	if len(t.t.Conditions) < 2 {
 		return
 	}
-	t.line("")
-	t.paragraph("", "Which condition drives each coupling: the one in which it takes up most of its limits after the moves.")
+	t.blank()
+	t.caption("", "Which condition drives each coupling: the one in which it takes up most of its limits after the moves.")
 	t.byCondition(t.speaker, t.plan.Planned.Couplings)
 }
 

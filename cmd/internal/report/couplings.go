@@ -18,8 +18,8 @@ func (p *page) couplings(s speaker, found, planned [][]train.Reading) {
 	p.paragraph("", fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.moveUnit(), s.lengthUnit()))
 	for i := range s.t.Couplings {
 		c := &s.t.Couplings[i]
-		p.line("")
-		p.paragraph("", s.against(i)+s.planes(c)+s.wanted(c))
+		p.blank()
+		p.caption("", s.against(i)+s.planes(c)+s.wanted(c))
 		g := grid{wraps: []bool{true, false}}
 		if planned != nil {
 			g.wraps = append(g.wraps, false)

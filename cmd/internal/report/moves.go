@@ -1,6 +1,13 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
 
 // moves tells the crew what to do, machine by machine and foot by foot.
 func (t *planText) moves() {
@@ -13,13 +20,13 @@ func (t *planText) moves() {
 		}
 	}
 	for i := range t.plan.Moves {
-		t.line("")
+		t.blank()
 		m := &t.t.Machines[i]
 		switch {
 		case m.Hold:
-			t.paragraph("", t.machine(i)+": held, may not be moved")
+			t.caption("", t.machine(i)+": held, may not be moved")
 		case !t.plan.Moves.Moved(i) && t.cut(i) == "":
-			t.paragraph("", t.machine(i)+": stays")
+			t.caption("", t.machine(i)+": stays")
 		default:
 			t.machineMoves(i)
 		}
@@ -36,7 +43,7 @@ func (t *planText) machineMoves(i int) {
 	if cut := t.cut(i); cut != "" {
 		words += colon + cut
 	}
-	t.paragraph("", words)
+	t.caption("", words)
 	g := grid{
 		rows:  [][]string{{"foot", "shims", "pack", "sideways"}},
 		wraps: []bool{true, false, false, false},
@@ -72,4 +79,43 @@ func (s speaker) cut(i int) string {
 		return ""
 	}
 	return "the shims make up for what comes off feet or base first, " + and(words)
+}
+
+// inShort says all moves in one paragraph.
+func (t *planText) inShort() {
+	if t.plan.Status != optimize.Planned {
+		return
+	}
+	var machines []string
+	for i, feet := range t.plan.Moves {
+		var groups []footGroup
+		for f, move := range feet {
+			if words := t.atFoot(i, f, move); words != "" {
+				groups = grouped(groups, words, f)
+			}
+		}
+		var words []string
+		if !t.t.Machines[i].Hold && len(feet) > 0 && !t.moved(feet[0].Axial).zero() {
+			words = append(words, t.along(feet[0].Axial))
+		}
+		for _, g := range groups {
+			words = append(words, g.words+" at "+t.feetOf(i, g.feet))
+		}
+		if words != nil {
+			machines = append(machines, t.machine(i)+": "+strings.Join(words, "; ")+".")
+		}
+	}
+	t.paragraph("", strings.Join(machines, " ")+" "+t.sides())
+}
+
+// atFoot is what is done at one foot; "" where nothing is.
+func (t *planText) atFoot(i, f int, move train.FootMove) string {
+	var words []string
+	if in := move.Up + t.t.Machines[i].Feet[f].Cut; !t.moved(in).zero() {
+		words = append(words, t.shim(in))
+	}
+	if n := t.moved(math.Abs(move.Left)); !n.zero() {
+		words = append(words, signed(t.moved, move.Left, "%s "+t.moveUnit()+" to the left", "%s "+t.moveUnit()+" to the right"))
+	}
+	return strings.Join(words, " and ")
 }

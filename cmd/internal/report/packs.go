@@ -24,6 +24,7 @@ func (t *planText) packs() {
 		g := grid{
 			rows:  [][]string{{"machine", "foot", "out", "in", "then"}},
 			wraps: []bool{true, true, true, true, true},
+			names: 2,
 		}
 		for _, p := range t.plan.Packs {
 			g.rows = append(g.rows, t.packRow(p))

@@ -1,51 +1,82 @@
 package report
 
 import (
-	"bytes"
+	"io"
 	"slices"
-	"strings"
-
-	"github.com/jedib0t/go-pretty/v6/table"
-	"github.com/jedib0t/go-pretty/v6/text"
 )
 
-// A page is text under way: paragraphs, lists and tables within a width.
+// A page is what is said, in order: headings, paragraphs, lists and tables. It
+// is laid out once all of it is there: as text within a width, or as sections
+// for other formats.
 type page struct {
-	bytes.Buffer
+	said  []block
 	width int
 	mark  string // beside every heading: what the page depends on
 }
 
+// A block is one of these; of text its first words may be set in by an indent.
+type block struct {
+	kind   blockKind
+	indent string
+	words  string
+	grid   grid
+}
+
+type blockKind int
+
+const (
+	saidBlank     blockKind = iota
+	saidHeading             // starts a section
+	saidParagraph           // sentences
+	saidItem                // of a list
+	saidCaption             // of the tables that follow
+	saidGrid
+)
+
 // heading starts a section.
 func (p *page) heading(words string) {
-	p.line("")
 	if p.mark != "" {
 		words += " (" + p.mark + ")"
 	}
-	p.paragraph("", words)
-	p.line(strings.Repeat("-", min(p.width, columns(words))))
+	p.said = append(p.said, block{kind: saidHeading, words: words})
 }
 
-// paragraph writes sentences, every line but the first as far in as the first
+// paragraph says sentences, every line but the first as far in as the first
 // one's indent is wide.
 func (p *page) paragraph(indent, words string) {
-	rest := strings.Repeat(" ", columns(indent))
-	for _, line := range wrap(words, p.width-columns(indent)) {
-		p.line(indent + line)
-		indent = rest
-	}
+	p.said = append(p.said, block{kind: saidParagraph, indent: indent, words: words})
 }
 
-// list writes one paragraph for each item.
+// caption names the tables that follow.
+func (p *page) caption(indent, words string) {
+	p.said = append(p.said, block{kind: saidCaption, indent: indent, words: words})
+}
+
+// item is a paragraph of a list that is set in like the others of it.
+func (p *page) item(indent, words string) {
+	p.said = append(p.said, block{kind: saidItem, indent: indent, words: words})
+}
+
+// list says one paragraph for each item.
 func (p *page) list(items []string) {
 	for _, item := range items {
-		p.paragraph("- ", item)
+		p.item("- ", item)
 	}
 }
 
-func (p *page) line(s string) {
-	p.WriteString(strings.TrimRight(s, " "))
-	p.WriteByte('\n')
+// blank is an empty line of text.
+func (p *page) blank() { p.said = append(p.said, block{}) }
+
+// grid is a table.
+func (p *page) grid(g grid) { p.said = append(p.said, block{kind: saidGrid, grid: g}) }
+
+// WriteTo lays the page out as text.
+func (p *page) WriteTo(w io.Writer) (int64, error) {
+	out := &plain{width: p.width}
+	for i := range p.said {
+		out.block(&p.said[i])
+	}
+	return out.WriteTo(w)
 }
 
 // A grid is a table: its first row may be a header. Cells in the columns that
@@ -55,6 +86,7 @@ type grid struct {
 	rows  [][]string
 	wraps []bool // by column
 	right []bool // by column: flush right; nil: none
+	names int    // columns that name what a row speaks of; 0: the first
 }
 
 // without is the table without a column.
@@ -69,115 +101,3 @@ func (g grid) without(column int) grid {
 	}
 	return g
 }
-
-// gap is the blank columns between two columns of a grid.
-const gap = 2
-
-// grid writes the table, indented by a gap.
-func (p *page) grid(g grid) {
-	style := table.Style{Name: "plain", Box: table.BoxStyle{PaddingRight: strings.Repeat(" ", gap)}}
-	w := table.NewWriter()
-	w.SetStyle(style)
-	var configs []table.ColumnConfig
-	for c, most := range g.widths(p.width - gap) {
-		config := table.ColumnConfig{Number: c + 1}
-		if g.wraps[c] {
-			config.WidthMax = most
-			config.WidthMaxEnforcer = func(s string, most int) string { return strings.Join(wrap(s, most), "\n") }
-		}
-		if g.right != nil && g.right[c] {
-			config.Align = text.AlignRight
-		}
-		configs = append(configs, config)
-	}
-	w.SetColumnConfigs(configs)
-	for _, cells := range g.rows {
-		row := make(table.Row, len(cells))
-		for c := range cells {
-			row[c] = cells[c]
-		}
-		w.AppendRow(row)
-	}
-	for _, line := range strings.Split(w.Render(), "\n") {
-		p.line(strings.Repeat(" ", gap) + line)
-	}
-}
-
-// narrowest is the width below which no column is wrapped.
-const narrowest = 8
-
-// widths are those of the columns: as wide as their cells, those that may wrap
-// made narrower, the widest first, until the whole fits.
-func (g grid) widths(room int) []int {
-	widths := make([]int, len(g.wraps))
-	for _, row := range g.rows {
-		for c, cell := range row {
-			widths[c] = max(widths[c], columns(cell))
-		}
-	}
-	total := gap * (len(widths) - 1)
-	for _, w := range widths {
-		total += w
-	}
-	for ; total > room; total-- {
-		widest := -1
-		for c, w := range widths {
-			if g.wraps[c] && w > narrowest && (widest < 0 || w > widths[widest]) {
-				widest = c
-			}
-		}
-		if widest < 0 {
-			break
-		}
-		widths[widest]--
-	}
-	return widths
-}
-
-// wrap breaks words into lines of at most so many columns, at blanks where
-// there are any.
-func wrap(words string, width int) []string {
-	var lines []string
-	line, used := "", 0
-	end := func() { lines, line, used = append(lines, line), "", 0 }
-	for _, word := range tied(strings.Fields(words)) {
-		if used > 0 {
-			if used+1+columns(word) <= width {
-				line, used = line+" "+word, used+1+columns(word)
-				continue
-			}
-			end()
-		}
-		for _, c := range word {
-			if w := columns(string(c)); used > 0 && used+w > width {
-				end()
-			}
-			line += string(c)
-			used += columns(string(c))
-		}
-	}
-	if line != "" || lines == nil {
-		end()
-	}
-	return lines
-}
-
-// tied are words, a number and its unit as one.
-func tied(words []string) []string {
-	var out []string
-	for _, word := range words {
-		n := len(out)
-		switch strings.Trim(word, "(),.;:") {
-		case "%", "mm", "mil", "mrad", "inch":
-			if n > 0 && strings.ContainsAny(out[n-1][len(out[n-1])-1:], "0123456789") {
-				out[n-1] += " " + word
-				continue
-			}
-		}
-		out = append(out, word)
-	}
-	return out
-}
-
-// columns is how many columns of a terminal a text takes up.
-func columns(s string) int { return text.StringWidthWithoutEscSequences(s) }

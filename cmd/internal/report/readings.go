@@ -16,7 +16,7 @@ func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
 	p.paragraph("", s.title())
 	read := p.readings(s)
 	if !p.survey(s) && !read {
-		p.line("")
+		p.blank()
 		p.paragraph("", "No coupling has readings: what was found was given as it is.")
 	}
 	p.cold(s)
@@ -38,7 +38,7 @@ func (p *page) readings(s speaker) bool {
 			p.paragraph("", fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.moveUnit()))
 			any = true
 		}
-		p.line("")
+		p.blank()
 		p.fit(s, i)
 	}
 	return any
@@ -58,7 +58,7 @@ func fitOf(t *train.Train, c *train.Coupling) *readings.Fit {
 func (p *page) fit(s speaker, i int) {
 	c := &s.t.Couplings[i]
 	fit := fitOf(s.t, c)
-	p.paragraph("", s.against(i))
+	p.caption("", s.against(i))
 	sets := len(readings.Different(c.Dials)) < len(c.Dials)
 	for k := range c.Dials {
 		d := &c.Dials[k]
@@ -66,15 +66,15 @@ func (p *page) fit(s speaker, i int) {
 		if sets {
 			words += fmt.Sprintf(", set %d", d.Set)
 		}
-		p.paragraph("  ", words)
+		p.caption("  ", words)
 		p.grid(s.read(d, &fit.Dials[k]))
 	}
-	p.line("  found at x = " + s.station(c.X) + ", and how far off at the farthest foot:")
+	p.caption("  ", "found at x = "+s.station(c.X)+", and how far off at the farthest foot:")
 	p.grid(s.comes(c, fit))
 	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" Condition %s (1 is best).", fixed(fit.Condition, 1)))
 	for _, check := range fit.Checks {
 		message, _ := check.Words(s.t, c)
-		p.paragraph("  - ", "check failed: "+clean(message))
+		p.item("  - ", "check failed: "+clean(message))
 	}
 	if len(fit.Checks) == 0 {
 		p.paragraph("  ", "No check failed.")

@@ -31,16 +31,16 @@ func (t *planText) reliefs(layout Page) {
 			total += fmt.Sprintf("; none is below %s (proven)", with(b, t.moveUnit()))
 		}
 		number := fmt.Sprintf("%d. ", i+1)
-		t.line("")
-		t.paragraph(number, fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)), lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).short()))
-		t.paragraph(strings.Repeat(" ", len(number)), strings.Join(t.reliefCautions(r.Edits), " "))
+		t.blank()
+		t.item(number, fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)), lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).short()))
+		t.item(strings.Repeat(" ", len(number)), strings.Join(t.reliefCautions(r.Edits), " "))
 	}
 	if !widened {
 		words := "No coupling limit was widened. With --widen that is looked at too."
 		if layout.Widened {
 			words = "Wider limits at one coupling alone were looked at too: none was found that is enough."
 		}
-		t.line("")
+		t.blank()
 		t.paragraph("", words)
 	}
 }

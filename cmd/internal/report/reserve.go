@@ -14,6 +14,7 @@ func (t *planText) reserve() {
 	g := grid{
 		rows:  [][]string{{"machine", "foot", "up", "down", "left", "right", "near its end"}},
 		wraps: []bool{true, true, false, false, false, false, true},
+		names: 2,
 	}
 	for i := range t.t.Machines {
 		m := &t.t.Machines[i]

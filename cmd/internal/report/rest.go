@@ -24,8 +24,8 @@ func (t *planText) rest() {
 	}
 	for i, r := range atRest(t.t, t.plan.Moves) {
 		c := &t.t.Couplings[i]
-		t.line("")
-		t.paragraph("", t.against(i))
+		t.blank()
+		t.caption("", t.against(i))
 		g := grid{
 			rows: [][]string{
 				{"plane", "up and down", "sideways"},

@@ -15,6 +15,7 @@ func (t *planText) stance() {
 	g := grid{
 		rows:  [][]string{{"machine", "what", "after", "limit"}},
 		wraps: []bool{true, true, false, false},
+		names: 2,
 	}
 	var rolls []string
 	for i := range t.t.Machines {
@@ -104,7 +105,7 @@ func (t *planText) rolled(i int, s *train.MachineState) string {
 		}
 		name := "its shaft"
 		if shaft.Name != "" {
-			name = clean(shaft.Name)
+			name = t.name(shaft.Name)
 		}
 		shafts = append(shafts, name+" "+words)
 	}

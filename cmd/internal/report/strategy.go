@@ -17,7 +17,7 @@ func (p *page) asked(layout Page) {
 	say(layout.Held, "not to be moved")
 	say(layout.Freed, "may be moved")
 	if len(layout.Held)+len(layout.Freed) > 0 {
-		p.line("")
+		p.blank()
 	}
 }
 

@@ -18,33 +18,33 @@ func (p *page) survey(s speaker) bool {
 	p.heading("Survey")
 	p.paragraph("", fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After ±: half of the interval that holds 95 times in 100.", s.moveUnit(), s.lengthUnit()))
 	for _, l := range survey.Lines {
-		p.line("")
-		p.paragraph("", s.shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}))
+		p.blank()
+		p.caption("", s.shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}))
 		p.grid(s.points(&l))
 		p.paragraph("  ", fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope within ± %s.",
 			s.station(math.Round(l.X)), s.half(l.Half.Offset, s.moveUnit()), s.halfAngle(l.Half.Angle)))
 	}
-	p.line("")
+	p.blank()
 	p.paragraph("", surveyBasis(s, survey))
 	if slices.ContainsFunc(survey.Between, func(b readings.Between) bool { return b.Read }) {
-		p.line("")
+		p.blank()
 		p.paragraph("", "Where a coupling was read too, what was read there counts: both of its shafts were turned together, and the dials were nearer. The survey gives the others, and is held against the readings.")
 	}
 	for k := range survey.Between {
-		p.line("")
+		p.blank()
 		p.between(s, &survey.Between[k])
 	}
 	p.rounds(s, survey)
 	if len(survey.Checks) == 0 {
-		p.line("")
+		p.blank()
 		p.paragraph("", "No check of the survey failed.")
 	}
 	for i, check := range survey.Checks {
 		if i == 0 {
-			p.line("")
+			p.blank()
 		}
 		message, hint := check.Words(s.t)
-		p.paragraph("- ", "check failed: "+clean(message)+"; "+clean(hint))
+		p.item("- ", "check failed: "+clean(message)+"; "+clean(hint))
 	}
 	return true
 }
@@ -138,14 +138,14 @@ func (p *page) rounds(s speaker, survey *readings.Survey) {
 	if len(survey.Rounds) == 0 {
 		return
 	}
-	p.line("")
+	p.blank()
 	p.paragraph("", "Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors nothing is left.")
 	for _, r := range survey.Rounds {
 		expected := "how much the errors explain is not known"
 		if n := s.offset(r.Error.Offset); n != "" {
 			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way", with(n, s.moveUnit()), s.angle(r.Error.Angle))
 		}
-		p.paragraph("- ", fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.coupling(r.First), s.coupling(r.Last), s.station(r.X),
+		p.item("- ", fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.coupling(r.First), s.coupling(r.Last), s.station(r.X),
 			s.high(r.V), s.aside(r.H), expected, s.meaning(&r)))
 	}
 }

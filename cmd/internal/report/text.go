@@ -11,11 +11,9 @@ import (
 // Text writes a plan for the crew.
 func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	t := &planText{page: page{width: layout.width()}, speaker: speakerFor(p), plan: p}
-	if r := layout.Relieved; r != nil {
-		t.given = fmt.Sprintf("With relief %d", r.Number)
-	}
+	t.given = givenBy(layout)
 	t.paragraph("", t.title())
-	t.line("")
+	t.blank()
 	t.asked(layout)
 	t.dependsOn(layout)
 	t.answer()
@@ -61,6 +59,14 @@ type planText struct {
 	given string // what the plan depends on: "With relief 1"; ""
 }
 
+// givenBy is what a plan depends on.
+func givenBy(layout Page) string {
+	if r := layout.Relieved; r != nil {
+		return fmt.Sprintf("With relief %d", r.Number)
+	}
+	return ""
+}
+
 // under is a sentence with what the plan depends on before it.
 func (t *planText) under(sentence string) string {
 	if t.given == "" {
@@ -86,11 +92,11 @@ func (t *planText) dependsOn(layout Page) {
 	if r := layout.Relieved; r != nil {
 		t.paragraph("", fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relief)))
 		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
-		t.line("")
+		t.blank()
 	}
 	if t.plan.Provisional() {
 		t.paragraph("", "PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
-		t.line("")
+		t.blank()
 	}
 }
 
@@ -142,7 +148,7 @@ func (t *planText) missed() string {
 
 // cautions are those that no plan should be without.
 func (t *planText) cautions() {
-	t.line("")
+	t.blank()
 	t.paragraph("", "Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque.")
 	t.paragraph("", "Read every coupling again after the moves. Site rules and makers' manuals first.")
 }

@@ -36,8 +36,9 @@ func cell(s string) string {
 // A speaker says in words what is in the train's numbers.
 type speaker struct {
 	numbers
-	t     *train.Train
-	fills map[[2]int]float64 // mm, that the train has under soft feet and its file does not, by machine and foot
+	t        *train.Train
+	isolated bool               // names stand between Isolate and Resume
+	fills    map[[2]int]float64 // mm, that the train has under soft feet and its file does not, by machine and foot
 }
 
 func speakerOf(t *train.Train) speaker { return speaker{numbers: numbersOf(t), t: t} }
@@ -55,14 +56,22 @@ func speakerFor(p *optimize.Plan) speaker {
 // filled is what fills the gap under a foot, in mm; 0: nothing.
 func (s speaker) filled(m, f int) float64 { return s.fills[[2]int{m, f}] }
 
+// name is a name of the train file as it may be shown.
+func (s speaker) name(n string) string {
+	if s.isolated {
+		return Isolate + clean(n) + Resume
+	}
+	return clean(n)
+}
+
 func (s speaker) title() string          { return clean(s.t.Title) }
-func (s speaker) machine(i int) string   { return clean(s.t.Machines[i].Name) }
-func (s speaker) foot(m, f int) string   { return clean(s.t.Machines[m].Feet[f].Name) }
-func (s speaker) nozzle(m, n int) string { return clean(s.t.Machines[m].Nozzles[n].Name) }
-func (s speaker) coupling(i int) string  { return clean(s.t.Couplings[i].Name) }
-func (s speaker) condition(k int) string { return clean(s.t.Conditions[k].Name) }
+func (s speaker) machine(i int) string   { return s.name(s.t.Machines[i].Name) }
+func (s speaker) foot(m, f int) string   { return s.name(s.t.Machines[m].Feet[f].Name) }
+func (s speaker) nozzle(m, n int) string { return s.name(s.t.Machines[m].Nozzles[n].Name) }
+func (s speaker) coupling(i int) string  { return s.name(s.t.Couplings[i].Name) }
+func (s speaker) condition(k int) string { return s.name(s.t.Conditions[k].Name) }
 func (s speaker) shaft(e train.End) string {
-	return clean(s.t.ShaftName(e))
+	return s.name(s.t.ShaftName(e))
 }
 func (s speaker) last() int { return len(s.t.Machines) - 1 }
 
@@ -75,7 +84,7 @@ func (s speaker) ownSides() bool {
 func (s speaker) sides() string {
 	words := fmt.Sprintf("Left and right are seen looking from %s to %s", s.machine(0), s.machine(s.last()))
 	if s.ownSides() {
-		words += fmt.Sprintf(": left is %s, right is %s", clean(s.t.Sides.Left), clean(s.t.Sides.Right))
+		words += fmt.Sprintf(": left is %s, right is %s", s.name(s.t.Sides.Left), s.name(s.t.Sides.Right))
 	}
 	return words + "."
 }
@@ -110,9 +119,9 @@ func (s speaker) site(left float64) string {
 	case s.moved(math.Abs(left)).zero():
 		return ""
 	case left > 0:
-		return clean(s.t.Sides.Left)
+		return s.name(s.t.Sides.Left)
 	}
-	return clean(s.t.Sides.Right)
+	return s.name(s.t.Sides.Right)
 }
 
 // along is a shift of a whole machine along the train in mm.
@@ -182,7 +191,7 @@ func (s speaker) pair(m, left, right int) (table string, pair bool) {
 	a, b := &s.t.Machines[m].Feet[left], &s.t.Machines[m].Feet[right]
 	table, isLeft := strings.CutSuffix(a.Name, " left")
 	other, isRight := strings.CutSuffix(b.Name, " right")
-	return clean(table), isLeft && isRight && table == other && a.X == b.X && a.Y > 0 && b.Y == -a.Y
+	return s.name(table), isLeft && isRight && table == other && a.X == b.X && a.Y > 0 && b.Y == -a.Y
 }
 
 func signed(print func(float64) number, x float64, plus, minus string) string {

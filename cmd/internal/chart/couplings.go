@@ -1,0 +1,140 @@
+package chart
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/vg"
+
+	"leastmove/cmd/internal/report"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// Couplings draws what every coupling takes up of each of its limits, in every
+// condition, before and after: a panel for each limit, up and to the left as
+// looking along the train, the limit as a circle. Many go over several drawings.
+func Couplings(p *optimize.Plan) []Drawing {
+	words := report.WordsOf(p)
+	var panels []panel
+	for i := range p.Train.Couplings {
+		for k := range p.Train.Conditions {
+			for u, found := range p.Found.Couplings[i][k].Uses {
+				t := target{words: words, coupling: i, condition: k, each: p.Train.Couplings[i].Limit.EachPlane, found: found, aim: p.Aim}
+				if planned(p) {
+					t.planned = &p.Planned.Couplings[i][k].Uses[u]
+				}
+				panels = append(panels, t.draw)
+			}
+		}
+	}
+	return tables("Couplings against their limits: high is up, left is to the left, looking along the train", panels, 4, targetHigh, func(c *sheet, y vg.Length) {
+		targetLegend(c, y, planned(p))
+	})
+}
+
+// A target is one limit of a coupling in one condition.
+type target struct {
+	words     report.Words
+	coupling  int
+	condition int
+	each      bool
+	found     train.Use
+	planned   *train.Use // nil: no plan
+	aim       float64    // share of the limit that the plan may use
+}
+
+// Sizes in points: of the square, of the limit in it, of all of a panel.
+const (
+	targetHalf  = 41
+	targetLimit = 25
+	targetHigh  = 140
+	dot         = 2.6
+)
+
+func (t target) draw(c *sheet, x, y vg.Length) {
+	const room = 112
+	x += 6
+	c.text(normal, 0, -1, x, y, short(normal, t.words.Coupling(t.coupling), room))
+	kind, most := t.words.Use(t.found)
+	c.text(small, 0, -1, x, y-10, short(small, t.words.Condition(t.condition), room))
+	c.text(small, 0, -1, x, y-19, short(small, kind, room))
+	mx, my := x+targetHalf+6, y-30-targetHalf
+	c.box(hair(), mx-targetHalf, my-targetHalf, mx+targetHalf, my+targetHalf)
+	c.line(hair(), mx-targetHalf, my, mx+targetHalf, my)
+	c.line(hair(), mx, my-targetHalf, mx, my+targetHalf)
+	t.limit(c, mx, my, targetLimit, limit())
+	if t.aim > 0 && t.aim < 1 {
+		t.limit(c, mx, my, targetLimit*vg.Length(t.aim), hair())
+	}
+	t.point(c, mx, my, t.found, false)
+	words := "as found " + t.words.Percent(t.found.Share)
+	if t.planned != nil {
+		t.point(c, mx, my, *t.planned, true)
+		words = "before " + t.words.Percent(t.found.Share)
+		words += ", after " + t.words.Percent(t.planned.Share)
+	}
+	c.text(small, 0, -1, x, my-targetHalf-3, words)
+	c.text(small, 0, -1, x, my-targetHalf-12, "limit "+most)
+}
+
+// limit is where a share of the limit ends: a circle, a square where the planes
+// are limited each, two lines for a distance.
+func (t target) limit(c *sheet, x, y, at vg.Length, style style) {
+	switch {
+	case t.found.Kind == train.Gap:
+		c.line(style, x-targetHalf, y+at, x+targetHalf, y+at)
+		c.line(style, x-targetHalf, y-at, x+targetHalf, y-at)
+	case t.each:
+		c.box(style, x-at, y-at, x+at, y+at)
+	default:
+		c.circle(style, x, y, at)
+	}
+}
+
+// point is where a misalignment is; one that is outside the square is an arrow at
+// its edge.
+func (t target) point(c *sheet, x, y vg.Length, u train.Use, moved bool) {
+	dx, dy := -u.H/u.Limit*targetLimit, u.V/u.Limit*targetLimit
+	if most := math.Max(math.Abs(dx), math.Abs(dy)); most > targetHalf-dot {
+		by := (targetHalf - 1) / most
+		style := before()
+		if moved {
+			style = after()
+		}
+		c.arrow(style, x+vg.Length(dx*by*0.72), y+vg.Length(dy*by*0.72), x+vg.Length(dx*by), y+vg.Length(dy*by))
+		return
+	}
+	if moved {
+		c.disc(x+vg.Length(dx), y+vg.Length(dy), dot)
+		return
+	}
+	c.circle(outline(), x+vg.Length(dx), y+vg.Length(dy), dot)
+}
+
+// targetLegend says what the marks are.
+func targetLegend(c *sheet, y vg.Length, planned bool) {
+	x := vg.Length(8)
+	say := func(words string) {
+		c.text(small, 0, -0.35, x, y, words)
+		x += wide(small, words) + 14
+	}
+	c.circle(outline(), x, y, dot)
+	x += 7
+	if !planned {
+		say("as found")
+	} else {
+		say("before")
+		c.disc(x, y, dot)
+		x += 7
+		say("after")
+	}
+	c.arrow(before(), x, y, x+14, y)
+	x += 20
+	say("off the panel, that way")
+	c.line(limit(), x, y, x+20, y)
+	x += 24
+	say("limit")
+	c.line(hair(), x, y, x+20, y)
+	x += 24
+	say("what the plan may use of it")
+}

@@ -1,0 +1,117 @@
+package chart
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/vg"
+
+	"leastmove/cmd/internal/report"
+	"leastmove/optimize"
+)
+
+// Holes draws the bolt hole of every foot that has one stated and may be moved,
+// from above, the bolt in it before and after, and what is left to the sides. The
+// room between bolt and hole is much exaggerated: the bolt is drawn small. Many go
+// over several drawings; nil: no foot has a hole.
+func Holes(p *optimize.Plan) []Drawing {
+	words := report.WordsOf(p)
+	var panels []panel
+	for i := range p.Train.Machines {
+		m := &p.Train.Machines[i]
+		if m.Hold {
+			continue
+		}
+		for f := range m.Feet {
+			if math.IsNaN(m.Feet[f].Hole) || math.IsNaN(m.Feet[f].Bolt) || !(m.Feet[f].Hole > m.Feet[f].Bolt) {
+				continue
+			}
+			panels = append(panels, hole{p, words, i, f}.draw)
+		}
+	}
+	return tables("Bolts in their holes, seen from above: left is up, the last machine is to the right", panels, 5, holeHigh, func(c *sheet, y vg.Length) {
+		holeLegend(c, y, planned(p))
+	})
+}
+
+// A hole is that of one foot.
+type hole struct {
+	plan          *optimize.Plan
+	words         report.Words
+	machine, foot int
+}
+
+// Sizes in points: of the hole and of the bolt as drawn, of all of a panel.
+const (
+	holeRadius = 30
+	boltRadius = 9
+	holeHigh   = 122
+)
+
+func (h hole) draw(c *sheet, x, y vg.Length) {
+	const room = 92
+	f := &h.plan.Train.Machines[h.machine].Feet[h.foot]
+	c.text(normal, 0, -1, x+4, y, short(normal, h.words.Machine(h.machine), room))
+	c.text(small, 0, -1, x+4, y-10, short(small, h.words.Foot(h.machine, h.foot), room))
+	mx, my := x+4+holeRadius, y-24-holeRadius
+	c.circle(limit(), mx, my, holeRadius)
+	room95 := (f.Hole - f.Bolt) / 2
+	scale := (holeRadius - boltRadius) / room95 // points for each mm
+	at := func(axial, left float64) (vg.Length, vg.Length) {
+		return mx + vg.Length(axial*scale), my + vg.Length(left*scale)
+	}
+	bx, by := at(f.BoltAt[0], f.BoltAt[1])
+	c.circle(before(), bx, by, boltRadius)
+	h.travel(c, mx, my, scale)
+	if planned(h.plan) {
+		// The hole goes with the foot, the bolt stays.
+		s := h.plan.Planned.Machines[h.machine].Feet[h.foot]
+		ax, ay := at(f.BoltAt[0]-s.Axial, f.BoltAt[1]-s.Left)
+		c.circle(after(), ax, ay, boltRadius)
+		c.disc(ax, ay, 1.2)
+	}
+	unit := h.plan.Train.Units.Move()
+	long := handy(room95/unit) * unit
+	w := vg.Length(long * scale)
+	bar := my - holeRadius - 7
+	c.line(outline(), mx-holeRadius, bar, mx-holeRadius+w, bar)
+	c.line(outline(), mx-holeRadius, bar-2, mx-holeRadius, bar+2)
+	c.line(outline(), mx-holeRadius+w, bar-2, mx-holeRadius+w, bar+2)
+	c.text(small, 0, -0.35, mx-holeRadius+w+3, bar, h.words.Move(long))
+	_, left := h.plan.FootLimits(h.machine, h.foot)
+	c.text(small, 0, -1, x+4, bar-6, "to go: left "+h.words.Left(left.Left))
+	c.text(small, 0, -1, x+4, bar-15, "right "+h.words.Left(left.Right)+" "+h.words.MoveUnit())
+}
+
+// travel is where the travel to a side ends, where the file limits it: the bolt
+// touches the line there.
+func (h hole) travel(c *sheet, mx, my vg.Length, scale float64) {
+	f := &h.plan.Train.Machines[h.machine].Feet[h.foot]
+	for _, end := range []float64{f.BoltAt[1] - f.TravelLeft, f.BoltAt[1] + f.TravelRight} {
+		y := vg.Length(end*scale) + boltRadius
+		if end < f.BoltAt[1] {
+			y -= 2 * boltRadius
+		}
+		if math.IsInf(end, 0) || math.Abs(float64(y)) >= holeRadius {
+			continue
+		}
+		across := vg.Length(math.Sqrt(holeRadius*holeRadius - float64(y*y)))
+		c.line(limit(), mx-across, my+y, mx+across, my+y)
+	}
+}
+
+func holeLegend(c *sheet, y vg.Length, planned bool) {
+	x := vg.Length(6)
+	say := func(style style, words string) {
+		c.line(style, x, y, x+22, y)
+		c.text(small, 0, -0.35, x+26, y, words)
+		x += 26 + wide(small, words) + 12
+	}
+	if !planned {
+		say(before(), "bolt as found")
+	} else {
+		say(before(), "bolt before")
+		say(after(), "bolt after")
+	}
+	say(limit(), "edge of the hole, end of travel")
+	c.text(small, 0, -0.35, x, y, "Each to its own scale; bolts drawn small.")
+}

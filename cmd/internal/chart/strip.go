@@ -1,0 +1,183 @@
+package chart
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/vg"
+
+	"leastmove/cmd/internal/report"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// mostInStrip is how many machines one strip of a long train has.
+const mostInStrip = 6
+
+// A strip is some machines of a train side by side, with stations to scale.
+type strip struct {
+	plan     *optimize.Plan
+	words    report.Words
+	from, to int        // machines, the last one not in it
+	x        [2]float64 // mm, train stations at the edges
+	edge     [2]vg.Length
+}
+
+// strips are those of a whole train.
+func strips(p *optimize.Plan, margin vg.Length) []strip {
+	n := len(p.Train.Machines)
+	parts := (n + mostInStrip - 1) / mostInStrip
+	var out []strip
+	for k := range parts {
+		s := strip{plan: p, words: report.WordsOf(p), from: k * n / parts, to: (k + 1) * n / parts}
+		s.x = [2]float64{math.Inf(1), math.Inf(-1)}
+		for i := s.from; i < s.to; i++ {
+			for _, x := range s.body(i) {
+				s.x[0], s.x[1] = math.Min(s.x[0], x), math.Max(s.x[1], x)
+			}
+		}
+		for _, i := range s.couplings() {
+			from, to := p.Train.Couplings[i].FaceX()
+			s.x[0], s.x[1] = math.Min(s.x[0], from), math.Max(s.x[1], to)
+		}
+		s.edge = [2]vg.Length{margin, usualWidth - margin}
+		out = append(out, s)
+	}
+	return out
+}
+
+// name says which part of the train a strip is; "" where it is all of it.
+func (s *strip) name() string {
+	if s.from == 0 && s.to == len(s.plan.Train.Machines) {
+		return ""
+	}
+	return ", from " + s.words.Machine(s.from) + " to " + s.words.Machine(s.to-1)
+}
+
+// body is from where to where a machine is drawn: a little past its feet.
+func (s *strip) body(i int) [2]float64 {
+	const past, least = 0.07, 60 // share of it; mm
+	x := s.plan.Train.Body(i)
+	by := math.Max(least, past*(x[1]-x[0]))
+	return [2]float64{x[0] - by, x[1] + by}
+}
+
+// couplings are those that have a machine of the strip at one end or both.
+func (s *strip) couplings() []int {
+	var out []int
+	for i := range s.plan.Train.Couplings {
+		if i+1 >= s.from && i < s.to {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// scale is points for each mm of the train's stations.
+func (s *strip) scale() float64 {
+	return float64(s.edge[1]-s.edge[0]) / math.Max(1, s.x[1]-s.x[0])
+}
+
+// at is where a station in mm is.
+func (s *strip) at(x float64) vg.Length {
+	return s.edge[0] + vg.Length((x-s.x[0])*s.scale())
+}
+
+// planned says whether there is something to show beside how the train was found.
+func planned(p *optimize.Plan) bool { return p.Status == optimize.Planned }
+
+// names writes the machines' names above a height, and says how many lines they
+// take. On no sheet it only says that.
+func (s *strip) names(c *sheet, y vg.Length) (lines int) {
+	var r rows
+	for i := s.from; i < s.to; i++ {
+		x := s.body(i)
+		words := s.words.Machine(i)
+		if s.plan.Train.Machines[i].Hold {
+			words = short(normal, words, 75) + " (held)"
+		}
+		words = short(normal, words, 120)
+		n, left := s.label(&r, normal, (x[0]+x[1])/2, words, 1)
+		if lines = max(lines, n+1); c != nil {
+			c.text(normal, 0, 0, left, y+vg.Length(n)*nameRoom, words)
+		}
+	}
+	return lines
+}
+
+// label finds the place of so many lines of words about a station, kept within the
+// drawing: the first line, and where they begin.
+func (s *strip) label(r *rows, size, x float64, words string, lines int) (first int, left vg.Length) {
+	w := wide(size, words)
+	left = s.at(x) - w/2
+	left = max(2, min(left, usualWidth-w-2))
+	return r.place(left, left+w, lines), left
+}
+
+// stationBar draws the scale of stations.
+func (s *strip) stationBar(c *sheet, x, y vg.Length) vg.Length {
+	unit := s.plan.Train.Units.Length()
+	long := handy(90/s.scale()/unit) * unit
+	w := vg.Length(long * s.scale())
+	c.line(outline(), x, y, x+w, y)
+	c.line(outline(), x, y-3, x, y+3)
+	c.line(outline(), x+w, y-3, x+w, y+3)
+	words := "stations: " + s.words.Length(long)
+	c.text(small, 0, -0.35, x+w+4, y, words)
+	return x + w + 4 + wide(small, words)
+}
+
+// misalignments are the shafts of the strip before and after, in the running
+// condition, about the straight line nearest to them all. after is nil without a
+// plan.
+func (s *strip) misalignments() (before, after []train.Centreline) {
+	t := s.plan.Train
+	pick := func(moves train.Moves) []train.Centreline {
+		var out []train.Centreline
+		for _, c := range t.Centrelines(moves, 0) {
+			if c.Machine >= s.from && c.Machine < s.to {
+				out = append(out, c)
+			}
+		}
+		return out
+	}
+	before = pick(t.Stay())
+	if planned(s.plan) {
+		after = pick(s.plan.Moves)
+	}
+	level(before, after)
+	return before, after
+}
+
+// level takes the straight line nearest to all ends of shafts off them.
+func level(before, after []train.Centreline) {
+	var n, sx, sxx float64
+	var left, up [2]float64 // sums, and sums times station
+	each := func(do func(c *train.Centreline, e int)) {
+		for _, all := range [][]train.Centreline{before, after} {
+			for i := range all {
+				for e := range all[i].X {
+					do(&all[i], e)
+				}
+			}
+		}
+	}
+	each(func(c *train.Centreline, e int) {
+		n, sx, sxx = n+1, sx+c.X[e], sxx+c.X[e]*c.X[e]
+		left[0], left[1] = left[0]+c.Left[e], left[1]+c.Left[e]*c.X[e]
+		up[0], up[1] = up[0]+c.Up[e], up[1]+c.Up[e]*c.X[e]
+	})
+	det := n*sxx - sx*sx
+	if !(det > 0) {
+		return
+	}
+	line := func(sum [2]float64) func(float64) float64 {
+		slope := (n*sum[1] - sx*sum[0]) / det
+		start := (sum[0] - slope*sx) / n
+		return func(x float64) float64 { return start + slope*x }
+	}
+	leftLine, upLine := line(left), line(up)
+	each(func(c *train.Centreline, e int) {
+		c.Left[e] -= leftLine(c.X[e])
+		c.Up[e] -= upLine(c.X[e])
+	})
+}

@@ -1,0 +1,267 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// Elevation draws the train from the right side, Plan from above: machines, feet
+// and couplings, and the shafts before and after, running, much exaggerated. A
+// long train goes over several drawings.
+func Elevation(p *optimize.Plan) []Drawing { return views(p, true) }
+
+// Plan is the train from above, the left side up.
+func Plan(p *optimize.Plan) []Drawing { return views(p, false) }
+
+func views(p *optimize.Plan, elevation bool) []Drawing {
+	var out []Drawing
+	for _, s := range strips(p, 12) {
+		v := newView(s, elevation)
+		title := "Elevation, seen from the right side"
+		if !elevation {
+			title = "Plan, seen from above, left side up"
+		}
+		title += "; running" + s.name()
+		out = append(out, Drawing{Title: title, Width: usualWidth, Height: v.height(), draw: func(c *sheet) { v.draw(c, title) }})
+	}
+	return out
+}
+
+// A view is a strip with its shafts, in one plane.
+type view struct {
+	strip
+	elevation     bool
+	before, after []train.Centreline
+	levels        []float64 // mm, heights or sides at which shafts run, descending
+	swing         vg.Length // room for a shaft above and below its level
+	exaggerated   float64   // points for each mm of misalignment
+	named, joined int       // lines of names of machines and of couplings
+}
+
+// apart is the distance of two levels, and half the height of a machine beyond
+// its outermost ones.
+const (
+	apart  = 34
+	beyond = 32
+)
+
+func newView(s strip, elevation bool) *view {
+	v := &view{strip: s, elevation: elevation}
+	v.before, v.after = s.misalignments()
+	for _, c := range v.before {
+		if at := v.nominal(c); !slices.ContainsFunc(v.levels, func(l float64) bool { return math.Abs(l-at) < 1 }) {
+			v.levels = append(v.levels, at)
+		}
+	}
+	slices.Sort(v.levels)
+	slices.Reverse(v.levels)
+	v.swing = 28
+	if len(v.levels) > 1 {
+		v.swing = 16
+	}
+	const least = 0.02 // mm, that is worth a scale
+	most := least
+	for _, c := range slices.Concat(v.before, v.after) {
+		off := v.off(c)
+		most = math.Max(most, math.Max(math.Abs(off[0]), math.Abs(off[1])))
+	}
+	// The scale is a round number of times that of the stations.
+	v.exaggerated = handy(float64(v.swing)/most/s.scale()) * s.scale()
+	v.named = v.names(nil, 0)
+	v.joined = v.joints(nil, 0)
+	return v
+}
+
+func (v *view) nominal(c train.Centreline) float64 {
+	if v.elevation {
+		return c.Z
+	}
+	return c.Y
+}
+
+func (v *view) off(c train.Centreline) [2]float64 {
+	if v.elevation {
+		return c.Up
+	}
+	return c.Left
+}
+
+// Where things are, in points from the top and from the bottom.
+const (
+	titleRoom = 20
+	nameRoom  = 11 // a line of names
+	footRoom  = 18
+	jointRoom = 9 // a line of names of couplings
+	belowRoom = 54
+)
+
+func (v *view) span() vg.Length { return apart * vg.Length(len(v.levels)-1) }
+
+func (v *view) height() vg.Length {
+	return titleRoom + nameRoom*vg.Length(v.named) + beyond + v.span() + beyond + footRoom + jointRoom*vg.Length(v.joined) + belowRoom
+}
+
+// level is how far below the first level a centreline runs, in points.
+func (v *view) level(c train.Centreline) vg.Length {
+	return apart * vg.Length(slices.IndexFunc(v.levels, func(l float64) bool { return math.Abs(l-v.nominal(c)) < 1 }))
+}
+
+func (v *view) draw(c *sheet, title string) {
+	c.title(title)
+	top := c.Max.Y - titleRoom - nameRoom*vg.Length(v.named) - beyond // the first level
+	v.names(c, top+beyond+4)
+	for i := v.from; i < v.to; i++ {
+		v.machine(c, i, top)
+	}
+	if v.elevation {
+		base := top - v.span() - beyond - 14
+		c.line(outline(), 4, base, usualWidth-4, base)
+	}
+	v.joints(c, top)
+	for n, line := range v.before {
+		v.shaft(c, top, line, false)
+		if v.after != nil {
+			v.shaft(c, top, v.after[n], true)
+		}
+	}
+	for _, i := range v.couplings() {
+		if k := &v.plan.Train.Couplings[i]; k.Spacer {
+			v.spacer(c, top, k, v.before, before())
+			v.spacer(c, top, k, v.after, pen(0.9))
+		}
+	}
+	v.scales(c)
+}
+
+// machine is its outline, about the levels of its shafts, and its feet.
+func (v *view) machine(c *sheet, i int, top vg.Length) {
+	high, low := vg.Length(math.Inf(1)), vg.Length(0)
+	for _, line := range v.before {
+		if line.Machine == i {
+			high, low = min(high, v.level(line)), max(low, v.level(line))
+		}
+	}
+	x := v.body(i)
+	y0, y1 := top-low-beyond, top-high+beyond
+	c.box(outline(), v.at(x[0]), y0, v.at(x[1]), y1)
+	m := &v.plan.Train.Machines[i]
+	const half, tall = 4, 8
+	for f := range m.Feet {
+		at := v.at(m.At + m.Feet[f].X)
+		switch {
+		case v.elevation:
+			c.box(outline(), at-half, top-v.span()-beyond-14, at+half, y0)
+		case m.Feet[f].Y >= 0:
+			c.box(outline(), at-half, y1, at+half, y1+tall-5)
+		default:
+			c.box(outline(), at-half, y0-tall+5, at+half, y0)
+		}
+	}
+}
+
+// joints are the planes of the couplings, and their names below, of which it says
+// how many lines they take. On no sheet it only says that.
+func (v *view) joints(c *sheet, top vg.Length) (lines int) {
+	var r rows
+	for _, i := range v.couplings() {
+		k := &v.plan.Train.Couplings[i]
+		planes := k.Planes()
+		middle := (planes[0] + planes[len(planes)-1]) / 2
+		words := short(small, v.words.Coupling(i), 110)
+		n, left := v.label(&r, small, middle, words, 1)
+		if lines = max(lines, n+1); c == nil {
+			continue
+		}
+		level := vg.Length(0)
+		for _, line := range v.before {
+			if line.End == k.From || line.End == k.To {
+				level = v.level(line)
+			}
+		}
+		for _, x := range planes {
+			c.line(hair(), v.at(x), top-level-v.swing, v.at(x), top-level+v.swing)
+		}
+		y := top - v.span() - beyond - footRoom - jointRoom*vg.Length(n+1)
+		c.line(hair(), v.at(middle), y+8, v.at(middle), top-level-v.swing)
+		c.over(small, left, y, words)
+	}
+	return lines
+}
+
+// spacer is the piece between a coupling's flex planes, from shaft to shaft.
+func (v *view) spacer(c *sheet, top vg.Length, k *train.Coupling, lines []train.Centreline, style style) {
+	var x, y [2]vg.Length
+	ends := 0
+	for _, line := range lines {
+		for e, end := range []train.End{k.To, k.From} {
+			if line.End == end {
+				x[e] = v.at(line.X[e])
+				y[e] = top - v.level(line) + vg.Length(v.off(line)[e]*v.exaggerated)
+				ends++
+			}
+		}
+	}
+	if ends == 2 {
+		c.line(style, x[0], y[0], x[1], y[1])
+	}
+}
+
+// shaft is one centreline between its ends, and its datum.
+func (v *view) shaft(c *sheet, top vg.Length, line train.Centreline, moved bool) {
+	y := top - v.level(line)
+	style := before()
+	if moved {
+		style = after()
+	} else {
+		c.line(datum(), v.at(line.X[0]), y, v.at(line.X[1]), y)
+	}
+	off := v.off(line)
+	c.line(style, v.at(line.X[0]), y+vg.Length(off[0]*v.exaggerated), v.at(line.X[1]), y+vg.Length(off[1]*v.exaggerated))
+}
+
+func (v *view) spacers() bool {
+	return slices.ContainsFunc(v.couplings(), func(i int) bool { return v.plan.Train.Couplings[i].Spacer })
+}
+
+// scales are the two scales, and what the lines are.
+func (v *view) scales(c *sheet) {
+	y := c.Min.Y + 8
+	right := v.stationBar(c, 6, y)
+	unit := v.plan.Train.Units.Move()
+	tall := handy(26/v.exaggerated/unit) * unit
+	h := vg.Length(tall * v.exaggerated)
+	x := right + 22
+	c.line(outline(), x, y-3, x, y-3+h)
+	c.line(outline(), x-3, y-3, x+3, y-3)
+	c.line(outline(), x-3, y-3+h, x+3, y-3+h)
+	c.text(small, 0, 0, x+7, y-3, fmt.Sprintf("misalignment: %s, drawn %s times as large as stations",
+		v.words.Move(tall), fmt.Sprintf("%.0f", v.exaggerated/v.scale())))
+	y += 24
+	x = 6
+	found := "before"
+	if v.after == nil {
+		found = "as found"
+	}
+	for _, l := range []struct {
+		words string
+		of    func(x0, x1 vg.Length)
+		is    bool
+	}{
+		{found, func(x0, x1 vg.Length) { c.line(before(), x0, y, x1, y) }, true},
+		{"after", func(x0, x1 vg.Length) { c.line(after(), x0, y, x1, y) }, v.after != nil},
+		{"after, spacer", func(x0, x1 vg.Length) { c.line(pen(0.9), x0, y, x1, y) }, v.after != nil && v.spacers()},
+		{"straight line nearest to all", func(x0, x1 vg.Length) { c.line(datum(), x0, y, x1, y) }, true},
+	} {
+		if l.is {
+			l.of(x, x+30)
+			c.text(small, 0, -0.35, x+34, y, l.words)
+			x += 34 + wide(small, l.words) + 14
+		}
+	}
+}

@@ -1,0 +1,194 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// This file is for whoever checks the numbers: they have signs here, as in the
+// train file and the JSON.
+
+func (t *planText) signs() string {
+	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, climbing or turning left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.moveUnit(), t.lengthUnit())
+}
+
+// feetSigned are the moves with signs, and the motions of the machines that follow.
+func (t *planText) feetSigned() {
+	if t.plan.Moves == nil {
+		return
+	}
+	t.heading("Moves with signs")
+	t.paragraph("", t.signs()+" x and y are the machine's own.")
+	g := grid{
+		rows:  [][]string{{"machine", "foot", "x", "y", "up", "left", "axial", "pack now", "pack then", "soft foot left"}},
+		wraps: []bool{true, true, false, false, false, false, false, false, false, false}, names: 2,
+		right: []bool{false, false, true, true, true, true, true, true, true, true},
+	}
+	for i := range t.plan.Moves {
+		for f, move := range t.plan.Moves[i] {
+			foot := &t.t.Machines[i].Feet[f]
+			g.rows = append(g.rows, []string{
+				t.machine(i), t.foot(i, f), t.station(foot.X), t.station(foot.Y),
+				string(t.moved(move.Up)), string(t.moved(move.Left)), string(t.moved(move.Axial)),
+				t.packOr(foot.Pack - t.filled(i, f)), t.packOr(foot.Pack + foot.Cut + move.Up),
+				string(t.offset(t.plan.Planned.Machines[i].Feet[f].Soft)),
+			})
+		}
+	}
+	t.caption("", "Feet")
+	t.grid(g)
+	m := grid{
+		rows:  [][]string{{"machine", "axial", "left", "up", "roll", "pitch", "yaw"}},
+		wraps: []bool{true, false, false, false, false, false, false},
+		right: []bool{false, true, true, true, true, true, true},
+	}
+	for i := range t.t.Machines {
+		q := t.plan.Planned.Machines[i].Motion
+		m.rows = append(m.rows, []string{
+			t.machine(i), string(t.offset(q[train.Axial])), string(t.offset(q[train.Left])), string(t.offset(q[train.Up])),
+			string(t.angle(q[train.Roll])), string(t.angle(q[train.Pitch])), string(t.angle(q[train.Yaw])),
+		})
+	}
+	t.caption("", "Motion of each machine about the middle of its feet at the shim plane")
+	t.grid(m)
+}
+
+// sums take every misalignment after the moves apart.
+func (t *planText) sums() {
+	t.heading("Every misalignment as a sum")
+	words := "As found in that condition, with its growth and running shift."
+	if t.plan.Moves != nil {
+		words = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
+	}
+	t.paragraph("", t.signs()+" "+words+" Use is the largest share of a limit.")
+	motions := make([]train.Motion, len(t.t.Machines))
+	for i := range t.plan.Planned.Machines {
+		motions[i] = t.plan.Planned.Machines[i].Motion
+	}
+	for i := range t.t.Couplings {
+		c := &t.t.Couplings[i]
+		for k := range t.t.Conditions {
+			g := grid{rows: [][]string{{"", "v offset", "v angle", "h offset", "h angle", "shaft ends", "use"}}, wraps: []bool{true, false, false, false, false, false, false}, right: []bool{false, true, true, true, true, true, true}}
+			row := func(name string, m train.Misalignment, gap, use number) {
+				g.rows = append(g.rows, []string{
+					name, string(t.offset(m.V.Offset)), string(t.angle(m.V.Angle)), string(t.offset(m.H.Offset)), string(t.angle(m.H.Angle)), string(gap), string(use),
+				})
+			}
+			sum := t.t.Sum(i, k, motions)
+			found := &t.plan.Found.Couplings[i][k]
+			row("found, as read", sum.Found, t.length(c.FoundGap), "")
+			row("growth and running shift", sum.Warmth, "", "")
+			if t.plan.Planned.Couplings != nil {
+				linear, gap := t.t.Linear(i, k, motions)
+				row("motion of "+t.shaft(c.To), sum.To, "", "")
+				row("motion of "+t.shaft(c.From)+", to be taken off", sum.From, "", "")
+				row("sum", linear, t.length(gap), "")
+				r := &t.plan.Planned.Couplings[i][k]
+				row("after, by true geometry", r.Misalignment, t.length(r.Gap), use(r.Worst()))
+			}
+			row("before, by true geometry", found.Misalignment, t.length(found.Gap), use(found.Worst()))
+			t.caption("", t.against(i)+", at x = "+t.station(c.X)+"; "+t.condition(k))
+			t.grid(g)
+		}
+	}
+}
+
+// inputs are the numbers that were read, defaults among them.
+func (t *planText) inputs() {
+	t.heading("What was read, with what the file left to be taken")
+	t.paragraph("", t.signs()+" Open: no limit stated.")
+	m := grid{
+		rows:  [][]string{{"machine", "at", "height", "1/min", "held", "may roll", "may shift", "effort"}},
+		wraps: []bool{true, false, false, false, false, false, false, false},
+	}
+	for i := range t.t.Machines {
+		a := &t.t.Machines[i]
+		m.rows = append(m.rows, []string{
+			t.machine(i), t.station(a.At), t.station(a.Height), orOpen(fixed(a.RPM, 0), "not stated"), yes(a.Hold), yes(a.Roll), yes(a.Axial), fixed(a.Effort, 3).short(),
+		})
+	}
+	t.caption("", "Machines")
+	t.grid(m)
+	f := grid{
+		rows:  [][]string{{"machine", "foot", "x", "y", "may come out", "may go in", "bolt", "hole", "bolt at", "travel left", "right"}},
+		wraps: []bool{true, true, false, false, false, false, false, false, false, false, false}, names: 2,
+	}
+	for i := range t.t.Machines {
+		for n := range t.t.Machines[i].Feet {
+			a := &t.t.Machines[i].Feet[n]
+			at := orOpen(t.length(a.BoltAt[0]), "") + ", " + orOpen(t.length(a.BoltAt[1]), "")
+			if math.IsNaN(a.Hole) {
+				at = ""
+			}
+			f.rows = append(f.rows, []string{
+				t.machine(i), t.foot(i, n), t.station(a.X), t.station(a.Y), t.packOr(a.Lower), t.packOr(a.Raise),
+				orOpen(t.length(a.Bolt), open), orOpen(t.length(a.Hole), open), at, orOpen(t.offset(a.TravelLeft), open), orOpen(t.offset(a.TravelRight), open),
+			})
+		}
+	}
+	if len(f.rows) > 1 {
+		t.caption("", "Feet")
+		t.grid(f)
+	}
+	t.couplingInputs()
+}
+
+func (t *planText) couplingInputs() {
+	g := grid{
+		rows:  [][]string{{"coupling", "1/min", "x", "flex planes", "offset limit", "angle limit", "shaft ends limit", "each plane", "taken: growth", "shift"}},
+		wraps: []bool{true, false, false, true, false, false, false, false, false, false},
+	}
+	for i := range t.t.Couplings {
+		c := &t.t.Couplings[i]
+		flex := "none"
+		if c.Spacer {
+			flex = t.station(c.Flex[0]) + ", " + t.station(c.Flex[1])
+		}
+		g.rows = append(g.rows, []string{
+			t.coupling(i), orOpen(fixed(c.RPM, 0), "not stated"), t.station(c.X), flex, orOpen(t.offset(c.Limit.Offset), open), orOpen(t.angle(c.Limit.Angle), open),
+			orOpen(t.length(c.Limit.Gap), open), yes(c.Limit.EachPlane), exactly(c.Taken.Growth), exactly(c.Taken.Run),
+		})
+	}
+	t.caption("", "Couplings")
+	t.grid(g)
+}
+
+func orOpen(n number, none string) string {
+	if n == "" {
+		return none
+	}
+	return n.short()
+}
+
+func yes(is bool) string {
+	if is {
+		return "yes"
+	}
+	return "no"
+}
+
+// proof says what was proven and how that can be checked.
+func (t *planText) proof() {
+	p := t.plan
+	t.heading("What was proven")
+	t.paragraph("", fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", plural(p.Solves, "cone program")))
+	if b := t.bound(p.Bound); b != "" && !b.zero() && p.Moves != nil {
+		t.paragraph("", fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), with(b, t.moveUnit())))
+	}
+	g := grid{rows: [][]string{{"limit", "value", "limit", "multiplier"}}, wraps: []bool{true, false, false, false}, right: []bool{false, true, true, true}}
+	for _, w := range p.Worth {
+		if math.IsNaN(w.Price) {
+			continue
+		}
+		name := t.limit(w.Limit)
+		g.rows = append(g.rows, []string{name, string(t.value(w.Kind, w.Value)), with(t.value(w.Kind, w.Bound), t.unit(w.Kind)), string(t.price(w.Kind, w.Price))})
+	}
+	if len(g.rows) > 1 {
+		t.paragraph("", "Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that a limit is wider, near the plan.")
+		t.caption("", fmt.Sprintf("Multipliers, in %s for each unit of the limit", t.moveUnit()))
+		t.grid(g)
+	}
+	t.paragraph("", "The branches themselves are not printed: the same file gives the same search and the same proof again. leastmove plan FILE --format json has the numbers of this page for a program.")
+}

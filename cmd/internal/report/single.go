@@ -1,0 +1,84 @@
+package report
+
+import (
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// Words say single values as the reports say them, for figures.
+type Words struct{ s speaker }
+
+// WordsOf are those of a plan's train.
+func WordsOf(p *optimize.Plan) Words { return Words{speakerFor(p)} }
+
+// Names, as they may be shown.
+func (w Words) Machine(i int) string   { return w.s.machine(i) }
+func (w Words) Foot(m, f int) string   { return w.s.foot(m, f) }
+func (w Words) Coupling(i int) string  { return w.s.coupling(i) }
+func (w Words) Condition(k int) string { return w.s.condition(k) }
+
+// Side is the word for one side as the file has it.
+func (w Words) Side(left bool) string {
+	if left {
+		return clean(w.s.t.Sides.Left)
+	}
+	return clean(w.s.t.Sides.Right)
+}
+
+// Feet names feet of one machine, the two of a pair once.
+func (w Words) Feet(m int, feet []int) string { return w.s.feetOf(m, feet) }
+
+// Shim is a change of shims in mm and Aside a move to a side in mm, as the crew
+// makes them; "" where there is none.
+func (w Words) Shim(up float64) string    { return change(w.s.shim(up)) }
+func (w Words) Aside(left float64) string { return change(w.s.side(left)) }
+
+// Along is a shift in mm along the train; "" where there is none.
+func (w Words) Along(axial float64) string {
+	if w.s.moved(axial).zero() {
+		return ""
+	}
+	return w.s.along(axial)
+}
+
+func change(words string) string {
+	if words == "no change" {
+		return ""
+	}
+	return words
+}
+
+// Percent is a share of a limit, rounded up.
+func (w Words) Percent(share float64) string { return percent(share) }
+
+// Left is what is left to a foot in mm, with its unit, rounded down; open where
+// the file states no limit.
+func (w Words) Left(mm float64) string {
+	if n := w.s.room(mm); n != "" {
+		return string(w.s.left(mm))
+	}
+	return open
+}
+
+// Use names what a use speaks of, and its limit with its unit.
+func (w Words) Use(u train.Use) (kind, limit string) {
+	switch {
+	case u.Kind == train.Gap:
+		return u.Kind.String(), with(w.s.length(u.Limit), w.s.lengthUnit())
+	case u.Kind.Angular():
+		return u.Kind.String(), with(w.s.angle(u.Limit), "mrad")
+	}
+	return u.Kind.String(), with(w.s.offset(u.Limit), w.s.moveUnit())
+}
+
+// Move is a distance in mm in the unit of moves, as short as it can be said.
+func (w Words) Move(mm float64) string {
+	v := mm / w.s.units.Move()
+	return with(number(fixed(v, decimals(v, 0, mostDecimals)).short()), w.s.moveUnit())
+}
+
+// Length is a distance in mm in the unit of lengths.
+func (w Words) Length(mm float64) string { return with(number(w.s.station(mm)), w.s.lengthUnit()) }
+
+// MoveUnit is the unit of moves.
+func (w Words) MoveUnit() string { return w.s.moveUnit() }
