@@ -18,7 +18,7 @@ import (
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	f, opt, gap, relieve, strategy := &form{}, optimize.Options{}, 0.0, 0, ""
+	f, opt, gap, relieve, strategy, given := &form{}, optimize.Options{}, 0.0, 0, "", ""
 	c := &cobra.Command{
 		Use:   "plan FILE",
 		Short: "say what to move, foot by foot",
@@ -29,11 +29,19 @@ within the aim in every condition, and every foot within what it can do.`,
   leastmove plan train.toml --strategy fewest-machines --hold gear
   leastmove plan train.toml --format json -o plan.json
   leastmove plan train.toml --relieve 1    where no plan exists: with the first way out
+  leastmove plan train.toml --plan mine.json   what a plan does that you wrote or changed
   leastmove plan - < train.toml`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			flags := c.Flags()
+			if given != "" {
+				for _, other := range []string{"strategy", "relieve", "widen"} {
+					if flags.Changed(other) {
+						return fmt.Errorf("--%s goes with a plan that is to be made, --plan with one that is there: leave one of them", other)
+					}
+				}
+			}
 			if err := aShare(flags, opt.Use); err != nil {
 				return err
 			}
@@ -51,6 +59,9 @@ within the aim in every condition, and every foot within what it can do.`,
 				return err
 			}
 			opt.Gap, opt.Strategy = gap/100, optimize.Strategy(strategy)
+			if given != "" {
+				return s.replay(args[0], given, f, opt)
+			}
 			return s.plan(args[0], f, opt, relieve)
 		},
 	}
@@ -65,6 +76,7 @@ within the aim in every condition, and every foot within what it can do.`,
 	c.Flags().IntVar(&opt.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
 	c.Flags().DurationVar(&opt.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
 	c.Flags().IntVar(&relieve, "relieve", 0, "where no plan exists, plan with the way out of this `number`\nin the list of ways out")
+	c.Flags().StringVar(&given, "plan", "", "`file` of a plan (JSON) that you wrote or changed: say what it does,\ninstead of making one")
 	c.Flags().BoolVar(&opt.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas a way out too")
 	return c
 }
