@@ -117,7 +117,9 @@ FILE is a train file (TOML); - is the standard input.`,
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
 	reduce := newReadings(s)
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
-	root.AddCommand(newPlan(s), newCompare(s), check, reduce, newVersion(s))
+	after := newVerify(s)
+	after.SetHelpTemplate(helpTemplate + exitTextVerify)
+	root.AddCommand(newPlan(s), newCompare(s), check, reduce, after, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {

@@ -1,0 +1,466 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/cmd/internal/verify"
+	"leastmove/optimize"
+	"leastmove/optimize/after"
+	"leastmove/train"
+)
+
+// A block is a part of a page: what every form of it shows.
+type block struct {
+	heading string
+	words   []string // sentences
+	items   []string // a list
+	table   *grid
+	small   bool // the words come after the rest
+}
+
+// A verified is the page of what was read after the moves.
+type verified struct {
+	speaker
+	r *verify.Result
+}
+
+// blocks are the page, part by part.
+func (v *verified) blocks(layout Page) []block {
+	blocks := []block{v.answer()}
+	blocks = append(blocks, v.suspects())
+	blocks = append(blocks, v.triple()...)
+	blocks = append(blocks, v.offPlan(), v.motions())
+	if b := v.differences(); len(b.items) > 0 {
+		blocks = append(blocks, b)
+	}
+	blocks = append(blocks, v.remaining()...)
+	if len(layout.Doubts) > 0 {
+		b := block{heading: "What is doubtful in the file"}
+		for _, f := range layout.Doubts {
+			b.items = append(b.items, fmt.Sprintf("line %d: %s", f.Line, clean(f.Message)))
+		}
+		blocks = append(blocks, b)
+	}
+	if !v.r.Met() {
+		blocks = append(blocks, block{words: cautions()})
+	}
+	return blocks
+}
+
+// cautions are those for who moves a machine.
+func cautions() []string {
+	return []string{
+		"Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque; turn shafts by hand only once nothing can start them.",
+		"Read every coupling again after the moves. Site rules and makers' manuals first.",
+	}
+}
+
+// answer says whether limits are met, and whether the moves were made as planned.
+func (v *verified) answer() block {
+	outside := 0
+	for i := range v.r.Couplings {
+		for k := range v.r.Couplings[i].Conditions {
+			if v.r.Couplings[i].Conditions[k].Now.Worst() > 1+fair {
+				outside++
+				break
+			}
+		}
+	}
+	n := len(v.t.Couplings)
+	words := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst takes up %s.", v.conditions(), percent(v.r.Worst()))
+	if !v.r.Met() {
+		verb := "are"
+		if outside == 1 {
+			verb = "is"
+		}
+		words = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition or more; the worst takes up %s.", outside, plural(n, "coupling"), verb, percent(v.r.Worst()))
+	}
+	b := block{words: []string{words}}
+	switch {
+	case !v.r.Verdict.Off:
+		b.words = append(b.words, "The moves went as planned, as far as errors of placing and reading let the couplings tell.")
+	case len(v.r.Verdict.Suspects) == 0:
+		b.words = append(b.words, "Something did not go as planned: what was read is further off the plan than errors explain, and no single fault explains it either.")
+	default:
+		b.words = append(b.words, "Something did not go as planned; most likely: "+v.places(v.r.Verdict.Suspects)+".")
+	}
+	if v.r.Met() && v.r.Worst() > v.t.Aim.Use*(1+fair) {
+		b.words = append(b.words, fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", percent(v.t.Aim.Use)))
+	}
+	if v.r.Packs == verify.PacksOld {
+		b.words = append(b.words, "NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
+	}
+	return b
+}
+
+// places names where the suspects lie: "either A or B".
+func (v *verified) places(all []after.Suspect) string {
+	var words []string
+	for _, s := range all {
+		words = append(words, v.place(&s.Fault))
+	}
+	if len(words) == 1 {
+		return words[0]
+	}
+	return "either " + strings.Join(words, ", or ") + " (these readings can't tell which)"
+}
+
+// place is where a fault lies.
+func (v *verified) place(f *after.Fault) string {
+	switch {
+	case f.Coupling >= 0 && f.Before:
+		return "the readings of " + v.coupling(f.Coupling) + " before the moves"
+	case f.Coupling >= 0:
+		return "the readings of " + v.coupling(f.Coupling)
+	case f.Machine < 0:
+		return "the side moves of the whole train"
+	case f.Feet == nil:
+		return v.machine(f.Machine) + " as a whole"
+	}
+	return v.machine(f.Machine) + " at " + v.feetOf(f.Machine, f.Feet)
+}
+
+// suspects says what explains what was read, with likely causes.
+func (v *verified) suspects() block {
+	w := v.r.Verdict
+	b := block{heading: "Did the moves go as planned?"}
+	b.words = append(b.words, fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
+		fixed(w.Square, 1), fixed(w.Most, 1), w.Freedom))
+	if len(v.r.Assumed) > 0 {
+		b.words = append(b.words, fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", and(v.r.Assumed)))
+	}
+	if !w.Off {
+		b.words = append(b.words, "Nothing is accused.")
+		return b
+	}
+	for _, s := range w.Suspects {
+		b.items = append(b.items, fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
+	}
+	switch {
+	case len(w.Suspects) == 0:
+		b.words = append(b.words, "Read every coupling again, as it was read before the moves, before anything else is moved.")
+	case !w.Enough:
+		b.words = append(b.words, "Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
+	}
+	for _, s := range w.Suspects {
+		if s.Plane == after.Sideways && s.Feet != nil {
+			b.words = append(b.words, "Both feet of a station go sideways together: side readings can't say which of the two holds.")
+			break
+		}
+	}
+	if len(w.Suspects) > 0 {
+		b.words = append(b.words, "Causes are common practice, no source. Look before anything is moved again.")
+	}
+	b.small = true
+	return b
+}
+
+// happened is what a fault says took place.
+func (v *verified) happened(f *after.Fault) string {
+	planned := func() string {
+		feet := f.Feet
+		if feet == nil {
+			return "what was planned"
+		}
+		m := v.r.Moves[f.Machine][feet[0]]
+		if f.Plane == after.Vertical {
+			return v.shim(m.Up)
+		}
+		return v.side(m.Left)
+	}
+	in := map[after.Plane]string{after.Vertical: " up and down", after.Sideways: " sideways", after.Along: " along the train"}[f.Plane]
+	switch f.Cause {
+	case after.NotMade:
+		if f.Feet == nil {
+			return "its moves" + in + " were not made, or did not hold"
+		}
+		return fmt.Sprintf("it was to %s and did not go", imperative(planned()))
+	case after.OneFoot:
+		return fmt.Sprintf("it was to %s, and this foot alone seems not changed", imperative(planned()))
+	case after.WrongWay:
+		if f.Feet == nil {
+			return "its moves" + in + " went the other way"
+		}
+		return fmt.Sprintf("it was to %s and went the other way", imperative(planned()))
+	case after.Elsewhere:
+		return "it went" + in + " by something else than planned" + v.went(f)
+	case after.Strained:
+		if !v.r.Moves.Moved(f.Machine) {
+			return "it was to stay, and moved"
+		}
+		return "it went somewhere else than planned as a whole"
+	case after.SagTwice:
+		return "they are off by the sag of the bracket"
+	case after.Mirrored:
+		return "they fit with left and right swapped"
+	case after.Misread:
+		return "they fit with nothing else"
+	case after.SidesTurned:
+		return "they fit with every side move made to the wrong side"
+	}
+	return ""
+}
+
+// imperative is a move as what was to be done.
+func imperative(move string) string {
+	if strings.HasPrefix(move, "left") || strings.HasPrefix(move, "right") {
+		return "go " + move
+	}
+	return move
+}
+
+// went is how far a station is off its plan.
+func (v *verified) went(f *after.Fault) string {
+	for _, s := range v.r.Verdict.Machines[f.Machine].Stations {
+		if len(f.Feet) == 0 || s.Feet[0] != f.Feet[0] {
+			continue
+		}
+		if f.Plane == after.Vertical {
+			return ", " + signed(v.offset, s.Up-s.PlannedUp, "%s "+v.moveUnit()+" higher", "%s "+v.moveUnit()+" lower")
+		}
+		return ", " + signed(v.offset, s.Left-s.PlannedLeft, "%s "+v.moveUnit()+" further left", "%s "+v.moveUnit()+" further right")
+	}
+	return ""
+}
+
+// causes are what in the trade is known to do this.
+func (v *verified) causes(f *after.Fault) string {
+	switch f.Cause {
+	case after.NotMade, after.Elsewhere:
+		switch {
+		case f.Plane == after.Sideways && f.Feet != nil:
+			return "Likely: bolt-bound in its hole; held by a dowel, a jack bolt or a stop; or it came back as the bolts were tightened (pipe strain, a soft foot)."
+		case f.Feet != nil:
+			return "Likely: shims not changed or changed at another foot; a soft foot, or dirt or a bent shim under it; a pack of many thin pieces that gives."
+		}
+		return "Likely: the moves were not made, were made at another machine, or pipes and dowels pulled it back."
+	case after.OneFoot:
+		return "Likely: the pack of one foot was left as it was, or does not bear: a soft foot. Measure every foot of the machine with its bolt loose."
+	case after.WrongWay:
+		if f.Plane == after.Sideways {
+			return "Likely: left and right were swapped, as seen from the other end of the train."
+		}
+		return "Likely: shims put in where they were to come out, or the other way round."
+	case after.Strained:
+		return "Likely: pipe strain as flanges or bolts were tightened; a jack bolt left tight; a base or grout that gives. Watch a dial on it while bolts and flanges are loosened."
+	case after.SagTwice:
+		return "Likely: sag was taken out before the readings were written down and is stated in the file too (a sag entered twice), or they were read with another bracket."
+	case after.Mirrored:
+		return "Likely: 3 and 9 were read looking from the other end, or written down in each other's place."
+	case after.Misread:
+		return "Likely: a loose bracket, a zero lost on the way round, a dial at its end, shafts not turned together. Read it again first."
+	case after.SidesTurned:
+		return "Likely: the sheet was read from the other end of the train."
+	}
+	return ""
+}
+
+// triple are before, planned and after of every coupling.
+func (v *verified) triple() []block {
+	out := []block{{
+		heading: "Before, planned and after",
+		words:   []string{fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", v.moveUnit(), v.lengthUnit())},
+	}}
+	for i := range v.t.Couplings {
+		c := &v.t.Couplings[i]
+		g := &grid{wraps: []bool{true, false, false, false}}
+		for k := range v.t.Conditions {
+			if k > 0 {
+				g.rows = append(g.rows, make([]string, 4))
+			}
+			s := &v.r.Couplings[i].Conditions[k]
+			now := after.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}
+			g.rows = append(g.rows, []string{v.condition(k), "before", "planned", "after"})
+			g.rows = append(g.rows, []string{"of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst())})
+			w := worst(&s.Now)
+			by := w.Kind.String()
+			if w.Kind == train.Gap {
+				by = "shaft ends"
+			}
+			g.rows = append(g.rows, []string{"taken up by", "", "", by})
+			all := []after.Standing{s.Before, s.Planned, now}
+			row := func(name string, of func(after.Standing) string) {
+				cells := []string{name}
+				for _, a := range all {
+					cells = append(cells, of(a))
+				}
+				g.rows = append(g.rows, cells)
+			}
+			row("up and down", func(a after.Standing) string { return v.tell(v.offset, a.V.Offset, "%s high", "%s low") })
+			row("", func(a after.Standing) string { return v.tell(v.angle, a.V.Angle, "climbs %s", "falls %s") })
+			row("sideways", func(a after.Standing) string { return v.tell(v.offset, a.H.Offset, "%s left", "%s right") })
+			row("", func(a after.Standing) string {
+				return v.tell(v.angle, a.H.Angle, "turns left %s", "turns right %s")
+			})
+			if !math.IsNaN(now.Gap) {
+				row("shaft ends", func(a after.Standing) string { return v.tell(v.length, a.Gap, "%s", "%s") })
+			}
+		}
+		out = append(out, block{words: []string{v.against(i) + v.planes(c) + v.wanted(c)}, table: g})
+	}
+	return out
+}
+
+// taken is a share of a limit in a narrow column.
+func (v *verified) taken(use float64) string {
+	if math.IsNaN(use) {
+		return "not known"
+	}
+	if use > 1+fair {
+		return percent(use) + ", outside"
+	}
+	return percent(use)
+}
+
+func (v *verified) tell(print func(float64) number, x float64, plus, minus string) string {
+	if math.IsNaN(x) {
+		return "not known"
+	}
+	return signed(print, x, plus, minus)
+}
+
+// offPlan is what every coupling is off the plan, beside what errors make.
+func (v *verified) offPlan() block {
+	b := block{
+		heading: "Off the plan, cold and at rest",
+		words:   []string{fmt.Sprintf("After less planned, and what errors of reading (before and after) and of placing make in 95 of 100 trains. Offsets in %s, angles in mrad.", v.moveUnit())},
+		table:   &grid{rows: [][]string{{"coupling", "what", "off by", "errors", ""}}, wraps: []bool{true, false, false, false, false}},
+	}
+	for i := range v.r.Couplings {
+		c := &v.r.Couplings[i]
+		e := &v.r.Verdict.Couplings[i]
+		row := func(what string, now, planned, standard float64, print func(float64) number, plus, minus string) {
+			off, half := now-planned, 1.96*standard
+			if math.IsNaN(off) {
+				return
+			}
+			more := ""
+			if math.Abs(off) > half {
+				more = "more"
+			}
+			b.table.rows = append(b.table.rows, []string{v.coupling(i), what, signed(print, off, plus, minus), "± " + string(print(half)), more})
+		}
+		row("offset, up and down", c.Now.V.Offset, c.Planned.V.Offset, e.V.Offset, v.offset, "%s high", "%s low")
+		row("angle, up and down", c.Now.V.Angle, c.Planned.V.Angle, e.V.Angle, v.angle, "climbs %s", "falls %s")
+		row("offset, sideways", c.Now.H.Offset, c.Planned.H.Offset, e.H.Offset, v.offset, "%s left", "%s right")
+		row("angle, sideways", c.Now.H.Angle, c.Planned.H.Angle, e.H.Angle, v.angle, "turns left %s", "turns right %s")
+		row("shaft ends", c.Now.Gap, c.Planned.Gap, e.Gap, v.length, "%s wider", "%s closer")
+	}
+	return b
+}
+
+// motions is how the machines went, as far as the couplings tell.
+func (v *verified) motions() block {
+	b := block{
+		heading: "How the machines went, as far as the couplings tell",
+		words:   []string{fmt.Sprintf("In %s: planned, and what the readings make most likely, with what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all that is known of a foot, the planned move stands.", v.moveUnit())},
+		table:   &grid{rows: [][]string{{"machine, station", "planned", "went", "planned", "went"}}, wraps: []bool{true, false, false, false, false}},
+	}
+	if w := v.r.Verdict; len(w.Suspects) > 0 {
+		b.words = append(b.words, "Worked out as if "+v.place(&w.Suspects[0].Fault)+" were what went otherwise.")
+	}
+	short := func(n float64, plus, minus string) string { return signed(v.offset, n, plus+" %s", minus+" %s") }
+	for i := range v.r.Verdict.Machines {
+		if !v.r.Moves.Moved(i) {
+			continue
+		}
+		b.table.rows = append(b.table.rows, []string{v.machine(i), "", "", "", ""})
+		for _, s := range v.r.Verdict.Machines[i].Stations {
+			b.table.rows = append(b.table.rows, []string{
+				"- " + v.stood(i, s.Feet),
+				short(s.PlannedUp, "up", "down"), short(s.Up, "up", "down") + " ± " + string(v.offset(s.HalfUp)),
+				short(s.PlannedLeft, "left", "right"), short(s.Left, "left", "right") + " ± " + string(v.offset(s.HalfLeft)),
+			})
+		}
+	}
+	if len(b.table.rows) == 1 {
+		return block{heading: b.heading, words: []string{"The plan moved nothing."}}
+	}
+	return b
+}
+
+// stood names a foot station: a pair by its table.
+func (v *verified) stood(i int, feet []int) string {
+	if len(feet) == 2 {
+		if table, pair := v.pair(i, feet[0], feet[1]); pair {
+			return table
+		}
+	}
+	return v.feetOf(i, feet)
+}
+
+// differences are those between the plan and the train file.
+func (v *verified) differences() block {
+	b := block{heading: "What differs between the plan and the train file"}
+	for _, d := range v.r.Differences {
+		b.items = append(b.items, clean(d))
+	}
+	for _, p := range v.r.Doubted {
+		foot := v.machine(p.Machine) + " " + v.foot(p.Machine, p.Foot)
+		what := ", which is neither what lay there before nor that"
+		if v.r.Packs == verify.PacksOld {
+			what = ", what lay there before"
+		}
+		b.items = append(b.items, fmt.Sprintf("%s: the plan leaves a pack of %s, the file has %s%s", foot, with(v.packed(p.Then), v.moveUnit()), v.packed(p.Is), what))
+	}
+	return b
+}
+
+// remaining is the plan from here, where limits are not met.
+func (v *verified) remaining() []block {
+	p := v.r.Remaining
+	if v.r.Met() {
+		return nil
+	}
+	t := &planText{speaker: speakerFor(p), plan: p}
+	b := block{heading: "What is left to do"}
+	if len(v.r.Verdict.Suspects) > 0 {
+		b.words = append(b.words, "Find out first what is named above: a foot that is held goes nowhere by this plan either.")
+	}
+	if v.r.Packs == verify.PacksOld {
+		b.words = append(b.words, "Reckoned from packs of before the moves: state those of now, and plan again.")
+	}
+	switch p.Status {
+	case optimize.Planned:
+		b.words = append(b.words, fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
+			p.Moved, plural(len(v.t.Machines), "machine"), with(t.total(p.Plain), t.moveUnit()), with(t.moved(p.Peak), t.moveUnit()), percent(p.Reached), t.conditions()), t.sides())
+		b.table = t.moveTable()
+	case optimize.Impossible:
+		b.words = append(b.words, "From how the train stands now no plan exists (proven). What clashes:")
+		for _, g := range t.clashGroups() {
+			b.items = append(b.items, t.atOdds(g.member.Limit, g.feet))
+		}
+	default:
+		b.words = append(b.words, "From how the train stands now no plan was found, and it was not proven that there is none.")
+	}
+	return []block{b, {words: []string{"leastmove plan, with the train file of after the moves, says all of it."}}}
+}
+
+// moveTable is what is to be done at every foot, in one table.
+func (t *planText) moveTable() *grid {
+	g := &grid{rows: [][]string{{"machine", "foot", "shims", "pack", "sideways"}}, wraps: []bool{true, true, false, false, false}}
+	if t.ownSides() {
+		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
+	}
+	for i, feet := range t.plan.Moves {
+		if !t.plan.Moves.Moved(i) {
+			g.rows = append(g.rows, append([]string{t.machine(i), "stays"}, make([]string, len(g.wraps)-2)...))
+			continue
+		}
+		if !t.moved(feet[0].Axial).zero() {
+			g.rows = append(g.rows, append([]string{t.machine(i), t.along(feet[0].Axial)}, make([]string, len(g.wraps)-2)...))
+		}
+		for f, move := range feet {
+			foot := &t.t.Machines[i].Feet[f]
+			in := move.Up + foot.Cut
+			row := []string{t.machine(i), t.foot(i, f), t.shim(in), t.pack(foot.Pack, in), t.side(move.Left)}
+			if t.ownSides() {
+				row = append(row, t.site(move.Left))
+			}
+			g.rows = append(g.rows, row)
+		}
+	}
+	return g
+}
