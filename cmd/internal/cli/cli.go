@@ -19,7 +19,7 @@ const (
 	exitDone        = 0   // planned, or nothing needs to move; or the command did what it does
 	exitFault       = 1   // anything else: a fault of the program or of the machine it runs on
 	exitInput       = 2   // input that can't be used: the train file, the flags
-	exitImpossible  = 3   // proven: no plan exists
+	exitImpossible  = 3   // proven: no plan exists; or limits are broken, by a plan that was given or after the moves
 	exitUndecided   = 4   // neither a plan nor a proof was found
 	exitInterrupted = 130 // stopped from outside
 )
@@ -31,7 +31,7 @@ const (
   0    planned, or nothing needs to move
   1    anything else: a fault of the program or of the machine it runs on
   2    input that can't be used
-  3    no plan exists (proven)
+  3    no plan exists (proven); with --plan: the plan breaks a limit
   4    undecided: neither a plan nor a proof was found
   130  interrupted
 `
@@ -102,7 +102,9 @@ FILE is a train file (TOML); - is the standard input.`,
 		Example: `  leastmove plan train.toml                what to move, foot by foot
   leastmove plan train.toml --use 0.5      keep half of every coupling limit in hand
   leastmove compare train.toml             ways to do it, side by side
-  leastmove check train.toml               how the train stands, and what its feet can do`,
+  leastmove check train.toml               how the train stands, and what its feet can do
+  leastmove new -o train.toml              a train file to start from
+  leastmove verify plan.json after.toml    after the moves: what became of the plan`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          commandNamed,
@@ -119,7 +121,9 @@ FILE is a train file (TOML); - is the standard input.`,
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
 	after := newVerify(s)
 	after.SetHelpTemplate(helpTemplate + exitTextVerify)
-	root.AddCommand(newPlan(s), newCompare(s), check, reduce, after, newVersion(s))
+	start := newNew(s)
+	start.SetHelpTemplate(helpTemplate + exitTextNew)
+	root.AddCommand(newPlan(s), newCompare(s), check, reduce, after, start, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
