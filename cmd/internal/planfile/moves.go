@@ -41,7 +41,9 @@ type matcher struct {
 }
 
 func (m *matcher) fault(at int, message, hint string) {
-	m.report = append(m.report, fault(m.plan.text, at, message, hint))
+	if len(m.report) < mostFaults {
+		m.report = append(m.report, fault(m.plan.text, at, message, hint))
+	}
 }
 
 func quoted(s string) string { return strconv.Quote(short(s)) }
@@ -60,6 +62,9 @@ func (m *matcher) machine(p *Machine) (int, bool) {
 }
 
 func (m *matcher) hint(name string, names []string) string {
+	if len(m.report) >= mostFaults {
+		return ""
+	}
 	if m.plan.options.Nearest != nil {
 		if near := m.plan.options.Nearest(name, names); near != "" {
 			return fmt.Sprintf("did you mean %q?", near)

@@ -105,7 +105,7 @@ func (r *reader) objects(n *node, key string) []*node {
 // missing is a fault.
 func (r *reader) known(n *node, keys []string) {
 	for _, key := range n.keys {
-		if slices.Contains(keys, key) {
+		if slices.Contains(keys, key) || len(r.report) >= mostFaults {
 			continue
 		}
 		near := r.nearest(key, keys)
