@@ -51,6 +51,16 @@ type Remedy struct {
 	What     string
 	From, To float64 // mm
 	Left     int     // limits that are broken still
+	Most     Share   // the number that makes most of it
+}
+
+// A Share is one number of a plan, and what a limit would stand at without it.
+type Share struct {
+	Machine int   // -1: no number makes it worse
+	Feet    []int // of one station, set alike
+	What    string
+	Is      float64 // mm
+	Without float64 // mm or mrad, what the limit's value would be
 }
 
 // mostRemedies bounds the limits that remedies are looked for.
@@ -181,7 +191,7 @@ func (r *Replayed) remedies() {
 
 func (r *Replayed) remedy(e End) Remedy {
 	t := r.Train
-	best := Remedy{End: e, Machine: -1, Left: math.MaxInt}
+	best := Remedy{End: e, Machine: -1, Left: math.MaxInt, Most: Share{Machine: -1, Without: e.Value}}
 	least := math.Inf(1)
 	c := &t.Couplings[e.Coupling]
 	for _, i := range [2]int{c.From.Machine, c.To.Machine} {
@@ -190,6 +200,7 @@ func (r *Replayed) remedy(e End) Remedy {
 		}
 		for _, feet := range stations(t.Machines[i].Feet) {
 			for _, what := range [2]string{"up", "left"} {
+				r.without(&best.Most, e, i, feet, what)
 				for _, to := range r.healing(e, i, feet, what) {
 					from := number(&r.Moves[i][feet[0]], what)
 					moves := r.with(i, feet, what, to)
@@ -207,6 +218,24 @@ func (r *Replayed) remedy(e End) Remedy {
 		}
 	}
 	return best
+}
+
+// without keeps a number as the one that makes most of a limit, if it is.
+func (r *Replayed) without(most *Share, e End, i int, feet []int, what string) {
+	is := *number(&r.Moves[i][feet[0]], what)
+	if is == 0 {
+		return
+	}
+	state := r.Train.Check(r.with(i, feet, what, 0))
+	var value float64
+	for _, u := range state.Couplings[e.Coupling][e.Condition].Uses {
+		if limitKind(u.Kind) == e.Kind {
+			value = math.Max(value, u.Share*u.Limit)
+		}
+	}
+	if value < most.Without-1e-9 {
+		*most = Share{Machine: i, Feet: feet, What: what, Is: is, Without: value}
+	}
 }
 
 func still(broken []End, e End) bool {

@@ -118,7 +118,16 @@ func (t *planText) breach(r *optimize.Replayed, e optimize.End, feet []int) stri
 // remedy is the one number that would mend a coupling.
 func (t *planText) remedy(m optimize.Remedy) string {
 	if m.Machine < 0 {
-		return "No single number of the plan mends this."
+		words := "No single number of the plan mends this."
+		if s := m.Most; s.Machine >= 0 {
+			say := t.shim
+			if s.What == "left" {
+				say = t.side
+			}
+			words += fmt.Sprintf(" Most of it is made by %s %s, %s: without that it would be %s.",
+				t.machine(s.Machine), t.feetOf(s.Machine, s.Feet), say(s.Is), with(t.value(m.Kind, s.Without), t.unit(m.Kind)))
+		}
+		return words
 	}
 	say := t.shim
 	if m.What == "left" {

@@ -37,6 +37,16 @@ type remedyDoc struct {
 	From  number   `json:"from,omitempty"`
 	To    number   `json:"to,omitempty"`
 	Still int      `json:"still"` // limits that are broken then
+	Most  *mostDoc `json:"most,omitempty"`
+}
+
+// The number that makes most of it.
+type mostDoc struct {
+	Machine string   `json:"machine"`
+	Feet    []string `json:"feet"`
+	What    string   `json:"what"`
+	Is      number   `json:"is"`      // move
+	Without number   `json:"without"` // what the limit's value would be
 }
 
 // The plan that moves least.
@@ -69,9 +79,10 @@ func ReplayJSON(w io.Writer, r *optimize.Replayed, layout Page) error {
 		d := remedyDoc{limitDoc: t.limitDoc(m.Limit)}
 		if m.Machine >= 0 {
 			d.At, d.What, d.From, d.To, d.Still = t.machine(m.Machine), m.What, t.moved(m.From), t.moved(m.To), m.Left
-			for _, f := range m.Feet {
-				d.Feet = append(d.Feet, t.foot(m.Machine, f))
-			}
+			d.Feet = t.feetNames(m.Machine, m.Feet)
+		}
+		if s := m.Most; s.Machine >= 0 {
+			d.Most = &mostDoc{t.machine(s.Machine), t.feetNames(s.Machine, s.Feet), s.What, t.moved(s.Is), t.value(m.Kind, s.Without)}
 		}
 		g.Remedies = append(g.Remedies, d)
 	}
