@@ -355,8 +355,8 @@ func (v *verified) offPlan() block {
 func (v *verified) motions() block {
 	b := block{
 		heading: "How the machines went, as far as the couplings tell",
-		words:   []string{fmt.Sprintf("In %s: planned, and what the readings make most likely, with what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all that is known of a foot, the planned move stands.", v.moveUnit())},
-		table:   &grid{rows: [][]string{{"machine, station", "up: planned", "went", "left: planned", "went"}}, wraps: []bool{true, false, false, false, false}},
+		words:   []string{fmt.Sprintf("In %s, up and down and then sideways: planned, and what the readings make most likely, with what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all that is known of a foot, the planned move stands.", v.moveUnit())},
+		table:   &grid{rows: [][]string{{"station", "planned", "went", "planned", "went"}}, wraps: []bool{true, false, false, false, false}},
 	}
 	if w := v.r.Verdict; len(w.Suspects) > 0 {
 		b.words = append(b.words, "Worked out as if "+v.place(&w.Suspects[0].Fault)+" were what went otherwise.")
