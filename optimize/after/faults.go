@@ -20,6 +20,7 @@ const (
 	Mirrored                 // left and right were swapped in the readings
 	Misread                  // a coupling's readings are off by anything
 	SidesTurned              // all side moves were made to the wrong side
+	NoneMade                 // no move was made, or the readings are those of before
 )
 
 // A Fault is a cause and where it lies. Indices that do not apply are -1.
@@ -38,6 +39,9 @@ type Fault struct {
 func (f *Fault) same(g *Fault) bool {
 	if f.Machine != g.Machine || f.Coupling != g.Coupling || (f.Feet == nil) != (g.Feet == nil) {
 		return false
+	}
+	if f.Machine < 0 && f.Coupling < 0 {
+		return f.Cause == g.Cause // the whole train
 	}
 	return f.Feet == nil || f.station == g.station
 }
@@ -87,10 +91,7 @@ func (j *judge) candidates() []candidate {
 	for k := range j.t.Couplings {
 		out = append(out, j.ofReadings(k)...)
 	}
-	if c, ok := j.sidesTurned(); ok {
-		out = append(out, c)
-	}
-	return out
+	return append(out, j.ofTrain()...)
 }
 
 // off is what a machine is off by if its feet are off by those moves.
@@ -292,27 +293,43 @@ func sagAgain(t *train.Train, k int) (train.Misalignment, bool) {
 	return train.Misalignment{V: train.Tilt{Offset: d[0], Angle: d[1]}}, true
 }
 
-// sidesTurned is every side move of the plan made to the wrong side.
-func (j *judge) sidesTurned() (candidate, bool) {
-	c := candidate{
-		Fault:  Fault{Cause: SidesTurned, Machine: -1, Coupling: -1, Plane: Sideways},
-		weight: seldom, shift: make([]float64, len(j.rows)), moved: map[int]train.Motion{},
+// ofTrain are the faults of the train as a whole: no move made at all, or every
+// side move made to the wrong side.
+func (j *judge) ofTrain() []candidate {
+	var out []candidate
+	for _, f := range []struct {
+		cause Cause
+		plane Plane
+		times float64
+	}{{NoneMade, Every, -1}, {SidesTurned, Sideways, -2}} {
+		c := candidate{
+			Fault:  Fault{Cause: f.cause, Machine: -1, Coupling: -1, Plane: f.plane},
+			weight: seldom, shift: make([]float64, len(j.rows)), moved: map[int]train.Motion{},
+		}
+		for i := range j.t.Machines {
+			all := make([]int, len(j.t.Machines[i].Feet))
+			for n := range all {
+				all[n] = n
+			}
+			by, any := j.only(i, all, f.plane, f.times)
+			if f.plane == Every {
+				for n := range by {
+					by[n].Axial = f.times * j.c.Moves[i][n].Axial
+					any = any || by[n].Axial != 0
+				}
+			}
+			if !any {
+				continue
+			}
+			q := j.off(i, by)
+			c.moved[i] = q
+			for n, v := range j.shown(i, q) {
+				c.shift[n] += v
+			}
+		}
+		if len(c.moved) > 1 { // else it is the fault of one machine
+			out = append(out, c)
+		}
 	}
-	for i := range j.t.Machines {
-		by := make([]train.FootMove, len(j.t.Machines[i].Feet))
-		any := false
-		for f, m := range j.c.Moves[i] {
-			by[f].Left = -2 * m.Left
-			any = any || math.Abs(m.Left) > nothing
-		}
-		if !any {
-			continue
-		}
-		q := j.off(i, by)
-		c.moved[i] = q
-		for n, v := range j.shown(i, q) {
-			c.shift[n] += v
-		}
-	}
-	return c, len(c.moved) > 1
+	return out
 }

@@ -132,6 +132,20 @@ func TestOneFoot(t *testing.T) {
 	assert.InDelta(t, 0.15, v.Machines[1].Stations[0].Up, 1e-9)
 }
 
+// Readings from before the moves, of two machines that were to move: b as above, and
+// a up by 0.2 at its rear (x = 1000), which takes its shaft at 1500 up by 0.3 and
+// climbs 0.2; without that b stands 0.3 higher against it, and climbs 0.2 more.
+func TestNoneMade(t *testing.T) {
+	c := frontStays()
+	c.Moves[0][2].Up, c.Moves[0][3].Up = 0.2, 0.2
+	c.Couplings[0].Now.V = train.Tilt{Offset: -0.45 + 0.3, Angle: 0.3 + 0.2}
+	v := judged(t, c)
+	require.NotEmpty(t, v.Suspects)
+	assert.Equal(t, NoneMade, v.Suspects[0].Cause)
+	assert.True(t, v.Enough)
+	assert.InDelta(t, 0, v.Machines[0].Stations[1].Up, 1e-9)
+}
+
 // Readings with left and right swapped: at c's coupling 0.2 left was planned and
 // 0.2 right is read, and turning the other way.
 func TestMirrored(t *testing.T) {

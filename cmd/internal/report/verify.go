@@ -84,7 +84,11 @@ func (v *verified) answer() block {
 	case len(v.r.Verdict.Suspects) == 0:
 		b.words = append(b.words, "Something did not go as planned: what was read is further off the plan than errors explain, and no single fault explains it either.")
 	default:
-		b.words = append(b.words, "Something did not go as planned; most likely: "+v.places(v.r.Verdict.Suspects)+".")
+		words := "Something did not go as planned; most likely: " + v.places(v.r.Verdict.Suspects)
+		if !v.r.Verdict.Enough {
+			words += ", but that alone does not explain it"
+		}
+		b.words = append(b.words, words+".")
 	}
 	if v.r.Met() && v.r.Worst() > v.t.Aim.Use*(1+fair) {
 		b.words = append(b.words, fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", percent(v.t.Aim.Use)))
@@ -114,6 +118,8 @@ func (v *verified) place(f *after.Fault) string {
 		return "the readings of " + v.coupling(f.Coupling) + " before the moves"
 	case f.Coupling >= 0:
 		return "the readings of " + v.coupling(f.Coupling)
+	case f.Cause == after.NoneMade:
+		return "the train as a whole"
 	case f.Machine < 0:
 		return "the side moves of the whole train"
 	case f.Feet == nil:
@@ -197,6 +203,8 @@ func (v *verified) happened(f *after.Fault) string {
 		return "they fit with left and right swapped"
 	case after.Misread:
 		return "they fit with nothing else"
+	case after.NoneMade:
+		return "what was read fits with no move made at all"
 	case after.SidesTurned:
 		return "they fit with every side move made to the wrong side"
 	}
@@ -251,6 +259,8 @@ func (v *verified) causes(f *after.Fault) string {
 		return "Likely: 3 and 9 were read looking from the other end, or written down in each other's place."
 	case after.Misread:
 		return "Likely: a loose bracket, a zero lost on the way round, a dial at its end, shafts not turned together. Read it again first."
+	case after.NoneMade:
+		return "Likely: the readings in the train file are still those of before the moves."
 	case after.SidesTurned:
 		return "Likely: the sheet was read from the other end of the train."
 	}

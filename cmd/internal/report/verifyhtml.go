@@ -32,7 +32,7 @@ tr.gap td { height: .5rem; }
   body { margin: 0; max-width: none; font-size: 10.5pt; }
   h2 { break-after: avoid; }
   table, .answer, li { break-inside: avoid; }
-  .wide { overflow-x: visible; }
+  .wide { overflow-x: visible; break-before: avoid; }
 }
 </style>
 </head>

@@ -139,7 +139,7 @@ func (s speaker) feetNames(i int, feet []int) []string {
 
 // kinds are the words for causes in JSON.
 func kindOf(c after.Cause) string {
-	return [...]string{"not made", "one foot", "wrong way", "elsewhere", "strained", "sag twice", "mirrored", "misread", "sides turned"}[c]
+	return [...]string{"not made", "one foot", "wrong way", "elsewhere", "strained", "sag twice", "mirrored", "misread", "sides turned", "none made"}[c]
 }
 
 func planeOf(p after.Plane) string {
