@@ -252,3 +252,15 @@ func TestReplayGolden(t *testing.T) {
 		}
 	}
 }
+
+// Where many places explain what was read alike the page tells a few, and how many
+// more there are.
+func TestManySuspects(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	s := r.Verdict.Suspects[0]
+	r.Verdict.Suspects = slices.Repeat([]after.Suspect{s}, 7)
+	v := &verified{speaker: speakerOf(now), r: r}
+	assert.Contains(t, v.places(r.Verdict.Suspects), "or 3 others (these readings can't tell which)")
+	assert.Len(t, v.suspects().items, mostSuspects)
+}
