@@ -396,6 +396,34 @@ func TestReadmeNamesKeysOfJSON(t *testing.T) {
 	}
 }
 
+// README names every key of what is said of a plan that was given, and of what
+// became of the moves, as the pages that are kept have them.
+func TestReadmeNamesKeysOfAfter(t *testing.T) {
+	page := readReadme(t)
+	_, plan, ok := strings.Cut(page, "### `plan --format json`")
+	require.True(t, ok)
+	plan, verify, ok := strings.Cut(plan, "### `verify --format json`")
+	require.True(t, ok)
+	verify, _, ok = strings.Cut(verify, "### `check --format json`")
+	require.True(t, ok)
+	for _, c := range []struct{ file, said string }{{"replay", plan}, {"verify", plan + verify}} {
+		text, err := os.ReadFile("../internal/report/testdata/" + c.file + ".json")
+		require.NoError(t, err)
+		var doc map[string]any
+		require.NoError(t, json.Unmarshal(text, &doc))
+		delete(doc, "remaining") // a plan
+		found := map[string]bool{}
+		paths(doc, "", found)
+		require.Greater(t, len(found), 40)
+		for path := range found {
+			if rest := strings.TrimPrefix(path, "couplings[].rest."); c.file == "verify" && rest != path {
+				path = "couplings[].rest." + rest[:strings.IndexByte(rest, '.')] // the same form each
+			}
+			assert.True(t, strings.Contains(c.said, "`"+path+"`"), "%s.json has %s, README does not name it", c.file, path)
+		}
+	}
+}
+
 // paths collects the keys of a document that hold no further keys.
 func paths(v any, at string, found map[string]bool) {
 	switch v := v.(type) {

@@ -19,6 +19,7 @@ func TestImportsGoOneWay(t *testing.T) {
 		"leastmove/train/readings":   {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/trainfile"},
 		"leastmove/bolts":            {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
 		"leastmove/optimize":         {"leastmove/cmd", "leastmove/train/trainfile"},
+		"leastmove/optimize/after":   {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/search", "leastmove/optimize/conic"},
 		"leastmove/optimize/lattice": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/conic", "leastmove/optimize/search"},
 		"leastmove/optimize/conic":   {"leastmove/train", "leastmove/bolts", "leastmove/optimize/lattice", "leastmove/optimize/search"},
 		"leastmove/optimize/certify": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/conic", "leastmove/optimize/search"},

@@ -19,7 +19,7 @@ const (
 	exitDone        = 0   // planned, or nothing needs to move; or the command did what it does
 	exitFault       = 1   // anything else: a fault of the program or of the machine it runs on
 	exitInput       = 2   // input that can't be used: the train file, the flags
-	exitImpossible  = 3   // proven: no plan exists, or none with the chance asked for
+	exitImpossible  = 3   // proven: no plan exists, or none with the chance asked for; or limits are broken, by a plan that was given or after the moves
 	exitUndecided   = 4   // neither a plan nor a proof was found
 	exitInterrupted = 130 // stopped from outside
 )
@@ -31,7 +31,8 @@ const (
   0    planned, or nothing needs to move
   1    anything else: a fault of the program or of the machine it runs on
   2    input that can't be used
-  3    no plan exists, or none with the chance asked for (proven)
+  3    no plan exists, or none with the chance asked for (proven);
+       with --plan: the plan breaks a limit
   4    undecided: neither a plan nor a proof was found
   130  interrupted
 `
@@ -103,7 +104,10 @@ FILE is a train file (TOML); - is the standard input.`,
   leastmove plan train.toml --use 0.5      keep half of every coupling limit in hand
   leastmove compare train.toml             ways to do it, side by side
   leastmove report train.toml -o plan.html all of it as one page with figures
-  leastmove check train.toml               how the train stands, and what its feet can do`,
+  leastmove sheet train.toml -o sheet.pdf  the crew's work order
+  leastmove verify plan.json after.toml    after the moves: what became of the plan
+  leastmove check train.toml               how the train stands, and what its feet can do
+  leastmove new -o train.toml              a train file to start from`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          commandNamed,
@@ -118,10 +122,13 @@ FILE is a train file (TOML); - is the standard input.`,
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
 	reduce := newReadings(s)
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
-	root.AddCommand(newPlan(s), newCompare(s), newReport(s), newChart(s), check, reduce, newVersion(s))
+	after := newVerify(s)
+	after.SetHelpTemplate(helpTemplate + exitTextVerify)
+	start := newNew(s)
+	start.SetHelpTemplate(helpTemplate + exitTextNew)
+	root.AddCommand(newPlan(s), newCompare(s), newReport(s), newChart(s), newSheet(s), after, check, reduce, start, newVersion(s))
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
-	root.AddCommand(newSheet(s))
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
 			c.Short = "write a script that completes commands in your shell"

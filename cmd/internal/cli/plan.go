@@ -17,7 +17,7 @@ import (
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	f, ask := &form{}, &planning{}
+	f, ask, given := &form{}, &planning{}, ""
 	c := &cobra.Command{
 		Use:   "plan FILE",
 		Short: "say what to move, foot by foot",
@@ -29,18 +29,31 @@ within the aim in every condition, and every foot within what it can do.`,
   leastmove plan train.toml --assure 0.95  the least movement with that chance
   leastmove plan train.toml --format json -o plan.json
   leastmove plan train.toml --relieve 1    where no plan exists: with the first way out
+  leastmove plan train.toml --plan mine.json   what a plan does that you wrote or changed
   leastmove plan - < train.toml`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {
-			if err := ask.look(c.Flags()); err != nil {
+			flags := c.Flags()
+			if given != "" {
+				for _, other := range []string{"strategy", "relieve", "widen", "assure"} {
+					if flags.Changed(other) {
+						return fmt.Errorf("--%s goes with a plan that is to be made, --plan with one that is there: leave one of them", other)
+					}
+				}
+			}
+			if err := ask.look(flags); err != nil {
 				return err
+			}
+			if given != "" {
+				return s.replay(args[0], given, f, ask.Options)
 			}
 			return s.plan(args[0], f, ask)
 		},
 	}
 	f.flags(c)
 	ask.flags(c)
+	c.Flags().StringVar(&given, "plan", "", "`file` of a plan (JSON) that you wrote or changed: say what it does,\ninstead of making one")
 	return c
 }
 

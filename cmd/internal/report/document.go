@@ -44,6 +44,7 @@ type planDoc struct {
 	Clash      []memberDoc       `json:"clash,omitempty"`
 	Relief     []reliefDoc       `json:"relief,omitempty"`
 	Hopeless   bool              `json:"hopeless,omitempty"` // proven: nothing but wider coupling limits helps
+	Given      *givenDoc         `json:"given,omitempty"`    // what is to be said of moves that someone gave
 	Unstated   []string          `json:"unstated"`
 	Warnings   []warningDoc      `json:"warnings"`
 	Solves     int               `json:"solves"`

@@ -16,6 +16,11 @@ const planSchema = "leastmove.plan/1"
 // JSON writes a plan for programs. A number that does not exist is null or
 // left out.
 func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
+	return write(w, planDocument(p, layout))
+}
+
+// planDocument is a plan as it is written.
+func planDocument(p *optimize.Plan, layout Page) planDoc {
 	s := speakerFor(p)
 	doc := planDoc{
 		Schema: planSchema, Title: s.title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
@@ -54,7 +59,7 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 	for _, u := range p.Unstated {
 		doc.Unstated = append(doc.Unstated, clean(u))
 	}
-	return write(w, doc)
+	return doc
 }
 
 // write writes a document, indented, with < and & as they are.

@@ -50,6 +50,14 @@ func speakerFor(p *optimize.Plan) speaker {
 	for _, f := range p.Soft {
 		s.fills[[2]int{f.Machine, f.Foot}] = f.Fill
 	}
+	// Moves that someone gave need not be on whole steps.
+	for _, feet := range p.Moves {
+		for _, f := range feet {
+			for _, mm := range [3]float64{f.Up, f.Left, f.Axial} {
+				s.move = max(s.move, decimals(mm/s.units.Move(), s.move, mostDecimals))
+			}
+		}
+	}
 	return s
 }
 

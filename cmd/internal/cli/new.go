@@ -1,0 +1,146 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"leastmove/cmd/internal/starter"
+	"leastmove/train"
+	"leastmove/train/trainfile"
+)
+
+const exitTextNew = `Exit codes:
+  0    the file was written
+  1    anything else: a fault of the program or of the machine it runs on
+  2    input that can't be used: the old file, the flags, a file that is there
+`
+
+// newNew is `leastmove new`.
+func newNew(s streams) *cobra.Command {
+	o, units, from, bands, to := starter.Options{}, "", "", "", ""
+	c := &cobra.Command{
+		Use:   "new",
+		Short: "write a train file to start from",
+		Long: `Write a train file with a comment for every key, to put your own numbers into; or,
+with --from, the train of an old file without its readings, for the next visit.
+Nothing goes over a file that is there.`,
+		Example: `  leastmove new --machines 3 --gear -o train.toml
+  leastmove new --machines 2 --units inch
+  leastmove new --from train.toml -o after.toml`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return fmt.Errorf("%q is one word too many: the new file is named with -o, an old one with --from", args[0])
+			}
+			return nil
+		},
+		ValidArgsFunction: cobra.NoFileCompletions,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if c.Flags().Changed("from") {
+				for _, other := range []string{"machines", "units", "gear"} {
+					if c.Flags().Changed(other) {
+						return fmt.Errorf("--%s goes with a new train, --from with one that there is: leave one of them", other)
+					}
+				}
+				if from == "" {
+					return errors.New("--from: name the old train file, or - for the standard input")
+				}
+				return s.renew(from, bands, to)
+			}
+			if bands != "" {
+				return errors.New("--bands goes with --from: a new train has limits of its own")
+			}
+			switch {
+			case o.Machines < 2 || o.Machines > starter.Most:
+				return fmt.Errorf("--machines is %d: a train has 2 or more, and a starter at most %d", o.Machines, starter.Most)
+			case o.Gear && o.Machines < 3:
+				return errors.New("--gear is for three machines or more: the gear is the second one")
+			}
+			switch units {
+			case train.Millimetres.String():
+			case train.Inches.String():
+				o.Units = train.Inches
+			default:
+				return fmt.Errorf("--units is %q: there are mm and inch", units)
+			}
+			return s.fresh(to, starter.Write(o))
+		},
+	}
+	c.Flags().IntVar(&o.Machines, "machines", 3, fmt.Sprintf("`number` of machines, 2 to %d", starter.Most))
+	c.Flags().StringVar(&units, "units", "mm", "`mm` (moves in mm) or inch (moves in mils)")
+	c.Flags().BoolVar(&o.Gear, "gear", false, "the second machine is a gear with two shafts")
+	c.Flags().StringVar(&from, "from", "", "old train `file`: carry over all but what was read")
+	c.Flags().StringVar(&bands, "bands", "", "`file` of limits by speed that the old train goes by")
+	c.Flags().StringVarP(&to, "output", "o", "", "`file` that is written; never one that is there\n(default: the standard output)")
+	for flag, words := range map[string][]string{"units": {"mm", "inch"}} {
+		if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
+			panic(err) // the flag was made just above
+		}
+	}
+	return c
+}
+
+// renew writes an old train without its readings.
+func (s streams) renew(from, bands, to string) error {
+	src, err := s.read(from, bands, true)
+	if err != nil {
+		return err
+	}
+	text, err := trainfile.Emptied(src.text)
+	if err != nil {
+		return &ending{exitFault, fmt.Errorf("%w. This is a fault of the program: please report it with the train file", err)}
+	}
+	old := filepath.Base(from)
+	if from == "-" {
+		old = "the standard input"
+	}
+	return s.fresh(to, carried(old)+text)
+}
+
+// carried is what stands above a train that was carried over.
+func carried(old string) string {
+	name := strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return -1
+		}
+		return r
+	}, old)
+	return fmt.Sprintf(`# Carried over from %s, without what was read there. Where a line starts with
+# %q, fill in what is read now and take those words away; a table written in
+# one line has lost its readings without such a mark.
+# Look through what may have changed since: shim and pieces (the packs that lie
+# under the feet now), lower, raise, travel, bolt_at, level.found.
+
+`, name, strings.TrimSpace(trainfile.ToRead))
+}
+
+// fresh writes a file that is not there yet, whole or not at all.
+func (s streams) fresh(to, text string) error {
+	if to == "" || to == "-" {
+		if _, err := fmt.Fprint(s.out, text); err != nil {
+			return &ending{exitFault, fmt.Errorf("the result could not be written: %w", err)}
+		}
+		return nil
+	}
+	if _, err := os.Lstat(to); err == nil {
+		return &ending{exitInput, fmt.Errorf("-o: %s is there already, and nothing goes over it: name another file", to)}
+	}
+	if folder, err := os.Stat(filepath.Dir(to)); err != nil || !folder.IsDir() {
+		return &ending{exitInput, fmt.Errorf("-o: there is no folder %s", filepath.Dir(to))}
+	}
+	switch err := pour(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, []byte(text)); {
+	case errors.Is(err, fs.ErrExist):
+		return &ending{exitInput, fmt.Errorf("-o: %s is there already, and nothing goes over it: name another file", to)}
+	case errors.Is(err, fs.ErrPermission):
+		return &ending{exitInput, fmt.Errorf("-o: %w", err)}
+	case err != nil:
+		os.Remove(to) // it was made just now
+		return &ending{exitFault, fmt.Errorf("the result could not be written: %w", err)}
+	}
+	return nil
+}

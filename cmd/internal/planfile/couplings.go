@@ -1,0 +1,45 @@
+package planfile
+
+import (
+	"fmt"
+
+	"leastmove/train"
+)
+
+// Of are what the plan says of every coupling of a train, in the train's order.
+// It must say how each was found, and how it is to stand at rest.
+func (p *Plan) Of(t *train.Train) ([]*Coupling, Report) {
+	m := &matcher{plan: p, t: t}
+	const write = "have the plan written out, with the train file that it was made for: leastmove plan BEFORE.toml --plan PLAN.json --format json -o FULL.json"
+	if len(p.Couplings) == 0 {
+		m.fault(0, "the plan does not say how the couplings stood and are to stand", write)
+		return nil, m.report
+	}
+	var names []string
+	for n := range p.Couplings {
+		names = append(names, p.Couplings[n].Name)
+	}
+	out := make([]*Coupling, len(t.Couplings))
+	for i := range t.Couplings {
+		c := &t.Couplings[i]
+		for n := range p.Couplings {
+			if p.Couplings[n].Name == c.Name {
+				out[i] = &p.Couplings[n]
+			}
+		}
+		g := out[i]
+		switch {
+		case g == nil:
+			m.fault(0, fmt.Sprintf("the plan has no coupling %s, the train file has", quoted(c.Name)), m.hint(c.Name, names))
+		case g.From != t.ShaftName(c.From) || g.To != t.ShaftName(c.To):
+			m.fault(g.at, fmt.Sprintf("coupling %s goes from %s to %s, in the train file from %s to %s", quoted(c.Name), quoted(g.From), quoted(g.To), quoted(t.ShaftName(c.From)), quoted(t.ShaftName(c.To))),
+				"the plan was made for another train")
+		case g.Rest == nil:
+			m.fault(g.at, fmt.Sprintf("the plan does not say how coupling %s is to stand at rest", quoted(c.Name)), write)
+		}
+	}
+	if len(m.report) > 0 {
+		return nil, m.report
+	}
+	return out, nil
+}

@@ -1,0 +1,139 @@
+package planfile
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"leastmove/train"
+)
+
+// Moves are the plan's moves of a train, whose machines and feet it names. What
+// it does not name stays.
+func (p *Plan) Moves(t *train.Train) (train.Moves, Report) {
+	m := &matcher{plan: p, t: t, moves: t.Stay()}
+	seen := map[int]bool{}
+	for i := range p.Machines {
+		at, ok := m.machine(&p.Machines[i])
+		if !ok {
+			continue
+		}
+		if seen[at] {
+			m.fault(p.Machines[i].at, "machine "+quoted(p.Machines[i].Name)+" is there twice", "put all its feet into one of them")
+			continue
+		}
+		seen[at] = true
+		m.set(at, &p.Machines[i])
+	}
+	if len(m.report) > 0 {
+		return nil, m.report
+	}
+	return m.moves, nil
+}
+
+// A matcher puts a plan's names against a train.
+type matcher struct {
+	plan   *Plan
+	t      *train.Train
+	moves  train.Moves
+	report Report
+}
+
+func (m *matcher) fault(at int, message, hint string) {
+	if len(m.report) < mostFaults {
+		m.report = append(m.report, fault(m.plan.text, at, message, hint))
+	}
+}
+
+func quoted(s string) string { return strconv.Quote(short(s)) }
+
+// machine is the train's machine of that name.
+func (m *matcher) machine(p *Machine) (int, bool) {
+	var names []string
+	for i := range m.t.Machines {
+		if m.t.Machines[i].Name == p.Name {
+			return i, true
+		}
+		names = append(names, m.t.Machines[i].Name)
+	}
+	m.fault(p.at, fmt.Sprintf("the train has no machine %s", quoted(p.Name)), m.hint(p.Name, names))
+	return 0, false
+}
+
+func (m *matcher) hint(name string, names []string) string {
+	if len(m.report) >= mostFaults {
+		return ""
+	}
+	if m.plan.options.Nearest != nil {
+		if near := m.plan.options.Nearest(name, names); near != "" {
+			return fmt.Sprintf("did you mean %q?", near)
+		}
+	}
+	const most = 20
+	if len(names) > most {
+		return ""
+	}
+	return "it has " + strings.Join(names, ", ")
+}
+
+// set puts what is said of one machine into the moves.
+func (m *matcher) set(i int, p *Machine) {
+	machine := &m.t.Machines[i]
+	said := make([]bool, len(machine.Feet))
+	axial, at := p.Axial, p.axial
+	for n := range p.Feet {
+		f := &p.Feet[n]
+		feet := Named(machine, f.Name)
+		if feet == nil {
+			m.fault(f.at, fmt.Sprintf("machine %s has no foot %s", quoted(machine.Name), quoted(f.Name)), m.hint(f.Name, footNames(machine)))
+		}
+		for _, k := range feet {
+			if said[k] {
+				m.fault(f.at, fmt.Sprintf("foot %s of %s is there twice", quoted(machine.Feet[k].Name), quoted(machine.Name)), "leave one of them")
+			}
+			said[k] = true
+			m.moves[i][k].Up, m.moves[i][k].Left = f.Up, f.Left
+		}
+		switch {
+		case math.IsNaN(f.Axial) || f.Axial == axial:
+		case axial == 0 && n == 0:
+			axial, at = f.Axial, f.at
+		default:
+			m.fault(f.at, fmt.Sprintf("machine %s is shifted along the train by different amounts at its feet", quoted(machine.Name)),
+				"a machine goes along the train as a whole: give one \"axial\", at the machine")
+		}
+	}
+	if axial != 0 && len(machine.Feet) == 0 {
+		m.fault(at, fmt.Sprintf("machine %s has no feet in the train file: its shift along the train can't be set", quoted(machine.Name)), "")
+	}
+	for k := range m.moves[i] {
+		m.moves[i][k].Axial = axial
+	}
+}
+
+// Named are the feet of a machine that a name means: the one of that name, or
+// the two of a pair.
+func Named(machine *train.Machine, name string) []int {
+	var pair []int
+	for k := range machine.Feet {
+		switch machine.Feet[k].Name {
+		case name:
+			return []int{k}
+		case name + " left", name + " right":
+			pair = append(pair, k)
+		}
+	}
+	if len(pair) == 2 {
+		return pair
+	}
+	return nil
+}
+
+func footNames(machine *train.Machine) []string {
+	var names []string
+	for k := range machine.Feet {
+		names = append(names, machine.Feet[k].Name)
+	}
+	return names
+}

@@ -1,0 +1,182 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/optimize/after"
+)
+
+// mostSuspects are those that are told one by one.
+const mostSuspects = 4
+
+// places names where the suspects lie: "either A or B".
+func (v *verified) places(all []after.Suspect) string {
+	var words []string
+	for _, s := range all[:min(len(all), mostSuspects)] {
+		words = append(words, v.place(&s.Fault))
+	}
+	if len(words) == 1 {
+		return words[0]
+	}
+	if n := len(all) - len(words); n > 0 {
+		words = append(words, plural(n, "other"))
+	}
+	return "either " + strings.Join(words, ", or ") + " (these readings can't tell which)"
+}
+
+// place is where a fault lies.
+func (v *verified) place(f *after.Fault) string {
+	switch {
+	case f.Coupling >= 0 && f.Before:
+		return "the readings of " + v.coupling(f.Coupling) + " before the moves"
+	case f.Coupling >= 0:
+		return "the readings of " + v.coupling(f.Coupling)
+	case f.Cause == after.NoneMade:
+		return "the train as a whole"
+	case f.Machine < 0:
+		return "the side moves of the whole train"
+	case f.Feet == nil:
+		return v.machine(f.Machine) + " as a whole"
+	}
+	return v.machine(f.Machine) + " at " + v.feetOf(f.Machine, f.Feet)
+}
+
+// suspects says what explains what was read, with likely causes.
+func (v *verified) suspects() piece {
+	w := v.r.Verdict
+	b := piece{heading: "Did the moves go as planned?"}
+	b.words = append(b.words, fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
+		fixed(w.Square, 1), fixed(w.Most, 1), w.Freedom))
+	if len(v.r.Assumed) > 0 {
+		b.words = append(b.words, fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", and(v.r.Assumed)))
+	}
+	if !w.Off {
+		b.words = append(b.words, "Nothing is accused.")
+		return b
+	}
+	for _, s := range w.Suspects[:min(len(w.Suspects), mostSuspects)] {
+		b.items = append(b.items, fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
+	}
+	switch {
+	case len(w.Suspects) == 0:
+		b.words = append(b.words, "Read every coupling again, as it was read before the moves, before anything else is moved.")
+	case !w.Enough:
+		b.words = append(b.words, "Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
+	}
+	for _, s := range w.Suspects {
+		if s.Plane == after.Sideways && s.Feet != nil {
+			b.words = append(b.words, "Both feet of a station go sideways together: side readings can't say which of the two holds.")
+			break
+		}
+	}
+	if len(w.Suspects) > 0 {
+		b.words = append(b.words, "Causes are common practice, no source. Look before anything is moved again.")
+	}
+	b.small = true
+	return b
+}
+
+// happened is what a fault says took place.
+func (v *verified) happened(f *after.Fault) string {
+	planned := func() string {
+		feet := f.Feet
+		if feet == nil {
+			return "what was planned"
+		}
+		m := v.r.Moves[f.Machine][feet[0]]
+		if f.Plane == after.Vertical {
+			return v.shim(m.Up)
+		}
+		return v.side(m.Left)
+	}
+	in := map[after.Plane]string{after.Vertical: " up and down", after.Sideways: " sideways", after.Along: " along the train"}[f.Plane]
+	switch f.Cause {
+	case after.NotMade:
+		if f.Feet == nil {
+			return "its moves" + in + " were not made, or did not hold"
+		}
+		return fmt.Sprintf("it was to %s and did not go", imperative(planned()))
+	case after.OneFoot:
+		return fmt.Sprintf("it was to %s, and this foot alone seems not changed", imperative(planned()))
+	case after.WrongWay:
+		if f.Feet == nil {
+			return "its moves" + in + " went the other way"
+		}
+		return fmt.Sprintf("it was to %s and went the other way", imperative(planned()))
+	case after.Elsewhere:
+		return "it went" + in + " by something else than planned" + v.went(f)
+	case after.Strained:
+		if !v.r.Moves.Moved(f.Machine) {
+			return "it was to stay, and moved"
+		}
+		return "it went somewhere else than planned as a whole"
+	case after.SagTwice:
+		return "they are off by the sag of the bracket"
+	case after.Mirrored:
+		return "they fit with left and right swapped"
+	case after.Misread:
+		return "they fit with nothing else"
+	case after.NoneMade:
+		return "what was read fits with no move made at all"
+	case after.SidesTurned:
+		return "they fit with every side move made to the wrong side"
+	}
+	return ""
+}
+
+// imperative is a move as what was to be done.
+func imperative(move string) string {
+	if strings.HasPrefix(move, "left") || strings.HasPrefix(move, "right") {
+		return "go " + move
+	}
+	return move
+}
+
+// went is how far a station is off its plan.
+func (v *verified) went(f *after.Fault) string {
+	for _, s := range v.r.Verdict.Machines[f.Machine].Stations {
+		if len(f.Feet) == 0 || s.Feet[0] != f.Feet[0] {
+			continue
+		}
+		if f.Plane == after.Vertical {
+			return ", " + signed(v.offset, s.Up-s.PlannedUp, "%s "+v.moveUnit()+" higher", "%s "+v.moveUnit()+" lower")
+		}
+		return ", " + signed(v.offset, s.Left-s.PlannedLeft, "%s "+v.moveUnit()+" further left", "%s "+v.moveUnit()+" further right")
+	}
+	return ""
+}
+
+// causes are what in the trade is known to do this.
+func (v *verified) causes(f *after.Fault) string {
+	switch f.Cause {
+	case after.NotMade, after.Elsewhere:
+		switch {
+		case f.Plane == after.Sideways && f.Feet != nil:
+			return "Likely: bolt-bound in its hole; held by a dowel, a jack bolt or a stop; or it came back as the bolts were tightened (pipe strain, a soft foot)."
+		case f.Feet != nil:
+			return "Likely: shims not changed or changed at another foot; a soft foot, or dirt or a bent shim under it; a pack of many thin pieces that gives."
+		}
+		return "Likely: the moves were not made, were made at another machine, or pipes and dowels pulled it back."
+	case after.OneFoot:
+		return "Likely: the pack of one foot was left as it was, or does not bear: a soft foot. Measure every foot of the machine with its bolt loose."
+	case after.WrongWay:
+		if f.Plane == after.Sideways {
+			return "Likely: left and right were swapped, as seen from the other end of the train."
+		}
+		return "Likely: shims put in where they were to come out, or the other way round."
+	case after.Strained:
+		return "Likely: pipe strain as flanges or bolts were tightened; a jack bolt left tight; a base or grout that gives. Watch a dial on it while bolts and flanges are loosened."
+	case after.SagTwice:
+		return "Likely: sag was taken out before the readings were written down and is stated in the file too (a sag entered twice), or they were read with another bracket."
+	case after.Mirrored:
+		return "Likely: 3 and 9 were read looking from the other end, or written down in each other's place."
+	case after.Misread:
+		return "Likely: a loose bracket, a zero lost on the way round, a dial at its end, shafts not turned together. Read it again first."
+	case after.NoneMade:
+		return "Likely: the readings in the train file are still those of before the moves."
+	case after.SidesTurned:
+		return "Likely: the sheet was read from the other end of the train."
+	}
+	return ""
+}

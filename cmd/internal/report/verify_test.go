@@ -1,0 +1,266 @@
+package report
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/bolts"
+	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/verify"
+	"leastmove/optimize"
+	"leastmove/optimize/after"
+	"leastmove/train"
+	"leastmove/train/trainfile"
+)
+
+// example is the train of an example. All examples are invented.
+func example(t *testing.T, name string) *train.Train {
+	t.Helper()
+	text, err := os.ReadFile("../../../examples/" + name + ".toml")
+	require.NoError(t, err)
+	tr, report := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	require.NotNil(t, tr, report)
+	return tr
+}
+
+// written is what the program writes of a plan, read again.
+func written(t *testing.T, p *optimize.Plan) *planfile.Plan {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, JSON(&b, p, Page{}))
+	out, faults := planfile.Read(b.Bytes(), planfile.Options{})
+	require.Nil(t, faults, faults.Text("plan"))
+	return out
+}
+
+// after the moves: the train by true geometry, read without dials and without
+// errors, the packs as the plan leaves them.
+func afterMoves(tr *train.Train, plan *optimize.Plan, made train.Moves) *train.Train {
+	out := *tr
+	out.Couplings = slices.Clone(tr.Couplings)
+	for i, r := range atRest(tr, made) {
+		c := &out.Couplings[i]
+		c.Found, c.FoundGap, c.Dials, c.Taken = r.Misalignment, r.Gap, nil, train.Share{}
+	}
+	out.Machines = slices.Clone(tr.Machines)
+	for i := range out.Machines {
+		out.Machines[i].Feet = slices.Clone(tr.Machines[i].Feet)
+		for f := range out.Machines[i].Feet {
+			foot := &out.Machines[i].Feet[f]
+			foot.Pack += plan.Moves[i][f].Up
+			foot.Lower += plan.Moves[i][f].Up
+		}
+	}
+	return &out
+}
+
+func clone(m train.Moves) train.Moves {
+	out := slices.Clone(m)
+	for i := range out {
+		out[i] = slices.Clone(out[i])
+	}
+	return out
+}
+
+// stuckExample is the turbine, gear and compressor whose compressor did not go
+// sideways at its drive end.
+func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
+	t.Helper()
+	tr := example(t, "turbine-gear-compressor")
+	plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+	require.NoError(t, err)
+	made := clone(plan.Moves)
+	require.GreaterOrEqual(t, math.Abs(made[2][0].Left), 0.1)
+	made[2][0].Left, made[2][1].Left = 0, 0
+	return plan, afterMoves(tr, plan, made)
+}
+
+func setBeside(t *testing.T, plan *optimize.Plan, now *train.Train) *verify.Result {
+	t.Helper()
+	r, faults, err := verify.Compare(context.Background(), written(t, plan), now, optimize.Options{Brief: true})
+	require.NoError(t, err)
+	require.Nil(t, faults, faults.Text("plan"))
+	return r
+}
+
+func TestVerifyGolden(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	assert.False(t, r.Met())
+	assert.Empty(t, r.Differences)
+	assert.Equal(t, verify.PacksNew, r.Packs)
+	require.NotEmpty(t, r.Verdict.Suspects)
+	assert.Equal(t, 2, r.Verdict.Suspects[0].Machine)
+	assert.Equal(t, after.Sideways, r.Verdict.Suspects[0].Plane)
+	var txt, js, html bytes.Buffer
+	require.NoError(t, VerifyText(&txt, r, Page{}))
+	require.NoError(t, VerifyJSON(&js, r, Page{}))
+	require.NoError(t, VerifyHTML(&html, r, Page{}))
+	golden(t, "verify.txt", txt.Bytes())
+	golden(t, "verify.json", js.Bytes())
+	golden(t, "verify.html", html.Bytes())
+	for _, line := range strings.Split(txt.String(), "\n") {
+		assert.LessOrEqual(t, columns(line), 80, line)
+	}
+	require.True(t, json.Valid(js.Bytes()))
+	s := flat(txt.String())
+	assert.Contains(t, s, "Lock out and tag out", "it asks to move again")
+	assert.Contains(t, s, "side readings can't say which of the two holds")
+	assert.Contains(t, s, "bolt-bound in its hole")
+	assert.Contains(t, s, "What is left to do")
+}
+
+// What was planned and what is found are the same numbers where all went as it
+// was to go; then nothing is asked for.
+func TestVerifyAllWent(t *testing.T) {
+	tr := example(t, "turbine-gear-compressor")
+	plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+	require.NoError(t, err)
+	r := setBeside(t, plan, afterMoves(tr, plan, plan.Moves))
+	assert.True(t, r.Met())
+	assert.Empty(t, r.Verdict.Suspects)
+	assert.Empty(t, r.Differences)
+	assert.Equal(t, optimize.Within, r.Remaining.Status)
+	for i, c := range r.Couplings {
+		for k, s := range c.Conditions {
+			assert.InDelta(t, s.Planned.V.Offset, s.Now.V.Offset, 0.002)
+			assert.InDelta(t, s.Planned.H.Angle, s.Now.H.Angle, 0.002)
+			assert.InDelta(t, plan.Found.Couplings[i][k].V.Offset, s.Before.V.Offset, 0.001)
+			assert.InDelta(t, plan.Found.Couplings[i][k].Worst(), s.UseBefore, 0.001)
+			assert.InDelta(t, plan.Planned.Couplings[i][k].Worst(), s.UsePlanned, 0.001)
+		}
+	}
+	var txt bytes.Buffer
+	require.NoError(t, VerifyText(&txt, r, Page{}))
+	assert.NotContains(t, txt.String(), "What is left to do")
+	assert.NotContains(t, txt.String(), "Lock out")
+}
+
+// Each difference between the plan and the train file is told.
+func TestVerifyDifferences(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*train.Train)
+		want   string
+	}{
+		"a foot":     {func(tr *train.Train) { tr.Machines[0].Feet[0].X += 10 }, "turbine steam end left stands at x = 10 mm, in the plan at 0 mm"},
+		"a plane":    {func(tr *train.Train) { tr.Couplings[0].X += 50 }, "high speed: the offsets are given at x = 2100 mm, in the plan at 2050 mm"},
+		"flex":       {func(tr *train.Train) { tr.Couplings[1].Flex[0] += 5 }, "low speed: its flex planes are at 3305 mm"},
+		"growth":     {func(tr *train.Train) { tr.Machines[0].Growth.V.Start += 0.1 }, "high speed, running: growth, running shift"},
+		"condition":  {func(tr *train.Train) { tr.Conditions[1].Name = "hot restart" }, `the plan does not have the condition "hot restart"`},
+		"other pack": {func(tr *train.Train) { tr.Machines[2].Feet[0].Pack += 0.3 }, "compressor drive end left: the plan leaves a pack of"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tr := example(t, "turbine-gear-compressor")
+			plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+			require.NoError(t, err)
+			now := afterMoves(tr, plan, plan.Moves)
+			now.Conditions = slices.Clone(now.Conditions)
+			c.change(now)
+			r := setBeside(t, plan, now)
+			v := &verified{speaker: speakerOf(now), r: r}
+			assert.Contains(t, strings.Join(v.differences().items, "\n"), c.want)
+		})
+	}
+}
+
+// Packs from before the moves are noticed.
+func TestVerifyOldPacks(t *testing.T) {
+	plan, now := stuckExample(t)
+	for i := range now.Machines {
+		for f := range now.Machines[i].Feet {
+			now.Machines[i].Feet[f].Pack -= plan.Moves[i][f].Up
+		}
+	}
+	r := setBeside(t, plan, now)
+	assert.Equal(t, verify.PacksOld, r.Packs)
+	var txt bytes.Buffer
+	require.NoError(t, VerifyText(&txt, r, Page{}))
+	assert.Contains(t, flat(txt.String()), "the packs in the train file are those from before the moves")
+}
+
+// The page has no mark-up from a name.
+func TestVerifyHTMLEscapes(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	now.Title = `<script>alert("x")</script>`
+	var html bytes.Buffer
+	require.NoError(t, VerifyHTML(&html, r, Page{}))
+	assert.NotContains(t, html.String(), "<script")
+	assert.Contains(t, html.String(), "&lt;script&gt;")
+	assert.NotRegexp(t, `(src|href)=|@import|url\(`, html.String(), "it needs no other file")
+}
+
+// A plan for another train, or one that says too little, is refused.
+func TestVerifyRefuses(t *testing.T) {
+	plan, now := stuckExample(t)
+	p := written(t, plan)
+	now.Couplings[0].Name = "fast"
+	_, faults, err := verify.Compare(context.Background(), p, now, optimize.Options{})
+	require.NoError(t, err)
+	assert.Contains(t, faults.Text("plan"), `the plan has no coupling "fast"`)
+	now.Couplings[0].Name = "high speed"
+	p.Couplings[0].Rest = nil
+	_, faults, err = verify.Compare(context.Background(), p, now, optimize.Options{})
+	require.NoError(t, err)
+	assert.Contains(t, faults.Text("plan"), "the plan does not say how coupling \"high speed\" is to stand at rest")
+	p.Couplings = nil
+	_, faults, err = verify.Compare(context.Background(), p, now, optimize.Options{})
+	require.NoError(t, err)
+	assert.Contains(t, faults.Text("plan"), "--plan PLAN.json --format json")
+}
+
+// A plan by hand that breaks much, as a page and for programs; the numbers that
+// break it stand in it.
+func TestReplayGolden(t *testing.T) {
+	tr := example(t, "turbine-gear-compressor")
+	p, faults := planfile.Read([]byte(`{"units": "mm", "machines": [
+	  {"name": "turbine", "feet": [{"name": "exhaust", "up": -0.42, "left": 0.7}]},
+	  {"name": "gear", "axial": 0.2, "feet": [{"name": "in", "up": 0.6, "left": -2}]},
+	  {"name": "compressor", "feet": [{"name": "drive end", "up": -0.25, "left": 0.25}, {"name": "far end left", "up": 0.3}]}]}`), planfile.Options{})
+	require.Nil(t, faults, faults.Text("plan"))
+	moves, faults := p.Moves(tr)
+	require.Nil(t, faults)
+	r, err := optimize.Replay(context.Background(), tr, moves, optimize.Options{})
+	require.NoError(t, err)
+	var txt, js bytes.Buffer
+	require.NoError(t, Replay(&txt, r, Page{}))
+	require.NoError(t, ReplayJSON(&js, r, Page{}))
+	golden(t, "replay.txt", txt.Bytes())
+	golden(t, "replay.json", js.Bytes())
+	for _, line := range strings.Split(txt.String(), "\n") {
+		assert.LessOrEqual(t, columns(line), 80, line)
+	}
+	// It is a plan that can be read again.
+	again, faults := planfile.Read(js.Bytes(), planfile.Options{})
+	require.Nil(t, faults, faults.Text("plan"))
+	same, faults := again.Moves(tr)
+	require.Nil(t, faults)
+	for i := range moves {
+		for f := range moves[i] {
+			assert.InDelta(t, moves[i][f].Up, same[i][f].Up, 1e-9)
+			assert.InDelta(t, moves[i][f].Left, same[i][f].Left, 1e-9)
+			assert.InDelta(t, moves[i][f].Axial, same[i][f].Axial, 1e-9)
+		}
+	}
+}
+
+// Where many places explain what was read alike the page tells a few, and how many
+// more there are.
+func TestManySuspects(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	s := r.Verdict.Suspects[0]
+	r.Verdict.Suspects = slices.Repeat([]after.Suspect{s}, 7)
+	v := &verified{speaker: speakerOf(now), r: r}
+	assert.Contains(t, v.places(r.Verdict.Suspects), "or 3 others (these readings can't tell which)")
+	assert.Len(t, v.suspects().items, mostSuspects)
+}

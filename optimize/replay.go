@@ -1,0 +1,336 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// A Replayed is what moves that someone gave would do.
+type Replayed struct {
+	*Plan             // Tried, with the limits that the moves break
+	Misfits  []Misfit // numbers that a crew can't set, or that the file does not allow
+	Remedies []Remedy // for couplings that end outside a limit: the one number that would mend it
+	Beside   *Plan    // the plan that moves least, made for the same train
+}
+
+// A MisfitKind says what is wrong with a number of a plan.
+type MisfitKind string
+
+const (
+	OffStep    MisfitKind = "steps" // not on a whole step of shims or of a dial: Nearest is
+	LeftApart  MisfitKind = "apart" // the feet of a rigid machine do not go sideways like this
+	NoRoll     MisfitKind = "roll"  // left and right packs differ, and the file does not let them
+	NoShift    MisfitKind = "axial" // a shift along the train, and the file does not allow one
+	Unmakeable MisfitKind = "stock" // the pack can't be made from what the file lists
+	TooLittle  MisfitKind = "least" // less than the least move of the file
+)
+
+// Breaks says whether the number breaks a rule; one that is only off its step can
+// be set nearby.
+func (k MisfitKind) Breaks() bool { return k != OffStep }
+
+// A Misfit is one number that can't be set as it is.
+type Misfit struct {
+	Kind     MisfitKind
+	Machine  int
+	Foot     int    // -1: the machine as a whole
+	What     string // "up", "left" or "axial"
+	Is       float64
+	Nearest  float64 // mm, the nearest that can be set; NaN: there is no one such number
+	Distance float64 // mm, by which it is off; NaN where that says nothing
+}
+
+// A Remedy is the change of one number that brings a coupling's limit back.
+type Remedy struct {
+	End            // the limit that was broken
+	Machine  int   // -1: no single number would do it
+	Feet     []int // of one station, set alike
+	What     string
+	From, To float64 // mm
+	Left     int     // limits that are broken still
+	Most     Share   // the number that makes most of it
+}
+
+// A Share is one number of a plan, and what a limit would stand at without it.
+type Share struct {
+	Machine int   // -1: no number makes it worse
+	Feet    []int // of one station, set alike
+	What    string
+	Is      float64 // mm
+	Without float64 // mm or mrad, what the limit's value would be
+}
+
+// mostRemedies bounds the limits that remedies are looked for.
+const mostRemedies = 40
+
+// Replay says what moves would do that a person wrote, and sets them beside the
+// plan that moves least.
+func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt Options) (*Replayed, error) {
+	t, err := opt.given(t)
+	if err != nil {
+		return nil, err
+	}
+	r := &Replayed{Plan: Try(t, moves)}
+	if opt.Use > 0 {
+		r.Aim = opt.Use
+	}
+	r.packs()
+	r.misfits()
+	r.remedies()
+	r.Sure = r.Chance(chanceDraws)
+	least := Options{Use: opt.Use, Gap: opt.Gap, Solves: opt.Solves, Limit: opt.Limit, Tell: opt.Tell, Brief: true}
+	r.Beside, err = Make(ctx, t, least)
+	return r, err
+}
+
+// Holds says whether the moves keep every limit and every rule of the file.
+func (r *Replayed) Holds() bool {
+	for _, m := range r.Misfits {
+		if m.Kind.Breaks() {
+			return false
+		}
+	}
+	return len(r.Broken) == 0
+}
+
+// Limits are every stated limit and what the plan takes up of it.
+func (p *Plan) Limits() []End {
+	var out []End
+	for _, s := range p.stands() {
+		out = append(out, s.End)
+	}
+	return out
+}
+
+// misfits looks at every number.
+func (r *Replayed) misfits() {
+	t := r.Train
+	stock := shelf(t)
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		stance := m.Stance()
+		q := stance.Motion(r.Moves[i])
+		for f, move := range r.Moves[i] {
+			for _, n := range []struct {
+				what     string
+				is, step float64
+			}{{"up", move.Up, t.Shims.Step}, {"left", move.Left, resolution(t.Units)}, {"axial", move.Axial, resolution(t.Units)}} {
+				if n.what == "axial" && f > 0 {
+					continue // one number for the machine
+				}
+				near := whole(n.is, n.step)
+				add := func(kind MisfitKind, nearest float64) {
+					foot := f
+					if n.what == "axial" {
+						foot = -1
+					}
+					r.Misfits = append(r.Misfits, Misfit{Kind: kind, Machine: i, Foot: foot, What: n.what, Is: n.is, Nearest: nearest, Distance: math.Abs(n.is - nearest)})
+				}
+				if math.Abs(n.is-near) > 1e-6*n.step+1e-9 {
+					add(OffStep, near)
+				}
+				if least := t.Aim.LeastMove; n.is != 0 && math.Abs(n.is) < least-1e-9 {
+					add(TooLittle, math.Copysign(least, n.is))
+				}
+			}
+			if shelved(t) && !makes(t, stock, &m.Feet[f], move.Up) {
+				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up, Nearest: math.NaN(), Distance: math.NaN()})
+			}
+			if off := move.Left - stance.LeftAt(f).Of(q); math.Abs(off) > resolution(t.Units)+1e-9 {
+				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left, Nearest: move.Left - off, Distance: math.Abs(off)})
+			}
+		}
+		r.wholeMachine(i)
+	}
+}
+
+// wholeMachine looks at what the file does not let a machine do at all. One that
+// it holds is among the limits.
+func (r *Replayed) wholeMachine(i int) {
+	m, moves := &r.Train.Machines[i], r.Moves[i]
+	if m.Hold || len(moves) == 0 {
+		return
+	}
+	if !m.Axial && moves[0].Axial != 0 {
+		r.Misfits = append(r.Misfits, Misfit{Kind: NoShift, Machine: i, Foot: -1, What: "axial", Is: moves[0].Axial, Distance: math.Abs(moves[0].Axial)})
+	}
+	if m.Roll {
+		return
+	}
+	for _, feet := range stations(m.Feet) {
+		for _, f := range feet[1:] {
+			if d := moves[f].Up - moves[feet[0]].Up; math.Abs(d) > 1e-9 {
+				r.Misfits = append(r.Misfits, Misfit{Kind: NoRoll, Machine: i, Foot: f, What: "up", Is: moves[f].Up, Nearest: moves[feet[0]].Up, Distance: math.Abs(d)})
+			}
+		}
+	}
+}
+
+// remedies looks, for every limit of a coupling that the moves break, for the
+// one number whose change brings it back: of those that leave the fewest limits
+// broken the one that changes least.
+func (r *Replayed) remedies() {
+	at := map[Limit]int{} // both flex planes of a coupling are one limit
+	for _, e := range r.Broken {
+		n, there := at[e.Limit]
+		switch {
+		case e.Coupling < 0:
+		case there:
+			if e.Value > r.Remedies[n].Value {
+				r.Remedies[n].End = e
+			}
+		case len(r.Remedies) < mostRemedies:
+			at[e.Limit] = len(r.Remedies)
+			r.Remedies = append(r.Remedies, r.remedy(e))
+		}
+	}
+}
+
+func (r *Replayed) remedy(e End) Remedy {
+	t := r.Train
+	best := Remedy{End: e, Machine: -1, Left: math.MaxInt, Most: Share{Machine: -1, Without: e.Value}}
+	least := math.Inf(1)
+	c := &t.Couplings[e.Coupling]
+	for _, i := range [2]int{c.From.Machine, c.To.Machine} {
+		if t.Machines[i].Hold {
+			continue
+		}
+		for _, feet := range stations(t.Machines[i].Feet) {
+			for _, what := range [2]string{"up", "left"} {
+				r.without(&best.Most, e, i, feet, what)
+				for _, to := range r.healing(e, i, feet, what) {
+					from := number(&r.Moves[i][feet[0]], what)
+					moves := r.with(i, feet, what, to)
+					p := Try(r.file, moves)
+					if still(p.Broken, e) {
+						continue
+					}
+					by := math.Abs(to - *from)
+					if left := len(p.Broken); left < best.Left || left == best.Left && by < least-1e-9 {
+						best = Remedy{End: e, Machine: i, Feet: feet, What: what, From: *from, To: to, Left: left}
+						least = by
+					}
+				}
+			}
+		}
+	}
+	return best
+}
+
+// without keeps a number as the one that makes most of a limit, if it is.
+func (r *Replayed) without(most *Share, e End, i int, feet []int, what string) {
+	is := *number(&r.Moves[i][feet[0]], what)
+	if is == 0 {
+		return
+	}
+	state := r.Train.Check(r.with(i, feet, what, 0))
+	var value float64
+	for _, u := range state.Couplings[e.Coupling][e.Condition].Uses {
+		if limitKind(u.Kind) == e.Kind {
+			value = math.Max(value, u.Share*u.Limit)
+		}
+	}
+	if value < most.Without-1e-9 {
+		*most = Share{Machine: i, Feet: feet, What: what, Is: is, Without: value}
+	}
+}
+
+func still(broken []End, e End) bool {
+	for _, b := range broken {
+		if b.Limit == e.Limit {
+			return true
+		}
+	}
+	return false
+}
+
+// number is one of the numbers that are set at a foot.
+func number(f *train.FootMove, what string) *float64 {
+	switch what {
+	case "up":
+		return &f.Up
+	case "left":
+		return &f.Left
+	}
+	panic(fmt.Sprintf("optimize: a foot has no %s that is its own", what))
+}
+
+// with are the moves with one number of a station changed.
+func (r *Replayed) with(i int, feet []int, what string, to float64) train.Moves {
+	moves := make(train.Moves, len(r.Moves))
+	for k := range moves {
+		moves[k] = append([]train.FootMove(nil), r.Moves[k]...)
+	}
+	for _, f := range feet {
+		*number(&moves[i][f], what) = to
+	}
+	return moves
+}
+
+// healing are the values of one number, on whole steps, that bring a limit of a
+// coupling back to first order: from the nearest on each side of what is given.
+// The number enters the two planes as v + gv·δ and h + gh·δ.
+func (r *Replayed) healing(e End, i int, feet []int, what string) []float64 {
+	const probe = 0.1 // mm
+	t := r.Train
+	step := resolution(t.Units)
+	if what == "up" {
+		step = t.Shims.Step
+	}
+	from := *number(&r.Moves[i][feet[0]], what)
+	state := t.Check(r.with(i, feet, what, from+probe))
+	var out []float64
+	for n, u := range r.Planned.Couplings[e.Coupling][e.Condition].Uses {
+		if limitKind(u.Kind) != e.Kind || u.Share <= 1 {
+			continue
+		}
+		moved := state.Couplings[e.Coupling][e.Condition].Uses[n]
+		gv, gh := (moved.V-u.V)/probe, (moved.H-u.H)/probe
+		for _, d := range reaches(u.V, u.H, gv, gh, u.Limit, t.Couplings[e.Coupling].Limit.EachPlane) {
+			to := math.Ceil((from+d)/step-1e-6) * step
+			if d < 0 {
+				to = math.Floor((from+d)/step+1e-6) * step
+			}
+			out = append(out, to)
+		}
+	}
+	return out
+}
+
+// reaches are the nearest δ at which (v + gv·δ, h + gh·δ) comes within a limit:
+// a disc, or each by itself.
+func reaches(v, h, gv, gh, limit float64, each bool) []float64 {
+	if each {
+		lo, hi := math.Inf(-1), math.Inf(1)
+		for _, p := range [2][2]float64{{v, gv}, {h, gh}} {
+			if p[1] == 0 {
+				if math.Abs(p[0]) > limit {
+					return nil
+				}
+				continue
+			}
+			a, b := (-limit-p[0])/p[1], (limit-p[0])/p[1]
+			lo, hi = math.Max(lo, math.Min(a, b)), math.Min(hi, math.Max(a, b))
+		}
+		switch {
+		case lo > hi:
+			return nil
+		case lo > 0:
+			return []float64{lo}
+		}
+		return []float64{hi}
+	}
+	a, b, c := gv*gv+gh*gh, v*gv+h*gh, v*v+h*h-limit*limit
+	if root := b*b - a*c; a > 0 && root >= 0 {
+		// Both ends of what is within lie on one side: the nearer one.
+		d := -b - math.Sqrt(root)
+		if b > 0 {
+			d = -b + math.Sqrt(root)
+		}
+		return []float64{d / a}
+	}
+	return nil
+}

@@ -1,0 +1,232 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/train"
+)
+
+// A pump beside a held motor, invented: feet at x = 0 and 1000 of the pump, which
+// stands 1000 further on; the coupling is at 800, 200 before the front feet. The
+// pump is 0.2 high and 0.1 left, parallel.
+const pumpBeside = `title = "pump (invented)"
+units = "mm"
+[shims]
+step = 0.05
+stock = [0.05, 0.1, 0.2, 0.5, 1.0, 3.0]
+max_pieces = 5
+[[machine]]
+name = "motor"
+height = 300
+hold = true
+[[machine.foot]]
+name = "a"
+x = 0
+spread = 400
+[[machine.foot]]
+name = "b"
+x = 600
+spread = 400
+[[machine]]
+name = "pump"
+at = 1000
+height = 300
+[[machine.foot]]
+name = "front"
+x = 0
+spread = 400
+shim = 0.3
+raise = 2.0
+bolt = 20
+hole = 21
+[[machine.foot]]
+name = "rear"
+x = 1000
+spread = 400
+shim = 3.0
+raise = 2.0
+bolt = 20
+hole = 24
+[[coupling]]
+name = "only"
+from = "motor"
+to = "pump"
+x = 800
+[coupling.limit]
+offset = 0.06
+angle = 0.5
+[coupling.found]
+v = { offset = 0.2, angle = 0.0 }
+h = { offset = 0.1, angle = 0.0 }
+`
+
+// set are moves of the pump: up and left at its front, up and left at its rear.
+func set(frontUp, frontLeft, rearUp, rearLeft float64) train.Moves {
+	m := make(train.Moves, 2)
+	m[0] = make([]train.FootMove, 4)
+	m[1] = []train.FootMove{{Up: frontUp, Left: frontLeft}, {Up: frontUp, Left: frontLeft}, {Up: rearUp, Left: rearLeft}, {Up: rearUp, Left: rearLeft}}
+	return m
+}
+
+func replayed(t *testing.T, moves train.Moves, change func(*train.Train)) *Replayed {
+	t.Helper()
+	tr := readTrain(t, "pump", pumpBeside)
+	if change != nil {
+		change(tr)
+	}
+	r, err := Replay(context.Background(), tr, moves, Options{})
+	require.NoError(t, err)
+	require.Equal(t, Tried, r.Status)
+	return r
+}
+
+// All of the way back: 0.2 down and 0.1 right at both stations, 2 × 0.6 in all.
+func TestReplayHolds(t *testing.T) {
+	r := replayed(t, set(-0.2, -0.1, -0.2, -0.1), nil)
+	assert.True(t, r.Holds())
+	assert.Empty(t, r.Broken)
+	assert.Empty(t, r.Misfits)
+	assert.InDelta(t, 1.2, r.Total, 1e-9)
+	assert.InDelta(t, 0, r.Reached, 1e-4)
+	require.Equal(t, Planned, r.Beside.Status)
+	assert.Less(t, r.Beside.Total, r.Total, "the plan that moves least does not go all of the way")
+	assert.LessOrEqual(t, r.Beside.Bound, r.Beside.Total)
+}
+
+// What the planner makes holds when it is given back.
+func TestReplayOfPlan(t *testing.T) {
+	tr := readTrain(t, "pump", pumpBeside)
+	p, err := Make(context.Background(), tr, Options{Brief: true})
+	require.NoError(t, err)
+	r, err := Replay(context.Background(), tr, p.Moves, Options{})
+	require.NoError(t, err)
+	assert.True(t, r.Holds())
+	assert.Empty(t, r.Misfits)
+	assert.InDelta(t, p.Total, r.Total, 1e-12)
+	assert.InDelta(t, p.Reached, r.Reached, 1e-12)
+}
+
+// Only the height is put right: the shaft stands 0.1 left of 0.06. By hand: alone,
+// the front going right by δ takes the shaft at the coupling right by 1.2 δ (200 of
+// 1000 before it), so that 0.04 / 1.2 = 0.0333 is needed: 0.04 on a dial's steps.
+func TestReplayRemedy(t *testing.T) {
+	r := replayed(t, set(-0.2, 0, -0.2, 0), nil)
+	require.Len(t, r.Broken, 1)
+	assert.Equal(t, LimitOffset, r.Broken[0].Kind)
+	require.Len(t, r.Remedies, 1)
+	m := r.Remedies[0]
+	assert.Equal(t, 1, m.Machine)
+	assert.Equal(t, []int{0, 1}, m.Feet)
+	assert.Equal(t, "left", m.What)
+	assert.Zero(t, m.From)
+	assert.InDelta(t, -0.04, m.To, 1e-9)
+	assert.Zero(t, m.Left)
+	assert.False(t, r.Holds())
+}
+
+// Where two planes are off no one number mends it: 0.1 left and 0.2 high.
+func TestReplayNoRemedy(t *testing.T) {
+	r := replayed(t, set(0, 0, 0, 0), nil)
+	require.NotEmpty(t, r.Remedies)
+	assert.Equal(t, -1, r.Remedies[0].Machine)
+}
+
+// Each rule of the file is told by the number that breaks it.
+func TestReplayMisfits(t *testing.T) {
+	for name, c := range map[string]struct {
+		moves   func(train.Moves)
+		change  func(*train.Train)
+		kind    MisfitKind
+		foot    int
+		nearest float64
+		breaks  bool
+	}{
+		"shims off their step":   {func(m train.Moves) { m[1][2].Up, m[1][3].Up = -0.17, -0.17 }, nil, OffStep, 2, -0.15, false},
+		"finer than a dial":      {func(m train.Moves) { m[1][0].Left, m[1][1].Left = -0.104, -0.104 }, nil, OffStep, 0, -0.10, false},
+		"no shift along":         {func(m train.Moves) { shiftAll(m[1], 0.1) }, nil, NoShift, -1, 0, true},
+		"left and right packs":   {func(m train.Moves) { m[1][3].Up = -0.15 }, nil, NoRoll, 3, -0.2, true},
+		"feet apart":             {func(m train.Moves) { m[1][0].Left = -0.2 }, nil, LeftApart, 0, -0.15, true},
+		"less than a least move": {func(m train.Moves) { m[1][2].Left, m[1][3].Left = -0.02, -0.02 }, func(tr *train.Train) { tr.Aim.LeastMove = 0.05 }, TooLittle, 2, -0.05, true},
+		"not to be made":         {func(m train.Moves) { m[1][2].Up, m[1][3].Up = 0.8, 0.8 }, func(tr *train.Train) { tr.Shims.MaxPieces = 2 }, Unmakeable, 2, math.NaN(), true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			moves := set(-0.2, -0.1, -0.2, -0.1)
+			c.moves(moves)
+			r := replayed(t, moves, c.change)
+			var found *Misfit
+			for i := range r.Misfits {
+				if m := &r.Misfits[i]; m.Kind == c.kind && m.Foot == c.foot && found == nil {
+					found = m
+				}
+			}
+			require.NotNil(t, found, "%+v", r.Misfits)
+			assert.Equal(t, 1, found.Machine)
+			if math.IsNaN(c.nearest) {
+				assert.True(t, math.IsNaN(found.Nearest))
+			} else {
+				assert.InDelta(t, c.nearest, found.Nearest, 1e-9)
+			}
+			assert.Equal(t, c.breaks, found.Kind.Breaks())
+			if c.breaks {
+				assert.False(t, r.Holds())
+			}
+		})
+	}
+}
+
+func shiftAll(feet []train.FootMove, by float64) {
+	for f := range feet {
+		feet[f].Axial = by
+	}
+}
+
+// Limits of feet, with what the numbers take up: 0.35 out of a pack of 0.3; 0.6 to
+// the side in a hole that leaves 0.5, and as the pump turns by 0.5 mrad its feet at
+// y = 200 go 0.1 along: sqrt(0.6² + 0.1²) = 0.608. The held motor may not be moved.
+func TestReplayBreaksFeet(t *testing.T) {
+	moves := set(-0.35, -0.6, -0.2, -0.1)
+	moves[0][0].Up = 0.05
+	r := replayed(t, moves, nil)
+	has := func(kind LimitKind, machine, foot int, value, bound float64) {
+		for _, e := range r.Broken {
+			if e.Kind == kind && e.Machine == machine && e.Foot == foot {
+				assert.InDelta(t, value, e.Value, 1e-3)
+				assert.InDelta(t, bound, e.Bound, 1e-9)
+				return
+			}
+		}
+		assert.Fail(t, "not broken", "%s of machine %d, foot %d: %+v", kind, machine, foot, r.Broken)
+	}
+	has(LimitLower, 1, 0, 0.35, 0.3)
+	has(LimitBolt, 1, 1, 0.608, 0.5)
+	has(LimitHold, 0, -1, 0, 0)
+}
+
+// The nearest δ at which (v + gv δ, h + gh δ) is within 1, by hand.
+func TestReaches(t *testing.T) {
+	for name, c := range map[string]struct {
+		v, h, gv, gh float64
+		each         bool
+		want         []float64
+	}{
+		"straight in":       {2, 0, 1, 0, false, []float64{-1}},
+		"from the far side": {-2, 0, 1, 0, false, []float64{1}},
+		"past the disc":     {2, 1.5, 1, 0, false, nil},
+		"across it":         {2, 0.6, 1, 0, false, []float64{-1.2}}, // 0.8² + 0.6² = 1
+		"no effect":         {2, 0, 0, 0, false, nil},
+		"a box":             {2, 0.6, 1, 0, true, []float64{-1}},
+		"a box, past":       {2, 1.5, 1, 0, true, nil},
+		"a box, both":       {2, 1.5, 1, 1, true, []float64{-1}},
+	} {
+		got := reaches(c.v, c.h, c.gv, c.gh, 1, c.each)
+		require.Len(t, got, len(c.want), name)
+		for i := range got {
+			assert.InDelta(t, c.want[i], got[i], 1e-9, name)
+		}
+	}
+}
