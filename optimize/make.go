@@ -241,17 +241,16 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	switch {
 	case low.Steps != nil:
 		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
+		// By true geometry the point may take up more than by the linear forms: of the
+		// lowest use there is that can be more than what is spared.
+		if state := p.Train.Check(m.task.set(low.Steps)); p.Strategy == Closest && state.Worst() > goal.Use {
+			goal.Use = math.Min(1, state.Worst()*(1+Spare))
+		}
 		if goal.Use <= p.Aim {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
 		}
 		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
-		if state := p.Train.Check(m.task.set(low.Steps)); r.Steps == nil && state.Worst() > goal.Use {
-			// By true geometry the point takes up more than by the linear forms: of a low
-			// use that is more than what is spared.
-			goal.Use = math.Min(1, state.Worst()*(1+Spare))
-			r = m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
-		}
 		m.ran = low.Status == search.Cut || r.Status == search.Cut
 		if p.Strategy == Closest {
 			p.First, p.FirstBound, p.Aim, p.Lowest = low.Value, p.Lowest, goal.Use, math.NaN()
