@@ -277,9 +277,9 @@ func (m *maker) closest(ctx context.Context) search.Result {
 	switch {
 	case low.Steps != nil:
 		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
-		// By true geometry the point may take up more than by the linear forms: of a
-		// low use that is more than what is spared.
-		if state := p.Train.Check(m.task.set(low.Steps)); state.Worst() > goal.Use {
+		// By true geometry the point may take up more than by the linear forms: of the
+		// lowest use there is that can be more than what is spared.
+		if state := p.Train.Check(m.task.set(low.Steps)); p.Strategy == Closest && state.Worst() > goal.Use {
 			goal.Use = math.Min(1, state.Worst()*(1+Spare))
 		}
 		if goal.Use <= p.Aim {
