@@ -24,8 +24,8 @@ const (
 	exitInterrupted = 130 // stopped from outside
 )
 
-// The exit codes in the help: of plan and of all commands, and of those
-// that plan nothing.
+// The exit codes in the help: of plan and of all commands, of those that
+// plan nothing, and of those that read no train file.
 const (
 	exitTextPlan = `Exit codes:
   0    planned, or nothing needs to move
@@ -40,6 +40,11 @@ const (
   1    anything else: a fault of the program or of the machine it runs on
   2    input that can't be used
   130  interrupted
+`
+	exitTextPlain = `Exit codes:
+  0    done
+  1    anything else: a fault of the program or of the machine it runs on
+  2    input that can't be used
 `
 )
 
@@ -117,7 +122,11 @@ FILE is a train file (TOML); - is the standard input.`,
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
 	reduce := newReadings(s)
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
-	root.AddCommand(newPlan(s), newCompare(s), check, reduce, newSchema(s), newVersion(s))
+	form, version := newSchema(s), newVersion(s)
+	form.SetHelpTemplate(helpTemplate + exitTextPlain)
+	version.SetHelpTemplate(helpTemplate + exitTextPlain)
+	root.AddCommand(newPlan(s), newCompare(s), check, reduce, form, version)
+	root.AddCommand(topics()...)
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
