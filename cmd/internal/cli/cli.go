@@ -136,3 +136,7 @@ FILE is a train file (TOML); - is the standard input.`,
 	}
 	return root
 }
+
+// Command is the program's command and all below it, to be described: man pages
+// and completions are made from it.
+func Command() *cobra.Command { return newRoot(streams{}) }
