@@ -10,6 +10,9 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 )
@@ -87,14 +90,25 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	var e *ending
 	if errors.As(err, &e) {
 		if e.err != nil {
-			fmt.Fprintf(stderr, "leastmove: %v\n", e.err)
+			fmt.Fprintf(stderr, "leastmove: %s\n", printable(e.err))
 		}
 		return e.code
 	}
 	// Everything that a command itself says is an ending: this is cobra's word
 	// on the arguments.
-	fmt.Fprintf(stderr, "leastmove: %v\nRun '%s --help' for how it is used.\n", err, run.CommandPath())
+	fmt.Fprintf(stderr, "leastmove: %s\nRun '%s --help' for how it is used.\n", printable(err), run.CommandPath())
 	return exitInput
+}
+
+// printable is an error as a terminal may have it: names of files may hold what
+// garbles one.
+func printable(err error) string {
+	return strings.Map(func(c rune) rune {
+		if c != '\n' && !unicode.IsPrint(c) {
+			return utf8.RuneError
+		}
+		return c
+	}, err.Error())
 }
 
 func newRoot(s streams) *cobra.Command {

@@ -29,7 +29,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 		}
 		rows = append(rows, []string{
 			string(kind), cell(name), d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
-			moved, touched, string(reached), string(d.Chance), string(left), why,
+			moved, touched, string(reached), string(d.Chance), string(left), cell(why),
 		})
 	}
 	for _, way := range c.Ways {
