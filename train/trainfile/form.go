@@ -47,6 +47,7 @@ func Bounds() []Bound {
 		{"machines", mostMachines},
 		{"readings of one coupling", mostReadings},
 		{"positions of one reading", mostPositions},
+		{"bytes of a line in a file of readings", longestRow},
 		{"characters of a name or another text", longestName},
 		{"mm between a machine's first and last foot", longestMachine},
 		{"mm between the flex planes of a spacer coupling", longestSpacer},

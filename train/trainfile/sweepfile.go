@@ -42,9 +42,19 @@ func (r *reader) sibling(name string) ([]byte, error) {
 	return r.options.File(name)
 }
 
+// longestRow in bytes is the longest line of such a file: two numbers take some
+// twenty.
+const longestRow = 1000
+
 // sweepRows adds the lines of a file to the dial. The error says which one can't
 // be used.
 func (r *reader) sweepRows(text string, d *train.Dial) error {
+	number := 0
+	for row := range strings.Lines(text) {
+		if number++; len(row) > longestRow {
+			return fmt.Errorf("line %d has %d bytes, at most %d are read", number, len(row), longestRow)
+		}
+	}
 	rows := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff")))
 	rows.FieldsPerRecord, rows.TrimLeadingSpace = -1, true
 	point := "."
