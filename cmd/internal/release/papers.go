@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -93,13 +94,17 @@ func dashed(c *cobra.Command) string {
 	return dashed(c.Parent()) + "-" + c.Name()
 }
 
-// described is the command with its long text as it stands, line by line: the
-// page's maker would read it as Markdown.
+// described is the command with its long text as it stands, line by line, and its
+// exit codes: the page's maker would read it as Markdown, and knows no codes.
 func described(c *cobra.Command) *cobra.Command {
+	said := c.Long
+	if _, codes, is := strings.Cut(c.HelpTemplate(), "Exit codes:\n"); is && c.Runnable() {
+		said += "\n\nExit codes:\n" + strings.TrimRight(codes, "\n")
+	}
 	var text bytes.Buffer
-	for line := range bytes.Lines([]byte(c.Long)) {
+	for line := range strings.Lines(said) {
 		text.WriteString("    ")
-		text.Write(line)
+		text.WriteString(line)
 	}
 	if text.Len() > 0 {
 		c.Long = "\n" + text.String() + "\n"

@@ -47,6 +47,9 @@ func TestManual(t *testing.T) {
 		assert.Contains(t, page, name)
 		c.NonInheritedFlags().VisitAll(func(f *pflag.Flag) { assert.Contains(t, page, "--"+f.Name, name) })
 		assert.Contains(t, page, strings.Join(strings.Fields(c.Short), " "), name)
+		if c.Runnable() {
+			assert.Contains(t, page, "Exit codes: 0 ", name)
+		}
 		for _, sub := range c.Commands() {
 			walk(sub, name+"-"+sub.Name())
 		}
