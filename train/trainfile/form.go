@@ -48,6 +48,7 @@ func Bounds() []Bound {
 		{"readings of one coupling", mostReadings},
 		{"positions of one reading", mostPositions},
 		{"bytes of a line in a file of readings", longestRow},
+		{"lines of such a file", mostRows},
 		{"characters of a name or another text", longestName},
 		{"mm between a machine's first and last foot", longestMachine},
 		{"mm between the flex planes of a spacer coupling", longestSpacer},

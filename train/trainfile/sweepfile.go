@@ -42,9 +42,12 @@ func (r *reader) sibling(name string) ([]byte, error) {
 	return r.options.File(name)
 }
 
-// longestRow in bytes is the longest line of such a file: two numbers take some
-// twenty.
-const longestRow = 1000
+// The most that such a file may have: two numbers take some twenty bytes, and
+// there may be empty lines.
+const (
+	longestRow = 1000 // bytes
+	mostRows   = 10 * mostPositions
+)
 
 // sweepRows adds the lines of a file to the dial. The error says which one can't
 // be used.
@@ -53,6 +56,9 @@ func (r *reader) sweepRows(text string, d *train.Dial) error {
 	for row := range strings.Lines(text) {
 		if number++; len(row) > longestRow {
 			return fmt.Errorf("line %d has %d bytes, at most %d are read", number, len(row), longestRow)
+		}
+		if number > mostRows {
+			return fmt.Errorf("more than %d lines", mostRows)
 		}
 	}
 	rows := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff")))
