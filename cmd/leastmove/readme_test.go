@@ -184,15 +184,13 @@ func keyTables() string {
 	tables := trainfile.Tables()
 	for i, table := range tables {
 		fmt.Fprintf(&b, "#### `%s`\n\n%s.\n\n", table.Header, sentence(table.Doc))
-		if i > 0 {
-			if same := ending(tables[i-1].Keys, table.Keys); same {
-				var names []string
-				for _, k := range table.Keys {
-					names = append(names, "`"+k.Name+"`")
-				}
-				fmt.Fprintf(&b, "Any of %s, as in the table above.\n\n", strings.Join(names, ", "))
-				continue
+		if i > 0 && table.Repeats(tables[i-1]) {
+			var names []string
+			for _, k := range table.Keys {
+				names = append(names, "`"+k.Name+"`")
 			}
+			fmt.Fprintf(&b, "Any of %s, as in the table above.\n\n", strings.Join(names, ", "))
+			continue
 		}
 		b.WriteString("| key | value | range | default | meaning |\n|---|---|---|---|---|\n")
 		for _, k := range table.Keys {
@@ -201,13 +199,6 @@ func keyTables() string {
 		b.WriteString("\n")
 	}
 	return b.String()
-}
-
-// ending says whether the keys are the last ones of a longer list.
-func ending(list, keys []trainfile.Key) bool {
-	return len(list) > len(keys) && slices.EqualFunc(list[len(list)-len(keys):], keys, func(a, b trainfile.Key) bool {
-		return a.Name == b.Name && a.Kind == b.Kind && a.Unit == b.Unit && a.Range == b.Range && a.Default == b.Default && a.Doc == b.Doc
-	})
 }
 
 func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

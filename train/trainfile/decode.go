@@ -12,6 +12,7 @@ import (
 // The most that a file may hold. A train of a dozen machines takes 10 kB.
 const (
 	mostBytes    = 4 << 20 // of source
+	mostValues   = 200_000 // tables, lists and what is in them
 	mostMachines = 2000
 	longestName  = 200 // characters
 )
@@ -43,7 +44,7 @@ func decode(text string) (*node, error) {
 	}
 	var values map[string]any
 	if _, err := toml.Decode(text, &values); err != nil {
-		out := &placedError{message: "not TOML: " + err.Error()}
+		out := &placedError{message: "not TOML: " + short(err.Error())}
 		var p toml.ParseError
 		if errors.As(err, &p) {
 			start := min(max(p.Position.Start, 0), len(text))
@@ -105,5 +106,15 @@ func plain(message string) (string, string) {
 			return p.say, p.hint
 		}
 	}
-	return "not TOML: " + message, ""
+	return "not TOML: " + short(message), ""
+}
+
+// short is a message whose end is left out where it is overlong: parsers repeat
+// what they were given.
+func short(message string) string {
+	const most = 200 // bytes
+	if len(message) <= most {
+		return message
+	}
+	return strings.ToValidUTF8(message[:most], "") + "..."
 }

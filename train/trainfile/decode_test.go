@@ -125,6 +125,15 @@ func TestPlacesHoldTheirValues(t *testing.T) {
 	assert.Equal(t, "'g h'", s.of(at("t", "e", "g h").key))
 }
 
+// numbered repeats a text with a number in it.
+func numbered(format string, n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, format, i)
+	}
+	return b.String()
+}
+
 // What is too large or too deep is refused, with its place, before it costs
 // much.
 func TestCaps(t *testing.T) {
@@ -139,6 +148,11 @@ func TestCaps(t *testing.T) {
 		{"a header of a million parts", "[" + strings.Repeat("b.", 1_000_000) + "c]", "tables and arrays nested more than 50 deep", 1},
 		{"2,001 machines", strings.Repeat("[[machine]]\n", 2001), "the file has 2001 machines, at most 2000 are read", 2001},
 		{"2,001 machines in braces", "\nmachine = [" + strings.Repeat("{},", 2001) + "]", "the file has 2001 machines, at most 2000 are read", 2},
+		{"a list of 300,000 numbers", "a = [" + strings.Repeat("1,", 300_000) + "]", "the file has more than 200000 values", 1},
+		{"300,000 keys", numbered("k%d=1\n", 300_000), "the file has more than 200000 values", 200_001},
+		{"300,000 tables", strings.Repeat("[[coupling]]\n", 300_000), "the file has more than 200000 values", 200_001},
+		{"a whole number of 100,000 digits", "a = " + strings.Repeat("1", 100_000), "", 1},
+		{"a number in hexadecimal of 100,000 digits", "a = 0x" + strings.Repeat("1", 100_000), "", 1},
 		{"text that is not UTF-8", "a = 1\nb = \"\xff\"", "byte 0xff is not UTF-8 text", 2},
 	} {
 		got, report := Read("large.toml", []byte(c.text), Options{})

@@ -52,7 +52,7 @@ func (f Fault) String() string {
 	gutter := strings.Repeat(" ", len(number))
 	line, before, width := f.shown()
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d: %s: %s\n", f.File, f.Line, f.Column, f.Severity, f.Message)
+	fmt.Fprintf(&b, "%s:%d:%d: %s: %s\n", printable(f.File), f.Line, f.Column, f.Severity, f.Message)
 	fmt.Fprintf(&b, "%s |\n", gutter)
 	fmt.Fprintf(&b, "%s | %s\n", number, line)
 	fmt.Fprintf(&b, "%s | %s%s\n", gutter, before, strings.Repeat("^", width))

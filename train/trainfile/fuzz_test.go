@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
+
+	"leastmove/train"
 )
 
 // Whatever the text: no panic, faults in file order and inside the text, and
@@ -79,5 +81,38 @@ func FuzzRead(f *testing.F) {
 		again, same := Read("fuzz.toml", src, options)
 		require.Equal(t, report, same, "the same text has the same faults")
 		require.Equal(t, got == nil, again == nil)
+	})
+}
+
+// Whatever is in a file of readings: no panic, and where it is taken as many
+// positions as it has values, all of them in their range and no more than are
+// read; else an error of one line.
+func FuzzSweepFile(f *testing.F) {
+	for _, text := range []string{
+		"0,0\n90,-0.03\n180,-0.28\n270,-0.25\n360,0\n", "\ufeffangle, reading\r\n0, 0\r\n\r\n 90, -0.03\r\n", "Winkel;Anzeige\n0;0\n90;-0,03\n",
+		"0,NaN", "0,inf", "1e999,0", "0,reading\n", "0,0\n90,\"0.1\n", "\"0\n\",1", "0x1p4,0\n", "1_0,0", "0,0,0\n", ";;;\n", ",\n", "\x1b[31m,1", "-720;100,0\n",
+	} {
+		f.Add([]byte(text), true)
+		f.Add([]byte(text), false)
+	}
+	f.Fuzz(func(t *testing.T, text []byte, inch bool) {
+		r := &reader{units: train.Millimetres}
+		if inch {
+			r.units = train.Inches
+		}
+		d := &train.Dial{}
+		err := r.sweepRows(string(text), d)
+		if err != nil {
+			require.NotEmpty(t, err.Error())
+			require.NotContains(t, oneLine(err), "\x1b")
+			require.NotContains(t, oneLine(err), "\n")
+			return
+		}
+		require.Len(t, d.Values, len(d.Angles))
+		require.LessOrEqual(t, len(d.Angles), mostPositions)
+		for i := range d.Angles {
+			require.True(t, turns.holds(d.Angles[i]), d.Angles[i])
+			require.True(t, offsets.holds(d.Values[i]), d.Values[i])
+		}
 	})
 }

@@ -43,9 +43,25 @@ func (r *reader) sibling(name string) ([]byte, error) {
 	return r.options.File(name)
 }
 
+// The most that such a file may have: two numbers take some twenty bytes, and
+// there may be empty lines.
+const (
+	longestRow = 1000 // bytes
+	mostRows   = 10 * mostPositions
+)
+
 // sweepRows adds the lines of a file to the dial. The error says which one can't
 // be used.
 func (r *reader) sweepRows(text string, d *train.Dial) error {
+	number := 0
+	for row := range strings.Lines(text) {
+		if number++; len(row) > longestRow {
+			return fmt.Errorf("line %d has %d bytes, at most %d are read", number, len(row), longestRow)
+		}
+		if number > mostRows {
+			return fmt.Errorf("more than %d lines", mostRows)
+		}
+	}
 	text = bareLines(strings.TrimPrefix(text, "\ufeff"))
 	rows := csv.NewReader(strings.NewReader(text))
 	rows.FieldsPerRecord, rows.TrimLeadingSpace = -1, true
@@ -128,11 +144,14 @@ func cellNumber(cell, point string) float64 {
 func isNumber(cell, point string) bool { return !math.IsNaN(cellNumber(cell, point)) }
 
 // oneLine is an error as a message has it.
-func oneLine(err error) string {
+func oneLine(err error) string { return printable(err.Error()) }
+
+// printable is text that can't garble a terminal.
+func printable(s string) string {
 	return strings.Map(func(c rune) rune {
 		if unprintable(c) {
 			return ' '
 		}
 		return c
-	}, err.Error())
+	}, s)
 }

@@ -36,6 +36,8 @@ func TestSweepFile(t *testing.T) {
 		{"out of range", "0,0\n90,200\n", `line 2, column 2: the reading is "200", it must be from -100 to 100 mm`},
 		{"no angle", "0,0\n9000,0.1\n", `line 2, column 1: the angle is "9000", it must be from -720 to 720`},
 		{"a quote that is not closed", "0,0\n90,\"0.1\n", `"rim.csv", line 2, column`},
+		{"lines without end", strings.Repeat("\n", 4001), `"rim.csv", more than 4000 lines`},
+		{"an endless line", "0,0\n" + strings.Repeat("9", 1000) + "\n", `line 2 has 1001 bytes, at most 1000 are read`},
 		{"too many", strings.Repeat("1,0\n", 401), `line 401: more than 400 positions`},
 		{"empty", "", "was read at 0 of the 3 positions"},
 		{"not there", "-", `file "rim.csv" can't be read: no luck`},

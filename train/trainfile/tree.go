@@ -70,6 +70,15 @@ func (e *placedError) Error() string { return e.message }
 type grower struct {
 	parser *unstable.Parser
 	text   string
+	values int // seen so far
+}
+
+// count counts one value more.
+func (g *grower) count(at span) error {
+	if g.values++; g.values > mostValues {
+		return &placedError{at, fmt.Sprintf("the file has more than %d values", mostValues), "a train of a dozen machines has some hundreds"}
+	}
+	return nil
 }
 
 // places is the tree of all keys in the source with their places, without
@@ -123,6 +132,9 @@ func (g *grower) header(root *node, e *unstable.Node) (*node, int, error) {
 	if len(keys) > deepest {
 		return nil, 0, tooDeep(at)
 	}
+	if err := g.count(at); err != nil {
+		return nil, 0, err
+	}
 	n := root
 	for _, k := range keys[:len(keys)-1] {
 		n = n.child(k.name, at).last()
@@ -174,7 +186,7 @@ type placedKey struct {
 
 func (g *grower) keys(it unstable.Iterator) []placedKey {
 	var keys []placedKey
-	for it.Next() {
+	for it.Next() && len(keys) <= deepest { // one more than is read, to be refused
 		k := it.Node()
 		keys = append(keys, placedKey{string(k.Data), rangeOf(k)})
 	}
@@ -223,6 +235,9 @@ func (g *grower) keyValue(n *node, e *unstable.Node, depth int) error {
 func (g *grower) valueNode(v *unstable.Node, at span, depth int) (*node, error) {
 	if depth > deepest {
 		return nil, tooDeep(at)
+	}
+	if err := g.count(at); err != nil {
+		return nil, err
 	}
 	n := &node{key: at, val: at}
 	switch v.Kind {

@@ -199,15 +199,7 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 	if unit != "" {
 		unit = " (" + unit + ")"
 	}
-	want := [...]string{"a number" + unit, "a whole number", "two numbers in brackets" + unit, "numbers in brackets" + unit,
-		"words in quotes", "", "true or false", "a table", "an array of tables", "a table of machines and shares",
-		"a table of clock positions and readings" + unit, "a list of [degrees, reading" + unit + "]"}[k.Kind]
-	if k.Kind == Word {
-		want = k.Allowed(r.units)
-	}
-	if k.Thread {
-		want += " or the name of a thread in quotes"
-	}
+	want := k.form(r.units, unit)
 	hint := ""
 	text, isText := n.value.(string)
 	trimmed := strings.TrimSpace(text)

@@ -10,6 +10,9 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 )
@@ -24,8 +27,8 @@ const (
 	exitInterrupted = 130 // stopped from outside
 )
 
-// The exit codes in the help: of plan and of all commands, and of those
-// that plan nothing.
+// The exit codes in the help: of plan and of all commands, of those that
+// plan nothing, and of those that read no train file.
 const (
 	exitTextPlan = `Exit codes:
   0    planned, or nothing needs to move
@@ -41,6 +44,11 @@ const (
   1    anything else: a fault of the program or of the machine it runs on
   2    input that can't be used
   130  interrupted
+`
+	exitTextPlain = `Exit codes:
+  0    done
+  1    anything else: a fault of the program or of the machine it runs on
+  2    input that can't be used
 `
 )
 
@@ -83,14 +91,25 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	var e *ending
 	if errors.As(err, &e) {
 		if e.err != nil {
-			fmt.Fprintf(stderr, "leastmove: %v\n", e.err)
+			fmt.Fprintf(stderr, "leastmove: %s\n", printable(e.err))
 		}
 		return e.code
 	}
 	// Everything that a command itself says is an ending: this is cobra's word
 	// on the arguments.
-	fmt.Fprintf(stderr, "leastmove: %v\nRun '%s --help' for how it is used.\n", err, run.CommandPath())
+	fmt.Fprintf(stderr, "leastmove: %s\nRun '%s --help' for how it is used.\n", printable(err), run.CommandPath())
 	return exitInput
+}
+
+// printable is an error as a terminal may have it: names of files may hold what
+// garbles one.
+func printable(err error) string {
+	return strings.Map(func(c rune) rune {
+		if c != '\n' && !unicode.IsPrint(c) {
+			return utf8.RuneError
+		}
+		return c
+	}, err.Error())
 }
 
 func newRoot(s streams) *cobra.Command {
@@ -126,7 +145,11 @@ FILE is a train file (TOML); - is the standard input.`,
 	after.SetHelpTemplate(helpTemplate + exitTextVerify)
 	start := newNew(s)
 	start.SetHelpTemplate(helpTemplate + exitTextNew)
-	root.AddCommand(newPlan(s), newCompare(s), newReport(s), newChart(s), newSheet(s), after, check, reduce, start, newVersion(s))
+	form, version := newSchema(s), newVersion(s)
+	form.SetHelpTemplate(helpTemplate + exitTextPlain)
+	version.SetHelpTemplate(helpTemplate + exitTextPlain)
+	root.AddCommand(newPlan(s), newCompare(s), newReport(s), newChart(s), newSheet(s), after, check, reduce, start, form, version)
+	root.AddCommand(topics()...)
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
@@ -136,3 +159,7 @@ FILE is a train file (TOML); - is the standard input.`,
 	}
 	return root
 }
+
+// Command is the program's command and all below it, to be described: man pages
+// and completions are made from it.
+func Command() *cobra.Command { return newRoot(streams{}) }

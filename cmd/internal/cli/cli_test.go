@@ -171,9 +171,9 @@ func TestNearest(t *testing.T) {
 
 func TestBuild(t *testing.T) {
 	info := &debug.BuildInfo{Main: debug.Module{Version: "v1.2.3"}, Settings: []debug.BuildSetting{
-		{Key: "vcs.revision", Value: "abc123"}, {Key: "vcs.modified", Value: "true"},
+		{Key: "vcs.revision", Value: "abc123"}, {Key: "vcs.modified", Value: "true"}, {Key: "vcs.time", Value: "2026-02-03T04:05:06Z"},
 	}}
-	assert.True(t, strings.HasPrefix(build(info), "leastmove v1.2.3 (commit abc123, modified), go"), build(info))
+	assert.True(t, strings.HasPrefix(build(info), "leastmove v1.2.3 (commit abc123 of 2026-02-03T04:05:06Z, modified), go"), build(info))
 	assert.True(t, strings.HasPrefix(build(nil), "leastmove (unknown), go"), build(nil))
 }
 

@@ -14,13 +14,16 @@ const helpTemplate = `{{if .HasExample}}Examples:
 {{.Example}}
 
 {{end}}{{with or .Long .Short}}{{. | trimTrailingWhitespaces}}
-{{end}}
+{{end}}{{if not .IsAdditionalHelpTopicCommand}}
 Usage:
   {{if .HasAvailableSubCommands}}{{.CommandPath}} COMMAND{{else}}{{.UseLine}}{{end}}
-{{if .HasAvailableSubCommands}}
+{{end}}{{if .HasAvailableSubCommands}}
 Commands:{{range .Commands}}{{if .IsAvailableCommand}}
   {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
-{{end}}{{if .HasAvailableFlags}}
+{{end}}{{if .HasHelpSubCommands}}
+More to read, with {{.CommandPath}} help TOPIC:{{range .Commands}}{{if .IsAdditionalHelpTopicCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}
+{{end}}{{if and .HasAvailableFlags (not .IsAdditionalHelpTopicCommand)}}
 Flags:
 {{.Flags.FlagUsages | trimTrailingWhitespaces}}
 {{end}}
@@ -29,8 +32,8 @@ Flags:
 // newHelp is `leastmove help`.
 func newHelp() *cobra.Command {
 	return &cobra.Command{
-		Use:   "help COMMAND",
-		Short: "say how a command is used",
+		Use:   "help COMMAND or TOPIC",
+		Short: "say how a command is used, or more of a topic",
 		RunE: func(c *cobra.Command, args []string) error {
 			asked, rest, err := c.Root().Find(args)
 			if err != nil || len(rest) > 0 {
@@ -69,7 +72,7 @@ func commandNamed(c *cobra.Command, args []string) error {
 	}
 	var names []string
 	for _, sub := range c.Commands() {
-		if sub.IsAvailableCommand() {
+		if sub.IsAvailableCommand() || sub.IsAdditionalHelpTopicCommand() {
 			names = append(names, sub.Name())
 		}
 	}

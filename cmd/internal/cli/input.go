@@ -107,9 +107,14 @@ func (s streams) plant(train, name string) (*trainfile.File, fs.FileInfo, error)
 // no readings of a dial.
 const largestBeside = 1 << 20 // bytes
 
+// mostBeside is how much is read from such files for one train: the same one
+// may be named many times.
+const mostBeside = 16 << 20 // bytes
+
 // beside reads files in the folder of a train file and below, and no others,
 // whatever links there are. Those that it reads are noted.
 func beside(train string, named *[]fs.FileInfo) func(string) ([]byte, error) {
+	total := int64(0)
 	return func(name string) ([]byte, error) {
 		if train == "-" {
 			return nil, errors.New("a train file from the standard input has no folder")
@@ -130,6 +135,9 @@ func beside(train string, named *[]fs.FileInfo) func(string) ([]byte, error) {
 			return nil, errors.New("it is no file")
 		case info.Size() > largestBeside:
 			return nil, fmt.Errorf("it is larger than %d MiB", largestBeside>>20)
+		}
+		if total += info.Size(); total > mostBeside {
+			return nil, fmt.Errorf("the files that the train file names are larger than %d MiB together", mostBeside>>20)
 		}
 		text, err := root.ReadFile(name)
 		if err != nil {

@@ -30,16 +30,18 @@ func versionOf(info *debug.BuildInfo) string {
 	return "leastmove " + info.Main.Version
 }
 
-// build is what is known about the build: version, commit, tools. The info
+// build is what is known about the build: version, commit and its date, tools. The info
 // may be nil.
 func build(info *debug.BuildInfo) string {
-	version, commit, dirty := "(unknown)", "", ""
+	version, commit, date, dirty := "(unknown)", "", "", ""
 	if info != nil {
 		version = info.Main.Version
 		for _, s := range info.Settings {
 			switch {
 			case s.Key == "vcs.revision":
 				commit = s.Value
+			case s.Key == "vcs.time":
+				date = " of " + s.Value
 			case s.Key == "vcs.modified" && s.Value == "true":
 				dirty = ", modified"
 			}
@@ -47,7 +49,7 @@ func build(info *debug.BuildInfo) string {
 	}
 	words := "leastmove " + version
 	if commit != "" {
-		words += " (commit " + commit + dirty + ")"
+		words += " (commit " + commit + date + dirty + ")"
 	}
 	return fmt.Sprintf("%s, %s, %s/%s\n", words, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }

@@ -38,7 +38,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 		}
 		rows = append(rows, []string{
 			string(kind), cell(name), d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
-			moved, touched, pieces, more, string(reached), string(d.Chance), string(left), why,
+			moved, touched, pieces, more, string(reached), string(d.Chance), string(left), cell(why),
 		})
 		last := len(rows) - 1
 		for _, c := range d.Couplings {

@@ -244,10 +244,10 @@ type worthDoc struct {
 type piecesDoc struct {
 	Machine string   `json:"machine"`
 	Foot    string   `json:"foot"`
-	Now     []number `json:"now"` // null: not stated
+	Now     []number `json:"now" schema:"nullable"` // null: not stated
 	Out     []number `json:"out"`
 	In      []number `json:"in"`
-	Then    []number `json:"then"` // null: not stated
+	Then    []number `json:"then" schema:"nullable"` // null: not stated
 }
 
 type shimDoc struct {

@@ -28,7 +28,7 @@ func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 		for k := range c.Dials {
 			d, m := &c.Dials[k], s.mountDoc(c, &c.Dials[k])
 			v, h, unit := s.own(d, &fit.Dials[k])
-			row(m.Kind, m.On, m.X.short(), strconv.Itoa(d.Set), string(v), "", string(h), "", unit)
+			row(m.Kind, cell(m.On), m.X.short(), strconv.Itoa(d.Set), string(v), "", string(h), "", unit)
 		}
 	}
 	s.surveyRows(out)

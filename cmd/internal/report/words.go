@@ -27,7 +27,7 @@ func clean(s string) string {
 // cell is text for a cell of a table that a spreadsheet may open: one that would
 // be taken for a formula is marked as text.
 func cell(s string) string {
-	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
+	if first := strings.TrimSpace(s); first != "" && strings.ContainsRune("=+-@", rune(first[0])) {
 		return "'" + s
 	}
 	return s

@@ -1,0 +1,114 @@
+package cli
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/train"
+	"leastmove/train/trainfile"
+)
+
+// every calls f with the program's command and all below it, topics of the help
+// among them.
+func every(c *cobra.Command, f func(*cobra.Command)) {
+	f(c)
+	for _, sub := range c.Commands() {
+		every(sub, f)
+	}
+}
+
+// The help names every command, topic and flag, and keeps to 80 columns.
+func TestHelpNamesEverything(t *testing.T) {
+	seen := 0
+	every(newRoot(streams{}), func(c *cobra.Command) {
+		args := append([]string{"help"}, strings.Fields(c.CommandPath())[1:]...)
+		code, out, stderr := run(args...)
+		require.Equal(t, exitDone, code, "%s: %s", args, stderr)
+		assert.Empty(t, stderr, args)
+		seen++
+		for _, sub := range c.Commands() {
+			if !sub.Hidden && sub.Name() != "help" {
+				assert.Contains(t, out, "\n  "+sub.Name()+" ", args)
+				assert.NotEmpty(t, sub.Short, sub.CommandPath())
+			}
+		}
+		if c.IsAvailableCommand() {
+			c.LocalFlags().VisitAll(func(f *pflag.Flag) { assert.Contains(t, out, "--"+f.Name, args) })
+			assert.Contains(t, out, "Exit codes:", args)
+		}
+		if len(args) < 2 || args[1] == "completion" && len(args) > 2 {
+			return // cobra's own words
+		}
+		for _, line := range strings.Split(out, "\n") {
+			// Texts of flags are broken by hand.
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 100, "%s: %s", args, line)
+			if c.IsAdditionalHelpTopicCommand() {
+				assert.LessOrEqual(t, utf8.RuneCountInString(line), helpWidth, "%s: %s", args, line)
+			}
+		}
+	})
+	assert.Greater(t, seen, 8)
+}
+
+// `help train-file` has every table and every key with its range, default and
+// meaning, whatever the tables are.
+func TestHelpHasEveryKey(t *testing.T) {
+	_, out, _ := run("help", "train-file")
+	flat := strings.Join(strings.Fields(out), " ")
+	for _, table := range trainfile.Tables() {
+		assert.Contains(t, flat, table.Header+": "+strings.Join(strings.Fields(table.Doc), " ")+".")
+		for _, k := range table.Keys {
+			assert.Contains(t, flat, " "+k.Name+" "+k.Form(), table.Header)
+			assert.Contains(t, flat, strings.Join(strings.Fields(k.Doc), " "), k.Name)
+			for _, u := range []train.Units{train.Millimetres, train.Inches} {
+				assert.Contains(t, flat, k.Allowed(u), k.Name)
+				assert.Contains(t, flat, k.Default[u], k.Name)
+			}
+		}
+	}
+}
+
+// `help limits` speaks of every kind of limit that a plan knows: each constant
+// of optimize.LimitKind has its key in the text.
+func TestHelpHasEveryLimit(t *testing.T) {
+	_, out, _ := run("help", "limits")
+	file, err := parser.ParseFile(token.NewFileSet(), filepath.Join("..", "..", "..", "optimize", "plan.go"), nil, 0)
+	require.NoError(t, err)
+	kinds := 0
+	ast.Inspect(file, func(n ast.Node) bool {
+		v, is := n.(*ast.ValueSpec)
+		if !is || len(v.Values) != 1 || !strings.HasPrefix(v.Names[0].Name, "Limit") {
+			return true
+		}
+		kinds++
+		kind := strings.Trim(v.Values[0].(*ast.BasicLit).Value, `"`)
+		if kind == "steps" {
+			kind = "step"
+		}
+		assert.Contains(t, out, kind)
+		return true
+	})
+	assert.Greater(t, kinds, 10)
+	for _, b := range trainfile.Bounds() {
+		assert.Contains(t, out, b.What)
+	}
+}
+
+func TestHelpOfNothing(t *testing.T) {
+	code, _, stderr := run("help", "train-fiel")
+	assert.Equal(t, exitInput, code)
+	assert.Contains(t, stderr, "did you mean train-file?")
+	code, out, _ := run("signs")
+	assert.Equal(t, exitDone, code, "a topic without the word help")
+	assert.Contains(t, out, "+ high or left")
+}
