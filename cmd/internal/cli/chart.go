@@ -48,7 +48,7 @@ of the file's name says in which form.`,
 	}
 	f.place(c, ":\n.svg, .png or .pdf")
 	ask.flags(c)
-	c.Flags().StringVar(&name, "figure", "elevation", "`which` figure: "+listed(figureNames(), "or"))
+	c.Flags().StringVar(&name, "figure", "elevation", "`which` figure:\n"+listed(figureNames(), "or"))
 	if err := c.RegisterFlagCompletionFunc("figure", cobra.FixedCompletions(figureNames(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // the flag was made just above
 	}

@@ -29,7 +29,7 @@ an appendix to check every number. It needs no network and no script, and prints
 on A4 and Letter.`,
 		Example: `  leastmove report train.toml -o report.html
   leastmove report train.toml --use 0.5 -o report.html
-  leastmove report train.toml --relieve 1 -o report.html    where no plan exists: with the first way out`,
+  leastmove report train.toml --relieve 1 -o report.html    with the first way out`,
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(c *cobra.Command, args []string) error {

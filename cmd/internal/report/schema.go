@@ -18,6 +18,7 @@ func documents() []document {
 		{"plan", planSchema, reflect.TypeFor[planDoc]()},
 		{"check", checkSchema, reflect.TypeFor[checkDoc]()},
 		{"compare", compareSchema, reflect.TypeFor[compareDoc]()},
+		{"verify", verifySchema, reflect.TypeFor[verifyDoc]()},
 	}
 }
 
