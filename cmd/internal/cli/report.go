@@ -59,10 +59,8 @@ func (s streams) report(name string, f *form, ask *planning) error {
 	if err != nil {
 		return err
 	}
-	info, _ := debug.ReadBuildInfo()
-	file := htmlpage.File{Name: filepath.Base(src.name), Text: src.text, Sum: fmt.Sprintf("%x", sha256.Sum256(src.text)), Program: versionOf(info)}
 	var result bytes.Buffer
-	if err := htmlpage.Write(&result, study, layout, file); err != nil {
+	if err := htmlpage.Write(&result, study, layout, fileOf(src)); err != nil {
 		return &ending{exitFault, err}
 	}
 	if err := out.write(s, result.Bytes()); err != nil {
@@ -72,6 +70,12 @@ func (s streams) report(name string, f *form, ask *planning) error {
 		return err
 	}
 	return ended(study.Plan)
+}
+
+// fileOf is what a page says of the train file.
+func fileOf(src *source) htmlpage.File {
+	info, _ := debug.ReadBuildInfo()
+	return htmlpage.File{Name: filepath.Base(src.name), Text: src.text, Sum: fmt.Sprintf("%x", sha256.Sum256(src.text)), Program: versionOf(info)}
 }
 
 // quickTrade is the gap to which the report searches the trade-off: all of it

@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"leastmove/cmd/internal/htmlpage"
 	"leastmove/cmd/internal/report"
 	"leastmove/cmd/internal/verify"
 	"leastmove/optimize"
@@ -98,7 +101,9 @@ func (s streams) verify(given, name string, f *form, opt optimize.Options) error
 	case formatJSON:
 		write = report.VerifyJSON
 	case formatHTML:
-		write = report.VerifyHTML
+		write = func(w io.Writer, r *verify.Result, layout report.Page) error {
+			return htmlpage.WriteVerified(w, r, layout, filepath.Base(given), fileOf(src))
+		}
 	}
 	var result bytes.Buffer
 	if err := write(&result, r, out.page(s, src)); err != nil {

@@ -60,9 +60,9 @@ func TestPrintsWholeFigures(t *testing.T) {
 // headings, captions and ids, TestPageInBrowser does.
 func TestValid(t *testing.T) {
 	tidy := referee(t, "tidy")
-	for name, file := range trains(t) {
+	for name, path := range pages(t) {
 		t.Run(name, func(t *testing.T) {
-			out, err := exec.Command(tidy, "-q", "-e", "-utf8", written(t, file)).CombinedOutput()
+			out, err := exec.Command(tidy, "-q", "-e", "-utf8", path).CombinedOutput()
 			assert.NoError(t, err)
 			assert.Empty(t, string(out))
 		})

@@ -34,7 +34,7 @@ func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 	t.sure()
 	t.unstated()
 	t.doubts(layout)
-	t.cautions()
+	t.cautions("")
 	_, err := t.WriteTo(w)
 	return err
 }
