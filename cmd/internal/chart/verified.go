@@ -13,6 +13,17 @@ import (
 // the right side and from above; nil where the plan does not say how the couplings
 // stood when running.
 func VerifiedTrain(r *verify.Result) []Drawing {
+	was := asItStood(r)
+	if was == nil {
+		return nil
+	}
+	c := course{before: was.Centrelines(was.Stay(), 0), after: r.Train.Centrelines(r.Train.Stay(), 0), apart: true}
+	return append(views(r.Remaining, c, true), views(r.Remaining, c, false)...)
+}
+
+// asItStood is the train with its couplings as they stood before the moves; nil
+// where the plan does not say.
+func asItStood(r *verify.Result) *train.Train {
 	was := *r.Train
 	was.Couplings = slices.Clone(r.Train.Couplings)
 	for i := range was.Couplings {
@@ -27,8 +38,7 @@ func VerifiedTrain(r *verify.Result) []Drawing {
 		found.H.Offset += before.H.Offset - now.H.Offset
 		found.H.Angle += before.H.Angle - now.H.Angle
 	}
-	c := course{before: was.Centrelines(was.Stay(), 0), after: r.Train.Centrelines(r.Train.Stay(), 0), apart: true}
-	return append(views(r.Remaining, c, true), views(r.Remaining, c, false)...)
+	return &was
 }
 
 // VerifiedCouplings draws what every coupling took up of each of its limits before

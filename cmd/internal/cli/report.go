@@ -45,11 +45,8 @@ on A4 and Letter.`,
 }
 
 func (s streams) report(name string, f *form, ask *planning) error {
-	src, out, err := s.begin(name, f)
+	src, out, err := ask.begin(s, name, f)
 	if err != nil {
-		return err
-	}
-	if err := ask.fits(src.train); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -63,10 +60,7 @@ func (s streams) report(name string, f *form, ask *planning) error {
 	if err := htmlpage.Write(&result, study, layout, fileOf(src)); err != nil {
 		return &ending{exitFault, err}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
+	if err := out.finish(ctx, s, result.Bytes()); err != nil {
 		return err
 	}
 	return ended(study.Plan)

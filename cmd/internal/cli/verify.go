@@ -109,10 +109,7 @@ func (s streams) verify(given, name string, f *form, opt optimize.Options) error
 	if err := write(&result, r, out.page(s, src)); err != nil {
 		return &ending{exitFault, err}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
+	if err := out.finish(ctx, s, result.Bytes()); err != nil {
 		return err
 	}
 	if !r.Met() {

@@ -47,7 +47,7 @@ func written(t *testing.T, p *optimize.Plan) *planfile.Plan {
 func afterMoves(tr *train.Train, plan *optimize.Plan, made train.Moves) *train.Train {
 	out := *tr
 	out.Couplings = slices.Clone(tr.Couplings)
-	for i, r := range atRest(tr, made) {
+	for i, r := range optimize.AtRest(tr, made) {
 		c := &out.Couplings[i]
 		c.Found, c.FoundGap, c.Dials, c.Taken = r.Misalignment, r.Gap, nil, train.Share{}
 	}
