@@ -94,6 +94,11 @@ func (t *planText) dependsOn(layout Page) {
 		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
 		t.blank()
 	}
+	t.provisional()
+}
+
+// provisional says that the readings can't be trusted, where that is so.
+func (t *planText) provisional() {
 	if t.plan.Provisional() {
 		t.paragraph("", "PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
 		t.blank()
