@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -61,6 +62,7 @@ found = { v = { offset = 0.01, angle = 0 }, h = { offset = 0, angle = 0.1 } }
 func TestPageInBrowser(t *testing.T) {
 	for name, path := range pages(t) {
 		t.Run(name, func(t *testing.T) {
+			t.Run("tidy", func(t *testing.T) { valid(t, path) })
 			b := open(t, path)
 			for _, scheme := range []string{"light", "dark"} {
 				b.scheme(t, scheme)
@@ -80,6 +82,15 @@ func TestPageInBrowser(t *testing.T) {
 			assert.Empty(t, b.errors)
 		})
 	}
+}
+
+// valid has tidy find nothing wrong. It knows HTML 5 in part only: attributes of ARIA
+// and what stands within a drawing it takes as they are. What it does not look at,
+// headings, captions and ids, structure does.
+func valid(t *testing.T, path string) {
+	out, err := exec.Command(referee(t, "tidy"), "-q", "-e", "-utf8", path).CombinedOutput()
+	assert.NoError(t, err)
+	assert.Empty(t, string(out))
 }
 
 // contrast finds text whose contrast is below AA of the Web Content Accessibility
