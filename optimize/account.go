@@ -159,6 +159,22 @@ func unstated(t *train.Train) []string {
 	}
 	if t.Errors == (train.Errors{}) {
 		out = append(out, "how good the readings and the growth are ([errors])")
+	} else if words := unstatedErrors(t.Errors); len(words) > 0 {
+		out = append(out, "[errors], taken as none: "+strings.Join(words, ", "))
+	}
+	return out
+}
+
+// unstatedErrors names the errors that are none.
+func unstatedErrors(e train.Errors) []string {
+	var out []string
+	for _, one := range []struct {
+		size float64
+		name string
+	}{{e.Offset, "offset"}, {e.Angle, "angle"}, {e.Placing, "placing"}, {e.Growth, "growth"}} {
+		if one.size == 0 {
+			out = append(out, one.name)
+		}
 	}
 	return out
 }

@@ -199,7 +199,7 @@ func softFoot(feet []train.Foot, moves []train.FootMove, f int) (float64, bool) 
 			continue
 		}
 		a.SetRow(row, []float64{1, feet[g].X / 1000, feet[g].Y / 1000})
-		b.SetVec(row, moves[g].Up)
+		b.SetVec(row, moves[g].Up+feet[g].Proud)
 		row++
 	}
 	var svd mat.SVD
@@ -208,7 +208,7 @@ func softFoot(feet []train.Foot, moves []train.FootMove, f int) (float64, bool) 
 	}
 	var plane mat.VecDense
 	svd.SolveVecTo(&plane, b, 3)
-	return moves[f].Up - plane.AtVec(0) - plane.AtVec(1)*feet[f].X/1000 - plane.AtVec(2)*feet[f].Y/1000, true
+	return moves[f].Up + feet[f].Proud - plane.AtVec(0) - plane.AtVec(1)*feet[f].X/1000 - plane.AtVec(2)*feet[f].Y/1000, true
 }
 
 func TestSoftFoot(t *testing.T) {

@@ -71,7 +71,7 @@ func (k *task) residuals(i, f int, label Limit) {
 		panic("optimize: a foot without a variable")
 	}
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
-		r := k.row(lattice.Row{}, i, s.UpAt(f).Times(-1/free), 1)
+		r := k.row(lattice.Row{Constant: k.proud(i)[f]}, i, s.UpAt(f).Times(-1/free), 1)
 		if r = tidy(plus(r, own(shim), 1/free)); len(r.Terms) > 0 {
 			k.limit(label, k.train.Shims.Flat, false, r)
 		}
@@ -81,6 +81,16 @@ func (k *task) residuals(i, f int, label Limit) {
 		label.Kind = LimitSteps
 		k.limit(label, resolution(k.train.Units), false, r)
 	}
+}
+
+// proud is the soft foot in mm at each foot of machine i before any move.
+func (k *task) proud(i int) []float64 {
+	feet := k.train.Machines[i].Feet
+	stood := make([]train.FootMove, len(feet))
+	for f := range feet {
+		stood[f].Up = feet[f].Proud
+	}
+	return k.stances[i].Soft(stood)
 }
 
 // tidy drops terms that cancelled to rounding.

@@ -39,6 +39,8 @@ func bedded(t *train.Train) (*train.Train, []Soft) {
 			}
 			fill := fill(t, foot)
 			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: fill})
+			// What is left of the gap counts as soft foot, as far as that may be at all.
+			foot.Proud = math.Max(-t.Shims.Flat, math.Min(t.Shims.Flat, fill-foot.Soft))
 			foot.Pack += fill
 			foot.Lower += fill
 			foot.Raise = math.Max(0, foot.Raise-fill)

@@ -78,3 +78,51 @@ h = { offset = 0, angle = 0 }
 	assert.InDelta(t, pack(without, 1), pack(p, 1), 1e-9)
 	assert.InDelta(t, 60*train.Mil-3*train.Mil, p.Train.Machines[0].Feet[0].Raise, 1e-12, "what fills the gap is not there to raise with")
 }
+
+// A gap of 0.03 mm is filled by one step of 0.05, which leaves the pack 0.02 mm
+// proud of the plane that the machine stands on: of four feet at the corners of a
+// rectangle each is then 0.02 off the plane through the other three. That counts
+// in what the packs may leave: a change of this foot by one step more makes 0.07.
+func TestWhatIsLeftOfAGapIsSoftFoot(t *testing.T) {
+	tr := readTrain(t, "left over", `title = "left over (invented)"
+units = "mm"
+[[machine]]
+name = "gear"
+height = 400
+roll = true
+[[machine.foot]]
+name = "in"
+x = 0
+spread = 600
+shim = 3.0
+left = { soft = 0.03 }
+[[machine.foot]]
+name = "out"
+x = 800
+spread = 600
+shim = 3.0
+[[machine]]
+name = "pump"
+at = 1500
+height = 400
+hold = true
+[[coupling]]
+name = "coupling"
+from = "gear"
+to = "pump"
+x = 1200
+limit = { offset = 0.05, angle = 0.3 }
+found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
+`)
+	p := planned(t, tr, Options{})
+	require.Len(t, p.Soft, 1)
+	assert.InDelta(t, 0.05, p.Soft[0].Fill, 1e-12)
+	for f, want := range []float64{0.02, -0.02, -0.02, 0.02} {
+		assert.InDelta(t, want, p.Found.Machines[0].Feet[f].Soft, 1e-9)
+	}
+	moves := p.Train.Stay()
+	moves[0][0].Up = 0.05
+	state := p.Train.Check(moves)
+	assert.InDelta(t, 0.07, state.Machines[0].Feet[0].Soft, 1e-9)
+	assert.Contains(t, strings.Join(breaks(p.Train, moves, &state, 100), "\n"), "gear in left, soft foot: 0.07 beyond 0.05")
+}

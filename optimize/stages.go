@@ -45,7 +45,7 @@ type Swing struct {
 type Staging struct {
 	Stages  []Stage
 	Before  []train.Reading // every coupling before the first stage, cold and at standstill
-	Largest Swing           // that takes up most of its dial's travel after any stage; Travel 0: there is none
+	Largest Swing           // that takes up most of its dial's travel before or after any stage; Travel 0: there is none
 	Plain   bool            // one machine after the other, from the first to the last
 }
 
@@ -73,6 +73,9 @@ func Stages(p *Plan) *Staging {
 		s.turn(i, &found)
 	}
 	order := s.order()
+	for c := range out.Before {
+		out.largest(s.swings(c, &out.Before[c]))
+	}
 	done, count := p.Train.Stay(), make([]int, len(p.Train.Machines))
 	state := found
 	out.Plain = true
@@ -95,19 +98,27 @@ func Stages(p *Plan) *Staging {
 		stage.Done, stage.Rest = done, atRest(&after)
 		stage.Broken = s.broken(i, done, &found, &after)
 		for c := max(0, i-1); c <= min(i, len(stage.Rest)-1); c++ {
-			for _, w := range s.swings(c, &stage.Rest[c]) {
+			swings := s.swings(c, &stage.Rest[c])
+			for _, w := range swings {
 				if w.Swing > w.Travel*(1+fair) {
 					stage.Over = append(stage.Over, w)
 				}
-				if out.Largest.Travel == 0 || w.Swing/w.Travel > out.Largest.Swing/out.Largest.Travel {
-					out.Largest = w
-				}
 			}
+			out.largest(swings)
 		}
 		out.Stages = append(out.Stages, stage)
 		state = after
 	}
 	return out
+}
+
+// largest keeps the swing that takes up most of its dial's travel.
+func (s *Staging) largest(swings []Swing) {
+	for _, w := range swings {
+		if s.Largest.Travel == 0 || w.Swing/w.Travel > s.Largest.Swing/s.Largest.Travel {
+			s.Largest = w
+		}
+	}
 }
 
 // A stager puts a plan into stages.

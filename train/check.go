@@ -2,6 +2,7 @@ package train
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/num/quat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -87,7 +88,7 @@ func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) Mach
 	s := MachineState{Motion: stance.Motion(feet), Feet: make([]FootState, len(feet))}
 	s.Pitch = m.Level.FoundPitch + s.Motion[Pitch]
 	s.Roll = m.Level.FoundRoll + s.Motion[Roll]
-	soft := stance.Soft(feet)
+	soft := stance.Soft(m.proud(feet))
 	for i, f := range m.Feet {
 		d := shift(found, moved, r3.Vec{X: f.X, Y: f.Y})
 		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Up: d.Z, Soft: soft[i]}
@@ -96,6 +97,15 @@ func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) Mach
 		s.Nozzles = append(s.Nozzles, r3.Norm(shift(found, moved, r3.Vec{X: n.X, Y: n.Y, Z: n.Z})))
 	}
 	return s
+}
+
+// proud is what is set at the feet with how proud their packs stood before.
+func (m *Machine) proud(feet []FootMove) []FootMove {
+	out := slices.Clone(feet)
+	for i := range out {
+		out[i].Up += m.Feet[i].Proud
+	}
+	return out
 }
 
 // measure is coupling i in condition k with what it takes up of its limits.

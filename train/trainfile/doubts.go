@@ -19,7 +19,9 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 	if r.unknown {
 		return
 	}
+	r.doubtIdle(t, couplings)
 	for _, c := range couplings {
+		r.doubtRims(c)
 		r.doubtMisalignment(c)
 		r.doubtGap(c)
 	}
@@ -46,6 +48,41 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 	}
 	if r.noted[Warning] == before { // else the whole file has its warning
 		r.doubtSizes()
+	}
+}
+
+// doubtRims warns of two rims whose shafts would reach past each other: stations
+// that have changed places.
+func (r *reader) doubtRims(c couplingPart) {
+	last, first := math.Inf(-1), math.Inf(1)
+	at := -1
+	for i, d := range c.coupling.Dials {
+		switch {
+		case d.Kind != train.RimDial:
+		case d.OnFrom && d.X > last:
+			last, at = d.X, i
+		case !d.OnFrom:
+			first = math.Min(first, d.X)
+		}
+	}
+	if list := c.section.subs("reading"); last > first && at < len(list) && list[at].good("x") {
+		r.doubt(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the shaft after it, at %s", quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
+			"did the two stations change places, or the two shafts in on?")
+	}
+}
+
+// doubtIdle warns of a machine with several shafts of which one carries both of
+// its couplings and another none.
+func (r *reader) doubtIdle(t *train.Train, couplings []couplingPart) {
+	for n := 1; n < len(couplings); n++ {
+		before, after := couplings[n-1].coupling, couplings[n].coupling
+		end := after.From
+		if before.To != end || len(t.Machines[end.Machine].Shafts) < 2 {
+			continue
+		}
+		m := &t.Machines[end.Machine]
+		r.doubt(couplings[n].section.at("from"), fmt.Sprintf("couplings %s and %s both sit on %s of %s, and its other shafts carry none",
+			quote(before.Name), quote(after.Name), m.Shafts[end.Shaft].Name, quote(m.Name)), "a gear takes in on one shaft and gives out on another")
 	}
 }
 

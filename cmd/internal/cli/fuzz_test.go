@@ -123,7 +123,11 @@ func FuzzCommandLine(f *testing.F) {
 			require.Empty(t, stdout.String(), "%q", args)
 			require.NotEmpty(t, stderr.String(), "%q", args)
 		}
-		require.Equal(t, small, after["train.toml"], "%q", args)
+		// Who names it for the result while the train comes from elsewhere, or none is
+		// read, means it.
+		if !slices.Contains(args, "-") && !slices.Contains(args, "schema") {
+			require.Equal(t, small, after["train.toml"], "%q", args)
+		}
 		for name, text := range after {
 			require.NotContains(t, name, ".leastmove-", "%q", args)
 			require.NotEmpty(t, text, "%q %s", args, name)

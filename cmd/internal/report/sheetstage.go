@@ -49,8 +49,13 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 			out = append(out, capital(cut)+".")
 		}
 		for f := range t.t.Machines[s.Machine].Feet {
-			if fill := t.moved(t.filled(s.Machine, f)); !fill.zero() {
-				out = append(out, fmt.Sprintf("%s under %s fills its soft foot.", with(fill, t.moveUnit()), t.foot(s.Machine, f)))
+			fill := t.moved(t.filled(s.Machine, f))
+			switch {
+			case fill.zero():
+			case t.moved(t.filled(s.Machine, f) + s.Moves[f].Up + t.t.Machines[s.Machine].Feet[f].Cut).zero():
+				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its pack stays.", capital(t.foot(s.Machine, f)), with(fill, t.moveUnit())))
+			default:
+				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.foot(s.Machine, f)), with(fill, t.moveUnit())))
 			}
 		}
 	}

@@ -23,7 +23,7 @@ func (t *order) before() {
 	if !t.plan.Provisional() {
 		b.Ticks = append(b.Ticks,
 			"Dials at each foot of the machine in hand: one up, one sideways, in the middle of their travel, zeroed before every stage; at other feet they stay at zero. A machine sits on all its packs at once: a dial may differ a little from the shims at its own foot.",
-			"Read every coupling, cold and at standstill. Not as here, or two readings that differ: stop, plan again.",
+			"Read every coupling, cold and at standstill. "+t.off()+" here, or two readings that differ: stop, plan again.",
 		)
 		b.Text = []string{t.travels()}
 		for i := range t.staging.Before {
@@ -31,6 +31,14 @@ func (t *order) before() {
 		}
 	}
 	t.add(b)
+}
+
+// off is how far a reading may be from what the sheet expects before the crew
+// stops: no more than a soft foot is let be, and twice that for an angle in mrad.
+// Both are ours.
+func (t *order) off() string {
+	const most = 0.1 // mrad
+	return fmt.Sprintf("Off by more than %s or %s mrad from what is", with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit()), t.angle(most))
 }
 
 // travels says how far the dials at couplings go, and what the order is.
@@ -140,7 +148,7 @@ func (t *order) after() {
 	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
 	b := sheet.Block{Heading: "All stages done: tighten, and read everything again", Fields: []string{"by", "time"}, Ticks: []string{
 		"Jack bolts off, shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + " is soft: stop.",
-		"Bolts tight, nothing warm: read every coupling, and write it here. Not as below: stop, plan again.",
+		"Bolts tight, nothing warm: read every coupling, and write it here. " + t.off() + " below: stop, plan again.",
 	}}
 	last := t.staging.Stages[len(t.staging.Stages)-1]
 	for i := range last.Rest {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 
 	"leastmove/optimize"
 )
@@ -22,12 +23,15 @@ func (t *planText) soft() {
 		} else {
 			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.", with(t.moved(s.Fill), t.moveUnit()), foot, gap))
 		}
+		if left := math.Abs(s.Fill - s.Gap); left > t.t.Shims.Flat*(1+fair) {
+			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", with(t.offset(left), t.moveUnit())))
+		}
 		if s.Gap > softest*(1+fair) {
 			gaps = append(gaps, foot)
 		}
 	}
 	t.list(fills)
-	t.paragraph("", "The packs below are counted with it.")
+	t.paragraph("", "The moves and packs below are counted from there; what goes into a pack for both reasons is set at once. What is left of a gap counts as soft foot.")
 	if !t.plan.Provisional() {
 		return
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/trainfile"
 )
 
 // Options say what kind of train to write.
@@ -97,11 +98,12 @@ func (w *writer) head() {
 # (shim, raise, offsets, growth, readings) in %s; angles in %s.
 # x runs along the train from the first machine to the last; left is seen looking
 # that way; 12, 3, 6 and 9 o'clock too.
-# Lines that start with # are left out; take the # away from those you need.
+# Lines that start with # are left out; take the # away from those you need. Those
+# with %[5]s must be filled in: without them nothing is planned.
 
 title = "my train"
-units = %q
-`, w.pick("mm", "inches"), w.pick("mm", "mils (0.001 inch)"), w.pick("mrad (mm per m)", "mrad (mils per inch)"), w.Units)
+units = %[4]q
+`, w.pick("mm", "inches"), w.pick("mm", "mils (0.001 inch)"), w.pick("mrad (mm per m)", "mrad (mils per inch)"), w.Units, strings.TrimSpace(trainfile.ToRead))
 	w.line(`# [sides]                # your site's words for the two sides
 # left  = "north"
 # right = "south"
@@ -113,7 +115,7 @@ step = %s               # finest change of a pack
 [errors]                 # 95 %% half-widths: how good readings and moves are
 offset  = %s           # of a found offset
 angle   = 0.05           # of a found angle
-placing = %s           # of a move as the crew sets it
+placing = %s           # of a side move as the crew sets it
 growth  = 0.2            # of growth, as a share of it
 
 # [aim]
@@ -215,10 +217,10 @@ x    = %g              # plane of the offsets, in stations of the train
 offset = %s
 angle  = 0.5
 
-[coupling.found]         # placeholders: how the second shaft stands against the first, cold
-v = { offset = 0.0, angle = 0.0 }   # + high, + climbing as x grows
-h = { offset = 0.0, angle = 0.0 }   # + left, + turning left
-`, i+1, i+1, w.end(i, false), w.end(i+1, true), x, x-half, x+half, w.pick("0.05", "2.0"))
+[coupling.found]         # how the second shaft stands against the first, cold
+%[9]sv = { offset = , angle = }   # + high, + climbing as x grows
+%[9]sh = { offset = , angle = }   # + left, + turning left
+`, i+1, i+1, w.end(i, false), w.end(i+1, true), x, x-half, x+half, w.pick("0.05", "2.0"), trainfile.ToRead)
 	if i > 0 {
 		return
 	}
