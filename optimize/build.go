@@ -100,7 +100,7 @@ func (k *task) machine(i, block int) {
 			Least: int(math.Ceil(t.Aim.LeastMove/step - 1e-9)),
 		})
 	}
-	sides := stations(m.Feet)
+	sides := m.Stations()
 	packs := sides
 	if m.Roll {
 		packs = nil
@@ -135,23 +135,6 @@ func (k *task) machine(i, block int) {
 		}
 		add(axial, all, resolution(t.Units), -Reach, Reach)
 	}
-}
-
-// stations groups feet that stand at the same station, in the order of the
-// file.
-func stations(feet []train.Foot) [][]int {
-	var groups [][]int
-	at := map[float64]int{}
-	for f := range feet {
-		g, ok := at[feet[f].X]
-		if !ok {
-			g = len(groups)
-			at[feet[f].X] = g
-			groups = append(groups, nil)
-		}
-		groups[g] = append(groups[g], f)
-	}
-	return groups
 }
 
 // row is sign × a form of machine i's motion as a row over its variables.

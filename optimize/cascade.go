@@ -65,7 +65,7 @@ func straightened(t *train.Train) []train.Motion {
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		s := m.Stance()
-		for _, feet := range stations(m.Feet) {
+		for _, feet := range m.Stations() {
 			f := feet[0]
 			x = append(x, (m.At+m.Feet[f].X)/1000)
 			up = append(up, s.UpAt(f).Of(q[i]))

@@ -170,7 +170,7 @@ func TestYardsticksLeaveNoMisalignment(t *testing.T) {
 func squares(p *Plan) float64 {
 	var sum float64
 	for i, feet := range p.Moves {
-		for _, s := range stations(p.Train.Machines[i].Feet) {
+		for _, s := range p.Train.Machines[i].Stations() {
 			f := feet[s[0]]
 			sum += f.Up*f.Up + f.Left*f.Left
 		}

@@ -112,7 +112,7 @@ func unknowns(t *train.Train) int {
 	n := 0
 	for i := range t.Machines {
 		if !t.Machines[i].Hold {
-			n += 2 * len(stations(t.Machines[i].Feet))
+			n += 2 * len(t.Machines[i].Stations())
 		}
 	}
 	return n

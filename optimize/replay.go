@@ -160,7 +160,7 @@ func (r *Replayed) wholeMachine(i int) {
 	if m.Roll {
 		return
 	}
-	for _, feet := range stations(m.Feet) {
+	for _, feet := range m.Stations() {
 		for _, f := range feet[1:] {
 			if d := moves[f].Up - moves[feet[0]].Up; math.Abs(d) > 1e-9 {
 				r.Misfits = append(r.Misfits, Misfit{Kind: NoRoll, Machine: i, Foot: f, What: "up", Is: moves[f].Up, Nearest: moves[feet[0]].Up, Distance: math.Abs(d)})
@@ -198,7 +198,7 @@ func (r *Replayed) remedy(e End) Remedy {
 		if t.Machines[i].Hold {
 			continue
 		}
-		for _, feet := range stations(t.Machines[i].Feet) {
+		for _, feet := range t.Machines[i].Stations() {
 			for _, what := range [2]string{"up", "left"} {
 				r.without(&best.Most, e, i, feet, what)
 				for _, to := range r.healing(e, i, feet, what) {

@@ -98,7 +98,7 @@ func (e *spoiling) placing(p *Plan, add addError) {
 			continue
 		}
 		s := t.Machines[i].Stance()
-		for _, feet := range stations(t.Machines[i].Feet) {
+		for _, feet := range t.Machines[i].Stations() {
 			var q train.Motion
 			for _, f := range feet {
 				for c := range q {

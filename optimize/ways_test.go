@@ -114,7 +114,7 @@ func matches(t *testing.T, tr *train.Train, want stationed, q []train.Motion, na
 	var up, left []float64
 	for i := range tr.Machines {
 		s := tr.Machines[i].Stance()
-		for _, feet := range stations(tr.Machines[i].Feet) {
+		for _, feet := range tr.Machines[i].Stations() {
 			up = append(up, s.UpAt(feet[0]).Of(q[i]))
 			left = append(left, s.LeftAt(feet[0]).Of(q[i]))
 		}

@@ -135,7 +135,7 @@ func (k *task) together(l Limit) []int {
 	var want act
 	switch l.Kind {
 	case LimitBolt:
-		for _, s := range stations(k.train.Machines[l.Machine].Feet) {
+		for _, s := range k.train.Machines[l.Machine].Stations() {
 			if slices.Contains(s, l.Foot) {
 				return slices.DeleteFunc(slices.Clone(s), func(f int) bool {
 					return !footOf(k.train.Machines[l.Machine].Feet[f]).Known()

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -29,6 +30,7 @@ const readmeFile = "../../README.md"
 type fence struct {
 	kind  string   // word after the first backticks
 	file  string   // of a block that stands for a file
+	shown []string // parts of the output that are shown, by their headings; nil: all
 	lines []string // between the backticks
 }
 
@@ -49,6 +51,10 @@ func fences(t *testing.T, page string) (text [][]string, blocks []fence) {
 			name, named := strings.CutPrefix((*last)[n-1], "<!-- file: ")
 			if named {
 				b.file = strings.TrimSuffix(name, " -->")
+			}
+			parts, some := strings.CutPrefix((*last)[n-1], "<!-- shown: ")
+			if some {
+				b.shown = strings.Split(strings.TrimSuffix(parts, " -->"), "; ")
 			}
 		}
 		for i++; ; i++ {
@@ -109,14 +115,60 @@ func settle(t *testing.T, blocks []fence) string {
 // run runs a command line as README gives it. What a terminal would show, in
 // its order, is the first result.
 func run(t *testing.T, line string) (shown string, code int) {
+	var out bytes.Buffer
+	code = runTo(t, line, &out, &out)
+	return out.String(), code
+}
+
+func runTo(t *testing.T, line string, out, told io.Writer) (code int) {
 	args, ok := strings.CutPrefix(line, "leastmove ")
 	if !ok {
 		args, ok = strings.CutPrefix(line, "go run ./cmd/leastmove ")
 	}
 	require.True(t, ok, "README shows %q, which this test can't run", line)
-	var out bytes.Buffer
-	code = cli.Run(strings.Fields(args), strings.NewReader(""), &out, &out)
-	return out.String(), code
+	return cli.Run(strings.Fields(args), strings.NewReader(""), out, told)
+}
+
+// left stands in README for parts of an output that it leaves out.
+const left = "..."
+
+// excerpt is what stands before the first heading of an output and the parts under
+// some of its headings, each of which must be there.
+func excerpt(t *testing.T, lines, shown []string) []string {
+	var out []string
+	found := map[string]bool{}
+	show := true
+	for n, line := range lines {
+		heading, headed := strings.CutSuffix(line, ":")
+		if n > 0 && lines[n-1] != "" || strings.HasPrefix(line, " ") {
+			headed = false
+		}
+		if n+1 < len(lines) && lines[n+1] != "" && strings.Trim(lines[n+1], "-") == "" {
+			heading, headed = line, true
+		}
+		if headed {
+			show = slices.Contains(shown, heading)
+			found[heading] = true
+		}
+		if show {
+			out = append(out, line)
+		} else if len(out) == 0 || out[len(out)-1] != left {
+			out = append(out, left)
+		}
+	}
+	for _, heading := range shown {
+		require.True(t, found[heading], "README shows %q of an output that has no such heading", heading)
+	}
+	return out
+}
+
+// Parts are left out of an output and the rest stays, in both kinds of heading.
+func TestReadmeExcerpt(t *testing.T) {
+	page := strings.Split("title\n\nMoves\n-----\nraise\n\nPacks\n-----\n  a\n\nEnds\n----\n- b\n- c", "\n")
+	assert.Equal(t, []string{"title", "", "Moves", "-----", "raise", "", left}, excerpt(t, page, []string{"Moves"}))
+	assert.Equal(t, []string{"title", "", left, "Ends", "----", "- b", "- c"}, excerpt(t, page, []string{"Ends"}))
+	help := strings.Split("Usage:\n  a\n\nFlags:\n  -b\n\nExit codes:\n  0", "\n")
+	assert.Equal(t, []string{left, "Flags:", "  -b", "", left}, excerpt(t, help, []string{"Flags"}))
 }
 
 // Every command line in README runs, and prints what stands under it.
@@ -147,9 +199,19 @@ func TestReadmeCommands(t *testing.T) {
 				commands++
 				out := fmt.Sprintln(code)
 				if command != "echo $?" {
-					out, code = run(t, command)
+					var page, told bytes.Buffer
+					if blocks[i].shown == nil {
+						code = runTo(t, command, &page, &page)
+					} else {
+						code = runTo(t, command, &page, &told) // warnings are left out
+					}
+					out = page.String()
 				}
-				shown = append(append(shown, line), strings.Split(strings.TrimSuffix(out, "\n"), "\n")...)
+				printed := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
+				if blocks[i].shown != nil && command != "echo $?" {
+					printed = excerpt(t, printed, blocks[i].shown)
+				}
+				shown = append(append(shown, line), printed...)
 			}
 			blocks[i].lines = shown
 		}

@@ -134,19 +134,3 @@ func (j *judge) shown(i int, q train.Motion) []float64 {
 	}
 	return out
 }
-
-// stations groups the feet of a machine by station.
-func stations(feet []train.Foot) [][]int {
-	var groups [][]int
-	at := map[float64]int{}
-	for f := range feet {
-		g, ok := at[feet[f].X]
-		if !ok {
-			g = len(groups)
-			at[feet[f].X] = g
-			groups = append(groups, nil)
-		}
-		groups[g] = append(groups[g], f)
-	}
-	return groups
-}

@@ -122,7 +122,7 @@ func (j *judge) only(i int, feet []int, plane Plane, times float64) (by []train.
 // ofStations are the faults at one foot station of machine i.
 func (j *judge) ofStations(i int) []candidate {
 	var out []candidate
-	for s, feet := range stations(j.t.Machines[i].Feet) {
+	for s, feet := range j.t.Machines[i].Stations() {
 		f := Fault{Machine: i, Feet: feet, Coupling: -1, station: s}
 		for _, plane := range [2]Plane{Vertical, Sideways} {
 			f := f
@@ -173,7 +173,7 @@ func (j *judge) ofMachine(i int) []candidate {
 	}
 	several := func(plane Plane) bool {
 		n := 0
-		for _, feet := range stations(m.Feet) {
+		for _, feet := range m.Stations() {
 			if _, any := j.only(i, feet, plane, 1); any {
 				n++
 			}

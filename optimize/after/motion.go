@@ -79,7 +79,7 @@ func (j *judge) motions(best *candidate) ([]Motion, error) {
 		stance := &j.stances[i]
 		q := stance.Motion(j.c.Moves[i])
 		var motion Motion
-		for _, feet := range stations(m.Feet) {
+		for _, feet := range m.Stations() {
 			s := Station{Feet: feet}
 			var up, left train.Form
 			for _, f := range feet {

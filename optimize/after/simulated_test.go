@@ -55,7 +55,7 @@ func drawJob(t *testing.T, family string, seed uint64, rnd *rand.Rand, stick boo
 	}
 	var can []Fault
 	for i := range truth.Machines {
-		for s, feet := range stations(truth.Machines[i].Feet) {
+		for s, feet := range truth.Machines[i].Stations() {
 			m := plan.Moves[i][feet[0]]
 			if math.Abs(m.Up) >= smallest-1e-9 {
 				can = append(can, Fault{Machine: i, Feet: feet, Plane: Vertical, station: s})
@@ -80,7 +80,7 @@ func (j *job) made(rnd *rand.Rand) train.Moves {
 		if !j.plan.Moves.Moved(i) {
 			continue
 		}
-		for s, feet := range stations(j.truth.Machines[i].Feet) {
+		for s, feet := range j.truth.Machines[i].Stations() {
 			up, left := placing/wide*rnd.NormFloat64(), placing/wide*rnd.NormFloat64()
 			for _, f := range feet {
 				made[i][f] = j.plan.Moves[i][f]

@@ -121,7 +121,7 @@ func (j *judge) place() {
 			q := j.off(i, by)
 			j.placing = append(j.placing, direction{i, q, j.shown(i, q)})
 		}
-		for _, feet := range stations(m.Feet) {
+		for _, feet := range m.Stations() {
 			add(feet, Sideways)
 			if !m.Roll {
 				add(feet, Vertical)

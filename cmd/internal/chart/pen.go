@@ -21,6 +21,9 @@ func before() style { return pen(0.7, 4, 2.5) }
 // after is how they are after the moves.
 func after() style { return pen(1.7) }
 
+// crossed is how they were to be, where that is not how they are.
+func crossed() style { return pen(0.9) }
+
 // limit is where something ends.
 func limit() style { return pen(0.9, 1, 2) }
 

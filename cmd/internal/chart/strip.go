@@ -126,23 +126,41 @@ func (s *strip) stationBar(c *sheet, x, y vg.Length) vg.Length {
 	return x + w + 4 + wide(small, words)
 }
 
-// misalignments are the shafts of the strip before and after, in the running
-// condition, about the straight line nearest to them all. after is nil without a
-// plan.
-func (s *strip) misalignments() (before, after []train.Centreline) {
-	t := s.plan.Train
-	pick := func(moves train.Moves) []train.Centreline {
-		var out []train.Centreline
-		for _, c := range t.Centrelines(moves, 0) {
-			if c.Machine >= s.from && c.Machine < s.to {
-				out = append(out, c)
-			}
+// of are those of some shafts that the strip has.
+func (s *strip) of(lines []train.Centreline) []train.Centreline {
+	var out []train.Centreline
+	for _, c := range lines {
+		if c.Machine >= s.from && c.Machine < s.to {
+			out = append(out, c)
 		}
-		return out
 	}
-	before = pick(t.Stay())
-	if planned(s.plan) {
-		after = pick(s.plan.Moves)
+	return out
+}
+
+// A course is how the shafts of a train run in the running condition, before and
+// after; after is nil without a plan.
+type course struct {
+	before, after []train.Centreline
+	// Nothing says how the train went as a whole: each is drawn about the straight
+	// line nearest to it, not to both.
+	apart bool
+}
+
+func courseOf(p *optimize.Plan) course {
+	out := course{before: p.Train.Centrelines(p.Train.Stay(), 0)}
+	if planned(p) {
+		out.after = p.Train.Centrelines(p.Moves, 0)
+	}
+	return out
+}
+
+// misalignments are the shafts of the strip, off the straight line nearest to them.
+func (s *strip) misalignments(c course) (before, after []train.Centreline) {
+	before, after = s.of(c.before), s.of(c.after)
+	if c.apart {
+		level(before, nil)
+		level(nil, after)
+		return before, after
 	}
 	level(before, after)
 	return before, after

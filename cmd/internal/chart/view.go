@@ -14,15 +14,15 @@ import (
 // Elevation draws the train from the right side, Plan from above: machines, feet
 // and couplings, and the shafts before and after, running, much exaggerated. A
 // long train goes over several drawings.
-func Elevation(p *optimize.Plan) []Drawing { return views(p, true) }
+func Elevation(p *optimize.Plan) []Drawing { return views(p, courseOf(p), true) }
 
 // Plan is the train from above, the left side up.
-func Plan(p *optimize.Plan) []Drawing { return views(p, false) }
+func Plan(p *optimize.Plan) []Drawing { return views(p, courseOf(p), false) }
 
-func views(p *optimize.Plan, elevation bool) []Drawing {
+func views(p *optimize.Plan, c course, elevation bool) []Drawing {
 	var out []Drawing
 	for _, s := range strips(p, 12) {
-		v := newView(s, elevation)
+		v := newView(s, c, elevation)
 		title := "Elevation, seen from the right side"
 		if !elevation {
 			title = "Plan, seen from above, left side up"
@@ -42,6 +42,7 @@ type view struct {
 	swing         vg.Length // room for a shaft above and below its level
 	exaggerated   float64   // points for each mm of misalignment
 	named, joined int       // lines of names of machines and of couplings
+	nearest       string    // what its datum is
 }
 
 // apart is the distance of two levels, and half the height of a machine beyond
@@ -51,9 +52,12 @@ const (
 	beyond = 32
 )
 
-func newView(s strip, elevation bool) *view {
-	v := &view{strip: s, elevation: elevation}
-	v.before, v.after = s.misalignments()
+func newView(s strip, course course, elevation bool) *view {
+	v := &view{strip: s, elevation: elevation, nearest: "straight line nearest to all"}
+	if course.apart {
+		v.nearest = "straight line nearest to each"
+	}
+	v.before, v.after = s.misalignments(course)
 	for _, c := range v.before {
 		if at := v.nominal(c); !slices.ContainsFunc(v.levels, func(l float64) bool { return math.Abs(l-at) < 1 }) {
 			v.levels = append(v.levels, at)
@@ -256,7 +260,7 @@ func (v *view) scales(c *sheet) {
 		{found, func(x0, x1 vg.Length) { c.line(before(), x0, y, x1, y) }, true},
 		{"after", func(x0, x1 vg.Length) { c.line(after(), x0, y, x1, y) }, v.after != nil},
 		{"after, spacer", func(x0, x1 vg.Length) { c.line(pen(0.9), x0, y, x1, y) }, v.after != nil && v.spacers()},
-		{"straight line nearest to all", func(x0, x1 vg.Length) { c.line(datum(), x0, y, x1, y) }, true},
+		{v.nearest, func(x0, x1 vg.Length) { c.line(datum(), x0, y, x1, y) }, true},
 	} {
 		if l.is {
 			l.of(x, x+30)

@@ -60,11 +60,8 @@ func (s streams) chart(name string, f *form, ask *planning, which string) error 
 	if !slices.Contains(chart.Formats(), format) {
 		return &ending{exitInput, fmt.Errorf("-o: %s does not end in .svg, .png or .pdf", f.output)}
 	}
-	src, out, err := s.begin(name, f)
+	src, out, err := ask.begin(s, name, f)
 	if err != nil {
-		return err
-	}
-	if err := ask.fits(src.train); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -79,10 +76,7 @@ func (s streams) chart(name string, f *form, ask *planning, which string) error 
 	if err != nil {
 		return err
 	}
-	if err := out.write(s, drawn); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
+	if err := out.finish(ctx, s, drawn); err != nil {
 		return err
 	}
 	return ended(plan)

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -72,6 +73,14 @@ func (s *source) output(flag, path string) (output, error) {
 	}
 	f.Close()
 	return output{path: whole, mode: info.Mode().Perm()}, nil
+}
+
+// finish writes a result to its place; a run that was interrupted ends as one.
+func (o output) finish(ctx context.Context, s streams, result []byte) error {
+	if err := o.write(s, result); err != nil {
+		return err
+	}
+	return interrupted(ctx)
 }
 
 // write puts the result in its place, whole or not at all.

@@ -58,11 +58,8 @@ within the aim in every condition, and every foot within what it can do.`,
 }
 
 func (s streams) plan(name string, f *form, ask *planning) error {
-	src, out, err := s.begin(name, f)
+	src, out, err := ask.begin(s, name, f)
 	if err != nil {
-		return err
-	}
-	if err := ask.fits(src.train); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -85,10 +82,7 @@ func (s streams) planTo(ctx context.Context, src *source, out output, format str
 	if err := write(&result, plan, layout); err != nil {
 		return &ending{exitFault, err}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
+	if err := out.finish(ctx, s, result.Bytes()); err != nil {
 		return err
 	}
 	return ended(plan)

@@ -76,6 +76,16 @@ func (p *planning) anAssurance(flags *pflag.FlagSet) error {
 	return nil
 }
 
+// begin reads the train file and finds the place for the result; what is asked for
+// must fit the train.
+func (a *planning) begin(s streams, name string, f *form) (*source, output, error) {
+	src, out, err := s.begin(name, f)
+	if err != nil {
+		return nil, output{}, err
+	}
+	return src, out, a.fits(src.train)
+}
+
 // fits is the word on what is asked for of a train that can't be had of it.
 func (p *planning) fits(t *train.Train) error {
 	if err := inTrain(t, &p.Options); err != nil {

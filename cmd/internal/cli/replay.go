@@ -80,10 +80,7 @@ func (s streams) replay(name, given string, f *form, opt optimize.Options) error
 	if err := write(&result, r, layout); err != nil {
 		return &ending{exitFault, err}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
+	if err := out.finish(ctx, s, result.Bytes()); err != nil {
 		return err
 	}
 	if !r.Holds() {

@@ -45,11 +45,8 @@ on A4 and Letter.`,
 }
 
 func (s streams) report(name string, f *form, ask *planning) error {
-	src, out, err := s.begin(name, f)
+	src, out, err := ask.begin(s, name, f)
 	if err != nil {
-		return err
-	}
-	if err := ask.fits(src.train); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -59,19 +56,20 @@ func (s streams) report(name string, f *form, ask *planning) error {
 	if err != nil {
 		return err
 	}
-	info, _ := debug.ReadBuildInfo()
-	file := htmlpage.File{Name: filepath.Base(src.name), Text: src.text, Sum: fmt.Sprintf("%x", sha256.Sum256(src.text)), Program: versionOf(info)}
 	var result bytes.Buffer
-	if err := htmlpage.Write(&result, study, layout, file); err != nil {
+	if err := htmlpage.Write(&result, study, layout, fileOf(src)); err != nil {
 		return &ending{exitFault, err}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
+	if err := out.finish(ctx, s, result.Bytes()); err != nil {
 		return err
 	}
 	return ended(study.Plan)
+}
+
+// fileOf is what a page says of the train file.
+func fileOf(src *source) htmlpage.File {
+	info, _ := debug.ReadBuildInfo()
+	return htmlpage.File{Name: filepath.Base(src.name), Text: src.text, Sum: fmt.Sprintf("%x", sha256.Sum256(src.text)), Program: versionOf(info)}
 }
 
 // quickTrade is the gap to which the report searches the trade-off: all of it

@@ -86,11 +86,8 @@ func (f *form) inferred(given bool) error {
 }
 
 func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) error {
-	src, out, err := s.begin(name, f)
+	src, out, err := ask.begin(s, name, f)
 	if err != nil {
-		return err
-	}
-	if err := ask.fits(src.train); err != nil {
 		return err
 	}
 	ctx, stop := interruptible()
@@ -125,10 +122,7 @@ func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) e
 	if err != nil {
 		return &ending{exitFault, fmt.Errorf("the sheet could not be written: %w", err)}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	return interrupted(ctx)
+	return out.finish(ctx, s, result.Bytes())
 }
 
 // noSheet says why there is nothing for a crew to do, and how to go on.

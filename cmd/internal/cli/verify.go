@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"leastmove/cmd/internal/htmlpage"
 	"leastmove/cmd/internal/report"
 	"leastmove/cmd/internal/verify"
 	"leastmove/optimize"
@@ -98,16 +101,15 @@ func (s streams) verify(given, name string, f *form, opt optimize.Options) error
 	case formatJSON:
 		write = report.VerifyJSON
 	case formatHTML:
-		write = report.VerifyHTML
+		write = func(w io.Writer, r *verify.Result, layout report.Page) error {
+			return htmlpage.WriteVerified(w, r, layout, filepath.Base(given), fileOf(src))
+		}
 	}
 	var result bytes.Buffer
 	if err := write(&result, r, out.page(s, src)); err != nil {
 		return &ending{exitFault, err}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
-	if err := interrupted(ctx); err != nil {
+	if err := out.finish(ctx, s, result.Bytes()); err != nil {
 		return err
 	}
 	if !r.Met() {

@@ -45,6 +45,18 @@ func written(t *testing.T, file string, flags ...string) string {
 	return out
 }
 
+// verified is the page of what became of a plan for one train file, as it stands in
+// another.
+func verified(t *testing.T, before, after string) string {
+	folder := t.TempDir()
+	plan, out := filepath.Join(folder, "plan.json"), filepath.Join(folder, "after.html")
+	var stderr bytes.Buffer
+	require.Zero(t, cli.Run([]string{"plan", before, "--format", "json", "-o", plan}, strings.NewReader(""), &stderr, &stderr), stderr.String())
+	code := cli.Run([]string{"verify", plan, after, "--format", "html", "-o", out}, strings.NewReader(""), &stderr, &stderr)
+	require.Contains(t, []int{0, 3}, code, stderr.String())
+	return out
+}
+
 // A browser has one page open and keeps what went wrong with it.
 type browser struct {
 	context.Context

@@ -1,5 +1,5 @@
-// Package htmlpage writes a study as one page that stands by itself: it asks for
-// nothing from anywhere, needs no script, and prints. What it says comes from
+// Package htmlpage writes a study, or what became of a plan, as one page that stands
+// by itself: it asks for nothing from anywhere, needs no script, and prints. What it says comes from
 // package report and what it draws from package chart; this package puts them in
 // order and works nothing out.
 package htmlpage
@@ -31,13 +31,18 @@ type File struct {
 
 // A page is what the template is filled with.
 type page struct {
-	Title  string
-	Status string
-	Mark   string // what the whole page depends on; "": nothing
-	Units  string
-	File   File
-	Style  template.CSS
-	Parts  []part
+	Title   string
+	Kind    string  // of page: "alignment plan"
+	Fields  []field // of the title block
+	Program string  // that wrote it
+	Style   template.CSS
+	Parts   []part
+}
+
+// A field of the title block.
+type field struct {
+	Name, Value string
+	IsName      bool // the value is a name, with its own direction
 }
 
 // A part is what stands under a heading of its own in the contents.
@@ -51,6 +56,9 @@ type part struct {
 	Sections []section
 	Static   string   // what the template has itself: "equations", "file"
 	Lines    []string // of the train file, for "file"
+	Divide   string   // what begins with the part; "": nothing
+	// The page has cautions, and the part leads to them.
+	Cautioned bool
 }
 
 // A section is one of a part. Where it is the only one its heading is the part's.
@@ -65,6 +73,10 @@ func Write(w io.Writer, study *report.Study, layout report.Page, file File) erro
 	if err != nil {
 		return err
 	}
+	return p.write(w)
+}
+
+func (p *page) write(w io.Writer) error {
 	t, err := template.New("page").Funcs(template.FuncMap{
 		"words": words, "bare": report.Bare, "right": right, "wide": wide, "short": short, "inc": func(n int) int { return n + 1 },
 	}).Parse(pageText)
@@ -78,7 +90,8 @@ func Write(w io.Writer, study *report.Study, layout report.Page, file File) erro
 // outside them a number stays with its unit, and arrows and flags stay whole.
 func words(s string) template.HTML {
 	var out strings.Builder
-	tie := regexp.MustCompile(`(\d) (mm|mil|mrad|inch|%)`)
+	// A number and its unit, and what it may be off by.
+	tie := regexp.MustCompile(`(\d) (mm|mil|mrad|inch|%)|(±) (\d)`)
 	flag := regexp.MustCompile(`--[a-z]+`)
 	for n, piece := range strings.Split(s, report.Isolate) {
 		name, rest, named := strings.Cut(piece, report.Resume)
@@ -87,7 +100,7 @@ func words(s string) template.HTML {
 		} else {
 			out.WriteString("<bdi>" + template.HTMLEscapeString(name) + "</bdi>")
 		}
-		rest = tie.ReplaceAllString(strings.ReplaceAll(rest, " -> ", " → "), "$1\u00a0$2")
+		rest = tie.ReplaceAllString(strings.ReplaceAll(rest, " -> ", " → "), "$1$3\u00a0$2$4")
 		out.WriteString(flag.ReplaceAllString(template.HTMLEscapeString(rest), `<span class="flag">$0</span>`))
 	}
 	return template.HTML(out.String())

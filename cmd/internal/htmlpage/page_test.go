@@ -3,6 +3,9 @@ package htmlpage_test
 import (
 	"bytes"
 	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,25 +15,54 @@ import (
 	"leastmove/cmd/internal/cli"
 )
 
-// trains are those whose reports are looked at: a plan with readings and errors,
-// one with five machines, none at all, nothing to move, and names that are hard to
-// print.
-func trains(t *testing.T) map[string]string {
+// pages are those that are looked at: a plan with readings and errors, one with five
+// machines, none at all, and names that are hard to print; after the moves a machine
+// that was held, nothing done at all, and a train that has nothing left to do.
+func pages(t *testing.T) map[string]string {
+	const examples = "../../../examples/"
+	quiet := filepath.Join(t.TempDir(), "quiet.toml")
+	require.NoError(t, os.WriteFile(quiet, []byte(quietTrain), 0o666))
+	hard := hardNames(t)
 	return map[string]string{
-		"readings":   "../../../examples/turbine-gear-compressor.toml",
-		"five":       "../../../examples/five-machine-string.toml",
-		"inches":     "../../../examples/motor-gear-compressors.toml",
-		"impossible": "../../../examples/base-bound.toml",
-		"hard names": hardNames(t),
+		"readings":             written(t, examples+"turbine-gear-compressor.toml"),
+		"five":                 written(t, examples+"five-machine-string.toml"),
+		"inches":               written(t, examples+"motor-gear-compressors.toml"),
+		"impossible":           written(t, examples+"base-bound.toml"),
+		"hard names":           written(t, hard),
+		"verified, held":       verified(t, examples+"turbine-gear-compressor.toml", examples+"after/turbine-gear-compressor.toml"),
+		"verified, inches":     verified(t, examples+"motor-gear-compressors.toml", examples+"motor-gear-compressors.toml"),
+		"verified, hard names": verified(t, hard, hard),
+		"verified, met":        verified(t, quiet, quiet),
 	}
 }
+
+// quietTrain is invented, and stands as it should.
+const quietTrain = `units = "mm"
+title = "motor and pump"
+[[machine]]
+name = "motor"
+height = 300
+foot = [{ name = "fan end", x = 0, spread = 400 }, { name = "drive end", x = 500, spread = 400 }]
+[[machine]]
+name = "pump"
+at = 900
+height = 300
+foot = [{ name = "drive end", x = 0, spread = 400 }, { name = "far end", x = 500, spread = 400 }]
+[[coupling]]
+name = "coupling"
+from = "motor"
+to = "pump"
+x = 700
+limit = { offset = 0.05, angle = 0.5 }
+found = { v = { offset = 0.01, angle = 0 }, h = { offset = 0, angle = 0.1 } }
+`
 
 // Asked for nothing, said nothing to the console, fits its window, and can be read:
 // in every width and both schemes.
 func TestPageInBrowser(t *testing.T) {
-	for name, file := range trains(t) {
+	for name, path := range pages(t) {
 		t.Run(name, func(t *testing.T) {
-			path := written(t, file)
+			t.Run("tidy", func(t *testing.T) { valid(t, path) })
 			b := open(t, path)
 			for _, scheme := range []string{"light", "dark"} {
 				b.scheme(t, scheme)
@@ -50,6 +82,15 @@ func TestPageInBrowser(t *testing.T) {
 			assert.Empty(t, b.errors)
 		})
 	}
+}
+
+// valid has tidy find nothing wrong. It knows HTML 5 in part only: attributes of ARIA
+// and what stands within a drawing it takes as they are. What it does not look at,
+// headings, captions and ids, structure does.
+func valid(t *testing.T, path string) {
+	out, err := exec.Command(referee(t, "tidy"), "-q", "-e", "-utf8", path).CombinedOutput()
+	assert.NoError(t, err)
+	assert.Empty(t, string(out))
 }
 
 // contrast finds text whose contrast is below AA of the Web Content Accessibility
@@ -149,6 +190,49 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 			}
 		})
 	}
+}
+
+// After the moves too every number of the JSON is on the page: what was read, and
+// what each coupling was and was to be.
+func TestPageHasTheNumbersAfter(t *testing.T) {
+	const before, now = "../../../examples/turbine-gear-compressor.toml", "../../../examples/after/turbine-gear-compressor.toml"
+	path := verified(t, before, now)
+	var out, stderr bytes.Buffer
+	require.Equal(t, 3, cli.Run([]string{"verify", filepath.Join(filepath.Dir(path), "plan.json"), now, "--format", "json"}, strings.NewReader(""), &out, &stderr))
+	var doc struct {
+		Couplings []struct {
+			Name, From, To string
+			States         []struct {
+				Condition              string
+				Before, Planned, After struct {
+					V, H struct{ Offset, Angle json.Number }
+				}
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+	b := open(t, path)
+	tables := ask[[]string](t, b, `[...document.querySelectorAll('#couplings table')].map((t) => t.caption.textContent + ' ' + [...t.rows].map((r) => [...r.cells].map((c) => c.textContent).join(' ')).join(' '))`)
+	n := 0
+	for _, c := range doc.Couplings {
+		for _, s := range c.States {
+			require.Less(t, n, len(tables))
+			assert.True(t, strings.HasPrefix(tables[n], s.Condition), tables[n])
+			for _, is := range []struct {
+				V, H struct{ Offset, Angle json.Number }
+			}{s.Before, s.Planned, s.After} {
+				for _, number := range []json.Number{is.V.Offset, is.V.Angle, is.H.Offset, is.H.Angle} {
+					require.NotEmpty(t, number)
+					assert.Contains(t, tables[n], strings.TrimPrefix(number.String(), "-"))
+				}
+			}
+			n++
+		}
+	}
+	assert.Len(t, tables, n)
+	require.Greater(t, n, 2)
+	names := ask[[]string](t, b, `[...document.querySelectorAll('figure svg')].map((s) => s.querySelector('title').textContent)`)
+	assert.Len(t, names, 3, "from the side, from above, and the couplings")
 }
 
 // planned is what of a plan in JSON must be on the page.

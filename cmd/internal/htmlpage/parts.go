@@ -13,12 +13,17 @@ import (
 // pageOf puts the page together, in the order in which it is read.
 func pageOf(study *report.Study, layout report.Page, file File) (*page, error) {
 	plan, said := study.Plan, study.Parts(layout)
-	out := &page{
-		Title: said.Title, Status: status(plan), Mark: report.Marks(plan, layout), Units: report.UnitWords(plan),
-		File: file, Style: template.CSS(pageStyle),
+	mark := report.Marks(plan, layout)
+	state := status(plan)
+	if mark != "" {
+		state += "; " + mark
 	}
-	b := builder{plan: plan, mark: out.Mark}
-	b.add(part{ID: "answer", Heading: "The answer", Sections: some(said.Answer)}, b.drawn("moves"))
+	out := &page{
+		Title: said.Title, Kind: "alignment plan", Style: template.CSS(pageStyle), Program: file.Program,
+		Fields: []field{{"plan", state, false}, {"units", report.UnitWords(plan), false}, {"train file", file.Name, true}},
+	}
+	b := builder{plan: plan, mark: mark}
+	b.add(part{ID: "answer", Heading: "The answer", Sections: some(said.Answer), Cautioned: true}, b.drawn("moves"))
 	b.add(part{ID: "first", Heading: "First", Sections: some(said.Soft)}, nil)
 	b.add(part{ID: "clash", Heading: "Why there is no plan", Sections: some(said.Clash, said.Reliefs)}, nil)
 	b.add(part{ID: "train", Heading: trainHeading(plan), Lead: []string{trainLead}}, b.drawn("elevation", "plan"))
@@ -38,7 +43,7 @@ func pageOf(study *report.Study, layout report.Page, file File) (*page, error) {
 	b.add(part{ID: "cautions", Heading: "Cautions", Lead: cautions()}, nil)
 	main := b.parts
 	b.parts = nil
-	b.add(part{ID: "equations", Heading: "The model as equations", Static: "equations"}, nil)
+	b.add(part{ID: "equations", Heading: "The model as equations", Static: "equations", Divide: "Appendix: to check every number"}, nil)
 	b.add(part{ID: "inputs", Heading: "Inputs", Sections: some(said.Inputs)}, nil)
 	b.add(part{ID: "signed", Heading: "Moves with signs", Sections: some(said.Feet)}, nil)
 	b.add(part{ID: "sums", Heading: "Every misalignment as a sum", Sections: some(said.Sums)}, nil)
@@ -71,14 +76,21 @@ func (b *builder) add(p part, figures []figure) {
 func (b *builder) drawn(names ...string) []figure {
 	var out []figure
 	for _, name := range names {
-		for n, d := range chart.Of(name, b.plan) {
-			f, err := figureOf(fmt.Sprintf("%s-%d", name, n+1), d)
-			if err != nil {
-				b.err = err
-				return nil
-			}
-			out = append(out, f)
+		out = append(out, b.figures(name, chart.Of(name, b.plan))...)
+	}
+	return out
+}
+
+// figures are drawings under names that begin alike.
+func (b *builder) figures(name string, all []chart.Drawing) []figure {
+	var out []figure
+	for n, d := range all {
+		f, err := figureOf(fmt.Sprintf("%s-%d", name, n+1), d)
+		if err != nil {
+			b.err = err
+			return nil
 		}
+		out = append(out, f)
 	}
 	return out
 }
@@ -92,12 +104,7 @@ func (b *builder) trade(trade *optimize.Trade) []figure {
 		b.err = err
 		return nil
 	}
-	f, err := figureOf("tradeoff-1", d)
-	if err != nil {
-		b.err = err
-		return nil
-	}
-	return []figure{f}
+	return b.figures("tradeoff", []chart.Drawing{d})
 }
 
 // some are those that say something.
@@ -148,7 +155,8 @@ func trainHeading(p *optimize.Plan) string {
 }
 
 const (
-	trainLead  = "Stations are to scale. Misalignment is drawn much larger than that, by the scale at the foot of each figure; heights and distances between shafts are not to scale. Both states are those of the running condition, with growth in them."
+	drawnTo    = "Stations are to scale. Misalignment is drawn much larger than that, by the scale at the foot of each figure; heights and distances between shafts are not to scale."
+	trainLead  = drawnTo + " Both states are those of the running condition, with growth in them."
 	noReadings = "No coupling has readings: what was found was given as offsets and angles."
 	noErrors   = "The file does not state how good the readings and the growth are ([errors]), so how likely the couplings are to end within their limits was not worked out."
 	noneOpen   = "The file leaves nothing open that a plan depends on, and nothing in it is doubtful."

@@ -55,20 +55,6 @@ func TestPrintsWholeFigures(t *testing.T) {
 	}
 }
 
-// tidy finds nothing wrong. It knows HTML 5 in part only: attributes of ARIA and
-// what stands within a drawing it takes as they are. What it does not look at,
-// headings, captions and ids, TestPageInBrowser does.
-func TestValid(t *testing.T) {
-	tidy := referee(t, "tidy")
-	for name, file := range trains(t) {
-		t.Run(name, func(t *testing.T) {
-			out, err := exec.Command(tidy, "-q", "-e", "-utf8", written(t, file)).CombinedOutput()
-			assert.NoError(t, err)
-			assert.Empty(t, string(out))
-		})
-	}
-}
-
 // The same file gives the same page, and it is small.
 func TestSamePage(t *testing.T) {
 	first, err := os.ReadFile(written(t, "../../../examples/five-machine-string.toml"))

@@ -15,7 +15,7 @@ func (t *planText) couplings(heading string, found, planned [][]train.Reading) {
 }
 
 func (p *page) couplings(s speaker, found, planned [][]train.Reading) {
-	p.paragraph("", fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.moveUnit(), s.lengthUnit()))
+	p.paragraph("", s.offsetsAtX())
 	for i := range s.t.Couplings {
 		c := &s.t.Couplings[i]
 		p.blank()
@@ -44,6 +44,11 @@ func (p *page) couplings(s speaker, found, planned [][]train.Reading) {
 		}
 		p.grid(g)
 	}
+}
+
+// offsetsAtX says what the numbers of couplings are.
+func (s speaker) offsetsAtX() string {
+	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.moveUnit(), s.lengthUnit())
 }
 
 // against names a coupling and its shafts.

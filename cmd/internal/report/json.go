@@ -37,7 +37,7 @@ func planDocument(p *optimize.Plan, layout Page) planDoc {
 	}
 	s.advise(&doc, p, layout)
 	if p.Moves != nil {
-		for i, r := range atRest(s.t, p.Moves) {
+		for i, r := range optimize.AtRest(s.t, p.Moves) {
 			doc.Couplings[i].Rest = s.restDoc(i, &r)
 		}
 		doc.Total, doc.Plain, doc.Least = s.total(p.Total), s.total(p.Plain), s.total(p.Least)

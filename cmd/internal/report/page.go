@@ -87,6 +87,11 @@ type grid struct {
 	wraps []bool // by column
 	right []bool // by column: flush right; nil: none
 	names int    // columns that name what a row speaks of; 0: the first
+	// Of tables in other formats. A header longer by a column: its first one takes the
+	// rows that are a name alone, to which those after them belong (text sets these off
+	// by "- "). What joins a row and one without a name that goes on with it; "": a colon.
+	header []string
+	joint  string
 }
 
 // without is the table without a column.

@@ -15,11 +15,8 @@ func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 	t.paragraph("", t.title())
 	t.blank()
 	t.asked(layout)
-	if r.Provisional() {
-		t.mark = "PROVISIONAL"
-		t.paragraph("", "PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
-		t.blank()
-	}
+	t.mark = marks(r.Plan, layout)
+	t.provisional()
 	t.replayed(r)
 	t.soft()
 	t.breaks(r)
@@ -34,7 +31,7 @@ func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 	t.sure()
 	t.unstated()
 	t.doubts(layout)
-	t.cautions()
+	t.cautions("")
 	_, err := t.WriteTo(w)
 	return err
 }

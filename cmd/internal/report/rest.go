@@ -8,9 +8,6 @@ import (
 	"leastmove/train"
 )
 
-// atRest is what a crew reads before anything has warmed.
-func atRest(t *train.Train, moves train.Moves) []train.Reading { return optimize.AtRest(t, moves) }
-
 // rest tells the crew what to read once the moves are made.
 func (t *planText) rest() {
 	t.heading("What to read after the moves, cold and at rest")
@@ -22,7 +19,7 @@ func (t *planText) rest() {
 	if slices.ContainsFunc(t.t.Couplings, func(c train.Coupling) bool { return len(c.Dials)+len(c.Targets) > 0 }) {
 		t.paragraph("", "Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both shafts turned together; positions as seen looking from the first machine to the last.")
 	}
-	for i, r := range atRest(t.t, t.plan.Moves) {
+	for i, r := range optimize.AtRest(t.t, t.plan.Moves) {
 		c := &t.t.Couplings[i]
 		t.blank()
 		t.caption("", t.against(i))

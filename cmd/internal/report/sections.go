@@ -115,10 +115,21 @@ func (g *grid) tables(caption string) []Table {
 		if len(parts) > 1 {
 			t.Caption, t.Header[0] = rows[0][0], ""
 		}
+		group := ""
+		if g.header != nil {
+			t.Header, t.Names = g.header, t.Names+1
+		}
 		for _, row := range rows[1:] {
+			if g.header != nil {
+				if strings.Join(row[1:], "") == "" {
+					group = row[0]
+					continue
+				}
+				row = slices.Concat([]string{group, strings.TrimPrefix(row[0], "- ")}, row[1:])
+			}
 			// A row without a name goes on with the one before it.
 			if last := len(t.Rows) - 1; last >= 0 && row[0] == "" {
-				t.Rows[last] = joined(t.Rows[last], row)
+				t.Rows[last] = g.joined(t.Rows[last], row)
 				continue
 			}
 			t.Rows = append(t.Rows, row)
@@ -128,12 +139,17 @@ func (g *grid) tables(caption string) []Table {
 	return out
 }
 
-func joined(a, b []string) []string {
+// joined is a row and one that goes on with it.
+func (g *grid) joined(a, b []string) []string {
+	joint := g.joint
+	if joint == "" {
+		joint = ": "
+	}
 	out := make([]string, len(a))
 	for i := range a {
 		out[i] = strings.TrimSpace(a[i] + " " + b[i])
 		if a[i] != "" && b[i] != "" {
-			out[i] = a[i] + ": " + b[i]
+			out[i] = a[i] + joint + b[i]
 		}
 	}
 	return out

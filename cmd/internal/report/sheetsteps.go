@@ -23,7 +23,7 @@ func (t *order) before() {
 	if !t.plan.Provisional() {
 		b.Ticks = append(b.Ticks,
 			"Dials at each foot of the machine in hand: one up, one sideways, in the middle of their travel, zeroed before every stage; at other feet they stay at zero. A machine sits on all its packs at once: a dial may differ a little from the shims at its own foot.",
-			"Read every coupling, cold and at standstill. " + t.off() + " here, or two readings that differ: stop, plan again.",
+			"Read every coupling, cold and at standstill. "+t.off()+" here, or two readings that differ: stop, plan again.",
 		)
 		b.Text = []string{t.travels()}
 		for i := range t.staging.Before {

@@ -27,7 +27,7 @@ type Parts struct {
 	Omitted                            *Section // without a heading
 	Drivers                            *Section // without a heading
 	Readings, Survey, Growth, Sure     *Section
-	Unstated, Doubts, Cautions         *Section
+	Unstated, Doubts                   *Section
 	Account, Feet, Inputs, Sums, Proof *Section // of the appendix
 }
 
@@ -58,7 +58,6 @@ func (s *Study) Parts(layout Page) Parts {
 		out.Drivers = said(t.drivers)
 		out.Stance, out.Ends, out.Reserve = said(t.stance), said(t.ends), said(t.reserve)
 		out.Worth, out.Prices, out.Account = said(t.worth), said(t.prices), said(t.account)
-		out.Cautions = said(func() { t.heading("Cautions") }, t.cautions)
 	case optimize.Impossible:
 		out.Clash, out.Reliefs = said(func() { t.clash(layout) }), said(func() { t.reliefs(layout) })
 	}

@@ -43,38 +43,36 @@ func (v *verified) place(f *after.Fault) string {
 }
 
 // suspects says what explains what was read, with likely causes.
-func (v *verified) suspects() piece {
+func (v *verified) suspects() {
 	w := v.r.Verdict
-	b := piece{heading: "Did the moves go as planned?"}
-	b.words = append(b.words, fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
+	v.heading("Did the moves go as planned?")
+	for _, s := range w.Suspects[:min(len(w.Suspects), mostSuspects)] {
+		v.item("- ", fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
+	}
+	v.paragraph("", fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
 		fixed(w.Square, 1), fixed(w.Most, 1), w.Freedom))
 	if len(v.r.Assumed) > 0 {
-		b.words = append(b.words, fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", and(v.r.Assumed)))
+		v.paragraph("", fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", and(v.r.Assumed)))
 	}
 	if !w.Off {
-		b.words = append(b.words, "Nothing is accused.")
-		return b
-	}
-	for _, s := range w.Suspects[:min(len(w.Suspects), mostSuspects)] {
-		b.items = append(b.items, fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
+		v.paragraph("", "Nothing is accused.")
+		return
 	}
 	switch {
 	case len(w.Suspects) == 0:
-		b.words = append(b.words, "Read every coupling again, as it was read before the moves, before anything else is moved.")
+		v.paragraph("", "Read every coupling again, as it was read before the moves, before anything else is moved.")
 	case !w.Enough:
-		b.words = append(b.words, "Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
+		v.paragraph("", "Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
 	}
 	for _, s := range w.Suspects {
 		if s.Plane == after.Sideways && s.Feet != nil {
-			b.words = append(b.words, "Both feet of a station go sideways together: side readings can't say which of the two holds.")
+			v.paragraph("", "Both feet of a station go sideways together: side readings can't say which of the two holds.")
 			break
 		}
 	}
 	if len(w.Suspects) > 0 {
-		b.words = append(b.words, "Causes are common practice, no source. Look before anything is moved again.")
+		v.paragraph("", "Causes are common practice, no source. Look before anything is moved again.")
 	}
-	b.small = true
-	return b
 }
 
 // happened is what a fault says took place.

@@ -46,7 +46,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	t.unstated()
 	t.doubts(layout)
 	if p.Status == optimize.Planned {
-		t.cautions()
+		t.cautions("")
 	}
 	_, err := t.WriteTo(w)
 	return err
@@ -94,6 +94,11 @@ func (t *planText) dependsOn(layout Page) {
 		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
 		t.blank()
 	}
+	t.provisional()
+}
+
+// provisional says that the readings can't be trusted, where that is so.
+func (t *planText) provisional() {
 	if t.plan.Provisional() {
 		t.paragraph("", "PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
 		t.blank()
@@ -146,9 +151,9 @@ func (t *planText) missed() string {
 		percent(p.Aim), percent(p.Reached))
 }
 
-// cautions are those that no plan should be without.
-func (t *planText) cautions() {
-	t.blank()
-	t.paragraph("", "Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque.")
-	t.paragraph("", "Read every coupling again after the moves. Site rules and makers' manuals first.")
+// cautions are those that nothing that asks for moves should be without.
+func (p *page) cautions(further string) {
+	p.blank()
+	p.paragraph("", "Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque"+further+".")
+	p.paragraph("", "Read every coupling again after the moves. Site rules and makers' manuals first.")
 }

@@ -104,7 +104,7 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 		Packs: [...]string{"now", "before", "neither"}[r.Packs], Warnings: doubtDocs(layout),
 	}
 	doc.Assumed = append(doc.Assumed, r.Assumed...)
-	doc.Differences = append(doc.Differences, v.differences().items...)
+	doc.Differences = append(doc.Differences, v.differences()...)
 	for _, s := range j.Suspects {
 		doc.Suspects = append(doc.Suspects, v.suspectDoc(&s))
 	}

@@ -8,33 +8,47 @@ import (
 
 // VerifyText writes what became of the moves, for the crew.
 func VerifyText(w io.Writer, r *verify.Result, layout Page) error {
-	v := &verified{speaker: speakerOf(r.Train), r: r}
-	p := &page{width: layout.width()}
-	p.paragraph("", v.title())
-	p.blank()
-	for n, b := range v.pieces(layout) {
-		if b.heading != "" {
-			p.heading(b.heading)
-		} else if n > 0 {
-			p.blank()
-		}
-		if !b.small {
-			p.sentences(b)
-		}
-		p.list(b.items)
-		if b.small {
-			p.sentences(b)
-		}
-		if b.table != nil {
-			p.grid(*b.table)
-		}
+	v := &verified{page: page{width: layout.width()}, speaker: speakerOf(r.Train), r: r}
+	v.paragraph("", v.title())
+	v.blank()
+	v.answer()
+	v.suspects()
+	v.triple()
+	v.offPlan()
+	v.motions()
+	v.differ()
+	v.remaining()
+	v.doubts(layout)
+	if !r.Met() {
+		v.cautions("; turn shafts by hand only once nothing can start them")
 	}
-	_, err := p.WriteTo(w)
+	_, err := v.WriteTo(w)
 	return err
 }
 
-func (p *page) sentences(b piece) {
-	for _, words := range b.words {
-		p.paragraph("", words)
+// Verified is what became of the moves, section by section; nil where there is
+// nothing to say.
+type Verified struct {
+	Title                      string
+	Answer                     *Section // without a heading
+	Suspects, Couplings        *Section
+	OffPlan, Motions           *Section
+	Differences, Left, Doubted *Section
+}
+
+// VerifiedParts says what became of the moves; names stand between Isolate and
+// Resume.
+func VerifiedParts(r *verify.Result, layout Page) Verified {
+	v := &verified{speaker: speakerOf(r.Train), r: r}
+	v.isolated = true
+	said := func(say func()) *Section {
+		v.page = page{}
+		say()
+		return sectioned(v.said)
+	}
+	return Verified{
+		Title: v.title(), Answer: said(v.answer), Suspects: said(v.suspects), Couplings: said(v.triple),
+		OffPlan: said(v.offPlan), Motions: said(v.motions), Differences: said(v.differ), Left: said(v.remaining),
+		Doubted: said(func() { v.doubts(layout) }),
 	}
 }

@@ -91,11 +91,11 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 		return nil, faults, nil
 	}
 	r := &Result{Train: t, Moves: moves}
-	now := atRest(t)
+	now := optimize.AtRest(t, t.Stay())
 	c := &after.Case{Train: t, Moves: moves}
 	state := t.Check(t.Stay())
 	for i, given := range couplings {
-		r.Couplings = append(r.Couplings, r.coupling(i, given, now[i], state.Couplings[i]))
+		r.Couplings = append(r.Couplings, r.coupling(i, given, after.Standing{Misalignment: now[i].Misalignment, Gap: now[i].Gap}, state.Couplings[i]))
 		k := &r.Couplings[i]
 		e := after.Coupling{Before: k.Before, Planned: k.Planned, Now: k.Now}
 		e.Error, e.GapError = r.errors(i, given)
@@ -111,21 +111,6 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 	}
 	r.Remaining, err = optimize.Make(ctx, t, opt)
 	return r, nil, err
-}
-
-// atRest is every coupling as it was read, cold and at standstill.
-func atRest(t *train.Train) []after.Standing {
-	with := *t
-	with.Conditions = append(append([]train.Condition(nil), t.Conditions...), train.Condition{
-		Name: "cold, at rest", Growth: make([]float64, len(t.Machines)), Use: 1,
-	})
-	state := with.Check(with.Stay())
-	var out []after.Standing
-	for i := range state.Couplings {
-		s := state.Couplings[i][len(t.Conditions)]
-		out = append(out, after.Standing{Misalignment: s.Misalignment, Gap: s.Gap})
-	}
-	return out
 }
 
 // coupling puts one coupling together, all at the plane that it has now.

@@ -1,0 +1,71 @@
+package chart
+
+import (
+	"math"
+	"slices"
+
+	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/verify"
+	"leastmove/train"
+)
+
+// VerifiedTrain draws the train before and after the moves as it was read, from
+// the right side and from above; nil where the plan does not say how the couplings
+// stood when running.
+func VerifiedTrain(r *verify.Result) []Drawing {
+	was := asItStood(r)
+	if was == nil {
+		return nil
+	}
+	c := course{before: was.Centrelines(was.Stay(), 0), after: r.Train.Centrelines(r.Train.Stay(), 0), apart: true}
+	return append(views(r.Remaining, c, true), views(r.Remaining, c, false)...)
+}
+
+// asItStood is the train with its couplings as they stood before the moves; nil
+// where the plan does not say.
+func asItStood(r *verify.Result) *train.Train {
+	was := *r.Train
+	was.Couplings = slices.Clone(r.Train.Couplings)
+	for i := range was.Couplings {
+		now, before := &r.Couplings[i].Conditions[0].Now, &r.Couplings[i].Conditions[0].Before
+		if math.IsNaN(before.V.Offset) {
+			return nil
+		}
+		// What was found was off what was found now as it was when running.
+		found := &was.Couplings[i].Found
+		found.V.Offset += before.V.Offset - now.V.Offset
+		found.V.Angle += before.V.Angle - now.V.Angle
+		found.H.Offset += before.H.Offset - now.H.Offset
+		found.H.Angle += before.H.Angle - now.H.Angle
+	}
+	return &was
+}
+
+// VerifiedCouplings draws what every coupling took up of each of its limits before
+// the moves, was to take up, and takes up now.
+func VerifiedCouplings(r *verify.Result) []Drawing {
+	words := report.WordsOf(r.Remaining)
+	marks := []state{{spot: open, words: "before"}, {spot: cross, words: "planned"}, {spot: full, words: "after"}}
+	var panels []panel
+	for i := range r.Couplings {
+		for k := range r.Couplings[i].Conditions {
+			c := &r.Couplings[i].Conditions[k]
+			times := [][]train.Use{
+				r.Train.Uses(i, k, c.Before.Misalignment, c.Before.Gap),
+				r.Train.Uses(i, k, c.Planned.Misalignment, c.Planned.Gap), c.Now.Uses,
+			}
+			for u := range c.Now.Uses {
+				t := target{words: words, coupling: i, condition: k, each: r.Train.Couplings[i].Limit.EachPlane, aim: r.Remaining.Aim}
+				for n, m := range marks {
+					if use := times[n][u]; !math.IsNaN(use.Share) {
+						t.states = append(t.states, state{use, m.spot, m.words})
+					}
+				}
+				if len(t.states) > 0 {
+					panels = append(panels, t.draw)
+				}
+			}
+		}
+	}
+	return targets(panels, marks)
+}
