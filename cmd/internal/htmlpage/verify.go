@@ -28,7 +28,7 @@ func WriteVerified(w io.Writer, r *verify.Result, layout report.Page, plan strin
 	b.add(part{ID: "couplings", Heading: "Couplings before, planned and after", Sections: some(said.Couplings)}, b.figures("couplings", chart.VerifiedCouplings(r)))
 	b.add(part{ID: "off", Heading: "Off the plan, cold and at rest", Sections: some(said.OffPlan)}, nil)
 	b.add(part{ID: "went", Heading: "How the machines went", Sections: some(said.Motions)}, nil)
-	b.add(part{ID: "differences", Heading: "What differs between the plan and the train file", Sections: some(said.Differences)}, nil)
+	b.add(part{ID: "differences", Heading: "What to look at in the train file", Sections: some(said.Differences)}, nil)
 	b.add(part{ID: "left", Heading: "What is left to do", Sections: some(said.Left)}, nil)
 	b.add(part{ID: "doubts", Heading: "What is doubtful in the file", Sections: some(said.Doubted)}, nil)
 	if !r.Met() {

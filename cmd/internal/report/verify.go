@@ -37,7 +37,7 @@ func (v *verified) answer() {
 	v.paragraph("", words)
 	switch {
 	case !v.r.Verdict.Off:
-		v.paragraph("", "The moves went as planned, as far as errors of placing and reading let the couplings tell.")
+		v.paragraph("", "The moves went as planned, as far as errors of placing and reading let the couplings tell. A rigid case can hang over a pack that was missed: measure the soft foot of every foot that was moved.")
 	case len(v.r.Verdict.Suspects) == 0:
 		v.paragraph("", "Something did not go as planned: what was read is further off the plan than errors explain, and no single fault explains it either.")
 	default:
@@ -55,10 +55,15 @@ func (v *verified) answer() {
 	}
 }
 
-// differ lists the differences.
+// differ lists what to look at in the train file: where it differs from the plan,
+// and what the plan used up.
 func (v *verified) differ() {
-	if items := v.differences(); len(items) > 0 {
-		v.heading("What differs between the plan and the train file")
+	items := v.differences()
+	for _, words := range v.r.UsedUp {
+		items = append(items, clean(words))
+	}
+	if len(items) > 0 {
+		v.heading("What to look at in the train file")
 		v.list(items)
 	}
 }
@@ -90,7 +95,7 @@ func (v *verified) remaining() {
 	t.isolated = v.isolated
 	v.heading("What is left to do")
 	if len(v.r.Verdict.Suspects) > 0 {
-		v.paragraph("", "Find out first what is named above: a foot that is held goes nowhere by this plan either.")
+		v.paragraph("", "Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
 	}
 	if v.r.Packs == verify.PacksOld {
 		v.paragraph("", "Reckoned from packs of before the moves: state those of now, and plan again.")

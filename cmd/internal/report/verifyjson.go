@@ -30,6 +30,7 @@ type verifyDoc struct {
 	Assumed     []string      `json:"assumed"` // errors that nothing states
 	Packs       string        `json:"packs"`   // "now", "before" or "neither"
 	Differences []string      `json:"differences"`
+	UsedUp      []string      `json:"used_up"`
 	Remaining   *planDoc      `json:"remaining,omitempty"` // the plan from here, where limits are not met
 	Warnings    []warningDoc  `json:"warnings"`
 }
@@ -100,11 +101,14 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 	doc := verifyDoc{
 		Schema: verifySchema, Title: v.title(), Units: v.unitsDoc(), Met: r.Met(), Use: use(r.Worst()),
 		AsPlanned: !j.Off, Square: fixed(j.Square, 1), Most: fixed(j.Most, 1), Freedom: j.Freedom, Enough: j.Enough,
-		Suspects: []suspectDoc{}, Machines: []wentDoc{}, Placing: v.offset(r.Placing), Assumed: []string{}, Differences: []string{},
+		Suspects: []suspectDoc{}, Machines: []wentDoc{}, Placing: v.offset(r.Placing), Assumed: []string{}, Differences: []string{}, UsedUp: []string{},
 		Packs: [...]string{"now", "before", "neither"}[r.Packs], Warnings: doubtDocs(layout),
 	}
 	doc.Assumed = append(doc.Assumed, r.Assumed...)
 	doc.Differences = append(doc.Differences, v.differences()...)
+	for _, words := range r.UsedUp {
+		doc.UsedUp = append(doc.UsedUp, clean(words))
+	}
 	for _, s := range j.Suspects {
 		doc.Suspects = append(doc.Suspects, v.suspectDoc(&s))
 	}

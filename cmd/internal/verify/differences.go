@@ -59,6 +59,41 @@ func (r *Result) geometry(p *planfile.Plan, couplings []*planfile.Coupling) {
 	}
 }
 
+// usedUp says what the plan used up of limits that count from where a machine stands:
+// the file has to say how it stands now.
+func (r *Result) usedUp() {
+	say := func(format string, args ...any) { r.UsedUp = append(r.UsedUp, fmt.Sprintf(format, args...)) }
+	const least = 0.02 // mm and mrad: less is not measured
+	t, unit := r.Train, "mm"
+	if t.Units == train.Inches {
+		unit = "mil"
+	}
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		if !r.Moves.Moved(i) {
+			continue
+		}
+		stance := m.Stance()
+		q := stance.Motion(r.Moves[i])
+		for _, l := range []struct {
+			way          string
+			limit, found float64 // mrad
+			by           float64 // mrad
+		}{{"along the train", m.Level.Pitch, m.Level.FoundPitch, q[train.Pitch]}, {"across it", m.Level.Roll, m.Level.FoundRoll, q[train.Roll]}} {
+			if !math.IsInf(l.limit, 1) && l.found == 0 && math.Abs(l.by) > least {
+				say("%s: the plan tilted it %s by %.3f mrad, and level.found in the file has 0 there: state what the level shows now", m.Name, l.way, math.Abs(l.by))
+			}
+		}
+		for _, n := range m.Nozzles {
+			d := m.Point(&stance, n.X, n.Y, n.Z)
+			by := math.Sqrt(d[0].Of(q)*d[0].Of(q) + d[1].Of(q)*d[1].Of(q) + d[2].Of(q)*d[2].Of(q))
+			if !math.IsInf(n.Limit, 1) && by > least {
+				say("%s, nozzle %s: the plan displaced it by %.2f %s, and the limit in the file counts from where it is now: take off what is used up", m.Name, n.Name, by/t.Units.Move(), unit)
+			}
+		}
+	}
+}
+
 // warmth says where growth or running shift is not that of the plan: what a
 // condition adds to the coupling at rest differs.
 func (r *Result) warmth(i int, say func(string, ...any)) {

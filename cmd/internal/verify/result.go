@@ -31,6 +31,7 @@ type Result struct {
 	Placing     float64        // mm, 95 % half-width that was reckoned with
 	Assumed     []string       // errors that nothing states, in words
 	Differences []string       // between the plan and the train file, in words
+	UsedUp      []string       // what the plan used up of limits, that the train file has to say, in words
 	Packs       Packs          // which packs the train file has
 	Doubted     []Pack         // feet whose pack is neither
 	Remaining   *optimize.Plan // from how the train stands now
@@ -105,6 +106,7 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 	c.Placing = r.Placing / wide
 	r.geometry(p, couplings)
 	r.packs(p)
+	r.usedUp()
 	var err error
 	if r.Verdict, err = after.Judge(c); err != nil {
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
