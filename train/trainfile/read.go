@@ -97,6 +97,7 @@ func (r *reader) train(root *node) *train.Train {
 	r.conditions(t, file)
 	r.doubtSurvey(t, machines, couplings)
 	r.doubts(t, file, machines, couplings)
+	r.doubtUnread()
 	return t
 }
 

@@ -48,7 +48,8 @@ func machines(t *train.Train) []string {
 	return names
 }
 
-// inTrain is the word on machines named by flags that the train does not have.
+// inTrain is the word on machines named by flags that the train does not have, or
+// that are both to stay and to be moved.
 func inTrain(t *train.Train, opt *optimize.Options) error {
 	all := machines(t)
 	for _, flag := range []struct {
@@ -59,6 +60,11 @@ func inTrain(t *train.Train, opt *optimize.Options) error {
 			if !slices.Contains(all, name) {
 				return &ending{exitInput, unknown(fmt.Errorf("--%s: there is no machine %q in the train: there are %s", flag.name, name, listed(all, "and")), name, all)}
 			}
+		}
+	}
+	for _, name := range opt.Hold {
+		if slices.Contains(opt.Free, name) {
+			return &ending{exitInput, fmt.Errorf("--hold and --free: both name %q; leave one of them", name)}
 		}
 	}
 	return nil

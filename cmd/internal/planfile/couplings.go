@@ -23,9 +23,13 @@ func (p *Plan) Of(t *train.Train) ([]*Coupling, Report) {
 	for i := range t.Couplings {
 		c := &t.Couplings[i]
 		for n := range p.Couplings {
-			if p.Couplings[n].Name == c.Name {
-				out[i] = &p.Couplings[n]
+			if p.Couplings[n].Name != c.Name {
+				continue
 			}
+			if out[i] != nil {
+				m.fault(p.Couplings[n].at, "coupling "+quoted(c.Name)+" is there twice", "leave one of them")
+			}
+			out[i] = &p.Couplings[n]
 		}
 		g := out[i]
 		switch {

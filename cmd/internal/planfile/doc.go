@@ -99,7 +99,11 @@ type Coupling struct {
 	Rest           *Standing          // after the moves, cold and at standstill
 	Half           train.Misalignment // 95 % half-widths of what was found
 	at             int
+	text           string // of the whole plan
 }
+
+// Fault is what is wrong with what the plan says of a coupling.
+func (c *Coupling) Fault(message, hint string) Fault { return fault(c.text, c.at, message, hint) }
 
 // A State is a coupling in one condition.
 type State struct {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"leastmove/train"
 )
@@ -13,7 +14,7 @@ import (
 // Read reads the text of a plan. The plan is nil if and only if the report has a
 // fault.
 func Read(src []byte, options Options) (*Plan, Report) {
-	s := string(src)
+	s := strings.TrimPrefix(string(src), "\ufeff") // some editors write that mark
 	root, err := parse(s)
 	if err != nil {
 		var p *placed
@@ -163,7 +164,7 @@ func (r *reader) foot(n *node) Foot {
 func (r *reader) coupling(n *node) Coupling {
 	c := Coupling{
 		Name: r.name(n, "a coupling"), From: r.words(n, "from"), To: r.words(n, "to"),
-		X: r.number(n, "x", r.length), Half: unstated().Misalignment, at: n.at,
+		X: r.number(n, "x", r.length), Half: unstated().Misalignment, at: n.at, text: r.text,
 	}
 	if flex := n.fields["flex"]; flex != nil && flex.kind == list {
 		for _, x := range flex.list {

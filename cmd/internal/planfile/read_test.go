@@ -56,7 +56,7 @@ func TestHandWritten(t *testing.T) {
 	for _, f := range m[1] {
 		assert.InDelta(t, -0.508, f.Axial, 1e-12, "a machine goes along the train as a whole")
 	}
-	m = moves(t, "\n {\"units\": \"mm\", \"machines\": [{\"name\": \"pump\", \"feet\": [{\"name\": \"rear\", \"up\": -0.45, \"axial\": 0.2}]}]}\n")
+	m = moves(t, "\ufeff\r\n {\"units\": \"mm\", \"machines\": [{\"name\": \"pump\", \"feet\": [{\"name\": \"rear\", \"up\": -0.45, \"axial\": 0.2}]}]}\n")
 	assert.InDelta(t, -0.45, m[1][2].Up, 1e-12)
 	assert.InDelta(t, 0.2, m[1][0].Axial, 1e-12, "said at one foot, it is the machine's")
 }

@@ -204,6 +204,57 @@ func TestVerifyRefuses(t *testing.T) {
 	assert.Contains(t, faults.Text("plan"), "--plan PLAN.json --format json")
 }
 
+// Moves that somebody changed in the file of a plan no longer go with what it says
+// of the couplings: whoever carried them out must not be accused of it.
+func TestVerifyChangedByHand(t *testing.T) {
+	tr := example(t, "turbine-gear-compressor")
+	plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+	require.NoError(t, err)
+	for name, c := range map[string]struct {
+		change func(*planfile.Plan, *train.Train)
+		fault  string // "": none
+		tells  string // among the differences
+	}{
+		"as written": {change: func(*planfile.Plan, *train.Train) {}},
+		"one foot station 0.2 mm higher, which moves the coupling by 0.23 mm": {
+			change: func(p *planfile.Plan, _ *train.Train) {
+				p.Machines[2].Feet[0].Up += 0.2
+				p.Machines[2].Feet[1].Up += 0.2
+			},
+			fault: `the moves of the plan do not bring coupling "low speed" to where the plan says`,
+		},
+		"a machine taken out": {
+			change: func(p *planfile.Plan, _ *train.Train) { p.Machines = slices.Delete(p.Machines, 1, 2) },
+			fault:  `the moves of the plan do not bring coupling "high speed" to where the plan says`,
+		},
+		"feet that stand 200 mm from where the plan has them": {
+			change: func(_ *planfile.Plan, now *train.Train) {
+				now.Machines[1].Feet[2].X += 200
+				now.Machines[1].Feet[3].X += 200
+			},
+			tells: "low speed: with the feet and planes of the train file the moves of the plan do not bring it to where the plan says",
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, now := written(t, plan), afterMoves(tr, plan, plan.Moves)
+			c.change(p, now)
+			r, faults, err := verify.Compare(context.Background(), p, now, optimize.Options{Brief: true})
+			require.NoError(t, err)
+			if c.fault != "" {
+				assert.Contains(t, faults.Text("plan"), c.fault)
+				return
+			}
+			require.Nil(t, faults, faults.Text("plan"))
+			if c.tells == "" {
+				assert.Empty(t, r.Differences)
+				assert.False(t, r.Verdict.Off)
+				return
+			}
+			assert.Contains(t, r.Differences, c.tells)
+		})
+	}
+}
+
 // A plan by hand that breaks much, as a page and for programs; the numbers that
 // break it stand in it.
 func TestReplayGolden(t *testing.T) {

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planfile"
-	"leastmove/train"
 )
 
 // slack in mm is how far lengths and packs of two files may differ for the
@@ -114,13 +113,6 @@ func (r *Result) warmth(i int, say func(string, ...any)) {
 			say("%s, %s: growth, running shift or the share of it that was there is not that of the plan, so what was found and planned can't be set beside what is now",
 				r.Train.Couplings[i].Name, r.Train.Conditions[k].Name)
 		}
-	}
-}
-
-func parts(a, b train.Misalignment) [4]float64 {
-	return [4]float64{
-		a.V.Offset - b.V.Offset, a.V.Angle - b.V.Angle,
-		a.H.Offset - b.H.Offset, a.H.Angle - b.H.Angle,
 	}
 }
 

@@ -102,9 +102,12 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 		e.Error, e.GapError = r.errors(i, given)
 		c.Couplings = append(c.Couplings, e)
 	}
+	r.geometry(p, couplings)
+	if faults := r.agree(couplings); faults != nil {
+		return nil, faults, nil
+	}
 	r.Placing = r.placing()
 	c.Placing = r.Placing / wide
-	r.geometry(p, couplings)
 	r.packs(p)
 	r.usedUp()
 	var err error
