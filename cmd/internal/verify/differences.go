@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planfile"
+	"leastmove/train"
 )
 
 // slack in mm is how far lengths and packs of two files may differ for the
