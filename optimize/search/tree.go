@@ -74,20 +74,24 @@ func Find(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Option
 	if opt.Solves == 0 {
 		opt.Solves = defaultSolves
 	}
+	return newTree(ctx, p, goal, opt).run()
+}
+
+func newTree(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Options) *tree {
 	l := newGrid(p)
 	t := &tree{
-		judge: newJudge(l, goal), opt: opt, lo: l.lo, hi: l.hi, best: math.Inf(1), refused: map[string]bool{},
-		stopped: func() bool { return ctx.Err() != nil },
-		left:    newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
+		ctx: ctx, judge: newJudge(l, goal), opt: opt, lo: l.lo, hi: l.hi, best: math.Inf(1), refused: map[string]bool{},
+		left: newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
 	}
 	t.left.tolerance, t.right.tolerance = nearby, nearby
 	if !goal.LeastUse {
 		t.grain = l.grain()
 	}
-	return t.run()
+	return t
 }
 
 type tree struct {
+	ctx context.Context
 	*judge
 	opt         Options
 	lo, hi      lattice.Steps // what is searched
@@ -102,7 +106,6 @@ type tree struct {
 	refused     map[string]bool // points that Accept turned down
 	hunter      *hunt           // nil: none yet
 	mended      float64         // best value that the windows were searched for
-	stopped     func() bool     // the search is to end
 }
 
 // A node is a box that may hold something better.
@@ -132,14 +135,6 @@ func (n *nodes) Pop() any {
 	return last
 }
 
-// part is a search of its own of a part of the box.
-func (t *tree) part(lo, hi lattice.Steps, opt Options) *tree {
-	return &tree{
-		judge: t.judge, opt: opt, lo: lo, hi: hi, left: t.left, right: t.right, grain: t.grain,
-		gain: make([][2]gain, len(t.Vars)), stopped: t.stopped,
-	}
-}
-
 func (t *tree) run() Result {
 	lo, hi := t.lo, t.hi
 	if lattice.Empty(lo, hi) {
@@ -153,6 +148,8 @@ func (t *tree) run() Result {
 		t.offer(&p)
 		t.polish(p, lo, hi)
 	}
+	t.lay()
+	t.mend()
 	whole := &node{lo: lo, hi: hi, bound: math.Inf(-1)}
 	t.solves++
 	root := t.push(t.bound(t.left, lo, hi), whole)
@@ -325,3 +322,6 @@ func (t *tree) split(n *node) {
 	n.proof.Var, n.proof.At = s.variable, s.at
 	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
 }
+
+// stopped says whether the search is to end.
+func (t *tree) stopped() bool { return t.ctx.Err() != nil }
