@@ -105,6 +105,7 @@ type tree struct {
 	steps       lattice.Steps
 	refused     map[string]bool // points that Accept turned down
 	hunter      *hunt           // nil: none yet
+	part        bool            // a window of a longer chain
 	mended      float64         // best value that the windows were searched for
 }
 

@@ -6,47 +6,65 @@ const (
 	// window is how many neighbouring blocks are searched at a time, in chains of
 	// more than twice as many.
 	window = 6
-	settled = 3
+	// head is how many blocks are laid at a time, all but the last for good, and
+	// tail how many more are looked at, in steps so many times as fine.
+	head = 3
+	tail = 3
+	fine = 64
+	// farBack is how many blocks are laid anew at most.
+	farBack = 12
 	// look is how many programs a window is given.
 	look = 100
 )
 
 // long says whether the chain is searched window by window: what is far apart
 // along it has little to do with each other.
-func (t *tree) long() bool { return len(t.first)-1 > 8 && !t.goal.LeastUse }
+func (t *tree) long() bool { return len(t.first)-1 > 8 && !t.goal.LeastUse && !t.part }
 
-// lay finds a first point for a long chain: from its start on, window by window,
-// each as if the chain ended with it, and keeps the first blocks of each. Where
-// a window has no point it begins further back.
+// search searches a piece of the chain.
+func (t *tree) search(p *lattice.Problem, opt Options) *tree {
+	w := newTree(t.ctx, p, t.goal, opt)
+	w.part = true
+	w.run()
+	// A program of a few blocks is so much less work.
+	t.solves += 1 + w.solves*len(w.Vars)/len(t.Vars)
+	return w
+}
+
+// lay finds a first point for a long chain: from its start on, a few blocks at a
+// time with some more behind them in fine steps, so that they leave room for what
+// follows. Where there is no point it begins further back.
 func (t *tree) lay() {
 	if !t.long() || t.steps != nil {
 		return
 	}
 	blocks := len(t.first) - 1
 	s := make(lattice.Steps, len(t.Vars))
-	back := 0
-	for from := 0; from < blocks && !t.stopped(); {
-		to := min(from+window+back, blocks)
-		w := newTree(t.ctx, t.piece(s, from, to, false), t.goal, Options{Gap: 0.005, Solves: look})
-		w.run()
-		t.count(w)
+	for from, to := 0, head; ; {
+		p := t.piece(s, from, min(to+tail, blocks), false)
+		for j := range p.Vars {
+			if v := &p.Vars[j]; v.Block >= to-from {
+				v.Step, v.Only, v.Least = v.Step/fine, nil, 0
+			}
+		}
+		w := t.search(p, Options{Gap: 0.005, Solves: look})
 		switch {
-		case w.steps == nil && (from == 0 || back > window):
+		case w.steps != nil:
+			copy(s[t.first[from]:t.first[to]], w.steps)
+			if to == blocks {
+				p := t.at(s)
+				t.offer(&p)
+				println("laid", int(t.value(&p)*1000), p.steps.Key() == t.steps.Key())
+				return
+			}
+			from, to = to-1, min(to-1+head, blocks)
+		case from == 0 || to-from > farBack || t.stopped():
+			println("none", from, to, blocks)
 			return
-		case w.steps == nil:
-			back += 2
-			from = max(0, from-back)
-			continue
+		default:
+			from = max(0, from-2)
 		}
-		copy(s[t.first[from]:], w.steps)
-		if to == blocks {
-			break
-		}
-		from = to - window + settled
-		back = max(0, back-1)
 	}
-	p := t.at(s)
-	t.offer(&p)
 }
 
 // mend searches the chain window by window for something better than the best
@@ -55,6 +73,7 @@ func (t *tree) mend() {
 	if !t.long() || t.steps == nil {
 		return
 	}
+	defer func(a int) { println("mended", int(1000*t.mended), t.solves-a) }(t.solves)
 	blocks := len(t.first) - 1
 	for shift := 0; t.best != t.mended; shift = window/2 - shift {
 		t.mended = t.best
@@ -76,17 +95,12 @@ func (t *tree) renew(from, to int) {
 	if t.opt.Accept != nil {
 		opt.Accept = func(s lattice.Steps) bool { return t.opt.Accept(whole(s)) }
 	}
-	w := newTree(t.ctx, t.piece(t.steps, from, to, true), t.goal, opt)
-	w.run()
-	t.count(w)
+	w := t.search(t.piece(t.steps, from, to, true), opt)
 	if w.steps != nil {
 		p := t.at(whole(w.steps))
 		t.offer(&p)
 	}
 }
-
-// count adds the work of a window: a program of a few blocks is so much less.
-func (t *tree) count(w *tree) { t.solves += 1 + w.solves*len(w.Vars)/len(t.Vars) }
 
 // piece is the problem of the blocks from..to-1 with those before them, and where
 // the end is tied those after them, left at the steps.
