@@ -107,6 +107,8 @@ type tree struct {
 	hunter      *hunt           // nil: none yet
 	part        bool            // a window of a longer chain
 	mended      float64         // best value that the windows were searched for
+	look        int             // programs that a window is given; 0: none were searched yet
+	mending     int             // programs solved for windows
 }
 
 // A node is a box that may hold something better.
@@ -149,11 +151,12 @@ func (t *tree) run() Result {
 		t.offer(&p)
 		t.polish(p, lo, hi)
 	}
-	t.lay()
-	t.mend()
 	whole := &node{lo: lo, hi: hi, bound: math.Inf(-1)}
 	t.solves++
 	root := t.push(t.bound(t.left, lo, hi), whole)
+	if t.long() && len(t.open) > 0 {
+		t.begin()
+	}
 	lower := math.Inf(-1)
 	for rounds := 0; len(t.open) > 0; rounds++ {
 		n := heap.Pop(&t.open).(*node)

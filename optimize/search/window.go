@@ -1,25 +1,30 @@
 package search
 
-import "leastmove/optimize/lattice"
+import (
+	"math"
 
-const (
-	// window is how many neighbouring blocks are searched at a time, in chains of
-	// more than twice as many.
-	window = 6
-	// head is how many blocks are laid at a time, all but the last for good, and
-	// tail how many more are looked at, in steps so many times as fine.
-	head = 3
-	tail = 3
-	fine = 64
-	// farBack is how many blocks are laid anew at most.
-	farBack = 12
-	// look is how many programs a window is given.
-	look = 100
+	"leastmove/optimize/lattice"
 )
 
-// long says whether the chain is searched window by window: what is far apart
-// along it has little to do with each other.
-func (t *tree) long() bool { return len(t.first)-1 > 8 && !t.goal.LeastUse && !t.part }
+const (
+	// short is how many blocks are searched as one: what is further apart along a
+	// chain has little to do with each other.
+	short = 8
+	// head is how many blocks of a long chain are laid at a time, all but the last
+	// for good, and tail how many more are looked at, in steps so many times as
+	// fine.
+	head, tail, fine = 3, 3, 64
+	// farBack is how many blocks are laid anew at most where there is no way on.
+	farBack = 12
+	// window is how many neighbouring blocks are searched at a time with all
+	// others left as they are.
+	window = 6
+	// look is how many programs a few blocks are given at first, mostLook at most.
+	look, mostLook = 100, 1600
+)
+
+// long says whether the chain is searched window by window.
+func (t *tree) long() bool { return len(t.first)-1 > short && !t.goal.LeastUse && !t.part }
 
 // search searches a piece of the chain.
 func (t *tree) search(p *lattice.Problem, opt Options) *tree {
@@ -31,13 +36,29 @@ func (t *tree) search(p *lattice.Problem, opt Options) *tree {
 	return w
 }
 
+// begin finds a first point for a long chain, by the same work whatever the
+// search is given.
+func (t *tree) begin() {
+	if t.steps == nil {
+		t.lay()
+	}
+	if t.steps != nil {
+		return
+	}
+	low := newTree(t.ctx, t.Problem, lattice.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
+	low.opt.Gap, low.opt.Solves, low.opt.Tell = 1, look, nil // any point will do
+	low.run()
+	t.solves += low.solves
+	if low.steps != nil {
+		p := t.at(low.steps)
+		t.offer(&p)
+	}
+}
+
 // lay finds a first point for a long chain: from its start on, a few blocks at a
 // time with some more behind them in fine steps, so that they leave room for what
 // follows. Where there is no point it begins further back.
 func (t *tree) lay() {
-	if !t.long() || t.steps != nil {
-		return
-	}
 	blocks := len(t.first) - 1
 	s := make(lattice.Steps, len(t.Vars))
 	for from, to := 0, head; ; {
@@ -54,12 +75,10 @@ func (t *tree) lay() {
 			if to == blocks {
 				p := t.at(s)
 				t.offer(&p)
-				println("laid", int(t.value(&p)*1000), p.steps.Key() == t.steps.Key())
 				return
 			}
 			from, to = to-1, min(to-1+head, blocks)
 		case from == 0 || to-from > farBack || t.stopped():
-			println("none", from, to, blocks)
 			return
 		default:
 			from = max(0, from-2)
@@ -68,19 +87,26 @@ func (t *tree) lay() {
 }
 
 // mend searches the chain window by window for something better than the best
-// point, as long as that has changed.
+// point, at once and again when that has changed, and with more programs to a
+// window as long as that is a part of all the work.
 func (t *tree) mend() {
-	if !t.long() || t.steps == nil {
+	switch {
+	case t.look == 0:
+		t.look = look
+	case t.best == t.mended && (t.look >= mostLook || 2*t.mending > t.solves):
 		return
+	case t.best == t.mended:
+		t.look *= 2
 	}
-	defer func(a int) { println("mended", int(1000*t.mended), t.solves-a) }(t.solves)
+	before := t.solves
 	blocks := len(t.first) - 1
-	for shift := 0; t.best != t.mended; shift = window/2 - shift {
+	for pass := 0; pass < 2 || t.best < t.mended; pass++ {
 		t.mended = t.best
-		for from := -shift; from < blocks && !t.stopped(); from += window {
+		for from := -pass % 2 * window / 2; from < blocks && !t.stopped(); from += window {
 			t.renew(max(0, from), min(from+window, blocks))
 		}
 	}
+	t.mending += t.solves - before
 }
 
 // renew searches the blocks from..to-1 with all others left as they are.
@@ -91,7 +117,7 @@ func (t *tree) renew(from, to int) {
 		copy(all[first:last], s)
 		return all
 	}
-	opt := Options{Gap: t.opt.Gap, Solves: look, Start: []lattice.Steps{t.steps[first:last]}}
+	opt := Options{Gap: t.opt.Gap, Solves: t.look, Start: []lattice.Steps{t.steps[first:last]}}
 	if t.opt.Accept != nil {
 		opt.Accept = func(s lattice.Steps) bool { return t.opt.Accept(whole(s)) }
 	}
