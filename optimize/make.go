@@ -136,11 +136,16 @@ func (m *maker) start(ctx context.Context) search.Result {
 	return m.closest(ctx)
 }
 
-// enough is how many cone programs are worth solving for a number of unknowns:
-// each takes longer in a longer train, so there are fewer of them.
+// enough is how many cone programs are worth solving for a number of unknowns.
+// Each takes longer in a longer train, and there raises the bound by less, so
+// beyond some twelve machines there are fewer with the square of the unknowns;
+// the plan itself is looked for window by window, in proportion to the machines.
 func enough(unknowns int) int {
-	const most, all = 20000, 960000 // all: programs times unknowns
-	return min(most, all/max(1, unknowns))
+	const most, few = 20000, 48
+	if unknowns <= few {
+		return most
+	}
+	return most * few * few / (unknowns * unknowns)
 }
 
 func newPlan(t *train.Train, opt Options) *Plan {

@@ -36,31 +36,35 @@ func (t *tree) search(p *lattice.Problem, opt Options) *tree {
 	return w
 }
 
-// begin finds a first point for a long chain, by the same work whatever the
-// search is given.
+// begin finds a first plan for a long chain, by the same work whatever the
+// search is given: laid block by block, or else any point there is.
 func (t *tree) begin() {
 	if t.steps == nil {
 		t.lay()
 	}
-	if t.steps != nil {
-		return
+	if t.steps == nil {
+		low := newTree(t.ctx, t.Problem, lattice.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
+		low.opt.Gap, low.opt.Solves, low.opt.Tell = 1, look, nil
+		low.run()
+		t.solves += low.solves
+		if low.steps != nil {
+			p := t.at(low.steps)
+			t.offer(&p)
+		}
 	}
-	low := newTree(t.ctx, t.Problem, lattice.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
-	low.opt.Gap, low.opt.Solves, low.opt.Tell = 1, look, nil // any point will do
-	low.run()
-	t.solves += low.solves
-	if low.steps != nil {
-		p := t.at(low.steps)
-		t.offer(&p)
+	if t.steps != nil {
+		t.mend()
 	}
 }
 
 // lay finds a first point for a long chain: from its start on, a few blocks at a
 // time with some more behind them in fine steps, so that they leave room for what
-// follows. Where there is no point it begins further back.
+// follows. Where there is no point it begins further back,
+// with more work.
 func (t *tree) lay() {
 	blocks := len(t.first) - 1
 	s := make(lattice.Steps, len(t.Vars))
+	work := look
 	for from, to := 0, head; ; {
 		p := t.piece(s, from, min(to+tail, blocks), false)
 		for j := range p.Vars {
@@ -68,7 +72,7 @@ func (t *tree) lay() {
 				v.Step, v.Only, v.Least = v.Step/fine, nil, 0
 			}
 		}
-		w := t.search(p, Options{Gap: 0.005, Solves: look})
+		w := t.search(p, Options{Gap: 0.005, Solves: work})
 		switch {
 		case w.steps != nil:
 			copy(s[t.first[from]:t.first[to]], w.steps)
@@ -77,11 +81,11 @@ func (t *tree) lay() {
 				t.offer(&p)
 				return
 			}
-			from, to = to-1, min(to-1+head, blocks)
+			from, to, work = to-1, min(to-1+head, blocks), look
 		case from == 0 || to-from > farBack || t.stopped():
 			return
 		default:
-			from = max(0, from-2)
+			from, work = max(0, from-2), 2*work
 		}
 	}
 }
