@@ -136,16 +136,17 @@ func (m *maker) start(ctx context.Context) search.Result {
 	return m.closest(ctx)
 }
 
-// enough is how many cone programs are worth solving for a number of unknowns.
-// Each takes longer in a longer train, and there raises the bound by less, so
-// beyond some twelve machines there are fewer with the square of the unknowns;
-// the plan itself is looked for window by window, in proportion to the machines.
+// enough is how many cone programs are worth solving for a number of unknowns:
+// each takes longer in a longer train, so there are fewer of them. Beyond some
+// sixteen machines each also raises the bound by less, so there are fewer with
+// the square; the plan itself is found window by window, in proportion to the
+// machines.
 func enough(unknowns int) int {
-	const most, few = 20000, 48
-	if unknowns <= few {
-		return most
+	const most, all, long = 20000, 960000, 64 // all: programs times unknowns
+	if unknowns > long {
+		return max(1, all*long/(unknowns*unknowns))
 	}
-	return most * few * few / (unknowns * unknowns)
+	return min(most, all/max(1, unknowns))
 }
 
 func newPlan(t *train.Train, opt Options) *Plan {
