@@ -77,6 +77,7 @@ func Find(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Option
 	return newTree(ctx, p, goal, opt).run()
 }
 
+// newTree is a search that has not begun.
 func newTree(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Options) *tree {
 	l := newGrid(p)
 	t := &tree{

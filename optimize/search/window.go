@@ -59,8 +59,7 @@ func (t *tree) begin() {
 
 // lay finds a first point for a long chain: from its start on, a few blocks at a
 // time with some more behind them in fine steps, so that they leave room for what
-// follows. Where there is no point it begins further back,
-// with more work.
+// follows. Where there is no point it begins further back, with more work.
 func (t *tree) lay() {
 	blocks := len(t.first) - 1
 	s := make(lattice.Steps, len(t.Vars))
