@@ -137,9 +137,15 @@ func (m *maker) start(ctx context.Context) search.Result {
 }
 
 // enough is how many cone programs are worth solving for a number of unknowns:
-// each takes longer in a longer train, so there are fewer of them.
+// each takes longer in a longer train, so there are fewer of them. Beyond some
+// sixteen machines each also raises the bound by less, so there are fewer with
+// the square; the plan itself is found window by window, in proportion to the
+// machines.
 func enough(unknowns int) int {
-	const most, all = 20000, 960000 // all: programs times unknowns
+	const most, all, long = 20000, 960000, 64 // all: programs times unknowns
+	if unknowns > long {
+		return max(1, all*long/(unknowns*unknowns))
+	}
 	return min(most, all/max(1, unknowns))
 }
 

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -142,19 +143,43 @@ func TestLimitsAtTheirEnds(t *testing.T) {
 	assert.Zero(t, wide.Total)
 }
 
-// A plan of a long train keeps every limit and its bound is below it; where the
-// work that is given does not bring the two together the plan says so.
-func TestFortyMachines(t *testing.T) {
+// A plan of a long train keeps every limit and comes near its bound with little
+// work. These rows are like links of a chain, where whole steps cost most: what is
+// allowed here is half as much again as what was reached, 6 %.
+func TestLongRows(t *testing.T) {
 	t.Parallel()
-	r := plainRow()
-	r.machines, r.sideways = 40, true
-	p := planned(t, r.train(t), Options{Solves: 60})
-	t.Logf("%s: total %.2f, bound %.2f", p.Status, p.Total, p.Bound)
-	require.Equal(t, Planned, p.Status)
-	assert.Positive(t, p.Bound)
-	if p.Bound < p.Least*(1-gap) {
+	for _, machines := range []int{13, 40} {
+		r := plainRow()
+		r.machines, r.sideways = machines, true
+		p := planned(t, r.train(t), Options{Solves: 60})
+		t.Logf("%d machines: least %.2f, bound %.2f", machines, p.Least, p.Bound)
+		require.Equal(t, Planned, p.Status)
+		assert.Positive(t, p.Bound)
+		assert.Less(t, p.Least, 1.09*p.Bound, "%d machines", machines)
+		assert.GreaterOrEqual(t, p.Least, p.Bound, "%d machines", machines)
 		assert.NotEmpty(t, p.Cut)
 	}
+}
+
+// More work never gives a greater total, and it is a plan from the first program
+// on: the first one is laid by the same work whatever the search is given.
+func TestMoreWorkIsNeverWorse(t *testing.T) {
+	t.Parallel()
+	r := plainRow()
+	r.machines, r.sideways = 13, true
+	least, bound, first := math.Inf(1), 0.0, 0.0
+	for _, solves := range []int{1, 60, 1000} {
+		p := planned(t, r.train(t), Options{Solves: solves})
+		t.Logf("%d programs: least %.2f, bound %.2f", solves, p.Least, p.Bound)
+		require.Equal(t, Planned, p.Status, "%d programs", solves)
+		assert.Equal(t, p.Aim, p.Kept, "%d programs", solves)
+		assert.LessOrEqual(t, p.Least, least, "%d programs", solves)
+		assert.GreaterOrEqual(t, p.Bound, bound, "%d programs", solves)
+		if least, bound = p.Least, p.Bound; solves == 1 {
+			first = p.Least
+		}
+	}
+	assert.Less(t, least, first, "windows searched with more work find more")
 }
 
 // Feet that stand 1 mm apart still carry their machine, but one step at one of

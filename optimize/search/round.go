@@ -18,6 +18,10 @@ func (t *tree) round(n *node, rounds int) {
 	}
 	p := t.at(s)
 	t.offer(&p)
+	if t.long() && t.steps != nil {
+		t.mend()
+		return
+	}
 	none := math.IsInf(t.best, 1)
 	if rounds%16 == 0 || none && rounds%4 == 0 {
 		t.polish(p, n.lo, n.hi)
@@ -26,7 +30,6 @@ func (t *tree) round(n *node, rounds int) {
 		t.dive(n)
 	}
 	t.hunt(s, n.bound)
-	t.mend()
 }
 
 // nearest is the step in lo..hi nearest to x at which variable j may be.

@@ -74,20 +74,25 @@ func Find(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Option
 	if opt.Solves == 0 {
 		opt.Solves = defaultSolves
 	}
+	return newTree(ctx, p, goal, opt).run()
+}
+
+// newTree is a search that has not begun.
+func newTree(ctx context.Context, p *lattice.Problem, goal lattice.Goal, opt Options) *tree {
 	l := newGrid(p)
 	t := &tree{
-		judge: newJudge(l, goal), opt: opt, lo: l.lo, hi: l.hi, best: math.Inf(1), refused: map[string]bool{},
-		stopped: func() bool { return ctx.Err() != nil },
-		left:    newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
+		ctx: ctx, judge: newJudge(l, goal), opt: opt, lo: l.lo, hi: l.hi, best: math.Inf(1), refused: map[string]bool{},
+		left: newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
 	}
 	t.left.tolerance, t.right.tolerance = nearby, nearby
 	if !goal.LeastUse {
 		t.grain = l.grain()
 	}
-	return t.run()
+	return t
 }
 
 type tree struct {
+	ctx context.Context
 	*judge
 	opt         Options
 	lo, hi      lattice.Steps // what is searched
@@ -101,8 +106,10 @@ type tree struct {
 	steps       lattice.Steps
 	refused     map[string]bool // points that Accept turned down
 	hunter      *hunt           // nil: none yet
+	part        bool            // a window of a longer chain
 	mended      float64         // best value that the windows were searched for
-	stopped     func() bool     // the search is to end
+	look        int             // programs that a window is given; 0: none were searched yet
+	mending     int             // programs solved for windows
 }
 
 // A node is a box that may hold something better.
@@ -132,14 +139,6 @@ func (n *nodes) Pop() any {
 	return last
 }
 
-// part is a search of its own of a part of the box.
-func (t *tree) part(lo, hi lattice.Steps, opt Options) *tree {
-	return &tree{
-		judge: t.judge, opt: opt, lo: lo, hi: hi, left: t.left, right: t.right, grain: t.grain,
-		gain: make([][2]gain, len(t.Vars)), stopped: t.stopped,
-	}
-}
-
 func (t *tree) run() Result {
 	lo, hi := t.lo, t.hi
 	if lattice.Empty(lo, hi) {
@@ -156,6 +155,9 @@ func (t *tree) run() Result {
 	whole := &node{lo: lo, hi: hi, bound: math.Inf(-1)}
 	t.solves++
 	root := t.push(t.bound(t.left, lo, hi), whole)
+	if t.long() && len(t.open) > 0 {
+		t.begin()
+	}
 	lower := math.Inf(-1)
 	for rounds := 0; len(t.open) > 0; rounds++ {
 		n := heap.Pop(&t.open).(*node)
@@ -325,3 +327,6 @@ func (t *tree) split(n *node) {
 	n.proof.Var, n.proof.At = s.variable, s.at
 	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
 }
+
+// stopped says whether the search is to end.
+func (t *tree) stopped() bool { return t.ctx.Err() != nil }
