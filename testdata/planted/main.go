@@ -27,6 +27,9 @@ type fault struct {
 	File string // from the top of the project
 	Old  string // stands once in File
 	New  string
+	// Tests is an expression of the tests to try before all others, in the package
+	// of File; "": none.
+	Tests string
 }
 
 func main() {
@@ -111,8 +114,12 @@ func (f fault) caught() (string, error) {
 	if err := os.WriteFile(overlay, replace, 0o666); err != nil {
 		return "", err
 	}
-	for _, packages := range outwards("./" + path.Dir(f.File)) {
-		out, err := exec.Command("go", append([]string{"test", "-vet=off", "-failfast", "-timeout", "15m", "-overlay", overlay}, packages...)...).CombinedOutput()
+	runs := outwards("./" + path.Dir(f.File))
+	if f.Tests != "" {
+		runs = slices.Insert(runs, 0, []string{runs[0][0], "-run", f.Tests})
+	}
+	for _, run := range runs {
+		out, err := exec.Command("go", append([]string{"test", "-vet=off", "-failfast", "-timeout", "15m", "-overlay", overlay}, run...)...).CombinedOutput()
 		if err == nil {
 			continue
 		}

@@ -123,10 +123,23 @@ func FuzzCommandLine(f *testing.F) {
 			require.Empty(t, stdout.String(), "%q", args)
 			require.NotEmpty(t, stderr.String(), "%q", args)
 		}
-		require.Equal(t, small, after["train.toml"], "%q", args)
+		if named(args, "train.toml", "link.toml") {
+			require.Equal(t, small, after["train.toml"], "%q", args)
+		}
 		for name, text := range after {
 			require.NotContains(t, name, ".leastmove-", "%q", args)
 			require.NotEmpty(t, text, "%q %s", args, name)
 		}
 	})
+}
+
+// named says whether a command line names one of some files other than as the
+// place of its result.
+func named(args []string, files ...string) bool {
+	for i, a := range args {
+		if slices.Contains(files, a) && (i == 0 || !slices.Contains([]string{"-o", "--output", "--chart"}, args[i-1])) {
+			return true
+		}
+	}
+	return false
 }
