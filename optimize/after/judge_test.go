@@ -99,6 +99,24 @@ func TestExpected(t *testing.T) {
 	assert.InDelta(t, math.Sqrt(3e-4), v.Couplings[0].V.Angle, 1e-9)
 }
 
+// Readings that say nothing leave a station where it was set to be: to within 1.96
+// times 0.01.
+func TestHalfWidthOfPlacing(t *testing.T) {
+	c := frontStays()
+	for i := range c.Couplings {
+		blind := train.Tilt{Offset: 1e4, Angle: 1e4}
+		c.Couplings[i].Error = train.Misalignment{V: blind, H: blind}
+	}
+	v := judged(t, c)
+	assert.False(t, v.Off)
+	for _, s := range v.Machines[1].Stations {
+		assert.InDelta(t, 0.0196, s.HalfUp, 1e-6)
+		assert.InDelta(t, 0.0196, s.HalfLeft, 1e-6)
+		assert.InDelta(t, s.PlannedUp, s.Up, 1e-6)
+	}
+	assert.Zero(t, v.Machines[0].Stations[0].HalfUp, "it was not moved")
+}
+
 // The same, side to side; and raised where it was to come down.
 func TestWrongWay(t *testing.T) {
 	c := three()
