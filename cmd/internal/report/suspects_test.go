@@ -47,9 +47,9 @@ func TestSuspectsInWords(t *testing.T) {
 		{after.Fault{Cause: after.Elsewhere, Machine: 2, Feet: station, Coupling: -1, Plane: after.Sideways}, "compressor at drive end left and right", "it went sideways by something else than planned, 0.050 mm further right", "held by a dowel"},
 		{after.Fault{Cause: after.Strained, Machine: 2, Coupling: -1}, "compressor as a whole", "it went somewhere else than planned as a whole", "pipe strain"},
 		{after.Fault{Cause: after.Strained, Machine: 1, Coupling: -1}, "gear as a whole", "it was to stay, and moved", "pipe strain"},
-		{after.Fault{Cause: after.SagTwice, Machine: -1, Coupling: 0}, "the readings of low speed", "off by the sag of the bracket", "a sag entered twice"},
-		{after.Fault{Cause: after.Mirrored, Machine: -1, Coupling: 0, Before: true}, "the readings of low speed before the moves", "left and right swapped", "3 and 9 were read"},
-		{after.Fault{Cause: after.Misread, Machine: -1, Coupling: 1}, "the readings of high speed", "they fit with nothing else", "a loose bracket"},
+		{after.Fault{Cause: after.SagTwice, Machine: -1, Coupling: 0}, "the readings of high speed", "off by the sag of the bracket", "a sag entered twice"},
+		{after.Fault{Cause: after.Mirrored, Machine: -1, Coupling: 0, Before: true}, "the readings of high speed before the moves", "left and right swapped", "3 and 9 were read"},
+		{after.Fault{Cause: after.Misread, Machine: -1, Coupling: 1}, "the readings of low speed", "they fit with nothing else", "a loose bracket"},
 		{after.Fault{Cause: after.NoneMade, Machine: -1, Coupling: -1}, "the train as a whole", "no move made at all", "still those of before the moves"},
 		{after.Fault{Cause: after.SidesTurned, Machine: -1, Coupling: -1}, "the side moves of the whole train", "every side move made to the wrong side", "from the other end of the train"},
 	} {
