@@ -54,6 +54,10 @@ func TestFeetThatLeaveADirectionOpen(t *testing.T) {
 		{"along, the first one", []Foot{{X: 0}, {X: 1000}}, []FootMove{{Up: 1}, {}}, Motion{Up: 0.5, Pitch: 1}},
 		{"along, the second one", []Foot{{X: 0}, {X: 1000}}, []FootMove{{}, {Up: 1}}, Motion{Up: 0.5, Pitch: -1}},
 		{"along, off the centreline", []Foot{{X: 0, Y: 300}, {X: 1000, Y: 300}}, []FootMove{{}, {Up: 1}}, Motion{Up: 0.5, Pitch: -1}},
+		{"along, the first one to the left", []Foot{{X: 0}, {X: 1000}}, []FootMove{{Left: 1}, {}}, Motion{Left: 0.5, Yaw: -1}},
+		{"along, the second one to the left", []Foot{{X: 0}, {X: 1000}}, []FootMove{{}, {Left: 1}}, Motion{Left: 0.5, Yaw: 1}},
+		{"along, far from the machine's own zero", []Foot{{X: 9000}, {X: 10000}}, []FootMove{{}, {Left: 1}}, Motion{Left: 0.5, Yaw: 1}},
+		{"across, both to the left", []Foot{{Y: 200}, {Y: -200}}, []FootMove{{Left: 1}, {Left: 1}}, Motion{Left: 1}},
 		{"across", []Foot{{Y: 200}, {Y: -200}}, []FootMove{{Up: 1}, {}}, Motion{Up: 0.5, Roll: 2.5}},
 		{"one", []Foot{{X: 500, Y: 100}}, []FootMove{{Up: 1}}, Motion{Up: 1}},
 		{"none", nil, nil, Motion{}},
@@ -65,6 +69,7 @@ func TestFeetThatLeaveADirectionOpen(t *testing.T) {
 			assert.InDeltaSlice(t, c.want[:], q[:], 1e-12)
 			for i, f := range c.up {
 				assert.InDelta(t, f.Up, s.UpAt(i).Of(q), 1e-12, "it stands on its packs")
+				assert.InDelta(t, f.Left, s.LeftAt(i).Of(q), 1e-12, "and where it was put")
 			}
 			for _, soft := range s.Soft(c.up) {
 				assert.Zero(t, soft, "no other feet to be soft against")
