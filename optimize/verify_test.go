@@ -486,3 +486,42 @@ func TestNoPlanIsTakenUnchecked(t *testing.T) {
 		})
 	}
 }
+
+// What a plan costs is counted in the search and in the sum that is printed alike, by
+// hand: every foot by itself, times how hard its machine is to move. Shims and side
+// moves are those that the feet allow.
+func TestEffortAndFeetAreCounted(t *testing.T) {
+	for _, effort := range []float64{1, 3} {
+		tr := readTrain(t, "pump", pumpBeside)
+		tr.Machines[1].Effort = effort
+		m := &maker{plan: newPlan(tr, Options{}), opt: Options{Gap: exact, Solves: 20000}}
+		m.linearise()
+		r := m.leastTotal(t.Context(), tr.Aim.Use)
+		require.NotNil(t, r.Steps)
+		moves := m.task.set(r.Steps)
+		var sum float64
+		for _, f := range moves[1] {
+			sum += math.Abs(f.Up) + math.Abs(f.Left)
+		}
+		require.Greater(t, sum, 0.1)
+		assert.InDelta(t, effort*sum, r.Value, 1e-9)
+		require.NoError(t, m.plan.take(moves))
+		assert.InDelta(t, effort*sum, m.plan.Total, 1e-9)
+		assert.InDelta(t, sum, m.plan.Plain, 1e-9)
+	}
+}
+
+// The search looks no further than a pack may be lowered and raised.
+func TestTheSearchKeepsToThePacks(t *testing.T) {
+	tr := readTrain(t, "pump", pumpBeside)
+	pumpFoot(tr, 2).Raise, pumpFoot(tr, 3).Raise = 0.7, 0.5
+	var got [][2]float64
+	for _, v := range build(tr, nil).problem.Vars {
+		if v.Step == tr.Shims.Step {
+			got = append(got, [2]float64{v.Lo, v.Hi})
+		}
+	}
+	require.Len(t, got, 2, "front and rear")
+	assert.InDeltaSlice(t, []float64{-0.3, 2}, got[0][:], 1e-9)
+	assert.InDeltaSlice(t, []float64{-3, 0.5}, got[1][:], 1e-9, "the closer one of the pair")
+}
