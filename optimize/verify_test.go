@@ -525,3 +525,16 @@ func TestTheSearchKeepsToThePacks(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{-0.3, 2}, got[0][:], 1e-9)
 	assert.InDeltaSlice(t, []float64{-3, 0.5}, got[1][:], 1e-9, "the closer one of the pair")
 }
+
+// A plan takes up no more of the couplings' limits than it was asked to.
+func TestThePlanKeepsTheAim(t *testing.T) {
+	for _, use := range []float64{0.9, 0.7, 0.5} {
+		tr := readTrain(t, "pump", pumpBeside)
+		tr.Aim.Use = use
+		p, err := Make(t.Context(), tr, Options{Brief: true})
+		require.NoError(t, err)
+		require.Equal(t, Planned, p.Status)
+		assert.LessOrEqual(t, p.Reached, use*(1+fair))
+		assert.Equal(t, use, p.Kept)
+	}
+}
