@@ -122,7 +122,7 @@ func TestUnitsChangeNothing(t *testing.T) {
 // in full, a plan as text: every number to its last digit, NaN too.
 func inFull(p *Plan) string {
 	plan := *p
-	plan.Train, plan.file = nil, nil
+	plan.Train, plan.file, plan.begun = nil, nil, nil
 	return fmt.Sprintf("%#v", plan)
 }
 
