@@ -44,6 +44,19 @@ func TestAssuranceByHand(t *testing.T) {
 	assert.InDelta(t, 0.224, p.Total, 1e-9)
 	assert.InDelta(t, 0.224, p.Bound, 1e-9, "proven, at the one limit there is")
 	assert.InDelta(t, 0.200, a.Without, 0.004, "1.5 × 0.1 = 0.15")
+	assert.Equal(t, 100_000, p.Sure.Draws)
+	assert.Equal(t, p.chance(100_000, freshSeed).Within, p.Sure.Within)
+	assert.NotEqual(t, p.chance(100_000, chanceSeed).Within, p.Sure.Within, "the search has seen those draws")
+}
+
+// By hand: sqrt(0.95 × 0.05 / 20,000) is 0.001541, and twice that is kept in hand.
+func TestAssuranceKeepsSomethingInHand(t *testing.T) {
+	a := assuring{asked: 0.95}
+	assert.InDelta(t, 0.953082, a.target(), 1e-6)
+	assert.False(t, a.enough(likelyPlan{likely: 0.953}))
+	assert.True(t, a.enough(likelyPlan{likely: 0.9531}))
+	a.asked = 0.99999999
+	assert.LessOrEqual(t, a.target(), 1.0)
 }
 
 // errorsDrawn are those of the trains below, which state none. Invented.
@@ -150,6 +163,10 @@ func TestMarginsByHand(t *testing.T) {
 	e := (&Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}).spoiled()
 	assert.InDelta(t, 1-0.3227, e.short(1, true)[0], 1e-4)
 	assert.Equal(t, 1.0, e.short(1, false)[0], "what is not moved has no such error")
+	tr.Couplings[0].Limit.EachPlane = true
+	e = (&Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}).spoiled()
+	assert.InDelta(t, 1-0.3227, e.short(1, true)[1], 1e-4, "sideways by itself")
+	assert.Equal(t, 1.0, e.short(1, false)[1])
 	assert.InDelta(t, 1.6449, quantile(0.95), 1e-4)
 	assert.InDelta(t, -1.6449, quantile(0.05), 1e-4)
 }

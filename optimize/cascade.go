@@ -169,9 +169,9 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 
 // passed says whether the limit is broken, by more than rounding.
 func (e *End) passed() bool {
-	room := fair * math.Max(math.Abs(e.Bound), 1e-3)
+	bound, room := e.Bound, fair*math.Max(math.Abs(e.Bound), 1e-3)
 	if e.Kind == LimitBolt {
-		room += aside
+		bound, room = math.Max(bound, aside), room+aside // as play has it
 	}
-	return e.Value > e.Bound+room
+	return e.Value > bound+room
 }

@@ -19,7 +19,7 @@ func footOf(f train.Foot) bolts.Foot {
 // play is how far in mm the bolt may stand from the hole's centre. A hole that
 // leaves none still lets its foot tilt with the packs, which takes the foot
 // aside by an angle times an angle times a lever: a micrometre is left for that.
-func play(b bolts.Foot) float64 { return math.Max(b.Travel(), 1e-3) }
+func play(b bolts.Foot) float64 { return math.Max(b.Travel(), aside) }
 
 func footLimits(foot train.Foot, move train.FootMove, state train.FootState) ([]FootLimit, bolts.Room) {
 	b := footOf(foot)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize/search"
 	"leastmove/train"
 )
 
@@ -168,6 +169,27 @@ func TestBoundsAreProven(t *testing.T) {
 			require.Equal(t, Planned, p.Status)
 			assert.Falsef(t, math.IsNaN(p.Bound), "least %g, no bound", p.Least)
 		})
+	}
+}
+
+// A bound is only printed with a proof of it: one that is claimed to be higher, or of
+// other limits, or without a proof, is not.
+func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
+	tr := readTrain(t, "pump", pumpBeside)
+	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Gap: exact, Solves: 20000}}
+	m.linearise()
+	r := m.leastTotal(t.Context(), tr.Aim.Use)
+	require.NotNil(t, r.Steps)
+	require.Greater(t, r.Bound, 0.1)
+	assert.Equal(t, r.Bound, m.proven(r))
+	for name, spoil := range map[string]func(*search.Result){
+		"claimed to be higher": func(r *search.Result) { r.Claim.Cost *= 1.5 },
+		"of wider limits":      func(r *search.Result) { r.Claim.Use = 1 },
+		"without a proof":      func(r *search.Result) { r.Proof = nil },
+	} {
+		bad := r
+		spoil(&bad)
+		assert.True(t, math.IsNaN(m.proven(bad)), name)
 	}
 }
 

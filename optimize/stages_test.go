@@ -277,3 +277,38 @@ func TestStagesFillASoftFoot(t *testing.T) {
 	assert.Equal(t, Packing, s.Stages[0].Work)
 	assert.Equal(t, make([]FootDial, 4), s.Stages[0].Dials)
 }
+
+// A machine that was found off level by 0.5 mrad, 0.1 allowed, passes that limit in
+// its stages too. It is called out where a stage makes it worse: the rear goes down
+// by 0.2 over 1 m, 0.7 mrad.
+func TestStagesForgiveWhatWasFound(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		rear float64 // mm
+		want []float64
+	}{
+		{"no better and no worse", 0, nil},
+		{"better", 0.2, nil},
+		{"worse", -0.2, []float64{0.7}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			tr := ruled(t, "", [2]float64{})
+			tr.Machines[1].Level.FoundPitch, tr.Machines[1].Level.Pitch = 0.5, 0.1
+			moves := bodily(tr, [2]float64{}, [2]float64{0.1, 0})
+			for f := range moves[1] {
+				if tr.Machines[1].Feet[f].X > 0 {
+					moves[1][f].Up += c.rear
+				}
+			}
+			s := Stages(Try(tr, moves))
+			require.Len(t, s.Stages, 1)
+			var got []float64
+			for _, e := range s.Stages[0].Broken {
+				assert.Equal(t, LimitLevel, e.Kind)
+				got = append(got, e.Value)
+			}
+			require.Len(t, got, len(c.want))
+			assert.InDeltaSlice(t, c.want, got, 1e-4)
+		})
+	}
+}

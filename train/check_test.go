@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // geared is an invented train: a turbine, a gear case that rolls, with two
@@ -98,6 +99,18 @@ func TestPlacedShowsWhatWasFound(t *testing.T) {
 		assert.InDelta(t, c.Found.H.Offset, m.H.Offset, 1e-9, "coupling %d", i)
 		assert.InDelta(t, c.Found.V.Angle, m.V.Angle, 1e-9, "coupling %d", i)
 		assert.InDelta(t, c.Found.H.Angle, m.H.Angle, 1e-9, "coupling %d", i)
+	}
+}
+
+// By hand: a point 1 ahead, turned left by a right angle, is 1 to the left; rolled by
+// a right angle after that it is 1 up. The other way round the roll would not move it,
+// and it would end to the left.
+func TestAMotionIsMadeFromWhereTheMachineStands(t *testing.T) {
+	quarter := 1000 * math.Pi / 2 // mrad
+	square := pose{turn: r3.NewRotation(0, r3.Vec{X: 1})}
+	got := square.moved(Motion{Yaw: quarter}).moved(Motion{Roll: quarter}).point(r3.Vec{X: 1})
+	for axis, want := range []float64{0, 0, 1} {
+		assert.InDelta(t, want, [3]float64{got.X, got.Y, got.Z}[axis], 1e-12)
 	}
 }
 

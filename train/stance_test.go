@@ -40,3 +40,40 @@ func TestAShiftAlongTheTrainIsThatOfEveryFoot(t *testing.T) {
 	assert.InDelta(t, 1.5, q[Axial], 1e-12)
 	assert.Equal(t, [5]float64{}, [5]float64(q[1:]))
 }
+
+// Feet on one line fix no roll, feet across no pitch, and no feet nothing: such a
+// direction does not move. By hand: 1 mm more under one of two feet 1000 apart lifts the
+// middle by 0.5 and turns by 1 mrad; 400 apart by 2.5 mrad.
+func TestFeetThatLeaveADirectionOpen(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		feet []Foot
+		up   []FootMove
+		want Motion
+	}{
+		{"along, the first one", []Foot{{X: 0}, {X: 1000}}, []FootMove{{Up: 1}, {}}, Motion{Up: 0.5, Pitch: 1}},
+		{"along, the second one", []Foot{{X: 0}, {X: 1000}}, []FootMove{{}, {Up: 1}}, Motion{Up: 0.5, Pitch: -1}},
+		{"along, off the centreline", []Foot{{X: 0, Y: 300}, {X: 1000, Y: 300}}, []FootMove{{}, {Up: 1}}, Motion{Up: 0.5, Pitch: -1}},
+		{"along, the first one to the left", []Foot{{X: 0}, {X: 1000}}, []FootMove{{Left: 1}, {}}, Motion{Left: 0.5, Yaw: -1}},
+		{"along, the second one to the left", []Foot{{X: 0}, {X: 1000}}, []FootMove{{}, {Left: 1}}, Motion{Left: 0.5, Yaw: 1}},
+		{"along, far from the machine's own zero", []Foot{{X: 9000}, {X: 10000}}, []FootMove{{}, {Left: 1}}, Motion{Left: 0.5, Yaw: 1}},
+		{"across, both to the left", []Foot{{Y: 200}, {Y: -200}}, []FootMove{{Left: 1}, {Left: 1}}, Motion{Left: 1}},
+		{"across", []Foot{{Y: 200}, {Y: -200}}, []FootMove{{Up: 1}, {}}, Motion{Up: 0.5, Roll: 2.5}},
+		{"one", []Foot{{X: 500, Y: 100}}, []FootMove{{Up: 1}}, Motion{Up: 1}},
+		{"none", nil, nil, Motion{}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			m := Machine{Feet: c.feet}
+			s := m.Stance()
+			q := s.Motion(c.up)
+			assert.InDeltaSlice(t, c.want[:], q[:], 1e-12)
+			for i, f := range c.up {
+				assert.InDelta(t, f.Up, s.UpAt(i).Of(q), 1e-12, "it stands on its packs")
+				assert.InDelta(t, f.Left, s.LeftAt(i).Of(q), 1e-12, "and where it was put")
+			}
+			for _, soft := range s.Soft(c.up) {
+				assert.Zero(t, soft, "no other feet to be soft against")
+			}
+		})
+	}
+}

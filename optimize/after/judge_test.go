@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
 
 	"leastmove/train"
 )
@@ -97,6 +98,24 @@ func TestExpected(t *testing.T) {
 	v := judged(t, frontStays())
 	assert.InDelta(t, math.Sqrt(0.005*0.005+1e-4*2.5), v.Couplings[0].V.Offset, 1e-9)
 	assert.InDelta(t, math.Sqrt(3e-4), v.Couplings[0].V.Angle, 1e-9)
+}
+
+// Readings that say nothing leave a station where it was set to be: to within 1.96
+// times 0.01.
+func TestHalfWidthOfPlacing(t *testing.T) {
+	c := frontStays()
+	for i := range c.Couplings {
+		blind := train.Tilt{Offset: 1e4, Angle: 1e4}
+		c.Couplings[i].Error = train.Misalignment{V: blind, H: blind}
+	}
+	v := judged(t, c)
+	assert.False(t, v.Off)
+	for _, s := range v.Machines[1].Stations {
+		assert.InDelta(t, 0.0196, s.HalfUp, 1e-6)
+		assert.InDelta(t, 0.0196, s.HalfLeft, 1e-6)
+		assert.InDelta(t, s.PlannedUp, s.Up, 1e-6)
+	}
+	assert.Zero(t, v.Machines[0].Stations[0].HalfUp, "it was not moved")
 }
 
 // The same, side to side; and raised where it was to come down.
@@ -201,6 +220,22 @@ func TestCannotTell(t *testing.T) {
 	require.GreaterOrEqual(t, len(v.Suspects), 2)
 	assert.ElementsMatch(t, []int{0, 1}, []int{v.Suspects[0].Machine, v.Suspects[1].Machine})
 	assert.InDelta(t, v.Suspects[0].Share, v.Suspects[1].Share, 1e-6)
+}
+
+// By hand: one reading of 4 standard errors. An explanation that may make it anything,
+// by 3 standard errors or so, is better than errors alone by the ratio of the densities of
+// N(0, 1 + 9) and N(0, 1) at 4: ln = 16/2 - 16/20 - ln(10)/2. One that makes it 4 exactly
+// is better by 16/2. So what may be anything pays for it.
+func TestFreedomIsPaidFor(t *testing.T) {
+	j := &judge{s: mat.NewSymDense(1, []float64{1}), z: []float64{4}}
+	require.True(t, j.chol.Factorize(j.s))
+	j.chol.LTo(&j.low)
+	better, left := j.weighed(&candidate{free: []direction{{shown: []float64{3}}}})
+	assert.InDelta(t, 8-0.8-math.Log(10)/2, better, 1e-12)
+	assert.InDelta(t, 1.6, left, 1e-12, "16 less (3 · 4)² / 10")
+	better, left = j.weighed(&candidate{shift: []float64{4}})
+	assert.InDelta(t, 8, better, 1e-12)
+	assert.InDelta(t, 0, left, 1e-12)
 }
 
 // Without anything to compare there is no verdict.

@@ -1,6 +1,7 @@
 package trainfile
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -41,6 +42,20 @@ func TestBandsOfAnotherFile(t *testing.T) {
 			assert.Contains(t, report.String(), `this train has bands of its own: those of "plant.toml" are not used`)
 		}
 	}
+}
+
+// Limits by kind of coupling: a spacer takes flex_angle and has no offset, one with
+// a single plane takes offset and angle.
+func TestBandsOfASpacer(t *testing.T) {
+	text := strings.Replace(bandless(t), "[[coupling]]\n", "[[coupling]]\nflex = [650, 750]\n", 1)
+	with := options
+	with.Bands = &File{Name: "plant.toml", Text: []byte(plant)}
+	got, report := Read("train.toml", []byte(text), with)
+	require.NotNil(t, got, report.String())
+	c := got.Couplings[0]
+	require.True(t, c.Spacer)
+	assert.Equal(t, 0.6, c.Limit.Angle)
+	assert.True(t, math.IsInf(c.Limit.Offset, 1))
 }
 
 // What is wrong with the bands is said in their own file, and not again at the

@@ -150,6 +150,8 @@ func TestVerifyDifferences(t *testing.T) {
 		want   string
 	}{
 		"a foot":     {func(tr *train.Train) { tr.Machines[0].Feet[0].X += 10 }, "turbine steam end left stands at x = 10 mm, in the plan at 0 mm"},
+		"its side":   {func(tr *train.Train) { tr.Machines[0].Feet[1].Y -= 20 }, "turbine steam end right stands at y = "},
+		"no flex":    {func(tr *train.Train) { tr.Couplings[1].Spacer = false }, "low speed: it has flex planes in one of the two files only"},
 		"a plane":    {func(tr *train.Train) { tr.Couplings[0].X += 50 }, "high speed: the offsets are given at x = 2100 mm, in the plan at 2050 mm"},
 		"flex":       {func(tr *train.Train) { tr.Couplings[1].Flex[0] += 5 }, "low speed: its flex planes are at 3305 mm"},
 		"growth":     {func(tr *train.Train) { tr.Machines[0].Growth.V.Start += 0.1 }, "high speed, running: growth, running shift"},
@@ -307,4 +309,25 @@ func TestManySuspects(t *testing.T) {
 		}
 	}
 	assert.Equal(t, mostSuspects, items)
+}
+
+// What is given may keep every limit and not the aim; and on soft feet it is not for
+// use, whatever it keeps.
+func TestReplaySaysHowFarItServes(t *testing.T) {
+	tr := example(t, "turbine-gear-compressor")
+	all, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true, Use: 1})
+	require.NoError(t, err)
+	require.Greater(t, all.Reached, tr.Aim.Use)
+	page := func() string {
+		r, err := optimize.Replay(context.Background(), tr, all.Moves, optimize.Options{})
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, Replay(&b, r, Page{}))
+		return flat(b.String())
+	}
+	s := page()
+	assert.Contains(t, s, "It keeps every limit that the file states, but not the aim of 70 % of the coupling limits.")
+	assert.NotContains(t, s, "PROVISIONAL")
+	tr.Machines[2].Feet[0].Soft = 0.6
+	assert.Contains(t, page(), "PROVISIONAL: put the soft foot right first")
 }
