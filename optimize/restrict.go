@@ -34,13 +34,14 @@ func (k *task) footLimits(i int) {
 	if k.first[i] == k.first[i+1] {
 		return
 	}
+	stood := s.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) // mm, before any move
 	for f := range m.Feet {
 		if b := footOf(m.Feet[f]); b.Known() {
 			k.limit(at(LimitBolt, f, -1), play(b), false,
 				k.row(lattice.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
 				k.row(lattice.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
 		}
-		k.residuals(i, f, at(LimitFlat, f, -1))
+		k.residuals(i, f, stood[f], at(LimitFlat, f, -1))
 	}
 	for n, z := range m.Nozzles {
 		if math.IsInf(z.Limit, 1) {
@@ -52,11 +53,11 @@ func (k *task) footLimits(i int) {
 	}
 }
 
-// residuals keeps what is set at foot f near what the machine's rigid body
+// residuals keeps what is set at foot f, stood mm proud before, near what the machine's rigid body
 // takes up: packs within the soft foot allowed, side moves within one step of
 // the dial. Where the feet fix the motion without slack there is nothing to
 // keep.
-func (k *task) residuals(i, f int, label Limit) {
+func (k *task) residuals(i, f int, stood float64, label Limit) {
 	s := &k.stances[i]
 	own := func(a act) int {
 		for v := k.first[i]; v < k.first[i+1]; v++ {
@@ -71,7 +72,7 @@ func (k *task) residuals(i, f int, label Limit) {
 		panic("optimize: a foot without a variable")
 	}
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
-		r := k.row(lattice.Row{Constant: k.proud(i)[f]}, i, s.UpAt(f).Times(-1/free), 1)
+		r := k.row(lattice.Row{Constant: stood}, i, s.UpAt(f).Times(-1/free), 1)
 		if r = tidy(plus(r, own(shim), 1/free)); len(r.Terms) > 0 {
 			k.limit(label, k.train.Shims.Flat, false, r)
 		}
@@ -81,16 +82,6 @@ func (k *task) residuals(i, f int, label Limit) {
 		label.Kind = LimitSteps
 		k.limit(label, resolution(k.train.Units), false, r)
 	}
-}
-
-// proud is the soft foot in mm at each foot of machine i before any move.
-func (k *task) proud(i int) []float64 {
-	feet := k.train.Machines[i].Feet
-	stood := make([]train.FootMove, len(feet))
-	for f := range feet {
-		stood[f].Up = feet[f].Proud
-	}
-	return k.stances[i].Soft(stood)
 }
 
 // tidy drops terms that cancelled to rounding.

@@ -39,12 +39,27 @@ func bedded(t *train.Train) (*train.Train, []Soft) {
 			}
 			fill := fill(t, foot)
 			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: fill})
-			// What is left of the gap counts as soft foot, as far as that may be at all.
-			foot.Proud = math.Max(-t.Shims.Flat, math.Min(t.Shims.Flat, fill-foot.Soft))
+			foot.Proud = fill - foot.Soft
 			foot.Pack += fill
 			foot.Lower += fill
 			foot.Raise = math.Max(0, foot.Raise-fill)
 		}
+		bearable(&out.Machines[i], t.Shims.Flat)
 	}
 	return out, soft
+}
+
+// bearable has what is left of a machine's gaps count as soft foot as far as that
+// may be at all, in mm: more asks for finer shims, not for other moves.
+func bearable(m *train.Machine, flat float64) {
+	stance := m.Stance()
+	var worst float64
+	for _, soft := range stance.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) {
+		worst = math.Max(worst, math.Abs(soft))
+	}
+	for f := range m.Feet {
+		if worst > flat {
+			m.Feet[f].Proud *= flat / worst
+		}
+	}
 }

@@ -126,3 +126,22 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 	assert.InDelta(t, 0.07, state.Machines[0].Feet[0].Soft, 1e-9)
 	assert.Contains(t, strings.Join(breaks(p.Train, moves, &state, 100), "\n"), "gear in left, soft foot: 0.07 beyond 0.05")
 }
+
+// Two feet across from each other with 0.02 mm left of their gaps, and the other two
+// with none: a rectangle's plane through three corners is off the fourth by the sum
+// along one diagonal less that along the other, 0.04. With a flat of 0.03 that is more
+// than may be at all, and counts as 0.03: no move of packs mends it, finer shims do.
+func TestWhatIsLeftOfGapsIsNeverMoreThanMayBe(t *testing.T) {
+	m := train.Machine{Feet: []train.Foot{{X: 0, Y: 300, Proud: 0.02}, {X: 0, Y: -300}, {X: 800, Y: 300}, {X: 800, Y: -300, Proud: 0.02}}}
+	left := func(flat float64) []float64 {
+		one := m
+		one.Feet = append([]train.Foot(nil), m.Feet...)
+		bearable(&one, flat)
+		s := one.Stance()
+		return s.Soft(one.Proud(make([]train.FootMove, 4)))
+	}
+	for f, want := range []float64{0.04, -0.04, -0.04, 0.04} {
+		assert.InDelta(t, want, left(0.05)[f], 1e-12)
+		assert.InDelta(t, want*0.03/0.04, left(0.03)[f], 1e-12)
+	}
+}

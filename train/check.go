@@ -88,7 +88,7 @@ func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) Mach
 	s := MachineState{Motion: stance.Motion(feet), Feet: make([]FootState, len(feet))}
 	s.Pitch = m.Level.FoundPitch + s.Motion[Pitch]
 	s.Roll = m.Level.FoundRoll + s.Motion[Roll]
-	soft := stance.Soft(m.proud(feet))
+	soft := stance.Soft(m.Proud(feet))
 	for i, f := range m.Feet {
 		d := shift(found, moved, r3.Vec{X: f.X, Y: f.Y})
 		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Up: d.Z, Soft: soft[i]}
@@ -99,8 +99,9 @@ func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) Mach
 	return s
 }
 
-// proud is what is set at the feet with how proud their packs stood before.
-func (m *Machine) proud(feet []FootMove) []FootMove {
+// Proud is what is set at the feet, in mm, with how proud their packs stood before:
+// what soft foot is worked out from.
+func (m *Machine) Proud(feet []FootMove) []FootMove {
 	out := slices.Clone(feet)
 	for i := range out {
 		out[i].Up += m.Feet[i].Proud
