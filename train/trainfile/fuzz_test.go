@@ -1,6 +1,7 @@
 package trainfile
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -64,23 +65,62 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, src []byte) {
 		got, report := Read("fuzz.toml", src, options)
 		require.Equal(t, report.Failed(), got == nil)
-		lines := strings.Split(strings.TrimPrefix(string(src), "\ufeff"), "\n")
-		last := 0
-		for _, fault := range report {
-			require.GreaterOrEqual(t, fault.offset, last)
-			last = fault.offset
-			require.GreaterOrEqual(t, fault.Line, 1)
-			require.LessOrEqual(t, fault.Line, len(lines))
-			require.Equal(t, strings.TrimSuffix(lines[fault.Line-1], "\r"), fault.Source)
-			require.GreaterOrEqual(t, fault.Column, 1)
-			require.GreaterOrEqual(t, fault.Width, 1)
-			require.LessOrEqual(t, fault.Column+fault.Width-2, utf8.RuneCountInString(fault.Source)+1)
-			require.NotContains(t, fault.Message, "\n")
-			require.NotContains(t, fault.String(), "\x1b")
-		}
+		placed(t, report, src)
 		again, same := Read("fuzz.toml", src, options)
 		require.Equal(t, report, same, "the same text has the same faults")
 		require.Equal(t, got == nil, again == nil)
+	})
+}
+
+// placed asks that faults are in file order, inside the text and of one line.
+func placed(t *testing.T, report Report, src []byte) {
+	lines := strings.Split(strings.TrimPrefix(string(src), "\ufeff"), "\n")
+	last := 0
+	for _, fault := range report {
+		require.GreaterOrEqual(t, fault.offset, last)
+		last = fault.offset
+		require.GreaterOrEqual(t, fault.Line, 1)
+		require.LessOrEqual(t, fault.Line, len(lines))
+		require.Equal(t, strings.TrimSuffix(lines[fault.Line-1], "\r"), fault.Source)
+		require.GreaterOrEqual(t, fault.Column, 1)
+		require.GreaterOrEqual(t, fault.Width, 1)
+		require.LessOrEqual(t, fault.Column+fault.Width-2, utf8.RuneCountInString(fault.Source)+1)
+		require.NotContains(t, fault.Message, "\n")
+		require.NotContains(t, fault.String(), "\x1b")
+	}
+}
+
+// Whatever a file of bands is: no panic, its faults inside its text, and where
+// it is taken, bands in ascending order of speeds that state limits above zero.
+func FuzzBandsFile(f *testing.F) {
+	for _, text := range []string{
+		"units = \"mm\"\n[[band]]\nup_to_rpm = 3600\noffset = 0.05\nangle = 0.3\n[[band]]\nup_to_rpm = 1800\noffset = 0.08\nangle = 0.5\nflex_angle = 1\n",
+		"title = \"t\"\nunits = \"inch\"\nband = [{ up_to_rpm = 1e5, flex_angle = 1e-9 }, { up_to_rpm = 1e5, flex_angle = 2 }]",
+		"units = \"inch\"\n[[band]]\nangle = 1\n", "units = 1\n[band]\nup_to_rpm = nan\n", "band = 3\nunits = \"m\"", "[[band]]\n[[band.up_to_rpm]]\n",
+		"\ufeffunits = \"mm\"\r\n[[band]]\r\nup_to_rpm = -0.0\r\noffset = 1e999\r\nangle = 0x1\r\n", "units = \"mm\"\nmachine = []\n[[coupling]]\n", "[\x1b]", "",
+	} {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(func(t *testing.T, src []byte) {
+		bands, report := bandFile(&File{Name: "fuzz.toml", Text: src})
+		placed(t, report, src)
+		_, again := bandFile(&File{Name: "fuzz.toml", Text: src})
+		require.Equal(t, report, again, "the same text has the same faults")
+		if report.Failed() {
+			require.Nil(t, bands)
+			return
+		}
+		for i, b := range bands {
+			require.Greater(t, b.rpm, 0.0)
+			if i > 0 {
+				require.Greater(t, b.rpm, bands[i-1].rpm)
+			}
+			require.Equal(t, math.IsInf(b.offset, 1), math.IsInf(b.angle, 1), "one needs the other")
+			require.False(t, math.IsInf(b.angle, 1) && math.IsInf(b.flexAngle, 1), "a band states something")
+			for _, limit := range []float64{b.offset, b.angle, b.flexAngle} {
+				require.Greater(t, limit, 0.0)
+			}
+		}
 	})
 }
 
