@@ -334,22 +334,6 @@ func (m *maker) closeEnough() (gap float64, solves int) {
 // nearLowest is the relative gap at which a worst use counts as lowest.
 const nearLowest = 0.005
 
-// refine looks, among the plans whose total is at most Spare above the least,
-// for the one whose couplings end closest.
-func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
-	const solves = 60
-	most := math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps)))
-	r := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: most, Cap: least.Value * (1 + Spare)},
-		search.Options{Gap: nearLowest, Solves: solves, Start: []lattice.Steps{least.Steps}})
-	if r.Steps == nil {
-		return least.Steps
-	}
-	return r.Steps
-}
-
-// worst is the largest use of a coupling limit by the linear forms.
-func (k *task) worst(s lattice.Steps) float64 { return search.Use(&k.problem, s) }
-
 // prices works out what other shares of the limits would cost.
 func (m *maker) prices(ctx context.Context, least search.Result) {
 	const solves = 24

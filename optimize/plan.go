@@ -47,7 +47,7 @@ type Plan struct {
 
 	Total float64 // mm, effort-weighted movement of all feet, touch included; NaN without a plan
 	Plain float64 // mm, the same without weights; NaN without a plan
-	Least float64 // mm, smallest total found; Total may be up to Spare above it, spent on closer couplings
+	Least float64 // mm, smallest total found; Total may be up to Spare above it, spent on fewer machines or closer couplings
 	Bound float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
 	Peak  float64 // mm, largest up or side move at any foot; NaN without a plan
 	Moved int     // machines moved
@@ -82,8 +82,8 @@ type Plan struct {
 	Solves    int        // cone programs solved
 }
 
-// Spare is the share above the least total that a plan may spend on closer
-// couplings.
+// Spare is the share above the least total that a plan may spend on moving fewer
+// machines, and then on closer couplings.
 const Spare = 0.005
 
 // A Member is a limit of a clash and which way it is at odds with the others.

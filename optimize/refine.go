@@ -1,0 +1,74 @@
+package optimize
+
+import (
+	"cmp"
+	"context"
+	"maps"
+	"math"
+	"slices"
+
+	"leastmove/optimize/lattice"
+	"leastmove/optimize/search"
+)
+
+// refine looks, among the plans whose total is at most Spare above the least, for
+// one that leaves more machines alone, and then for the one whose couplings end
+// closest without another machine moved: a machine that the crew need not touch
+// is worth more than couplings closer than the aim. Machines are left out one by
+// one, the one that moves least first.
+func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
+	best := least.Steps
+	effort := m.task.efforts(best)
+	for _, block := range slices.SortedFunc(maps.Keys(effort), func(a, b int) int {
+		return cmp.Or(cmp.Compare(effort[a], effort[b]), cmp.Compare(a, b))
+	}) {
+		moved := m.task.efforts(best)
+		delete(moved, block)
+		if r := m.closer(ctx, moved, least, nil); r.Steps != nil {
+			best = r.Steps
+		}
+	}
+	if r := m.closer(ctx, m.task.efforts(best), least, best); r.Steps != nil {
+		best = r.Steps
+	}
+	return best
+}
+
+// closer looks for the plan whose couplings end closest with a total at most Spare
+// above the least, no block moved but some. start is such a plan; nil: none is known.
+func (m *maker) closer(ctx context.Context, moved map[int]float64, least search.Result, start lattice.Steps) search.Result {
+	const solves = 60
+	goal := lattice.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps))), Cap: least.Value * (1 + Spare)}
+	all, trial := m.task, *m.task
+	trial.problem.Vars = slices.Clone(all.problem.Vars)
+	for v := range trial.problem.Vars {
+		x := &trial.problem.Vars[v]
+		if _, is := moved[x.Block]; !is {
+			x.Lo, x.Hi = math.Max(x.Lo, 0), math.Min(x.Hi, 0)
+		}
+	}
+	opt := search.Options{Gap: nearLowest, Solves: solves}
+	if start != nil {
+		opt.Start = []lattice.Steps{start}
+	} else if r := search.Relax(&trial.problem, lattice.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
+		return search.Result{}
+	}
+	m.task = &trial
+	defer func() { m.task = all }()
+	return m.find(ctx, goal, opt)
+}
+
+// efforts are what the blocks that some steps move cost.
+func (k *task) efforts(s lattice.Steps) map[int]float64 {
+	out := map[int]float64{}
+	for v, n := range s {
+		if n != 0 {
+			x := &k.problem.Vars[v]
+			out[x.Block] += math.Abs(float64(n)) * x.Step * x.Weight
+		}
+	}
+	return out
+}
+
+// worst is the largest use of a coupling limit by the linear forms.
+func (k *task) worst(s lattice.Steps) float64 { return search.Use(&k.problem, s) }
