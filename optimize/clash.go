@@ -17,9 +17,12 @@ import (
 // what they come from, are of the set, and whatever was not proven to be
 // dispensable stays in it.
 func (m *maker) clash(ctx context.Context) []Member {
-	c := &clashing{task: m.task, problem: m.task.problem, labels: m.task.labels}
-	c.unholed()
-	if free := c.stepless(); relaxedOut(&free.problem) {
+	c := clashOf(m.task)
+	if free := clashOf(m.firstOrder()).stepless(); relaxedOut(&free.problem) {
+		c = free
+		c.impossible = relaxedOut
+		c.sift()
+	} else if free := c.stepless(); relaxedOut(&free.problem) {
 		c = free
 		c.impossible = relaxedOut
 		c.sift()
@@ -41,6 +44,25 @@ func (m *maker) clash(ctx context.Context) []Member {
 	}
 	c.measure()
 	return c.spread()
+}
+
+// firstOrder is the task as the train stands. Its linear forms are those of small
+// moves, the same in every condition: where limits are left out and moves are as
+// long as they like, those that touch true geometry elsewhere would let a tilt of
+// the whole train pay for what only growth can change.
+func (m *maker) firstOrder() *task {
+	k := build(m.plan.Train, nil)
+	if m.within != nil {
+		m.within(k)
+	}
+	return k
+}
+
+// clashOf is the set of all limits of a task.
+func clashOf(k *task) *clashing {
+	c := &clashing{task: k, problem: k.problem, labels: k.labels}
+	c.unholed()
+	return c
 }
 
 // grouped is the limit that stands for all that go with it.
@@ -234,11 +256,17 @@ func (c *clashing) short(g Limit) float64 {
 	return amounts[0]
 }
 
-// spread names every foot that a limit goes for, not only the first.
+// spread names every foot that a limit goes for, not only the first. Bolts that go
+// sideways as one are bound by the tightest.
 func (c *clashing) spread() []Member {
 	var out []Member
 	for _, g := range c.set {
 		feet := c.task.together(g.Limit)
+		if g.Kind == LimitBolt {
+			feet = slices.DeleteFunc(slices.Clone(feet), func(f int) bool {
+				return slices.ContainsFunc(feet, func(other int) bool { return c.tighter(g.Machine, other, f) })
+			})
+		}
 		if len(feet) == 0 {
 			out = append(out, g)
 		}
@@ -248,6 +276,14 @@ func (c *clashing) spread() []Member {
 		}
 	}
 	return out
+}
+
+// tighter says whether a machine's foot has less room for its bolt, in the same place, than
+// another.
+func (c *clashing) tighter(machine, foot, other int) bool {
+	feet := c.task.train.Machines[machine].Feet
+	a, b := footOf(feet[foot]), footOf(feet[other])
+	return a.At == b.At && play(a) < play(b)
 }
 
 func appendNew(set []Limit, l Limit) []Limit {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"leastmove/optimize/search"
@@ -100,6 +101,9 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 			// The same limits and more: what clashes does so here too.
 			p := *least
 			p.Strategy, w.Plan = w.Strategy, &p
+			if slices.ContainsFunc(p.Clash, func(c Member) bool { return w.Kind == ByHolding && c.Machine == w.Machine }) {
+				p.Clash = nil // what a held machine could do stands in no way
+			}
 			return nil
 		}
 		return finish(n + 1)

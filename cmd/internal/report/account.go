@@ -113,7 +113,7 @@ func (t *planText) account() {
 			provenFor(t.kept()), t.alike(), with(bound, t.moveUnit()), near)))
 	}
 	if p.Total > p.Least*(1+fair) {
-		t.paragraph("", fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to bring the couplings closer.",
+		t.paragraph("", fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or to bring the couplings closer.",
 			with(t.total(p.Least), t.moveUnit()), 100*optimize.Spare))
 	}
 }

@@ -217,3 +217,25 @@ func TestShareAtItsLimit(t *testing.T) {
 	assert.Equal(t, "over 100 %, outside it", share(1.00001))
 	assert.Equal(t, "102 %, outside it", share(1.011))
 }
+
+// Two conditions further apart than their limits allow: what growth does between
+// them, by hand 1.3 - 0.1 mm against 0.25 + 2 × 0.25 mm, is said.
+func TestTextParted(t *testing.T) {
+	p, err := optimize.Make(t.Context(), read(t, "parted.toml"), optimize.Options{})
+	require.NoError(t, err)
+	s := flat(textOf(t, p, Page{}))
+	assert.Contains(t, s, "No move changes this: growth and running shift alone put 1.200 mm between the offset of p in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")
+	p.Clash = p.Clash[:1]
+	assert.NotContains(t, flat(textOf(t, p, Page{})), "No move changes this")
+}
+
+// Coming close to an aim that can't be kept may be dear: where a wider share takes
+// three quarters of the movement or less, the page says so at its head.
+func TestTextEasier(t *testing.T) {
+	p := plannedMM(t)
+	p.Aim, p.Lowest, p.Reached = 0.5, 0.6, 0.62
+	p.Prices = []optimize.Price{{Use: 1, Total: 0.4 * p.Total}, {Use: 0.9, Total: 0.75 * p.Total}, {Use: 0.8, Total: 0.76 * p.Total}, {Use: 0.5, Total: math.NaN()}}
+	assert.Contains(t, flat(textOf(t, p, Page{})), "this plan reaches 62 %. Within 90 % of the limits 5.10 mm would do (--use 0.9).")
+	p.Prices = p.Prices[2:]
+	assert.NotContains(t, flat(textOf(t, p, Page{})), "would do")
+}

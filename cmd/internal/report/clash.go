@@ -32,6 +32,9 @@ func (t *planText) clash(layout Page) {
 	}
 	t.paragraph("", words)
 	t.list(items)
+	if words := t.parted(); words != "" {
+		t.paragraph("", words)
+	}
 	if !measured {
 		return
 	}

@@ -192,6 +192,8 @@ func (s speaker) obstacle(w optimize.Way) string {
 	t.speaker.t = p.Train
 	var words []string
 	switch {
+	case p.Status == optimize.Impossible && len(p.Clash) == 0:
+		words = append(words, "no plan exists (proven), nor with fewer machines held")
 	case p.Status == optimize.Impossible:
 		words = append(words, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
 	case p.Status == optimize.Undecided:

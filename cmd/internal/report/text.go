@@ -145,10 +145,24 @@ func (t *planText) missed() string {
 	p := t.plan
 	if p.Lowest > p.Aim { // not where it is NaN
 		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever is moved (proven); this plan reaches %s.",
-			provenFor(p.Aim), floor(100*p.Lowest, 0), percent(p.Reached))
+			provenFor(p.Aim), floor(100*p.Lowest, 0), percent(p.Reached)) + t.easier()
 	}
 	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",
-		percent(p.Aim), percent(p.Reached))
+		percent(p.Aim), percent(p.Reached)) + t.easier()
+}
+
+// easier names the smallest share of the limits, wider than what this plan keeps,
+// that takes far less movement: coming close to an aim that can't be kept may be dear. ""
+// where there is none.
+func (t *planText) easier() string {
+	const far = 0.75 // share of this plan's total that counts as far less
+	words := ""
+	for _, price := range t.plan.Prices { // widest first
+		if price.Use > t.plan.Reached && price.Total <= far*t.plan.Total {
+			words = fmt.Sprintf(" Within %s of the limits %s would do (--use %g).", provenFor(price.Use), with(t.total(price.Total), t.moveUnit()), price.Use)
+		}
+	}
+	return words
 }
 
 // cautions are those that nothing that asks for moves should be without.
