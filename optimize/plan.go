@@ -195,7 +195,8 @@ const (
 	LimitBolt   LimitKind = "bolt"   // mm of the bolt off the hole's centre
 	LimitTravel LimitKind = "travel" // mm to a side
 	LimitFlat   LimitKind = "flat"   // mm of soft foot that packs leave
-	LimitLevel  LimitKind = "level"  // mrad off level
+	LimitPitch  LimitKind = "pitch"  // mrad off level along the train
+	LimitRoll   LimitKind = "roll"   // mrad off level across it
 	LimitNozzle LimitKind = "nozzle" // mm of displacement
 	LimitOffset LimitKind = "offset" // mm, at a coupling
 	LimitAngle  LimitKind = "angle"  // mrad, at a coupling

@@ -258,8 +258,10 @@ func ofLimit(k optimize.LimitKind) string {
 		return "travel"
 	case optimize.LimitFlat:
 		return "soft foot"
-	case optimize.LimitLevel:
-		return "off level"
+	case optimize.LimitPitch:
+		return "off level along"
+	case optimize.LimitRoll:
+		return "off level across"
 	case optimize.LimitNozzle:
 		return "displaced"
 	}

@@ -79,8 +79,10 @@ func (t *order) limited(e optimize.End) string {
 	switch e.Kind {
 	case optimize.LimitNozzle:
 		return at + ", nozzle " + t.nozzle(e.Machine, e.Nozzle)
-	case optimize.LimitLevel:
-		return at + ", its level,"
+	case optimize.LimitPitch:
+		return at + ", its level along the train,"
+	case optimize.LimitRoll:
+		return at + ", its level across the train,"
 	case optimize.LimitBolt:
 		return at + ", the bolt in its hole,"
 	case optimize.LimitTravel:
