@@ -15,12 +15,16 @@ import (
 // one that leaves more machines alone, and then for the one whose couplings end
 // closest without another machine moved: a machine that the crew need not touch
 // is worth more than couplings closer than the aim. Machines are left out one by
-// one, the one that moves least first, as far as some work goes.
+// one, the one that moves least first, as far as some work goes; not in a long train,
+// where that takes as long as all else.
 func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
-	const solves = 60 // for each of the two
+	const solves, long = 60, 12 // programs for each of the two; machines
 	best := least.Steps
 	effort := m.task.efforts(best)
 	left := solves
+	if len(effort) > long {
+		left = 0
+	}
 	for _, block := range slices.SortedFunc(maps.Keys(effort), func(a, b int) int {
 		return cmp.Or(cmp.Compare(effort[a], effort[b]), cmp.Compare(a, b))
 	}) {
