@@ -248,8 +248,10 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 	case k.Kind == Pair:
 		hint = fmt.Sprintf("write %s = [1.0, 2.0]", k.Name)
 	}
-	if comma := firstComma(r.of(n.val)); n.isList && len(n.list) > 2 && (k.Kind == Pair || k.Kind == Sweep) && comma != "" {
-		hint += fmt.Sprintf("; is %s a decimal comma? write %s", comma, decimal(comma))
+	if n.isList && len(n.list) > 2 && (k.Kind == Pair || k.Kind == Sweep) {
+		if comma := firstComma(r.of(n.val)); comma != "" {
+			hint += fmt.Sprintf("; is %s a decimal comma? write %s", comma, decimal(comma))
+		}
 	}
 	r.fault(n.val, fmt.Sprintf("%s is %s, it must be %s", what, r.shape(n), want), hint)
 }
