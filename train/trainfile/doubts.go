@@ -103,7 +103,7 @@ func (r *reader) doubtIdle(t *train.Train, couplings []couplingPart) {
 	for n := 1; n < len(couplings); n++ {
 		before, after := couplings[n-1].coupling, couplings[n].coupling
 		end := after.From
-		if before.To != end || len(t.Machines[end.Machine].Shafts) < 2 {
+		if !couplings[n-1].joined || !couplings[n].joined || before.To != end || len(t.Machines[end.Machine].Shafts) < 2 {
 			continue
 		}
 		m := &t.Machines[end.Machine]
