@@ -10,7 +10,6 @@
 package optimize
 
 import (
-	"leastmove/bolts"
 	"leastmove/train"
 )
 
@@ -220,16 +219,4 @@ type FootLimit struct {
 	Kind  LimitKind
 	Value float64 // mm
 	Limit float64 // mm
-}
-
-// FootLimits are the stated limits of foot f of machine m, in the direction in
-// which the plan moves it, and the room that is left to it.
-func (p *Plan) FootLimits(m, f int) ([]FootLimit, bolts.Room) {
-	foot := p.Train.Machines[m].Feet[f]
-	var move train.FootMove
-	var state train.FootState
-	if p.Moves != nil {
-		move, state = p.Moves[m][f], p.Planned.Machines[m].Feet[f]
-	}
-	return footLimits(foot, move, state)
 }

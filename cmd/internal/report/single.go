@@ -25,21 +25,10 @@ func (w Words) Side(left bool) string {
 	return clean(w.s.t.Sides.Right)
 }
 
-// Feet names feet of one machine, the two of a pair once.
-func (w Words) Feet(m int, feet []int) string { return w.s.feetOf(m, feet) }
-
 // Shim is a change of shims in mm and Aside a move to a side in mm, as the crew
 // makes them; "" where there is none.
 func (w Words) Shim(up float64) string    { return change(w.s.shim(up)) }
 func (w Words) Aside(left float64) string { return change(w.s.side(left)) }
-
-// Along is a shift in mm along the train; "" where there is none.
-func (w Words) Along(axial float64) string {
-	if w.s.moved(axial).zero() {
-		return ""
-	}
-	return w.s.along(axial)
-}
 
 func change(words string) string {
 	if words == "no change" {
