@@ -53,6 +53,9 @@ func (t *planText) replayed(r *optimize.Replayed) {
 	default:
 		t.paragraph("", "It keeps every limit that the file states, and the aim.")
 	}
+	if words := t.surely(r.Plan); words != "" {
+		t.paragraph("", words)
+	}
 }
 
 // breaks lists the limits that the moves break, and which one number would mend

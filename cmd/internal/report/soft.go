@@ -31,7 +31,7 @@ func (t *planText) soft() {
 		}
 	}
 	t.list(fills)
-	t.paragraph("", "The moves and packs below are counted from there; what goes into a pack for both reasons is set at once. What is left of a gap counts as soft foot.")
+	t.paragraph("", "Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
 	if !t.plan.Provisional() {
 		return
 	}
