@@ -27,7 +27,8 @@ func (m *maker) clash(ctx context.Context) []Member {
 		c.impossible = relaxedOut
 		c.sift()
 	} else {
-		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p) }
+		left := m.work() / clashShare
+		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p, &left) }
 		c.lattice()
 	}
 	groups := c.ranges()
@@ -122,11 +123,19 @@ func relaxedOutAt(p *lattice.Problem, use float64) bool {
 	return r.Impossible() && verified(p, r.Claim, r.Proof)
 }
 
-// latticeOut says whether it is proven, within some work, that no point of the
-// lattice keeps the limits.
-func latticeOut(ctx context.Context, p *lattice.Problem) bool {
+// clashShare is the part, one in so many, of the work that a plan is worth that goes
+// into narrowing down a clash.
+const clashShare = 4
+
+// latticeOut says whether it is proven, within some work and what is left of all of it,
+// that no point of the lattice keeps the limits.
+func latticeOut(ctx context.Context, p *lattice.Problem, left *int) bool {
 	const solves = 300
-	r := search.Find(ctx, p, lattice.Goal{Use: 1}, search.Options{Solves: solves, Gap: math.Inf(1)})
+	if *left <= 0 {
+		return false
+	}
+	r := search.Find(ctx, p, lattice.Goal{Use: 1}, search.Options{Solves: min(solves, *left), Gap: math.Inf(1), Proof: true})
+	*left -= r.Solves
 	return r.Status == search.Impossible && verified(p, r.Claim, r.Proof)
 }
 

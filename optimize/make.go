@@ -113,15 +113,11 @@ func (m *maker) begin(ctx context.Context) search.Result {
 		b := from.begun
 		m.task, m.touching, m.ran = b.task, b.touching, b.ran
 		m.plan.Solves, m.plan.begun = b.solves, b
-		if m.opt.Solves == 0 {
-			m.opt.Solves = enough(len(m.task.problem.Vars))
-		}
+		m.opt.Solves = m.work()
 		return b.least
 	}
 	m.linearise()
-	if m.opt.Solves == 0 {
-		m.opt.Solves = enough(len(m.task.problem.Vars))
-	}
+	m.opt.Solves = m.work()
 	least := m.start(ctx)
 	if shared && least.Steps != nil && least.Claim.Use == m.plan.Aim {
 		m.plan.begun = &beginning{m.task, m.touching, least, m.ran, m.plan.Solves}
@@ -152,6 +148,14 @@ func enough(unknowns int) int {
 		return max(1, all*long/(unknowns*unknowns))
 	}
 	return min(most, all/max(1, unknowns))
+}
+
+// work is how many cone programs one search may solve at most.
+func (m *maker) work() int {
+	if m.opt.Solves > 0 {
+		return m.opt.Solves
+	}
+	return enough(len(m.task.problem.Vars))
 }
 
 func newPlan(t *train.Train, opt Options) *Plan {
@@ -189,6 +193,8 @@ type maker struct {
 	within   func(*task) // what the variables are confined to; nil: to what the feet allow
 	ran      bool        // out of work before an end
 	many     bool        // too many things to try all sets of them
+	// relieving is how many cone programs may still go into showing that ways out work.
+	relieving int
 }
 
 // linearise writes the lattice problem, with what true geometry adds to the

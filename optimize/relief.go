@@ -15,6 +15,7 @@ import (
 // mixed. Each one found is proven to work by a plan of the edited train. A
 // machine that is held stays so wherever that is enough.
 func (m *maker) reliefs(ctx context.Context) []Relief {
+	m.relieving = m.work() / reliefShare
 	var out []Relief
 	add := func(r *Relief) {
 		if r != nil {
@@ -52,21 +53,26 @@ func (r *Relief) rank() int {
 }
 
 // The shares, one in so many, of the work that a plan is worth that go into
-// showing that a relief works, and that a smaller one does too.
+// showing that a relief works, that a smaller one does too, and into all of them.
 const (
-	proving  = 30
-	trimming = 150
+	proving     = 30
+	trimming    = 150
+	reliefShare = 4
 )
 
 // works plans the train with the relief, at all of the limits; nil where no plan
 // was found with a share of the work.
 func (m *maker) works(ctx context.Context, r *Relief, share int) *Relief {
+	if m.relieving <= 0 || ctx.Err() != nil {
+		return nil
+	}
 	file := Relieve(m.plan.file, *r)
 	sub := &maker{plan: newPlan(file, Options{Use: 1}), opt: Options{Use: 1, Gap: 4 * Spare}}
 	sub.linearise()
-	sub.opt.Solves = max(1, enough(len(sub.task.problem.Vars))/share)
+	sub.opt.Solves = min(max(1, m.work()/share), m.relieving)
 	found := sub.leastTotal(ctx, 1)
 	m.plan.Solves += sub.plan.Solves
+	m.relieving -= sub.plan.Solves
 	if found.Steps == nil {
 		return nil
 	}

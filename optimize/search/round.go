@@ -22,6 +22,9 @@ func (t *tree) round(n *node, rounds int) {
 		t.mend()
 		return
 	}
+	if t.opt.Proof && rounds > 0 {
+		return
+	}
 	none := math.IsInf(t.best, 1)
 	if rounds%16 == 0 || none && rounds%4 == 0 {
 		t.polish(p, n.lo, n.hi)

@@ -19,7 +19,10 @@ type Options struct {
 	// what its rows say, in shares. It guides the search; nil: it is not known.
 	Adds  func(lattice.Steps) []float64
 	Start []lattice.Steps // points to begin with
-	Tell  func(Progress)  // called now and then; nil: not
+	// Proof says that a proof that there is no point is wanted, more than a point: walks
+	// and dives are for the first box alone.
+	Proof bool
+	Tell  func(Progress) // called now and then; nil: not
 }
 
 // Progress is how far a search has come.

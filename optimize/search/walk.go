@@ -70,13 +70,19 @@ type walk struct {
 	cost   float64
 	over   float64 // sum of what limits are exceeded by
 	best   float64 // score of the point
+	left   int     // exchanges that it may still try
 }
+
+// tries is how many exchanges a walk tries at most for each of its variables. One sweep
+// over all pairs takes a hundred; where hardly anything is limited a walk may go on step by
+// step for as far as a foot may be moved.
+const tries = 1000
 
 // penalty weighs what limits are exceeded by against the goal.
 const penalty = 100
 
 func (j *judge) walk(p point, lo, hi lattice.Steps) *walk {
-	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits))}
+	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)), left: tries * len(j.Vars)}
 	w.afresh()
 	w.set = make([]int, len(j.first)-1)
 	for k, n := range p.steps {
@@ -164,6 +170,7 @@ const leastGain = 1e-10
 // drifts as it is added to and taken from, so a gain counts only once the score
 // has been worked out afresh: then it only ever falls, and the walk ends.
 func (w *walk) better() bool {
+	w.left--
 	gain := leastGain * math.Max(1, math.Abs(w.best))
 	if !(w.score() < w.best-gain) {
 		return false
@@ -186,9 +193,9 @@ func (w *walk) afresh() {
 	}
 }
 
-// down walks until no exchange helps.
+// down walks until no exchange helps, or enough were tried.
 func (w *walk) down() {
-	for w.singles() || w.pairs() {
+	for w.left > 0 && (w.singles() || w.pairs()) {
 	}
 }
 
@@ -246,6 +253,9 @@ func (w *walk) pairs() bool {
 // partner looks for the second half of an exchange.
 func (w *walk) partner(a int) bool {
 	for _, b := range w.near[a] {
+		if w.left <= 0 {
+			return false
+		}
 		for _, m := range [4]int{1, -1, 2, -2} {
 			by, ok := w.fits(b, m)
 			if !ok {
