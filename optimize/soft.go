@@ -37,7 +37,7 @@ func bedded(t *train.Train) (*train.Train, []Soft) {
 			if foot.Soft == 0 {
 				continue
 			}
-			fill := fill(t, foot)
+			fill := t.Fill(foot)
 			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: fill})
 			foot.Proud = fill - foot.Soft
 			foot.Pack += fill

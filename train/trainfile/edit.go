@@ -88,3 +88,40 @@ func (e *editor) isInline(n *node) bool {
 
 // isLine says whether a value stands on one line.
 func (e *editor) isLine(n *node) bool { return !strings.Contains(e.text[n.val.start:n.val.end], "\n") }
+
+// takeOut takes a statement out: of its own line, where a mark and a blank one stay, or of
+// a table in braces with the comma that it then has no use for.
+func (e *editor) takeOut(c *node, mark, blank string) {
+	at := span{c.key.start, c.val.end}
+	if e.leads(at.start) && e.trails(at.end) {
+		line, indent := e.before(at.start), e.indent(at.start)
+		at.start -= len(line) - len(indent)
+		e.replace(at, mark+line[len(indent):]+blank) // with the first of keys with dots
+		return
+	}
+	// Back over the first keys of one with dots.
+	at.start = strings.LastIndexAny(e.text[:at.start], "{,") + 1
+	put, rest := " ", e.text[at.end:]
+	if after := strings.TrimLeft(rest, " \t\r\n"); strings.HasPrefix(after, ",") {
+		at.end += len(rest) - len(after) + 1
+	} else if strings.HasSuffix(e.text[:at.start], ",") && !e.cutBefore(at.start) {
+		at.start--
+	}
+	if strings.HasPrefix(e.text[at.end:], " ") {
+		put = ""
+	}
+	e.replace(at, put)
+}
+
+// trails says whether nothing but a comma and a comment stands on the line after a value.
+func (e *editor) trails(at int) bool {
+	end, _ := e.lineEnd(at)
+	rest := strings.TrimLeft(e.text[at:end], " \t")
+	rest = strings.TrimLeft(strings.TrimPrefix(rest, ","), " \t")
+	return rest == "" || rest[0] == '#'
+}
+
+// cutBefore says whether the comma that ends there is cut out already.
+func (e *editor) cutBefore(end int) bool {
+	return slices.ContainsFunc(e.cuts, func(c cut) bool { return c.end == end })
+}

@@ -2,7 +2,6 @@ package trainfile
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -112,7 +111,7 @@ func (e *emptier) drop(n *node, key string) {
 	switch {
 	case c == nil:
 	case !c.isTable || e.isInline(c):
-		e.statement(c, blank(c, key))
+		e.takeOut(c, ToRead, blank(c, key))
 	default:
 		// A table with a header of its own, or keys with dots.
 		if c.headed {
@@ -134,43 +133,6 @@ func blank(c *node, key string) string {
 		keys = append(keys, blank(c.table[k], k))
 	}
 	return key + " = { " + strings.Join(keys, ", ") + "}"
-}
-
-// statement cuts one out: of its own line, or of an inline table with the comma
-// that it then has no use for.
-func (e *emptier) statement(c *node, blank string) {
-	at := span{c.key.start, c.val.end}
-	if e.leads(at.start) && e.trails(at.end) {
-		line, indent := e.before(at.start), e.indent(at.start)
-		at.start -= len(line) - len(indent)
-		e.replace(at, ToRead+line[len(indent):]+blank) // with the first of keys with dots
-		return
-	}
-	// Back over the first keys of one with dots.
-	at.start = strings.LastIndexAny(e.text[:at.start], "{,") + 1
-	put, rest := " ", e.text[at.end:]
-	if after := strings.TrimLeft(rest, " \t\r\n"); strings.HasPrefix(after, ",") {
-		at.end += len(rest) - len(after) + 1
-	} else if strings.HasSuffix(e.text[:at.start], ",") && !e.cutBefore(at.start) {
-		at.start--
-	}
-	if strings.HasPrefix(e.text[at.end:], " ") {
-		put = ""
-	}
-	e.replace(at, put)
-}
-
-// trails says whether nothing but a comma and a comment stands on the line after a value.
-func (e *emptier) trails(at int) bool {
-	end, _ := e.lineEnd(at)
-	rest := strings.TrimLeft(e.text[at:end], " \t")
-	rest = strings.TrimLeft(strings.TrimPrefix(rest, ","), " \t")
-	return rest == "" || rest[0] == '#'
-}
-
-// cutBefore says whether the comma that ends there is cut out already.
-func (e *emptier) cutBefore(end int) bool {
-	return slices.ContainsFunc(e.cuts, func(c cut) bool { return c.end == end })
 }
 
 // text is the text that a key has; "" where it has none.

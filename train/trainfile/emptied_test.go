@@ -43,7 +43,7 @@ func filledIn(text string) string {
 		case strings.HasPrefix(s, "file"):
 			s = "clock = { 12 = 0.0, 3 = 0.0, 6 = 0.0, 9 = 0.0 }"
 		case strings.HasPrefix(s, "["):
-		case strings.HasSuffix(strings.TrimRight(s, "\r"), "into the braces below"):
+		case strings.HasSuffix(strings.TrimRight(s, "\r"), "into the braces below"), strings.HasPrefix(s, "pieces"):
 			s = ""
 		default:
 			s = strings.NewReplacer(" = ,", " = 0.0,", " = }", " = 0.0}").Replace(strings.TrimRight(strings.SplitN(s, "#", 2)[0], " \r"))
