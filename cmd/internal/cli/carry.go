@@ -121,9 +121,9 @@ func inComment(name string) string {
 
 // carried is what stands above a train that was carried over.
 func carried(from string) string {
-	return fmt.Sprintf(`# Carried over from %s, without what was read there. Where a line starts with
-# %q, fill in what is read now and take those words away; what stood in
-# braces beside other things goes back in there.
+	return fmt.Sprintf(`# Carried over from %s,
+# without what was read there. Where a line starts with %q, fill in what is
+# read now and take those words away; what stood in braces goes back into them.
 # Look through what may have changed since: shim and pieces (the packs that lie
 # under the feet now), lower, raise, travel, bolt_at, level.found.
 `, inComment(from), strings.TrimSpace(trainfile.ToRead))
@@ -133,9 +133,10 @@ func carried(from string) string {
 func believed(plan string, changes []trainfile.Change) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, `#
-# The moves of %s count as made: what follows from them was worked out, as if
-# every foot had gone just where it was sent. MEASURE IT, do not believe it: a foot
-# that did not go is not known here.
+# The moves of %s
+# count as made: what follows from them was worked out, as if every foot had gone
+# just where it was sent. MEASURE IT, do not believe it: a foot that did not go is
+# not known here.
 `, inComment(plan))
 	if len(changes) == 0 {
 		b.WriteString("# They change nothing that this file states.\n")

@@ -54,7 +54,7 @@ func (v *verified) answer() {
 		v.paragraph("", "NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
 	}
 	if len(v.r.UsedUp) > 0 && !v.r.Met() {
-		v.paragraph("", "NOTE: by the train file there is room that the plan used up: see what is left to do before anything is moved.")
+		v.paragraph("", "NOTE: some of the train file is as before the plan: see the list in what is left to do before anything is moved.")
 	}
 }
 
@@ -113,7 +113,7 @@ func (v *verified) remaining() {
 		v.paragraph("", "Reckoned from packs of before the moves: state those of now, and plan again.")
 	}
 	if used := v.usedUp(); len(used) > 0 {
-		v.paragraph("", "BEFORE ANYTHING IS MOVED BY THIS: by the train file there is room that the plan used up, and what follows counts on it. Put right what is not so any more, and run verify again:")
+		v.paragraph("", "BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts on it. Put right what is not so any more, and run verify again:")
 		v.list(used)
 	}
 	switch p.Status {
