@@ -93,8 +93,12 @@ func (r *reader) packs(root *node) []Pieced {
 		if then := n.fields["then"]; then != nil && then.kind == list {
 			k.Then = []float64{}
 			for _, piece := range then.list {
+				what := short(piece.text)
+				if piece.kind != number {
+					what = piece.kind.String()
+				}
 				if piece.kind != number || !(piece.number > 0 && piece.number*r.move <= thickest) {
-					r.fault(piece.at, "here stands "+short(piece.text)+", no thickness of a shim", "check the units of the plan")
+					r.fault(piece.at, "here stands "+what+", no thickness of a shim", "check the units of the plan")
 					continue
 				}
 				k.Then = append(k.Then, piece.number*r.move)
