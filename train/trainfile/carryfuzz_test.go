@@ -47,7 +47,9 @@ func FuzzCarried(f *testing.F) {
 				}
 			}
 		}
-		is, report := Read("fuzz.toml", []byte(out), options)
+		bedded, err := Bedded([]byte(out))
+		require.NoError(t, err)
+		is, report := Read("fuzz.toml", []byte(bedded), options)
 		require.NotNil(t, is, "%s\n%s", report.String(), out)
 		for i := range now.Machines {
 			for f := range now.Machines[i].Feet {

@@ -14,30 +14,40 @@ const ToRead = "# TO READ: "
 // line of its own there is one to be filled in (ToRead); where it stood in braces beside
 // other keys, a line above them says so. The text must be one that Read takes.
 func Emptied(src []byte) (string, error) {
+	return takenOut(src, func(e *emptier, root *node) {
+		for _, m := range root.elements("machine") {
+			for _, point := range m.elements("point") {
+				for _, key := range [...]string{"v", "h", "running"} {
+					e.drop(point, key)
+				}
+			}
+		}
+		e.softFeet(root)
+		for _, c := range root.elements("coupling") {
+			e.found(c)
+			for _, d := range c.elements("reading") {
+				for _, key := range [...]string{"clock", "opposite", "sweep", "file", "v", "h"} {
+					e.drop(d, key)
+				}
+			}
+		}
+	})
+}
+
+// Bedded is the same without soft feet alone: their gaps were filled.
+func Bedded(src []byte) (string, error) {
+	return takenOut(src, (*emptier).softFeet)
+}
+
+// takenOut is the text of a train file without what is taken out.
+func takenOut(src []byte, take func(*emptier, *node)) (string, error) {
 	text := strings.TrimPrefix(string(src), "\ufeff")
 	root, err := decode(text)
 	if err != nil {
 		return "", err
 	}
 	e := &emptier{editor{text: text}}
-	for _, m := range root.elements("machine") {
-		for _, point := range m.elements("point") {
-			for _, key := range [...]string{"v", "h", "running"} {
-				e.drop(point, key)
-			}
-		}
-		for _, f := range m.elements("foot") {
-			e.soft(m.table["foot"], f)
-		}
-	}
-	for _, c := range root.elements("coupling") {
-		e.found(c)
-		for _, d := range c.elements("reading") {
-			for _, key := range [...]string{"clock", "opposite", "sweep", "file", "v", "h"} {
-				e.drop(d, key)
-			}
-		}
-	}
+	take(e, root)
 	out := e.edited()
 	if _, err := decode(out); err != nil {
 		return "", fmt.Errorf("the file without its readings can't be read: %w", err)
@@ -66,6 +76,15 @@ func (e *emptier) found(c *node) {
 	default:
 		for _, key := range [...]string{"v", "h", "gap", "taken"} {
 			e.drop(found, key)
+		}
+	}
+}
+
+// softFeet takes out all soft feet.
+func (e *emptier) softFeet(root *node) {
+	for _, m := range root.elements("machine") {
+		for _, f := range m.elements("foot") {
+			e.soft(m.table["foot"], f)
 		}
 	}
 }

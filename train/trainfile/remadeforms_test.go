@@ -121,8 +121,8 @@ func TestRemadeForms(t *testing.T) {
 			moves:   alike, changes: "shim",
 		},
 		"cut, and a gap of 0.12 that 0.1 fills: 3.0 + 0.5 + 0.1 + 0.2": {
-			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\nlower = 1.0\nraise = 2.0\ncut = 0.5\nsoft = 0.12\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.8\nlower = 1.8\nraise = 1.7\ncut = 0.0\nsoft = 0.12\n" + otherPair,
+			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\nlower = 1.0\nraise = 0.4\ncut = 0.5\nsoft = 0.12\n" + otherPair,
+			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.8\nlower = 1.8\nraise = 0.1\ncut = 0.0\nsoft = 0.12\n" + otherPair,
 			moves:   alike, changes: "shim cut lower raise",
 		},
 		"a single foot, and a hole by its fit": {
@@ -164,7 +164,9 @@ func TestRemadeForms(t *testing.T) {
 			out, changes, err := Remade([]byte(text(c.machine)), was, now)
 			require.NoError(t, err)
 			assert.Equal(t, text(c.want), out)
-			readAll(t, name, out)
+			bedded, err := Bedded([]byte(out))
+			require.NoError(t, err)
+			readAll(t, name, bedded)
 			require.Len(t, changes, 1)
 			assert.Equal(t, "b", changes[0].Machine)
 			assert.Equal(t, c.changes, strings.Join(changes[0].Keys, " "))

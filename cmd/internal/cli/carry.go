@@ -70,7 +70,12 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 	if err != nil {
 		return "", nil, ours(err)
 	}
-	again, report := s.parse(r.from, []byte(text), src.standard)
+	// The gaps that the file has were filled: what is left may not be enough for them.
+	bedded, err := trainfile.Bedded([]byte(text))
+	if err != nil {
+		return "", nil, ours(err)
+	}
+	again, report := s.parse(r.from, []byte(bedded), src.standard)
 	if again.train == nil {
 		for _, f := range report {
 			if f.Severity == trainfile.Error {
