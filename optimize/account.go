@@ -71,12 +71,14 @@ func (p *Plan) stands() []stand {
 		if m.Hold {
 			continue
 		}
-		l := unplaced(LimitLevel)
+		l := unplaced(LimitPitch)
 		l.Machine = i
 		if v := math.Abs(s.Pitch); !math.IsInf(m.Level.Pitch, 1) {
 			add(l, v, m.Level.Pitch, v >= nearEnd*m.Level.Pitch)
 		}
 		if v := math.Abs(s.Roll); !math.IsInf(m.Level.Roll, 1) {
+			l := l
+			l.Kind = LimitRoll
 			add(l, v, m.Level.Roll, v >= nearEnd*m.Level.Roll)
 		}
 		for n, z := range m.Nozzles {
@@ -91,18 +93,14 @@ func (p *Plan) stands() []stand {
 			l.Kind, l.Foot = LimitFlat, f
 			v := math.Abs(s.Feet[f].Soft)
 			add(l, v, t.Shims.Flat, v >= nearEnd*t.Shims.Flat)
-			limits, room := p.FootLimits(i, f)
+			limits, _ := p.FootLimits(i, f)
 			for _, fl := range limits {
 				l.Kind = fl.Kind
 				least := resolution(t.Units)
-				left := math.Min(room.Left, room.Right)
-				switch fl.Kind {
-				case LimitLower:
-					least, left = t.Shims.Step, room.Down
-				case LimitRaise:
-					least, left = t.Shims.Step, room.Up
+				if fl.Kind == LimitLower || fl.Kind == LimitRaise {
+					least = t.Shims.Step
 				}
-				add(l, fl.Value, fl.Limit, left < least)
+				add(l, fl.Value, fl.Limit, fl.Limit-fl.Value < least)
 			}
 		}
 	}

@@ -187,8 +187,11 @@ func (a *assuring) finish(ctx context.Context) *Plan {
 		return cmp.Compare(q.likely, p.likely)
 	})
 	best := a.likely[0]
-	for _, p := range a.likely {
+	for n, p := range a.likely {
 		p.Sure = p.Plan.chance(sureDraws, freshSeed)
+		if n == 0 || p.Sure.Within > best.Sure.Within {
+			best = p
+		}
 		if p.Sure.Within >= a.asked {
 			best, out.Reached = p, true
 			break
@@ -198,6 +201,7 @@ func (a *assuring) finish(ctx context.Context) *Plan {
 		}
 	}
 	p := best.Plan
+	p.begun = nil // made by other shares of the limits than the file's aim
 	out.Margin, out.Most, out.Least = best.margin, best.most, best.least
 	p.Assurance, p.Solves, p.Kept = out, a.solves, 1
 	if p.Bound = a.bound; a.none {

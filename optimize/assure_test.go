@@ -235,3 +235,42 @@ func TestAssuredChanceLive(t *testing.T) {
 	}
 	assert.Equal(t, 2, reached)
 }
+
+// Where no plan that the search took for good has the chance by fresh draws, the plan
+// shown is the one with the highest chance by them, not the cheapest.
+func TestAssuranceFallsBackToTheLikeliest(t *testing.T) {
+	tr := drawn(t, "plain", 103)
+	tr.Errors = train.Errors{Offset: 0.02, Angle: 0.05}
+	all, err := Make(t.Context(), tr, Options{Use: 1, Brief: true})
+	require.NoError(t, err)
+	half, err := Make(t.Context(), tr, Options{Use: 0.5, Brief: true})
+	require.NoError(t, err)
+	require.Less(t, all.Total, half.Total)
+	a := &assuring{asked: 0.9999, all: all, likely: []likelyPlan{{Plan: all, likely: 1}, {Plan: half, likely: 1}}, bound: math.NaN()}
+	p := a.finish(t.Context())
+	assert.False(t, p.Assurance.Reached)
+	assert.Equal(t, half.Total, p.Total)
+}
+
+// Ways that are compared keep the file's aim, whatever share the plan that they begin
+// with had.
+func TestCompareAfterAnAssuredPlan(t *testing.T) {
+	tr := drawn(t, "plain", 103)
+	tr.Errors = train.Errors{Offset: 0.002, Angle: 0.005}
+	assured, err := Assure(t.Context(), tr, Options{}, 0.5)
+	require.NoError(t, err)
+	require.True(t, assured.Assurance.Reached)
+	other, err := Make(t.Context(), tr, Options{Use: 0.95, Brief: true})
+	require.NoError(t, err)
+	anew, err := Compare(t.Context(), tr, Options{})
+	require.NoError(t, err)
+	for _, from := range []*Plan{assured, other} {
+		ways, err := Compare(t.Context(), tr, Options{From: from})
+		require.NoError(t, err)
+		for n := range ways {
+			if ways[n].Kind == ByStrategy && ways[n].Strategy != LeastTotal {
+				assert.Equal(t, anew[n].Plan.Total, ways[n].Plan.Total, ways[n].Strategy)
+			}
+		}
+	}
+}

@@ -148,7 +148,7 @@ func fitted(x, y []float64) train.Line {
 // Try is the plan of any moves of a train, with the limits that they break.
 func Try(t *train.Train, moves train.Moves) *Plan {
 	p := newPlan(t, Options{})
-	p.Status, p.Moves, p.Planned = Tried, moves, t.Check(moves)
+	p.Status, p.Moves, p.Planned = Tried, moves, p.Train.Check(moves)
 	p.Reached = p.Planned.Worst()
 	p.measure()
 	p.packs()

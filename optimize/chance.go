@@ -125,7 +125,13 @@ func (e *spoiling) ofCoupling(c int, within float64, failed []int) CouplingChanc
 		if failed[n] != failed[than] {
 			return failed[n] > failed[than]
 		}
-		size := func(n int) float64 { return math.Hypot(e.rows[2*n].planned, e.rows[2*n+1].planned) }
+		size := func(n int) float64 {
+			v, h := e.rows[2*n].planned, e.rows[2*n+1].planned
+			if e.tests[n].each {
+				return math.Max(math.Abs(v), math.Abs(h))
+			}
+			return math.Hypot(v, h)
+		}
 		return size(n) > size(than)
 	}
 	for n := range e.tests {

@@ -258,3 +258,15 @@ func BenchmarkChance100000Draws(b *testing.B) {
 		p.Chance(100_000)
 	}
 }
+
+// Where each plane counts by itself, the limit that is nearest is that with the
+// largest of the two, not with the longest arrow.
+func TestNearestLimitInEachPlane(t *testing.T) {
+	e := &spoiling{
+		tests: []test{{Limit: ofCoupling(LimitOffset, 0, 0), each: true}, {Limit: ofCoupling(LimitAngle, 0, 0), each: true}},
+		rows:  []spoilRow{{planned: 0.6}, {planned: 0.6}, {planned: 0.7}, {planned: 0}},
+	}
+	assert.Equal(t, LimitAngle, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
+	e.tests[0].each, e.tests[1].each = false, false
+	assert.Equal(t, LimitOffset, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
+}

@@ -37,9 +37,13 @@ const compareSolves = 5000
 
 // Compare plans the train by every strategy, with each machine that may be moved
 // held in turn, and by what is done without a planner, as many at a time as there are
-// processors. Options but Strategy and Brief are those of each plan; with From, that
-// plan is not made again where it is one of them. An error is one of Make.
+// processors. Options but Strategy and Brief are those of each plan, Limit that of all
+// of them together; with From, that plan is not made again where it is one of them. An
+// error is one of Make.
 func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
+	ctx, stop := opt.limited(ctx)
+	defer stop()
+	opt.Limit = 0
 	opt.Brief, opt.Strategy = true, LeastTotal
 	given, err := opt.given(t)
 	if err != nil {

@@ -21,7 +21,15 @@ func footOf(f train.Foot) bolts.Foot {
 // aside by an angle times an angle times a lever: a micrometre is left for that.
 func play(b bolts.Foot) float64 { return math.Max(b.Travel(), aside) }
 
-func footLimits(foot train.Foot, move train.FootMove, state train.FootState) ([]FootLimit, bolts.Room) {
+// FootLimits are the stated limits of foot f of machine m, in the direction in
+// which the plan moves it, and the room that is left to it.
+func (p *Plan) FootLimits(m, f int) ([]FootLimit, bolts.Room) {
+	foot := p.Train.Machines[m].Feet[f]
+	var move train.FootMove
+	var state train.FootState
+	if p.Moves != nil {
+		move, state = p.Moves[m][f], p.Planned.Machines[m].Feet[f]
+	}
 	b := footOf(foot)
 	var limits []FootLimit
 	add := func(kind LimitKind, value, limit float64) {

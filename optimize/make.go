@@ -49,11 +49,8 @@ type Options struct {
 // An error means a fault of this program (a plan that failed its own check), or
 // options that name a machine that is not there.
 func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
-	if opt.Limit > 0 {
-		var stop context.CancelFunc
-		ctx, stop = context.WithTimeout(ctx, opt.Limit)
-		defer stop()
-	}
+	ctx, stop := opt.limited(ctx)
+	defer stop()
 	t, err := opt.given(t)
 	if err != nil {
 		return nil, err
@@ -61,7 +58,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	p := newPlan(t, opt)
 	if stay := p.Train.Stay(); opt.Strategy != Closest && len(breaks(p.Train, stay, &p.Found, p.within(opt))) == 0 {
 		p.Status = Within
-		err := p.take(stay)
+		err := p.take(stay, p.within(opt))
 		if !opt.Brief {
 			p.Sure = p.Chance(chanceDraws)
 		}
@@ -76,7 +73,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	least, bound := m.follow(ctx, least)
 	p.Status = Planned
 	p.Least, p.Bound, p.Kept = least.Value, bound, least.Claim.Use
-	if err := p.take(m.task.set(m.refine(ctx, least))); err != nil {
+	if err := p.take(m.task.set(m.refine(ctx, least)), p.Kept); err != nil {
 		return p, err
 	}
 	if !opt.Brief {
@@ -88,6 +85,14 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 	}
 	p.Cut = m.cut(ctx)
 	return p, nil
+}
+
+// limited is a context that ends when the time of the options is up.
+func (o *Options) limited(ctx context.Context) (context.Context, context.CancelFunc) {
+	if o.Limit > 0 {
+		return context.WithTimeout(ctx, o.Limit)
+	}
+	return ctx, func() {}
 }
 
 // A beginning is where planning has come to once the smallest total is found,
@@ -104,7 +109,7 @@ type beginning struct {
 // both from a plan that has them.
 func (m *maker) begin(ctx context.Context) search.Result {
 	shared := m.opt.Strategy != Closest && m.opt.Strategy != RaiseOnly
-	if from := m.opt.From; shared && from != nil && from.begun != nil {
+	if from := m.opt.From; shared && from != nil && from.begun != nil && from.Aim == m.plan.Aim {
 		b := from.begun
 		m.task, m.touching, m.ran = b.task, b.touching, b.ran
 		m.plan.Solves, m.plan.begun = b.solves, b
@@ -361,10 +366,11 @@ func (m *maker) cut(ctx context.Context) string {
 	return ""
 }
 
-// take puts the moves into the plan, after checking them.
-func (p *Plan) take(moves train.Moves) error {
+// take puts the moves into the plan, after checking that they keep every limit, those
+// of couplings to a share.
+func (p *Plan) take(moves train.Moves, use float64) error {
 	p.Moves, p.Planned = moves, p.Train.Check(moves)
-	if b := breaks(p.Train, moves, &p.Planned, math.Max(p.Aim, 1)); len(b) > 0 {
+	if b := breaks(p.Train, moves, &p.Planned, use); len(b) > 0 {
 		return fmt.Errorf("the plan failed its own check: %s. This is a fault of the program, not of the train file: please report it with the train file", b[0])
 	}
 	if name := p.unmade(); name != "" {

@@ -10,7 +10,6 @@
 package optimize
 
 import (
-	"leastmove/bolts"
 	"leastmove/train"
 )
 
@@ -195,7 +194,8 @@ const (
 	LimitBolt   LimitKind = "bolt"   // mm of the bolt off the hole's centre
 	LimitTravel LimitKind = "travel" // mm to a side
 	LimitFlat   LimitKind = "flat"   // mm of soft foot that packs leave
-	LimitLevel  LimitKind = "level"  // mrad off level
+	LimitPitch  LimitKind = "pitch"  // mrad off level along the train
+	LimitRoll   LimitKind = "roll"   // mrad off level across it
 	LimitNozzle LimitKind = "nozzle" // mm of displacement
 	LimitOffset LimitKind = "offset" // mm, at a coupling
 	LimitAngle  LimitKind = "angle"  // mrad, at a coupling
@@ -219,16 +219,4 @@ type FootLimit struct {
 	Kind  LimitKind
 	Value float64 // mm
 	Limit float64 // mm
-}
-
-// FootLimits are the stated limits of foot f of machine m, in the direction in
-// which the plan moves it, and the room that is left to it.
-func (p *Plan) FootLimits(m, f int) ([]FootLimit, bolts.Room) {
-	foot := p.Train.Machines[m].Feet[f]
-	var move train.FootMove
-	var state train.FootState
-	if p.Moves != nil {
-		move, state = p.Moves[m][f], p.Planned.Machines[m].Feet[f]
-	}
-	return footLimits(foot, move, state)
 }

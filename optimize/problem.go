@@ -10,5 +10,9 @@ import (
 // along the chain, and every limit as a linear form (mm, mrad). It serves who
 // wants a bound, a proof or another solver's opinion. It is linear: what true
 // geometry adds, which is of second order, is not in it, so a plan made by Make
-// may differ from its optimum by that much.
-func Problem(t *train.Train) *lattice.Problem { return &build(t, nil).problem }
+// may differ from its optimum by that much. Soft feet are taken as filled, as Make
+// takes them.
+func Problem(t *train.Train) *lattice.Problem {
+	t, _ = bedded(t)
+	return &build(t, nil).problem
+}

@@ -262,7 +262,11 @@ func TestRecheckSeesABrokenPlan(t *testing.T) {
 		{"couplings closer than they are", "plain", func(p *Plan) { p.Reached -= 0.001 }},
 		{"beyond the aim", "plain", func(p *Plan) { p.Aim = 0.99 * p.Reached }},
 		{"more out of a pack than is in it", "plain", func(p *Plan) { p.Train.Machines[0].Feet[0].Lower = -1 }},
-		{"the bolt meets its hole", "plain", func(p *Plan) { p.Train.Machines[0].Feet[0].Hole = p.Train.Machines[0].Feet[0].Bolt }},
+		{"the bolt meets its hole", "plain", func(p *Plan) {
+			for i := range p.Train.Machines {
+				p.Train.Machines[i].Feet[0].Hole = p.Train.Machines[i].Feet[0].Bolt
+			}
+		}},
 		{"a machine that is held", "plain", func(p *Plan) { p.Train.Machines[0].Hold = true }},
 		{"further aside than it may go", "plain", func(p *Plan) {
 			for i := range p.Train.Machines {

@@ -15,20 +15,30 @@ import (
 // one that leaves more machines alone, and then for the one whose couplings end
 // closest without another machine moved: a machine that the crew need not touch
 // is worth more than couplings closer than the aim. Machines are left out one by
-// one, the one that moves least first.
+// one, the one that moves least first, as far as some work goes; not in a long train,
+// where that takes as long as all else.
 func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
+	const solves, long = 60, 12 // programs for each of the two; machines
 	best := least.Steps
 	effort := m.task.efforts(best)
+	left := solves
+	if len(effort) > long {
+		left = 0
+	}
 	for _, block := range slices.SortedFunc(maps.Keys(effort), func(a, b int) int {
 		return cmp.Or(cmp.Compare(effort[a], effort[b]), cmp.Compare(a, b))
 	}) {
 		moved := m.task.efforts(best)
+		if _, is := moved[block]; !is || left <= 0 {
+			continue
+		}
 		delete(moved, block)
-		if r := m.closer(ctx, moved, least, nil); r.Steps != nil {
+		r := m.closer(ctx, moved, least, nil, left)
+		if left -= max(1, r.Solves); r.Steps != nil {
 			best = r.Steps
 		}
 	}
-	if r := m.closer(ctx, m.task.efforts(best), least, best); r.Steps != nil {
+	if r := m.closer(ctx, m.task.efforts(best), least, best, solves); r.Steps != nil {
 		best = r.Steps
 	}
 	return best
@@ -36,8 +46,8 @@ func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
 
 // closer looks for the plan whose couplings end closest with a total at most Spare
 // above the least, no block moved but some. start is such a plan; nil: none is known.
-func (m *maker) closer(ctx context.Context, moved map[int]float64, least search.Result, start lattice.Steps) search.Result {
-	const solves = 60
+// solves is the most cone programs.
+func (m *maker) closer(ctx context.Context, moved map[int]float64, least search.Result, start lattice.Steps, solves int) search.Result {
 	goal := lattice.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps))), Cap: least.Value * (1 + Spare)}
 	all, trial := m.task, *m.task
 	trial.problem.Vars = slices.Clone(all.problem.Vars)

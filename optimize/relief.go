@@ -64,7 +64,7 @@ func (m *maker) works(ctx context.Context, r *Relief, share int) *Relief {
 	file := Relieve(m.plan.file, *r)
 	sub := &maker{plan: newPlan(file, Options{Use: 1}), opt: Options{Use: 1, Gap: 4 * Spare}}
 	sub.linearise()
-	sub.opt.Solves = enough(len(sub.task.problem.Vars)) / share
+	sub.opt.Solves = max(1, enough(len(sub.task.problem.Vars))/share)
 	found := sub.leastTotal(ctx, 1)
 	m.plan.Solves += sub.plan.Solves
 	if found.Steps == nil {

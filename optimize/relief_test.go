@@ -267,7 +267,7 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relief, seen *spread
 	least := m.find(t.Context(), goalAtAll, search.Options{Gap: 0.02, Solves: 600})
 	require.NotNilf(t, least.Steps, "%s %v leaves no plan", r.Kind, r.Edits)
 	p.Status, p.Least, p.Bound = Planned, least.Value, m.proven(least)
-	require.NoError(t, p.take(m.task.set(least.Steps)))
+	require.NoError(t, p.take(m.task.set(least.Steps), 1))
 	recheck(t, inWiderHoles(p))
 	assert.LessOrEqual(t, r.Bound, p.Total+1e-6, "no plan is below the proven bound")
 	assert.LessOrEqual(t, p.Bound, r.Total+1e-6)

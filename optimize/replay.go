@@ -34,13 +34,12 @@ func (k MisfitKind) Breaks() bool { return k != OffStep }
 
 // A Misfit is one number that can't be set as it is.
 type Misfit struct {
-	Kind     MisfitKind
-	Machine  int
-	Foot     int    // -1: the machine as a whole
-	What     string // "up", "left" or "axial"
-	Is       float64
-	Nearest  float64 // mm, the nearest that can be set; NaN: there is no one such number
-	Distance float64 // mm, by which it is off; NaN where that says nothing
+	Kind    MisfitKind
+	Machine int
+	Foot    int     // -1: the machine as a whole
+	What    string  // "up", "left" or "axial"
+	Is      float64 // mm, as given
+	Nearest float64 // mm, the nearest that can be set; NaN: there is no one such number
 }
 
 // A Remedy is the change of one number that brings a coupling's limit back.
@@ -77,7 +76,6 @@ func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt Options)
 	if opt.Use > 0 {
 		r.Aim = opt.Use
 	}
-	r.packs()
 	r.misfits()
 	r.remedies()
 	r.Sure = r.Chance(chanceDraws)
@@ -127,7 +125,7 @@ func (r *Replayed) misfits() {
 					if n.what == "axial" {
 						foot = -1
 					}
-					r.Misfits = append(r.Misfits, Misfit{Kind: kind, Machine: i, Foot: foot, What: n.what, Is: n.is, Nearest: nearest, Distance: math.Abs(n.is - nearest)})
+					r.Misfits = append(r.Misfits, Misfit{Kind: kind, Machine: i, Foot: foot, What: n.what, Is: n.is, Nearest: nearest})
 				}
 				if math.Abs(n.is-near) > 1e-6*n.step+1e-9 {
 					add(OffStep, near)
@@ -137,10 +135,10 @@ func (r *Replayed) misfits() {
 				}
 			}
 			if shelved(t) && !makes(t, stock, &m.Feet[f], move.Up) {
-				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up, Nearest: math.NaN(), Distance: math.NaN()})
+				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up, Nearest: math.NaN()})
 			}
 			if off := move.Left - stance.LeftAt(f).Of(q); math.Abs(off) > resolution(t.Units)+1e-9 {
-				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left, Nearest: move.Left - off, Distance: math.Abs(off)})
+				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left, Nearest: move.Left - off})
 			}
 		}
 		r.wholeMachine(i)
@@ -155,7 +153,7 @@ func (r *Replayed) wholeMachine(i int) {
 		return
 	}
 	if !m.Axial && moves[0].Axial != 0 {
-		r.Misfits = append(r.Misfits, Misfit{Kind: NoShift, Machine: i, Foot: -1, What: "axial", Is: moves[0].Axial, Distance: math.Abs(moves[0].Axial)})
+		r.Misfits = append(r.Misfits, Misfit{Kind: NoShift, Machine: i, Foot: -1, What: "axial", Is: moves[0].Axial})
 	}
 	if m.Roll {
 		return
@@ -163,7 +161,7 @@ func (r *Replayed) wholeMachine(i int) {
 	for _, feet := range m.Stations() {
 		for _, f := range feet[1:] {
 			if d := moves[f].Up - moves[feet[0]].Up; math.Abs(d) > 1e-9 {
-				r.Misfits = append(r.Misfits, Misfit{Kind: NoRoll, Machine: i, Foot: f, What: "up", Is: moves[f].Up, Nearest: moves[feet[0]].Up, Distance: math.Abs(d)})
+				r.Misfits = append(r.Misfits, Misfit{Kind: NoRoll, Machine: i, Foot: f, What: "up", Is: moves[f].Up, Nearest: moves[feet[0]].Up})
 			}
 		}
 	}

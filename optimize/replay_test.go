@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -229,4 +230,34 @@ func TestReaches(t *testing.T) {
 			assert.InDelta(t, c.want[i], got[i], 1e-9, name)
 		}
 	}
+}
+
+// Moves that are given are judged with the gaps under the feet filled, as a plan's are.
+func TestTryWithSoftFeet(t *testing.T) {
+	tr := readTrain(t, "pump", strings.Replace(pumpBeside, "stock = [0.05, 0.1, 0.2, 0.5, 1.0, 3.0]\nmax_pieces = 5\n", "", 1))
+	tr.Machines[1].Feet[0].Soft = 0.12 // two steps of 0.05 fill it but for 0.02
+	p := Try(tr, tr.Stay())
+	state := p.Train.Check(tr.Stay())
+	assert.Equal(t, state.Machines, p.Planned.Machines)
+	assert.NotZero(t, p.Planned.Machines[1].Feet[0].Soft)
+
+	m := &tr.Machines[1]
+	m.Roll, tr.Shims.Flat = true, 0.06
+	tr.Couplings[0].Limit = train.Limit{Offset: 1, Angle: 5, Gap: math.Inf(1)}
+	holds := 0
+	for f := range m.Feet {
+		for _, up := range []float64{-0.05, 0.05} {
+			moves := tr.Stay()
+			moves[1][f].Up = up
+			r, err := Replay(t.Context(), tr, moves, Options{})
+			require.NoError(t, err)
+			state := r.Train.Check(moves)
+			assert.Equalf(t, len(breaks(r.Train, moves, &state, 1)) == 0, r.Holds(), "foot %d by %g: %v", f, up, r.Broken)
+			if r.Holds() {
+				holds++
+			}
+		}
+	}
+	assert.Positive(t, holds, "some of them hold")
+	assert.Less(t, holds, 2*len(m.Feet), "some do not")
 }

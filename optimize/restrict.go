@@ -24,11 +24,11 @@ func (k *task) footLimits(i int) {
 		return Limit{Kind: kind, Machine: i, Foot: foot, Nozzle: nozzle, Coupling: -1, Condition: -1}
 	}
 	if !math.IsInf(m.Level.Pitch, 1) {
-		k.limit(at(LimitLevel, -1, -1), m.Level.Pitch, false,
+		k.limit(at(LimitPitch, -1, -1), m.Level.Pitch, false,
 			k.row(lattice.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}, 1))
 	}
 	if !math.IsInf(m.Level.Roll, 1) {
-		k.limit(at(LimitLevel, -1, -1), m.Level.Roll, false,
+		k.limit(at(LimitRoll, -1, -1), m.Level.Roll, false,
 			k.row(lattice.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
 	}
 	if k.first[i] == k.first[i+1] {

@@ -121,19 +121,14 @@ func TestMuchGrowth(t *testing.T) {
 	assert.InDelta(t, a.Reached, b.Reached, 1e-9)
 }
 
-// A limit far below what whole steps can keep is proven to be out of reach, or
-// missed by a plan that says by how much and does as well as a limit that is
-// nearer; one that is kept anyway asks for no move.
+// A limit far below what whole steps can keep leaves no plan, proven or not; one that
+// is kept anyway asks for no move.
 func TestLimitsAtTheirEnds(t *testing.T) {
 	t.Parallel()
 	r := plainRow()
 	r.offset, r.angle = 1e-6, 1e-6
 	tight := planned(t, r.train(t), Options{Solves: work})
-	require.NotEqual(t, Within, tight.Status)
-	if tight.Status == Planned {
-		assert.Greater(t, tight.Reached, 1.0)
-		assert.Greater(t, tight.Lowest, 1.0, "proven: no plan keeps the limits")
-	}
+	assert.Contains(t, []Status{Impossible, Undecided}, tight.Status)
 	tr := plainRow().train(t)
 	for i := range tr.Couplings {
 		tr.Couplings[i].Limit.Offset, tr.Couplings[i].Limit.Angle = 1e3, 1e3
@@ -206,7 +201,7 @@ func TestFeetOneMillimetreApart(t *testing.T) {
 		turn      func(*row)
 	}{
 		{"feet half a millimetre apart", "station", func(r *row) { r.feet = 0.5 }},
-		{"a machine a hundred metres long", "m", func(r *row) { r.feet = 100e3 }},
+		{"a machine a hundred metres long", "x is 100000 mm, it must be from", func(r *row) { r.feet = 100e3 }},
 		{"a limit of a metre", "offset is 1000 mm, it must be over 0 and at most 100 mm", func(r *row) { r.offset = 1000 }},
 		{"growth of a metre", "v is 1000 mm, it must be from -50 to 50 mm", func(r *row) { r.growth = 1000 }},
 		{"a hundred kilometres away", "must be from -10000000 to 10000000 mm", func(r *row) { r.start = 100e6 }},

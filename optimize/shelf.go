@@ -51,9 +51,9 @@ const nothing = 1e-6
 // off. A foot that is not moved passes, and so does one of which nothing is
 // known that is to come down: it has no limit.
 func makes(t *train.Train, s *bolts.Shelf, f *train.Foot, up float64) bool {
-	fill := t.Fill(f)
-	by := fill + f.Cut + up
-	now, known := pieces(f, fill)
+	in := t.Fill(f)
+	by := in + f.Cut + up
+	now, known := pieces(f, in)
 	ok := up == 0
 	switch {
 	case ok:
@@ -100,17 +100,17 @@ func packedAlike(a, b *train.Foot) bool {
 
 // footSteps are the steps at which one foot's pack can be made.
 func footSteps(t *train.Train, s *bolts.Shelf, f *train.Foot) []int {
-	fill, step := t.Fill(f), t.Shims.Step
-	if now, known := pieces(f, fill); known {
-		return s.Steps(now, fill+f.Cut, step)
+	in, step := t.Fill(f), t.Shims.Step
+	if now, known := pieces(f, in); known {
+		return s.Steps(now, in+f.Cut, step)
 	}
 	// Something comes out, which has no limit, or something goes in.
 	var out []int
-	last := int(math.Floor(-(fill+f.Cut)/step + 1e-9))
+	last := int(math.Floor(-(in+f.Cut)/step + 1e-9))
 	for n := -int(Reach / step); n <= last; n++ {
 		out = append(out, n)
 	}
-	out = append(out, s.AddSteps(fill+f.Cut, step)...)
+	out = append(out, s.AddSteps(in+f.Cut, step)...)
 	slices.Sort(out)
 	return slices.Compact(out)
 }

@@ -37,12 +37,12 @@ func bedded(t *train.Train) (*train.Train, []Soft) {
 			if foot.Soft == 0 {
 				continue
 			}
-			fill := t.Fill(foot)
-			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: fill})
-			foot.Proud = fill - foot.Soft
-			foot.Pack += fill
-			foot.Lower += fill
-			foot.Raise = math.Max(0, foot.Raise-fill)
+			in := t.Fill(foot)
+			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: in})
+			foot.Proud = in - foot.Soft
+			foot.Pack += in
+			foot.Lower += in
+			foot.Raise = math.Max(0, foot.Raise-in)
 		}
 		bearable(&out.Machines[i], t.Shims.Flat)
 	}

@@ -91,8 +91,8 @@ func (s *stager) merge(c, na, nb int, at func(c, a, b int) *train.Reading) []int
 		return most
 	}
 	first := slices.Concat(make([]int, na), slices.Repeat([]int{1}, nb))
-	fair := math.Max(calm, math.Max(s.use(c, at(c, 0, 0)), s.use(c, at(c, na, nb))))
-	if worst(first) <= fair {
+	enough := math.Max(calm, math.Max(s.use(c, at(c, 0, 0)), s.use(c, at(c, na, nb))))
+	if worst(first) <= enough {
 		return first
 	}
 	last := slices.Concat(slices.Repeat([]int{1}, nb), make([]int, na))

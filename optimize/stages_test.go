@@ -304,7 +304,7 @@ func TestStagesForgiveWhatWasFound(t *testing.T) {
 			require.Len(t, s.Stages, 1)
 			var got []float64
 			for _, e := range s.Stages[0].Broken {
-				assert.Equal(t, LimitLevel, e.Kind)
+				assert.Equal(t, LimitPitch, e.Kind)
 				got = append(got, e.Value)
 			}
 			require.Len(t, got, len(c.want))

@@ -130,7 +130,7 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 		return nil
 	}
 	p.Status, p.Least, p.Bound = Planned, r.Value, bound
-	if err := p.take(sub.task.set(r.Steps)); err != nil {
+	if err := p.take(sub.task.set(r.Steps), s.use); err != nil {
 		return err
 	}
 	point.Total = least(point.Total, p.Total)

@@ -123,7 +123,7 @@ func (a *assuring) hold(ctx context.Context, k float64, short []float64) (chance
 		return 0, false
 	}
 	m.plan.Status, m.plan.Least = Planned, r.Value
-	if err := m.plan.take(m.task.set(r.Steps)); err != nil {
+	if err := m.plan.take(m.task.set(r.Steps), 1); err != nil {
 		panic(err) // closer limits are kept, so these are
 	}
 	a.steps = append(a.steps, r.Steps)

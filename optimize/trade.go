@@ -26,7 +26,10 @@ type TradePoint struct {
 // A Trade is the least total against the worst use of a coupling limit, from the
 // closest alignment that the feet allow to all of the limits.
 type Trade struct {
-	Points []TradePoint // from the closest alignment on; nil: nothing keeps the limits, or none was found that does
+	// Status is Planned where there are points, Impossible where it is proven that
+	// nothing keeps the limits, else Undecided.
+	Status Status
+	Points []TradePoint // from the closest alignment on
 	// Convex says that the totals without whole steps lie on a convex curve that
 	// never rises, as they must where no machine costs anything to move at all.
 	Convex bool
@@ -45,8 +48,11 @@ const (
 )
 
 // TradeOff works out the total against the worst use, at as many shares as the curve
-// needs.
+// needs, all of it within Options.Limit. Of the other options Hold, Free, Solves,
+// TradeGap and Tell count. An error is one of Make.
 func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) {
+	ctx, stop := opt.limited(ctx)
+	defer stop()
 	opt.Brief, opt.Strategy = true, Closest
 	t, err := opt.given(t)
 	if err != nil {
@@ -61,8 +67,11 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 	}
 	_, solves := m.closeEnough()
 	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: m.tradeGap(), Solves: solves, Tell: opt.Tell})
-	trade := &Trade{Knee: -1, Sag: math.NaN()}
+	trade := &Trade{Status: Planned, Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
+		if trade.Status = Undecided; math.IsInf(m.proven(low), 1) {
+			trade.Status = Impossible
+		}
 		return trade, nil
 	}
 	closest := m.plan.Train.Check(m.task.set(low.Steps))
@@ -83,8 +92,8 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 
 // relaxedCurve is the curve without whole steps, with points where it needs them.
 func (m *maker) relaxedCurve(first, last float64) []TradePoint {
-	var points []TradePoint
-	for n := range fewestPoints {
+	points := []TradePoint{m.relaxedPoint(first)}
+	for n := 1; n < fewestPoints && last > first; n++ {
 		points = append(points, m.relaxedPoint(first+(last-first)*float64(n)/(fewestPoints-1)))
 	}
 	for len(points) < mostPoints && convex(points) {

@@ -4,9 +4,12 @@ import (
 	"context"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize/search"
 )
 
 // By hand: from (0.2, 10) to (1, 2) the line falls by 10 for each unit of use.
@@ -98,4 +101,33 @@ func TestTradeOff(t *testing.T) {
 		}
 	})
 	assert.GreaterOrEqual(t, curves, 10)
+}
+
+// Options.Limit is for all of a trade-off, and for all ways of a comparison.
+func TestTimeLimitOfWholeStudies(t *testing.T) {
+	tr := drawn(t, "plain", 103)
+	told := 0
+	opt := Options{Limit: time.Nanosecond, Tell: func(search.Progress) { told++ }}
+	_, err := TradeOff(t.Context(), tr, opt)
+	require.NoError(t, err)
+	_, err = Compare(t.Context(), tr, opt)
+	require.NoError(t, err)
+	assert.Zero(t, told, "every search ends before its first word")
+	opt.Limit = 0
+	_, err = TradeOff(t.Context(), tr, opt)
+	require.NoError(t, err)
+	assert.Positive(t, told)
+}
+
+// A trade-off without a point says whether that is proven.
+func TestTradeOffWithoutPlan(t *testing.T) {
+	tr := readTrain(t, "pump", pumpBeside)
+	tr.Couplings[0].Limit.Offset = 1e-4
+	for i := range tr.Machines {
+		tr.Machines[i].Hold = true
+	}
+	trade, err := TradeOff(t.Context(), tr, Options{})
+	require.NoError(t, err)
+	assert.Equal(t, Impossible, trade.Status)
+	assert.Empty(t, trade.Points)
 }

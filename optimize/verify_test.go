@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -229,7 +230,7 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundPitch, t.Machines[1].Level.Pitch = -0.2, at
 			},
-			words: []string{"pump, level along the train"}, ends: []End{atPump(LimitLevel)},
+			words: []string{"pump, level along the train"}, ends: []End{atPump(LimitPitch)},
 		},
 		{
 			// Left 0.2 higher over 400: 0.5 mrad, found at 0.1.
@@ -237,7 +238,7 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundRoll, t.Machines[1].Level.Roll = 0.1, at
 			},
-			words: []string{"pump, level across the train"}, ends: []End{atPump(LimitLevel)},
+			words: []string{"pump, level across the train"}, ends: []End{atPump(LimitRoll)},
 		},
 		{
 			// sqrt(0.2² + 0.3² + 0.6²).
@@ -475,7 +476,7 @@ func TestNoPlanIsTakenUnchecked(t *testing.T) {
 			tr := readTrain(t, "check", checked)
 			c.change(tr)
 			p := newPlan(tr, Options{})
-			err := p.take(set(0.15, 0, 0.15, 0))
+			err := p.take(set(0.15, 0, 0.15, 0), 1)
 			if c.says == "" {
 				require.NoError(t, err)
 				assert.InDelta(t, 4*0.15, p.Total, 1e-9)
@@ -505,7 +506,7 @@ func TestEffortAndFeetAreCounted(t *testing.T) {
 		}
 		require.Greater(t, sum, 0.1)
 		assert.InDelta(t, effort*sum, r.Value, 1e-9)
-		require.NoError(t, m.plan.take(moves))
+		require.NoError(t, m.plan.take(moves, tr.Aim.Use))
 		assert.InDelta(t, effort*sum, m.plan.Total, 1e-9)
 		assert.InDelta(t, sum, m.plan.Plain, 1e-9)
 	}
@@ -537,4 +538,64 @@ func TestThePlanKeepsTheAim(t *testing.T) {
 		assert.LessOrEqual(t, p.Reached, use*(1+fair))
 		assert.Equal(t, use, p.Kept)
 	}
+}
+
+// The last check is at the share that the plan says it keeps, not at the whole limits.
+func TestLastCheckIsAtTheShareKept(t *testing.T) {
+	tr := readTrain(t, "check", checked)
+	tr.Couplings[0].Limit.Offset = 0.2 // 0.15 takes up three quarters
+	p := newPlan(tr, Options{})
+	require.NoError(t, p.take(set(0.15, 0, 0.15, 0), 0.76))
+	assert.ErrorContains(t, newPlan(tr, Options{}).take(set(0.15, 0, 0.15, 0), 0.74), "only, offset, running: 0.75 beyond 0.74")
+}
+
+// A machine stands off level two ways, each with a limit of its own: what was found of
+// one says nothing of the other, and each has its own worth.
+func TestLevelsAreTwoLimits(t *testing.T) {
+	tr := readTrain(t, "pump", pumpBeside)
+	m := &tr.Machines[1]
+	m.Level = train.Level{Pitch: 0.1, Roll: 0.1, FoundPitch: 0.3}
+	s := &stager{plan: &Plan{Train: tr}, rests: resting(tr)}
+	found := s.rests.Check(tr.Stay())
+	assert.Empty(t, s.broken(1, tr.Stay(), &found, &found), "nothing was moved, so nothing is newly passed")
+
+	m.Roll = true
+	m.Level = train.Level{Pitch: 40, Roll: 0.0005}
+	p, err := Make(t.Context(), tr, Options{})
+	require.NoError(t, err)
+	require.Equal(t, Planned, p.Status)
+	for _, w := range p.Worth {
+		if w.Kind == LimitRoll {
+			assert.Less(t, w.By, 0.001, "a tenth of its own limit, not of the other one's")
+		}
+		assert.NotEqual(t, LimitPitch, w.Kind)
+	}
+}
+
+// A foot that may not go to one side is at the end of its travel, with the bolt in the
+// middle of a wide hole.
+func TestTravelIsNotTheBolt(t *testing.T) {
+	tr := readTrain(t, "pump", strings.NewReplacer("bolt = 20\nhole = 21", "bolt = 20\nhole = 24\ntravel = { right = 0.3 }", "hole = 24", "hole = 24\ntravel = { right = 0 }").Replace(pumpBeside))
+	p, err := Make(t.Context(), tr, Options{})
+	require.NoError(t, err)
+	require.Equal(t, Planned, p.Status)
+	require.Zero(t, tr.Machines[1].Feet[2].TravelRight)
+	for _, e := range p.Ends {
+		assert.NotEqual(t, LimitBolt, e.Kind, "%v of %v", e.Value, e.Bound)
+	}
+}
+
+// The lattice problem of a train is the one that its plan is looked for in: with soft
+// feet filled, 0.3 mm less may go in and as much more come out.
+func TestProblemOfSoftFeet(t *testing.T) {
+	tr := readTrain(t, "pump", pumpBeside)
+	before := Problem(tr)
+	tr.Machines[1].Feet[0].Soft = 0.3
+	tr.Machines[1].Feet[0].Raise, tr.Machines[1].Feet[0].Lower = 2, 1
+	k := build(newPlan(tr, Options{}).Train, nil)
+	got := Problem(tr)
+	require.Len(t, got.Vars, len(before.Vars))
+	assert.Equal(t, k.problem.Vars, got.Vars)
+	v := k.pack(1, 0)
+	assert.InDelta(t, 1.7, got.Vars[v].Hi, 1e-9)
 }

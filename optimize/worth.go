@@ -101,8 +101,9 @@ func (w *Worth) widened(t *train.Train, by float64) *train.Train {
 	}
 	m := &out.Machines[w.Machine]
 	switch w.Kind {
-	case LimitLevel:
+	case LimitPitch:
 		more(&m.Level.Pitch, by)
+	case LimitRoll:
 		more(&m.Level.Roll, by)
 	case LimitNozzle:
 		m.Nozzles = slices.Clone(m.Nozzles)

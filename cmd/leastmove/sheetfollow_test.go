@@ -26,6 +26,7 @@ type follower struct {
 	machine int // -1: between stages
 	before  train.State
 	checked int // numbers
+	read    int // of dials, as they were read
 }
 
 func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
@@ -123,21 +124,42 @@ func either(x float64, plus, minus string) string {
 }
 
 // dial holds what a dial is to show at 3, 6 and 9 against what its kind shows
-// there.
+// there; before the first stage against what it read there, where it did, cold.
 func (f *follower) dial(c int, cells []string) {
 	k := &f.tr.Couplings[c]
 	r := f.at(c)
-	fine, _ := f.decimals()
-	var all [][]string
+	print := func(v float64, decimals int) string {
+		s := strconv.FormatFloat(v/f.tr.Units.Move(), 'f', decimals, 64)
+		if strings.Trim(s, "-0.") == "" {
+			s = strings.TrimPrefix(s, "-")
+		}
+		return s
+	}
+	// As many digits as any reading of the coupling, from a dial's own up to those of an
+	// offset.
+	fine, digits := f.decimals()
 	for i := range k.Dials {
-		if k.Dials[i].Kind == train.OffsetDial {
+		for _, v := range k.Dials[i].Values {
+			for digits < fine && math.Abs(v-mustParse(f.t, print(v, digits))*f.tr.Units.Move()) > 1e-9 {
+				digits++
+			}
+		}
+	}
+	var all [][]string
+	for i, d := range slices.Concat(k.Dials, k.Targets) {
+		if d.Kind == train.OffsetDial {
 			continue
 		}
 		var want []string
-		for _, v := range readings.Target(&k.Dials[i], k.X, r.Misalignment, []float64{0, 90, 180, 270})[1:] {
-			s := fmt.Sprintf("%.*f", fine, v/f.tr.Units.Move())
-			if strings.Trim(s, "-0.") == "" {
-				s = strings.TrimPrefix(s, "-")
+		for n, v := range readings.Target(&d, k.X, r.Misalignment, []float64{0, 90, 180, 270})[1:] {
+			s := print(v, digits)
+			if f.machine < 0 {
+				if zero, read := slices.Index(d.Angles, 0), slices.Index(d.Angles, float64(90*(n+1))); i < len(k.Dials) && zero >= 0 && read >= 0 && k.Taken == (train.Share{}) {
+					s = print(d.Values[read]-d.Values[zero], digits)
+					f.read++
+				} else {
+					s = "(" + s + ")"
+				}
 			}
 			want = append(want, "**"+s+"**")
 		}
@@ -145,6 +167,12 @@ func (f *follower) dial(c int, cells []string) {
 	}
 	f.checked++
 	assert.Contains(f.t, all, []string{cells[1], cells[3], cells[5]})
+}
+
+func mustParse(t *testing.T, s string) float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	require.NoError(t, err)
+	return v
 }
 
 // set does what a stage's table of feet says, and holds its dials against where

@@ -46,9 +46,14 @@ type Check struct {
 	Angle float64 // degrees, of Return and Residual; NaN: none
 	Other int     // of Copy: the dial that it is like, or the first of that set
 	Whole bool    // of Copy: all of a set is like another set
+
+	Upright, Across float64 // mm, of Ring: top + bottom and left + right as read
+	Circle          float64 // mm, of Ring: what the circle itself makes of their difference
 }
 
-// checks are those that fail.
+// checks are those that fail. A dial that does not close its ring or does not come
+// back to a reading is wrong whatever the others say: these are held against each
+// other without it.
 func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 	var failed []Check
 	fail := func(kind CheckKind, dial int, size, limit, angle float64) bool {
@@ -58,22 +63,38 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 		}
 		return bad
 	}
+	var good []int
 	for i := range c.Dials {
 		d := &c.Dials[i]
-		// Of what is left over: where the rim's radius is known, the circle itself
-		// does not close the ring.
-		bad := fail(Ring, i, math.Abs(ring(d, f.Dials[i].Residual)), most.Ring, math.NaN())
+		circle := circleRing(d)
+		// Where the rim's radius is known, the circle itself does not close the ring.
+		bad := fail(Ring, i, math.Abs(ring(d, d.Values)-circle), most.Ring, math.NaN())
+		if bad {
+			k := &failed[len(failed)-1]
+			k.Upright, k.Across = opposites(d)
+			k.Circle = circle
+		}
 		if angle, size := returned(d); fail(Return, i, size, most.Return, angle) {
 			bad = true
 		}
-		if !bad { // else it is the same fault
-			at, size := worstResidual(f.Dials[i].Residual)
-			angle := math.NaN()
-			if d.Kind != train.OffsetDial {
-				angle = d.Angles[at]
-			}
-			fail(Residual, i, size, most.Residual, angle)
+		if !bad {
+			good = append(good, i)
 		}
+	}
+	sound, left, told := without(c, f, good)
+	for k, i := range good {
+		if !told {
+			break // by what is left nobody can tell how the shafts stand
+		}
+		at, size := worstResidual(left.Dials[k].Residual)
+		angle := math.NaN()
+		if d := &c.Dials[i]; d.Kind != train.OffsetDial {
+			angle = d.Angles[at]
+		}
+		fail(Residual, i, size, most.Residual, angle)
+	}
+	for i := range c.Dials {
+		d := &c.Dials[i]
 		if d.Kind == train.RimDial && math.IsNaN(d.Sag) {
 			reach, told := bracket(c, d)
 			if !fail(NoSag, i, reach, most.Span, math.NaN()) && !told {
@@ -85,14 +106,69 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 		}
 	}
 	failed = append(failed, copies(c.Dials)...)
-	for _, r := range repeats(c, f) {
-		fail(Repeat, r.dial, r.size, most.Repeat, math.NaN())
+	for _, r := range repeats(sound, left) {
+		fail(Repeat, good[r.dial], r.size, most.Repeat, math.NaN())
 	}
-	for _, m := range methods(c, f) {
-		fail(Method, m.dial, m.size, most.Method, math.NaN())
+	for _, m := range methods(sound, left) {
+		fail(Method, good[m.dial], m.size, most.Method, math.NaN())
 	}
 	slices.SortStableFunc(failed, func(a, b Check) int { return a.Dial - b.Dial })
 	return failed
+}
+
+// without is a coupling with some of its dials alone, and their shares of the fit
+// of these alone; told is false where they can't be fitted: their shares are then
+// those of the whole fit.
+func without(c *train.Coupling, f *Fit, good []int) (*train.Coupling, *Fit, bool) {
+	if len(good) == len(c.Dials) {
+		return c, f, true
+	}
+	some, left := *c, &Fit{}
+	some.Dials = nil
+	for _, i := range good {
+		some.Dials = append(some.Dials, c.Dials[i])
+		left.Dials = append(left.Dials, f.Dials[i])
+	}
+	s, ok := solve(some.Dials, c.X)
+	for k := range left.Dials {
+		if ok {
+			left.Dials[k] = reduced(&some.Dials[k], c.X, s.state)
+		}
+	}
+	return &some, left, ok
+}
+
+// circleRing is what true geometry adds to the ring of a rim in mm, in the dial's
+// direction: of the offset that this dial itself tells, so that another one's
+// mistake does not count. 0 without radius.
+func circleRing(d *train.Dial) float64 {
+	if d.Kind != train.RimDial || math.IsNaN(d.Radius) || math.IsNaN(ring(d, d.Values)) {
+		return 0
+	}
+	const passes = 4
+	var s state // at the plunger; of the slope the ring knows a millionth of the offset
+	for range passes {
+		v, h := own(d, d.X, s)
+		s = state{vOffset: v, hOffset: h}
+	}
+	added := make([]float64, len(d.Angles))
+	for i, angle := range d.Angles {
+		added[i] = round(d, d.X, angle, s)
+	}
+	return direction(d) * ring(d, added)
+}
+
+// opposites are top + bottom and left + right in mm as a dial showed them.
+func opposites(d *train.Dial) (upright, across float64) {
+	for quarter := range 4 {
+		v, _ := at(d, d.Values, float64(90*quarter))
+		if quarter%2 == 0 {
+			upright += v
+		} else {
+			across += v
+		}
+	}
+	return upright, across
 }
 
 // ring is top + bottom - left - right in mm of values at a dial's positions; NaN

@@ -46,7 +46,7 @@ func TestChecks(t *testing.T) {
 		{"nothing wrong", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
 		{"a ring within 0.03", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.129)}, 0, -1, 0, ""},
 		{"a ring that does not close: 0 - 0.2 + 0.1 + 0.16", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.16)}, Ring, 1, 0.06,
-			`the rim dial on "pump" at x = 100 does not close its ring: top + bottom and left + right differ by 0.06 mm, over 0.03 mm`},
+			`the rim dial on "pump" at x = 100 does not close its ring: 12 + 6 come to -0.2 mm and 3 + 9 to -0.26 mm, 0.06 mm apart, over 0.03 mm`},
 		{"a dial past its range: it lost a turn of 1 mm", []train.Dial{good, rim(false, 100, 0, -0.1, 0.8, -0.1)}, Ring, 1, 1, "end of its range"},
 		{"sag hides from the ring", []train.Dial{good, rim(false, 100, 0, -0.2, -0.4, -0.2)}, 0, -1, 0, ""},
 		{"back at 12 it reads 0.05", []train.Dial{good, turn(0, -0.1, -0.2, -0.1, 0.05)}, Return, 1, 0.05, "two readings at 0 degrees differ by 0.05 mm, over 0.02 mm"},
@@ -99,6 +99,61 @@ func TestChecks(t *testing.T) {
 		message, hint := found.Words(pair(), &k)
 		assert.Contains(t, message+"; "+hint, c.says, c.why)
 	}
+}
+
+// A reading ten times too large speaks against its own dial alone, though with it
+// the fit tilts the shafts by about 3 mm in 100, over which a round rim of radius 80
+// shows an ellipse: at the other dial that would be 80 mm × 0.03² = 0.07 mm of the
+// ring. Where the others can be fitted without it they are still held against each
+// other.
+func TestTenfoldReading(t *testing.T) {
+	m := train.Misalignment{V: train.Tilt{Offset: 0.4, Angle: 0.3}, H: train.Tilt{Offset: -0.3, Angle: 0.2}}
+	set := func() []train.Dial {
+		dials := []train.Dial{rim(true, -50), rim(false, 50), rim(false, 300)}
+		for i := range dials {
+			dials[i].Radius = 80
+			dials[i].Values = Target(&dials[i], 0, m, quarters())
+		}
+		dials[1].Values[3] *= 10
+		return dials
+	}
+	two := reduce(t, 0, set()[:2]...)
+	require.Len(t, two.Checks, 1, "the other rim is not accused")
+	assert.Equal(t, Ring, two.Checks[0].Kind)
+	assert.Equal(t, 1, two.Checks[0].Dial)
+
+	three := reduce(t, 0, set()...)
+	require.Len(t, three.Checks, 1)
+	assert.Equal(t, 1, three.Checks[0].Dial)
+
+	// Of three other rims one has its left and right swapped, which closes its ring.
+	dials := append(set(), rim(true, -300))
+	dials[3].Radius, dials[3].Values = 80, nil
+	dials[3].Values = Target(&dials[3], 0, m, quarters())
+	assert.Len(t, reduce(t, 0, dials...).Checks, 1)
+	dials[3].Values[1], dials[3].Values[3] = dials[3].Values[3], dials[3].Values[1]
+	accused := map[CheckKind]bool{}
+	for _, c := range reduce(t, 0, dials...).Checks {
+		accused[c.Kind] = true
+	}
+	assert.True(t, accused[Ring] && accused[Residual], "left and right swapped is still seen")
+}
+
+// The message of a ring says how much of what was read the circle itself makes: a
+// rim of radius 60 that stands 3 mm high reads, as in TestRingOfACircle, 3 ² / 60 =
+// 0.15 mm from closing; its 9 is misread by 0.2 more.
+func TestRingSaysTheCircle(t *testing.T) {
+	side := math.Sqrt(60*60-3*3) - 60
+	d := rim(false, 100, 0, side-3, -6, side-3-0.2)
+	d.Radius = 60
+	from := rim(true, -100, 0, 3+side, 6, 3+side)
+	from.Radius = 60
+	k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan, Dials: []train.Dial{from, d}}
+	fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
+	require.Nil(t, refusal)
+	require.Len(t, fit.Checks, 1)
+	message, _ := fit.Checks[0].Words(pair(), &k)
+	assert.Contains(t, message, "12 + 6 come to -6 mm and 3 + 9 to -6.35009 mm, 0.2 mm apart without the 0.15 mm that a true circle makes, over 0.03 mm")
 }
 
 // Left and right swapped at one of three planes is seen in the residuals.

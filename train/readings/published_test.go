@@ -98,7 +98,9 @@ func TestMcMillanShim(t *testing.T) {
 
 // Piotrowski, Shaft Alignment Handbook, 3rd ed. (2007), pp. 329-330, sag already
 // out: half readings of 20 vertical and 30 lateral at the motor's plane, 10 and
-// 20 at the pump's. Here the motor is From and east is right.
+// 20 at the pump's. Here the motor is From and east is right. Which way, by hand: at 6 a
+// dial on From zeroed at 12 shows twice how high To stands, -40, and at 3 the half
+// of that and how far left, -50; one on To shows the opposite. So To is low and right.
 func TestPiotrowskiClockSets(t *testing.T) {
 	motor := func(values ...float64) train.Dial { return rim(true, 0, mils(values...)...) }
 	pump := func(values ...float64) train.Dial { return rim(false, 10*train.Inch, mils(values...)...) }
@@ -109,11 +111,11 @@ func TestPiotrowskiClockSets(t *testing.T) {
 		f := reduce(t, 0, dials...)
 		assert.Empty(t, f.Checks, "top + bottom = east + west: -40 = -40, 20 = 20")
 		v, h := line(f, 0)
-		equal(t, 20, math.Abs(v), third, why)
-		equal(t, 30, math.Abs(h), third, why)
+		equal(t, -20, v, third, why)
+		equal(t, -30, h, third, why)
 		v, h = line(f, 10)
-		equal(t, 10, math.Abs(v), third, why)
-		equal(t, 20, math.Abs(h), third, why)
+		equal(t, -10, v, third, why)
+		equal(t, -20, h, third, why)
 	}
 }
 

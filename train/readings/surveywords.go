@@ -67,7 +67,7 @@ func (d *Doubt) means(t *train.Train) string {
 func (s speaker) point(machine, point int) string {
 	m := &s.t.Machines[machine]
 	p := &m.Points[point]
-	return fmt.Sprintf("the point of %q at x = %s", s.t.ShaftName(train.End{Machine: machine, Shaft: p.Shaft}), figure(p.X/s.t.Units.Length()))
+	return fmt.Sprintf("the point of %q at x = %s", s.t.ShaftName(train.End{Machine: machine, Shaft: p.Shaft}), asTyped(p.X/s.t.Units.Length()))
 }
 
 // A Loose is why the survey gives no line of a shaft that a coupling needs.

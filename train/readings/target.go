@@ -46,6 +46,9 @@ func mountOf(d *train.Dial) mount {
 	return mount{d.Kind, d.OnFrom, d.Away, d.Reversed, d.Pair, exact(d.X), exact(d.Radius), exact(d.Sag)}
 }
 
+// SitAlike says whether two dials differ in no more than when they were read.
+func SitAlike(a, b *train.Dial) bool { return mountOf(a) == mountOf(b) }
+
 // Different are the dials without those that differ only in when they were
 // read: what a crew puts on once.
 func Different(dials []train.Dial) []int {

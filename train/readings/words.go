@@ -21,7 +21,12 @@ func (k Check) Words(t *train.Train, c *train.Coupling) (message, hint string) {
 	dial, size, limit := s.dial(k.Dial), s.move(k.Size), s.move(k.Limit)
 	switch k.Kind {
 	case Ring:
-		return fmt.Sprintf("%s does not close its ring: top + bottom and left + right differ by %s, over %s", dial, size, limit),
+		circle := ""
+		if text := s.move(k.Circle); math.Abs(k.Circle) > k.Limit/10 {
+			circle = fmt.Sprintf(" without the %s that a true circle makes", text)
+		}
+		return fmt.Sprintf("%s does not close its ring: 12 + 6 come to %s and 3 + 9 to %s, %s apart%s, over %s", dial,
+				s.sum(k.Upright), s.sum(k.Across), size, circle, limit),
 			"read it again: a position misread, a loose bracket or a plunger at the end of its range"
 	case Return:
 		return fmt.Sprintf("%s does not come back: two readings at %s degrees differ by %s, over %s", dial, figure(k.Angle), size, limit),
@@ -124,23 +129,38 @@ func (s speaker) dial(i int) string {
 	}
 	switch d.Kind {
 	case train.RimDial:
-		return fmt.Sprintf("the rim dial on %q at x = %s", s.t.ShaftName(on), figure(d.X/s.t.Units.Length()))
+		return fmt.Sprintf("the rim dial on %q at x = %s", s.t.ShaftName(on), asTyped(d.X/s.t.Units.Length()))
 	case train.FaceDial:
 		return fmt.Sprintf("the face dial on %q", s.t.ShaftName(on))
 	}
-	return "the offset read at x = " + figure(d.X/s.t.Units.Length())
+	return "the offset read at x = " + asTyped(d.X/s.t.Units.Length())
 }
 
-func (s speaker) move(mm float64) string {
-	unit := "mm"
+func (s speaker) move(mm float64) string { return figure(mm/s.t.Units.Move()) + " " + s.moves() }
+
+// sum is a sum of readings as they were typed.
+func (s speaker) sum(mm float64) string { return asTyped(mm/s.t.Units.Move()) + " " + s.moves() }
+
+// moves is the unit of readings.
+func (s speaker) moves() string {
 	if s.t.Units == train.Inches {
-		unit = "mil"
+		return "mil"
 	}
-	return figure(mm/s.t.Units.Move()) + " " + unit
+	return "mm"
 }
 
 func (s speaker) length(mm float64) string {
-	return figure(mm/s.t.Units.Length()) + " " + s.t.Units.String()
+	v := mm / s.t.Units.Length()
+	text := asTyped(v)
+	if math.Abs(v-math.Round(v*1e5)/1e5) > tie {
+		text = figure(v) // it was worked out
+	}
+	return text + " " + s.t.Units.String()
+}
+
+// asTyped is a number to the last decimal that somebody types.
+func asTyped(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e5)/1e5, 'f', -1, 64)
 }
 
 // figure is a number to three figures, or whole.

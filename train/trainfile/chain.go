@@ -2,6 +2,7 @@ package trainfile
 
 import (
 	"fmt"
+	"slices"
 
 	"leastmove/train"
 )
@@ -65,6 +66,7 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 	for _, c := range couplings {
 		if r.plane(t, c) {
 			r.reach(t, machines, c)
+			r.overlap(t, machines, c)
 		}
 	}
 }
@@ -77,8 +79,31 @@ func (r *reader) direction(t *train.Train, c couplingPart) bool {
 	}
 	r.fault(c.section.at("from"), fmt.Sprintf("coupling %s goes from %s to %s, but %s is nearer the start of the train",
 		quote(c.coupling.Name), quote(t.Machines[from].Name), quote(t.Machines[to].Name), quote(t.Machines[to].Name)),
-		"swap from and to, and turn the signs of found and wanted")
+		"swap from and to; "+turned(c.section))
 	return false
+}
+
+// turned says what else to do where from and to of a coupling are swapped.
+func turned(s *section) string {
+	var signs []string
+	states := func(e *section) bool { return e.has("v") || e.has("h") }
+	for _, key := range [...]string{"found", "wanted"} {
+		if states(s.sub(key)) {
+			signs = append(signs, key)
+		}
+	}
+	offsets := slices.ContainsFunc(s.subs("reading"), states)
+	if offsets {
+		signs = append(signs, "the readings of offsets")
+	}
+	says := "nothing else changes"
+	if len(signs) > 0 {
+		says = "turn the signs of v and h in " + together(signs)
+	}
+	if s.has("reading") && !(offsets && len(s.subs("reading")) == 1) {
+		says += "; dials stay as they are: on names their shaft"
+	}
+	return says
 }
 
 // neighbours faults a ring, a gap, and machines that are not listed in the

@@ -2,6 +2,7 @@ package trainfile
 
 import (
 	"fmt"
+	"slices"
 
 	"leastmove/train"
 )
@@ -40,11 +41,40 @@ func (r *reader) conditions(t *train.Train, file *section) {
 		}
 		if c.Name == running {
 			first = c
+			r.doubtCold(t, s, c)
 		} else {
 			others = append(others, c)
 		}
 	}
 	t.Conditions = append([]train.Condition{first}, others...)
+}
+
+// doubtCold warns of a running condition that is a cold one: its name takes the
+// growth out of the one condition that always applies.
+func (r *reader) doubtCold(t *train.Train, s *section, c train.Condition) {
+	if len(c.Growth) == 0 || slices.ContainsFunc(c.Growth, func(v float64) bool { return v != 0 }) || !grows(t) {
+		return
+	}
+	key := "growth"
+	if !s.has(key) {
+		key = "machine"
+	}
+	r.doubt(s.key(key), fmt.Sprintf("condition %q has none of the growth: the train is then planned for standing cold", running),
+		"this name stands for the one condition that always applies; for a cold start give another name")
+}
+
+// grows says whether a shaft of the train grows at all.
+func grows(t *train.Train) bool {
+	none := func(g *train.Growth) bool {
+		return g.V == train.Line{} && g.H == train.Line{} && g.A == train.Line{} && g.Roll == 0
+	}
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		if !none(&m.Growth) || slices.ContainsFunc(m.Shafts, func(s train.Shaft) bool { return s.Growth != nil && !none(s.Growth) }) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) machineHint(t *train.Train, name string) string {

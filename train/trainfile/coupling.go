@@ -186,7 +186,7 @@ func (r *reader) flex(s *section, c *train.Coupling) {
 	case length < 0:
 		r.fault(s.at("flex"), fmt.Sprintf("the flex planes are the wrong way round: %s is further along the train than %s",
 			r.show(c.Flex[0], Length), r.show(c.Flex[1], Length)), fmt.Sprintf("write flex = [%s, %s]",
-			figure(c.Flex[1]/r.units.Length()), figure(c.Flex[0]/r.units.Length())))
+			r.typed(s.fields["flex"].places[1]), r.typed(s.fields["flex"].places[0])))
 	case length > longestSpacer:
 		r.fault(s.at("flex"), fmt.Sprintf("the flex planes are %s apart, at most %s is believed", r.show(length, Length), r.show(longestSpacer, Length)), "")
 	case c.X < c.Flex[0]-reach || c.X > c.Flex[1]+reach:

@@ -50,6 +50,9 @@ func decode(text string) (*node, error) {
 			start := min(max(p.Position.Start, 0), len(text))
 			out.at = span{start, min(start+max(p.Position.Len, 1), len(text))}
 			out.message, out.hint = plain(p.Message)
+			if place, message, hint, ok := spelt(text, out.at); ok {
+				out.at, out.message, out.hint = place, message, hint
+			}
 		}
 		return nil, out
 	}

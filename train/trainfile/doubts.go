@@ -10,9 +10,18 @@ import (
 // From these sizes on a found misalignment is doubted: a machine set down by
 // eye stands nearer.
 const (
-	doubtfulOffset = 10 // mm
-	doubtfulAngle  = 20 // mrad
+	doubtfulOffset = 5   // mm
+	doubtfulMils   = 200 // mil, of an inch file
+	doubtfulAngle  = 10  // mrad
 )
+
+// farOff is the size in mm from which on an offset is doubted.
+func (r *reader) farOff() float64 {
+	if r.units == train.Inches {
+		return doubtfulMils * train.Mil
+	}
+	return doubtfulOffset
+}
 
 // doubts warns of what can be planned with but is probably not meant.
 func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, couplings []couplingPart) {
@@ -21,7 +30,10 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 	}
 	r.doubtIdle(t, couplings)
 	for _, c := range couplings {
-		r.doubtRims(c)
+		if c.joined && c.coupling.From.Machine < c.coupling.To.Machine { // else it has its fault
+			r.doubtInstruments(t, c)
+			r.doubtSpeeds(t, c)
+		}
 		r.doubtMisalignment(c)
 		r.doubtGap(c)
 	}
@@ -33,12 +45,8 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 					quote(n.Name), quote(m.Name)), "write limit = ...: how far the flange may be displaced")
 			}
 		}
-		if m.Growth.Worked {
-			f := part.footings[0]
-			r.doubt(f.of("rise").key("rise"), fmt.Sprintf("the growth of %s is calculated, which is a starting point: it leaves out pipes, torque and oil films", quote(m.Name)),
-				"growth that was measured goes in [[machine.growth]], or in running of [[machine.point]] (Bloch & Geitner p. 231)")
-		}
 	}
+	r.doubtCalculated(t, machines)
 	before := r.noted[Warning]
 	switch r.units {
 	case train.Inches:
@@ -48,12 +56,13 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 	}
 	if r.noted[Warning] == before { // else the whole file has its warning
 		r.doubtSizes()
+		r.doubtReadings(couplings)
 	}
 }
 
-// doubtRims warns of two rims whose shafts would reach past each other: stations
-// that have changed places.
-func (r *reader) doubtRims(c couplingPart) {
+// doubtRims warns of two rims whose shafts would reach past each other, stations
+// that have changed places, and says whether it did.
+func (r *reader) doubtRims(c couplingPart) bool {
 	last, first := math.Inf(-1), math.Inf(1)
 	at := -1
 	for i, d := range c.coupling.Dials {
@@ -68,6 +77,23 @@ func (r *reader) doubtRims(c couplingPart) {
 	if list := c.section.subs("reading"); last > first && at < len(list) && list[at].good("x") {
 		r.doubt(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the shaft after it, at %s", quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
 			"did the two stations change places, or the two shafts in on?")
+		return true
+	}
+	return false
+}
+
+// oneSpeed is the share by which the speeds of two coupled shafts may differ:
+// what slips between them, a fluid coupling, does so by a few per cent.
+const oneSpeed = 0.05
+
+// doubtSpeeds warns of a coupling whose two shafts turn at different speeds.
+func (r *reader) doubtSpeeds(t *train.Train, c couplingPart) {
+	from, to := c.coupling.From, c.coupling.To
+	a, b := t.Machines[from.Machine].Shafts[from.Shaft].RPM, t.Machines[to.Machine].Shafts[to.Shaft].RPM
+	if math.Abs(a-b) > oneSpeed*math.Max(a, b) { // not where one is not stated
+		r.doubt(c.section.at("to"), fmt.Sprintf("coupling %s joins %s at %s to %s at %s", quote(c.coupling.Name),
+			quote(t.ShaftName(from)), r.show(a, Speed), quote(t.ShaftName(to)), r.show(b, Speed)),
+			"two coupled shafts turn alike: check rpm of both, and which shaft of a gear is meant")
 	}
 }
 
@@ -77,7 +103,7 @@ func (r *reader) doubtIdle(t *train.Train, couplings []couplingPart) {
 	for n := 1; n < len(couplings); n++ {
 		before, after := couplings[n-1].coupling, couplings[n].coupling
 		end := after.From
-		if before.To != end || len(t.Machines[end.Machine].Shafts) < 2 {
+		if !couplings[n-1].joined || !couplings[n].joined || before.To != end || len(t.Machines[end.Machine].Shafts) < 2 {
 			continue
 		}
 		m := &t.Machines[end.Machine]
@@ -90,9 +116,9 @@ func (r *reader) doubtMisalignment(c couplingPart) {
 	found := c.section.sub("found")
 	for _, plane := range []string{"v", "h"} {
 		s := found.sub(plane)
-		if s.good("offset") && math.Abs(s.number("offset", 0)) > doubtfulOffset {
+		if s.good("offset") && math.Abs(s.number("offset", 0)) > r.farOff() {
 			r.doubt(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),
-				r.value(s, "offset", Move), r.show(doubtfulOffset, Move)), r.moveHint())
+				r.value(s, "offset", Move), r.show(r.farOff(), Move)), r.moveHint())
 		}
 		if s.good("angle") && math.Abs(s.number("angle", 0)) > doubtfulAngle {
 			r.doubt(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),

@@ -1,6 +1,7 @@
 package trainfile
 
 import (
+	"fmt"
 	"math"
 
 	"leastmove/train"
@@ -96,6 +97,10 @@ func (r *reader) foot(f footing, shims train.Shims) train.Foot {
 		Bolt:       f.number("bolt", math.NaN()),
 		Hole:       math.NaN(),
 		TravelLeft: travel("left"), TravelRight: travel("right"),
+	}
+	if foot.Soft > foot.Raise && f.of("soft").good("soft") && f.of("raise").good("raise") {
+		r.fault(f.at("soft"), fmt.Sprintf("a gap of %s can't be filled: raise is %s, the most that may be added here", r.value(f.of("soft"), "soft", Move), r.value(f.of("raise"), "raise", Move)),
+			"state what may go in under this foot, or leave soft out")
 	}
 	r.pack(f, &foot, shims)
 	r.hole(f, &foot)

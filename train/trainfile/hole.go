@@ -7,6 +7,10 @@ import (
 	"leastmove/train"
 )
 
+// wideHole is how many times its bolt a hole hardly is. Common practice, no
+// source: holes of ISO 273 are wider than their bolts by about a third at most.
+const wideHole = 2
+
 // A thread is what is known of a bolt that is given by its thread's name.
 type thread struct {
 	named  bool
@@ -102,6 +106,10 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 		r.fault(place, fmt.Sprintf("hole is %s, smaller than its bolt (%s)", r.show(foot.Hole, Length), r.size(f.of("bolt"))),
 			"bolt and hole are diameters, in "+Length.In(r.units))
 		return
+	}
+	if hole && foot.Hole > wideHole*foot.Bolt && !r.unknown && !r.weighed(f.of("hole"), "hole") && !r.weighed(f.of("bolt"), "bolt") {
+		r.doubt(place, fmt.Sprintf("hole is %s, over twice its bolt (%s)", r.value(f.of("hole"), "hole", Length), r.size(f.of("bolt"))),
+			"bolt and hole are diameters, in "+Length.In(r.units)+": a misplaced decimal point, or another unit?")
 	}
 	if f.has("bolt_at") {
 		foot.BoltAt = f.of("bolt_at").pair("bolt_at")

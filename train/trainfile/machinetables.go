@@ -8,8 +8,8 @@ func (t *tables) machineTables() {
 		{Name: "roll", Unit: Angle, Range: angles, Default: same("0"), Doc: "+ raises the left side"},
 	}}
 	t.level = &Table{Header: "level = { }", Doc: "how far from level a machine may stand (oil drains, gear contact)", Keys: []Key{
-		{Name: "pitch", Unit: Angle, Range: angular, Usual: usualAngle, Default: same("no limit"), Doc: "most pitch off level"},
-		{Name: "roll", Unit: Angle, Range: angular, Usual: usualAngle, Default: same("no limit"), Doc: "most roll off level"},
+		{Name: "pitch", Unit: Angle, Range: angular, Usual: usualLevel, Default: same("no limit"), Doc: "most pitch off level"},
+		{Name: "roll", Unit: Angle, Range: angular, Usual: usualLevel, Default: same("no limit"), Doc: "most roll off level"},
 		{Name: "found", Kind: Sub, Table: t.levelFound, Doc: t.levelFound.Doc},
 	}}
 	shaftGrowth := &Table{Header: "[[machine.shaft.growth]]", Doc: "growth of this shaft in place of its machine's", Keys: without(t.growth.Keys, "y")}

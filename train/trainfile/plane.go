@@ -33,7 +33,7 @@ func (r *reader) plane(t *train.Train, c couplingPart) bool {
 	case severalStations(a) && x < a.At+start || severalStations(b) && x > b.At+end:
 		r.fault(c.section.at("x"), fmt.Sprintf("x is %s, not %s: their feet reach from %s to %s", r.value(c.section, "x", Length), between,
 			r.show(a.At+start, Length), r.show(b.At+end, Length)), stationHint)
-	case x < middle(a) || x > middle(b):
+	case (x < middle(a) || x > middle(b)) && !entangled(stands(t, &c.coupling)): // else that is said
 		r.doubt(c.section.at("x"), fmt.Sprintf("x is %s, not %s: the middles of their feet are at %s and %s", r.value(c.section, "x", Length), between,
 			r.show(middle(a), Length), r.show(middle(b), Length)), stationHint)
 	default:
@@ -54,6 +54,10 @@ const (
 	overhangs = 5
 )
 
+// stationsTwice is how many times nearer to its coupling a machine stands without
+// its at where this was added to x that are stations of the train already.
+const stationsTwice = 3
+
 // reach doubts a machine that stands far from the end of its shaft at the
 // coupling: a slip of its at, or of a unit.
 func (r *reader) reach(t *train.Train, machines []machinePart, c couplingPart) {
@@ -73,6 +77,16 @@ func (r *reader) reach(t *train.Train, machines []machinePart, c couplingPart) {
 		d, most := math.Max(m.At+first-end.x, end.x-m.At-last), farReach
 		if severalStations(m) {
 			most = math.Min(farReach, math.Max(nearReach, overhangs*(last-first)))
+		}
+		alone := end.x - last
+		if end.machine == c.coupling.To.Machine {
+			alone = first - end.x
+		}
+		if m.At != 0 && d > last-first && alone >= 0 && alone < d/stationsTwice {
+			r.doubt(machines[end.machine].section.at("at"), fmt.Sprintf("the feet of %s stand at %s to %s, %s from coupling %s; without at they would be %s from it", quote(m.Name),
+				r.show(m.At+first, Length), r.show(m.At+last, Length), r.show(d, Length), quote(c.coupling.Name), r.show(alone, Length)),
+				"a foot's x counts from its machine's at: where x is a station of the train, leave at out")
+			continue
 		}
 		if d > most {
 			r.doubt(machines[end.machine].section.at("at"), fmt.Sprintf("the nearest foot of %s stands at %s, %s from coupling %s", quote(m.Name),

@@ -2,6 +2,8 @@ package trainfile
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -134,9 +136,15 @@ func (r *reader) value(s *section, key string, q Unit) string {
 	return v
 }
 
-// show is a value of the package in the file's units, with its unit.
+// show is a value of the package in the file's units, with its unit: what was
+// typed to five decimals, and sums of it, to the last one, all else to five
+// figures.
 func (r *reader) show(v float64, q Unit) string {
-	s := figure(v / q.size(r.units))
+	v /= q.size(r.units)
+	s := figure(v)
+	if exact := math.Round(v*1e5) / 1e5; math.Abs(v-exact) < 1e-10*math.Max(1, math.Abs(v)) {
+		s = strconv.FormatFloat(exact, 'f', -1, 64)
+	}
 	if unit := q.In(r.units); unit != "" {
 		s += " " + unit
 	}

@@ -63,7 +63,8 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 		r.fault(list[mostReadings].node.key, fmt.Sprintf("coupling %s has %d readings, at most %d are read", quote(c.Name), len(list), mostReadings), "")
 		return
 	}
-	good := joined && s.good("x") && !r.unknown
+	// Of two ends the wrong way round there is nothing to say but that.
+	good := joined && s.good("x") && !r.unknown && c.From.Machine < c.To.Machine
 	for _, e := range list {
 		d, ok := r.dial(t, e, c, joined, true)
 		good = good && ok
@@ -274,9 +275,9 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 // doubtReduced warns of what comes to more than is believed.
 func (r *reader) doubtReduced(at span, c *train.Coupling, what, offsetHint, angleHint string) {
 	for _, found := range []train.Tilt{c.Found.V, c.Found.H} {
-		if math.Abs(found.Offset) > doubtfulOffset {
+		if math.Abs(found.Offset) > r.farOff() {
 			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, quote(c.Name),
-				r.show(found.Offset, Move), r.show(doubtfulOffset, Move)), offsetHint)
+				r.show(found.Offset, Move), r.show(r.farOff(), Move)), offsetHint)
 		}
 		if math.Abs(found.Angle) > doubtfulAngle {
 			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, quote(c.Name),

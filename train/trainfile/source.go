@@ -40,6 +40,9 @@ func (s *source) of(p span) string { return s.text[p.start:p.end] }
 // fault is a fault about a span. A span of several lines is cut to its first.
 func (s *source) fault(p span, severity Severity, message, hint string) Fault {
 	p.start = min(max(p.start, 0), len(s.text))
+	for p.start < len(s.text) && !utf8.RuneStart(s.text[p.start]) {
+		p.start-- // a parser that counts bytes may name one inside a letter
+	}
 	p.end = min(max(p.end, p.start), len(s.text))
 	number := s.line(p.start)
 	start := s.lines[number-1]

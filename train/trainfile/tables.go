@@ -44,7 +44,8 @@ var (
 	usualRun    = Usual{0.001, 1} // of a shaft in its bearings, mm
 	usualRise   = Usual{0.002, 5} // of growth up or sideways, mm
 	usualOffset = Usual{0.005, 1} // of a limit, mm
-	usualAngle  = Usual{0.02, 10} // of a limit, mrad
+	usualAngle  = Usual{0.06, 10} // of a limit at a coupling, mrad: 0.01 mm over 160 mm is the least
+	usualLevel  = Usual{0.02, 10} // of a limit on a machine's level, mrad
 	usualError  = Usual{5e-4, 1}  // of a reading or of placing, mm
 	usualGap    = Usual{0.5, 5e3} // between shaft ends, mm
 )

@@ -3,6 +3,7 @@ package trainfile
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -119,6 +120,9 @@ func (g *grower) syntax(err error) error {
 			out.at.end = out.at.start + n
 			out.message, out.hint = fmt.Sprintf("%q can't stand in a key", c), "keys are plain letters, digits, _ and -"
 		}
+		if place, message, hint, ok := spelt(g.text, out.at); ok {
+			out.at, out.message, out.hint = place, message, hint
+		}
 	}
 	return out
 }
@@ -145,9 +149,11 @@ func (g *grower) header(root *node, e *unstable.Node) (*node, int, error) {
 			c = newTable(at)
 			n.add(final.name, c)
 		} else if c.headed {
-			line := strings.Count(g.text[:c.key.start], "\n") + 1
-			return nil, 0, &placedError{at, fmt.Sprintf("table %s is given twice", quote(final.name)),
-				fmt.Sprintf("it was given on line %d", line)}
+			hint := fmt.Sprintf("it was given on line %d", g.line(c))
+			if header := doubled(keys); repeated(header) {
+				hint += "; of several, each has double brackets: " + header
+			}
+			return nil, 0, &placedError{at, fmt.Sprintf("table %s is given twice", quote(final.name)), hint}
 		}
 		c.headed = true
 		return c.last(), len(keys), nil
@@ -158,11 +164,46 @@ func (g *grower) header(root *node, e *unstable.Node) (*node, int, error) {
 		n.add(final.name, c)
 	}
 	if !c.isList {
-		return nil, 0, &placedError{at, fmt.Sprintf("%s was already given as something else", quote(final.name)), ""}
+		return nil, 0, g.otherwise(c, keys, at)
 	}
 	element := newTable(at)
 	c.list = append(c.list, element)
 	return element, len(keys), nil
+}
+
+// otherwise says what is wrong where a header with double brackets comes after
+// what gave its name as one table, or as a value. The first of the two is the one
+// to mend, but for a value.
+func (g *grower) otherwise(c *node, keys []placedKey, at span) error {
+	header := doubled(keys)
+	here := strings.Count(g.text[:at.start], "\n") + 1
+	switch known := repeated(header); {
+	case known && c.headed:
+		return &placedError{c.key, fmt.Sprintf("%s has single brackets, and %s on line %d has double ones", header[1:len(header)-1], header, here),
+			"write " + header + " each time: there may be several"}
+	case known && strings.HasPrefix(g.text[c.key.start:], "["):
+		return &placedError{c.key, fmt.Sprintf("this table belongs under %s, the first of which is on line %d", header, here),
+			"write " + header + " on a line above it: what belongs to a table comes after its header"}
+	}
+	return &placedError{at, fmt.Sprintf("%s was already given as something else", quote(keys[len(keys)-1].name)),
+		fmt.Sprintf("it was given on line %d", g.line(c))}
+}
+
+// line is the line of a node's key.
+func (g *grower) line(n *node) int { return strings.Count(g.text[:n.key.start], "\n") + 1 }
+
+// doubled is a header of keys in double brackets.
+func doubled(keys []placedKey) string {
+	var names []string
+	for _, k := range keys {
+		names = append(names, k.name)
+	}
+	return "[[" + strings.Join(names, ".") + "]]"
+}
+
+// repeated says whether a header is that of tables of which there may be several.
+func repeated(header string) bool {
+	return slices.ContainsFunc(Tables(), func(t *Table) bool { return t.Header == header })
 }
 
 // brackets widens the place of a header's keys to its brackets.
@@ -212,9 +253,8 @@ func (g *grower) keyValue(n *node, e *unstable.Node, depth int) error {
 	}
 	final := keys[len(keys)-1]
 	if before := n.table[final.name]; before != nil {
-		line := strings.Count(g.text[:before.key.start], "\n") + 1
 		return &placedError{final.at, fmt.Sprintf("key %s is given twice", quote(final.name)),
-			fmt.Sprintf("it was given on line %d", line)}
+			fmt.Sprintf("it was given on line %d; or is a header left out between them?", g.line(before))}
 	}
 	// The value is what follows the keys and the equals sign.
 	whole := rangeOf(e)

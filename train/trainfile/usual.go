@@ -27,6 +27,11 @@ func (r *reader) weigh(n *node, k *Key, what string, v float64) {
 	r.unusual = append(r.unusual, unusual{n, what, k.Unit, k.Usual, v, math.Abs(v*size) > k.Usual.Most})
 }
 
+// weighed says whether the size of a key's number is doubted by itself.
+func (r *reader) weighed(s *section, key string) bool {
+	return slices.ContainsFunc(r.unusual, func(u unusual) bool { return u.at == s.fields[key].node })
+}
+
 // alike says whether two numbers are doubted for the same reason.
 func (a unusual) alike(b unusual) bool {
 	return a.key == b.key && a.unit == b.unit && a.usual == b.usual && a.over == b.over
@@ -103,7 +108,7 @@ func (r *reader) unitHint(u unusual) string {
 	case Angle:
 		says = "angles are in mrad: mm per m, or mils per inch"
 		if !u.over {
-			slips = []slip{{"rad", 1000}}
+			slips = []slip{{"degrees", 1000 * math.Pi / 180}, {"rad", 1000}}
 		}
 	case Warmth:
 		return "in " + u.unit.In(r.units) + ": the rise of what carries the shaft, not of the gas or steam in the machine"

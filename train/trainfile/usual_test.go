@@ -112,11 +112,13 @@ func TestUsualTrainsAreNotDoubted(t *testing.T) {
 		require.NoError(t, err)
 		texts[file] = string(src)
 	}
-	usual := regexp.MustCompile(` is usual`)
+	// What may be said of them: limits above those of running, and growth that
+	// is calculated. Speeds are drawn machine by machine.
+	said := regexp.MustCompile(`^use is |is calculated, which is a starting point|^coupling .* joins .* 1/min to `)
 	for name, text := range texts {
 		_, report := Read(name, []byte(text), options)
 		for _, f := range report {
-			assert.False(t, usual.MatchString(f.Message), f.String())
+			assert.True(t, said.MatchString(f.Message), f.String())
 		}
 	}
 }

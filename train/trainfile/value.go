@@ -3,6 +3,7 @@ package trainfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -152,7 +153,11 @@ func (r *reader) words(f *field, k *Key) bool {
 			}
 		}
 		hint := ""
-		if near := r.nearest(text, k.Words); near != "" {
+		near := r.nearest(text, k.Words)
+		if k.Name == "units" {
+			near = unitsMeant(text, near)
+		}
+		if near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
 		r.fault(f.node.val, fmt.Sprintf("%s is %s, it must be %s", k.Name, quote(text), k.Allowed(r.units)), hint)
@@ -170,6 +175,18 @@ func (r *reader) words(f *field, k *Key) bool {
 		return true
 	}
 	return false
+}
+
+// unitsMeant is the word for a file's units that another word for them stands
+// for; else the nearest one.
+func unitsMeant(text, near string) string {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case "in", "in.", "inches", "mil", "mils", "thou", "imperial", "us", "english":
+		return "inch"
+	case "metric", "si", "millimetre", "millimetres", "millimeter", "millimeters":
+		return "mm"
+	}
+	return near
 }
 
 // unprintable says whether a character could garble a terminal or a page.
@@ -190,8 +207,15 @@ func (r *reader) slip(k *Key, v float64) string {
 		return "moves, shims and offsets are in mils (0.001 inch) in this file"
 	case k.Unit == Angle:
 		return "angles are in mrad: mm per m, or mils per inch"
+	case k.isShare() && v > 5 && k.Range.holds(v/100):
+		return fmt.Sprintf("give a share, not per cent: %s %% is %s", figure(v), figure(v/100))
 	}
 	return ""
+}
+
+// isShare says whether a key's number is a share that people know in per cent.
+func (k *Key) isShare() bool {
+	return k.Unit == Bare && slices.Contains([]string{"use", "growth", "run", "machine"}, k.Name)
 }
 
 func (r *reader) wrongType(n *node, k *Key, what string) {
@@ -207,6 +231,8 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 	switch {
 	case isText && (k.Kind == Number || k.Kind == Count) && notNumber == nil:
 		hint = "write " + trimmed + " without quotes"
+	case isText && k.Kind == Number && decimal(trimmed) != "":
+		hint = "write " + decimal(trimmed) + " without quotes"
 	case isText && k.Kind == Switch && (trimmed == "true" || trimmed == "false"):
 		hint = "write " + trimmed + " without quotes"
 	case (k.Kind == Text || k.Kind == Word) && !n.isTable && !n.isList:
@@ -221,6 +247,11 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 		hint = fmt.Sprintf("write %s = [[0, 0.0], [45, 0.02], [120, 0.11]]", k.Name)
 	case k.Kind == Pair:
 		hint = fmt.Sprintf("write %s = [1.0, 2.0]", k.Name)
+	}
+	if n.isList && len(n.list) > 2 && (k.Kind == Pair || k.Kind == Sweep) {
+		if comma := firstComma(r.of(n.val)); comma != "" {
+			hint += fmt.Sprintf("; is %s a decimal comma? write %s", comma, decimal(comma))
+		}
 	}
 	r.fault(n.val, fmt.Sprintf("%s is %s, it must be %s", what, r.shape(n), want), hint)
 }

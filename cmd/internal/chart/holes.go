@@ -10,7 +10,9 @@ import (
 )
 
 // Holes draws the bolt hole of every foot that has one stated and may be moved,
-// from above, the bolt in it before and after, and what is left to the sides. The
+// from above, the bolt in it before and after, and what is left to the sides. The bolt
+// stays and the hole goes with the foot: in a hole drawn where it was the bolt goes the
+// other way, which the figure says. The
 // room between bolt and hole is much exaggerated: the bolt is drawn small. Many go
 // over several drawings; nil: no foot has a hole.
 func Holes(p *optimize.Plan) []Drawing {
@@ -28,10 +30,18 @@ func Holes(p *optimize.Plan) []Drawing {
 			panels = append(panels, hole{p, words, i, f}.draw)
 		}
 	}
-	return tables("Bolts in their holes, seen from above: left is up, the last machine is to the right", panels, 5, holeHigh, func(c *sheet, y vg.Length) {
-		holeLegend(c, y, planned(p))
+	out := tables("Bolts in their holes, seen from above: left is up, the last machine is to the right", panels, 5, holeHigh, func(c *sheet, y vg.Length) {
+		holeLegend(c, y+5, planned(p))
+		c.text(small, 0, -0.35, 6, y-5, boltStays)
 	})
+	for n := range out {
+		out[n].Title += ". " + boltStays
+	}
+	return out
 }
+
+// boltStays is what a reader may not expect of the figure.
+const boltStays = "The bolt stays and the hole goes with its foot: a machine that goes left has its bolt further right in the hole."
 
 // A hole is that of one foot.
 type hole struct {

@@ -43,7 +43,7 @@ func (m *moves) pushes(i int, up bool) []push {
 		foot := &t.Machines[i].Feet[f]
 		by, words := move.Left, m.words.Aside(move.Left)
 		if up {
-			by, words = move.Up, m.words.Shim(move.Up+foot.Cut)
+			by, words = move.Up, m.words.Shims(i, f, move)
 		}
 		x := t.Machines[i].At + foot.X
 		at := slices.IndexFunc(out, func(p push) bool { return p.x == x })
@@ -75,7 +75,7 @@ func (m *moves) mate(i, f int, up bool) int {
 	for g := range feet {
 		alike := all[g].Left == all[f].Left
 		if up {
-			alike = all[g].Up+feet[g].Cut == all[f].Up+feet[f].Cut
+			alike = all[g].Up == all[f].Up && feet[g].Cut == feet[f].Cut && m.words.Fill(i, g) == m.words.Fill(i, f)
 		}
 		if g != f && feet[g].X == feet[f].X && alike {
 			return g

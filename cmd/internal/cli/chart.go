@@ -90,8 +90,14 @@ func drawing(ctx context.Context, t *train.Train, plan *optimize.Plan, opt optim
 		if err != nil {
 			return nil, &ending{exitFault, err}
 		}
-		if len(trade.Points) == 0 {
-			return nil, &ending{exitImpossible, errors.New("--figure tradeoff: no plan within the limits was found, there is nothing to draw")}
+		if err := interrupted(ctx); err != nil {
+			return nil, err
+		}
+		switch trade.Status {
+		case optimize.Impossible:
+			return nil, &ending{exitImpossible, errors.New("--figure tradeoff: no plan exists (proven), there is nothing to draw")}
+		case optimize.Undecided:
+			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, there is nothing to draw")}
 		}
 		return tradeDrawn(t, trade, nil, format)
 	}

@@ -28,7 +28,7 @@ const (
 )
 
 // The exit codes in the help: of plan and of all commands, of those that
-// plan nothing, and of those that read no train file.
+// plan nothing, of compare, and of those that read no train file.
 const (
 	exitTextPlan = `Exit codes:
   0    planned, or nothing needs to move
@@ -41,6 +41,12 @@ const (
 `
 	exitTextCheck = `Exit codes:
   0    the file can be used, whatever the train is like
+  1    anything else: a fault of the program or of the machine it runs on
+  2    input that can't be used
+  130  interrupted
+`
+	exitTextCompare = `Exit codes:
+  0    the ways were set side by side, whether or not there is a plan among them
   1    anything else: a fault of the program or of the machine it runs on
   2    input that can't be used
   130  interrupted
@@ -139,6 +145,8 @@ FILE is a train file (TOML); - is the standard input.`,
 	root.SetFlagErrorFunc(flagError)
 	check := newCheck(s)
 	check.SetHelpTemplate(helpTemplate + exitTextCheck)
+	ways := newCompare(s)
+	ways.SetHelpTemplate(helpTemplate + exitTextCompare)
 	reduce := newReadings(s)
 	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
 	after := newVerify(s)
@@ -148,7 +156,7 @@ FILE is a train file (TOML); - is the standard input.`,
 	form, version := newSchema(s), newVersion(s)
 	form.SetHelpTemplate(helpTemplate + exitTextPlain)
 	version.SetHelpTemplate(helpTemplate + exitTextPlain)
-	root.AddCommand(newPlan(s), newCompare(s), newReport(s), newChart(s), newSheet(s), after, check, reduce, start, form, version)
+	root.AddCommand(newPlan(s), ways, newReport(s), newChart(s), newSheet(s), after, check, reduce, start, form, version)
 	root.AddCommand(topics()...)
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()

@@ -103,13 +103,16 @@ func (s streams) compare(name string, f *form, opt optimize.Options, more furthe
 	if err := write(&result, c, layout); err != nil {
 		return &ending{exitFault, err}
 	}
-	if err := out.write(s, result.Bytes()); err != nil {
-		return err
-	}
+	results := []placed{{out, result.Bytes()}}
 	if figure != nil {
-		if err := figure.write(s, src.train, c); err != nil {
+		drawn, err := tradeDrawn(src.train, c.Trade, c.Subsets, figure.format)
+		if err != nil {
 			return err
 		}
+		results = append(results, placed{figure.output, drawn})
+	}
+	if err := s.place(results...); err != nil {
+		return err
 	}
 	return interrupted(ctx)
 }

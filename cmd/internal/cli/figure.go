@@ -8,8 +8,6 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/chart"
-	"leastmove/cmd/internal/report"
-	"leastmove/train"
 )
 
 // A figure is where a figure goes, and its format.
@@ -51,13 +49,4 @@ func same(a, b string) bool {
 	x, errX := filepath.Abs(a)
 	y, errY := filepath.Abs(b)
 	return errX == nil && errY == nil && x == y
-}
-
-// write draws the figure and puts it in its place.
-func (f *figure) write(s streams, t *train.Train, c *report.Comparison) error {
-	drawn, err := tradeDrawn(t, c.Trade, c.Subsets, f.format)
-	if err != nil {
-		return err
-	}
-	return f.output.write(s, drawn)
 }

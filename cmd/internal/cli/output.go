@@ -84,39 +84,64 @@ func (o output) finish(ctx context.Context, s streams, result []byte) error {
 }
 
 // write puts the result in its place, whole or not at all.
-func (o output) write(s streams, result []byte) error {
-	var err error
-	switch {
-	case o.path == "":
-		_, err = s.out.Write(result)
-	case o.odd:
-		err = pour(o.path, os.O_WRONLY, result)
-	default:
-		err = o.replace(result)
-	}
-	if err != nil {
-		return &ending{exitFault, fmt.Errorf("the result could not be written: %w", err)}
-	}
-	return nil
+func (o output) write(s streams, result []byte) error { return s.place(placed{o, result}) }
+
+// A placed is a result and where it goes.
+type placed struct {
+	output
+	result []byte
 }
 
-// replace writes a file beside the one that is meant and renames it.
-func (o output) replace(result []byte) error {
-	beside := filepath.Join(filepath.Dir(o.path), fmt.Sprintf(".leastmove-%016x", rand.Uint64()))
-	err := pour(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, result)
-	if errors.Is(err, fs.ErrExist) {
-		return err
+// place puts results in their places, all of them whole or none: files are written
+// beside the ones that are meant, and renamed once everything else has gone well.
+func (s streams) place(results ...placed) (err error) {
+	var beside []string // of each file, in order
+	defer func() {
+		if err != nil {
+			for _, b := range beside {
+				os.Remove(b)
+			}
+			err = &ending{exitFault, fmt.Errorf("the result could not be written: %w", err)}
+		}
+	}()
+	for _, r := range results {
+		if r.path == "" || r.odd {
+			continue
+		}
+		b := filepath.Join(filepath.Dir(r.path), fmt.Sprintf(".leastmove-%016x", rand.Uint64()))
+		err := pour(b, os.O_WRONLY|os.O_CREATE|os.O_EXCL, r.result)
+		if errors.Is(err, fs.ErrExist) {
+			return err
+		}
+		beside = append(beside, b)
+		if err == nil && r.mode != 0 {
+			err = os.Chmod(b, r.mode)
+		}
+		if err != nil {
+			return err
+		}
 	}
-	if err == nil && o.mode != 0 {
-		err = os.Chmod(beside, o.mode)
+	for _, r := range results {
+		switch {
+		case r.path == "":
+			_, err = s.out.Write(r.result)
+		case r.odd:
+			err = pour(r.path, os.O_WRONLY, r.result)
+		}
+		if err != nil {
+			return err
+		}
 	}
-	if err == nil {
-		err = os.Rename(beside, o.path)
+	for _, r := range results {
+		if r.path == "" || r.odd {
+			continue
+		}
+		if err := os.Rename(beside[0], r.path); err != nil {
+			return err
+		}
+		beside = beside[1:]
 	}
-	if err != nil {
-		os.Remove(beside)
-	}
-	return err
+	return nil
 }
 
 func pour(path string, how int, result []byte) error {

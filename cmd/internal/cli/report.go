@@ -80,6 +80,7 @@ const quickTrade = 0.02
 type tried struct {
 	trade *optimize.Trade
 	err   error
+	panic any // a fault of the program, told where all others are; nil: none
 }
 
 // study is a plan and what is looked at beside it. The trade-off takes as long as
@@ -107,7 +108,7 @@ func (s streams) study(ctx context.Context, src *source, layout *report.Page, as
 		early = tradeOff(ctx, t, ask.Options)
 	}
 	opt := ask.Options
-	opt.From = plan
+	opt.From = plan // for those that start from the same aim
 	tell, done := s.progress(t.Units)
 	opt.Tell = tell
 	ways, err := optimize.Compare(ctx, t, opt)
@@ -116,6 +117,9 @@ func (s streams) study(ctx context.Context, src *source, layout *report.Page, as
 		return nil, &ending{exitFault, err}
 	}
 	trade := <-early
+	if trade.panic != nil {
+		panic(trade.panic)
+	}
 	if trade.err != nil {
 		return nil, &ending{exitFault, trade.err}
 	}
@@ -140,13 +144,12 @@ func tradeOff(ctx context.Context, t *train.Train, opt optimize.Options) <-chan 
 	done := make(chan tried, 1)
 	opt.TradeGap = quickTrade
 	go func() {
-		if opt.Limit > 0 {
-			var stop context.CancelFunc
-			ctx, stop = context.WithTimeout(ctx, opt.Limit)
-			defer stop()
-		}
-		trade, err := optimize.TradeOff(ctx, t, opt)
-		done <- tried{trade, err}
+		var out tried
+		defer func() {
+			out.panic = recover()
+			done <- out
+		}()
+		out.trade, out.err = optimize.TradeOff(ctx, t, opt)
 	}()
 	return done
 }

@@ -128,7 +128,8 @@ lists those.
   of a foot       what may come out of its pack (lower, keep) and go in (raise),
                   its bolt in its hole (bolt, hole, fit), how far to a side
                   (travel), the soft foot that packs may leave (flat)
-  of a machine    how far off level (level), how far a nozzle may go (nozzle),
+  of a machine    how far off level (level: pitch along the train, roll
+                  across it), how far a nozzle may go (nozzle),
                   that it may not move (hold)
   of a coupling   offset and angle at one plane, or the angle at each flex plane
                   of a spacer, and the distance between shaft ends (limit.gap)

@@ -163,7 +163,7 @@ func TestTextSoft(t *testing.T) {
 		"(invented) PROVISIONAL: put the soft foot right first",
 		"First: soft foot ---------------- - Put 3.0 mil under gear in left: 3.20 mil measured with its bolt loose.",
 		"Leave pump outboard right as it is: 0.40 mil measured is less than a shim fills.",
-		"The moves and packs below are counted from there; what goes into a pack for both reasons is set at once. What is left of a gap counts as soft foot. Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",
+		"Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot. Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",
 		"read every coupling again and plan from those readings",
 		"Out and in are counted from the packs as the file has them: what fills a gap is among what goes in.",
 		"gear in left 2.0 + 7.5 0.5 0.5",

@@ -51,7 +51,7 @@ func (s speaker) advise(doc *planDoc, p *optimize.Plan, layout Page) {
 // the units of the train file.
 func (n numbers) price(k optimize.LimitKind, v float64) number {
 	switch k {
-	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitLevel:
+	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
 		v /= n.units.Move()
 	case optimize.LimitGap:
 		v *= n.units.Length() / n.units.Move()

@@ -20,7 +20,11 @@ func (t *planText) feetSigned() {
 		return
 	}
 	t.heading("Moves with signs")
-	t.paragraph("", t.signs()+" x and y are the machine's own.")
+	words := t.signs() + " x and y are the machine's own."
+	if t.fillsAny() {
+		words += " Pack then is pack now + up + what fills the gap under the foot; up is the move alone."
+	}
+	t.paragraph("", words)
 	g := grid{
 		rows:  [][]string{{"machine", "foot", "x", "y", "up", "left", "axial", "pack now", "pack then", "soft foot left"}},
 		wraps: []bool{true, true, false, false, false, false, false, false, false, false}, names: 2,

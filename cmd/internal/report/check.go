@@ -22,6 +22,7 @@ func CheckText(w io.Writer, t *train.Train, layout Page) error {
 	p.paragraph("", s.asFound(&found))
 	p.readings(s)
 	p.survey(s)
+	p.softFeet(s)
 	p.heading("Couplings as found")
 	p.couplings(s, found.Couplings, nil)
 	p.heading("Feet as found")

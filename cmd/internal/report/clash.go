@@ -116,7 +116,7 @@ func (s speaker) short(m optimize.Member) string {
 // upward is a value of a limit's kind, rounded up.
 func (n numbers) upward(k optimize.LimitKind, v float64) number {
 	switch k {
-	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitLevel:
+	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
 		return ceil(v, 3)
 	case optimize.LimitGap:
 		if n.units == train.Inches {

@@ -91,12 +91,13 @@ type levelValueDoc struct {
 
 type footDoc struct {
 	Name   string         `json:"name"`
-	X      number         `json:"x"`             // length, in the machine's own stations
-	Y      number         `json:"y"`             // length, + left of the machine's centreline
-	Up     number         `json:"up"`            // move, + shims added
-	Left   number         `json:"left"`          // move, + to the left
-	Axial  number         `json:"axial"`         // move, + toward the last machine
-	Cut    number         `json:"cut,omitempty"` // move, off the foot or its base first; as much more goes into the pack
+	X      number         `json:"x"`              // length, in the machine's own stations
+	Y      number         `json:"y"`              // length, + left of the machine's centreline
+	Up     number         `json:"up"`             // move, + shims added
+	Left   number         `json:"left"`           // move, + to the left
+	Axial  number         `json:"axial"`          // move, + toward the last machine
+	Cut    number         `json:"cut,omitempty"`  // move, off the foot or its base first; as much more goes into the pack
+	Fill   number         `json:"fill,omitempty"` // move, into the gap found under it; goes into the pack besides, and is no move
 	Pack   *packDoc       `json:"pack,omitempty"`
 	Soft   number         `json:"soft"` // move, soft foot that the packs leave, + proud
 	Room   leftDoc        `json:"room"` // what is left to it

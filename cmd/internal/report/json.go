@@ -89,6 +89,7 @@ func (s speaker) machineDoc(p *optimize.Plan, i int) machineDoc {
 			Up: s.moved(move.Up), Left: s.moved(move.Left), Axial: s.moved(move.Axial),
 			Limits: []footLimitDoc{}, Soft: s.offset(p.Planned.Machines[i].Feet[f].Soft),
 			Cut:  s.cutDoc(foot.Cut),
+			Fill: s.cutDoc(s.filled(i, f)),
 			Room: leftDoc{s.left(room.Up), s.left(room.Down), s.left(room.Left), s.left(room.Right)},
 		}
 		if !math.IsNaN(foot.Pack) {
@@ -109,7 +110,8 @@ func (s speaker) machineDoc(p *optimize.Plan, i int) machineDoc {
 	return doc
 }
 
-// cutDoc is what comes off a foot or its base; "" where that is nothing.
+// cutDoc is what comes off a foot or its base, or goes into a gap; "" where that is
+// nothing.
 func (s speaker) cutDoc(mm float64) number {
 	if n := s.moved(mm); !n.zero() {
 		return n

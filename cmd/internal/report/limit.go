@@ -33,7 +33,7 @@ func measure(k optimize.LimitKind) string {
 // value is a value of a limit's kind, in the units of the train file.
 func (n numbers) value(k optimize.LimitKind, v float64) number {
 	switch k {
-	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitLevel:
+	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
 		return n.angle(v)
 	case optimize.LimitGap:
 		return n.length(v)
@@ -47,7 +47,7 @@ func (n numbers) value(k optimize.LimitKind, v float64) number {
 // unit is that of a limit's kind.
 func (n numbers) unit(k optimize.LimitKind) string {
 	switch k {
-	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitLevel:
+	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
 		return "mrad"
 	case optimize.LimitGap:
 		return n.lengthUnit()
@@ -70,8 +70,10 @@ func (s speaker) end(p *optimize.Plan, e optimize.End) string {
 	}
 	if e.Foot < 0 || e.Machine < 0 {
 		switch e.Kind {
-		case optimize.LimitLevel:
-			return fmt.Sprintf("%s: as far off level as it may stand (%s)", s.machine(e.Machine), of())
+		case optimize.LimitPitch:
+			return fmt.Sprintf("%s: as far off level along the train as it may stand (%s)", s.machine(e.Machine), of())
+		case optimize.LimitRoll:
+			return fmt.Sprintf("%s: as far off level across the train as it may stand (%s)", s.machine(e.Machine), of())
 		case optimize.LimitNozzle:
 			return fmt.Sprintf("%s, nozzle %s: displaced as far as it may be (%s)", s.machine(e.Machine), s.nozzle(e.Machine, e.Nozzle), of())
 		}
@@ -133,8 +135,12 @@ func (s speaker) limit(l optimize.Limit) string {
 	case l.Kind == optimize.LimitNozzle && l.Nozzle >= 0:
 		return fmt.Sprintf("%s, nozzle %s: displaced by at most %s", s.machine(l.Machine), s.nozzle(l.Machine, l.Nozzle),
 			most(s.t.Machines[l.Machine].Nozzles[l.Nozzle].Limit))
+	case l.Kind == optimize.LimitPitch:
+		return fmt.Sprintf("%s: off level along the train by at most %s", s.machine(l.Machine), most(s.t.Machines[l.Machine].Level.Pitch))
+	case l.Kind == optimize.LimitRoll:
+		return fmt.Sprintf("%s: off level across the train by at most %s", s.machine(l.Machine), most(s.t.Machines[l.Machine].Level.Roll))
 	case l.Foot < 0:
-		return s.machine(l.Machine) + ": how far off level it may stand" + s.level(l.Machine)
+		return s.machine(l.Machine) + ": " + string(l.Kind)
 	}
 	return s.footOf(l) + ": " + s.limitAlone(l)
 }
@@ -199,19 +205,6 @@ func (s speaker) footOf(l optimize.Limit) string {
 		return s.machine(l.Machine)
 	}
 	return s.machine(l.Machine) + " " + s.foot(l.Machine, l.Foot)
-}
-
-// level is what the machine's level may be.
-func (s speaker) level(m int) string {
-	l := s.t.Machines[m].Level
-	var words string
-	if !math.IsInf(l.Pitch, 1) {
-		words += fmt.Sprintf(", %s along the train", with(s.angle(l.Pitch), "mrad"))
-	}
-	if !math.IsInf(l.Roll, 1) {
-		words += fmt.Sprintf(", %s across it", with(s.angle(l.Roll), "mrad"))
-	}
-	return words
 }
 
 // travel is what the foot may move to each side.

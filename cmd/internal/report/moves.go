@@ -19,13 +19,16 @@ func (t *planText) moves() {
 			break
 		}
 	}
+	if t.fillsAny() {
+		t.paragraph("", "Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the pack as the file has it. The total, and the largest move, count the move of the foot.")
+	}
 	for i := range t.plan.Moves {
 		t.blank()
 		m := &t.t.Machines[i]
 		switch {
 		case m.Hold:
 			t.caption("", t.machine(i)+": held, may not be moved")
-		case !t.plan.Moves.Moved(i) && t.cut(i) == "":
+		case !t.plan.Moves.Moved(i) && t.cut(i) == "" && t.filling(i) == nil:
 			t.caption("", t.machine(i)+": stays")
 		default:
 			t.machineMoves(i)
@@ -52,15 +55,46 @@ func (t *planText) machineMoves(i int) {
 		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
 	}
 	for f, move := range feet {
-		foot := &t.t.Machines[i].Feet[f]
-		in := move.Up + foot.Cut
-		row := []string{t.foot(i, f), t.shim(in), t.pack(foot.Pack, in), t.side(move.Left)}
+		in, was := t.change(i, f, move)
+		row := []string{t.foot(i, f), t.shim(in), t.pack(was, in), t.side(move.Left)}
 		if t.ownSides() {
 			row = append(row, t.site(move.Left))
 		}
 		g.rows = append(g.rows, row)
 	}
 	t.grid(g)
+	for _, f := range t.filling(i) {
+		t.paragraph("", fmt.Sprintf("At %s %s of this fills the gap found: the move alone is %s.", t.foot(i, f), with(t.moved(t.filled(i, f)), t.moveUnit()), t.shim(feet[f].Up)))
+	}
+}
+
+// change is by how much the pack under a foot is changed in all, in mm: by its move, by
+// what comes off the foot, and by what fills the gap under it; and what the file
+// has there now.
+func (s speaker) change(i, f int, move train.FootMove) (by, was float64) {
+	foot, fill := &s.t.Machines[i].Feet[f], s.filled(i, f)
+	return move.Up + foot.Cut + fill, foot.Pack - fill
+}
+
+// fillsAny says whether something fills a gap under any foot.
+func (s speaker) fillsAny() bool {
+	for i := range s.t.Machines {
+		if s.filling(i) != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// filling are the feet of a machine under which something fills a gap.
+func (s speaker) filling(i int) []int {
+	var out []int
+	for f := range s.t.Machines[i].Feet {
+		if !s.moved(s.filled(i, f)).zero() {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // cut says what comes off the feet of a machine before its packs are made.
@@ -111,8 +145,15 @@ func (t *planText) inShort() {
 // atFoot is what is done at one foot; "" where nothing is.
 func (t *planText) atFoot(i, f int, move train.FootMove) string {
 	var words []string
-	if in := move.Up + t.t.Machines[i].Feet[f].Cut; !t.moved(in).zero() {
+	in, _ := t.change(i, f, move)
+	fill := t.moved(t.filled(i, f))
+	switch {
+	case !t.moved(in).zero() && !fill.zero():
+		words = append(words, fmt.Sprintf("%s (%s fills the gap found)", t.shim(in), fill))
+	case !t.moved(in).zero():
 		words = append(words, t.shim(in))
+	case !fill.zero():
+		words = append(words, fmt.Sprintf("no change of the pack (%s fills the gap found)", fill))
 	}
 	if n := t.moved(math.Abs(move.Left)); !n.zero() {
 		words = append(words, signed(t.moved, move.Left, "%s "+t.moveUnit()+" to the left", "%s "+t.moveUnit()+" to the right"))

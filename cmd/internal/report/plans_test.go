@@ -76,7 +76,7 @@ func plannedMM(t *testing.T) *optimize.Plan {
 		{Limit: footLimit(optimize.LimitRaise, 2, 0), Value: 0.45, Bound: 0.5},
 		{Limit: footLimit(optimize.LimitTravel, 2, 2), Value: 0.2, Bound: 0.2},
 	}
-	nozzle, level := none(optimize.LimitNozzle), none(optimize.LimitLevel)
+	nozzle, level := none(optimize.LimitNozzle), none(optimize.LimitPitch)
 	nozzle.Machine, nozzle.Nozzle, level.Machine = 0, 0, 0
 	p.Ends = append(p.Ends, optimize.End{Limit: nozzle, Value: 0.78, Bound: 0.8}, optimize.End{Limit: level, Value: 0.49, Bound: 0.5})
 	p.Unstated = []string{"booster, every foot: no bolt or hole", "low speed: distance between shaft ends"}
@@ -130,7 +130,7 @@ func within(t *testing.T) *optimize.Plan {
 func impossible(t *testing.T) *optimize.Plan {
 	p := emptyPlan(read(t, "mm.toml"), optimize.Impossible)
 	p.Lowest = math.Inf(1)
-	level, nozzle := none(optimize.LimitLevel), none(optimize.LimitNozzle)
+	level, nozzle := none(optimize.LimitPitch), none(optimize.LimitNozzle)
 	level.Machine, nozzle.Machine, nozzle.Nozzle = 0, 0, 0
 	for _, l := range []optimize.Limit{
 		footLimit(optimize.LimitLower, 2, 0), footLimit(optimize.LimitRaise, 2, 0), footLimit(optimize.LimitBolt, 2, 0),

@@ -33,7 +33,7 @@ func TestReadingsGolden(t *testing.T) {
 	} {
 		assert.Contains(t, csv.String(), row)
 	}
-	assert.Contains(t, flat(text.String()), `- check failed: the rim dial on "motor" at x = 1150 does not close its ring: top + bottom and left + right differ by 0.1 mm, over 0.03 mm`)
+	assert.Contains(t, flat(text.String()), `- check failed: the rim dial on "motor" at x = 1150 does not close its ring: 12 + 6 come to -0.3 mm and 3 + 9 to -0.2 mm, 0.1 mm apart, over 0.03 mm`)
 }
 
 func TestReadingsOfATrainWithout(t *testing.T) {

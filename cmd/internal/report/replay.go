@@ -53,6 +53,9 @@ func (t *planText) replayed(r *optimize.Replayed) {
 	default:
 		t.paragraph("", "It keeps every limit that the file states, and the aim.")
 	}
+	if words := t.surely(r.Plan); words != "" {
+		t.paragraph("", words)
+	}
 }
 
 // breaks lists the limits that the moves break, and which one number would mend
@@ -258,8 +261,10 @@ func ofLimit(k optimize.LimitKind) string {
 		return "travel"
 	case optimize.LimitFlat:
 		return "soft foot"
-	case optimize.LimitLevel:
-		return "off level"
+	case optimize.LimitPitch:
+		return "off level along"
+	case optimize.LimitRoll:
+		return "off level across"
 	case optimize.LimitNozzle:
 		return "displaced"
 	}

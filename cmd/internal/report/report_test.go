@@ -323,3 +323,17 @@ func TestUnsolvedPlanHasAPage(t *testing.T) {
 	assert.Contains(t, flat(textOf(t, p, Page{})), "Not solved: the search ended before it came to a plan")
 	assert.NotEmpty(t, asJSON(t, p))
 }
+
+// A check tells the gaps under feet, and that over .002 in is too soft to align on.
+func TestCheckTellsSoftFeet(t *testing.T) {
+	said := func(gap float64) string {
+		tr := read(t, "mm.toml")
+		tr.Machines[0].Feet[0].Soft = gap
+		var b bytes.Buffer
+		require.NoError(t, CheckText(&b, tr, Page{}))
+		return flat(b.String())
+	}
+	assert.NotContains(t, said(0), "Soft feet")
+	assert.Contains(t, said(0.05), "bolt loose: - turbine governor left: 0.050 mm Couplings as found")
+	assert.Contains(t, said(0.06), "- turbine governor left: 0.060 mm Over 0.05 mm is too soft to align on (Bloch & Geitner: .002 in)")
+}

@@ -29,7 +29,7 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 		t.fills()
 		t.readAgain()
 	case len(t.staging.Stages) == 0:
-		t.head(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions()), t.signs())
+		t.head(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", percent(p.Reached), t.conditions(), t.surely(p))), t.signs())
 		t.stand()
 	default:
 		t.head(t.task()...)
@@ -99,6 +99,9 @@ func (t *order) task() []string {
 	if p.Cut != "" {
 		words = append(words, "The search for this plan ended early: "+clean(p.Cut)+".")
 	}
+	if sure := t.surely(p); sure != "" {
+		words[0] += " " + sure
+	}
 	words = append(words, t.signs())
 	if len(p.Shims) > 0 {
 		var list []string
@@ -106,6 +109,9 @@ func (t *order) task() []string {
 			list = append(list, fmt.Sprintf("%d of %s", s.Count, t.piece(s.Thickness)))
 		}
 		words = append(words, "Shims to have at hand: "+and(list)+".")
+	}
+	if len(p.Packs) > 0 {
+		words[len(words)-1] += " Packs are listed from the base up: thin shims between thick ones, or they crease."
 	}
 	return words
 }

@@ -2,12 +2,14 @@ package report
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 func sheetText(t *testing.T, p *optimize.Plan, layout Page) string {
@@ -86,4 +88,82 @@ func TestUnplanned(t *testing.T) {
 	s = Unplanned(undecided(t))
 	assert.Contains(t, s, "it was not proven that there is none")
 	assert.Contains(t, s, "--work NUMBER")
+}
+
+// A move that leaves a foot little room says how much, and one with plenty does not. By
+// hand: of 31.25 mil between bolt and hole 31 are used, which rolls by 1 mil in 20 inches
+// (0.05 mrad) do not change at the shim plane; of 12.5 mil of pack 12 come out.
+func TestSheetLittleRoom(t *testing.T) {
+	s := sheetText(t, plannedInch(t), Page{})
+	assert.Contains(t, s, "| in | **right 31.0, river, then 0.2 to the bolt** |")
+	assert.Contains(t, s, "| in left | **remove 12.0, 0.5 to go** |")
+	assert.Contains(t, s, "| out left | **remove 12.0** |", "of 100 mil")
+	s = sheetText(t, plannedMM(t), Page{})
+	assert.Contains(t, s, "| far end | **left 0.20, then no more** |", "the travel is 0.2 mm")
+	p := plannedMM(t)
+	for f := range p.Train.Machines[2].Feet {
+		p.Train.Machines[2].Feet[f].TravelLeft = 0.215
+	}
+	assert.Contains(t, sheetText(t, p, Page{}), "**left 0.20, then 0.01 of its travel**", "rounded down")
+}
+
+// Soft foot that packs leave on purpose is told where the packs are made, and the stop at
+// the end is above it by two steps of a dial. By hand: four feet at the corners, of which
+// one is 0.4 mil higher, leave residuals of 0.1 and leverages of 3/4, so 0.4 mil at each;
+// with 1.6 mil it is 1.6, and the stop 2.6 in place of 2.
+func TestSheetSoftOnPurpose(t *testing.T) {
+	const mil = train.Mil
+	for _, c := range []struct {
+		up         float64 // mil
+		note, stop string
+	}{
+		{0.1, "", "more than 2.0 mil is soft: stop."},
+		{0.4, "packs are 0.4 proud at in left, out right and 0.4 short at in right, out left.", "more than 2.0 mil is soft: stop."},
+		{1.6, "packs are 1.6 proud at in left, out right and 1.6 short at in right, out left.", "At gear stop at over 2.6 mil: its packs leave up to 1.6, and reading a dial twice takes 1.0."},
+	} {
+		p := plannedInch(t)
+		for f := range p.Moves[1] {
+			p.Moves[1][f] = train.FootMove{Up: -5 * mil}
+		}
+		p.Moves[1][0].Up += c.up * mil
+		s := sheetText(t, optimize.Try(p.Train, p.Moves), Page{})
+		assert.Contains(t, s, c.stop)
+		if c.note == "" {
+			assert.NotContains(t, s, "on purpose")
+			continue
+		}
+		assert.Contains(t, s, "Soft foot left on purpose, not to be shimmed away: "+c.note)
+	}
+}
+
+// Where next to nothing is left of a coupling's limits the sheet says so in words and
+// has no number. By hand: 3 mil high, and 0.1 mil left of 3.1.
+func TestSheetGateOfNothing(t *testing.T) {
+	p := within(t)
+	p.Train.Couplings[0].Found = train.Misalignment{V: train.Tilt{Offset: 3 * train.Mil}}
+	for _, c := range []struct {
+		limit float64 // mil
+		has   string
+	}{
+		{3.1, "| no room ........ no room ........ |"},
+		{2.9, "| no room ........ no room ........ |"},
+		{4, "±0.89 ........ ±0.044 ........ |"}, // (sqrt(2 · 4² - 3²) - 3) / 2 = 0.898; less 1e-4 of 4
+	} {
+		p.Train.Couplings[0].Limit.Offset = c.limit * train.Mil
+		s := sheetText(t, optimize.Try(p.Train, p.Train.Stay()), Page{})
+		assert.Contains(t, s, c.has)
+		assert.Equal(t, c.limit < 4, strings.Contains(s, "At \"motor coupling\" next to nothing is left"))
+	}
+}
+
+// The chance of ending within limits stands in the head.
+func TestSheetHeadHasTheChance(t *testing.T) {
+	p := plannedMM(t)
+	assert.NotContains(t, sheetText(t, p, Page{}), "chance")
+	p.Sure = &optimize.Chance{Within: 0.3479, Draws: 20_000}
+	const want = "With the errors that the file states the chance that all couplings are within all of their limits is 34.7 %."
+	head, _, _ := strings.Cut(sheetText(t, p, Page{}), "## Before")
+	assert.Contains(t, head, want)
+	head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Moves")
+	assert.Contains(t, head, want)
 }

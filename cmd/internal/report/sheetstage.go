@@ -28,7 +28,7 @@ func (t *order) stage(n int) {
 	b.Text = t.stageNotes(s)
 	b.Tables = []sheet.Table{t.feetTable(s)}
 	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
-		b.Tables = append(b.Tables, t.couplingTables(i, &s.Rest[i])...)
+		b.Tables = append(b.Tables, t.couplingTables(i, &s.Rest[i], showing{})...)
 	}
 	t.add(b)
 }
@@ -50,13 +50,19 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 		}
 		for f := range t.t.Machines[s.Machine].Feet {
 			fill := t.moved(t.filled(s.Machine, f))
+			by, _ := t.change(s.Machine, f, s.Moves[f])
 			switch {
 			case fill.zero():
-			case t.moved(t.filled(s.Machine, f) + s.Moves[f].Up + t.t.Machines[s.Machine].Feet[f].Cut).zero():
+			case t.moved(by).zero():
 				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its pack stays.", capital(t.foot(s.Machine, f)), with(fill, t.moveUnit())))
 			default:
 				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.foot(s.Machine, f)), with(fill, t.moveUnit())))
 			}
+		}
+	}
+	if s.Work == optimize.Packing {
+		if soft := t.softNote(s.Machine); soft != "" {
+			out = append(out, soft)
 		}
 	}
 	if s.Turned {
@@ -68,7 +74,7 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 	}
 	for _, w := range s.Over {
 		out = append(out, fmt.Sprintf("TAKE CARE: a dial at %s would swing by %s, past a travel of %s, in any order: set one that goes further, or take it off and zero it anew.",
-			t.coupling(w.Coupling), with(t.moved(w.Swing), t.moveUnit()), with(t.moved(w.Travel), t.moveUnit())))
+			t.quoted(w.Coupling), with(t.moved(w.Swing), t.moveUnit()), with(t.moved(w.Travel), t.moveUnit())))
 	}
 	return out
 }
@@ -79,8 +85,10 @@ func (t *order) limited(e optimize.End) string {
 	switch e.Kind {
 	case optimize.LimitNozzle:
 		return at + ", nozzle " + t.nozzle(e.Machine, e.Nozzle)
-	case optimize.LimitLevel:
-		return at + ", its level,"
+	case optimize.LimitPitch:
+		return at + ", its level along the train,"
+	case optimize.LimitRoll:
+		return at + ", its level across the train,"
 	case optimize.LimitBolt:
 		return at + ", the bolt in its hole,"
 	case optimize.LimitTravel:
@@ -134,20 +142,18 @@ func alike(a, b []sheet.Cell) bool {
 
 // packRow is what goes out of and into one pack.
 func (t *order) packRow(s *optimize.Stage, f int) []sheet.Cell {
-	foot := &t.t.Machines[s.Machine].Feet[f]
-	fill := t.filled(s.Machine, f)
-	by := s.Moves[f].Up + foot.Cut + fill
+	by, was := t.change(s.Machine, f, s.Moves[f])
 	var out, in, then string
 	for _, p := range t.plan.Packs {
 		if p.Machine == s.Machine && p.Foot == f {
 			out, in, then = t.pieces(p.Out, ""), t.pieces(p.In, ""), t.pieces(p.Then, "")
 		}
 	}
-	if pack := foot.Pack - fill + by; then == "" && !math.IsNaN(pack) && !t.moved(by).zero() {
+	if pack := was + by; then == "" && !math.IsNaN(pack) && !t.moved(by).zero() {
 		then = "make it " + string(t.packed(pack)) // of what, is for whoever sees the pack
 	}
 	return []sheet.Cell{
-		{Text: t.foot(s.Machine, f)}, {Text: t.bare(t.shim(by)), Bold: true}, {Text: t.packThen(foot.Pack-fill, by)},
+		{Text: t.foot(s.Machine, f)}, {Text: t.bare(t.shim(by)) + t.packRoom(s, f), Bold: true}, {Text: t.packThen(was, by)},
 		{Text: out, Bold: true}, {Text: in, Bold: true}, {Text: then, Bold: true},
 		{Text: t.way(s.Dials[f].Up, "up", "down"), Bold: true}, {Write: []string{""}},
 	}
@@ -167,6 +173,7 @@ func (t *order) shiftRow(s *optimize.Stage, f int) []sheet.Cell {
 	if site := t.site(s.Moves[f].Left); site != "" && t.ownSides() {
 		move += ", " + site
 	}
+	move += t.sideRoom(s, f)
 	row := []sheet.Cell{
 		{Text: t.foot(s.Machine, f)}, {Text: move, Bold: true},
 		{Text: t.way(s.Dials[f].Left, "left", "right"), Bold: true}, {Write: []string{""}},

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/optimize"
@@ -13,32 +14,52 @@ import (
 // Where a line has no source it is common practice.
 func (t *order) before() {
 	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
+	known := ""
+	if !t.plan.Provisional() {
+		known = t.softKnown()
+	}
 	b := sheet.Block{Heading: "Before anything is moved", Fields: []string{"by", "time"}, Ticks: []string{
-		"Locked out and tagged out; heat and pressure let off. Mind guards, lifting, torque, and hands when a shaft turns. Site rules and makers' manuals first.",
+		"Locked out, tagged out; heat and pressure let off. Mind guards, lifting, torque, hands when a shaft turns. Site rules, makers' manuals first.",
 		"Couplings open, and they stay open; shafts turn by hand.",
-		"Soft foot: one bolt loose at a time, a dial on the foot. Over " + softest + ": stop, put it right, read again. Feet, base and shims flat and clean.",
+		"Soft foot: one bolt loose at a time, a dial on the foot. Over " + softest + ": stop, put it right, read again." + known + " All flat, clean.",
 		"Pipe strain: dials up and sideways on the shaft, then loosen the machine. More than the site allows: stop.",
 		"Dowels out. Bolts loose only on the machine in hand. Jack bolts fitted, and backed off after every stage.",
 	}}
 	if !t.plan.Provisional() {
 		b.Ticks = append(b.Ticks,
-			"Dials at each foot of the machine in hand: one up, one sideways, in the middle of their travel, zeroed before every stage; at other feet they stay at zero. A machine sits on all its packs at once: a dial may differ a little from the shims at its own foot.",
-			"Read every coupling, cold and at standstill. "+t.off()+" here, or two readings that differ: stop, plan again.",
+			"Dials at each foot of the machine in hand: one up, one sideways, in mid-travel, zeroed before every stage; at other feet they stay at zero. It sits on all its packs at once: a dial may differ a little from its own shims.",
+			"Read every coupling, cold and at standstill. Off by more than ±, or two readings that differ: stop, plan again.",
 		)
-		b.Text = []string{t.travels()}
-		for i := range t.staging.Before {
-			b.Tables = append(b.Tables, t.couplingTables(i, &t.staging.Before[i])...)
+		gates := t.plan.Gates()
+		b.Text = []string{t.travels(), t.gateWords(gates)}
+		b.Tables = t.every(t.staging.Before, showing{gates, true})
+		if inBrackets(b.Tables) {
+			b.Text[0] += " In brackets: not read there cold, worked out."
 		}
 	}
 	t.add(b)
 }
 
-// off is how far a reading may be from what the sheet expects before the crew
-// stops: no more than a soft foot is let be, and twice that for an angle in mrad.
-// Both are ours.
-func (t *order) off() string {
-	const most = 0.1 // mrad
-	return fmt.Sprintf("Off by more than %s or %s mrad from what is", with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit()), t.angle(most))
+// every are the tables of all couplings.
+func (t *order) every(rest []train.Reading, what showing) []sheet.Table {
+	var out []sheet.Table
+	for i := range rest {
+		out = append(out, t.couplingTables(i, &rest[i], what)...)
+	}
+	return out
+}
+
+// inBrackets says whether anything in some tables is worked out in place of what was
+// read.
+func inBrackets(tables []sheet.Table) bool {
+	for _, k := range tables {
+		for _, row := range k.Rows {
+			if slices.ContainsFunc(row, func(c sheet.Cell) bool { return c.Bold && strings.HasPrefix(c.Text, "(") }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // travels says how far the dials at couplings go, and what the order is.
@@ -49,13 +70,10 @@ func (t *order) travels() string {
 	}
 	if w := t.staging.Largest; w.Travel > 0 {
 		words += fmt.Sprintf(" Dials at couplings swing by %s at most, at %s (travel counted on: %s).",
-			with(t.moved(w.Swing), t.moveUnit()), t.coupling(w.Coupling), with(t.moved(w.Travel), t.moveUnit()))
+			with(t.moved(w.Swing), t.moveUnit()), t.quoted(w.Coupling), with(t.moved(w.Travel), t.moveUnit()))
 	}
-	for i := range t.t.Couplings {
-		if slices.ContainsFunc(toShow(&t.t.Couplings[i]), func(d *train.Dial) bool { return d.Kind != train.OffsetDial }) {
-			words += fmt.Sprintf(" They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s.", t.machine(0), t.machine(t.last()))
-			break
-		}
+	if t.has(train.RimDial, train.FaceDial) {
+		words += fmt.Sprintf(" They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s.", t.machine(0), t.machine(t.last()))
 	}
 	return words + " " + t.offsetsAt()
 }
@@ -64,7 +82,7 @@ func (t *order) travels() string {
 func (t *order) offsetsAt() string {
 	var at []string
 	for i := range t.t.Couplings {
-		at = append(at, fmt.Sprintf("%s (%s)", t.station(t.t.Couplings[i].X), t.coupling(i)))
+		at = append(at, fmt.Sprintf("%s (%s)", t.station(t.t.Couplings[i].X), t.quoted(i)))
 	}
 	return fmt.Sprintf("Offsets are at x = %s, in train stations (%s).", and(at), t.lengthUnit())
 }
@@ -135,9 +153,14 @@ func (t *order) readAgain() {
 
 // stand is what every coupling should read where nothing is moved.
 func (t *order) stand() {
-	b := sheet.Block{Heading: "What couplings should read, cold and at standstill", Fields: []string{"by", "time"}}
-	for i := range t.staging.Before {
-		b.Tables = append(b.Tables, t.couplingTables(i, &t.staging.Before[i])...)
+	gates := t.plan.Gates()
+	b := sheet.Block{
+		Heading: "What couplings should read, cold and at standstill", Fields: []string{"by", "time"},
+		Text:   []string{t.gateWords(gates), "Off by more: stop, plan from what they read."},
+		Tables: t.every(t.staging.Before, showing{gates, true}),
+	}
+	if inBrackets(b.Tables) {
+		b.Text[1] += " In brackets: not read there cold, worked out."
 	}
 	t.add(b)
 	t.sign()
@@ -147,13 +170,11 @@ func (t *order) stand() {
 func (t *order) after() {
 	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
 	b := sheet.Block{Heading: "All stages done: tighten, and read everything again", Fields: []string{"by", "time"}, Ticks: []string{
-		"Jack bolts off, shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + " is soft: stop.",
-		"Bolts tight, nothing warm: read every coupling, and write it here. " + t.off() + " below: stop, plan again.",
+		"Jack bolts off, shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + " is soft: stop." + t.softStops(),
+		"Bolts tight, nothing warm: read every coupling, and write it here. Off by more than ±: stop; leastmove verify says whether the limits hold.",
 	}}
 	last := t.staging.Stages[len(t.staging.Stages)-1]
-	for i := range last.Rest {
-		b.Tables = append(b.Tables, t.couplingTables(i, &last.Rest[i])...)
-	}
+	b.Tables = t.every(last.Rest, showing{gates: t.plan.Gates()})
 	t.add(b)
 	t.add(sheet.Block{Ticks: []string{"Dowels as the makers say. Shafts turn by hand. Couplings closed, guards on. Tags off by who put them on."}})
 	t.sign()

@@ -25,21 +25,20 @@ func (w Words) Side(left bool) string {
 	return clean(w.s.t.Sides.Right)
 }
 
-// Feet names feet of one machine, the two of a pair once.
-func (w Words) Feet(m int, feet []int) string { return w.s.feetOf(m, feet) }
-
-// Shim is a change of shims in mm and Aside a move to a side in mm, as the crew
-// makes them; "" where there is none.
-func (w Words) Shim(up float64) string    { return change(w.s.shim(up)) }
+// Shims is what is done to the pack of a foot in all, Fill in mm among it, and Aside a
+// move to a side in mm, as the crew makes them; "" where there is none.
+func (w Words) Shims(m, f int, move train.FootMove) string {
+	by, _ := w.s.change(m, f, move)
+	words := change(w.s.shim(by))
+	if n := w.s.moved(w.Fill(m, f)); !n.zero() && words != "" {
+		words += ", " + string(n) + " fills a gap"
+	}
+	return words
+}
 func (w Words) Aside(left float64) string { return change(w.s.side(left)) }
 
-// Along is a shift in mm along the train; "" where there is none.
-func (w Words) Along(axial float64) string {
-	if w.s.moved(axial).zero() {
-		return ""
-	}
-	return w.s.along(axial)
-}
+// Fill is what fills the gap under a foot, in mm.
+func (w Words) Fill(m, f int) float64 { return w.s.filled(m, f) }
 
 func change(words string) string {
 	if words == "no change" {

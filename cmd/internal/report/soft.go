@@ -31,10 +31,34 @@ func (t *planText) soft() {
 		}
 	}
 	t.list(fills)
-	t.paragraph("", "The moves and packs below are counted from there; what goes into a pack for both reasons is set at once. What is left of a gap counts as soft foot.")
+	t.paragraph("", "Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
 	if !t.plan.Provisional() {
 		return
 	}
 	t.paragraph("", fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", with(t.moved(softest), t.moveUnit()), and(gaps)))
 	t.paragraph("", "Then tighten all bolts, read every coupling again and plan from those readings. The readings in the file were taken on soft feet, so all that follows is PROVISIONAL.")
+}
+
+// softFeet are the gaps measured under a train's feet, where nothing is planned.
+func (p *page) softFeet(s speaker) {
+	softest := optimize.SoftFoot(s.t.Units)
+	var gaps []string
+	over := false
+	for i := range s.t.Machines {
+		for f, foot := range s.t.Machines[i].Feet {
+			if foot.Soft > 0 {
+				gaps = append(gaps, fmt.Sprintf("%s %s: %s", s.machine(i), s.foot(i, f), with(s.offset(foot.Soft), s.moveUnit())))
+				over = over || foot.Soft > softest*(1+fair)
+			}
+		}
+	}
+	if len(gaps) == 0 {
+		return
+	}
+	p.heading("Soft feet")
+	p.paragraph("", "Measured with the foot's own bolt loose:")
+	p.list(gaps)
+	if over {
+		p.paragraph("", fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", with(s.moved(softest), s.moveUnit())))
+	}
 }

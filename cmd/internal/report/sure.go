@@ -47,6 +47,15 @@ func (t *planText) sure() {
 	}
 }
 
+// surely is the chance of ending within limits in a sentence for the head of a page;
+// "" where it was not worked out. What is said of the plan alone leaves errors out.
+func (s speaker) surely(p *optimize.Plan) string {
+	if p.Sure == nil {
+		return ""
+	}
+	return fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Sure.Within))
+}
+
 // mostBetter is how many measurements a page names.
 const mostBetter = 3
 
@@ -54,9 +63,9 @@ const mostBetter = 3
 func (s speaker) measurement(m optimize.Measurement) string {
 	switch m.Source {
 	case optimize.FromOffset:
-		return "found offset of " + s.coupling(m.Coupling)
+		return fmt.Sprintf("found offset of \"%s\"", s.coupling(m.Coupling))
 	case optimize.FromAngle:
-		return "found angle of " + s.coupling(m.Coupling)
+		return fmt.Sprintf("found angle of \"%s\"", s.coupling(m.Coupling))
 	case optimize.FromPlacing:
 		return "placing of the side moves of " + s.machine(m.Machine)
 	}

@@ -135,6 +135,9 @@ func (t *planText) answer() {
 	default:
 		t.paragraph("", "Not solved: the search ended before it came to a plan, or to a proof that there is none.")
 	}
+	if words := t.surely(p); words != "" && p.Assurance == nil {
+		t.paragraph("", words)
+	}
 	if p.Cut != "" {
 		t.paragraph("", "The search ended early: "+clean(p.Cut)+".")
 	}

@@ -74,8 +74,10 @@ func (s speaker) widened(w optimize.Worth) string {
 		return fmt.Sprintf("%s: %s more travel", at, by)
 	case optimize.LimitFlat:
 		return fmt.Sprintf("%s: %s more soft foot", at, by)
-	case optimize.LimitLevel:
-		return fmt.Sprintf("%s: %s more off level", at, by)
+	case optimize.LimitPitch:
+		return fmt.Sprintf("%s: %s more off level along the train", at, by)
+	case optimize.LimitRoll:
+		return fmt.Sprintf("%s: %s more off level across the train", at, by)
 	case optimize.LimitNozzle:
 		return fmt.Sprintf("%s, nozzle %s: %s more displacement", at, s.nozzle(w.Machine, w.Nozzle), by)
 	}

@@ -2,22 +2,24 @@ package sheet
 
 // Widths in mm.
 const (
-	gap      = 2.5  // between columns
+	gap      = 2.2  // between columns
 	leastBox = 12.5 // side by side with another
 	loneBox  = 18.0
 	mostBox  = 24.0
 	narrow   = 24.0 // below which no column of text is wrapped
+	ample    = 30.0 // to which names give way before what is to be done (bold) is wrapped
 )
 
 // columns are the widths of the columns of each form of table, room between
 // them in it: as wide as what stands in them, the widest made narrower until all
-// fit; what is left over goes to the boxes and then to the columns of text.
+// fit, names first, so that a pack stays on its line; what is left over goes to the boxes and then to the columns of text.
 func (t *setter) columns() map[string][]float64 {
-	out, boxes := map[string][]float64{}, map[string][]float64{}
+	out, boxes, bold := map[string][]float64{}, map[string][]float64{}, map[string][]bool{}
 	for _, b := range t.sheet.Blocks {
 		for _, k := range b.Tables {
 			if out[k.Form] == nil {
 				out[k.Form], boxes[k.Form] = make([]float64, len(k.Head)), make([]float64, len(k.Head))
+				bold[k.Form] = make([]bool, len(k.Head))
 			}
 			widths, count := out[k.Form], boxes[k.Form]
 			t.font(false, small)
@@ -29,6 +31,7 @@ func (t *setter) columns() map[string][]float64 {
 					t.font(c.Bold, body)
 					widths[i] = max(widths[i], t.pdf.GetStringWidth(c.Text)+gap)
 					count[i] = max(count[i], float64(len(c.Write)))
+					bold[k.Form][i] = bold[k.Form][i] || c.Bold
 				}
 			}
 		}
@@ -44,11 +47,18 @@ func (t *setter) columns() map[string][]float64 {
 			total += widths[i]
 		}
 		for total > t.wide {
-			w := -1
-			for i := range widths {
-				if count[i] == 0 && widths[i] > narrow && (w < 0 || widths[i] > widths[w]) {
-					w = i
+			widest := func(above float64, bolds bool) int {
+				w := -1
+				for i := range widths {
+					if count[i] == 0 && (bolds || !bold[form][i]) && widths[i] > above && (w < 0 || widths[i] > widths[w]) {
+						w = i
+					}
 				}
+				return w
+			}
+			w := widest(ample, false)
+			if w < 0 {
+				w = widest(narrow, true)
 			}
 			if w < 0 {
 				break

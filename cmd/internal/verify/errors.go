@@ -71,9 +71,3 @@ func (r *Result) assume(what string) {
 }
 
 func unknown() train.Tilt { return train.Tilt{Offset: math.NaN(), Angle: math.NaN()} }
-
-// Usual are the half-widths that are reckoned with where nothing states them: in
-// mm, mrad, mm and mm.
-func Usual() (offset, angle, placing, gap float64) {
-	return usualOffset, usualAngle, usualPlace, usualGap
-}

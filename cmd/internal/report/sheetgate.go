@@ -1,0 +1,147 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"leastmove/cmd/internal/sheet"
+	"leastmove/optimize"
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+// slim is the share of the widest gate below which what is left of a coupling's
+// limits is next to nothing: 0.005 mm or 0.2 mil, and 0.01 mrad, which is less than
+// dials tell.
+const slim = 0.1
+
+// noRoom stands in a gate's boxes where next to nothing is left.
+const noRoom = "no room"
+
+// A gate is what one coupling may be off by, as it is said in the boxes to write in.
+type gate struct {
+	*order
+	said    bool
+	of      optimize.Gate
+	digits  int       // of the coupling's dials
+	margins []float64 // mm, of its instruments; nil: offset and angle decide alone
+}
+
+func (t *order) gateOf(i int, told []*train.Dial, what showing) *gate {
+	g := &gate{order: t, said: what.gates != nil}
+	if !g.said {
+		return g
+	}
+	c := &t.t.Couplings[i]
+	g.of, g.digits = what.gates[i], t.graduation(c)
+	if g.of.Share >= slim {
+		g.margins = readings.Margins(told, c.X, g.of.Offset, g.of.Angle)
+		for n := range g.margins { // far from the coupling's plane too no more than there
+			g.margins[n] = math.Min(g.margins[n], optimize.SoftFoot(t.units))
+		}
+	}
+	return g
+}
+
+// whole is room for an offset and an angle. Where it is dials that are read there is
+// none: only what they come to may be off by stands there.
+func (g *gate) whole(dials bool) sheet.Cell {
+	offset, angle := "", ""
+	if g.said {
+		offset, angle = "±"+string(g.down(g.of.Offset, g.fine)), "±"+string(floor(g.of.Angle, 3))
+		if g.of.Share < slim {
+			offset, angle = noRoom, noRoom
+		}
+	}
+	switch {
+	case !dials && g.said:
+		return sheet.Cell{Write: []string{offset, angle}}
+	case !dials:
+		return sheet.Cell{Write: []string{"offset", "angle"}}
+	case g.said && offset == noRoom:
+		return sheet.Cell{Text: noRoom}
+	case g.said:
+		return sheet.Cell{Text: offset + ", " + angle}
+	}
+	return sheet.Cell{}
+}
+
+// offset is room for what instrument n gives, an offset.
+func (g *gate) offset(n int) sheet.Cell {
+	if !g.said || g.margins == nil {
+		return offBy("")
+	}
+	return offBy(g.down(g.margins[n], g.fine))
+}
+
+// dial is room for what dial n shows, a number of quarters past 12. At 6 it may be off
+// by twice as much. What its printed numbers are rounded by is taken off.
+func (g *gate) dial(n, quarter int) sheet.Cell {
+	if !g.said || g.margins == nil {
+		return offBy("")
+	}
+	m := g.margins[n]
+	if quarter == 2 {
+		m *= 2
+	}
+	half := g.units.Move() * math.Pow10(-g.digits) / 2
+	return offBy(g.down(m-half, g.digits))
+}
+
+// ends is room for the distance between shaft ends.
+func (g *gate) ends() sheet.Cell {
+	switch {
+	case !g.said:
+		return offBy("")
+	case g.of.Gap < slim*optimize.SoftFoot(g.units):
+		return sheet.Cell{Write: []string{noRoom}}
+	}
+	return sheet.Cell{Write: []string{"±" + with(g.down(g.of.Gap, g.fine), g.moveUnit())}}
+}
+
+// offBy is room for a number that may be off by so much; nothing is said where that
+// is less than it shows.
+func offBy(n number) sheet.Cell {
+	if n.zero() {
+		return sheet.Cell{Write: []string{""}}
+	}
+	return sheet.Cell{Write: []string{"±" + string(n)}}
+}
+
+// down is a length in mm to so many decimals, never more than it is.
+func (n numbers) down(mm float64, decimals int) number {
+	return floor(math.Max(0, mm)/n.units.Move(), decimals)
+}
+
+// has says whether any coupling is read with an instrument of some kind.
+func (t *order) has(kinds ...train.DialKind) bool {
+	for i := range t.t.Couplings {
+		if slices.ContainsFunc(toShow(&t.t.Couplings[i]), func(d *train.Dial) bool { return slices.Contains(kinds, d.Kind) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// gateWords say what the column of a gate means, once.
+func (t *order) gateWords(gates []optimize.Gate) string {
+	words := fmt.Sprintf("±: what offset and angle may be off by, up and down and sideways at once, with the limits kept; at most %s, %s.",
+		with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit()), with(t.angle(optimize.MostTurned), "mrad"))
+	if t.has(train.RimDial, train.FaceDial, train.OffsetDial) {
+		words += " Where an instrument is further off or has no ±, offset and angle from all of them decide (leastmove readings)."
+	}
+	var thin []string
+	for i, g := range gates {
+		if g.Share < slim {
+			thin = append(thin, t.quoted(i))
+		}
+	}
+	if thin != nil {
+		words += fmt.Sprintf(" At %s next to nothing is left, less than dials tell: a plan with a lower --use leaves more.", and(thin))
+	}
+	return words
+}
+
+// quoted is a coupling's name in a sentence.
+func (t *order) quoted(i int) string { return `"` + t.coupling(i) + `"` }

@@ -1,0 +1,80 @@
+package trainfile
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// How people write numbers that TOML does not know.
+const (
+	commaNumber    = `[+-]?\d+,\d+`                // 1,0625
+	fractionNumber = `[+-]?(?:\d+[ \t-]+)?\d+/\d+` // 5/32, 1 5/32, 1-5/32
+)
+
+// spelt finds a number with a decimal comma, or a fraction, that a parser stopped
+// at or just behind: what it is, and how it is written; false where there is none.
+// The number must be all that stands between its neighbours, so that a list of
+// values or a date is not taken for one.
+func spelt(text string, at span) (place span, message, hint string, ok bool) {
+	at.start = min(max(at.start, 0), len(text))
+	from := strings.LastIndexByte(text[:at.start], '\n') + 1
+	to := len(text)
+	if n := strings.IndexByte(text[from:], '\n'); n >= 0 {
+		to = from + n
+	}
+	line := text[from:to]
+	const before, after = `=[ \t]*`, `[ \t]*(?:[,}\]#\r]|$)`
+	for _, kind := range [...]struct{ form, says string }{
+		{before + `(` + commaNumber + `)` + after, "%s has a decimal comma"},
+		// In a list a comma is one between values, but for what starts with 0.
+		{`[\[,][ \t]*([+-]?\d+,0\d+)` + after, "%s has a decimal comma"},
+		{`(?:=|[\[,])[ \t]*(` + fractionNumber + `)` + after, "%s is a fraction, not a number that TOML knows"},
+	} {
+		form := regexp.MustCompile(kind.form)
+		for rest := 0; ; {
+			m := form.FindStringSubmatchIndex(line[rest:])
+			if m == nil {
+				break
+			}
+			place = span{from + rest + m[2], from + rest + m[3]}
+			if at.start >= place.start && at.start <= from+rest+m[1] {
+				typed := text[place.start:place.end]
+				if written := decimal(typed); written != "" {
+					return place, fmt.Sprintf(kind.says, typed), "write " + written, true
+				}
+			}
+			rest += m[3]
+		}
+	}
+	return span{}, "", "", false
+}
+
+// firstComma is the first number with a decimal comma in a list; "" where there
+// is none.
+func firstComma(text string) string {
+	return regexp.MustCompile(commaNumber).FindString(text)
+}
+
+// decimal is how TOML writes a number with a decimal comma or a fraction; "" where
+// a text is neither.
+func decimal(text string) string {
+	if regexp.MustCompile(`^` + commaNumber + `$`).MatchString(text) {
+		return strings.Replace(text, ",", ".", 1)
+	}
+	m := regexp.MustCompile(`^([+-]?)(?:(\d+)[ \t-]+)?(\d+)/(\d+)$`).FindStringSubmatch(text)
+	if m == nil {
+		return ""
+	}
+	number := func(s string) float64 {
+		v, _ := strconv.ParseFloat("0"+s, 64) // digits alone; none: 0
+		return v
+	}
+	if number(m[4]) == 0 {
+		return ""
+	}
+	v := number(m[2]) + number(m[3])/number(m[4])
+	return m[1] + strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
+}

@@ -1,0 +1,55 @@
+package trainfile
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Divided by hand.
+func TestDecimal(t *testing.T) {
+	for text, want := range map[string]string{
+		"1,0625": "1.0625", "-0,5": "-0.5", "1 5/32": "1.15625", "1-1/8": "1.125", "-3/4": "-0.75", "1/64": "0.015625", "2/3": "0.666667",
+		"1": "", "1,5,2": "", "1/0": "", "a/2": "", "1 5": "", "": "",
+	} {
+		assert.Equal(t, want, decimal(text), text)
+	}
+}
+
+// What a parser stops at is told from numbers that are written another way only
+// where these are all that stands there.
+func TestSpelt(t *testing.T) {
+	for _, c := range []struct{ text, says string }{
+		{"a = 1,0625 # inch", "1,0625 has a decimal comma"},
+		{"a = { b = 1, c = -0,5 }", "-0,5 has a decimal comma"},
+		{"clock = { 12 = 0, 3 = 0,11, 6 = 0.2 }", "0,11 has a decimal comma"},
+		{"a = [1.0, 0,05]", "0,05 has a decimal comma"},
+		{"a = [5/32, 1]", "5/32 is a fraction"},
+		{"a = { b = 1 1/8 }", "1 1/8 is a fraction"},
+		{"a = [1,2", "a list that is not closed"},
+		{"a = [1,2] b", "more on this line"},
+		{"a = { 12 = 0,3 0.1 }", "a key without a value"},
+		{"a = 1,5 2", "more on this line"},
+		{"a = 1/0", "more on this line"},
+	} {
+		_, report := Read("spelt.toml", []byte("title = \"t\"\n"+c.text+"\n"), options)
+		require.Len(t, report, 1, c.text)
+		assert.Contains(t, report[0].Message, c.says, c.text)
+		assert.Equal(t, 2, report[0].Line, c.text)
+	}
+}
+
+// Words for units that are not near "mm" or "inch".
+func TestUnitsMeant(t *testing.T) {
+	for word, want := range map[string]string{"in": "inch", "Inches": "inch", "mil": "inch", "imperial": "inch", "metric": "mm", "millimeters": "mm", "furlong": ""} {
+		_, report := Read("units.toml", []byte(strings.Replace(sound(t), `"mm"`, `"`+word+`"`, 1)), options)
+		require.NotEmpty(t, report, word)
+		if want == "" {
+			assert.Empty(t, report[0].Hint, word)
+			continue
+		}
+		assert.Equal(t, `did you mean "`+want+`"?`, report[0].Hint, word)
+	}
+}
