@@ -46,18 +46,12 @@ func pieces(f *train.Foot, fill float64) ([]float64, bool) {
 // nothing is the height in mm below which there is no pack.
 const nothing = 1e-6
 
-// fill is what is to go under a soft foot in mm, in whole steps, as bedded has
-// it.
-func fill(t *train.Train, f *train.Foot) float64 {
-	return t.Shims.Step * math.Round(f.Soft/t.Shims.Step)
-}
-
 // makes says whether the pack of a foot of a bedded train can be made for a
 // change of up mm, with what fills a soft foot and makes up for what was cut
 // off. A foot that is not moved passes, and so does one of which nothing is
 // known that is to come down: it has no limit.
 func makes(t *train.Train, s *bolts.Shelf, f *train.Foot, up float64) bool {
-	in := fill(t, f)
+	in := t.Fill(f)
 	by := in + f.Cut + up
 	now, known := pieces(f, in)
 	ok := up == 0
@@ -106,7 +100,7 @@ func packedAlike(a, b *train.Foot) bool {
 
 // footSteps are the steps at which one foot's pack can be made.
 func footSteps(t *train.Train, s *bolts.Shelf, f *train.Foot) []int {
-	in, step := fill(t, f), t.Shims.Step
+	in, step := t.Fill(f), t.Shims.Step
 	if now, known := pieces(f, in); known {
 		return s.Steps(now, in+f.Cut, step)
 	}

@@ -44,7 +44,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 				f.Pack = math.NaN()
 			case 1:
 				f.Soft = unit * 3 * r.Float64()
-				f.Pack += fill(tr, &f)
+				f.Pack += tr.Fill(&f)
 			case 2:
 				f.Pieces = []float64{40 * unit, 5 * unit, 2 * unit}
 				f.Pack, f.Cut = 47*unit, unit*float64(r.IntN(3))

@@ -37,7 +37,7 @@ func bedded(t *train.Train) (*train.Train, []Soft) {
 			if foot.Soft == 0 {
 				continue
 			}
-			in := fill(t, foot)
+			in := t.Fill(foot)
 			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: in})
 			foot.Proud = in - foot.Soft
 			foot.Pack += in

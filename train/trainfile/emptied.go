@@ -2,7 +2,6 @@ package trainfile
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -11,44 +10,45 @@ const ToRead = "# TO READ: "
 
 // Emptied is the text of a train file without what was read: found misalignments,
 // distances between shaft ends, what dials and other instruments showed, points of a
-// survey, soft feet. All else stays as it is, comments too, and where a reading stood on a line
-// of its own there is one to be filled in (ToRead). The text must be one that Read
-// takes.
+// survey, soft feet. All else stays as it is, comments too, and where a reading stood on a
+// line of its own there is one to be filled in (ToRead); where it stood in braces beside
+// other keys, a line above them says so. The text must be one that Read takes.
 func Emptied(src []byte) (string, error) {
+	return takenOut(src, func(e *emptier, root *node) {
+		for _, m := range root.elements("machine") {
+			for _, point := range m.elements("point") {
+				for _, key := range [...]string{"v", "h", "running"} {
+					e.drop(point, key)
+				}
+			}
+		}
+		e.softFeet(root)
+		for _, c := range root.elements("coupling") {
+			e.found(c)
+			for _, d := range c.elements("reading") {
+				for _, key := range [...]string{"clock", "opposite", "sweep", "file", "v", "h"} {
+					e.drop(d, key)
+				}
+			}
+		}
+	})
+}
+
+// Bedded is the same without soft feet alone: their gaps were filled.
+func Bedded(src []byte) (string, error) {
+	return takenOut(src, (*emptier).softFeet)
+}
+
+// takenOut is the text of a train file without what is taken out.
+func takenOut(src []byte, take func(*emptier, *node)) (string, error) {
 	text := strings.TrimPrefix(string(src), "\ufeff")
 	root, err := decode(text)
 	if err != nil {
 		return "", err
 	}
-	e := &emptier{text: text}
-	for _, m := range root.elements("machine") {
-		for _, point := range m.elements("point") {
-			for _, key := range [...]string{"v", "h", "running"} {
-				e.drop(point, key)
-			}
-		}
-		for _, f := range m.elements("foot") {
-			e.drop(f, "soft")
-			for _, side := range [...]string{"left", "right"} {
-				if own := f.table[side]; own != nil {
-					e.drop(own, "soft")
-				}
-			}
-		}
-	}
-	for _, c := range root.elements("coupling") {
-		if found := c.table["found"]; found != nil {
-			for _, key := range [...]string{"v", "h", "gap", "taken"} {
-				e.drop(found, key)
-			}
-		}
-		for _, d := range c.elements("reading") {
-			for _, key := range [...]string{"clock", "opposite", "sweep", "file", "v", "h"} {
-				e.drop(d, key)
-			}
-		}
-	}
-	out := e.cut()
+	e := &emptier{editor{text: text}}
+	take(e, root)
+	out := e.edited()
 	if _, err := decode(out); err != nil {
 		return "", fmt.Errorf("the file without its readings can't be read: %w", err)
 	}
@@ -64,15 +64,64 @@ func (n *node) elements(key string) []*node {
 }
 
 // An emptier cuts statements out of a text.
-type emptier struct {
-	text string
-	cuts []cut
+type emptier struct{ editor }
+
+// found takes out how a coupling was found.
+func (e *emptier) found(c *node) {
+	found := c.table["found"]
+	switch {
+	case found == nil:
+	case e.isInline(found) && e.isLine(found):
+		e.drop(c, "found") // all that it may hold was read
+	default:
+		for _, key := range [...]string{"v", "h", "gap", "taken"} {
+			e.drop(found, key)
+		}
+	}
 }
 
-// A cut is a stretch of the text and what stands there after it.
-type cut struct {
-	span
-	put string
+// softFeet takes out all soft feet.
+func (e *emptier) softFeet(root *node) {
+	for _, m := range root.elements("machine") {
+		for _, f := range m.elements("foot") {
+			e.soft(m.table["foot"], f)
+		}
+	}
+}
+
+// soft takes out the soft foot of a foot, or of the feet of a pair. Where it stood in
+// braces, a line above them says so if they have a line of their own.
+func (e *emptier) soft(list, f *node) {
+	if f.table["soft"] != nil && e.isInline(f) {
+		e.mark("soft of "+quote(f.text("name")), f.val.start, list.key.start)
+	}
+	e.drop(f, "soft")
+	for _, side := range [...]string{"left", "right"} {
+		own := f.table[side]
+		switch {
+		case own == nil || own.table["soft"] == nil:
+		case e.isInline(own) && e.isLine(own) && len(own.order) == 1:
+			if !e.leads(own.key.start) {
+				e.mark("soft of "+side, f.val.start, list.key.start)
+			}
+			e.drop(f, side)
+		case e.isInline(own):
+			e.mark("soft of "+side, own.key.start, f.val.start, list.key.start)
+			fallthrough
+		default:
+			e.drop(own, "soft")
+		}
+	}
+}
+
+// mark says above braces what was taken out of them: above the first of some places that
+// starts a line.
+func (e *emptier) mark(what string, places ...int) {
+	for _, at := range places {
+		if e.above(at, ToRead+what+", into the braces below") {
+			return
+		}
+	}
 }
 
 // drop takes a key out of a table.
@@ -80,12 +129,12 @@ func (e *emptier) drop(n *node, key string) {
 	c := n.table[key]
 	switch {
 	case c == nil:
-	case !c.isTable || strings.HasPrefix(e.text[c.val.start:], "{"):
-		e.statement(c, key, blank(c, key))
+	case !c.isTable || e.isInline(c):
+		e.takeOut(c, ToRead, blank(c, key))
 	default:
 		// A table with a header of its own, or keys with dots.
 		if c.headed {
-			e.cuts = append(e.cuts, cut{c.key, ToRead + e.text[c.key.start:c.key.end]})
+			e.replace(c.key, ToRead+e.text[c.key.start:c.key.end])
 		}
 		for _, k := range c.order {
 			e.drop(c, k)
@@ -100,50 +149,17 @@ func blank(c *node, key string) string {
 	}
 	var keys []string
 	for _, k := range c.order {
-		keys = append(keys, k+" = ")
+		keys = append(keys, blank(c.table[k], k))
 	}
 	return key + " = { " + strings.Join(keys, ", ") + "}"
 }
 
-// statement cuts one out: of its own line, or of an inline table with the comma
-// that it then has no use for.
-func (e *emptier) statement(c *node, key, blank string) {
-	at := span{c.key.start, c.val.end}
-	before := e.text[:at.start]
-	line := before[strings.LastIndexByte(before, '\n')+1:]
-	if !strings.ContainsAny(line, "{,=[") {
-		indent := line[:len(line)-len(strings.TrimLeft(line, " \t"))]
-		prefix := strings.TrimLeft(line, " \t") // of a key with dots
-		at.start -= len(line) - len(indent)
-		e.cuts = append(e.cuts, cut{at, ToRead + prefix + blank})
-		return
+// text is the text that a key has; "" where it has none.
+func (n *node) text(key string) string {
+	if c := n.table[key]; c != nil {
+		if words, is := c.value.(string); is {
+			return words
+		}
 	}
-	// Back over the first keys of one with dots.
-	at.start = strings.LastIndexAny(before, "{,") + 1
-	rest := e.text[at.end:]
-	if after := strings.TrimLeft(rest, " \t\r\n"); strings.HasPrefix(after, ",") {
-		at.end += len(rest) - len(after) + 1
-	} else if strings.HasSuffix(e.text[:at.start], ",") && !e.cutBefore(at.start) {
-		at.start--
-	}
-	e.cuts = append(e.cuts, cut{at, " "})
-}
-
-// cutBefore says whether the comma that ends there is cut out already.
-func (e *emptier) cutBefore(end int) bool {
-	return slices.ContainsFunc(e.cuts, func(c cut) bool { return c.end == end })
-}
-
-// cut is the text with all cuts made.
-func (e *emptier) cut() string {
-	slices.SortFunc(e.cuts, func(a, b cut) int { return a.start - b.start })
-	var b strings.Builder
-	at := 0
-	for _, c := range e.cuts {
-		b.WriteString(e.text[at:c.start])
-		b.WriteString(c.put)
-		at = c.end
-	}
-	b.WriteString(e.text[at:])
-	return b.String()
+	return ""
 }

@@ -90,7 +90,7 @@ func FuzzCommandLine(f *testing.F) {
 		"check train.toml --strict", "compare train.toml --chart new.svg --format csv", "compare train.toml --chart old.svg -o old.svg", "readings train.toml --format csv -o folder",
 		"plan train.toml --strategy closest --hold b", "plan train.toml --work 1 --time-limit 1ms", "plan train.toml --relieve 99", "plan train.toml --use NaN", "plan faulty.toml -o out.txt",
 		"plan none.toml", "schema plan -o new.txt", "help train-file", "completion bash", "verify plan.json train.toml", "verify plan.json - --format json -o new.txt", "sheet train.toml --plan plan.json", "report train.toml --bands bands.toml -o new.txt",
-		"check train.toml --plan plan.json", "verify plan.json train.toml -o plan.json", "new --from train.toml -o bands.toml", "__complete plan train.toml --hold", "version 1", "plan -- train.toml train.toml", "plan --gap 1e309 train.toml",
+		"check train.toml --plan plan.json", "verify plan.json train.toml -o plan.json", "new --from train.toml -o bands.toml", "new --from train.toml --plan plan.json -o new.txt", "__complete plan train.toml --hold", "version 1", "plan -- train.toml train.toml", "plan --gap 1e309 train.toml",
 		"check train.toml -o folder/new.json", "signs", "--help", "plan train.toml --help", "check train.toml -o /dev/full",
 	} {
 		var bytes []byte

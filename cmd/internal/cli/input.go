@@ -30,6 +30,8 @@ type source struct {
 	read   []fs.FileInfo    // of the files of readings that it names
 	plant  string           // name of the file of bands; "": none
 	bands  fs.FileInfo      // of that file; nil: not one
+
+	standard *trainfile.File // the file of bands; nil: none
 }
 
 // read reads the train file, and the file of bands where one is named, or says on
@@ -44,27 +46,34 @@ func (s streams) read(name, bands string, listed bool) (*source, error) {
 	if err != nil {
 		return nil, &ending{exitInput, err}
 	}
-	var named []fs.FileInfo
-	t, report := trainfile.Read(called(name), text, trainfile.Options{
-		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name, &named), Bands: plant,
-	})
-	if t == nil || !listed {
+	src, report := s.parse(name, text, plant)
+	src.info, src.bands = info, bandsInfo
+	if src.train == nil || !listed {
 		if _, err := report.WriteTo(s.err); err != nil {
 			return nil, &ending{exitFault, err}
 		}
 	}
-	if t == nil {
+	if src.train == nil {
 		files := called(name)
 		if plant != nil && files != plant.Name {
 			files = blamed(report, files, plant.Name)
 		}
 		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", files, count(report.Count(trainfile.Error)))}
 	}
-	src := &source{name: called(name), train: t, text: text, doubts: report, info: info, read: named, bands: bandsInfo}
+	return src, nil
+}
+
+// parse reads the text of a train file, and files that it names; the train is nil where
+// it can't be used.
+func (s streams) parse(name string, text []byte, plant *trainfile.File) (*source, trainfile.Report) {
+	src := &source{name: called(name), text: text, standard: plant}
 	if plant != nil {
 		src.plant = plant.Name
 	}
-	return src, nil
+	src.train, src.doubts = trainfile.Read(called(name), text, trainfile.Options{
+		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name, &src.read), Bands: plant,
+	})
+	return src, src.doubts
 }
 
 // called is what faults call a file.

@@ -6,33 +6,36 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/starter"
 	"leastmove/train"
-	"leastmove/train/trainfile"
 )
 
 const exitTextNew = `Exit codes:
   0    the file was written
   1    anything else: a fault of the program or of the machine it runs on
-  2    input that can't be used: the old file, the flags, a file that is there
+  2    input that can't be used: the old file, the plan, the flags, a file that
+       is there
 `
 
 // newNew is `leastmove new`.
 func newNew(s streams) *cobra.Command {
-	o, units, from, bands, to := starter.Options{}, "", "", "", ""
+	o, units, r, to := starter.Options{}, "", renewal{}, ""
 	c := &cobra.Command{
 		Use:   "new",
 		Short: "write a train file to start from",
 		Long: `Write a train file with a comment for every key, to put your own numbers into; or,
 with --from, the train of an old file without its readings, for the next visit.
+With --plan besides, the moves of that plan count as made: the new file has the
+packs, the places of bolts in their holes, what is left of lower, raise and
+travel, of level and of nozzles as they would be then. Measure them.
 Nothing goes over a file that is there.`,
 		Example: `  leastmove new --machines 3 --gear -o train.toml
   leastmove new --machines 2 --units inch
-  leastmove new --from train.toml -o after.toml`,
+  leastmove new --from train.toml -o nextvisit.toml
+  leastmove new --from train.toml --plan plan.json -o after.toml`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
 				return fmt.Errorf("%q is one word too many: the new file is named with -o, an old one with --from", args[0])
@@ -47,15 +50,19 @@ Nothing goes over a file that is there.`,
 						return fmt.Errorf("--%s goes with a new train, --from with one that there is: leave one of them", other)
 					}
 				}
-				if from == "" {
+				switch {
+				case r.from == "":
 					return errors.New("--from: name the old train file, or - for the standard input")
+				case r.plan == "" && c.Flags().Changed("plan"):
+					return errors.New("--plan: name the plan, or - for the standard input")
 				}
-				return s.renew(from, bands, to)
-			}
-			if bands != "" {
-				return errors.New("--bands goes with --from: a new train has limits of its own")
+				return s.renew(r, to)
 			}
 			switch {
+			case r.bands != "":
+				return errors.New("--bands goes with --from: a new train has limits of its own")
+			case c.Flags().Changed("plan"):
+				return errors.New("--plan goes with --from: name the train file that the plan was made from")
 			case o.Machines < 2 || o.Machines > starter.Most:
 				return fmt.Errorf("--machines is %d: a train has 2 or more, and a starter at most %d", o.Machines, starter.Most)
 			case o.Gear && o.Machines < 3:
@@ -74,8 +81,9 @@ Nothing goes over a file that is there.`,
 	c.Flags().IntVar(&o.Machines, "machines", 3, fmt.Sprintf("`number` of machines, 2 to %d", starter.Most))
 	c.Flags().StringVar(&units, "units", "mm", "`mm` (moves in mm) or inch (moves in mils)")
 	c.Flags().BoolVar(&o.Gear, "gear", false, "the second machine is a gear with two shafts")
-	c.Flags().StringVar(&from, "from", "", "old train `file`: carry over all but what was read")
-	c.Flags().StringVar(&bands, "bands", "", "`file` of limits by speed that the old train goes by")
+	c.Flags().StringVar(&r.from, "from", "", "old train `file`: carry over all but what was read")
+	c.Flags().StringVar(&r.plan, "plan", "", "plan `file` (JSON), with --from: its moves count as made")
+	c.Flags().StringVar(&r.bands, "bands", "", "`file` of limits by speed that the old train goes by")
 	c.Flags().StringVarP(&to, "output", "o", "", "`file` that is written; never one that is there\n(default: the standard output)")
 	for flag, words := range map[string][]string{"units": {"mm", "inch"}} {
 		if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
@@ -83,40 +91,6 @@ Nothing goes over a file that is there.`,
 		}
 	}
 	return c
-}
-
-// renew writes an old train without its readings.
-func (s streams) renew(from, bands, to string) error {
-	src, err := s.read(from, bands, true)
-	if err != nil {
-		return err
-	}
-	text, err := trainfile.Emptied(src.text)
-	if err != nil {
-		return &ending{exitFault, fmt.Errorf("%w. This is a fault of the program: please report it with the train file", err)}
-	}
-	old := filepath.Base(from)
-	if from == "-" {
-		old = "the standard input"
-	}
-	return s.fresh(to, carried(old)+text)
-}
-
-// carried is what stands above a train that was carried over.
-func carried(old string) string {
-	name := strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
-			return -1
-		}
-		return r
-	}, old)
-	return fmt.Sprintf(`# Carried over from %s, without what was read there. Where a line starts with
-# %q, fill in what is read now and take those words away; a table written in
-# one line has lost its readings without such a mark.
-# Look through what may have changed since: shim and pieces (the packs that lie
-# under the feet now), lower, raise, travel, bolt_at, level.found.
-
-`, name, strings.TrimSpace(trainfile.ToRead))
 }
 
 // fresh writes a file that is not there yet, whole or not at all.

@@ -34,9 +34,11 @@ every coupling, against its limits and against the errors to expect; which foot
 or machine most likely did not go where the plan sent it, and likely causes; and
 what is left to do where limits are not met.
 PLAN.json is what plan --format json wrote before the moves. AFTER.toml is the
-train file with the new readings, and with the packs that lie under the feet now.`,
+train file with the new readings, and with packs, bolt_at, lower, raise, travel
+and level.found as they are now: new --from --plan works them out, to be measured.`,
 		Example: `  leastmove plan train.toml --format json -o plan.json
-  leastmove new --from train.toml -o after.toml    then make the moves, read, fill in
+  leastmove new --from train.toml --plan plan.json -o after.toml
+                           then make the moves, read and measure, fill in
   leastmove verify plan.json after.toml
   leastmove verify plan.json after.toml --format html -o after.html`,
 		Args:              planAndFile,

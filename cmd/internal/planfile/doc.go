@@ -67,17 +67,20 @@ type Plan struct {
 	Status    string
 	Machines  []Machine
 	Couplings []Coupling
+	Packs     []Pieced
 	text      string
 	options   Options
 }
 
 // A Machine is what is set at one machine.
 type Machine struct {
-	Name  string
-	Feet  []Foot
-	Axial float64 // mm, of the machine as a whole, + toward the last machine
-	at    int     // bytes from the start of the text
-	axial int     // the same, of its shift
+	Name    string
+	Feet    []Foot
+	Axial   float64 // mm, of the machine as a whole, + toward the last machine
+	Level   Level
+	Nozzles []Nozzle
+	at      int // bytes from the start of the text
+	axial   int // the same, of its shift
 }
 
 // A Foot is what is set at one foot, or at the two of a pair.
@@ -87,6 +90,7 @@ type Foot struct {
 	Axial     float64 // mm, shift of the machine as a whole
 	X, Y      float64 // mm, where it stands, + left
 	Now, Then float64 // mm, the pack before the moves and after them
+	Limits    []Limit // what the plan takes up of those that are stated; nil: it does not say
 	at        int
 }
 

@@ -56,8 +56,8 @@ func (r *reader) fault(at int, message, hint string) {
 	}
 }
 
-// Keys that are read. Others of a plan that the program wrote are passed over;
-// where a person wrote it they are faults.
+// Keys that are read of a plan by hand. Others of a plan that the program wrote are
+// passed over, or read too (limits.go); where a person wrote it they are faults.
 var (
 	planKeys    = []string{"schema", "title", "units", "status", "machines", "couplings"}
 	machineKeys = []string{"name", "feet", "axial", "moved", "held"}
@@ -90,6 +90,7 @@ func (r *reader) plan(root *node) *Plan {
 		for _, c := range r.objects(root, "couplings") {
 			p.Couplings = append(p.Couplings, r.coupling(c))
 		}
+		p.Packs = r.packs(root)
 	}
 	return p
 }
@@ -136,7 +137,10 @@ func (r *reader) units(root *node) {
 
 func (r *reader) machine(n *node) Machine {
 	r.known(n, machineKeys)
-	m := Machine{Name: r.name(n, "a machine"), at: n.at, axial: n.at}
+	m := Machine{Name: r.name(n, "a machine"), Level: unlevelled(), at: n.at, axial: n.at}
+	if r.written {
+		m.Level, m.Nozzles = r.level(n), r.nozzles(n)
+	}
 	if a := n.fields["axial"]; a != nil {
 		m.axial = a.at
 	}
@@ -154,6 +158,9 @@ func (r *reader) foot(n *node) Foot {
 		Up: r.moved(n, "up", 0), Left: r.moved(n, "left", 0), Axial: r.moved(n, "axial", math.NaN()),
 		X: r.number(n, "x", r.length), Y: r.number(n, "y", r.length),
 		Now: math.NaN(), Then: math.NaN(),
+	}
+	if r.written {
+		f.Limits = r.limits(n)
 	}
 	if pack := r.object(n, "pack"); pack != nil {
 		f.Now, f.Then = r.number(pack, "now", r.move), r.number(pack, "then", r.move)

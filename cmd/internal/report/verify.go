@@ -53,19 +53,31 @@ func (v *verified) answer() {
 	if v.r.Packs == verify.PacksOld {
 		v.paragraph("", "NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
 	}
+	if len(v.r.UsedUp) > 0 && !v.r.Met() {
+		v.paragraph("", "NOTE: some of the train file is as before the plan: see the list in what is left to do before anything is moved.")
+	}
 }
 
 // differ lists what to look at in the train file: where it differs from the plan,
-// and what the plan used up.
+// and what the plan used up where that does not stand beside what is left to do.
 func (v *verified) differ() {
 	items := v.differences()
-	for _, words := range v.r.UsedUp {
-		items = append(items, clean(words))
+	if v.r.Met() {
+		items = append(items, v.usedUp()...)
 	}
 	if len(items) > 0 {
 		v.heading("What to look at in the train file")
 		v.list(items)
 	}
+}
+
+// usedUp is what the plan used up, that the train file has to say.
+func (v *verified) usedUp() []string {
+	var items []string
+	for _, words := range v.r.UsedUp {
+		items = append(items, clean(words))
+	}
+	return items
 }
 
 // differences are those between the plan and the train file.
@@ -99,6 +111,10 @@ func (v *verified) remaining() {
 	}
 	if v.r.Packs == verify.PacksOld {
 		v.paragraph("", "Reckoned from packs of before the moves: state those of now, and plan again.")
+	}
+	if used := v.usedUp(); len(used) > 0 {
+		v.paragraph("", "BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts on it. Put right what is not so any more, and run verify again:")
+		v.list(used)
 	}
 	switch p.Status {
 	case optimize.Planned:

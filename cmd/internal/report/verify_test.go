@@ -187,6 +187,41 @@ func TestVerifyOldPacks(t *testing.T) {
 	assert.Contains(t, flat(txt.String()), "the packs in the train file are those from before the moves")
 }
 
+// inJSON is a section with all that it points to.
+func inJSON(t *testing.T, s *Section) string {
+	t.Helper()
+	words, err := json.Marshal(s)
+	require.NoError(t, err)
+	return string(words)
+}
+
+// What the plan used up stands between the heading of what is left to do and the moves,
+// on the page and in its section; without moves it stands with what to look at.
+func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	require.NotEmpty(t, r.UsedUp)
+	var txt bytes.Buffer
+	require.NoError(t, VerifyText(&txt, r, Page{}))
+	_, left, is := strings.Cut(flat(txt.String()), "What is left to do ---")
+	require.True(t, is)
+	before, _, is := strings.Cut(left, "From how the train stands now: move")
+	require.True(t, is)
+	said := VerifiedParts(r, Page{})
+	assert.Nil(t, said.Differences, "it is said once")
+	section := inJSON(t, said.Left)
+	require.Contains(t, section, "BEFORE ANYTHING IS MOVED")
+	for _, words := range r.UsedUp {
+		assert.Contains(t, before, flat(words))
+		assert.Contains(t, section, words)
+		assert.Less(t, strings.Index(section, words), strings.Index(section, "From how the train stands now"))
+	}
+	all := setBeside(t, plan, afterMoves(example(t, "turbine-gear-compressor"), plan, plan.Moves))
+	require.True(t, all.Met())
+	require.NotEmpty(t, all.UsedUp)
+	assert.Contains(t, inJSON(t, VerifiedParts(all, Page{}).Differences), all.UsedUp[0])
+}
+
 // A plan for another train, or one that says too little, is refused.
 func TestVerifyRefuses(t *testing.T) {
 	plan, now := stuckExample(t)

@@ -30,7 +30,7 @@ type verifyDoc struct {
 	Assumed     []string      `json:"assumed"` // errors that nothing states
 	Packs       string        `json:"packs"`   // "now", "before" or "neither"
 	Differences []string      `json:"differences"`
-	UsedUp      []string      `json:"used_up"`
+	UsedUp      []string      `json:"used_up"`             // of limits, not said in the file: remaining counts on it
 	Remaining   *planDoc      `json:"remaining,omitempty"` // the plan from here, where limits are not met
 	Warnings    []warningDoc  `json:"warnings"`
 }
@@ -106,9 +106,7 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 	}
 	doc.Assumed = append(doc.Assumed, r.Assumed...)
 	doc.Differences = append(doc.Differences, v.differences()...)
-	for _, words := range r.UsedUp {
-		doc.UsedUp = append(doc.UsedUp, clean(words))
-	}
+	doc.UsedUp = append(doc.UsedUp, v.usedUp()...)
 	for _, s := range j.Suspects {
 		doc.Suspects = append(doc.Suspects, v.suspectDoc(&s))
 	}

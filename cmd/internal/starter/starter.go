@@ -94,8 +94,9 @@ func (w *writer) head() {
 # in its place. leastmove check FILE says how it reads it, leastmove plan FILE
 # what to move.
 #
-# Lengths (at, x, y, height, spread, flex, radius, bolt, hole) are in %s; moves
-# (shim, raise, offsets, growth, readings) in %s; angles in %s.
+# Lengths (at, x, y, height, spread, flex, radius, bolt, hole, bolt_at) are in %s;
+# moves (shim, pieces, soft, raise, offsets, growth, readings) in %s;
+# angles in %s.
 # x runs along the train from the first machine to the last; left is seen looking
 # that way; 12, 3, 6 and 9 o'clock too.
 # Lines that start with # are left out; take the # away from those you need. Those
@@ -133,7 +134,8 @@ height = %s             # shaft centreline above the shim plane
 rpm    = %s`, i+1, w.name(i), at, w.pick("500", "20"), w.rpm(i))
 	if i == 0 {
 		w.line(`# hold = true            # may not be moved
-# effort = 2             # harder to move than others`)
+# effort = 2             # harder to move than others
+# level = { pitch = 0.5, found = { pitch = 0.0 } }   # mrad off level: most, and now; roll too`)
 	}
 	if gear {
 		w.line(`roll   = true            # left and right packs may differ
@@ -160,8 +162,16 @@ bolt   = %s             # diameters
 hole   = %s`, name, name, name, x, w.pick("800", "32"), w.pick("3.0", "120"), w.pick("5.0", "200"), w.pick("24", "1"), w.pick("28", "1.125"))
 		if i == 0 && n == 0 {
 			w.line(`# lower = %s             # most that may come out (default: all of the pack)
+# pieces = %s   # the shims that the pack is made of, from the base up
+# soft = %s            # soft foot: gap under it with its own bolt loose
+# bolt_at = [0, %s]    # where the bolt sits from the hole's middle: along, + left
+# fit = %-16q # in place of hole: one drilled to the standard
 # travel = { left = %s, right = %s }   # less room than the hole has
-# left = { shim = %s }   # what differs at one foot of the pair`, w.pick("2.5", "100"), w.pick("1.0", "40"), w.pick("1.0", "40"), w.pick("3.2", "126"))
+# rise = %s              # warms by this much, %s, from cold to running ...
+# material = "cast iron" # ... and is made of this: in place of machine.growth
+# left = { shim = %s }   # what differs at one foot of the pair: any of these`,
+				w.pick("2.5", "100"), w.pick("[2.0, 1.0]", "[100, 20]"), w.pick("0.05", "2.0"), w.pick("0.5", "0.02"), w.pick("medium", "normal"),
+				w.pick("1.0", "40"), w.pick("1.0", "40"), w.pick("35", "60"), w.pick("°C", "°F"), w.pick("3.2", "126"))
 		}
 	}
 	w.line(`
@@ -241,12 +251,19 @@ angle  = 0.5
 }
 
 func (w *writer) tail() {
-	w.line(`# ---- conditions beside "running", which always applies ----
+	w.line(`# ---- limits by speed, from your own standard: for couplings without coupling.limit ----
+# [[band]]
+# up_to_rpm = 3600
+# offset = %s          # at one engagement plane
+# angle = 0.5
+# flex_angle = 0.5       # of a spacer coupling, at each flex plane
+
+# ---- conditions beside "running", which always applies ----
 # [[condition]]
 # name   = "cold start"
 # growth = 0.0           # share of growth that is there
 # use    = 1.5           # above 1 only with the coupling maker's figures for that state
 
 # Lock out and tag out before anyone touches a machine. Site rules and makers'
-# manuals come first.`)
+# manuals come first.`, w.pick("0.05", "2.0"))
 }

@@ -68,14 +68,36 @@ func TestCommentsHold(t *testing.T) {
 			lines = append(lines, line)
 		}
 		all := strings.Join(lines, "\n")
-		for _, key := range []string{"\n[sides]", "\nhold = true", "\nlower =", "\ntravel =", "\n[[machine.nozzle]]", "\n[[coupling.reading]]", "\n[[condition]]", "\nflex ="} {
+		for _, key := range []string{"\n[sides]", "\nhold = true", "\nlower =", "\ntravel =", "\n[[machine.nozzle]]", "\n[[coupling.reading]]", "\n[[condition]]", "\nflex =",
+			"\nsoft =", "\npieces =", "\nbolt_at =", "\nfit =", "\nrise =", "\nmaterial =", "\nlevel =", "\n[[band]]", "\nflex_angle ="} {
 			require.Contains(t, all, key)
 		}
 		_, report := trainfile.Read("new", []byte(all), options())
 		for _, f := range report {
 			if f.Severity == trainfile.Error {
-				assert.Regexp(t, "offset has no place|limit|found misalignment", f.Message, "%s", f)
+				assert.Regexp(t, "offset has no place|limit|found misalignment|growth is given twice", f.Message, "%s", f)
 			}
+		}
+	}
+}
+
+// A newcomer finds every key of a foot and of a machine in it, but those that few need.
+func TestKeysAreThere(t *testing.T) {
+	text := Write(Options{3, train.Millimetres, true})
+	few := map[string]string{
+		"y": "one foot in place of a pair", "right": "as left", "cut": "after machining", "height": "of feet, over which growth is worked out",
+		"axial": "few machines are shifted along", "point": "of a survey",
+	}
+	for _, table := range trainfile.Tables() {
+		if table.Header != "[[machine.foot]]" && table.Header != "[[machine]]" {
+			continue
+		}
+		for _, k := range table.Keys {
+			if few[k.Name] != "" {
+				continue
+			}
+			stated := fmt.Sprintf(`(?m)^(# )?(%s *=|\[\[machine\.%s\]\])`, k.Name, k.Name)
+			assert.Regexp(t, stated, text, "%s %s", table.Header, k.Name)
 		}
 	}
 }

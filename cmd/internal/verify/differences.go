@@ -5,12 +5,10 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planfile"
-	"leastmove/train"
 )
 
-// slack in mm is how far lengths and packs of two files may differ for the
-// rounding of what is printed.
-const slack = 0.02
+// slack in mm is how far lengths and packs of two files may differ.
+const slack = planfile.Rounding
 
 // geometry says where the plan and the train file do not have the same train.
 func (r *Result) geometry(p *planfile.Plan, couplings []*planfile.Coupling) {
@@ -56,41 +54,6 @@ func (r *Result) geometry(p *planfile.Plan, couplings []*planfile.Coupling) {
 			say("%s: its flex planes are at %s and %s, in the plan at %s and %s", c.Name, length(c.Flex[0]), length(c.Flex[1]), length(g.Flex[0]), length(g.Flex[1]))
 		}
 		r.warmth(i, say)
-	}
-}
-
-// usedUp says what the plan used up of limits that count from where a machine stands:
-// the file has to say how it stands now.
-func (r *Result) usedUp() {
-	say := func(format string, args ...any) { r.UsedUp = append(r.UsedUp, fmt.Sprintf(format, args...)) }
-	const least = 0.02 // mm and mrad: less is not measured
-	t, unit := r.Train, "mm"
-	if t.Units == train.Inches {
-		unit = "mil"
-	}
-	for i := range t.Machines {
-		m := &t.Machines[i]
-		if !r.Moves.Moved(i) {
-			continue
-		}
-		stance := m.Stance()
-		q := stance.Motion(r.Moves[i])
-		for _, l := range []struct {
-			way          string
-			limit, found float64 // mrad
-			by           float64 // mrad
-		}{{"along the train", m.Level.Pitch, m.Level.FoundPitch, q[train.Pitch]}, {"across it", m.Level.Roll, m.Level.FoundRoll, q[train.Roll]}} {
-			if !math.IsInf(l.limit, 1) && l.found == 0 && math.Abs(l.by) > least {
-				say("%s: the plan tilted it %s by %.3f mrad, and level.found in the file has 0 there: state what the level shows now", m.Name, l.way, math.Abs(l.by))
-			}
-		}
-		for _, n := range m.Nozzles {
-			d := m.Point(&stance, n.X, n.Y, n.Z)
-			by := math.Sqrt(d[0].Of(q)*d[0].Of(q) + d[1].Of(q)*d[1].Of(q) + d[2].Of(q)*d[2].Of(q))
-			if !math.IsInf(n.Limit, 1) && by > least {
-				say("%s, nozzle %s: the plan displaced it by %.2f %s, and the limit in the file counts from where it is now: take off what is used up", m.Name, n.Name, by/t.Units.Move(), unit)
-			}
-		}
 	}
 }
 

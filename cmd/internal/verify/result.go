@@ -109,7 +109,7 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 	r.Placing = r.placing()
 	c.Placing = r.Placing / wide
 	r.packs(p)
-	r.usedUp()
+	r.usedUp(p)
 	var err error
 	if r.Verdict, err = after.Judge(c); err != nil {
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)

@@ -1,0 +1,99 @@
+package trainfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"leastmove/train"
+)
+
+// A Change says which keys of a machine were given other values.
+type Change struct {
+	Machine string
+	Keys    []string
+}
+
+// Remade is the text of a train file with what a plan's moves change: packs, the place of
+// bolts in their holes, what is left of lower, raise and travel, how level machines stand
+// and what is left to nozzles. was is the train that the text reads as, now the same one
+// after the moves (train.Train.Made), with the pieces of packs where they are known. All
+// else stays as it is, comments too.
+func Remade(src []byte, was, now *train.Train) (string, []Change, error) {
+	text := strings.TrimPrefix(string(src), "\ufeff")
+	root, err := decode(text)
+	if err != nil {
+		return "", nil, err
+	}
+	r := &remaker{editor: editor{text: text}, figures: figuresOf(was)}
+	var changes []Change
+	for i, m := range root.elements("machine") {
+		r.changed = nil
+		r.machine(m, &was.Machines[i], &now.Machines[i])
+		if r.changed != nil {
+			changes = append(changes, Change{was.Machines[i].Name, r.changed})
+		}
+	}
+	out := r.edited()
+	if _, err := decode(out); err != nil {
+		return "", nil, fmt.Errorf("the file with the moves made can't be read: %w", err)
+	}
+	return out, changes, nil
+}
+
+// A remaker sets in a text what moves change.
+type remaker struct {
+	editor
+	figures
+	changed []string // keys of one machine
+}
+
+func (r *remaker) note(key string) {
+	if !slices.Contains(r.changed, key) {
+		r.changed = append(r.changed, key)
+	}
+}
+
+func (r *remaker) machine(n *node, was, now *train.Machine) {
+	at := 0
+	for _, f := range n.elements("foot") {
+		p := &remadeFoot{remaker: r, table: f, was: was.Feet[at:], now: now.Feet[at:], sides: 1}
+		if f.table["spread"] != nil {
+			p.sides, p.own = 2, [2]*node{f.table["left"], f.table["right"]}
+		}
+		p.remake()
+		at += p.sides
+	}
+	if level := n.table["level"]; level != nil {
+		var added []statement
+		for _, l := range []struct {
+			key      string
+			was, now float64
+		}{{"pitch", was.Level.FoundPitch, now.Level.FoundPitch}, {"roll", was.Level.FoundRoll, now.Level.FoundRoll}} {
+			if is := fixed(l.now, angleDigits); is != fixed(l.was, angleDigits) {
+				r.note("level.found")
+				added = append(added, statement{[]string{"found", l.key}, is})
+			}
+		}
+		r.setAll(level, added)
+	}
+	for k, z := range n.elements("nozzle") {
+		if is := now.Nozzles[k].Limit; is != was.Nozzles[k].Limit {
+			r.note("limit of nozzle " + was.Nozzles[k].Name)
+			r.setAll(z, []statement{{[]string{"limit"}, r.above0(is)}})
+		}
+	}
+}
+
+// setAll sets keys under a table, or adds those that are not there.
+func (r *remaker) setAll(n *node, all []statement) {
+	var added []statement
+	for _, s := range all {
+		if at := n.under(s.path...); at != nil {
+			r.replace(at.val, s.value)
+		} else {
+			added = append(added, s)
+		}
+	}
+	r.add(n, added...)
+}
