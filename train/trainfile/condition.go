@@ -16,7 +16,11 @@ func (r *reader) conditions(t *train.Train, file *section) {
 	names := map[string]span{}
 	first := train.Condition{Name: running, Growth: filled(len(t.Machines), 1), Run: 1, Use: 1}
 	var others []train.Condition
-	for _, s := range file.subs("condition") {
+	for n, s := range file.subs("condition") {
+		if n == mostConditions {
+			r.fault(s.node.key, fmt.Sprintf("the file has more than %d conditions: no more are read", mostConditions), "")
+			break
+		}
 		r.unique(names, s, "name", s.text("name", ""), "condition")
 		c := train.Condition{
 			Name:   s.text("name", ""),

@@ -14,7 +14,12 @@ const (
 	mostBytes    = 4 << 20 // of source
 	mostValues   = 200_000 // tables, lists and what is in them
 	mostMachines = 2000
-	longestName  = 200 // characters
+	// A usual machine has four to eight feet and a few nozzles, a train two to four
+	// conditions.
+	mostFeet       = 40
+	mostNozzles    = 40
+	mostConditions = 40
+	longestName    = 200 // characters
 )
 
 // decode reads the source with both parsers: one knows where everything

@@ -48,6 +48,10 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 		part.footings = append(part.footings, f)
 	}
 	for _, s := range part.section.subs("foot") {
+		if len(m.Feet) >= mostFeet {
+			r.fault(s.node.key, fmt.Sprintf("%s has more than %d feet, a pair counted as two: no more are read", called(m), mostFeet), "")
+			break
+		}
 		name, x := s.text("name", ""), s.number("x", math.NaN())
 		pair := s.has("spread")
 		switch {

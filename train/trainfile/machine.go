@@ -3,6 +3,7 @@ package trainfile
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"leastmove/train"
 )
@@ -22,12 +23,18 @@ func (r *reader) unique(seen map[string]span, s *section, key, name, what string
 	if !s.good(key) {
 		return true
 	}
-	if first, there := seen[name]; there {
+	looks := strings.Map(func(c rune) rune {
+		if joins(c) {
+			return -1
+		}
+		return c
+	}, name)
+	if first, there := seen[looks]; there {
 		r.fault(s.at(key), fmt.Sprintf("%s %s is there twice", what, quote(name)),
 			fmt.Sprintf("the first one is on line %d", r.line(first.start)))
 		return false
 	}
-	seen[name] = s.at(key)
+	seen[looks] = s.at(key)
 	return true
 }
 
@@ -129,7 +136,11 @@ func (r *reader) way(v float64, plus, minus string) string {
 
 func (r *reader) nozzles(m *train.Machine, part *machinePart) {
 	names := map[string]span{}
-	for _, e := range part.section.subs("nozzle") {
+	for n, e := range part.section.subs("nozzle") {
+		if n == mostNozzles {
+			r.fault(e.node.key, fmt.Sprintf("%s has more than %d nozzles: no more are read", called(m), mostNozzles), "")
+			break
+		}
 		r.unique(names, e, "name", e.text("name", ""), "nozzle")
 		m.Nozzles = append(m.Nozzles, train.Nozzle{
 			Name: e.text("name", ""),

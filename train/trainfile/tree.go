@@ -141,6 +141,9 @@ func (g *grower) header(root *node, e *unstable.Node) (*node, int, error) {
 	}
 	n := root
 	for _, k := range keys[:len(keys)-1] {
+		if err := g.count(at); err != nil {
+			return nil, 0, err
+		}
 		n = n.child(k.name, at).last()
 	}
 	if e.Kind == unstable.Table {
@@ -249,6 +252,9 @@ func (g *grower) keyValue(n *node, e *unstable.Node, depth int) error {
 		return tooDeep(span{keys[0].at.start, keys[len(keys)-1].at.end})
 	}
 	for _, k := range keys[:len(keys)-1] {
+		if err := g.count(k.at); err != nil {
+			return err
+		}
 		n = n.child(k.name, k.at).last()
 	}
 	final := keys[len(keys)-1]

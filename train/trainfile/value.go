@@ -168,7 +168,11 @@ func (r *reader) words(f *field, k *Key) bool {
 		r.fault(f.node.val, k.Name+" is empty", "")
 	case bad >= 0:
 		c, _ := utf8.DecodeRuneInString(text[bad:])
-		r.fault(f.node.val, fmt.Sprintf("%s holds the control character %U", k.Name, c), "use letters, digits, blanks and punctuation")
+		what, hint := "does not print", "use letters, digits, blanks and punctuation"
+		if unicode.IsSpace(c) {
+			what, hint = "is no plain blank", "type a plain blank in its place"
+		}
+		r.fault(f.node.val, fmt.Sprintf("%s holds the character %U, which %s", k.Name, c, what), hint)
 	case utf8.RuneCountInString(text) > longestName:
 		r.fault(f.node.val, fmt.Sprintf("%s has %d characters, at most %d are read", k.Name, utf8.RuneCountInString(text), longestName), "")
 	default:
@@ -189,10 +193,13 @@ func unitsMeant(text, near string) string {
 	return near
 }
 
-// unprintable says whether a character could garble a terminal or a page.
-func unprintable(c rune) bool {
-	return unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c) || c == 0x2028 || c == 0x2029 || c == utf8.RuneError
-}
+// unprintable says whether a character could garble a terminal or a page, or make two
+// texts that differ look the same.
+func unprintable(c rune) bool { return !unicode.IsPrint(c) && !joins(c) || c == utf8.RuneError }
+
+// joins says whether a character only says how the letters beside it are joined, as some
+// scripts need.
+func joins(c rune) bool { return c == '\u200c' || c == '\u200d' }
 
 // slip is the hint for a number out of range.
 func (r *reader) slip(k *Key, v float64) string {

@@ -15,7 +15,7 @@ import (
 func clean(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
-		case unicode.IsPrint(r):
+		case unicode.IsPrint(r), r == '\u200c', r == '\u200d': // the last two only join letters
 			return r
 		case unicode.IsSpace(r):
 			return ' '
