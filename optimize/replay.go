@@ -85,13 +85,17 @@ func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt Options)
 }
 
 // Holds says whether the moves keep every limit and every rule of the file.
-func (r *Replayed) Holds() bool {
+func (r *Replayed) Holds() bool { return r.breaks() == 0 }
+
+// breaks is how many limits and rules of the file the moves break.
+func (r *Replayed) breaks() int {
+	n := len(r.Broken)
 	for _, m := range r.Misfits {
 		if m.Kind.Breaks() {
-			return false
+			n++
 		}
 	}
-	return len(r.Broken) == 0
+	return n
 }
 
 // Limits are every stated limit and what the plan takes up of it.
@@ -202,12 +206,13 @@ func (r *Replayed) remedy(e End) Remedy {
 				for _, to := range r.healing(e, i, feet, what) {
 					from := number(&r.Moves[i][feet[0]], what)
 					moves := r.with(i, feet, what, to)
-					p := Try(r.file, moves)
+					p := &Replayed{Plan: Try(r.file, moves)}
 					if still(p.Broken, e) {
 						continue
 					}
+					p.misfits()
 					by := math.Abs(to - *from)
-					if left := len(p.Broken); left < best.Left || left == best.Left && by < least-1e-9 {
+					if left := p.breaks(); left < best.Left || left == best.Left && by < least-1e-9 {
 						best = Remedy{End: e, Machine: i, Feet: feet, What: what, From: *from, To: to, Left: left}
 						least = by
 					}
@@ -291,6 +296,9 @@ func (r *Replayed) healing(e End, i int, feet []int, what string) []float64 {
 			to := math.Ceil((from+d)/step-1e-6) * step
 			if d < 0 {
 				to = math.Floor((from+d)/step+1e-6) * step
+			}
+			if least := math.Ceil(t.Aim.LeastMove/step-1e-6) * step; to != 0 && math.Abs(to) < least {
+				to = math.Copysign(least, to)
 			}
 			out = append(out, to)
 		}

@@ -261,3 +261,29 @@ func TestTryWithSoftFeet(t *testing.T) {
 	assert.Positive(t, holds, "some of them hold")
 	assert.Less(t, holds, 2*len(m.Feet), "some do not")
 }
+
+// A remedy after which nothing is broken is not one that a rule of the file forbids.
+// By hand: 0.1 left is found and 0.06 may be, so a pump moved 0.03 to the right at its
+// front and 0.04 at its rear, where the file asks for 0.05 at least, is to go
+// further; what brings it back is never less than that.
+func TestRemediesKeepTheRules(t *testing.T) {
+	tr := readTrain(t, "pump", strings.Replace(pumpBeside, "[[machine]]", "[aim]\nleast_move = 0.05\n[[machine]]", 1))
+	require.Equal(t, 0.05, tr.Aim.LeastMove)
+	seen := 0
+	for _, front := range []float64{0, -0.01, -0.03, -0.06, -0.1} {
+		for _, rear := range []float64{0, -0.01, -0.04, -0.06, -0.1} {
+			r, err := Replay(t.Context(), tr, set(-0.2, front, -0.2, rear), Options{})
+			require.NoError(t, err)
+			for _, m := range r.Remedies {
+				if m.Machine < 0 || m.Left > 0 {
+					continue
+				}
+				seen++
+				after, err := Replay(t.Context(), tr, r.with(m.Machine, m.Feet, m.What, m.To), Options{})
+				require.NoError(t, err)
+				assert.Truef(t, after.Holds(), "%g %g: %s %v from %g to %g leaves %v %v", front, rear, m.What, m.Feet, m.From, m.To, after.Broken, after.Misfits)
+			}
+		}
+	}
+	assert.Positive(t, seen)
+}

@@ -47,10 +47,20 @@ func (d Drawing) Untitled() ([]byte, error) {
 func written(w vg.CanvasWriterTo, format string) ([]byte, error) {
 	var out bytes.Buffer
 	_, err := w.WriteTo(&out)
-	if format == "svg" {
+	switch format {
+	case "svg":
 		return anyFont(out.Bytes()), err
+	case "pdf":
+		return undated(out.Bytes()), err
 	}
 	return out.Bytes(), err
+}
+
+// undated is a PDF without the hour at which it was made, so that the same figure is
+// the same bytes. Its length stays: places in the file are counted.
+func undated(pdf []byte) []byte {
+	date := regexp.MustCompile(`(/(?:Creation|Mod)Date \(D:)\d{14}`)
+	return date.ReplaceAll(pdf, []byte("${1}20000101000000"))
 }
 
 // anyFont names fonts that stand in where ours is not there. They are as wide.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"path/filepath"
 	"strings"
 
 	"leastmove/cmd/internal/planfile"
@@ -116,12 +115,7 @@ func inComment(name string) string {
 	if name == "-" {
 		return "the standard input"
 	}
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f {
-			return -1
-		}
-		return r
-	}, filepath.Base(name))
+	return shown(name)
 }
 
 // carried is what stands above a train that was carried over.

@@ -132,7 +132,7 @@ func TestNotCarried(t *testing.T) {
 	done(t, "plan", "train.toml", "--plan", "plan.json", "--format", "json", "-o", "tried.json")
 	for line, want := range map[string]string{
 		"new --plan plan.json":                                "--plan goes with --from",
-		"new --from train.toml --plan=":                       "--plan: name the plan",
+		"new --from train.toml --plan=":                       "--plan is empty",
 		"new --from - --plan -":                               "can't be the train file and the plan",
 		"new --from train.toml --plan none.json":              "there is no file none.json",
 		"new --from train.toml --plan train.toml":             "this is not JSON",

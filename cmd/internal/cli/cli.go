@@ -9,12 +9,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"runtime/debug"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // Exit codes.
@@ -118,6 +120,34 @@ func printable(err error) string {
 	}, err.Error())
 }
 
+// shown is the name of a file without its folders, as a page or a comment may have it.
+func shown(name string) string {
+	return strings.Map(func(c rune) rune {
+		if !unicode.IsPrint(c) {
+			return utf8.RuneError
+		}
+		return c
+	}, filepath.Base(name))
+}
+
+// stated refuses flags that are given as nothing, as by a shell's variable that is
+// empty, and names with a line break, which would be taken for another line of a message.
+func stated(c *cobra.Command, args []string) error {
+	var err error
+	c.Flags().Visit(func(f *pflag.Flag) {
+		if err == nil && f.Value.Type() == "string" && f.Value.String() == "" {
+			err = fmt.Errorf("--%s is empty: give it a value, or leave it out", f.Name)
+		}
+		args = append(args, f.Value.String())
+	})
+	for _, a := range args {
+		if err == nil && strings.ContainsAny(a, "\r\n") {
+			err = fmt.Errorf("%q holds a line break", a)
+		}
+	}
+	return err
+}
+
 func newRoot(s streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "leastmove",
@@ -133,10 +163,11 @@ FILE is a train file (TOML); - is the standard input.`,
   leastmove verify plan.json after.toml    after the moves: what became of the plan
   leastmove check train.toml               how the train stands, and what its feet can do
   leastmove new -o train.toml              a train file to start from`,
-		SilenceErrors: true,
-		SilenceUsage:  true,
-		Args:          commandNamed,
-		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		SilenceErrors:     true,
+		PersistentPreRunE: stated,
+		SilenceUsage:      true,
+		Args:              commandNamed,
+		RunE:              func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetIn(s.in)
 	root.SetOut(s.out)

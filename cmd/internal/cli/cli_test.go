@@ -183,3 +183,34 @@ func TestGoing(t *testing.T) {
 	assert.Equal(t, "best plan 10.00 mil, none below 5.00, gap 50.00 %", going(search.Progress{Value: 0.254, Bound: 0.127}, train.Inches), "1 mil is 0.0254 mm")
 	assert.Equal(t, "best plan takes up 80.0 % of the limits, none less than 75.0 %", going(search.Progress{LeastUse: true, Value: 0.8, Bound: 0.75}, train.Millimetres))
 }
+
+// A flag that a shell's empty variable left without a value is no flag left out, and a
+// name with a line break would be taken for a line of the program's own.
+func TestFlagsThatSayNothing(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		says string
+	}{
+		{[]string{"plan", "train.toml", "--plan", ""}, "--plan is empty"},
+		{[]string{"check", "train.toml", "--bands="}, "--bands is empty"},
+		{[]string{"check", "a\nleastmove: all is well"}, `"a\nleastmove: all is well" holds a line break`},
+		{[]string{"check", "train.toml", "-o", "a\nb"}, `"a\nb" holds a line break`},
+	} {
+		code, out, stderr := run(c.args...)
+		assert.Equal(t, exitInput, code, c.args)
+		assert.Empty(t, out)
+		assert.Contains(t, stderr, c.says)
+	}
+	assert.Equal(t, "a\ufffdb\ufffd\ufffd.toml", shown("folder/a\x1bb\u202e\xff.toml"))
+}
+
+// Two paths that end in one folder are one place, whether there is a file yet or not.
+func TestOnePlaceByTwoWays(t *testing.T) {
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.Mkdir("d", 0o777))
+	require.NoError(t, os.Symlink("d", "link"))
+	assert.True(t, same("d/x.svg", "link/x.svg"))
+	assert.True(t, same("./x.svg", "x.svg"))
+	assert.False(t, same("d/x.svg", "x.svg"))
+	assert.False(t, same("d/x.svg", "d/y.svg"))
+}

@@ -46,7 +46,8 @@ func same(a, b string) bool {
 			return os.SameFile(x, y)
 		}
 	}
-	x, errX := filepath.Abs(a)
-	y, errY := filepath.Abs(b)
-	return errX == nil && errY == nil && x == y
+	// What is not there yet is one file where folder and name are the same.
+	x, errX := os.Stat(filepath.Dir(a))
+	y, errY := os.Stat(filepath.Dir(b))
+	return errX == nil && errY == nil && os.SameFile(x, y) && filepath.Base(a) == filepath.Base(b)
 }

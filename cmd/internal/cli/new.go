@@ -50,12 +50,6 @@ Nothing goes over a file that is there.`,
 						return fmt.Errorf("--%s goes with a new train, --from with one that there is: leave one of them", other)
 					}
 				}
-				switch {
-				case r.from == "":
-					return errors.New("--from: name the old train file, or - for the standard input")
-				case r.plan == "" && c.Flags().Changed("plan"):
-					return errors.New("--plan: name the plan, or - for the standard input")
-				}
 				return s.renew(r, to)
 			}
 			switch {

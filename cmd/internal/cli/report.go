@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
-	"path/filepath"
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
@@ -69,7 +68,7 @@ func (s streams) report(name string, f *form, ask *planning) error {
 // fileOf is what a page says of the train file.
 func fileOf(src *source) htmlpage.File {
 	info, _ := debug.ReadBuildInfo()
-	return htmlpage.File{Name: filepath.Base(src.name), Text: src.text, Sum: fmt.Sprintf("%x", sha256.Sum256(src.text)), Program: versionOf(info)}
+	return htmlpage.File{Name: shown(src.name), Text: src.text, Sum: fmt.Sprintf("%x", sha256.Sum256(src.text)), Program: versionOf(info)}
 }
 
 // quickTrade is the gap to which the report searches the trade-off: all of it

@@ -106,7 +106,7 @@ func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) e
 	if name == "-" {
 		name = "standard input"
 	}
-	made, err := report.Sheet(plan, layout, filepath.Base(name))
+	made, err := report.Sheet(plan, layout, shown(name))
 	if err != nil {
 		return &ending{exitFault, err}
 	}

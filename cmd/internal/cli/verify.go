@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -104,7 +103,7 @@ func (s streams) verify(given, name string, f *form, opt optimize.Options) error
 		write = report.VerifyJSON
 	case formatHTML:
 		write = func(w io.Writer, r *verify.Result, layout report.Page) error {
-			return htmlpage.WriteVerified(w, r, layout, filepath.Base(given), fileOf(src))
+			return htmlpage.WriteVerified(w, r, layout, shown(given), fileOf(src))
 		}
 	}
 	var result bytes.Buffer

@@ -10,11 +10,12 @@ import (
 	"strings"
 )
 
-// Bounds on what is believed to be a plan: one of a thousand machines has not a
-// tenth of either.
+// Bounds on what is believed to be a plan: one of a thousand machines stays within
+// each.
 const (
-	Largest = 16 << 20 // bytes
-	deepest = 32       // objects and lists in one another
+	Largest    = 16 << 20 // bytes
+	deepest    = 32       // objects and lists in one another
+	mostValues = 400_000
 )
 
 // A node is a value with its place.
@@ -46,8 +47,9 @@ func (k kind) String() string {
 
 // A parser makes a tree of a text.
 type parser struct {
-	src string
-	dec *json.Decoder
+	src    string
+	dec    *json.Decoder
+	values int // seen so far
 }
 
 // A placed is an error with its place.
@@ -109,6 +111,9 @@ func (p *parser) value(depth int) (*node, error) {
 	t, at, err := p.token()
 	if err != nil {
 		return nil, err
+	}
+	if p.values++; p.values > mostValues {
+		return nil, &placed{at, fmt.Sprintf("more than %d values: not a plan", mostValues), ""}
 	}
 	n := &node{at: at}
 	switch v := t.(type) {
