@@ -85,7 +85,7 @@ const doublings = 7
 func (m *maker) byAmounts(ctx context.Context, kind ReliefKind, before []Edit) *Relief {
 	base := edited(m.plan.file, before)
 	w := &wayOut{maker: m, kind: kind, before: before, all: levers(base, kind)}
-	if len(w.all) == 0 {
+	if len(w.all) == 0 || ctx.Err() != nil {
 		return nil
 	}
 	amounts, bound := m.stretched(base, w.all, 1).least()

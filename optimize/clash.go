@@ -35,16 +35,33 @@ func (m *maker) clash(ctx context.Context) []Member {
 	for _, l := range c.labels {
 		groups = appendNew(groups, c.task.grouped(l))
 	}
-	for _, g := range groups {
-		trial := c.without(g)
-		if c.impossible(&trial.problem) {
-			c.problem, c.labels = trial.problem, trial.labels
-			continue
-		}
-		c.set = append(c.set, Member{Limit: g})
+	c.narrow(ctx, groups)
+	if ctx.Err() != nil {
+		return nil // not narrowed down
 	}
 	c.measure()
 	return c.spread()
+}
+
+// narrow leaves out, first to last, what is not needed; several at once where all of
+// them can go, which comes to the same.
+func (c *clashing) narrow(ctx context.Context, groups []Limit) {
+	if ctx.Err() != nil || len(groups) == 0 {
+		return
+	}
+	trial := c
+	for _, g := range groups {
+		trial = trial.without(g)
+	}
+	switch {
+	case c.impossible(&trial.problem):
+		c.problem, c.labels = trial.problem, trial.labels
+	case len(groups) == 1:
+		c.set = append(c.set, Member{Limit: groups[0]})
+	default:
+		c.narrow(ctx, groups[:len(groups)/2])
+		c.narrow(ctx, groups[len(groups)/2:])
+	}
 }
 
 // firstOrder is the task as the train stands. Its linear forms are those of small

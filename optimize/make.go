@@ -320,7 +320,7 @@ func (m *maker) closest(ctx context.Context) search.Result {
 			return low
 		}
 		p.Reliefs = m.reliefs(ctx)
-		p.Hopeless = len(p.Reliefs) == 0 && m.hopeless()
+		p.Hopeless = len(p.Reliefs) == 0 && ctx.Err() == nil && m.hopeless()
 	default:
 		p.Status = Undecided
 		m.ran = low.Status == search.Cut

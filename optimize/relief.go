@@ -29,7 +29,9 @@ func (m *maker) reliefs(ctx context.Context) []Relief {
 	for _, kind := range switchKinds() {
 		add(m.bySwitches(ctx, kind))
 	}
-	add(m.mixed(ctx, out))
+	if ctx.Err() == nil {
+		add(m.mixed(ctx, out))
+	}
 	if m.opt.Widen {
 		for i := range t.Couplings {
 			add(m.widen(ctx, i))
@@ -108,7 +110,7 @@ func (m *maker) bySwitches(ctx context.Context, kind ReliefKind) *Relief {
 	t := m.plan.file
 	all := switches(t, kind)
 	try := func(edits []Edit) *Relief {
-		if !m.hopeful(edited(t, edits)) {
+		if ctx.Err() != nil || !m.hopeful(edited(t, edits)) {
 			return nil
 		}
 		cost := m.price(edits)
