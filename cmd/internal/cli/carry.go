@@ -53,10 +53,13 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 	if err != nil {
 		return "", nil, err
 	}
-	if p.Status != planned {
-		return "", nil, &ending{exitInput, fmt.Errorf("--plan: the status of %s is %q, and only moves of a plan with the status %q are taken as made: leave --plan out, and state in the new file what was moved", r.plan, p.Status, planned)}
+	if p.Status != statusPlanned && p.Status != statusTried {
+		return "", nil, &ending{exitInput, fmt.Errorf("--plan: the status of %s is %q, and only moves of a plan with the status %q or %q are taken as made: leave --plan out, and state in the new file what was moved", r.plan, p.Status, statusPlanned, statusTried)}
 	}
 	moves, faults := p.Moves(src.train)
+	if faults == nil {
+		faults = p.Edited()
+	}
 	if faults == nil {
 		faults = p.Fits(src.train)
 	}
@@ -85,8 +88,9 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 	return text, changes, nil
 }
 
-// planned is the status of a plan whose moves may be made.
-const planned = "planned"
+// statusPlanned and statusTried are those of plans whose moves may be made: the program's own,
+// and one that a person wrote and the program went through.
+const statusPlanned, statusTried = "planned", "tried"
 
 // pieced says what packs are made of now where the plan lists it. Those of a file that
 // only states how thick a pack is stay so: the plan takes such a pack for one piece.

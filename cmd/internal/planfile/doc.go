@@ -68,6 +68,8 @@ type Plan struct {
 	Machines  []Machine
 	Couplings []Coupling
 	Packs     []Pieced
+	Plain     float64 // mm, sum of all moves, as the plan says it
+	plain     int     // bytes from the start of the text
 	text      string
 	options   Options
 }
@@ -90,6 +92,7 @@ type Foot struct {
 	Axial     float64 // mm, shift of the machine as a whole
 	X, Y      float64 // mm, where it stands, + left
 	Now, Then float64 // mm, the pack before the moves and after them
+	Fill      float64 // mm of that change, what fills the gap found under it
 	Limits    []Limit // what the plan takes up of those that are stated; nil: it does not say
 	at        int
 }

@@ -74,7 +74,11 @@ func (r *reader) nozzles(n *node) []Nozzle {
 func (r *reader) level(n *node) Level {
 	l := unlevelled()
 	if level := r.object(n, "level"); level != nil {
-		for key, v := range map[string]*float64{"pitch": &l.Pitch, "roll": &l.Roll} {
+		for _, way := range []struct {
+			key string
+			v   *float64
+		}{{"pitch", &l.Pitch}, {"roll", &l.Roll}} {
+			key, v := way.key, way.v
 			if part := r.object(level, key); part != nil {
 				*v = r.number(part, "value", 1)
 			}

@@ -74,7 +74,11 @@ func (r *reader) plan(root *node) *Plan {
 	p.Written = r.written
 	r.known(root, planKeys)
 	p.Status = r.words(root, "status")
+	p.Plain = math.NaN()
 	r.units(root)
+	if plain := root.fields["plain"]; r.written && plain != nil {
+		p.Plain, p.plain = r.number(root, "plain", r.move), plain.at
+	}
 	machines := root.fields["machines"]
 	switch {
 	case p.Status == "impossible" || p.Status == "undecided":
@@ -163,6 +167,7 @@ func (r *reader) foot(n *node) Foot {
 		f.Limits = r.limits(n)
 	}
 	if pack := r.object(n, "pack"); pack != nil {
+		f.Fill = r.moved(n, "fill", 0)
 		f.Now, f.Then = r.number(pack, "now", r.move), r.number(pack, "then", r.move)
 	}
 	return f
@@ -175,6 +180,10 @@ func (r *reader) coupling(n *node) Coupling {
 	}
 	if flex := n.fields["flex"]; flex != nil && flex.kind == list {
 		for _, x := range flex.list {
+			if x.kind != number || math.Abs(x.number) > huge {
+				r.fault(x.at, "flex is a list of two stations", "")
+				continue
+			}
 			c.Flex = append(c.Flex, x.number*r.length)
 		}
 	}
@@ -213,7 +222,11 @@ func (r *reader) state(n *node) State {
 func (r *reader) standing(n *node) Standing {
 	s := unstated()
 	s.Gap = r.number(n, "gap", r.length)
-	for key, t := range map[string]*train.Tilt{"v": &s.V, "h": &s.H} {
+	for _, plane := range []struct {
+		key string
+		t   *train.Tilt
+	}{{"v", &s.V}, {"h", &s.H}} {
+		key, t := plane.key, plane.t
 		if tilt := r.object(n, key); tilt != nil {
 			*t = train.Tilt{Offset: r.number(tilt, "offset", r.move), Angle: r.number(tilt, "angle", 1)}
 		}

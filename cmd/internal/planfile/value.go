@@ -17,6 +17,10 @@ const huge = 1e6
 
 // moved is a move in mm; missing where it is not stated.
 func (r *reader) moved(n *node, key string, missing float64) float64 {
+	if v := n.fields[key]; v != nil && v.kind == null {
+		r.fault(v.at, key+" is null", "write a number, 0 where nothing moves, or leave it out")
+		return missing
+	}
 	v := r.number(n, key, r.move)
 	if math.IsNaN(v) {
 		return missing

@@ -255,14 +255,33 @@ func TestVerifyChangedByHand(t *testing.T) {
 		"as written": {change: func(*planfile.Plan, *train.Train) {}},
 		"one foot station 0.2 mm higher, which moves the coupling by 0.23 mm": {
 			change: func(p *planfile.Plan, _ *train.Train) {
-				p.Machines[2].Feet[0].Up += 0.2
-				p.Machines[2].Feet[1].Up += 0.2
+				for k := range 2 {
+					p.Machines[2].Feet[k].Up += 0.2
+					p.Machines[2].Feet[k].Then += 0.2
+				}
+				p.Plain = math.NaN() // as if it did not say
 			},
 			fault: `the moves of the plan do not bring coupling "low speed" to where the plan says`,
 		},
 		"a machine taken out": {
-			change: func(p *planfile.Plan, _ *train.Train) { p.Machines = slices.Delete(p.Machines, 1, 2) },
-			fault:  `the moves of the plan do not bring coupling "high speed" to where the plan says`,
+			change: func(p *planfile.Plan, _ *train.Train) {
+				p.Machines, p.Plain = slices.Delete(p.Machines, 1, 2), math.NaN()
+			},
+			fault: `the moves of the plan do not bring coupling "high speed" to where the plan says`,
+		},
+		"a station a step higher, its packs as they were": {
+			change: func(p *planfile.Plan, _ *train.Train) {
+				p.Machines[0].Feet[0].Up += 0.05
+				p.Machines[0].Feet[1].Up += 0.05
+			},
+			fault: `is to go up by 0.050 mm, and its pack changes by 0.000 mm`,
+		},
+		"a station two hundredths to the left": {
+			change: func(p *planfile.Plan, _ *train.Train) {
+				p.Machines[0].Feet[0].Left += 0.02
+				p.Machines[0].Feet[1].Left += 0.02
+			},
+			fault: "one or the other was changed by hand",
 		},
 		"feet that stand 200 mm from where the plan has them": {
 			change: func(_ *planfile.Plan, now *train.Train) {

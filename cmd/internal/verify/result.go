@@ -83,6 +83,9 @@ func (r *Result) Worst() float64 {
 // Compare sets a train as it was read after the moves beside the plan. The error
 // is one of the program; what is wrong with the plan is in the report.
 func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize.Options) (*Result, planfile.Report, error) {
+	if faults := p.Edited(); faults != nil {
+		return nil, faults, nil
+	}
 	moves, faults := p.Moves(t)
 	if faults != nil {
 		return nil, faults, nil
