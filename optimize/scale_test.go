@@ -201,7 +201,7 @@ func TestFeetOneMillimetreApart(t *testing.T) {
 		turn      func(*row)
 	}{
 		{"feet half a millimetre apart", "station", func(r *row) { r.feet = 0.5 }},
-		{"a machine a hundred metres long", "x is 100000 mm, it must be from", func(r *row) { r.feet = 100e3 }},
+		{"a machine a hundred metres long", "stand 100000 mm apart, at most 50000 mm is believed", func(r *row) { r.feet = 100e3 }},
 		{"a limit of a metre", "offset is 1000 mm, it must be over 0 and at most 100 mm", func(r *row) { r.offset = 1000 }},
 		{"growth of a metre", "v is 1000 mm, it must be from -50 to 50 mm", func(r *row) { r.growth = 1000 }},
 		{"a hundred kilometres away", "must be from -10000000 to 10000000 mm", func(r *row) { r.start = 100e6 }},
