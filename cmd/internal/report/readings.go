@@ -71,7 +71,7 @@ func (p *page) fit(s speaker, i int) {
 	}
 	p.caption("  ", "found at x = "+s.station(c.X)+", and how far off at the farthest foot:")
 	p.grid(s.comes(c, fit))
-	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" Condition %s (1 is best).", fixed(fit.Condition, 1)))
+	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" How well their places fix it: %s (1 is best).", fixed(fit.Condition, 1)))
 	for _, check := range fit.Checks {
 		message, _ := check.Words(s.t, c)
 		p.item("  - ", "check failed: "+clean(message))
