@@ -3,8 +3,10 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"leastmove/optimize"
+	"leastmove/train/readings"
 )
 
 // sure says how likely it is that the couplings end within their limits.
@@ -18,6 +20,9 @@ func (t *planText) sure() {
 	t.paragraph("", fmt.Sprintf("%s that every coupling ends within all of its limits %s (%d draws, standard error %s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
 		chance(c.Within), t.conditions(), c.Draws, ceil(100*c.Error, 2),
 		with(t.offset(e.Offset), t.moveUnit()), with(t.angle(e.Angle), "mrad"), with(t.offset(e.Placing), t.moveUnit()), fixed(100*e.Growth, 0)))
+	if loose := t.looser(); len(loose) > 0 {
+		t.paragraph("", "But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: "+and(loose)+". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
+	}
 	t.paragraph("", "By coupling, and what spoils it, as shares of the variance at the limit that is passed most often:")
 	g := grid{
 		rows:  [][]string{{"coupling", "chance", "offsets", "angles", "side moves", "growth"}},
@@ -53,7 +58,40 @@ func (s speaker) surely(p *optimize.Plan) string {
 	if p.Sure == nil {
 		return ""
 	}
-	return fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Sure.Within))
+	words := fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Sure.Within))
+	if loose := s.looser(); len(loose) > 0 {
+		words += fmt.Sprintf(" It is lower, as readings are less certain than the file states: %s.", and(loose))
+	}
+	return words
+}
+
+// looser are the couplings whose readings are less certain, by what they show themselves,
+// than the errors of the train file that a chance is counted with.
+func (s speaker) looser() []string {
+	const more = 1.2 // times as much is worth a word
+	var out []string
+	for i := range s.t.Couplings {
+		c := &s.t.Couplings[i]
+		if len(c.Dials) == 0 || c.Surveyed {
+			continue
+		}
+		fit := fitOf(s.t, c)
+		if fit.Basis != readings.Residuals && fit.Basis != readings.Stated {
+			continue
+		}
+		offset, angle := math.Max(fit.Half.V.Offset, fit.Half.H.Offset), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)
+		var words []string
+		if offset > more*s.t.Errors.Offset {
+			words = append(words, "offset ±"+with(s.offset(offset), s.moveUnit()))
+		}
+		if angle > more*s.t.Errors.Angle {
+			words = append(words, "angle ±"+with(s.angle(angle), "mrad"))
+		}
+		if len(words) > 0 {
+			out = append(out, fmt.Sprintf("\"%s\" (%s)", s.coupling(i), strings.Join(words, ", ")))
+		}
+	}
+	return out
 }
 
 // mostBetter is how many measurements a page names.

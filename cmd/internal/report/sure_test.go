@@ -49,3 +49,27 @@ func TestChanceOnThePage(t *testing.T) {
 	p.Sure.Halved = [4]float64{0.899, 0.899, 0.899, 0.899}
 	assert.NotContains(t, textOf(t, p, Page{}), "What would help most", "less than the draws tell")
 }
+
+// Where the readings of a coupling show that they are less certain than [errors] says, the
+// chance that is counted with those is told to be too high, beside what they show.
+func TestChanceOfLooseReadings(t *testing.T) {
+	tr := read(t, "read.toml")
+	p := emptyPlan(tr, optimize.Planned)
+	p.Sure = &optimize.Chance{Draws: 1000, Within: 0.9}
+	s := speakerOf(tr)
+	worst := train.Tilt{}
+	name := ""
+	for i := range tr.Couplings {
+		if len(tr.Couplings[i].Dials) > 0 {
+			if half := fitOf(tr, &tr.Couplings[i]).Half; half.V.Angle > worst.Angle {
+				worst, name = half.V, tr.Couplings[i].Name
+			}
+		}
+	}
+	require.Positive(t, worst.Angle)
+	tr.Errors = train.Errors{Offset: 10, Angle: worst.Angle / 1.3}
+	assert.Contains(t, s.surely(p), "It is lower, as readings are less certain than the file states: \""+name+"\" (angle ±")
+	assert.NotContains(t, s.surely(p), "offset ±")
+	tr.Errors.Angle = 10
+	assert.NotContains(t, s.surely(p), "It is lower")
+}
