@@ -52,6 +52,7 @@ func machines(t *train.Train) []string {
 // that are both to stay and to be moved.
 func inTrain(t *train.Train, opt *optimize.Options) error {
 	all := machines(t)
+	opt.Hold, opt.Free = once(opt.Hold), once(opt.Free)
 	for _, flag := range []struct {
 		name  string
 		names []string
@@ -68,6 +69,17 @@ func inTrain(t *train.Train, opt *optimize.Options) error {
 		}
 	}
 	return nil
+}
+
+// once are some names without repeats.
+func once(names []string) []string {
+	var out []string
+	for _, n := range names {
+		if !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 // unknown adds the nearest of some names to the word on one that is not among

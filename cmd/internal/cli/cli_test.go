@@ -214,3 +214,14 @@ func TestOnePlaceByTwoWays(t *testing.T) {
 	assert.False(t, same("d/x.svg", "x.svg"))
 	assert.False(t, same("d/x.svg", "d/y.svg"))
 }
+
+// What is not there is told with the nearest name of its kind.
+func TestNearestFileOfItsKind(t *testing.T) {
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("train.toml", []byte(small), 0o666))
+	require.NoError(t, os.WriteFile("plan.json", []byte("{}"), 0o666))
+	_, _, stderr := run("plan", "train.toml", "--plan", "plann.json")
+	assert.Contains(t, stderr, "there is no file plann.json\n  did you mean plan.json?")
+	_, _, stderr = run("check", "trian.toml")
+	assert.Contains(t, stderr, "did you mean train.toml?")
+}

@@ -238,9 +238,13 @@ func missing(name string, err error) error {
 	}
 	folder := filepath.Dir(name)
 	files, _ := os.ReadDir(folder) // without it there is only no hint
+	kind := ".toml"
+	if strings.HasPrefix(filepath.Ext(name), ".js") {
+		kind = ".json"
+	}
 	var names []string
 	for _, f := range files {
-		if strings.HasSuffix(f.Name(), ".toml") {
+		if strings.HasSuffix(f.Name(), kind) {
 			names = append(names, f.Name())
 		}
 	}

@@ -15,10 +15,7 @@ import (
 // planned reads a plan, or says on the standard error all that is wrong with it.
 func (s streams) planned(name string) (*planfile.Plan, fs.FileInfo, error) {
 	text, info, err := s.text(name)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, nil, &ending{exitInput, fmt.Errorf("there is no plan %s", name)}
-	case err != nil:
+	if err != nil {
 		return nil, nil, &ending{exitInput, err}
 	}
 	p, faults := planfile.Read(text, planfile.Options{Nearest: nearest})
