@@ -92,6 +92,7 @@ const (
 	targetLimit = 25
 	targetHigh  = 140
 	dot         = 2.6
+	tick        = 5
 )
 
 func (t target) draw(c *sheet, x, y vg.Length) {
@@ -103,8 +104,10 @@ func (t target) draw(c *sheet, x, y vg.Length) {
 	c.text(small, 0, -1, x, y-19, short(small, kind, room))
 	mx, my := x+targetHalf+6, y-30-targetHalf
 	c.box(hair(), mx-targetHalf, my-targetHalf, mx+targetHalf, my+targetHalf)
-	c.line(hair(), mx-targetHalf, my, mx+targetHalf, my)
-	c.line(hair(), mx, my-targetHalf, mx, my+targetHalf)
+	for _, side := range [...]vg.Length{-1, 1} { // where what is wanted lies, at the edges
+		c.line(hair(), mx+side*targetHalf, my, mx+side*(targetHalf-tick), my)
+		c.line(hair(), mx, my+side*targetHalf, mx, my+side*(targetHalf-tick))
+	}
 	t.limit(c, mx, my, targetLimit, limit())
 	if t.aim > 0 && t.aim < 1 {
 		t.limit(c, mx, my, targetLimit*vg.Length(t.aim), hair())
