@@ -245,6 +245,7 @@ func (c *clashing) measure() {
 	for k := range c.set {
 		g := &c.set[k]
 		if g.Kind == LimitSteps || g.Kind == LimitStock || g.Kind == LimitLeast {
+			g.Short = math.NaN()
 			continue
 		}
 		g.Short = c.short(g.Limit)

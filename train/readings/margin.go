@@ -17,8 +17,10 @@ import (
 // a o + b s gets a margin m = k (|a| offset + |b| angle). Zeroed at 12 it shows
 // -2 (a o + b s) of the vertical plane at 6, and that once with plus or minus the
 // horizontal one at 3 and 9: with all of it within the margins |a o + b s| <= m in
-// each plane. k is the largest, up to 1, for which nothing within all of these is
-// off by more than the offset or the angle.
+// each plane. k is the largest, up to 1, for which no two instruments tell more than
+// the offset and the angle, each of them off by its margin either way. A least-squares
+// fit of more than two, whatever their weights, lies in the convex hull of what they
+// tell two by two (Ben-Tal and Teboulle 1990), so it is off by no more.
 func Margins(dials []*train.Dial, x, offset, angle float64) []float64 {
 	rows, margins := make([][2]float64, len(dials)), make([]float64, len(dials))
 	for j, d := range dials {
@@ -26,7 +28,7 @@ func Margins(dials []*train.Dial, x, offset, angle float64) []float64 {
 		rows[j] = [2]float64{r[vOffset], r[vAngle]}
 		margins[j] = math.Abs(r[vOffset])*offset + math.Abs(r[vAngle])*angle
 	}
-	var most [2]float64 // of offset and angle within the margins
+	var most [2]float64 // offset and angle that two of them may tell
 	told := false
 	for j := range rows {
 		for k := range j {
@@ -36,15 +38,8 @@ func Margins(dials []*train.Dial, x, offset, angle float64) []float64 {
 				continue
 			}
 			told = true
-			for _, sign := range [2]float64{1, -1} {
-				m, n := margins[j], sign*margins[k]
-				corner := [2]float64{(m*b[1] - n*a[1]) / det, (a[0]*n - b[0]*m) / det}
-				if !within(rows, margins, corner) {
-					continue
-				}
-				for c := range most {
-					most[c] = math.Max(most[c], math.Abs(corner[c]))
-				}
+			for c, o := range [2]int{1, 0} {
+				most[c] = math.Max(most[c], (margins[j]*math.Abs(b[o])+margins[k]*math.Abs(a[o]))/math.Abs(det))
 			}
 		}
 	}
@@ -66,14 +61,3 @@ func Margins(dials []*train.Dial, x, offset, angle float64) []float64 {
 // parallel is the determinant, in m, below which two instruments count as reading
 // the same: planes 0.1 mm apart.
 const parallel = 1e-4
-
-// within says whether an offset and an angle keep every instrument within its
-// margin, rounding left out.
-func within(rows [][2]float64, margins []float64, at [2]float64) bool {
-	for j, r := range rows {
-		if math.Abs(r[0]*at[0]+r[1]*at[1]) > margins[j]*(1+1e-9)+1e-15 {
-			return false
-		}
-	}
-	return true
-}

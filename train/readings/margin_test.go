@@ -87,6 +87,40 @@ func TestMarginsHold(t *testing.T) {
 		}
 		assert.Greater(t, passed, 20)
 		assert.LessOrEqual(t, most, 1.005, "second order")
-		assert.Greater(t, most, 0.75)
+		if len(set) == 2 { // three may tell more than shafts can be off by
+			assert.Greater(t, most, 0.75)
+		}
 	}
+}
+
+// Instruments that are off each by itself, so that no line of shafts fits them all: with
+// each within its margin the least-squares fit is off by no more than it may be, whatever
+// the weights. Solved by the normal equations of one plane.
+func TestMarginsOfInstrumentsThatDisagree(t *testing.T) {
+	const offset, angle = 0.03, 0.07
+	r := rand.New(rand.NewPCG(42, 0))
+	most := 0.0
+	for range 3000 {
+		dials := []*train.Dial{
+			{Kind: train.RimDial, X: -200 + 150*r.Float64(), OnFrom: true, Radius: math.NaN()},
+			{Kind: train.RimDial, X: 50 + 150*r.Float64(), Radius: math.NaN()},
+			{Kind: train.FaceDial, X: math.NaN(), Radius: 40 + 100*r.Float64()},
+			{Kind: train.OffsetDial, X: -300 + 600*r.Float64()},
+		}[:3+r.IntN(2)]
+		margins := Margins(dials, 0, offset, angle)
+		require.Len(t, margins, len(dials))
+		for range 30 {
+			var aa, ab, bb, ae, be float64
+			for j, d := range dials {
+				row := row(d, 0, 0)
+				a, b, w := row[vOffset], row[vAngle], math.Exp(4*r.Float64()-2)
+				e := margins[j] * float64(2*r.IntN(2)-1)
+				aa, ab, bb, ae, be = aa+w*a*a, ab+w*a*b, bb+w*b*b, ae+w*a*e, be+w*b*e
+			}
+			det := aa*bb - ab*ab
+			most = math.Max(most, math.Max(math.Abs(ae*bb-be*ab)/det/offset, math.Abs(aa*be-ab*ae)/det/angle))
+		}
+	}
+	assert.LessOrEqual(t, most, 1+1e-9)
+	assert.Greater(t, most, 0.7, "and not much less is let be")
 }

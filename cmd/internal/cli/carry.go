@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"leastmove/cmd/internal/planfile"
@@ -66,7 +67,7 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 	if faults != nil {
 		return "", nil, s.faulty(r.plan, faults)
 	}
-	now := src.train.Made(moves)
+	now := cut(src.train, p).Made(moves)
 	pieced(now, src.train, p)
 	text, changes, err := trainfile.Remade(src.text, src.train, now)
 	if err != nil {
@@ -91,6 +92,28 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 // statusPlanned and statusTried are those of plans whose moves may be made: the program's own,
 // and one that a person wrote and the program went through.
 const statusPlanned, statusTried = "planned", "tried"
+
+// cut is a train with what the plan takes off its feet or their bases, as a way out does.
+func cut(t *train.Train, p *planfile.Plan) *train.Train {
+	out := *t
+	out.Machines = slices.Clone(t.Machines)
+	for n := range p.Machines {
+		for i := range out.Machines {
+			m := &out.Machines[i]
+			if m.Name != p.Machines[n].Name {
+				continue
+			}
+			m.Feet = slices.Clone(m.Feet)
+			for _, f := range p.Machines[n].Feet {
+				for _, k := range planfile.Named(m, f.Name) {
+					m.Feet[k].Lower += f.Cut - m.Feet[k].Cut // it counts what is cut
+					m.Feet[k].Cut = f.Cut
+				}
+			}
+		}
+	}
+	return &out
+}
 
 // pieced says what packs are made of now where the plan lists it. Those of a file that
 // only states how thick a pack is stay so: the plan takes such a pack for one piece.

@@ -152,3 +152,23 @@ func TestNotCarried(t *testing.T) {
 		assert.Contains(t, said.String(), want, line)
 	}
 }
+
+// A plan made with a way out that takes something off the feet counts as the program's own:
+// what makes up for the cut goes into the pack beside the move.
+func TestCarriedWithAWayOut(t *testing.T) {
+	t.Chdir(t.TempDir())
+	low := strings.NewReplacer("foot   = [{ name = \"x\", x = 0, spread = 400, shim = 1 }", "foot   = [{ name = \"x\", x = 0, spread = 400, shim = 0.05 }",
+		"{ name = \"y\", x = 500, spread = 400, shim = 1, soft = 0.2 }", "{ name = \"y\", x = 500, spread = 400, shim = 0.05 }").Replace(small)
+	require.NotEqual(t, small, low)
+	require.NoError(t, os.WriteFile("train.toml", []byte(low), 0o666))
+	code, text := done(t, "plan", "train.toml", "--relieve", "1", "--format", "json")
+	require.Equal(t, exitDone, code)
+	require.Contains(t, text, `"cut": 0.`)
+	require.NoError(t, os.WriteFile("plan.json", []byte(text), 0o666))
+	code, after := done(t, "new", "--from", "train.toml", "--plan", "plan.json")
+	assert.Equal(t, exitDone, code)
+	assert.Contains(t, after, "# The moves of plan.json")
+	var out, said bytes.Buffer
+	Run([]string{"verify", "plan.json", "train.toml"}, strings.NewReader(""), &out, &said)
+	assert.NotContains(t, said.String(), "changed by hand")
+}

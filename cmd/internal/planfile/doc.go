@@ -92,7 +92,7 @@ type Foot struct {
 	Axial     float64 // mm, shift of the machine as a whole
 	X, Y      float64 // mm, where it stands, + left
 	Now, Then float64 // mm, the pack before the moves and after them
-	Fill      float64 // mm of that change, what fills the gap found under it
+	Fill, Cut float64 // mm of that change: what fills the gap found under it, what makes up for what is cut off
 	Limits    []Limit // what the plan takes up of those that are stated; nil: it does not say
 	at        int
 }

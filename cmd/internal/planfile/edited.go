@@ -20,8 +20,8 @@ func (p *Plan) Edited() Report {
 		m := &p.Machines[i]
 		for k := range m.Feet {
 			f := &m.Feet[k]
-			if d := f.Then - f.Now - f.Fill - f.Up; math.Abs(d) > rounding { // not where a pack is not stated
-				out = append(out, fault(p.text, f.at, fmt.Sprintf("foot %s of %s is to go up by %.3f mm, and its pack changes by %.3f mm beside what fills its gap: one or the other was changed by hand", quoted(f.Name), quoted(m.Name), f.Up, f.Then-f.Now-f.Fill), hint))
+			if by := f.Then - f.Now - f.Fill - f.Cut; math.Abs(by-f.Up) > rounding { // not where a pack is not stated
+				out = append(out, fault(p.text, f.at, fmt.Sprintf("foot %s of %s is to go up by %.3f mm, and its pack changes by %.3f mm beside what fills its gap or makes up for a cut: one or the other was changed by hand", quoted(f.Name), quoted(m.Name), f.Up, by), hint))
 			}
 			known = known && !math.IsNaN(f.Axial)
 			sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)

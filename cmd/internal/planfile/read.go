@@ -167,7 +167,7 @@ func (r *reader) foot(n *node) Foot {
 		f.Limits = r.limits(n)
 	}
 	if pack := r.object(n, "pack"); pack != nil {
-		f.Fill = r.moved(n, "fill", 0)
+		f.Fill, f.Cut = r.moved(n, "fill", 0), r.moved(n, "cut", 0)
 		f.Now, f.Then = r.number(pack, "now", r.move), r.number(pack, "then", r.move)
 	}
 	return f

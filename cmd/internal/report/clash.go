@@ -22,6 +22,9 @@ func (t *planText) clash(layout Page) {
 		words := t.atOdds(g.member.Limit, g.feet)
 		if short := t.short(g.member); short != "" {
 			words += "; " + short
+			if k := g.member.Kind; len(g.feet) > 1 && t.t.Machines[g.member.Machine].Roll && (k == optimize.LimitLower || k == optimize.LimitRaise) {
+				words += " at one of them"
+			}
 			measured = true
 		}
 		items = append(items, words+lines(layout, g.places))

@@ -49,7 +49,7 @@ func (t *order) gateOf(i int, told []*train.Dial, what showing) *gate {
 func (g *gate) whole(dials bool) sheet.Cell {
 	offset, angle := "", ""
 	if g.said {
-		offset, angle = "±"+string(g.down(g.of.Offset, g.fine)), "±"+string(floor(g.of.Angle, 3))
+		offset, angle = "±"+string(g.down(g.of.Offset-g.half(), g.fine)), "±"+string(floor(math.Max(0, g.of.Angle-halfAngle), 3))
 		if g.of.Share < slim {
 			offset, angle = noRoom, noRoom
 		}
@@ -67,12 +67,18 @@ func (g *gate) whole(dials bool) sheet.Cell {
 	return sheet.Cell{}
 }
 
+// half in mm, and halfAngle in mrad, are what the printed numbers that a gate is about may be
+// rounded by: it is taken off.
+func (g *gate) half() float64 { return g.units.Move() * math.Pow10(-g.fine) / 2 }
+
+const halfAngle = 0.0005
+
 // offset is room for what instrument n gives, an offset.
 func (g *gate) offset(n int) sheet.Cell {
 	if !g.said || g.margins == nil {
 		return offBy("")
 	}
-	return offBy(g.down(g.margins[n], g.fine))
+	return offBy(g.down(g.margins[n]-g.half(), g.fine))
 }
 
 // dial is room for what dial n shows, a number of quarters past 12. At 6 it may be off
@@ -97,7 +103,7 @@ func (g *gate) ends() sheet.Cell {
 	case g.of.Gap < slim*optimize.SoftFoot(g.units):
 		return sheet.Cell{Write: []string{noRoom}}
 	}
-	return sheet.Cell{Write: []string{"±" + with(g.down(g.of.Gap, g.fine), g.moveUnit())}}
+	return sheet.Cell{Write: []string{"±" + with(g.down(g.of.Gap-g.half(), g.fine), g.moveUnit())}}
 }
 
 // offBy is room for a number that may be off by so much; nothing is said where that

@@ -60,7 +60,7 @@ func (r *Result) tilted(g *planfile.Machine, i int, state *train.MachineState) {
 		if math.IsInf(l.limit, 1) || !(math.Abs(l.by) > least) {
 			continue
 		}
-		if before := l.planned - l.by; l.found == 0 || math.Abs(l.found-before) <= rounding {
+		if before := l.planned - l.by; l.found == 0 && !(math.Abs(l.planned) <= rounding) || math.Abs(l.found-before) <= rounding {
 			r.used("%s: the plan tilted it %s by %.3f mrad, and level.found in the file has %.3f as before: state what the level shows now", m.Name, l.way, math.Abs(l.by), l.found)
 		}
 	}
