@@ -62,8 +62,8 @@ footer { font-size: 9pt }
 {{range .Boxes}}<li>{{.}}</li>
 {{end}}</ul>
 {{end}}{{range .Joined}}<table>
-<tr>{{range .Head}}<th>{{.}}</th>{{end}}</tr>
-{{range .Rows}}<tr>{{range .}}{{if .Write}}<td class="write">{{range .Write}}<span>{{.}}</span>{{end}}</td>{{else}}<td{{if .Short}} class="short"{{end}}>{{if .Bold}}<b>{{.Text}}</b>{{else}}{{.Text}}{{end}}</td>{{end}}{{end}}</tr>
+{{if not .Bare}}<tr>{{range .Head}}<th>{{.}}</th>{{end}}</tr>
+{{end}}{{range .Rows}}<tr>{{range .}}{{if .Write}}<td class="write">{{range .Write}}<span>{{.}}</span>{{end}}</td>{{else}}<td{{if .Short}} class="short"{{end}}>{{if .Bold}}<b>{{.Text}}</b>{{else}}{{.Text}}{{end}}</td>{{end}}{{end}}</tr>
 {{end}}</table>
 {{end}}</section>
 {{end}}<footer>File {{.Source}}, plan {{.Plan}}</footer>

@@ -78,7 +78,7 @@ func (t *setter) pieces(b *Block) []piece {
 	headed := map[string]bool{}
 	for i := range b.Tables {
 		k := &b.Tables[i]
-		out = append(out, t.table(k, !headed[k.Form])...)
+		out = append(out, t.table(k, !headed[k.Form] && !k.Bare)...)
 		headed[k.Form] = true
 	}
 	if len(b.Fields) > 0 && !b.Large && b.Heading == "" {

@@ -29,6 +29,7 @@ type Block struct {
 type Table struct {
 	Form string // tables of one form have columns of one width
 	Head []string
+	Bare bool // what stands in it needs no head; Markdown has one all the same
 	Rows [][]Cell
 }
 
