@@ -59,11 +59,12 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 		case strings.HasPrefix(first, "rim on"), strings.HasPrefix(first, "face on"):
 			f.dial(coupling, cells)
 		case first == "shaft ends":
-			d := 3
+			step, d := 0.05, 2 // what a crew reads, mm
 			if tr.Units == train.Inches {
-				d = 4
+				step, d = 0.002, 3
 			}
-			f.says(cells[1], fmt.Sprintf("%.*f %s apart", d, f.at(coupling).Gap/tr.Units.Length(), tr.Units))
+			gap := f.at(coupling).Gap / tr.Units.Length()
+			f.says(cells[1], fmt.Sprintf("%.*f %s apart", d, math.Round(gap/step)*step, tr.Units))
 		}
 	}
 	require.Greater(t, stages, 0)
@@ -202,6 +203,7 @@ func (f *follower) set(lines []string, what string) {
 		}
 	}
 	feet := func(name string) []int {
+		name = strings.TrimSuffix(name, ", each")
 		var out []int
 		for k := range m.Feet {
 			if n := m.Feet[k].Name; n == name || n == name+" left" || n == name+" right" {

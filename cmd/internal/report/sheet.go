@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"fmt"
+	"slices"
 	"strings"
 
 	"leastmove/cmd/internal/sheet"
@@ -25,16 +26,19 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 	switch {
 	case p.Provisional():
 		t.head("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
-		t.before()
+		t.first()
 		t.fills()
 		t.readAgain()
 	case len(t.staging.Stages) == 0:
 		t.head(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", percent(p.Reached), t.conditions(), t.surely(p))), t.signs())
+		t.first()
+		t.hold()
 		t.stand()
 	default:
 		t.head(t.task()...)
-		t.workshop()
-		t.before()
+		t.first()
+		t.hold()
+		t.readFirst()
 		for n := range t.staging.Stages {
 			t.stage(n)
 		}
@@ -63,6 +67,15 @@ type order struct {
 	layout  Page
 	staging *optimize.Staging
 	out     sheet.Sheet
+	allowed []optimize.Gate // what each coupling may be off by
+}
+
+// gates are what couplings may be off by at the end, and before the first stage.
+func (t *order) gates() []optimize.Gate {
+	if t.allowed == nil {
+		t.allowed = t.plan.Gates()
+	}
+	return t.allowed
 }
 
 func (t *order) add(b sheet.Block) { t.out.Blocks = append(t.out.Blocks, b) }
@@ -81,11 +94,18 @@ func (t *order) task() []string {
 	words := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
 		p.Moved, plural(len(p.Train.Machines), "machine"), plural(len(t.staging.Stages), "stage"),
 		with(t.total(p.Plain), t.moveUnit()), with(t.moved(p.Peak), t.moveUnit()), percent(p.Reached), t.conditions())}
-	var stay []string
+	var held, stay []string
 	for i := range p.Train.Machines {
-		if !p.Moves.Moved(i) {
+		switch {
+		case p.Moves.Moved(i):
+		case p.Train.Machines[i].Hold:
+			held = append(held, t.machine(i))
+		default:
 			stay = append(stay, t.machine(i))
 		}
+	}
+	if held != nil {
+		words[0] += " Held: do not slacken, pull dowels or jack: " + and(held) + "."
 	}
 	if stay != nil {
 		words[0] += " Not moved: " + and(stay) + "."
@@ -103,15 +123,11 @@ func (t *order) task() []string {
 		words[0] += " " + sure
 	}
 	words = append(words, t.signs())
-	if len(p.Shims) > 0 {
-		var list []string
-		for _, s := range p.Shims {
-			list = append(list, fmt.Sprintf("%d of %s", s.Count, t.piece(s.Thickness)))
-		}
-		words = append(words, "Shims to have at hand: "+and(list)+".")
+	if shims := t.shims(); shims != "" {
+		words = append(words, shims)
 	}
-	if len(p.Packs) > 0 {
-		words[len(words)-1] += " Packs are listed from the base up: thin shims between thick ones, or they crease."
+	if t.void() {
+		words = slices.Insert(words, 0, voidWords)
 	}
 	return words
 }
@@ -128,20 +144,4 @@ func (t *order) perLength() string {
 		return "mil per inch"
 	}
 	return "mm per m"
-}
-
-// workshop is what is to be done to feet and bolts before anything is moved.
-func (t *order) workshop() {
-	r := t.layout.Relieved
-	if r == nil {
-		return
-	}
-	b := sheet.Block{
-		Heading: "Workshop first", Fields: []string{"by", "time"},
-		Text: []string{"Without this the moves are not possible. " + strings.Join(t.reliefCautions(r.Edits), " ")},
-	}
-	for _, g := range t.editGroups(r.Edits) {
-		b.Ticks = append(b.Ticks, capital(t.edit(g))+".")
-	}
-	t.add(b)
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 
@@ -119,7 +120,7 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 	}{
 		{0.1, "", "more than 2.0 mil is soft: stop."},
 		{0.4, "packs are 0.4 proud at in left, out right and 0.4 short at in right, out left.", "more than 2.0 mil is soft: stop."},
-		{1.6, "packs are 1.6 proud at in left, out right and 1.6 short at in right, out left.", "At gear stop at over 2.6 mil: its packs leave up to 1.6, and reading a dial twice takes 1.0."},
+		{1.6, "packs are 1.6 proud at in left, out right and 1.6 short at in right, out left; over 2.6 at tightening: stop.", "more than 2.0 mil (gear: 2.6 mil, as its packs leave up to 1.6) is soft: stop."},
 	} {
 		p := plannedInch(t)
 		for f := range p.Moves[1] {
@@ -132,7 +133,7 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 			assert.NotContains(t, s, "on purpose")
 			continue
 		}
-		assert.Contains(t, s, "Soft foot left on purpose, not to be shimmed away: "+c.note)
+		assert.Contains(t, s, "Soft foot left on purpose, do not shim it away: "+c.note)
 	}
 }
 
@@ -152,7 +153,7 @@ func TestSheetGateOfNothing(t *testing.T) {
 		p.Train.Couplings[0].Limit.Offset = c.limit * train.Mil
 		s := sheetText(t, optimize.Try(p.Train, p.Train.Stay()), Page{})
 		assert.Contains(t, s, c.has)
-		assert.Equal(t, c.limit < 4, strings.Contains(s, "At \"motor coupling\" next to nothing is left"))
+		assert.Equal(t, c.limit < 4, strings.Contains(s, "NOTHING IN HAND at \"motor coupling\" (no room)"))
 	}
 }
 
@@ -166,4 +167,88 @@ func TestSheetHeadHasTheChance(t *testing.T) {
 	assert.Contains(t, head, want)
 	head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Moves")
 	assert.Contains(t, head, want)
+}
+
+// What a workshop does comes after the lock-out and before a hold point, after which the
+// readings are void; the stages are marked, and held machines are told from those that
+// merely stay.
+func TestSheetHoldPoint(t *testing.T) {
+	p, r := relieved(t)
+	s := sheetText(t, p, Page{Relieved: r})
+	after := -1
+	for _, words := range []string{
+		"PROVISIONAL: the hold point", "Locked out, tagged out", "ONE bolt at a time", "## HOLD POINT", "Engineer has signed",
+		"Lifting plan in hand; pipes supported or disconnected", "Make 0.35 mm of room", "soft foot and pipe strain again",
+		"Readings taken before are void", "## Stage 1 of 4, turbine: packs, provisional",
+	} {
+		at := strings.Index(s, words)
+		assert.Greater(t, at, after, words)
+		after = at
+	}
+	assert.Contains(t, s, "Held: do not slacken, pull dowels or jack: gear. Not moved: booster.")
+	assert.NotContains(t, s, "Read every coupling, cold", "what was read no longer stands")
+
+	r.Edits = []optimize.Edit{{Machine: 2, Foot: -1, Coupling: -1, Key: "roll", To: 1}}
+	s = sheetText(t, p, Page{Relieved: r})
+	assert.Contains(t, s, "## HOLD POINT")
+	assert.NotContains(t, s, "rovisional", "no machine is touched by it")
+	assert.Contains(t, s, "Read every coupling, cold")
+}
+
+// A plan that leaves nothing of a coupling's limits says so before the first stage, at
+// the stages of the machines on both sides of it and at the end: "low speed" is between
+// gear, which stays, and compressor.
+func TestSheetNothingInHand(t *testing.T) {
+	p := plannedMM(t)
+	s := sheetText(t, p, Page{})
+	assert.NotContains(t, s, "NOTHING IN HAND")
+	reading := &p.Planned.Couplings[1][0]
+	for n := range reading.Uses {
+		reading.Uses[n].Limit = 1e-9
+	}
+	s = sheetText(t, p, Page{})
+	const want = "NOTHING IN HAND at \"low speed\" (no room): this plan uses up the limits there. Not for carrying out before the engineer says so."
+	stages := strings.Split(s, "\n## ")
+	var at []string
+	for _, block := range stages {
+		if strings.Contains(block, want) {
+			heading, _, _ := strings.Cut(block, "\n")
+			at = append(at, heading)
+		}
+	}
+	assert.Equal(t, []string{"Read every coupling, cold and at standstill", "Stage 3 of 4, compressor: packs", "Stage 4 of 4, compressor: sideways", "All stages done: tighten, and read everything again"}, at)
+}
+
+// Packs of which the file has no pieces are among what to have at hand, and those of
+// which it has not even the height are to be measured.
+func TestSheetPacksToMake(t *testing.T) {
+	p := plannedMM(t)
+	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 3.45 and 4 of 4.30.", "3.00 + 0.45, 4.00 + 0.30")
+	for f := range p.Train.Machines[2].Feet {
+		p.Train.Machines[2].Feet[f].Pack = math.NaN()
+		p.Moves[2][f].Up = -0.1
+	}
+	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 4.30. Packs to be measured first, not stated: 4.")
+}
+
+// Shaft ends are told as a crew reads them, and what that is rounded by comes off what
+// they may be off by: by hand, 400.23 is 0.02 from 400.25, and 0.05 - 0.02 = 0.03.
+func TestSheetShaftEnds(t *testing.T) {
+	g := gate{order: &order{speaker: speakerFor(plannedMM(t))}, said: true, of: optimize.Gate{Share: 1, Gap: 0.05}}
+	n, off := g.apart(400.23)
+	assert.Equal(t, number("400.25"), n)
+	assert.InDelta(t, 0.02, off, 1e-9)
+	assert.Equal(t, []string{"±0.03"}, g.ends(400.23).Write)
+	inches := numbers{units: train.Inches}
+	n, _ = inches.apart(15.7512 * 25.4)
+	assert.Equal(t, number("15.752"), n)
+}
+
+// What is less than half a line of a dial is not told, whatever digits the file has: by
+// hand 0.009 and 0.004 less half of a last digit of 0.001.
+func TestSheetGateOfDialIsReadable(t *testing.T) {
+	g := gate{order: &order{speaker: speakerFor(plannedMM(t))}, said: true, digits: 3, margins: []float64{0.009, 0.004}}
+	assert.Equal(t, []string{"±0.008"}, g.dial(0, 1).Write)
+	assert.Equal(t, []string{""}, g.dial(1, 1).Write)
+	assert.Equal(t, []string{"±0.007"}, g.dial(1, 2).Write, "twice as much at 6")
 }

@@ -40,8 +40,8 @@ func (t *order) couplingTables(i int, r *train.Reading, what showing) []sheet.Ta
 		}
 		dials.Rows = append(dials.Rows, row)
 	}
-	if n := t.length(r.Gap); n != "" {
-		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends"}, text(with(n, t.lengthUnit()) + " apart"), g.ends(), {}, {}})
+	if n, _ := t.apart(r.Gap); n != "" {
+		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends"}, text(with(n, t.lengthUnit()) + " apart"), g.ends(r.Gap), {}, {}})
 	}
 	if g.said && box.Write != nil {
 		k.Head[2], k.Head[4] = "offset, angle", "offset, angle" // the boxes have no room for it

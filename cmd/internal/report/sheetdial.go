@@ -11,6 +11,15 @@ func (n numbers) dialDigits() int {
 	return 2
 }
 
+// readable is the least in mm that is read off a dial, whatever digits a file has: half
+// of 0.01 mm, and 0.1 mil.
+func (n numbers) readable() float64 {
+	if n.units == train.Inches {
+		return n.units.Move() / 10
+	}
+	return 0.005
+}
+
 // graduation is how many decimals the numbers of a coupling's dials have: as many as
 // its readings, and no fewer than a dial shows.
 func (n numbers) graduation(c *train.Coupling) int {

@@ -92,18 +92,23 @@ func (g *gate) dial(n, quarter int) sheet.Cell {
 		m *= 2
 	}
 	half := g.units.Move() * math.Pow10(-g.digits) / 2
+	if m-half < g.readable() {
+		return offBy("")
+	}
 	return offBy(g.down(m-half, g.digits))
 }
 
-// ends is room for the distance between shaft ends.
-func (g *gate) ends() sheet.Cell {
+// ends is room for the distance between shaft ends, which should be so many mm. What its
+// printed number is rounded by is taken off what it may be off by.
+func (g *gate) ends(mm float64) sheet.Cell {
 	switch {
 	case !g.said:
 		return offBy("")
 	case g.of.Gap < slim*optimize.SoftFoot(g.units):
 		return sheet.Cell{Write: []string{noRoom}}
 	}
-	return sheet.Cell{Write: []string{"±" + with(g.down(g.of.Gap-g.half(), g.fine), g.moveUnit())}}
+	_, off := g.apart(mm)
+	return offBy(g.down(g.of.Gap-off, g.dialDigits()))
 }
 
 // offBy is room for a number that may be off by so much; nothing is said where that
@@ -120,6 +125,20 @@ func (n numbers) down(mm float64, decimals int) number {
 	return floor(math.Max(0, mm)/n.units.Move(), decimals)
 }
 
+// apart is a distance between shaft ends in mm as a crew reads it, to 0.05 mm or 0.002
+// inch (common practice, no source), and by how many mm that is off.
+func (n numbers) apart(mm float64) (number, float64) {
+	step, digits := 0.05, 2
+	if n.units == train.Inches {
+		step, digits = 0.002*n.units.Length(), 3
+	}
+	read := math.Round(mm/step) * step
+	return fixed(read/n.units.Length(), digits), math.Abs(read - mm)
+}
+
+// dialled says whether any coupling is read with a rim or face dial.
+func (t *order) dialled() bool { return t.has(train.RimDial, train.FaceDial) }
+
 // has says whether any coupling is read with an instrument of some kind.
 func (t *order) has(kinds ...train.DialKind) bool {
 	for i := range t.t.Couplings {
@@ -130,23 +149,49 @@ func (t *order) has(kinds ...train.DialKind) bool {
 	return false
 }
 
-// gateWords say what the column of a gate means, once.
-func (t *order) gateWords(gates []optimize.Gate) string {
-	words := fmt.Sprintf("±: what offset and angle may be off by, up and down and sideways at once, with the limits kept; at most %s, %s.",
+// gateWords say what ± means, once.
+func (t *order) gateWords() string {
+	words := fmt.Sprintf("OK if within ± of the bold number in every box (± at most %s, %s).",
 		with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit()), with(t.angle(optimize.MostTurned), "mrad"))
 	if t.has(train.RimDial, train.FaceDial, train.OffsetDial) {
-		words += " Where an instrument is further off or has no ±, offset and angle from all of them decide (leastmove readings)."
+		words += " Where a dial is further off, or has no ±, offset and angle from all of them decide (leastmove readings)."
 	}
-	var thin []string
-	for i, g := range gates {
-		if g.Share < slim {
-			thin = append(thin, t.quoted(i))
-		}
-	}
-	if thin != nil {
-		words += fmt.Sprintf(" At %s next to nothing is left, less than dials tell: a plan with a lower --use leaves more.", and(thin))
+	if none := t.noneInHand(); none != "" {
+		words += " " + none
 	}
 	return words
+}
+
+// tight names those of some couplings, by number, of whose limits next to nothing is left.
+func (t *order) tight(couplings ...int) []string {
+	var out []string
+	for i, g := range t.gates() {
+		if slices.Contains(couplings, i) && (g.Share < slim || g.Gap < slim*optimize.SoftFoot(t.units)) {
+			out = append(out, t.quoted(i))
+		}
+	}
+	return out
+}
+
+// noneInHand says so of all couplings of which it is so; "" where there is room at all.
+func (t *order) noneInHand() string {
+	var all []int
+	for i := range t.t.Couplings {
+		all = append(all, i)
+	}
+	if tight := t.tight(all...); tight != nil {
+		return t.nothingInHand(tight)
+	}
+	return ""
+}
+
+// nothingInHand says what a gate with no room means to a crew.
+func (t *order) nothingInHand(couplings []string) string {
+	what := "Not for carrying out before the engineer says so."
+	if len(t.staging.Stages) == 0 {
+		what = "Not to be left so before the engineer says so."
+	}
+	return fmt.Sprintf("NOTHING IN HAND at %s (%s): this plan uses up the limits there. %s", and(couplings), noRoom, what)
 }
 
 // quoted is a coupling's name in a sentence.

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"leastmove/optimize"
 )
@@ -54,24 +55,35 @@ func (t *order) softNote(m int) string {
 	if words == nil {
 		return ""
 	}
-	return "Soft foot left on purpose, not to be shimmed away: packs are " + and(words) + "."
+	note := "Soft foot left on purpose, do not shim it away: packs are " + and(words)
+	if stop, _ := t.stopAt(m); stop > optimize.SoftFoot(t.units)*(1+fair) {
+		note += "; over " + string(t.softUp(stop)) + " at tightening: stop"
+	}
+	return note + "."
+}
+
+// stopAt is what the crew stops at, in mm, at any foot of a machine, and the soft foot
+// that its packs leave.
+func (t *order) stopAt(m int) (stop, left float64) {
+	for f := range t.t.Machines[m].Feet {
+		stop, left = math.Max(stop, t.softStop(m, f)), math.Max(left, math.Abs(t.softLeft(m, f)))
+	}
+	return stop, left
 }
 
 // softStops says at which machines the stop is another one than usual, and why; ""
 // for none.
 func (t *order) softStops() string {
-	out := ""
+	var others []string
 	for m := range t.t.Machines {
-		var stop, left float64
-		for f := range t.t.Machines[m].Feet {
-			stop, left = math.Max(stop, t.softStop(m, f)), math.Max(left, math.Abs(t.softLeft(m, f)))
-		}
-		if stop > optimize.SoftFoot(t.units)*(1+fair) {
-			out += fmt.Sprintf(" At %s stop at over %s: its packs leave up to %s, and reading a dial twice takes %s.",
-				t.machine(m), with(t.softUp(stop), t.moveUnit()), t.softUp(left), t.softUp(2*t.dialStep()))
+		if stop, left := t.stopAt(m); stop > optimize.SoftFoot(t.units)*(1+fair) {
+			others = append(others, fmt.Sprintf("%s: %s, as its packs leave up to %s", t.machine(m), with(t.softUp(stop), t.moveUnit()), t.softUp(left)))
 		}
 	}
-	return out
+	if others == nil {
+		return ""
+	}
+	return " (" + strings.Join(others, "; ") + ")"
 }
 
 // softUp is a soft foot in mm without its sign, to what a dial shows and a digit more,

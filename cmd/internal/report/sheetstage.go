@@ -25,12 +25,26 @@ func (t *order) stage(n int) {
 		}
 	}
 	b := sheet.Block{Heading: fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.staging.Stages), t.machine(s.Machine), what), Fields: []string{"by", "time"}}
-	b.Text = t.stageNotes(s)
+	if t.void() {
+		b.Heading += ", provisional"
+	}
+	b.Text = append([]string{steps(s.Work)}, t.stageNotes(s)...)
 	b.Tables = []sheet.Table{t.feetTable(s)}
 	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
 		b.Tables = append(b.Tables, t.couplingTables(i, &s.Rest[i], showing{})...)
 	}
+	for i := range b.Tables {
+		b.Tables[i].Bare = b.Tables[i].Form == "coupling" // its words say which way they go, and room is short
+	}
 	t.add(b)
+}
+
+// steps are how a stage is done: common practice, no source.
+func steps(w optimize.Work) string {
+	if w == optimize.Shifting {
+		return "Bolts snug, push with the jack bolts, a little at each end in turn; tighten; only then back the jack bolts off; read."
+	}
+	return "Slacken this machine only. One end at a time: lift at the maker's points just enough for the shims, block, no hands under a foot; shims in; lower. Bolts tight crosswise to the maker's torque, THEN read feet and couplings."
 }
 
 func (t *order) alongToo(s *optimize.Stage) bool {
@@ -68,6 +82,9 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 	if s.Turned {
 		out = append(out, "Sideways before packs here: the packs alone would pass a limit of this machine.")
 	}
+	if tight := t.tight(s.Machine-1, s.Machine); tight != nil {
+		out = append(out, t.nothingInHand(tight))
+	}
 	for _, e := range s.Broken {
 		out = append(out, fmt.Sprintf("TAKE CARE: after this stage %s is past its limit (%s of %s) until the machine's other stage is done. No order avoids that: ask before you start.",
 			t.limited(e), t.value(e.Kind, e.Value), with(t.value(e.Kind, e.Bound), t.unit(e.Kind))))
@@ -99,13 +116,16 @@ func (t *order) limited(e optimize.End) string {
 	return at + ", its pack,"
 }
 
+// each stands behind the name of a pair of feet: what its row has is for each of the two.
+const each = ", each"
+
 // feetTable has a row for each foot, or pair of feet that is treated alike.
 func (t *order) feetTable(s *optimize.Stage) sheet.Table {
-	k := sheet.Table{Form: "packs", Head: []string{"foot", "shims", "pack", "out", "in", "pack from the base up", "dial goes", "dial reads"}}
+	k := sheet.Table{Form: "packs", Head: []string{"foot", "shims", "pack", "take out", "put in", "pack, base up", "foot goes", "dial reads"}}
 	if s.Work == optimize.Shifting {
-		k = sheet.Table{Form: "shift", Head: []string{"foot", "move", "dial goes", "dial reads"}}
+		k = sheet.Table{Form: "shift", Head: []string{"foot", "move", "foot goes", "dial reads"}}
 		if t.alongToo(s) {
-			k = sheet.Table{Form: "along", Head: []string{"foot", "move", "dial goes", "dial reads", "along, dial goes", "dial reads"}}
+			k = sheet.Table{Form: "along", Head: []string{"foot", "move", "foot goes", "dial reads", "along, foot goes", "dial reads"}}
 		}
 	}
 	rows := make([][]sheet.Cell, len(s.Moves))
@@ -120,6 +140,9 @@ func (t *order) feetTable(s *optimize.Stage) sheet.Table {
 		if f+1 < len(rows) {
 			if table, pair := t.pair(s.Machine, f, f+1); pair && alike(rows[f], rows[f+1]) {
 				rows[f][0].Text = table
+				if s.Work == optimize.Packing {
+					rows[f][0].Text += each
+				}
 				for c := range rows[f] {
 					if rows[f][c].Write != nil {
 						rows[f][c].Write = []string{"left", "right"}
@@ -132,7 +155,34 @@ func (t *order) feetTable(s *optimize.Stage) sheet.Table {
 		}
 		k.Rows = append(k.Rows, rows[f])
 	}
+	if t.drifts(s) {
+		head := "side drift"
+		if s.Work == optimize.Shifting {
+			head = "drift before"
+		}
+		k.Form, k.Head = k.Form+" drift", append(k.Head, head)
+		for n := range k.Rows {
+			k.Rows[n] = append(k.Rows[n], sheet.Cell{Write: []string{""}})
+		}
+	}
 	return k
+}
+
+// drifts says whether a stage is the one to write down in how far the machine went to a
+// side as its packs were made: its side move after them, or the packs where none follows.
+func (t *order) drifts(s *optimize.Stage) bool {
+	packs, shifts := false, false
+	for n := range t.staging.Stages {
+		o := &t.staging.Stages[n]
+		if o.Machine != s.Machine {
+			continue
+		}
+		packs, shifts = packs || o.Work == optimize.Packing, shifts || o.Work == optimize.Shifting
+	}
+	if s.Work == optimize.Packing {
+		return !shifts || s.Turned
+	}
+	return packs && !s.Turned
 }
 
 // alike says whether two rows have the same cells, but for the first.
@@ -143,12 +193,7 @@ func alike(a, b []sheet.Cell) bool {
 // packRow is what goes out of and into one pack.
 func (t *order) packRow(s *optimize.Stage, f int) []sheet.Cell {
 	by, was := t.change(s.Machine, f, s.Moves[f])
-	var out, in, then string
-	for _, p := range t.plan.Packs {
-		if p.Machine == s.Machine && p.Foot == f {
-			out, in, then = t.pieces(p.Out, ""), t.pieces(p.In, ""), t.pieces(p.Then, "")
-		}
-	}
+	out, in, then := t.packPieces(s.Machine, f)
 	if pack := was + by; then == "" && !math.IsNaN(pack) && !t.moved(by).zero() {
 		then = "make it " + string(t.packed(pack)) // of what, is for whoever sees the pack
 	}

@@ -10,36 +10,6 @@ import (
 	"leastmove/train"
 )
 
-// before are the cautions, and what a crew looks at before it moves anything.
-// Where a line has no source it is common practice.
-func (t *order) before() {
-	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
-	known := ""
-	if !t.plan.Provisional() {
-		known = t.softKnown()
-	}
-	b := sheet.Block{Heading: "Before anything is moved", Fields: []string{"by", "time"}, Ticks: []string{
-		"Locked out, tagged out; heat and pressure let off. Mind guards, lifting, torque, hands when a shaft turns. Site rules, makers' manuals first.",
-		"Couplings open, and they stay open; shafts turn by hand.",
-		"Soft foot: one bolt loose at a time, a dial on the foot. Over " + softest + ": stop, put it right, read again." + known + " All flat, clean.",
-		"Pipe strain: dials up and sideways on the shaft, then loosen the machine. More than the site allows: stop.",
-		"Dowels out. Bolts loose only on the machine in hand. Jack bolts fitted, and backed off after every stage.",
-	}}
-	if !t.plan.Provisional() {
-		b.Ticks = append(b.Ticks,
-			"Dials at each foot of the machine in hand: one up, one sideways, in mid-travel, zeroed before every stage; at other feet they stay at zero. It sits on all its packs at once: a dial may differ a little from its own shims.",
-			"Read every coupling, cold and at standstill. Off by more than ±, or two readings that differ: stop, plan again.",
-		)
-		gates := t.plan.Gates()
-		b.Text = []string{t.travels(), t.gateWords(gates)}
-		b.Tables = t.every(t.staging.Before, showing{gates, true})
-		if inBrackets(b.Tables) {
-			b.Text[0] += " In brackets: not read there cold, worked out."
-		}
-	}
-	t.add(b)
-}
-
 // every are the tables of all couplings.
 func (t *order) every(rest []train.Reading, what showing) []sheet.Table {
 	var out []sheet.Table
@@ -60,31 +30,6 @@ func inBrackets(tables []sheet.Table) bool {
 		}
 	}
 	return false
-}
-
-// travels says how far the dials at couplings go, and what the order is.
-func (t *order) travels() string {
-	words := "First the packs of a machine, then its side moves, a little at each end in turn."
-	if !t.staging.Plain {
-		words += " The order is not that of the train: it spares the dials their ends."
-	}
-	if w := t.staging.Largest; w.Travel > 0 {
-		words += fmt.Sprintf(" Dials at couplings swing by %s at most, at %s (travel counted on: %s).",
-			with(t.moved(w.Swing), t.moveUnit()), t.quoted(w.Coupling), with(t.moved(w.Travel), t.moveUnit()))
-	}
-	if t.has(train.RimDial, train.FaceDial) {
-		words += fmt.Sprintf(" They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s.", t.machine(0), t.machine(t.last()))
-	}
-	return words + " " + t.offsetsAt()
-}
-
-// offsetsAt says where offsets are given.
-func (t *order) offsetsAt() string {
-	var at []string
-	for i := range t.t.Couplings {
-		at = append(at, fmt.Sprintf("%s (%s)", t.station(t.t.Couplings[i].X), t.quoted(i)))
-	}
-	return fmt.Sprintf("Offsets are at x = %s, in train stations (%s).", and(at), t.lengthUnit())
 }
 
 // tooSoft names the feet that are too soft to align on.
@@ -121,6 +66,15 @@ func (t *order) fills() {
 
 // readAgain has room for new readings, once the feet bear.
 func (t *order) readAgain() {
+	t.add(sheet.Block{
+		Heading: "All bolts tight: read every coupling again", Fields: []string{"by", "time"}, Tables: t.again(),
+		Text: []string{"How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again."},
+	})
+	t.sign()
+}
+
+// again are tables with room for new readings of every coupling.
+func (t *order) again() []sheet.Table {
 	box := sheet.Cell{Write: []string{""}}
 	k := sheet.Table{Form: "again", Head: []string{"coupling", "offset up and down", "angle up and down", "offset sideways", "angle sideways"}}
 	dials := sheet.Table{Form: "dial again", Head: []string{"dial", "at 12", "at 3", "at 6", "at 9"}}
@@ -144,40 +98,51 @@ func (t *order) readAgain() {
 			tables = append(tables, k)
 		}
 	}
-	t.add(sheet.Block{
-		Heading: "All bolts tight: read every coupling again", Fields: []string{"by", "time"}, Tables: tables,
-		Text: []string{"How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again."},
-	})
-	t.sign()
+	return tables
 }
 
 // stand is what every coupling should read where nothing is moved.
 func (t *order) stand() {
-	gates := t.plan.Gates()
 	b := sheet.Block{
 		Heading: "What couplings should read, cold and at standstill", Fields: []string{"by", "time"},
-		Text:   []string{t.gateWords(gates), "Off by more: stop, plan from what they read."},
-		Tables: t.every(t.staging.Before, showing{gates, true}),
+		Text:   []string{t.gateWords(), "Off by more: stop, plan from what they read."},
+		Tables: t.every(t.staging.Before, showing{t.gates(), true}),
 	}
 	if inBrackets(b.Tables) {
 		b.Text[1] += " In brackets: not read there cold, worked out."
 	}
 	t.add(b)
+	t.add(sheet.Block{Boxes: closing()})
 	t.sign()
 }
 
 // after is tightening and what everything must read then.
 func (t *order) after() {
 	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
-	b := sheet.Block{Heading: "All stages done: tighten, and read everything again", Fields: []string{"by", "time"}, Ticks: []string{
-		"Jack bolts off, shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + " is soft: stop." + t.softStops(),
-		"Bolts tight, nothing warm: read every coupling, and write it here. Off by more than ±: stop; leastmove verify says whether the limits hold.",
+	heading := "All stages done: tighten, and read everything again"
+	if t.void() {
+		heading += ", provisional"
+	}
+	b := sheet.Block{Heading: heading, Fields: []string{"by", "time"}, Ticks: []string{
+		"Shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + t.softStops() + " is soft: stop. Only then jack bolts off.",
+		"Bolts tight, nothing warm: read every coupling, write it here. Off by more than ±: stop; leastmove verify says if limits hold.",
 	}}
+	if none := t.noneInHand(); none != "" {
+		b.Text = []string{none}
+	}
 	last := t.staging.Stages[len(t.staging.Stages)-1]
-	b.Tables = t.every(last.Rest, showing{gates: t.plan.Gates()})
+	b.Tables = t.every(last.Rest, showing{gates: t.gates()})
 	t.add(b)
-	t.add(sheet.Block{Ticks: []string{"Dowels as the makers say. Shafts turn by hand. Couplings closed, guards on. Tags off by who put them on."}})
+	t.add(sheet.Block{Boxes: append([]string{"Pipe strain once more.", "Dowels as the makers say."}, closing()...)})
 	t.sign()
+}
+
+// closing is what is ticked off before the train is let go.
+func closing() []string {
+	return []string{
+		"Dials, brackets, bars off, counted.", "Shafts turn by hand.", "Coupling bolts to the maker's torque, match marks in line.",
+		"Guards on.", "Tags off last, by their owners.",
+	}
 }
 
 // sign is where who did the work signs for it, and what the plan's sum is.

@@ -48,7 +48,8 @@ func (c *cover) sheet(s *Sheet) *Sheet {
 	out := &Sheet{Title: c.shown(s.Title), Source: c.shown(s.Source), Plan: c.shown(s.Plan)}
 	for _, b := range s.Blocks {
 		b.Heading = c.shown(b.Heading)
-		b.Fields, b.Text, b.Ticks = mapped(b.Fields, c.shown), mapped(b.Text, c.shown), mapped(b.Ticks, c.shown)
+		b.Fields, b.Text = mapped(b.Fields, c.shown), mapped(b.Text, c.shown)
+		b.Ticks, b.Boxes = mapped(b.Ticks, c.shown), mapped(b.Boxes, c.shown)
 		tables := b.Tables
 		b.Tables = nil
 		for _, t := range tables {

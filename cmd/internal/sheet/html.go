@@ -36,6 +36,7 @@ p { margin: 0 0 0.6mm }
 ul { list-style: none; margin: 0 0 0.6mm; padding: 0 }
 li { padding-left: 6mm; text-indent: -6mm }
 li::before { content: ""; display: inline-block; width: 3mm; height: 3mm; border: 0.3mm solid #000; margin-right: 2.4mm; vertical-align: -0.4mm }
+.side { display: flex; flex-wrap: wrap; gap: 0 4mm }
 .fields { display: flex; flex-wrap: wrap; gap: 1mm 3mm; flex: 1 1 70mm; padding: 1mm 0 0.4mm }
 .fields span { flex: 1 1 30mm; display: flex; white-space: nowrap }
 .fields i { flex: 1; border-bottom: 0.3mm solid #000; margin-left: 1mm }
@@ -57,9 +58,12 @@ footer { font-size: 9pt }
 {{end}}{{if .Ticks}}<ul>
 {{range .Ticks}}<li>{{.}}</li>
 {{end}}</ul>
+{{end}}{{if .Boxes}}<ul class="side">
+{{range .Boxes}}<li>{{.}}</li>
+{{end}}</ul>
 {{end}}{{range .Joined}}<table>
-<tr>{{range .Head}}<th>{{.}}</th>{{end}}</tr>
-{{range .Rows}}<tr>{{range .}}{{if .Write}}<td class="write">{{range .Write}}<span>{{.}}</span>{{end}}</td>{{else}}<td{{if .Short}} class="short"{{end}}>{{if .Bold}}<b>{{.Text}}</b>{{else}}{{.Text}}{{end}}</td>{{end}}{{end}}</tr>
+{{if not .Bare}}<tr>{{range .Head}}<th>{{.}}</th>{{end}}</tr>
+{{end}}{{range .Rows}}<tr>{{range .}}{{if .Write}}<td class="write">{{range .Write}}<span>{{.}}</span>{{end}}</td>{{else}}<td{{if .Short}} class="short"{{end}}>{{if .Bold}}<b>{{.Text}}</b>{{else}}{{.Text}}{{end}}</td>{{end}}{{end}}</tr>
 {{end}}</table>
 {{end}}</section>
 {{end}}<footer>File {{.Source}}, plan {{.Plan}}</footer>

@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -37,10 +38,11 @@ func (s *Sheet) Markdown(w io.Writer) error {
 			apart()
 			line(plain(t))
 		}
-		if len(k.Ticks) > 0 {
+		ticks := slices.Concat(k.Ticks, k.Boxes)
+		if len(ticks) > 0 {
 			apart()
 		}
-		for _, t := range k.Ticks {
+		for _, t := range ticks {
 			line("- [ ] " + plain(t))
 		}
 		for _, t := range k.Joined() {

@@ -12,10 +12,10 @@ import (
 // Sizes on paper.
 const (
 	margin = 9.0  // mm, on all sides
-	foot   = 10.0 // mm, kept for the foot of a page
-	line   = 4.2  // mm, from line to line of a paragraph
-	body   = 10.0 // pt
-	small  = 9.0  // pt, of the foot and the heads of tables
+	foot   = 11.0 // mm, kept for the foot of a page
+	line   = 4.0  // mm, from line to line of a paragraph
+	body   = 9.5  // pt
+	small  = 8.5  // pt, of the foot and the heads of tables
 	tiny   = 7.0  // pt, of labels in boxes
 	large  = 15.0 // pt
 	middle = 12.0 // pt, of headings
@@ -23,7 +23,7 @@ const (
 
 // rowHeights are those that rows of tables may have in mm, the roomiest first:
 // the first one is taken that needs no more pages than the last.
-func rowHeights() []float64 { return []float64{7, 6.6, 6.2, 5.8, 5.5, 5.2, 4.9, 4.7} }
+func rowHeights() []float64 { return []float64{7, 6.6, 6.2, 5.8, 5.5, 5.2, 4.9, 4.7, 4.5} }
 
 // PDF writes the sheet on paper, black on white. Letters that its font does not
 // have are replaced, and the sheet says so.

@@ -83,3 +83,12 @@ func TestPDFKeepsBlocksWhole(t *testing.T) {
 func TestPDFOfNothing(t *testing.T) {
 	assert.Len(t, read(t, &Sheet{Title: "nothing"}, A4), 1)
 }
+
+// Short ticks stand side by side as long as they fit, and none is lost.
+func TestPDFBoxesSideBySide(t *testing.T) {
+	s := &Sheet{Title: "boxes", Blocks: []Block{{Boxes: []string{"one-", "two-", strings.Repeat("long word ", 40) + "end-", "three-"}}}}
+	page := read(t, s, A4)[0]
+	assert.Regexp(t, `one- +two-`, page)
+	assert.Contains(t, page, "end-")
+	assert.Regexp(t, `(?m)^ *three-`, page)
+}

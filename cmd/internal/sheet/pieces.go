@@ -72,12 +72,13 @@ func (t *setter) pieces(b *Block) []piece {
 		out = append(out, t.paragraph(words, 0, nil)...)
 	}
 	for _, words := range b.Ticks {
-		out = append(out, t.paragraph(words, 5.5, func(y float64) { t.pdf.Rect(margin+0.6, y+0.9, 3, 3, "D") })...)
+		out = append(out, t.paragraph(words, tickIn, func(y float64) { t.tick(margin, y) })...)
 	}
+	out = append(out, t.boxes(b.Boxes)...)
 	headed := map[string]bool{}
 	for i := range b.Tables {
 		k := &b.Tables[i]
-		out = append(out, t.table(k, !headed[k.Form])...)
+		out = append(out, t.table(k, !headed[k.Form] && !k.Bare)...)
 		headed[k.Form] = true
 	}
 	if len(b.Fields) > 0 && !b.Large && b.Heading == "" {
@@ -86,10 +87,51 @@ func (t *setter) pieces(b *Block) []piece {
 	return out
 }
 
+// tickIn is how far in mm words stand in from their box.
+const tickIn = 5.5
+
+func (t *setter) tick(x, y float64) { t.pdf.Rect(x+0.6, y+0.9, 3, 3, "D") }
+
+// boxes are things to tick off, one after the other on a line as long as they fit; one
+// that is longer than a line has lines of its own.
+func (t *setter) boxes(all []string) []piece {
+	const apart = 4.0 // mm
+	t.font(false, body)
+	var out []piece
+	for len(all) > 0 {
+		n, used := 0, 0.0
+		for n < len(all) {
+			more := tickIn + t.pdf.GetStringWidth(all[n])
+			if used+more > t.wide {
+				break
+			}
+			used += more + apart
+			n++
+		}
+		if n == 0 {
+			out = append(out, t.paragraph(all[0], tickIn, func(y float64) { t.tick(margin, y) })...)
+			all = all[1:]
+			continue
+		}
+		row := all[:n]
+		all = all[n:]
+		out = append(out, piece{tall: line, draw: func(y float64) {
+			t.font(false, body)
+			x := margin
+			for _, words := range row {
+				t.tick(x, y)
+				t.text(x+tickIn, y+line-1, words)
+				x += tickIn + t.pdf.GetStringWidth(words) + apart
+			}
+		}})
+	}
+	return out
+}
+
 // heading has, but for the sheet's own, a line above it, and fields to write in
 // at its right.
 func (t *setter) heading(b *Block) []piece {
-	size, tall := middle, 5.6
+	size, tall := middle, 5.2
 	if b.Large {
 		size, tall = large, 6.6
 	}
@@ -158,8 +200,8 @@ func (t *setter) paragraph(words string, in float64, mark func(y float64)) []pie
 
 // foot is what every page says of itself.
 func (t *setter) foot(page, pages int) {
-	y := margin + t.tall + 4.5
-	t.pdf.Line(margin, y-3.5, margin+t.wide, y-3.5)
+	y := margin + t.tall + 6
+	t.pdf.Line(margin, y-3.5, margin+t.wide, y-3.5) // clear of the rule under the last row
 	t.font(true, small)
 	number := fmt.Sprintf("%d of %d", page, pages)
 	w := t.pdf.GetStringWidth(number)

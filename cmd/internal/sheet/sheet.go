@@ -20,7 +20,8 @@ type Block struct {
 	Large   bool     // the heading of the whole sheet
 	Fields  []string // what is to be written in by hand: names, times
 	Text    []string // paragraphs
-	Ticks   []string // what is to be ticked off
+	Ticks   []string // what is to be ticked off, each on lines of its own
+	Boxes   []string // short things to tick off, as many side by side as fit
 	Tables  []Table
 }
 
@@ -28,6 +29,7 @@ type Block struct {
 type Table struct {
 	Form string // tables of one form have columns of one width
 	Head []string
+	Bare bool // what stands in it needs no head; Markdown has one all the same
 	Rows [][]Cell
 }
 

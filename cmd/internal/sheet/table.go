@@ -96,7 +96,7 @@ func (t *setter) table(k *Table, head bool) []piece {
 	var out []piece
 	widths := t.forms[k.Form]
 	if head {
-		const tall = 4.2
+		const tall = 3.9
 		out = append(out, piece{tall: tall, draw: func(y float64) {
 			t.font(false, small)
 			x := margin

@@ -1,0 +1,88 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leastmove/optimize"
+)
+
+// fromThree is how many pieces a pack has that has any between others.
+const fromThree = 3
+
+// shims are what to have at hand: pieces from the stock, and packs of which the file
+// does not have the pieces; "" for none.
+func (t *order) shims() string {
+	var list []string
+	for _, s := range t.plan.Shims {
+		list = append(list, fmt.Sprintf("%d of %s", s.Count, t.piece(s.Thickness)))
+	}
+	words := ""
+	if list != nil {
+		words = "Shims to have at hand: " + and(list) + "."
+	}
+	if anew := t.anew(); anew != "" {
+		words += " " + anew
+	}
+	if slices.ContainsFunc(t.plan.Packs, func(p optimize.Pack) bool { return len(p.Then) >= fromThree }) {
+		words += " Packs are listed from the base up; with three or more pieces, thin ones between thick ones."
+	} else if len(t.plan.Packs) > 0 {
+		words += " Packs are listed from the base up."
+	}
+	return strings.TrimSpace(words)
+}
+
+// anew are the packs to be made without knowing what they are made of, by thickness; ""
+// for none.
+func (t *order) anew() string {
+	count, measured := map[number]int{}, 0
+	var sizes []float64
+	for n := range t.staging.Stages {
+		s := &t.staging.Stages[n]
+		if s.Work != optimize.Packing {
+			continue
+		}
+		for f := range s.Moves {
+			by, was := t.change(s.Machine, f, s.Moves[f])
+			_, _, then := t.packPieces(s.Machine, f)
+			switch pack := was + by; {
+			case then != "" || t.moved(by).zero():
+			case math.IsNaN(pack):
+				if by < 0 {
+					measured++
+				}
+			default:
+				if count[t.packed(pack)] == 0 {
+					sizes = append(sizes, pack)
+				}
+				count[t.packed(pack)]++
+			}
+		}
+	}
+	slices.Sort(sizes)
+	var list []string
+	for _, mm := range sizes {
+		list = append(list, fmt.Sprintf("%d of %s", count[t.packed(mm)], t.packed(mm)))
+	}
+	words := ""
+	if list != nil {
+		words = "Packs to be made, pieces not stated: " + and(list) + "."
+	}
+	if measured > 0 {
+		words = strings.TrimSpace(words + fmt.Sprintf(" Packs to be measured first, not stated: %d.", measured))
+	}
+	return words
+}
+
+// packPieces are what goes out of and into the pack of a foot and what it is then made
+// of; "" where there is none or it is not known.
+func (t *order) packPieces(m, f int) (out, in, then string) {
+	for _, p := range t.plan.Packs {
+		if p.Machine == m && p.Foot == f {
+			return t.pieces(p.Out, ""), t.pieces(p.In, ""), t.pieces(p.Then, "")
+		}
+	}
+	return "", "", ""
+}
