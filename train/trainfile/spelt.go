@@ -14,8 +14,8 @@ const (
 	fractionNumber = `[+-]?(?:\d+[ \t-]+)?\d+/\d+` // 5/32, 1 5/32, 1-5/32
 )
 
-// spelt finds a number with a decimal comma, or a fraction, that a parser stopped
-// at or just behind: what it is, and how it is written; false where there is none.
+// spelt finds a number with a decimal comma, a fraction, or another word for true or
+// false, that a parser stopped at or just behind: what it is, and how it is written; false where there is none.
 // The number must be all that stands between its neighbours, so that a list of
 // values or a date is not taken for one.
 func spelt(text string, at span) (place span, message, hint string, ok bool) {
@@ -48,6 +48,11 @@ func spelt(text string, at span) (place span, message, hint string, ok bool) {
 			}
 			rest += m[3]
 		}
+	}
+	if m := regexp.MustCompile(before + `(?i:(yes|on|true)|(no|off|false))` + after).FindStringSubmatchIndex(line); m != nil && m[4] < 0 {
+		return span{from + m[2], from + m[3]}, fmt.Sprintf("%s is no value that TOML knows", line[m[2]:m[3]]), "write true", true
+	} else if m != nil {
+		return span{from + m[4], from + m[5]}, fmt.Sprintf("%s is no value that TOML knows", line[m[4]:m[5]]), "write false", true
 	}
 	return span{}, "", "", false
 }

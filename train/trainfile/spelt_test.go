@@ -33,6 +33,9 @@ func TestSpelt(t *testing.T) {
 		{"a = { 12 = 0,3 0.1 }", "a key without a value"},
 		{"a = 1,5 2", "more on this line"},
 		{"a = 1/0", "more on this line"},
+		{"a = yes", "yes is no value that TOML knows"},
+		{"a = { b = Off }", "Off is no value that TOML knows"},
+		{"a = yesterday", "no value that TOML knows starts like this"},
 	} {
 		_, report := Read("spelt.toml", []byte("title = \"t\"\n"+c.text+"\n"), options)
 		require.Len(t, report, 1, c.text)
