@@ -57,8 +57,10 @@ type part struct {
 	Static   string   // what the template has itself: "equations", "file"
 	Lines    []string // of the train file, for "file"
 	Divide   string   // what begins with the part; "": nothing
-	// The page has cautions, and the part leads to them.
-	Cautioned bool
+	// Cautions is the number of the part with the cautions, where the page has one and this
+	// part leads to it.
+	Cautions  string
+	Cautioned bool // it leads to them
 }
 
 // A section is one of a part. Where it is the only one its heading is the part's.
@@ -129,6 +131,13 @@ func numbered(parts, appendix []part) []part {
 		appendix[n].Number = string(rune('A' + n))
 	}
 	all := append(parts, appendix...)
+	for n := range all {
+		for k := range all {
+			if all[n].Cautioned && all[k].ID == "cautions" {
+				all[n].Cautions = all[k].Number
+			}
+		}
+	}
 	k := 0
 	for n := range all {
 		for f := range all[n].Figures {

@@ -18,9 +18,13 @@ func pageOf(study *report.Study, layout report.Page, file File) (*page, error) {
 	if mark != "" {
 		state += "; " + mark
 	}
+	number, err := report.PlanNumber(plan, layout)
+	if err != nil {
+		return nil, err
+	}
 	out := &page{
 		Title: said.Title, Kind: "alignment plan", Style: template.CSS(pageStyle), Program: file.Program,
-		Fields: []field{{"plan", state, false}, {"units", report.UnitWords(plan), false}, {"train file", file.Name, true}},
+		Fields: []field{{"plan " + number, state, false}, {"units", report.UnitWords(plan), false}, {"train file", file.Name, true}},
 	}
 	b := builder{plan: plan, mark: mark}
 	b.add(part{ID: "answer", Heading: "The answer", Sections: some(said.Answer), Cautioned: true}, b.drawn("moves"))

@@ -14,7 +14,7 @@ import (
 // Sheet is a plan as a work order for the crew; it must have moves. Source names
 // the train file.
 func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
-	sum, err := planSum(p, layout)
+	sum, err := PlanNumber(p, layout)
 	if err != nil {
 		return nil, err
 	}
@@ -50,9 +50,9 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 // sumDigits are enough to tell the plans of a site from each other.
 const sumDigits = 8
 
-// planSum tells one plan from another: the first digits of the SHA-256 of the
+// PlanNumber tells one plan from another: the first digits of the SHA-256 of the
 // plan as JSON.
-func planSum(p *optimize.Plan, layout Page) (string, error) {
+func PlanNumber(p *optimize.Plan, layout Page) (string, error) {
 	var b bytes.Buffer
 	if err := JSON(&b, p, layout); err != nil {
 		return "", err
