@@ -18,6 +18,7 @@ import (
 // dispensable stays in it.
 func (m *maker) clash(ctx context.Context) []Member {
 	c := clashOf(m.task)
+	var again func(*lattice.Problem) bool
 	if free := clashOf(m.firstOrder()).stepless(); relaxedOut(&free.problem) {
 		c = free
 		c.impossible = relaxedOut
@@ -28,14 +29,24 @@ func (m *maker) clash(ctx context.Context) []Member {
 		c.sift()
 	} else {
 		left := m.work() / clashShare
-		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p, &left) }
+		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p, fewSolves, &left) }
+		again = func(p *lattice.Problem) bool { return left > 0 && latticeOut(ctx, p, manySolves, &left) }
 		c.lattice()
 	}
 	groups := c.ranges()
 	for _, l := range c.labels {
 		groups = appendNew(groups, c.task.grouped(l))
 	}
+	fixed := len(c.set)
 	c.narrow(ctx, groups)
+	if again != nil { // what is left of the work goes into what little of it did not dispense with
+		groups = nil
+		for _, g := range c.set[fixed:] {
+			groups = append(groups, g.Limit)
+		}
+		c.set, c.impossible = c.set[:fixed], again
+		c.narrow(ctx, groups)
+	}
 	if ctx.Err() != nil {
 		return nil // not narrowed down
 	}
@@ -144,10 +155,13 @@ func relaxedOutAt(p *lattice.Problem, use float64) bool {
 // into narrowing down a clash.
 const clashShare = 4
 
+// fewSolves is how many programs go into whether a limit of a clash is needed at first, and
+// manySolves once more where that was not enough.
+const fewSolves, manySolves = 60, 300
+
 // latticeOut says whether it is proven, within some work and what is left of all of it,
 // that no point of the lattice keeps the limits.
-func latticeOut(ctx context.Context, p *lattice.Problem, left *int) bool {
-	const solves = 300
+func latticeOut(ctx context.Context, p *lattice.Problem, solves int, left *int) bool {
 	if *left <= 0 {
 		return false
 	}
