@@ -16,10 +16,15 @@ import (
 // the limits could hold together if shims and dials had no steps, the steps, or
 // what they come from, are of the set, and whatever was not proven to be
 // dispensable stays in it.
+//
+// Linear forms as the train stands come first: they are those of small moves, the same
+// in every condition. Where limits are left out and moves are as long as they like, forms
+// that touch true geometry elsewhere would let a tilt of the whole train pay for what only
+// growth can change.
 func (m *maker) clash(ctx context.Context) []Member {
 	c := clashOf(m.task)
 	var again func(*lattice.Problem) bool
-	if free := clashOf(m.firstOrder()).stepless(); relaxedOut(&free.problem) {
+	if free := clashOf(m.written(nil)).stepless(); relaxedOut(&free.problem) {
 		c = free
 		c.impossible = relaxedOut
 		c.sift()
@@ -73,18 +78,6 @@ func (c *clashing) narrow(ctx context.Context, groups []Limit) {
 		c.narrow(ctx, groups[:len(groups)/2])
 		c.narrow(ctx, groups[len(groups)/2:])
 	}
-}
-
-// firstOrder is the task as the train stands. Its linear forms are those of small
-// moves, the same in every condition: where limits are left out and moves are as
-// long as they like, those that touch true geometry elsewhere would let a tilt of
-// the whole train pay for what only growth can change.
-func (m *maker) firstOrder() *task {
-	k := build(m.plan.Train, nil)
-	if m.within != nil {
-		m.within(k)
-	}
-	return k
 }
 
 // clashOf is the set of all limits of a task.

@@ -170,7 +170,7 @@ func clashes(t *testing.T, m *maker, seen *spread) {
 	clash := m.clash(t.Context())
 	require.NotEmpty(t, clash)
 	k := m.task
-	if small := m.firstOrder(); relaxedOut(&clashOf(small).stepless().problem) {
+	if small := m.written(nil); relaxedOut(&clashOf(small).stepless().problem) {
 		k = small // as the clash was looked for
 		seen.count("by small moves")
 	}

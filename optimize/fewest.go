@@ -68,12 +68,14 @@ func (c *choice) only(set uint32) func(k *task) {
 	return func(k *task) {
 		for v := range k.problem.Vars {
 			if c.needs[v]&^set != 0 {
-				x := &k.problem.Vars[v]
-				x.Lo, x.Hi = math.Max(x.Lo, 0), math.Min(x.Hi, 0)
+				unmoved(&k.problem.Vars[v])
 			}
 		}
 	}
 }
+
+// unmoved leaves a variable alone: an empty range where it must not be 0.
+func unmoved(x *lattice.Var) { x.Lo, x.Hi = math.Max(x.Lo, 0), math.Min(x.Hi, 0) }
 
 // each calls do with every set of a weight; do says whether to go on.
 func (c *choice) each(weight int, do func(set uint32) bool) {

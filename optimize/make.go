@@ -201,23 +201,26 @@ type maker struct {
 // linear forms where the plan will about be: at the optimum without whole
 // steps.
 func (m *maker) linearise() {
-	t := m.plan.Train
-	write := func(at *touching) {
-		m.task = build(t, at)
-		if m.within != nil {
-			m.within(m.task)
-		}
-	}
-	write(nil)
+	m.task = m.written(nil)
 	r := search.Relax(&m.task.problem, lattice.Goal{Use: m.plan.Aim})
 	if r.X == nil {
 		r = search.Relax(&m.task.problem, lattice.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
 	}
 	if r.X != nil {
 		at := m.task.moves(func(v int) float64 { return r.X[v] })
-		m.touching = near(t, at)
-		write(m.touching)
+		m.touching = near(m.plan.Train, at)
+		m.task = m.written(m.touching)
 	}
+}
+
+// written is the lattice problem with linear forms that touch true geometry somewhere;
+// nil: where the train stands.
+func (m *maker) written(at *touching) *task {
+	k := build(m.plan.Train, at)
+	if m.within != nil {
+		m.within(k)
+	}
+	return k
 }
 
 // find runs one search; a point counts only if the train's true geometry
@@ -242,11 +245,7 @@ func (m *maker) find(ctx context.Context, goal lattice.Goal, opt search.Options)
 // adds is what a point takes up of each limit, in shares, beyond what the
 // problem's rows say.
 func (m *maker) adds(s lattice.Steps) []float64 {
-	t := m.plan.Train
-	there := build(t, near(t, m.task.set(s)))
-	if m.within != nil {
-		m.within(there)
-	}
+	there := m.written(near(m.plan.Train, m.task.set(s)))
 	here, out := search.Shares(&m.task.problem, s), search.Shares(&there.problem, s)
 	for i := range out {
 		out[i] -= here[i]

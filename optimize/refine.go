@@ -52,9 +52,8 @@ func (m *maker) closer(ctx context.Context, moved map[int]float64, least search.
 	all, trial := m.task, *m.task
 	trial.problem.Vars = slices.Clone(all.problem.Vars)
 	for v := range trial.problem.Vars {
-		x := &trial.problem.Vars[v]
-		if _, is := moved[x.Block]; !is {
-			x.Lo, x.Hi = math.Max(x.Lo, 0), math.Min(x.Hi, 0)
+		if _, is := moved[trial.problem.Vars[v].Block]; !is {
+			unmoved(&trial.problem.Vars[v])
 		}
 	}
 	opt := search.Options{Gap: nearLowest, Solves: solves}

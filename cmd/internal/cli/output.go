@@ -92,6 +92,9 @@ type placed struct {
 	result []byte
 }
 
+// renamed says whether a result is written beside its place and renamed.
+func (o output) renamed() bool { return o.path != "" && !o.odd }
+
 // place puts results in their places, all of them whole or none: files are written
 // beside the ones that are meant, and renamed once everything else has gone well.
 func (s streams) place(results ...placed) (err error) {
@@ -105,7 +108,7 @@ func (s streams) place(results ...placed) (err error) {
 		}
 	}()
 	for _, r := range results {
-		if r.path == "" || r.odd {
+		if !r.renamed() {
 			continue
 		}
 		b := filepath.Join(filepath.Dir(r.path), fmt.Sprintf(".leastmove-%016x", rand.Uint64()))
@@ -133,7 +136,7 @@ func (s streams) place(results ...placed) (err error) {
 		}
 	}
 	for _, r := range results {
-		if r.path == "" || r.odd {
+		if !r.renamed() {
 			continue
 		}
 		if err := os.Rename(beside[0], r.path); err != nil {
