@@ -7,7 +7,7 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -102,7 +102,7 @@ type assuring struct {
 	bound  float64 // mm, proven: no plan with the chance has a smaller total; NaN: not known
 	none   bool    // proven: no plan has the chance
 	likely []likelyPlan
-	steps  []lattice.Steps // of the plans found so far
+	steps  []mip.Steps // of the plans found so far
 	solves int
 	ran    bool // out of work before an end
 }

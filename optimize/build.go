@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"leastmove/bolts"
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -16,7 +16,7 @@ const Reach = 1000
 // A task is a train written as a lattice problem, and the way back.
 type task struct {
 	train   *train.Train
-	problem lattice.Problem
+	problem mip.Problem
 	feet    []group // what each variable sets
 	stances []train.Stance
 	first   []int        // first variable of each machine, and one more
@@ -95,7 +95,7 @@ func (k *task) machine(i, block int) {
 	m := &t.Machines[i]
 	add := func(a act, feet []int, step, lo, hi float64) {
 		k.feet = append(k.feet, group{i, feet, a})
-		k.problem.Vars = append(k.problem.Vars, lattice.Var{
+		k.problem.Vars = append(k.problem.Vars, mip.Var{
 			Block: block, Weight: m.Effort * float64(len(feet)), Step: step, Lo: lo, Hi: hi,
 			Least: int(math.Ceil(t.Aim.LeastMove/step - 1e-9)),
 		})
@@ -138,7 +138,7 @@ func (k *task) machine(i, block int) {
 }
 
 // row is sign × a form of machine i's motion as a row over its variables.
-func (k *task) row(r lattice.Row, i int, form train.Form, sign float64) lattice.Row {
+func (k *task) row(r mip.Row, i int, form train.Form, sign float64) mip.Row {
 	s := &k.stances[i]
 	for v := k.first[i]; v < k.first[i+1]; v++ {
 		g := &k.feet[v]
@@ -163,7 +163,7 @@ func (k *task) row(r lattice.Row, i int, form train.Form, sign float64) lattice.
 // else.
 const idle = 1e-12
 
-func plus(r lattice.Row, v int, c float64) lattice.Row {
+func plus(r mip.Row, v int, c float64) mip.Row {
 	if math.Abs(c) < idle {
 		return r
 	}
@@ -173,7 +173,7 @@ func plus(r lattice.Row, v int, c float64) lattice.Row {
 			return r
 		}
 	}
-	r.Terms = append(r.Terms, lattice.Term{Var: v, Coefficient: c})
+	r.Terms = append(r.Terms, mip.Term{Var: v, Coefficient: c})
 	return r
 }
 
@@ -197,7 +197,7 @@ func (k *task) moves(value func(v int) float64) train.Moves {
 }
 
 // set are the moves of a lattice point.
-func (k *task) set(s lattice.Steps) train.Moves {
+func (k *task) set(s mip.Steps) train.Moves {
 	return k.moves(func(v int) float64 { return float64(s[v]) * k.problem.Vars[v].Step })
 }
 

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // clash finds limits that cannot hold together, by leaving out one after
@@ -23,7 +23,7 @@ import (
 // growth can change.
 func (m *maker) clash(ctx context.Context) []Member {
 	c := clashOf(m.task)
-	var again func(*lattice.Problem) bool
+	var again func(*mip.Problem) bool
 	if free := clashOf(m.written(nil)).stepless(); relaxedOut(&free.problem) {
 		c = free
 		c.impossible = relaxedOut
@@ -34,8 +34,8 @@ func (m *maker) clash(ctx context.Context) []Member {
 		c.sift()
 	} else {
 		left := m.work() / clashShare
-		c.impossible = func(p *lattice.Problem) bool { return latticeOut(ctx, p, fewSolves, &left) }
-		again = func(p *lattice.Problem) bool { return left > 0 && latticeOut(ctx, p, manySolves, &left) }
+		c.impossible = func(p *mip.Problem) bool { return latticeOut(ctx, p, fewSolves, &left) }
+		again = func(p *mip.Problem) bool { return left > 0 && latticeOut(ctx, p, manySolves, &left) }
 		c.lattice()
 	}
 	groups := c.ranges()
@@ -136,11 +136,11 @@ func (c *clashing) lattice() {
 
 // relaxedOut says whether it is proven that the limits cannot hold together even
 // without steps.
-func relaxedOut(p *lattice.Problem) bool { return relaxedOutAt(p, 1) }
+func relaxedOut(p *mip.Problem) bool { return relaxedOutAt(p, 1) }
 
 // relaxedOutAt says the same of a share of the coupling limits.
-func relaxedOutAt(p *lattice.Problem, use float64) bool {
-	r := search.Relax(p, lattice.Goal{Use: use})
+func relaxedOutAt(p *mip.Problem, use float64) bool {
+	r := bnb.Relax(p, mip.Goal{Use: use})
 	return r.Impossible() && verified(p, r.Claim, r.Proof)
 }
 
@@ -154,21 +154,21 @@ const fewSolves, manySolves = 60, 300
 
 // latticeOut says whether it is proven, within some work and what is left of all of it,
 // that no point of the lattice keeps the limits.
-func latticeOut(ctx context.Context, p *lattice.Problem, solves int, left *int) bool {
+func latticeOut(ctx context.Context, p *mip.Problem, solves int, left *int) bool {
 	if *left <= 0 {
 		return false
 	}
-	r := search.Find(ctx, p, lattice.Goal{Use: 1}, search.Options{Solves: min(solves, *left), Gap: math.Inf(1), Proof: true})
+	r := bnb.Find(ctx, p, mip.Goal{Use: 1}, bnb.Options{Solves: min(solves, *left), Gap: math.Inf(1), Proof: true})
 	*left -= r.Solves
-	return r.Status == search.Impossible && verified(p, r.Claim, r.Proof)
+	return r.Status == bnb.Impossible && verified(p, r.Claim, r.Proof)
 }
 
 // clashing is a set of limits that is being narrowed down.
 type clashing struct {
 	task       *task
-	problem    lattice.Problem
+	problem    mip.Problem
 	labels     []Limit // of each of problem.Limits
-	impossible func(*lattice.Problem) bool
+	impossible func(*mip.Problem) bool
 	set        []Member // what is needed
 }
 
@@ -195,7 +195,7 @@ func (c *clashing) unholed() {
 
 // sift drops at once what the proof gives no weight.
 func (c *clashing) sift() {
-	proof := search.Relax(&c.problem, lattice.Goal{Use: 1}).Proof
+	proof := bnb.Relax(&c.problem, mip.Goal{Use: 1}).Proof
 	if proof == nil || proof.Witness == nil {
 		return
 	}

@@ -9,13 +9,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/mip"
 )
 
 // goalAtAll is the least movement at all of the coupling limits.
-var goalAtAll = lattice.Goal{Use: 1}
+var goalAtAll = mip.Goal{Use: 1}
 
 // sets is the variable that sets a foot's pack or its side move, whichever a
 // limit is about; -1: the limit is about no single one.
@@ -31,14 +31,14 @@ func sets(k *task, l Limit) int {
 
 // only is the train's problem with none but some limits, each by as much wider
 // as is given to it.
-func only(k *task, kept []Limit, wider ...float64) *lattice.Problem {
+func only(k *task, kept []Limit, wider ...float64) *mip.Problem {
 	by := func(l Limit) float64 {
 		if i := slices.Index(kept, l); i >= 0 && i < len(wider) {
 			return wider[i]
 		}
 		return 0
 	}
-	p := &lattice.Problem{Vars: slices.Clone(k.problem.Vars)}
+	p := &mip.Problem{Vars: slices.Clone(k.problem.Vars)}
 	for v := range p.Vars {
 		p.Vars[v].Lo, p.Vars[v].Hi = -Reach, Reach
 	}
@@ -67,8 +67,8 @@ func only(k *task, kept []Limit, wider ...float64) *lattice.Problem {
 
 // proven says whether it is proven that no point keeps a problem's limits, by a
 // certificate that holds.
-func proven(p *lattice.Problem) bool {
-	r := search.Relax(p, goalAtAll)
+func proven(p *mip.Problem) bool {
+	r := bnb.Relax(p, goalAtAll)
 	return r.Impossible() && r.Proof != nil && certify.Check(p, r.Claim, r.Proof) == nil
 }
 
@@ -77,12 +77,12 @@ func proven(p *lattice.Problem) bool {
 // them, the farther off the farther out the point is: so it is given them closer
 // by a share, and the point that it finds keeps them as they are. A share of
 // zero is for limits that just hold; then the search is left its part.
-func jointly(p *lattice.Problem, closer float64) error {
+func jointly(p *mip.Problem, closer float64) error {
 	near := fine(p)
 	for i := range near.Limits {
 		near.Limits[i].Radius *= 1 - closer
 	}
-	r := search.Relax(near, goalAtAll)
+	r := bnb.Relax(near, goalAtAll)
 	if r.X == nil {
 		return fmt.Errorf("no point was found; the bound is %v", r.Bound)
 	}
@@ -116,7 +116,7 @@ func jointly(p *lattice.Problem, closer float64) error {
 }
 
 // fine is the problem with steps so fine that ranges end where they say.
-func fine(p *lattice.Problem) *lattice.Problem {
+func fine(p *mip.Problem) *mip.Problem {
 	out := *p
 	out.Vars, out.Limits = slices.Clone(p.Vars), slices.Clone(p.Limits)
 	for v := range out.Vars {
@@ -197,7 +197,7 @@ func clashes(t *testing.T, m *maker, seen *spread) {
 			seen.count("no amount by which one must give")
 			continue
 		}
-		given := func(share float64) *lattice.Problem {
+		given := func(share float64) *mip.Problem {
 			wider := make([]float64, len(whole))
 			for i, l := range whole {
 				if slices.Contains(group, l) {

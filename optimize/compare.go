@@ -7,7 +7,7 @@ import (
 	"slices"
 	"sync"
 
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 	"leastmove/train"
 )
 
@@ -159,12 +159,12 @@ func atOnce(n int, do func(n int) error) error {
 }
 
 // oneByOne lets several searches tell how they go; nil of nil.
-func oneByOne(tell func(search.Progress)) func(search.Progress) {
+func oneByOne(tell func(bnb.Progress)) func(bnb.Progress) {
 	if tell == nil {
 		return nil
 	}
 	var telling sync.Mutex
-	return func(p search.Progress) {
+	return func(p bnb.Progress) {
 		telling.Lock()
 		defer telling.Unlock()
 		tell(p)

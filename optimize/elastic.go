@@ -3,15 +3,15 @@ package optimize
 import (
 	"math"
 
-	"leastmove/optimize/conic"
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
+	"leastmove/optimize/socp"
 )
 
 // An elastic is a lattice problem without its steps, some of whose limits may
 // give way at a cost. With enough give it always has a solution, and the least
 // cost is zero exactly where the limits can hold together as they are.
 type elastic struct {
-	problem *lattice.Problem
+	problem *mip.Problem
 	use     float64 // share of the limits that share it
 	gives   []give
 	ends    []end
@@ -35,7 +35,7 @@ type end struct {
 // least finds the amounts of least cost. Bound is proven: no amounts cost less;
 // +Inf: none are enough. Amounts are nil where none were found.
 func (e *elastic) least() (amounts []float64, bound float64) {
-	var p conic.Program
+	var p socp.Program
 	p.Start = []int{0}
 	row := func(h float64) {
 		p.H, p.Start = append(p.H, h), append(p.Start, len(p.Col))
@@ -99,9 +99,9 @@ func (e *elastic) least() (amounts []float64, bound float64) {
 		}
 		p.Cones = append(p.Cones, 1+len(l.Rows))
 	}
-	var solver conic.Solver
-	res := solver.Solve(&p, conic.Settings{})
-	if res.X == nil || res.Status == conic.Infeasible {
+	var solver socp.Solver
+	res := solver.Solve(&p, socp.Settings{})
+	if res.X == nil || res.Status == socp.Infeasible {
 		return nil, res.Bound
 	}
 	for k := range e.gives {
@@ -112,7 +112,7 @@ func (e *elastic) least() (amounts []float64, bound float64) {
 
 // columns numbers the unknowns along the chain, so that what shares a limit
 // stands together: of each block the variables, then the gives.
-func (e *elastic) columns(p *conic.Program) (x, g []int) {
+func (e *elastic) columns(p *socp.Program) (x, g []int) {
 	x, g = make([]int, len(e.problem.Vars)), make([]int, len(e.gives))
 	add := func(cost, bound float64) int {
 		p.Cost, p.Bound = append(p.Cost, cost), append(p.Bound, bound)

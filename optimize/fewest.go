@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // A choice is what may be touched or left alone: the machines of a train, or
@@ -75,7 +75,7 @@ func (c *choice) only(set uint32) func(k *task) {
 }
 
 // unmoved leaves a variable alone: an empty range where it must not be 0.
-func unmoved(x *lattice.Var) { x.Lo, x.Hi = math.Max(x.Lo, 0), math.Min(x.Hi, 0) }
+func unmoved(x *mip.Var) { x.Lo, x.Hi = math.Max(x.Lo, 0), math.Min(x.Hi, 0) }
 
 // each calls do with every set of a weight; do says whether to go on.
 func (c *choice) each(weight int, do func(set uint32) bool) {
@@ -105,11 +105,11 @@ type sieve struct {
 
 // bound is the total without whole steps if nothing outside a set is touched;
 // +Inf: nothing keeps the limits then.
-func (s *sieve) bound(set uint32) (search.Relaxed, *task) {
+func (s *sieve) bound(set uint32) (bnb.Relaxed, *task) {
 	trial := *s.task
 	trial.problem.Vars = slices.Clone(trial.problem.Vars)
 	s.only(set)(&trial)
-	return search.Relax(&trial.problem, lattice.Goal{Use: s.use}), &trial
+	return bnb.Relax(&trial.problem, mip.Goal{Use: s.use}), &trial
 }
 
 // missed says whether a set lacks a thing that it needs.
@@ -147,10 +147,10 @@ type candidate struct {
 // leastTouched looks for the plan that touches least: set by set, lightest first.
 // Those that do without whole steps are searched with them, the one that
 // promises the smallest total first.
-func (m *maker) leastTouched(ctx context.Context, c choice, use float64) (search.Result, float64) {
+func (m *maker) leastTouched(ctx context.Context, c choice, use float64) (bnb.Result, float64) {
 	if len(c.weight) > mostThings {
 		m.many = true
-		return search.Result{}, math.NaN()
+		return bnb.Result{}, math.NaN()
 	}
 	s := &sieve{choice: c, task: m.task, use: use, firm: true}
 	most := 0
@@ -178,18 +178,18 @@ func (m *maker) leastTouched(ctx context.Context, c choice, use float64) (search
 		best, bound, none := m.bestOf(ctx, s, open)
 		if best.Steps != nil {
 			m.plan.First, m.plan.FirstBound = float64(weight), float64(proven)
-			m.ran = m.ran || !firm || best.Status == search.Cut
+			m.ran = m.ran || !firm || best.Status == bnb.Cut
 			return best, bound
 		}
 		firm = firm && none
 	}
-	return search.Result{}, math.NaN()
+	return bnb.Result{}, math.NaN()
 }
 
 // bestOf is the plan with the smallest total of those that touch one of some
 // sets only, with a proven bound on that total; or whether it is proven that
 // there is none.
-func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best search.Result, bound float64, none bool) {
+func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best bnb.Result, bound float64, none bool) {
 	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
 	bound, none = math.Inf(1), true
 	var chosen uint32
@@ -199,7 +199,7 @@ func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best se
 			break
 		}
 		m.confine(s.only(o.set))
-		r := m.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
+		r := m.find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
 		p := m.proven(r)
 		none = none && math.IsInf(p, 1)
 		bound = math.Min(bound, p)

@@ -7,9 +7,9 @@ import (
 	"math"
 	"time"
 
+	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -33,7 +33,7 @@ type Options struct {
 	// From is a plan of the same train with the same options but for Strategy and
 	// Brief: its first search is not done again. It changes nothing else. nil: none.
 	From *Plan
-	Tell func(search.Progress) // called as the search goes; nil: not
+	Tell func(bnb.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
 	Limit time.Duration
@@ -100,14 +100,14 @@ func (o *Options) limited(ctx context.Context) (context.Context, context.CancelF
 type beginning struct {
 	task     *task
 	touching *touching
-	least    search.Result
+	least    bnb.Result
 	ran      bool
 	solves   int
 }
 
 // begin writes the lattice problem and finds the plan to start from, or takes
 // both from a plan that has them.
-func (m *maker) begin(ctx context.Context) search.Result {
+func (m *maker) begin(ctx context.Context) bnb.Result {
 	shared := m.opt.Strategy != Closest && m.opt.Strategy != RaiseOnly
 	if from := m.opt.From; shared && from != nil && from.begun != nil && from.Aim == m.plan.Aim {
 		b := from.begun
@@ -128,7 +128,7 @@ func (m *maker) begin(ctx context.Context) search.Result {
 // start is the plan that every strategy starts from: the smallest total within
 // the aim, or as near to it as can be; for Closest as near to what is wanted as
 // can be.
-func (m *maker) start(ctx context.Context) search.Result {
+func (m *maker) start(ctx context.Context) bnb.Result {
 	if m.opt.Strategy == Closest {
 		m.plan.Aim = 0
 	} else if r := m.leastTotal(ctx, m.plan.Aim); r.Steps != nil {
@@ -202,9 +202,9 @@ type maker struct {
 // steps.
 func (m *maker) linearise() {
 	m.task = m.written(nil)
-	r := search.Relax(&m.task.problem, lattice.Goal{Use: m.plan.Aim})
+	r := bnb.Relax(&m.task.problem, mip.Goal{Use: m.plan.Aim})
 	if r.X == nil {
-		r = search.Relax(&m.task.problem, lattice.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
+		r = bnb.Relax(&m.task.problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
 	}
 	if r.X != nil {
 		at := m.task.moves(func(v int) float64 { return r.X[v] })
@@ -225,28 +225,28 @@ func (m *maker) written(at *touching) *task {
 
 // find runs one search; a point counts only if the train's true geometry
 // keeps every limit at that use.
-func (m *maker) find(ctx context.Context, goal lattice.Goal, opt search.Options) search.Result {
+func (m *maker) find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.Result {
 	use := goal.Use
 	if goal.LeastUse {
 		use = goal.MostUse
 	}
 	t := m.plan.Train
-	opt.Accept = func(s lattice.Steps) bool {
+	opt.Accept = func(s mip.Steps) bool {
 		moves := m.task.set(s)
 		state := t.Check(moves)
 		return len(breaks(t, moves, &state, use)) == 0
 	}
 	opt.Adds = m.adds
-	r := search.Find(ctx, &m.task.problem, goal, opt)
+	r := bnb.Find(ctx, &m.task.problem, goal, opt)
 	m.plan.Solves += r.Solves
 	return r
 }
 
 // adds is what a point takes up of each limit, in shares, beyond what the
 // problem's rows say.
-func (m *maker) adds(s lattice.Steps) []float64 {
+func (m *maker) adds(s mip.Steps) []float64 {
 	there := m.written(near(m.plan.Train, m.task.set(s)))
-	here, out := search.Shares(&m.task.problem, s), search.Shares(&there.problem, s)
+	here, out := bnb.Shares(&m.task.problem, s), bnb.Shares(&there.problem, s)
 	for i := range out {
 		out[i] -= here[i]
 	}
@@ -254,9 +254,9 @@ func (m *maker) adds(s lattice.Steps) []float64 {
 }
 
 // leastTotal looks for the smallest total at a use.
-func (m *maker) leastTotal(ctx context.Context, use float64) search.Result {
-	r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
-	m.ran = m.ran || r.Status == search.Cut
+func (m *maker) leastTotal(ctx context.Context, use float64) bnb.Result {
+	r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
+	m.ran = m.ran || r.Status == bnb.Cut
 	return r
 }
 
@@ -264,8 +264,8 @@ func (m *maker) leastTotal(ctx context.Context, use float64) search.Result {
 // it has none that holds. That there is no plan may not lean on points that the
 // check by true geometry turned down: what turned them down may be of second
 // order.
-func (m *maker) proven(r search.Result) float64 {
-	if r.Status == search.Impossible {
+func (m *maker) proven(r bnb.Result) float64 {
+	if r.Status == bnb.Impossible {
 		r.Claim.Refuses = nil
 	}
 	if !verified(&m.task.problem, r.Claim, r.Proof) {
@@ -275,24 +275,24 @@ func (m *maker) proven(r search.Result) float64 {
 }
 
 // verified says whether a proof of what is claimed of a problem holds.
-func verified(p *lattice.Problem, c certify.Claim, proof *certify.Proof) bool {
+func verified(p *mip.Problem, c certify.Claim, proof *certify.Proof) bool {
 	return proof != nil && certify.Check(p, c, proof) == nil
 }
 
 // closest serves where the aim can't be kept: it looks for the lowest worst
 // use, up to the limits themselves, and then for the smallest total at that
 // use. Without one it says whether that is proven.
-func (m *maker) closest(ctx context.Context) search.Result {
+func (m *maker) closest(ctx context.Context) bnb.Result {
 	p := m.plan
 	gap, solves := nearLowest, min(m.opt.Solves, mostForLowest)
 	if p.Strategy == Closest {
 		gap, solves = m.closeEnough()
 	}
-	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
+	low := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
 	p.Lowest = m.proven(low)
 	switch {
 	case low.Steps != nil:
-		goal := lattice.Goal{Use: math.Min(1, low.Value*(1+Spare))}
+		goal := mip.Goal{Use: math.Min(1, low.Value*(1+Spare))}
 		// By true geometry the point may take up more than by the linear forms: of the
 		// lowest use there is that can be more than what is spared.
 		if state := p.Train.Check(m.task.set(low.Steps)); p.Strategy == Closest && state.Worst() > goal.Use {
@@ -302,8 +302,8 @@ func (m *maker) closest(ctx context.Context) search.Result {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
 		}
-		r := m.find(ctx, goal, search.Options{Gap: m.opt.Gap, Solves: solves, Start: []lattice.Steps{low.Steps}, Tell: m.opt.Tell})
-		m.ran = low.Status == search.Cut || r.Status == search.Cut
+		r := m.find(ctx, goal, bnb.Options{Gap: m.opt.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.opt.Tell})
+		m.ran = low.Status == bnb.Cut || r.Status == bnb.Cut
 		if p.Strategy == Closest {
 			p.First, p.FirstBound, p.Aim, p.Lowest = low.Value, p.Lowest, goal.Use, math.NaN()
 		}
@@ -322,7 +322,7 @@ func (m *maker) closest(ctx context.Context) search.Result {
 		p.Hopeless = len(p.Reliefs) == 0 && ctx.Err() == nil && m.hopeless()
 	default:
 		p.Status = Undecided
-		m.ran = low.Status == search.Cut
+		m.ran = low.Status == bnb.Cut
 	}
 	return low
 }
@@ -337,7 +337,7 @@ const mostForLowest = 5000
 // where bounds are weak.
 func (m *maker) closeEnough() (gap float64, solves int) {
 	const share, most = 0.01, 600
-	r := search.Relax(&m.task.problem, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
+	r := bnb.Relax(&m.task.problem, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
 	return math.Min(0.2, math.Max(nearLowest, share/math.Max(r.Bound, 1e-6))), min(most, m.opt.Solves)
 }
 
@@ -345,13 +345,13 @@ func (m *maker) closeEnough() (gap float64, solves int) {
 const nearLowest = 0.005
 
 // prices works out what other shares of the limits would cost.
-func (m *maker) prices(ctx context.Context, least search.Result) {
+func (m *maker) prices(ctx context.Context, least bnb.Result) {
 	const solves = 24
 	for _, use := range [...]float64{1, 0.9, 0.8, 0.7, 0.5} {
 		if use == m.plan.Aim {
 			continue
 		}
-		r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: 2 * Spare, Solves: solves, Start: []lattice.Steps{least.Steps}})
+		r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: 2 * Spare, Solves: solves, Start: []mip.Steps{least.Steps}})
 		m.plan.Prices = append(m.plan.Prices, Price{Use: use, Total: r.Value, Bound: m.proven(r)})
 	}
 }

@@ -5,15 +5,15 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // leastPeak looks for the plan whose largest move up or to a side is smallest,
 // by halving the list of sizes that a move can have: a size is too small where
 // that is proven, first without whole steps and then with them. Of the plans
 // within the smallest size it takes the one with the least total.
-func (m *maker) leastPeak(ctx context.Context, least search.Result, use float64) (search.Result, float64) {
+func (m *maker) leastPeak(ctx context.Context, least bnb.Result, use float64) (bnb.Result, float64) {
 	sizes := sizes(m.task, peak(m.task, least.Steps))
 	// Nothing up to sizes[low] is enough; sizes[high] is.
 	low, high := -1, len(sizes)-1
@@ -45,8 +45,8 @@ func (m *maker) leastPeak(ctx context.Context, least search.Result, use float64)
 	m.plan.First, m.plan.FirstBound = sizes[high], sizes[proven+1]
 	m.ran = m.ran || proven < low
 	m.confine(capTo(sizes[high]))
-	r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []lattice.Steps{best.Steps}, Tell: m.opt.Tell})
-	m.ran = m.ran || r.Status == search.Cut
+	r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Start: []mip.Steps{best.Steps}, Tell: m.opt.Tell})
+	m.ran = m.ran || r.Status == bnb.Cut
 	return r, m.proven(r)
 }
 
@@ -55,7 +55,7 @@ func (m *maker) leastPeak(ctx context.Context, least search.Result, use float64)
 const speck = 1e-9
 
 // peak is the largest move up or to a side of a point, in mm.
-func peak(k *task, s lattice.Steps) float64 {
+func peak(k *task, s mip.Steps) float64 {
 	var most float64
 	for v, n := range s {
 		if k.feet[v].act != axial {

@@ -3,7 +3,7 @@
 // every condition, every foot within its own, and the total movement is least.
 //
 // The way through is in make.go: the train's linear forms become a lattice
-// problem (build.go), package search finds whole-step moves for it with a
+// problem (build.go), package bnb finds whole-step moves for it with a
 // proven lower bound, and what is found is checked by the train's true
 // geometry before it leaves. Lengths are in mm, angles in mrad, shares and
 // uses are ratios.

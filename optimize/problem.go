@@ -1,7 +1,7 @@
 package optimize
 
 import (
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -12,7 +12,7 @@ import (
 // geometry adds, which is of second order, is not in it, so a plan made by Make
 // may differ from its optimum by that much. Soft feet are taken as filled, as Make
 // takes them.
-func Problem(t *train.Train) *lattice.Problem {
+func Problem(t *train.Train) *mip.Problem {
 	t, _ = bedded(t)
 	return &build(t, nil).problem
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 	"leastmove/train"
 )
 
@@ -182,10 +182,10 @@ func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	require.NotNil(t, r.Steps)
 	require.Greater(t, r.Bound, 0.1)
 	assert.Equal(t, r.Bound, m.proven(r))
-	for name, spoil := range map[string]func(*search.Result){
-		"claimed to be higher": func(r *search.Result) { r.Claim.Cost *= 1.5 },
-		"of wider limits":      func(r *search.Result) { r.Claim.Use = 1 },
-		"without a proof":      func(r *search.Result) { r.Proof = nil },
+	for name, spoil := range map[string]func(*bnb.Result){
+		"claimed to be higher": func(r *bnb.Result) { r.Claim.Cost *= 1.5 },
+		"of wider limits":      func(r *bnb.Result) { r.Claim.Use = 1 },
+		"without a proof":      func(r *bnb.Result) { r.Proof = nil },
 	} {
 		bad := r
 		spoil(&bad)

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -99,7 +99,7 @@ func TestPublishedRelaxed(t *testing.T) {
 		t.Run(e.name, func(t *testing.T) {
 			tr := e.train(t, e.v, e.h, 1e-3, 1e-5, 1)
 			k := build(tr, nil)
-			r := search.Relax(&k.problem, lattice.Goal{Use: 1})
+			r := bnb.Relax(&k.problem, mip.Goal{Use: 1})
 			require.NotNil(t, r.X, e.source)
 			moves := k.moves(func(v int) float64 { return r.X[v] })[1]
 			// 1e-3 mils at the coupling and 1e-5 mrad over 52 in.

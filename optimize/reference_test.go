@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/testdata/families"
 	"leastmove/train"
 )
@@ -150,15 +150,15 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *spread) {
 	problem := &build(tr, nil).problem
 	for _, c := range []struct {
 		what string
-		goal lattice.Goal
+		goal mip.Goal
 		said answer
 		unit float64
 		near float64
 	}{
-		{"least movement", lattice.Goal{Use: r.Use}, r.Relaxed, tr.Units.Move(), conesAgree},
-		{"lowest use", lattice.Goal{LeastUse: true, MostUse: r.Found + 1, Cap: math.Inf(1)}, r.Minmax, 1, boundsAgree}, // a bound needs a MostUse
+		{"least movement", mip.Goal{Use: r.Use}, r.Relaxed, tr.Units.Move(), conesAgree},
+		{"lowest use", mip.Goal{LeastUse: true, MostUse: r.Found + 1, Cap: math.Inf(1)}, r.Minmax, 1, boundsAgree}, // a bound needs a MostUse
 	} {
-		got := search.Relax(problem, c.goal)
+		got := bnb.Relax(problem, c.goal)
 		switch c.said.Status {
 		case "infeasible":
 			assert.Truef(t, got.Impossible(), "%s: CVXOPT has a proof that there is none", c.what)
@@ -176,7 +176,7 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *spread) {
 	}
 }
 
-func cost(p *lattice.Problem, x []float64) float64 {
+func cost(p *mip.Problem, x []float64) float64 {
 	var sum float64
 	for j, v := range p.Vars {
 		sum += v.Weight * math.Abs(x[j])

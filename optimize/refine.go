@@ -7,8 +7,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // refine looks, among the plans whose total is at most Spare above the least, for
@@ -17,7 +17,7 @@ import (
 // is worth more than couplings closer than the aim. Machines are left out one by
 // one, the one that moves least first, as far as some work goes; not in a long train,
 // where that takes as long as all else.
-func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
+func (m *maker) refine(ctx context.Context, least bnb.Result) mip.Steps {
 	const solves, long = 60, 12 // programs for each of the two; machines
 	best := least.Steps
 	effort := m.task.efforts(best)
@@ -47,8 +47,8 @@ func (m *maker) refine(ctx context.Context, least search.Result) lattice.Steps {
 // closer looks for the plan whose couplings end closest with a total at most Spare
 // above the least, no block moved but some. start is such a plan; nil: none is known.
 // solves is the most cone programs.
-func (m *maker) closer(ctx context.Context, moved map[int]float64, least search.Result, start lattice.Steps, solves int) search.Result {
-	goal := lattice.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps))), Cap: least.Value * (1 + Spare)}
+func (m *maker) closer(ctx context.Context, moved map[int]float64, least bnb.Result, start mip.Steps, solves int) bnb.Result {
+	goal := mip.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps))), Cap: least.Value * (1 + Spare)}
 	all, trial := m.task, *m.task
 	trial.problem.Vars = slices.Clone(all.problem.Vars)
 	for v := range trial.problem.Vars {
@@ -56,11 +56,11 @@ func (m *maker) closer(ctx context.Context, moved map[int]float64, least search.
 			unmoved(&trial.problem.Vars[v])
 		}
 	}
-	opt := search.Options{Gap: nearLowest, Solves: solves}
+	opt := bnb.Options{Gap: nearLowest, Solves: solves}
 	if start != nil {
-		opt.Start = []lattice.Steps{start}
-	} else if r := search.Relax(&trial.problem, lattice.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
-		return search.Result{}
+		opt.Start = []mip.Steps{start}
+	} else if r := bnb.Relax(&trial.problem, mip.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
+		return bnb.Result{}
 	}
 	m.task = &trial
 	defer func() { m.task = all }()
@@ -68,7 +68,7 @@ func (m *maker) closer(ctx context.Context, moved map[int]float64, least search.
 }
 
 // efforts are what the blocks that some steps move cost.
-func (k *task) efforts(s lattice.Steps) map[int]float64 {
+func (k *task) efforts(s mip.Steps) map[int]float64 {
 	out := map[int]float64{}
 	for v, n := range s {
 		if n != 0 {
@@ -80,4 +80,4 @@ func (k *task) efforts(s lattice.Steps) map[int]float64 {
 }
 
 // worst is the largest use of a coupling limit by the linear forms.
-func (k *task) worst(s lattice.Steps) float64 { return search.Use(&k.problem, s) }
+func (k *task) worst(s mip.Steps) float64 { return bnb.Use(&k.problem, s) }

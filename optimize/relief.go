@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -101,7 +101,7 @@ func (m *maker) price(edits []Edit) float64 {
 // hopeful says whether the limits could hold together without steps.
 func (m *maker) hopeful(t *train.Train) bool {
 	t, _ = bedded(t)
-	return !search.Relax(&build(t, m.touching).problem, lattice.Goal{Use: 1}).Impossible()
+	return !bnb.Relax(&build(t, m.touching).problem, mip.Goal{Use: 1}).Impossible()
 }
 
 // bySwitches is a relief by as few switches of a kind as are enough: one
@@ -225,6 +225,6 @@ func (m *maker) hopeless() bool {
 	}
 	all, _ = bedded(edited(all, edits))
 	k := build(all, m.touching)
-	r := search.Find(context.Background(), &k.problem, lattice.Goal{Use: 1}, search.Options{Solves: 1})
-	return r.Status == search.Impossible && verified(&k.problem, r.Claim, r.Proof)
+	r := bnb.Find(context.Background(), &k.problem, mip.Goal{Use: 1}, bnb.Options{Solves: 1})
+	return r.Status == bnb.Impossible && verified(&k.problem, r.Claim, r.Proof)
 }

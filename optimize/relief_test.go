@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 	"leastmove/testdata/families"
 	"leastmove/train"
 )
@@ -264,7 +264,7 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relief, seen *spread
 	p := newPlan(Relieve(tr, *r), Options{Use: 1})
 	m := &maker{plan: p, opt: Options{Use: 1}}
 	m.linearise()
-	least := m.find(t.Context(), goalAtAll, search.Options{Gap: 0.02, Solves: 600})
+	least := m.find(t.Context(), goalAtAll, bnb.Options{Gap: 0.02, Solves: 600})
 	require.NotNilf(t, least.Steps, "%s %v leaves no plan", r.Kind, r.Edits)
 	p.Status, p.Least, p.Bound = Planned, least.Value, m.proven(least)
 	require.NoError(t, p.take(m.task.set(least.Steps), 1))

@@ -3,17 +3,17 @@ package optimize
 import (
 	"math"
 
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
 // limit adds a limit of the train; a radius of zero leaves rounding its due.
 // Where true geometry is in, limits are as wide as the check of the plan takes
 // them, so that a bound holds for every plan that passes the check.
-func (k *task) limit(label Limit, radius float64, shared bool, rows ...lattice.Row) {
+func (k *task) limit(label Limit, radius float64, shared bool, rows ...mip.Row) {
 	const least = 1e-6
 	k.labels = append(k.labels, label)
-	k.problem.Limits = append(k.problem.Limits, lattice.Limit{Rows: rows, Radius: math.Max(radius, least) * k.give, Shared: shared})
+	k.problem.Limits = append(k.problem.Limits, mip.Limit{Rows: rows, Radius: math.Max(radius, least) * k.give, Shared: shared})
 }
 
 // footLimits adds what machine i's feet, level and nozzles limit beyond the
@@ -25,11 +25,11 @@ func (k *task) footLimits(i int) {
 	}
 	if !math.IsInf(m.Level.Pitch, 1) {
 		k.limit(at(LimitPitch, -1, -1), m.Level.Pitch, false,
-			k.row(lattice.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}, 1))
+			k.row(mip.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}, 1))
 	}
 	if !math.IsInf(m.Level.Roll, 1) {
 		k.limit(at(LimitRoll, -1, -1), m.Level.Roll, false,
-			k.row(lattice.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
+			k.row(mip.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
 	}
 	if k.first[i] == k.first[i+1] {
 		return
@@ -38,8 +38,8 @@ func (k *task) footLimits(i int) {
 	for f := range m.Feet {
 		if b := footOf(m.Feet[f]); b.Known() {
 			k.limit(at(LimitBolt, f, -1), play(b), false,
-				k.row(lattice.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
-				k.row(lattice.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
+				k.row(mip.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
+				k.row(mip.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
 		}
 		k.residuals(i, f, stood[f], at(LimitFlat, f, -1))
 	}
@@ -49,7 +49,7 @@ func (k *task) footLimits(i int) {
 		}
 		p := m.Point(s, z.X, z.Y, z.Z)
 		k.limit(at(LimitNozzle, -1, n), z.Limit, false,
-			k.row(lattice.Row{}, i, p[0], 1), k.row(lattice.Row{}, i, p[1], 1), k.row(lattice.Row{}, i, p[2], 1))
+			k.row(mip.Row{}, i, p[0], 1), k.row(mip.Row{}, i, p[1], 1), k.row(mip.Row{}, i, p[2], 1))
 	}
 }
 
@@ -72,12 +72,12 @@ func (k *task) residuals(i, f int, stood float64, label Limit) {
 		panic("optimize: a foot without a variable")
 	}
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
-		r := k.row(lattice.Row{Constant: stood}, i, s.UpAt(f).Times(-1/free), 1)
+		r := k.row(mip.Row{Constant: stood}, i, s.UpAt(f).Times(-1/free), 1)
 		if r = tidy(plus(r, own(shim), 1/free)); len(r.Terms) > 0 {
 			k.limit(label, k.train.Shims.Flat, false, r)
 		}
 	}
-	r := k.row(lattice.Row{}, i, s.LeftAt(f).Times(-1), 1)
+	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1), 1)
 	if r = tidy(plus(r, own(side), 1)); len(r.Terms) > 0 {
 		label.Kind = LimitSteps
 		k.limit(label, resolution(k.train.Units), false, r)
@@ -85,7 +85,7 @@ func (k *task) residuals(i, f int, stood float64, label Limit) {
 }
 
 // tidy drops terms that cancelled to rounding.
-func tidy(r lattice.Row) lattice.Row {
+func tidy(r mip.Row) mip.Row {
 	kept := r.Terms[:0]
 	for _, t := range r.Terms {
 		if math.Abs(t.Coefficient) > 1e-9 {
@@ -106,8 +106,8 @@ func (k *task) coupling(i, c int, at *touching) {
 	if at != nil {
 		standing, gap, from, to = at.back(cp, &at.tangents[i][c])
 	}
-	row := func(constant float64, f, g train.Form) lattice.Row {
-		r := k.row(lattice.Row{Constant: constant}, cp.From.Machine, f, -1)
+	row := func(constant float64, f, g train.Form) mip.Row {
+		r := k.row(mip.Row{Constant: constant}, cp.From.Machine, f, -1)
 		return k.row(r, cp.To.Machine, g, 1)
 	}
 	for _, kind := range cp.Measures() {

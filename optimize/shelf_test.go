@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 	"leastmove/train"
 )
 
@@ -116,10 +116,10 @@ func TestEveryPackOfAShelf(t *testing.T) {
 				if !math.IsInf(without, 1) {
 					counts["impossible for the shelf"]++
 				}
-				assert.Equal(t, search.Impossible, r.Status)
+				assert.Equal(t, bnb.Impossible, r.Status)
 				return
 			}
-			require.Equal(t, search.Least, r.Status)
+			require.Equal(t, bnb.Least, r.Status)
 			assert.InDelta(t, least, r.Value, 1e-9)
 			assert.InDelta(t, least, m.proven(r), 1e-3*least)
 			counts["planned"]++

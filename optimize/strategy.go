@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -91,7 +91,7 @@ func (m *maker) confine(within func(k *task)) {
 // follow goes from the plan of the smallest total to that of the strategy. The
 // bound on the total is a proven one, among plans as good by the strategy's own
 // measure.
-func (m *maker) follow(ctx context.Context, least search.Result) (r search.Result, bound float64) {
+func (m *maker) follow(ctx context.Context, least bnb.Result) (r bnb.Result, bound float64) {
 	use := least.Claim.Use
 	switch m.opt.Strategy {
 	case LeastPeak:
@@ -106,7 +106,7 @@ func (m *maker) follow(ctx context.Context, least search.Result) (r search.Resul
 
 // touchLeast is the plan that touches least; where the search ended before it was
 // found, the plan of the smallest total, with nothing proven of what it touches.
-func (m *maker) touchLeast(ctx context.Context, c choice, least search.Result) (search.Result, float64) {
+func (m *maker) touchLeast(ctx context.Context, c choice, least bnb.Result) (bnb.Result, float64) {
 	bound := m.proven(least)
 	if r, b := m.leastTouched(ctx, c, least.Claim.Use); r.Steps != nil {
 		return r, b
@@ -124,8 +124,8 @@ func (m *maker) touchLeast(ctx context.Context, c choice, least search.Result) (
 
 // feasible looks for any plan at a use within what the variables are confined
 // to, and says whether it is proven that there is none.
-func (m *maker) feasible(ctx context.Context, use float64, start []lattice.Steps) (search.Result, bool) {
+func (m *maker) feasible(ctx context.Context, use float64, start []mip.Steps) (bnb.Result, bool) {
 	const solves = 400
-	r := m.find(ctx, lattice.Goal{Use: use}, search.Options{Gap: math.Inf(1), Solves: solves, Start: start, Tell: m.opt.Tell})
-	return r, r.Status == search.Impossible && math.IsInf(m.proven(r), 1)
+	r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: math.Inf(1), Solves: solves, Start: start, Tell: m.opt.Tell})
+	return r, r.Status == bnb.Impossible && math.IsInf(m.proven(r), 1)
 }

@@ -7,8 +7,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -117,7 +117,7 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 	if m.opt.Solves > 0 {
 		solves = min(solves, m.opt.Solves)
 	}
-	r := sub.find(ctx, lattice.Goal{Use: s.use}, search.Options{Gap: subsetGap, Solves: solves, Tell: m.opt.Tell})
+	r := sub.find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: subsetGap, Solves: solves, Tell: m.opt.Tell})
 	p, bound := sub.plan, sub.proven(r)
 	point := &out.Curve[len(out.Curve)-1]
 	point.Bound = math.Min(point.Bound, bound) // NaN where one of them is

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/testdata/families"
 	"leastmove/train"
 )
@@ -100,7 +100,7 @@ func TestUnitsChangeNothing(t *testing.T) {
 	for i, inch := range []bool{false, true} {
 		plans[i] = planned(t, readTrain(t, "vertical", bothWays(written{inch}, 0)), Options{Gap: exact})
 		require.Equal(t, Planned, plans[i].Status)
-		r := search.Relax(&build(readTrain(t, "both planes", bothWays(written{inch}, 1)), nil).problem, lattice.Goal{Use: 0.7})
+		r := bnb.Relax(&build(readTrain(t, "both planes", bothWays(written{inch}, 1)), nil).problem, mip.Goal{Use: 0.7})
 		require.False(t, r.Impossible())
 		relaxed[i] = r.Bound
 	}

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // This file has the plans that are tried for a chance: limits held short by a margin,
@@ -34,7 +34,7 @@ func (a *assuring) middle(ctx context.Context, k float64) {
 	}
 	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
 	m.confine(shortened(short))
-	r := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: nearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
+	r := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: nearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
 	if r.Steps == nil {
 		return
@@ -119,7 +119,7 @@ func (a *assuring) try(ctx context.Context, k float64) (chance float64, found bo
 func (a *assuring) hold(ctx context.Context, k float64, short []float64) (chance float64, found bool) {
 	m, r := a.find(ctx, short, assureSolves, math.Max(a.opt.Gap, assureGap))
 	if r.Steps == nil {
-		a.ran = a.ran || r.Status == search.Cut
+		a.ran = a.ran || r.Status == bnb.Cut
 		return 0, false
 	}
 	m.plan.Status, m.plan.Least = Planned, r.Value
@@ -142,14 +142,14 @@ const (
 )
 
 // find looks for the least total with the coupling limits held short.
-func (a *assuring) find(ctx context.Context, short []float64, solves int, gap float64) (*maker, search.Result) {
+func (a *assuring) find(ctx context.Context, short []float64, solves int, gap float64) (*maker, bnb.Result) {
 	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
 	m.confine(shortened(short))
 	if a.opt.Solves > 0 {
 		solves = min(solves, a.opt.Solves)
 	}
 	solves = min(solves, enough(len(m.task.problem.Vars)))
-	r := m.find(ctx, lattice.Goal{Use: 1}, search.Options{Gap: gap, Solves: solves, Start: a.steps, Tell: a.opt.Tell})
+	r := m.find(ctx, mip.Goal{Use: 1}, bnb.Options{Gap: gap, Solves: solves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
 	return m, r
 }

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -66,7 +66,7 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 		m.opt.Solves = min(m.opt.Solves, opt.Solves)
 	}
 	_, solves := m.closeEnough()
-	low := m.find(ctx, lattice.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, search.Options{Gap: m.tradeGap(), Solves: solves, Tell: opt.Tell})
+	low := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: m.tradeGap(), Solves: solves, Tell: opt.Tell})
 	trade := &Trade{Status: Planned, Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
 		if trade.Status = Undecided; math.IsInf(m.proven(low), 1) {
@@ -110,7 +110,7 @@ func (m *maker) relaxedCurve(first, last float64) []TradePoint {
 func (m *maker) relaxedPoint(use float64) TradePoint {
 	nan := math.NaN()
 	p := TradePoint{Use: use, Total: nan, Bound: nan, Reached: nan, Peak: nan, Relaxed: nan}
-	if r := search.Relax(&m.task.problem, lattice.Goal{Use: use}); verified(&m.task.problem, r.Claim, r.Proof) {
+	if r := bnb.Relax(&m.task.problem, mip.Goal{Use: use}); verified(&m.task.problem, r.Claim, r.Proof) {
 		p.Relaxed = r.Bound
 	}
 	return p
@@ -161,8 +161,8 @@ func (m *maker) tradeGap() float64 {
 }
 
 // tradePoint adds the plan at a point's share; a plan at a smaller one is one too.
-func (m *maker) tradePoint(ctx context.Context, p *TradePoint, start lattice.Steps) lattice.Steps {
-	r := m.find(ctx, lattice.Goal{Use: p.Use}, search.Options{Gap: m.tradeGap(), Solves: m.opt.Solves, Start: []lattice.Steps{start}, Tell: m.opt.Tell})
+func (m *maker) tradePoint(ctx context.Context, p *TradePoint, start mip.Steps) mip.Steps {
+	r := m.find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: m.tradeGap(), Solves: m.opt.Solves, Start: []mip.Steps{start}, Tell: m.opt.Tell})
 	p.Bound = m.proven(r)
 	if r.Steps == nil {
 		return start

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 )
 
 // By hand: from (0.2, 10) to (1, 2) the line falls by 10 for each unit of use.
@@ -107,7 +107,7 @@ func TestTradeOff(t *testing.T) {
 func TestTimeLimitOfWholeStudies(t *testing.T) {
 	tr := drawn(t, "plain", 103)
 	told := 0
-	opt := Options{Limit: time.Nanosecond, Tell: func(search.Progress) { told++ }}
+	opt := Options{Limit: time.Nanosecond, Tell: func(bnb.Progress) { told++ }}
 	_, err := TradeOff(t.Context(), tr, opt)
 	require.NoError(t, err)
 	_, err = Compare(t.Context(), tr, opt)

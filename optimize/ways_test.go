@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -70,7 +70,7 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 			assert.False(t, relaxedOutAt(&m.capped(w.Peak.value+tr.Shims.Step).problem, w.Aim), "%s: a cap above it is not", w.Train)
 		}
 		for n, use := range []float64{0.4, 0.7, 1} {
-			r := search.Relax(&k.problem, lattice.Goal{Use: use})
+			r := bnb.Relax(&k.problem, mip.Goal{Use: use})
 			if total := w.Totals[n]; total.word == "" && !r.Impossible() {
 				totals++
 				assert.InDelta(t, total.value, r.Bound, near*math.Max(1, total.value), "%s at %g", w.Train, use)

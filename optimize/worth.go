@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -16,8 +16,8 @@ import (
 // and closer. The soft foot that packs may leave is not among them: it is the
 // crew's to set.
 func (m *maker) worth(use float64) []Worth {
-	goal := lattice.Goal{Use: use}
-	base := search.Relax(&m.task.problem, goal)
+	goal := mip.Goal{Use: use}
+	base := bnb.Relax(&m.task.problem, goal)
 	if base.X == nil || base.Proof == nil || base.Proof.Witness == nil {
 		return nil
 	}
@@ -48,17 +48,17 @@ const leastPrice = 1e-6
 // change solves anew with the limit wider and closer; false where what it says
 // of a wider limit is not proven.
 func (m *maker) change(w *Worth, use, bound float64) bool {
-	t, goal := m.plan.Train, lattice.Goal{Use: use}
+	t, goal := m.plan.Train, mip.Goal{Use: use}
 	w.By, w.Closer = usual(t, w.End), math.Inf(1)
 	wide := build(w.widened(t, w.By), m.touching)
-	wider := search.Relax(&wide.problem, goal)
+	wider := bnb.Relax(&wide.problem, goal)
 	if !verified(&wide.problem, wider.Claim, wider.Proof) {
 		return false
 	}
 	w.AtMost = m.plan.Least - wider.Bound
 	w.Wider = math.Max(0, bound-wider.Bound)
 	near := build(w.widened(t, -w.By), m.touching)
-	if closer := search.Relax(&near.problem, goal); closer.X != nil {
+	if closer := bnb.Relax(&near.problem, goal); closer.X != nil {
 		w.Closer = math.Max(0, closer.Bound-bound)
 	}
 	return true

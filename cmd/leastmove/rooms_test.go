@@ -14,16 +14,16 @@ import (
 // reach, directly or not, stands beside it.
 func TestImportsGoOneWay(t *testing.T) {
 	for from, never := range map[string][]string{
-		"leastmove/train":            {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
-		"leastmove/train/trainfile":  {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
-		"leastmove/train/readings":   {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/trainfile"},
-		"leastmove/bolts":            {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
-		"leastmove/optimize":         {"leastmove/cmd", "leastmove/train/trainfile"},
-		"leastmove/optimize/after":   {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/search", "leastmove/optimize/conic"},
-		"leastmove/optimize/lattice": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/conic", "leastmove/optimize/search"},
-		"leastmove/optimize/conic":   {"leastmove/train", "leastmove/bolts", "leastmove/optimize/lattice", "leastmove/optimize/search"},
-		"leastmove/optimize/certify": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/conic", "leastmove/optimize/search"},
-		"leastmove/optimize/search":  {"leastmove/train", "leastmove/bolts"},
+		"leastmove/train":             {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
+		"leastmove/train/trainfile":   {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
+		"leastmove/train/readings":    {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/trainfile"},
+		"leastmove/bolts":             {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
+		"leastmove/optimize":          {"leastmove/cmd", "leastmove/train/trainfile"},
+		"leastmove/optimize/diagnose": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/bnb", "leastmove/optimize/socp"},
+		"leastmove/optimize/mip":      {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
+		"leastmove/optimize/socp":     {"leastmove/train", "leastmove/bolts", "leastmove/optimize/mip", "leastmove/optimize/bnb"},
+		"leastmove/optimize/certify":  {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
+		"leastmove/optimize/bnb":      {"leastmove/train", "leastmove/bolts"},
 	} {
 		out, err := exec.Command("go", "list", "-deps", from).Output()
 		require.NoError(t, err)

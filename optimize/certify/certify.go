@@ -25,7 +25,7 @@
 // Mathematical Programming 99, 2004).
 //
 // Before that a box is narrowed by interval arithmetic on single limits
-// (lattice.Problem.Narrow), as the search narrows it, and its ends are brought
+// (mip.Problem.Narrow), as the search narrows it, and its ends are brought
 // in from steps that are barred. So a box may be split between two steps that a
 // variable may take, and is empty where it holds none.
 //
@@ -44,28 +44,28 @@ import (
 	"math"
 	"math/big"
 
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 )
 
 // A Claim is what is to be proven: in the box Lo..Hi, in steps, no point where
 // the variables may be keeps every limit at Use and costs less than Cost (+Inf:
 // at any cost).
 type Claim struct {
-	Lo, Hi lattice.Steps
+	Lo, Hi mip.Steps
 	Use    float64
 	Cost   float64
 	// Refuses says of a point that keeps the limits whether it fails all the
 	// same, for a reason that the problem does not state; nil: none does.
-	Refuses func(lattice.Steps) bool
+	Refuses func(mip.Steps) bool
 }
 
 // A Proof is a tree of boxes. A node first may narrow its box, with Witness
 // saying why nothing was lost, and then is closed by its Witness or split. A
 // box of a single point needs no Witness: the point itself is judged.
 type Proof struct {
-	Witness *Witness      // nil: none
-	Lo, Hi  lattice.Steps // the narrowed box; nil: not narrowed
-	Var     int           // split: Below has x ≤ At, Above x ≥ At+1
+	Witness *Witness  // nil: none
+	Lo, Hi  mip.Steps // the narrowed box; nil: not narrowed
+	Var     int       // split: Below has x ≤ At, Above x ≥ At+1
 	At      int
 	Below   *Proof // nil with Above: not split
 	Above   *Proof
@@ -78,18 +78,18 @@ type Witness struct {
 }
 
 // Check verifies a proof of a claim; the error says what does not hold.
-func Check(p *lattice.Problem, c Claim, proof *Proof) error {
+func Check(p *mip.Problem, c Claim, proof *Proof) error {
 	k := newChecker(p, c)
 	if len(c.Lo) != len(p.Vars) || len(c.Hi) != len(p.Vars) {
 		return fmt.Errorf("the box has %d and %d sides for %d variables", len(c.Lo), len(c.Hi), len(p.Vars))
 	}
-	return k.node(proof, append(lattice.Steps(nil), c.Lo...), append(lattice.Steps(nil), c.Hi...))
+	return k.node(proof, append(mip.Steps(nil), c.Lo...), append(mip.Steps(nil), c.Hi...))
 }
 
 // Keeps verifies that a point keeps its box and every limit at a use, each to
 // a share of slack, and that no variable is where it may not be; the error
 // names the limit by its index.
-func Keeps(p *lattice.Problem, s lattice.Steps, use, slack float64) error {
+func Keeps(p *mip.Problem, s mip.Steps, use, slack float64) error {
 	over := new(big.Rat).Add(big.NewRat(1, 1), rat(slack))
 	x := make([]*big.Rat, len(s))
 	for j := range p.Vars {
@@ -123,7 +123,7 @@ func Keeps(p *lattice.Problem, s lattice.Steps, use, slack float64) error {
 }
 
 type checker struct {
-	problem *lattice.Problem
+	problem *mip.Problem
 	claim   Claim
 	rows    int        // of all limits
 	step    []*big.Rat // of each variable
@@ -131,7 +131,7 @@ type checker struct {
 	radius  []*big.Rat // of each limit at the claimed use
 }
 
-func newChecker(p *lattice.Problem, c Claim) *checker {
+func newChecker(p *mip.Problem, c Claim) *checker {
 	k := &checker{problem: p, claim: c}
 	for _, v := range p.Vars {
 		step := rat(v.Step)
@@ -150,7 +150,7 @@ func newChecker(p *lattice.Problem, c Claim) *checker {
 }
 
 // node verifies the proof of a box, which is the node's to change.
-func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
+func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 	if !k.problem.Narrow(lo, hi, k.claim.Use, 0) {
 		return nil
 	}
@@ -180,7 +180,7 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 		}
 		n.shrink(lo, hi)
 		k.problem.Shut(lo, hi)
-		if lattice.Empty(lo, hi) || leaf && k.misses(lo, hi) {
+		if mip.Empty(lo, hi) || leaf && k.misses(lo, hi) {
 			return nil
 		}
 	}
@@ -190,10 +190,10 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 	if n.Var < 0 || n.Var >= len(lo) {
 		return fmt.Errorf("a box is split at variable %d of %d", n.Var, len(lo))
 	}
-	below, above := append(lattice.Steps(nil), hi...), append(lattice.Steps(nil), lo...)
+	below, above := append(mip.Steps(nil), hi...), append(mip.Steps(nil), lo...)
 	below[n.Var] = min(hi[n.Var], n.At)
 	above[n.Var] = max(lo[n.Var], n.At+1)
-	if err := k.node(n.Below, append(lattice.Steps(nil), lo...), below); err != nil {
+	if err := k.node(n.Below, append(mip.Steps(nil), lo...), below); err != nil {
 		return err
 	}
 	return k.node(n.Above, above, hi)
@@ -201,7 +201,7 @@ func (k *checker) node(n *Proof, lo, hi lattice.Steps) error {
 
 // misses says whether a box is one point that is not what the claim denies: it
 // costs enough, breaks a limit, or is turned down.
-func (k *checker) misses(lo, hi lattice.Steps) bool {
+func (k *checker) misses(lo, hi mip.Steps) bool {
 	cost, touched := new(big.Rat), map[int]bool{}
 	for j := range lo {
 		if lo[j] != hi[j] {
@@ -220,7 +220,7 @@ func (k *checker) misses(lo, hi lattice.Steps) bool {
 }
 
 // shrink narrows a box to what a node leaves of it.
-func (n *Proof) shrink(lo, hi lattice.Steps) {
+func (n *Proof) shrink(lo, hi mip.Steps) {
 	for j := range n.Lo {
 		lo[j], hi[j] = max(lo[j], n.Lo[j]), min(hi[j], n.Hi[j])
 	}

@@ -7,25 +7,25 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 )
 
 // lens is |(x + y − 3.3, x − y)| ≤ 1 over whole x and y in −5..5 at cost
 // |x| + |y|. By hand: without whole steps the least cost is 2.3, at x = y = 1.15.
 // Whole points with x + y = 3 have |x − y| ≥ 1 and a length of √(0.09 + 1), too
 // long; (2, 2) has 0.7 and keeps it. So the least point costs 4.
-func lens() *lattice.Problem {
-	both := func(b float64) []lattice.Term {
-		return []lattice.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: b}}
+func lens() *mip.Problem {
+	both := func(b float64) []mip.Term {
+		return []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: b}}
 	}
-	return &lattice.Problem{
-		Vars:   []lattice.Var{{Weight: 1, Step: 1, Lo: -5, Hi: 5}, {Weight: 1, Step: 1, Lo: -5, Hi: 5}},
-		Limits: []lattice.Limit{{Rows: []lattice.Row{{Terms: both(1), Constant: -3.3}, {Terms: both(-1)}}, Radius: 1}},
+	return &mip.Problem{
+		Vars:   []mip.Var{{Weight: 1, Step: 1, Lo: -5, Hi: 5}, {Weight: 1, Step: 1, Lo: -5, Hi: 5}},
+		Limits: []mip.Limit{{Rows: []mip.Row{{Terms: both(1), Constant: -3.3}, {Terms: both(-1)}}, Radius: 1}},
 	}
 }
 
 func claim(cost float64) Claim {
-	return Claim{Lo: lattice.Steps{-5, -5}, Hi: lattice.Steps{5, 5}, Use: 1, Cost: cost}
+	return Claim{Lo: mip.Steps{-5, -5}, Hi: mip.Steps{5, 5}, Use: 1, Cost: cost}
 }
 
 // pull says x + y ≥ 3.3 − 1 = 2.3.
@@ -72,7 +72,7 @@ func TestTreeByHand(t *testing.T) {
 func TestNarrowing(t *testing.T) {
 	p := lens()
 	n := tree()
-	n.Witness, n.Lo, n.Hi = pull(), lattice.Steps{0, 0}, lattice.Steps{5, 5}
+	n.Witness, n.Lo, n.Hi = pull(), mip.Steps{0, 0}, mip.Steps{5, 5}
 	require.NoError(t, Check(p, claim(3), n))
 	n.Lo[0] = 1
 	assert.Error(t, Check(p, claim(3), n), "x = 0 was cut off, and the witness does not say why")
@@ -102,14 +102,14 @@ func TestWitnessesThatMeanNothing(t *testing.T) {
 func TestSinglePoint(t *testing.T) {
 	p := lens()
 	at := func(x, y int, cost float64) Claim {
-		return Claim{Lo: lattice.Steps{x, y}, Hi: lattice.Steps{x, y}, Use: 1, Cost: cost}
+		return Claim{Lo: mip.Steps{x, y}, Hi: mip.Steps{x, y}, Use: 1, Cost: cost}
 	}
 	single := &Proof{}
 	assert.NoError(t, Check(p, at(2, 2, 4), single), "costs 4")
 	assert.Error(t, Check(p, at(2, 2, 4.5), single), "costs less and keeps the limit")
 	assert.NoError(t, Check(p, at(1, 1, 4), single), "breaks the limit")
 	c := at(2, 2, 4.5)
-	c.Refuses = func(s lattice.Steps) bool { return s[0] == 2 }
+	c.Refuses = func(s mip.Steps) bool { return s[0] == 2 }
 	assert.NoError(t, Check(p, c, single), "is turned down")
 	assert.Error(t, Check(p, claim(4.5), single), "not a single point")
 }
@@ -118,20 +118,20 @@ func TestSinglePoint(t *testing.T) {
 // and the straight pull apart proves it. By hand: centres 2 apart, radii
 // summing to 2 ± 1e-6.
 func TestDiscs(t *testing.T) {
-	disc := func(centre, radius float64) lattice.Limit {
-		return lattice.Limit{Radius: radius, Rows: []lattice.Row{
-			{Terms: []lattice.Term{{Var: 0, Coefficient: 1}}, Constant: -centre}, {Terms: []lattice.Term{{Var: 1, Coefficient: 1}}},
+	disc := func(centre, radius float64) mip.Limit {
+		return mip.Limit{Radius: radius, Rows: []mip.Row{
+			{Terms: []mip.Term{{Var: 0, Coefficient: 1}}, Constant: -centre}, {Terms: []mip.Term{{Var: 1, Coefficient: 1}}},
 		}}
 	}
-	vars := []lattice.Var{{Weight: 1, Step: 1e-6, Lo: -4, Hi: 4}, {Weight: 1, Step: 1e-6, Lo: -4, Hi: 4}}
-	c := Claim{Lo: lattice.Steps{-4e6, -4e6}, Hi: lattice.Steps{4e6, 4e6}, Use: 1, Cost: math.Inf(1)}
+	vars := []mip.Var{{Weight: 1, Step: 1e-6, Lo: -4, Hi: 4}, {Weight: 1, Step: 1e-6, Lo: -4, Hi: 4}}
+	c := Claim{Lo: mip.Steps{-4e6, -4e6}, Hi: mip.Steps{4e6, 4e6}, Use: 1, Cost: math.Inf(1)}
 	pull := &Proof{Witness: &Witness{Pull: []float64{1, 0, -1, 0}}}
-	apart := &lattice.Problem{Vars: vars, Limits: []lattice.Limit{disc(0, 1), disc(2, 1-1e-6)}}
+	apart := &mip.Problem{Vars: vars, Limits: []mip.Limit{disc(0, 1), disc(2, 1-1e-6)}}
 	assert.NoError(t, Check(apart, c, pull))
-	overlap := &lattice.Problem{Vars: vars, Limits: []lattice.Limit{disc(0, 1), disc(2, 1+1e-6)}}
+	overlap := &mip.Problem{Vars: vars, Limits: []mip.Limit{disc(0, 1), disc(2, 1+1e-6)}}
 	assert.Error(t, Check(overlap, c, pull))
-	assert.NoError(t, Keeps(overlap, lattice.Steps{1e6, 0}, 1, 1e-12))
-	assert.Error(t, Keeps(apart, lattice.Steps{1e6, 0}, 1, 1e-12))
+	assert.NoError(t, Keeps(overlap, mip.Steps{1e6, 0}, 1, 1e-12))
+	assert.Error(t, Keeps(apart, mip.Steps{1e6, 0}, 1, 1e-12))
 }
 
 // Touching a block costs where it cannot stay, and not where it can.
@@ -158,10 +158,10 @@ func TestUse(t *testing.T) {
 
 func TestKeeps(t *testing.T) {
 	p := lens()
-	assert.NoError(t, Keeps(p, lattice.Steps{2, 2}, 1, 0))
-	assert.Error(t, Keeps(p, lattice.Steps{1, 2}, 1, 0))
-	assert.Error(t, Keeps(p, lattice.Steps{2, 3}, 1, 0))
-	assert.Error(t, Keeps(p, lattice.Steps{6, 6}, 1, 0), "out of its range")
+	assert.NoError(t, Keeps(p, mip.Steps{2, 2}, 1, 0))
+	assert.Error(t, Keeps(p, mip.Steps{1, 2}, 1, 0))
+	assert.Error(t, Keeps(p, mip.Steps{2, 3}, 1, 0))
+	assert.Error(t, Keeps(p, mip.Steps{6, 6}, 1, 0), "out of its range")
 }
 
 // Without x = 2 the lens holds no point. By hand: x ≤ 1 leaves (1, 2) alone,
@@ -180,12 +180,12 @@ func TestListedSteps(t *testing.T) {
 		assert.Error(t, Check(p, none, split), "and so if any may")
 	}
 	p.Vars[0].Only = []int{1, 3}
-	at := Claim{Lo: lattice.Steps{2, 2}, Hi: lattice.Steps{2, 2}, Use: 1, Cost: 4.5}
+	at := Claim{Lo: mip.Steps{2, 2}, Hi: mip.Steps{2, 2}, Use: 1, Cost: 4.5}
 	assert.NoError(t, Check(p, at, &Proof{}), "the point is barred")
-	assert.Error(t, Keeps(p, lattice.Steps{2, 2}, 1, 0))
+	assert.Error(t, Keeps(p, mip.Steps{2, 2}, 1, 0))
 	p.Vars[0].Only = []int{2}
 	assert.Error(t, Check(p, at, &Proof{}))
-	assert.NoError(t, Keeps(p, lattice.Steps{2, 2}, 1, 0))
+	assert.NoError(t, Keeps(p, mip.Steps{2, 2}, 1, 0))
 }
 
 // What a witness cuts off needs its reason, whatever is listed: a box narrowed
@@ -193,7 +193,7 @@ func TestListedSteps(t *testing.T) {
 func TestNarrowingToBarredSteps(t *testing.T) {
 	p := lens()
 	p.Vars[0].Only = []int{-5, 5}
-	n := &Proof{Witness: pull(), Lo: lattice.Steps{0, 0}, Hi: lattice.Steps{4, 5}}
+	n := &Proof{Witness: pull(), Lo: mip.Steps{0, 0}, Hi: mip.Steps{4, 5}}
 	c := claim(7)
 	c.Lo[1], c.Hi[1] = 1, 1
 	p.Limits[0].Radius = 9

@@ -5,7 +5,7 @@ import (
 	"math"
 	"math/big"
 
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 )
 
 // weighed is a witness multiplied out exactly: the part that no variable
@@ -86,7 +86,7 @@ func (w *weighed) term(j, n int) *big.Rat {
 }
 
 // total is the smallest value of the whole over a box.
-func (w *weighed) total(lo, hi lattice.Steps) *big.Rat {
+func (w *weighed) total(lo, hi mip.Steps) *big.Rat {
 	sum := new(big.Rat).Set(w.constant)
 	for first := 0; first < len(lo); {
 		block, still := new(big.Rat), true
@@ -109,7 +109,7 @@ func (w *weighed) total(lo, hi lattice.Steps) *big.Rat {
 
 // separate is a lower bound on total in which every variable's term stands
 // alone: only blocks that cannot stay as they are pay for being touched.
-func (w *weighed) separate(lo, hi lattice.Steps) *big.Rat {
+func (w *weighed) separate(lo, hi mip.Steps) *big.Rat {
 	sum, paid := new(big.Rat).Set(w.constant), -1
 	for j := range lo {
 		sum.Add(sum, w.least(j, lo[j], hi[j]))
@@ -122,7 +122,7 @@ func (w *weighed) separate(lo, hi lattice.Steps) *big.Rat {
 }
 
 // narrows verifies that what a node cuts off its box holds no point.
-func (w *weighed) narrows(n *Proof, lo, hi lattice.Steps) error {
+func (w *weighed) narrows(n *Proof, lo, hi mip.Steps) error {
 	if n.Lo == nil {
 		return nil
 	}

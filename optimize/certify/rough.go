@@ -3,7 +3,7 @@ package certify
 import (
 	"math"
 
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 )
 
 // roughly weighs a node's witness in floating point with all rounding errors
@@ -14,7 +14,7 @@ import (
 // problem, the claim and the witness. With n such products, summed in any
 // order, the result is off by at most γ Σ|products| with
 // γ = k ε / (1 − k ε), k = n + 8, ε = 2⁻⁵³.
-func (k *checker) roughly(n *Proof, lo, hi lattice.Steps) (closed, narrowed bool) {
+func (k *checker) roughly(n *Proof, lo, hi mip.Steps) (closed, narrowed bool) {
 	p, w := k.problem, n.Witness
 	y, size := make([]float64, len(p.Vars)), make([]float64, len(p.Vars)) // of each slope, and of what was summed
 	var sum, all float64
@@ -110,7 +110,7 @@ func (k *checker) roughly(n *Proof, lo, hi lattice.Steps) (closed, narrowed bool
 }
 
 // least is the smallest value of a variable's own term over lo..hi.
-func least(v lattice.Var, price, y float64, lo, hi int) float64 {
+func least(v mip.Var, price, y float64, lo, hi int) float64 {
 	term := func(n int) float64 {
 		x := v.Step * float64(n)
 		return price*v.Weight*math.Abs(x) + y*x

@@ -7,18 +7,18 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/mip"
 )
 
 // disc is: least |x| + 2|y| with |(x − 3, y − 4)| ≤ 1, both within ±6.
-func disc(within float64) *lattice.Problem {
-	return &lattice.Problem{
-		Vars: []lattice.Var{{Weight: 1, Step: 0.01, Lo: -within, Hi: within}, {Weight: 2, Step: 0.01, Lo: -within, Hi: within}},
-		Limits: []lattice.Limit{{Radius: 1, Rows: []lattice.Row{
-			{Terms: []lattice.Term{{Var: 0, Coefficient: 1}}, Constant: -3},
-			{Terms: []lattice.Term{{Var: 1, Coefficient: 1}}, Constant: -4},
+func disc(within float64) *mip.Problem {
+	return &mip.Problem{
+		Vars: []mip.Var{{Weight: 1, Step: 0.01, Lo: -within, Hi: within}, {Weight: 2, Step: 0.01, Lo: -within, Hi: within}},
+		Limits: []mip.Limit{{Radius: 1, Rows: []mip.Row{
+			{Terms: []mip.Term{{Var: 0, Coefficient: 1}}, Constant: -3},
+			{Terms: []mip.Term{{Var: 1, Coefficient: 1}}, Constant: -4},
 		}}},
 	}
 }
@@ -31,7 +31,7 @@ func TestWitnessProvesTheOptimum(t *testing.T) {
 	assert.True(t, proves(p, 1, least*(1-1e-8), w))
 	assert.False(t, proves(p, 1, least*(1+1e-6), w), "points as cheap as this exist")
 
-	r := search.Relax(p, lattice.Goal{Use: 1})
+	r := bnb.Relax(p, mip.Goal{Use: 1})
 	c := certified(p, 1, r)
 	assert.LessOrEqual(t, c.Under, 1e-8)
 	assert.LessOrEqual(t, c.Outside, 1e-7)
@@ -43,7 +43,7 @@ func TestWitnessProvesTheOptimum(t *testing.T) {
 // away from it.
 func TestWitnessProvesThatNothingIsLeft(t *testing.T) {
 	p := disc(2)
-	r := search.Relax(p, lattice.Goal{Use: 1})
+	r := bnb.Relax(p, mip.Goal{Use: 1})
 	require.True(t, r.Impossible())
 	assert.Zero(t, certified(p, 1, r).Under)
 }
@@ -51,14 +51,14 @@ func TestWitnessProvesThatNothingIsLeft(t *testing.T) {
 // A bound above the optimum and a point off the disc must not pass.
 func TestFalseAnswersAreFound(t *testing.T) {
 	p := disc(6)
-	r := search.Relax(p, lattice.Goal{Use: 1})
+	r := bnb.Relax(p, mip.Goal{Use: 1})
 	require.NotNil(t, r.X)
-	high := certified(p, 1, search.Relaxed{X: r.X, Bound: r.Bound * 1.001})
+	high := certified(p, 1, bnb.Relaxed{X: r.X, Bound: r.Bound * 1.001})
 	assert.True(t, math.IsInf(high.Under, 1))
-	off := certified(p, 1, search.Relaxed{X: []float64{r.X[0] - 0.001, r.X[1] - 0.001}, Bound: r.Bound})
+	off := certified(p, 1, bnb.Relaxed{X: []float64{r.X[0] - 0.001, r.X[1] - 0.001}, Bound: r.Bound})
 	assert.True(t, math.IsInf(off.Outside, 1))
 	assert.Greater(t, off.Excess, 1e-3, "(0.001, 0.001) moves it outwards by 0.001 (1 + 2)/√5 = 0.00134")
-	assert.True(t, math.IsInf(certified(p, 1, search.Relaxed{Bound: math.Inf(1)}).Under, 1), "there are points")
+	assert.True(t, math.IsInf(certified(p, 1, bnb.Relaxed{Bound: math.Inf(1)}).Under, 1), "there are points")
 }
 
 // What a search claims is borne out, and a plan beyond its limits is not.
@@ -66,11 +66,11 @@ func TestDuelChecksCertificates(t *testing.T) {
 	s, err := read("plain", 1, "")
 	require.NoError(t, err)
 	d := searched(s, 1<<40)
-	require.Equal(t, search.Least, d.ours.Status)
+	require.Equal(t, bnb.Least, d.ours.Status)
 	assert.Empty(t, d.broken)
 	assert.False(t, math.IsInf(d.within[1], 1))
 
-	d.ours.Steps = make(lattice.Steps, len(d.ours.Steps)) // nothing moved: found outside
+	d.ours.Steps = make(mip.Steps, len(d.ours.Steps)) // nothing moved: found outside
 	require.Error(t, certify.Keeps(s.problem, d.ours.Steps, aim, 1e-9))
 	d.check(s.problem)
 	assert.Len(t, d.broken, 1)
@@ -94,7 +94,7 @@ func TestThirdRefereeSettles(t *testing.T) {
 		{"no third answer", 2, value(2.1), answer{Status: "unknown"}, "undecided"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			v := verdict{value: c.ours, unit: 1, ours: search.Relaxed{Bound: c.ours, X: []float64{0}}}
+			v := verdict{value: c.ours, unit: 1, ours: bnb.Relaxed{Bound: c.ours, X: []float64{0}}}
 			v.they.Relaxed, v.they.Cuts = c.cvx, c.cuts
 			assert.Equal(t, c.want, v.settled())
 		})
@@ -114,6 +114,6 @@ func TestLongChainsHaveAPlan(t *testing.T) {
 		s, err := read("chain", uint64(n), long(n))
 		require.NoError(t, err)
 		assert.Len(t, s.train.Machines, n)
-		assert.NotNil(t, search.Relax(s.problem, lattice.Goal{Use: aim}).X)
+		assert.NotNil(t, bnb.Relax(s.problem, mip.Goal{Use: aim}).X)
 	}
 }

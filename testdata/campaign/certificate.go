@@ -3,9 +3,9 @@ package main
 import (
 	"math"
 
+	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/mip"
 )
 
 // A certificate is what package certify says of a relaxed answer. Shares are
@@ -31,7 +31,7 @@ func share(difference, value float64) float64 {
 
 // certified has a relaxed answer proven. The witness for the bound comes from
 // a cone program written here, not from the one that search wrote.
-func certified(p *lattice.Problem, use float64, r search.Relaxed) certificate {
+func certified(p *mip.Problem, use float64, r bnb.Relaxed) certificate {
 	c := certificate{Outside: math.Inf(1), Under: math.Inf(1), Gap: math.Inf(1)}
 	w := witness(p, use, r.Impossible())
 	if r.Impossible() {
@@ -60,14 +60,14 @@ func certified(p *lattice.Problem, use float64, r search.Relaxed) certificate {
 	return c
 }
 
-func proves(p *lattice.Problem, use, bound float64, w *certify.Witness) bool {
+func proves(p *mip.Problem, use, bound float64, w *certify.Witness) bool {
 	claim := certify.Claim{Use: use, Cost: bound}
 	claim.Lo, claim.Hi = box(p)
 	return certify.Check(p, claim, &certify.Proof{Witness: w}) == nil
 }
 
 // box is the problem's box in whole steps.
-func box(p *lattice.Problem) (lo, hi lattice.Steps) {
+func box(p *mip.Problem) (lo, hi mip.Steps) {
 	for _, v := range p.Vars {
 		lo = append(lo, int(math.Ceil(v.Lo/v.Step-1e-9)))
 		hi = append(hi, int(math.Floor(v.Hi/v.Step+1e-9)))
@@ -77,11 +77,11 @@ func box(p *lattice.Problem) (lo, hi lattice.Steps) {
 
 // nearest is a point without steps as the nearest one of a lattice so fine
 // (1e-12 mm) that it makes no difference.
-func nearest(p *lattice.Problem, x []float64) (*lattice.Problem, lattice.Steps) {
+func nearest(p *mip.Problem, x []float64) (*mip.Problem, mip.Steps) {
 	const grain = 0x1p-40 // mm
 	fine := *p
-	fine.Vars = append([]lattice.Var(nil), p.Vars...)
-	steps := make(lattice.Steps, len(x))
+	fine.Vars = append([]mip.Var(nil), p.Vars...)
+	steps := make(mip.Steps, len(x))
 	for j := range x {
 		fine.Vars[j].Step = grain
 		steps[j] = int(math.Round(x[j] / grain))
@@ -91,7 +91,7 @@ func nearest(p *lattice.Problem, x []float64) (*lattice.Problem, lattice.Steps) 
 
 // excess is the most by which a point passes a limit, in the limit's own unit;
 // 0 where it passes none.
-func excess(p *lattice.Problem, use float64, x []float64) float64 {
+func excess(p *mip.Problem, use float64, x []float64) float64 {
 	var most float64
 	for j, v := range x {
 		most = math.Max(most, math.Max(v-p.Vars[j].Hi, p.Vars[j].Lo-v))
@@ -113,7 +113,7 @@ func excess(p *lattice.Problem, use float64, x []float64) float64 {
 	return most
 }
 
-func cost(p *lattice.Problem, x []float64) float64 {
+func cost(p *mip.Problem, x []float64) float64 {
 	var sum float64
 	for j := range x {
 		sum += p.Vars[j].Weight * math.Abs(x[j])

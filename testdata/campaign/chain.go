@@ -6,8 +6,8 @@ import (
 	"math/rand/v2"
 	"strings"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // long is a train of n machines with one coupling plane between neighbours and
@@ -54,8 +54,8 @@ func chains(runs int, r *referee) ([][]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		var ours search.Relaxed
-		t := seconds(runs, func() { ours = search.Relax(s.problem, lattice.Goal{Use: aim}) })
+		var ours bnb.Relaxed
+		t := seconds(runs, func() { ours = bnb.Relax(s.problem, mip.Goal{Use: aim}) })
 		c := certificate{Outside: math.Inf(1), Under: math.Inf(1), Gap: math.Inf(1)}
 		if ours.X != nil || ours.Impossible() {
 			c = certified(s.problem, aim, ours)

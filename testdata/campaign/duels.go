@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 )
 
 // proven is the table of our searches by class.
@@ -19,7 +19,7 @@ func proven(all []duel) [][]string {
 			if d.class != class {
 				continue
 			}
-			if d.ours.Status == search.Impossible {
+			if d.ours.Status == bnb.Impossible {
 				impossible++
 				continue
 			}
@@ -55,11 +55,11 @@ func against(all []duel) [][]string {
 		var ours, theirs, ratios []float64
 		var weDone, theyDone, better, worse int
 		for _, d := range all {
-			if d.class != class || !d.theirs || d.ours.Status == search.Impossible {
+			if d.class != class || !d.theirs || d.ours.Status == bnb.Impossible {
 				continue
 			}
 			ours, theirs, ratios = append(ours, d.total), append(theirs, d.inner.Seconds), append(ratios, d.inner.Seconds/d.total)
-			if d.ours.Status == search.Least {
+			if d.ours.Status == bnb.Least {
 				weDone++
 			}
 			if d.inner.Status == "optimal" {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 )
 
 // Each part of the campaign runs and writes its section; with no trains it
@@ -68,7 +68,7 @@ func stepped(o options, p page, referees []*referee) error {
 	}
 	var none []string
 	for _, d := range all {
-		if d.ours.Steps == nil && d.ours.Status != search.Impossible {
+		if d.ours.Steps == nil && d.ours.Status != bnb.Impossible {
 			none = append(none, fmt.Sprintf("%s %d", d.family, d.seed))
 		}
 	}

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"time"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // A process is one train planned by the program as a whole.
@@ -66,7 +66,7 @@ func planned(n, runs int, c source, theirLimit time.Duration, example string, r 
 			return nil, 0, err
 		}
 		machines := len(s.train.Machines)
-		relaxed := search.Relax(s.problem, lattice.Goal{Use: aim})
+		relaxed := bnb.Relax(s.problem, mip.Goal{Use: aim})
 		if machines < 3 || machines > 8 || relaxed.X == nil || relaxed.Bound <= 0 {
 			continue
 		}

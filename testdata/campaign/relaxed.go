@@ -5,15 +5,15 @@ import (
 	"math"
 	"sync"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // A verdict is what became of one train without whole steps.
 type verdict struct {
 	family string
 	seed   uint64
-	ours   search.Relaxed
+	ours   bnb.Relaxed
 	value  float64 // mm, of our point
 	cert   certificate
 	they   answers
@@ -33,7 +33,7 @@ func judge(s *subject, r *referee) (verdict, error) {
 	if err := r.send(q); err != nil {
 		return v, err
 	}
-	v.ours = search.Relax(s.problem, lattice.Goal{Use: aim})
+	v.ours = bnb.Relax(s.problem, mip.Goal{Use: aim})
 	if v.ours.X != nil {
 		v.value = cost(s.problem, v.ours.X)
 	}

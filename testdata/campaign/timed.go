@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 )
 
 // A race is one train's times in s, one solver after another.
@@ -25,8 +25,8 @@ func timed(n int, c source, runs, processes int, r *referee) ([]race, error) {
 		if err != nil {
 			return nil, err
 		}
-		goal := lattice.Goal{Use: aim}
-		if search.Relax(s.problem, goal).X == nil {
+		goal := mip.Goal{Use: aim}
+		if bnb.Relax(s.problem, goal).X == nil {
 			continue
 		}
 		class := s.class()
@@ -45,7 +45,7 @@ func timed(n int, c source, runs, processes int, r *referee) ([]race, error) {
 		if started[class] <= processes {
 			t.cbc, t.glpsol = a.CBC.Seconds, a.Glpsol.Seconds
 		}
-		t.ours = seconds(runs, func() { search.Relax(s.problem, goal) })
+		t.ours = seconds(runs, func() { bnb.Relax(s.problem, goal) })
 		out = append(out, t)
 	}
 	return out, nil

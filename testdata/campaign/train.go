@@ -5,7 +5,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/optimize"
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
 	"leastmove/testdata/families"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -20,7 +20,7 @@ type subject struct {
 	seed    uint64
 	text    string
 	train   *train.Train
-	problem *lattice.Problem
+	problem *mip.Problem
 }
 
 func (s *subject) name() string { return fmt.Sprintf("%s-%d", s.family, s.seed) }

@@ -6,9 +6,9 @@ import (
 	"math"
 	"time"
 
+	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
-	"leastmove/optimize/lattice"
-	"leastmove/optimize/search"
+	"leastmove/optimize/mip"
 )
 
 // A duel is one train in whole steps, here and by HiGHS.
@@ -16,7 +16,7 @@ type duel struct {
 	family string
 	seed   uint64
 	class  string
-	ours   search.Result
+	ours   bnb.Result
 	total  float64    // s, of our search
 	within [2]float64 // s, when the gap first was within each of gaps; +Inf: never
 	broken []string   // what a certificate does not bear out, or the two contradict
@@ -45,11 +45,11 @@ func searched(s *subject, limit time.Duration) duel {
 			}
 		}
 	}
-	d.ours = search.Find(ctx, s.problem, lattice.Goal{Use: aim}, search.Options{
-		Gap: gaps[1], Solves: math.MaxInt, Tell: func(p search.Progress) { reach(p.Value, p.Bound) },
+	d.ours = bnb.Find(ctx, s.problem, mip.Goal{Use: aim}, bnb.Options{
+		Gap: gaps[1], Solves: math.MaxInt, Tell: func(p bnb.Progress) { reach(p.Value, p.Bound) },
 	})
 	d.total = time.Since(start).Seconds()
-	if d.ours.Status != search.Cut {
+	if d.ours.Status != bnb.Cut {
 		d.within[0], d.within[1] = math.Min(d.within[0], d.total), math.Min(d.within[1], d.total)
 	}
 	d.verify = seconds(1, func() { d.check(s.problem) })
@@ -57,7 +57,7 @@ func searched(s *subject, limit time.Duration) duel {
 }
 
 // check has the search's statements verified by package certify.
-func (d *duel) check(p *lattice.Problem) {
+func (d *duel) check(p *mip.Problem) {
 	if err := certify.Check(p, d.ours.Claim, d.ours.Proof); err != nil {
 		d.broken = append(d.broken, "certify: "+err.Error())
 	}
@@ -67,7 +67,7 @@ func (d *duel) check(p *lattice.Problem) {
 	if err := certify.Keeps(p, d.ours.Steps, aim, 1e-9); err != nil {
 		d.broken = append(d.broken, "certify: "+err.Error())
 	}
-	if d.ours.Status == search.Least && d.ours.Gap() > gaps[1]+1e-9 && d.ours.Value > small {
+	if d.ours.Status == bnb.Least && d.ours.Gap() > gaps[1]+1e-9 && d.ours.Value > small {
 		d.broken = append(d.broken, fmt.Sprintf("least, with a gap of %.3g", d.ours.Gap()))
 	}
 }
@@ -104,7 +104,7 @@ func whole(n, asked int, c source, limit, theirLimit time.Duration, r *referee) 
 		if err != nil {
 			return nil, 0, err
 		}
-		if search.Relax(s.problem, lattice.Goal{Use: aim}).Bound <= 0 {
+		if bnb.Relax(s.problem, mip.Goal{Use: aim}).Bound <= 0 {
 			passed++
 			continue
 		}

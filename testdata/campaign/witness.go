@@ -4,13 +4,13 @@ import (
 	"math"
 
 	"leastmove/optimize/certify"
-	"leastmove/optimize/conic"
-	"leastmove/optimize/lattice"
+	"leastmove/optimize/mip"
+	"leastmove/optimize/socp"
 )
 
 // cones is the relaxed problem as a cone program over (|x|, x), variable by
 // variable, and the first row of each limit.
-func cones(p *lattice.Problem, use float64) (c conic.Program, first []int) {
+func cones(p *mip.Problem, use float64) (c socp.Program, first []int) {
 	lo, hi := box(p)
 	c.Start = []int{0}
 	row := func(h float64) {
@@ -70,14 +70,14 @@ func cones(p *lattice.Problem, use float64) (c conic.Program, first []int) {
 
 // witness solves the relaxed problem and gives the multipliers of its limits;
 // those of a ray, where it has no point.
-func witness(p *lattice.Problem, use float64, impossible bool) *certify.Witness {
+func witness(p *mip.Problem, use float64, impossible bool) *certify.Witness {
 	c, first := cones(p, use)
 	w := &certify.Witness{}
 	if !impossible {
 		w.Price = 1
 	}
-	var solver conic.Solver
-	z := solver.Solve(&c, conic.Settings{}).Z
+	var solver socp.Solver
+	z := solver.Solve(&c, socp.Settings{}).Z
 	for i, l := range p.Limits {
 		for k := range l.Rows {
 			switch {

@@ -9,7 +9,7 @@ import (
 
 	"leastmove/cmd/internal/verify"
 	"leastmove/optimize"
-	standing "leastmove/optimize/after"
+	standing "leastmove/optimize/diagnose"
 	"leastmove/train"
 )
 

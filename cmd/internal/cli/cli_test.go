@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/optimize"
-	"leastmove/optimize/search"
+	"leastmove/optimize/bnb"
 	"leastmove/train"
 )
 
@@ -178,10 +178,10 @@ func TestBuild(t *testing.T) {
 }
 
 func TestGoing(t *testing.T) {
-	assert.Equal(t, "looking for a plan, 7 bounds worked out", going(search.Progress{Value: math.Inf(1), Bound: 2, Solves: 7}, train.Millimetres))
-	assert.Equal(t, "best plan 5.00 mm, none below 4.90, gap 2.00 %", going(search.Progress{Value: 5, Bound: 4.9, Solves: 9}, train.Millimetres))
-	assert.Equal(t, "best plan 10.00 mil, none below 5.00, gap 50.00 %", going(search.Progress{Value: 0.254, Bound: 0.127}, train.Inches), "1 mil is 0.0254 mm")
-	assert.Equal(t, "best plan takes up 80.0 % of the limits, none less than 75.0 %", going(search.Progress{LeastUse: true, Value: 0.8, Bound: 0.75}, train.Millimetres))
+	assert.Equal(t, "looking for a plan, 7 bounds worked out", going(bnb.Progress{Value: math.Inf(1), Bound: 2, Solves: 7}, train.Millimetres))
+	assert.Equal(t, "best plan 5.00 mm, none below 4.90, gap 2.00 %", going(bnb.Progress{Value: 5, Bound: 4.9, Solves: 9}, train.Millimetres))
+	assert.Equal(t, "best plan 10.00 mil, none below 5.00, gap 50.00 %", going(bnb.Progress{Value: 0.254, Bound: 0.127}, train.Inches), "1 mil is 0.0254 mm")
+	assert.Equal(t, "best plan takes up 80.0 % of the limits, none less than 75.0 %", going(bnb.Progress{LeastUse: true, Value: 0.8, Bound: 0.75}, train.Millimetres))
 }
 
 // A flag that a shell's empty variable left without a value is no flag left out, and a

@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"strings"
 
-	"leastmove/optimize/after"
+	"leastmove/optimize/diagnose"
 )
 
 // mostSuspects are those that are told one by one.
 const mostSuspects = 4
 
 // places names where the suspects lie: "either A or B".
-func (v *verified) places(all []after.Suspect) string {
+func (v *verified) places(all []diagnose.Suspect) string {
 	var words []string
 	for _, s := range all[:min(len(all), mostSuspects)] {
 		words = append(words, v.place(&s.Fault))
@@ -26,13 +26,13 @@ func (v *verified) places(all []after.Suspect) string {
 }
 
 // place is where a fault lies.
-func (v *verified) place(f *after.Fault) string {
+func (v *verified) place(f *diagnose.Fault) string {
 	switch {
 	case f.Coupling >= 0 && f.Before:
 		return "the readings of " + v.coupling(f.Coupling) + " before the moves"
 	case f.Coupling >= 0:
 		return "the readings of " + v.coupling(f.Coupling)
-	case f.Cause == after.NoneMade:
+	case f.Cause == diagnose.NoneMade:
 		return "the train as a whole"
 	case f.Machine < 0:
 		return "the side moves of the whole train"
@@ -65,7 +65,7 @@ func (v *verified) suspects() {
 		v.paragraph("", "Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
 	}
 	for _, s := range w.Suspects {
-		if s.Plane == after.Sideways && s.Feet != nil {
+		if s.Plane == diagnose.Sideways && s.Feet != nil {
 			v.paragraph("", "Both feet of a station go sideways together: side readings can't say which of the two holds.")
 			break
 		}
@@ -76,48 +76,48 @@ func (v *verified) suspects() {
 }
 
 // happened is what a fault says took place.
-func (v *verified) happened(f *after.Fault) string {
+func (v *verified) happened(f *diagnose.Fault) string {
 	planned := func() string {
 		feet := f.Feet
 		if feet == nil {
 			return "what was planned"
 		}
 		m := v.r.Moves[f.Machine][feet[0]]
-		if f.Plane == after.Vertical {
+		if f.Plane == diagnose.Vertical {
 			return v.shim(m.Up)
 		}
 		return v.side(m.Left)
 	}
-	in := map[after.Plane]string{after.Vertical: " up and down", after.Sideways: " sideways", after.Along: " along the train"}[f.Plane]
+	in := map[diagnose.Plane]string{diagnose.Vertical: " up and down", diagnose.Sideways: " sideways", diagnose.Along: " along the train"}[f.Plane]
 	switch f.Cause {
-	case after.NotMade:
+	case diagnose.NotMade:
 		if f.Feet == nil {
 			return "its moves" + in + " were not made, or did not hold"
 		}
 		return fmt.Sprintf("it was to %s and did not go", imperative(planned()))
-	case after.OneFoot:
+	case diagnose.OneFoot:
 		return fmt.Sprintf("it was to %s, and this foot alone seems not changed", imperative(planned()))
-	case after.WrongWay:
+	case diagnose.WrongWay:
 		if f.Feet == nil {
 			return "its moves" + in + " went the other way"
 		}
 		return fmt.Sprintf("it was to %s and went the other way", imperative(planned()))
-	case after.Elsewhere:
+	case diagnose.Elsewhere:
 		return "it went" + in + " by something else than planned" + v.went(f)
-	case after.Strained:
+	case diagnose.Strained:
 		if !v.r.Moves.Moved(f.Machine) {
 			return "it was to stay, and moved"
 		}
 		return "it went somewhere else than planned as a whole"
-	case after.SagTwice:
+	case diagnose.SagTwice:
 		return "they are off by the sag of the bracket"
-	case after.Mirrored:
+	case diagnose.Mirrored:
 		return "they fit with left and right swapped"
-	case after.Misread:
+	case diagnose.Misread:
 		return "they fit with nothing else"
-	case after.NoneMade:
+	case diagnose.NoneMade:
 		return "what was read fits with no move made at all"
-	case after.SidesTurned:
+	case diagnose.SidesTurned:
 		return "they fit with every side move made to the wrong side"
 	}
 	return ""
@@ -132,12 +132,12 @@ func imperative(move string) string {
 }
 
 // went is how far a station is off its plan.
-func (v *verified) went(f *after.Fault) string {
+func (v *verified) went(f *diagnose.Fault) string {
 	for _, s := range v.r.Verdict.Machines[f.Machine].Stations {
 		if len(f.Feet) == 0 || s.Feet[0] != f.Feet[0] {
 			continue
 		}
-		if f.Plane == after.Vertical {
+		if f.Plane == diagnose.Vertical {
 			return ", " + signed(v.offset, s.Up-s.PlannedUp, "%s "+v.moveUnit()+" higher", "%s "+v.moveUnit()+" lower")
 		}
 		return ", " + signed(v.offset, s.Left-s.PlannedLeft, "%s "+v.moveUnit()+" further left", "%s "+v.moveUnit()+" further right")
@@ -146,34 +146,34 @@ func (v *verified) went(f *after.Fault) string {
 }
 
 // causes are what in the trade is known to do this.
-func (v *verified) causes(f *after.Fault) string {
+func (v *verified) causes(f *diagnose.Fault) string {
 	switch f.Cause {
-	case after.NotMade, after.Elsewhere:
+	case diagnose.NotMade, diagnose.Elsewhere:
 		switch {
-		case f.Plane == after.Sideways && f.Feet != nil:
+		case f.Plane == diagnose.Sideways && f.Feet != nil:
 			return "Likely: bolt-bound in its hole; held by a dowel, a jack bolt or a stop; or it came back as the bolts were tightened (pipe strain, a soft foot)."
 		case f.Feet != nil:
 			return "Likely: shims not changed or changed at another foot; a soft foot, or dirt or a bent shim under it; a pack of many thin pieces that gives."
 		}
 		return "Likely: the moves were not made, were made at another machine, or pipes and dowels pulled it back."
-	case after.OneFoot:
+	case diagnose.OneFoot:
 		return "Likely: the pack of one foot was left as it was, or does not bear: a soft foot. Measure every foot of the machine with its bolt loose."
-	case after.WrongWay:
-		if f.Plane == after.Sideways {
+	case diagnose.WrongWay:
+		if f.Plane == diagnose.Sideways {
 			return "Likely: left and right were swapped, as seen from the other end of the train."
 		}
 		return "Likely: shims put in where they were to come out, or the other way round."
-	case after.Strained:
+	case diagnose.Strained:
 		return "Likely: pipe strain as flanges or bolts were tightened; a jack bolt left tight; a base or grout that gives. Watch a dial on it while bolts and flanges are loosened."
-	case after.SagTwice:
+	case diagnose.SagTwice:
 		return "Likely: sag was taken out before the readings were written down and is stated in the file too (a sag entered twice), or they were read with another bracket."
-	case after.Mirrored:
+	case diagnose.Mirrored:
 		return "Likely: 3 and 9 were read looking from the other end, or written down in each other's place."
-	case after.Misread:
+	case diagnose.Misread:
 		return "Likely: a loose bracket, a zero lost on the way round, a dial at its end, shafts not turned together. Read it again first."
-	case after.NoneMade:
+	case diagnose.NoneMade:
 		return "Likely: the readings in the train file are still those of before the moves."
-	case after.SidesTurned:
+	case diagnose.SidesTurned:
 		return "Likely: the sheet was read from the other end of the train."
 	}
 	return ""

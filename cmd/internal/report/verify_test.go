@@ -17,7 +17,7 @@ import (
 	"leastmove/cmd/internal/planfile"
 	"leastmove/cmd/internal/verify"
 	"leastmove/optimize"
-	"leastmove/optimize/after"
+	"leastmove/optimize/diagnose"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -100,7 +100,7 @@ func TestVerifyGolden(t *testing.T) {
 	assert.Equal(t, verify.PacksNew, r.Packs)
 	require.NotEmpty(t, r.Verdict.Suspects)
 	assert.Equal(t, 2, r.Verdict.Suspects[0].Machine)
-	assert.Equal(t, after.Sideways, r.Verdict.Suspects[0].Plane)
+	assert.Equal(t, diagnose.Sideways, r.Verdict.Suspects[0].Plane)
 	var txt, js bytes.Buffer
 	require.NoError(t, VerifyText(&txt, r, Page{}))
 	require.NoError(t, VerifyJSON(&js, r, Page{}))
@@ -352,7 +352,7 @@ func TestManySuspects(t *testing.T) {
 	plan, now := stuckExample(t)
 	r := setBeside(t, plan, now)
 	s := r.Verdict.Suspects[0]
-	r.Verdict.Suspects = slices.Repeat([]after.Suspect{s}, 7)
+	r.Verdict.Suspects = slices.Repeat([]diagnose.Suspect{s}, 7)
 	v := &verified{speaker: speakerOf(now), r: r}
 	assert.Contains(t, v.places(r.Verdict.Suspects), "or 3 others (these readings can't tell which)")
 	v.suspects()

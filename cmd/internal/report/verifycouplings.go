@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/optimize/after"
+	"leastmove/optimize/diagnose"
 	"leastmove/train"
 )
 
@@ -20,7 +20,7 @@ func (v *verified) triple() {
 				g.rows = append(g.rows, make([]string, 4))
 			}
 			s := &v.r.Couplings[i].Conditions[k]
-			now := after.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}
+			now := diagnose.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}
 			g.rows = append(g.rows, []string{v.condition(k), "before", "planned", "after"})
 			g.rows = append(g.rows, []string{"of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst())})
 			w := worst(&s.Now)
@@ -29,22 +29,22 @@ func (v *verified) triple() {
 				by = "shaft ends"
 			}
 			g.rows = append(g.rows, []string{"taken up by", "", "", by})
-			all := []after.Standing{s.Before, s.Planned, now}
-			row := func(name string, of func(after.Standing) string) {
+			all := []diagnose.Standing{s.Before, s.Planned, now}
+			row := func(name string, of func(diagnose.Standing) string) {
 				cells := []string{name}
 				for _, a := range all {
 					cells = append(cells, of(a))
 				}
 				g.rows = append(g.rows, cells)
 			}
-			row("up and down", func(a after.Standing) string { return v.tell(v.offset, a.V.Offset, "%s high", "%s low") })
-			row("", func(a after.Standing) string { return v.tell(v.angle, a.V.Angle, "climbs %s", "falls %s") })
-			row("sideways", func(a after.Standing) string { return v.tell(v.offset, a.H.Offset, "%s left", "%s right") })
-			row("", func(a after.Standing) string {
+			row("up and down", func(a diagnose.Standing) string { return v.tell(v.offset, a.V.Offset, "%s high", "%s low") })
+			row("", func(a diagnose.Standing) string { return v.tell(v.angle, a.V.Angle, "climbs %s", "falls %s") })
+			row("sideways", func(a diagnose.Standing) string { return v.tell(v.offset, a.H.Offset, "%s left", "%s right") })
+			row("", func(a diagnose.Standing) string {
 				return v.tell(v.angle, a.H.Angle, "turns left %s", "turns right %s")
 			})
 			if !math.IsNaN(now.Gap) {
-				row("shaft ends", func(a after.Standing) string { return v.tell(v.length, a.Gap, "%s", "%s") })
+				row("shaft ends", func(a diagnose.Standing) string { return v.tell(v.length, a.Gap, "%s", "%s") })
 			}
 		}
 		v.blank()

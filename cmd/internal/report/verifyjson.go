@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/verify"
-	"leastmove/optimize/after"
+	"leastmove/optimize/diagnose"
 )
 
 // verifySchema names the form of what became of the moves in JSON.
@@ -140,15 +140,15 @@ func (s speaker) feetNames(i int, feet []int) []string {
 }
 
 // kinds are the words for causes in JSON.
-func kindOf(c after.Cause) string {
+func kindOf(c diagnose.Cause) string {
 	return [...]string{"not made", "one foot", "wrong way", "elsewhere", "strained", "sag twice", "mirrored", "misread", "sides turned", "none made"}[c]
 }
 
-func planeOf(p after.Plane) string {
+func planeOf(p diagnose.Plane) string {
 	return [...]string{"every", "vertical", "sideways", "along"}[p]
 }
 
-func (v *verified) suspectDoc(s *after.Suspect) suspectDoc {
+func (v *verified) suspectDoc(s *diagnose.Suspect) suspectDoc {
 	d := suspectDoc{
 		Kind: kindOf(s.Cause), Before: s.Before, Plane: planeOf(s.Plane), Share: fixed(s.Share, 3),
 		Text: fmt.Sprintf("%s: %s", v.place(&s.Fault), v.happened(&s.Fault)),
@@ -167,21 +167,21 @@ func (v *verified) comparedDoc(i int) comparedDoc {
 	e := &v.r.Verdict.Couplings[i]
 	d := comparedDoc{Name: v.coupling(i), Rest: comparedRestDoc{
 		Before: v.standingDoc(c.Before), Planned: v.standingDoc(c.Planned), After: v.standingDoc(c.Now),
-		Errors: v.standingDoc(wider(after.Standing{Misalignment: e.Misalignment, Gap: e.Gap})),
+		Errors: v.standingDoc(wider(diagnose.Standing{Misalignment: e.Misalignment, Gap: e.Gap})),
 	}}
 	for k := range c.Conditions {
 		s := &c.Conditions[k]
 		d.States = append(d.States, comparedStateDoc{
 			Condition: v.condition(k), Use: tripleDoc{use(s.UseBefore), use(s.UsePlanned), use(s.Now.Worst())}, Worst: worst(&s.Now).Kind.String(),
 			Before: v.standingDoc(s.Before), Planned: v.standingDoc(s.Planned),
-			After: v.standingDoc(after.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}),
+			After: v.standingDoc(diagnose.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}),
 		})
 	}
 	return d
 }
 
 // wider makes 95 % half-widths of standard errors.
-func wider(s after.Standing) after.Standing {
+func wider(s diagnose.Standing) diagnose.Standing {
 	const wide = 1.96
 	for _, n := range []*float64{&s.V.Offset, &s.V.Angle, &s.H.Offset, &s.H.Angle, &s.Gap} {
 		*n *= wide
@@ -189,7 +189,7 @@ func wider(s after.Standing) after.Standing {
 	return s
 }
 
-func (v *verified) standingDoc(s after.Standing) readingDoc {
+func (v *verified) standingDoc(s diagnose.Standing) readingDoc {
 	d := readingDoc{
 		V: tiltDoc{v.offset(s.V.Offset), v.angle(s.V.Angle)},
 		H: tiltDoc{v.offset(s.H.Offset), v.angle(s.H.Angle)},

@@ -3,7 +3,7 @@
 // planned, and what is left to do.
 //
 //	plan (JSON) ─┬─▶ before, planned ─┐
-//	             └─▶ moves ───────────┼─▶ after.Judge ─▶ what did not go
+//	             └─▶ moves ───────────┼─▶ diagnose.Judge ─▶ what did not go
 //	AFTER.toml ────▶ readings now ────┘
 //	           └───▶ optimize.Make ─────────────────▶ what is left to do
 //
@@ -18,7 +18,7 @@ import (
 
 	"leastmove/cmd/internal/planfile"
 	"leastmove/optimize"
-	"leastmove/optimize/after"
+	"leastmove/optimize/diagnose"
 	"leastmove/train"
 )
 
@@ -27,7 +27,7 @@ type Result struct {
 	Train       *train.Train // as it stands now
 	Moves       train.Moves  // that were planned
 	Couplings   []Coupling   // one for each of the train's
-	Verdict     *after.Verdict
+	Verdict     *diagnose.Verdict
 	Placing     float64        // mm, 95 % half-width that was reckoned with
 	Assumed     []string       // errors that nothing states, in words
 	Differences []string       // between the plan and the train file, in words
@@ -54,14 +54,14 @@ type Pack struct {
 
 // A Coupling is one coupling before, as planned and now.
 type Coupling struct {
-	Conditions           []Condition    // one for each of the train's
-	Before, Planned, Now after.Standing // cold and at standstill
+	Conditions           []Condition       // one for each of the train's
+	Before, Planned, Now diagnose.Standing // cold and at standstill
 }
 
 // A Condition is a coupling in one condition. Uses are shares of a limit; NaN:
 // the plan does not say.
 type Condition struct {
-	Before, Planned       after.Standing
+	Before, Planned       diagnose.Standing
 	UseBefore, UsePlanned float64
 	Now                   train.Reading
 }
@@ -96,12 +96,12 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 	}
 	r := &Result{Train: t, Moves: moves}
 	now := optimize.AtRest(t, t.Stay())
-	c := &after.Case{Train: t, Moves: moves}
+	c := &diagnose.Case{Train: t, Moves: moves}
 	state := t.Check(t.Stay())
 	for i, given := range couplings {
-		r.Couplings = append(r.Couplings, r.coupling(i, given, after.Standing{Misalignment: now[i].Misalignment, Gap: now[i].Gap}, state.Couplings[i]))
+		r.Couplings = append(r.Couplings, r.coupling(i, given, diagnose.Standing{Misalignment: now[i].Misalignment, Gap: now[i].Gap}, state.Couplings[i]))
 		k := &r.Couplings[i]
-		e := after.Coupling{Before: k.Before, Planned: k.Planned, Now: k.Now}
+		e := diagnose.Coupling{Before: k.Before, Planned: k.Planned, Now: k.Now}
 		e.Error, e.GapError = r.errors(i, given)
 		c.Couplings = append(c.Couplings, e)
 	}
@@ -114,7 +114,7 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 	r.packs(p)
 	r.usedUp(p)
 	var err error
-	if r.Verdict, err = after.Judge(c); err != nil {
+	if r.Verdict, err = diagnose.Judge(c); err != nil {
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
 	}
 	r.Remaining, err = optimize.Make(ctx, t, opt)
@@ -122,7 +122,7 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 }
 
 // coupling puts one coupling together, all at the plane that it has now.
-func (r *Result) coupling(i int, given *planfile.Coupling, now after.Standing, state []train.Reading) Coupling {
+func (r *Result) coupling(i int, given *planfile.Coupling, now diagnose.Standing, state []train.Reading) Coupling {
 	at := r.Train.Couplings[i].X
 	planned := moved(*given.Rest, given.X, at)
 	out := Coupling{Planned: planned, Now: now, Before: none()}
@@ -144,8 +144,8 @@ func (r *Result) coupling(i int, given *planfile.Coupling, now after.Standing, s
 }
 
 // moved is a standing whose offsets are given at the station x, at another one.
-func moved(s planfile.Standing, x, at float64) after.Standing {
-	out := after.Standing{Misalignment: s.Misalignment, Gap: s.Gap}
+func moved(s planfile.Standing, x, at float64) diagnose.Standing {
+	out := diagnose.Standing{Misalignment: s.Misalignment, Gap: s.Gap}
 	if !math.IsNaN(x) {
 		out.V.Offset += out.V.Angle * (at - x) / 1000
 		out.H.Offset += out.H.Angle * (at - x) / 1000
@@ -154,17 +154,17 @@ func moved(s planfile.Standing, x, at float64) after.Standing {
 }
 
 // plus is a + b - c.
-func plus(a, b, c after.Standing) after.Standing {
+func plus(a, b, c diagnose.Standing) diagnose.Standing {
 	tilt := func(a, b, c train.Tilt) train.Tilt {
 		return train.Tilt{Offset: a.Offset + b.Offset - c.Offset, Angle: a.Angle + b.Angle - c.Angle}
 	}
-	return after.Standing{
+	return diagnose.Standing{
 		Misalignment: train.Misalignment{V: tilt(a.V, b.V, c.V), H: tilt(a.H, b.H, c.H)},
 		Gap:          a.Gap + b.Gap - c.Gap,
 	}
 }
 
-func none() after.Standing {
+func none() diagnose.Standing {
 	t := train.Tilt{Offset: math.NaN(), Angle: math.NaN()}
-	return after.Standing{Misalignment: train.Misalignment{V: t, H: t}, Gap: math.NaN()}
+	return diagnose.Standing{Misalignment: train.Misalignment{V: t, H: t}, Gap: math.NaN()}
 }

@@ -1,0 +1,192 @@
+package bnb
+
+import (
+	"math"
+	"sync"
+
+	"leastmove/optimize/mip"
+)
+
+// whole is how near, in steps, a value counts as a whole step.
+const whole = 1e-3
+
+// A split is a variable, where to halve a box by it, and what is known of the
+// halves.
+type split struct {
+	variable     int // -1: the box is a single point
+	at           int // the lower half has x ≤ at, the upper one x ≥ at + 1
+	bounded      bool
+	below, above relaxation
+}
+
+// boxes are the lower end of the upper half and the upper end of the lower one.
+func (t *tree) boxes(n *node, s *split) (lo, hi mip.Steps) {
+	lo, hi = append(mip.Steps(nil), n.lo...), append(mip.Steps(nil), n.hi...)
+	j := s.variable
+	lo[j], hi[j] = s.at+1, s.at
+	return lo, hi
+}
+
+// halves bounds both halves, side by side.
+func (t *tree) halves(n *node, s *split) {
+	lo, hi := t.boxes(n, s)
+	var wait sync.WaitGroup
+	wait.Go(func() { s.above = t.bound(t.right, lo, n.hi) })
+	s.below = t.bound(t.left, n.lo, hi)
+	wait.Wait()
+	s.bounded = true
+	t.solves += 2
+}
+
+// gain is how much bounds rose per step of distance when a variable was split.
+type gain struct {
+	sum   float64
+	count int
+}
+
+// learn notes how much the bounds rose. A half that was dismissed stopped rising
+// at the cutoff, so it is credited with twice the way there.
+func (t *tree) learn(n *node, s *split) {
+	if n.x == nil {
+		return
+	}
+	_, below := t.between(s.variable, n.x[s.variable])
+	for side, distance := range [2]float64{below, 1 - below} {
+		bound := [2]float64{s.below.bound, s.above.bound}[side]
+		if distance < whole {
+			continue
+		}
+		if c := t.cutoff(); bound >= c {
+			if math.IsInf(c, 1) {
+				continue
+			}
+			bound = c + (c - n.bound)
+		}
+		g := &t.gain[s.variable][side]
+		g.sum += math.Max(0, bound-n.bound) / distance
+		g.count++
+	}
+}
+
+// trials is how many variables that were never split are tried before one is
+// chosen.
+const trials = 8
+
+// choose picks the variable to split and where: one that is far between two
+// coarse steps; else the one whose two halves promise the greatest rise of the
+// bound, by what was seen before and, where nothing was seen yet, by trying.
+func (t *tree) choose(n *node) split {
+	best, bestScore, tried := split{variable: -1}, -1.0, 0
+	if s := t.coarsest(n); s.variable >= 0 && !t.goal.LeastUse {
+		return s
+	}
+	for j, x := range n.x {
+		at, f := t.between(j, x)
+		if f < whole || f > 1-whole || n.lo[j] == n.hi[j] {
+			continue
+		}
+		s := split{variable: j, at: at}
+		if (t.gain[j][0].count == 0 || t.gain[j][1].count == 0) && tried < trials {
+			tried++
+			t.halves(n, &s)
+			if math.IsInf(s.below.bound, 1) || math.IsInf(s.above.bound, 1) {
+				return s // one half is empty: nothing better to do
+			}
+			t.learn(n, &s)
+		}
+		score := t.promise(j, 0, f) * t.promise(j, 1, 1-f)
+		if score > bestScore {
+			best, bestScore = s, score
+		}
+	}
+	if best.variable >= 0 {
+		return best
+	}
+	if s := t.untouched(n); s.variable >= 0 {
+		return s
+	}
+	return t.widest(n)
+}
+
+// rough is the share of a limit from which on being between two steps counts for
+// more than what the bound can be raised by.
+const rough = 0.3
+
+// coarsest is the variable whose value between two steps stands for the largest
+// share of a limit: where limits are narrower than a step, the two halves have
+// little in common, and most of what follows is settled by it.
+func (t *tree) coarsest(n *node) split {
+	s, most := split{variable: -1}, rough
+	for j, x := range n.x {
+		at, f := t.between(j, x)
+		share := math.Min(f, 1-f) * t.coarse[j]
+		if v := &t.Vars[j]; v.Only != nil {
+			below, above := v.Around(x)
+			share *= float64(above - below)
+		}
+		if share > most && n.lo[j] < n.hi[j] {
+			s, most = split{variable: j, at: at}, share
+		}
+	}
+	return s
+}
+
+// between is where to split a value that is not a point's, and how far between
+// the two points beside it the value lies.
+func (t *tree) between(j int, x float64) (at int, f float64) {
+	below, above := t.Vars[j].Around(x)
+	return below, (x - float64(below)) / float64(above-below)
+}
+
+// untouched serves where all values are whole, but a block is touched that the
+// bound has not paid for: it splits the block's largest variable off zero.
+func (t *tree) untouched(n *node) split {
+	s := split{variable: -1}
+	if len(t.Touch) == 0 || t.goal.LeastUse || n.x == nil {
+		return s
+	}
+	most := whole
+	for b := range t.Touch {
+		sure := false
+		for j := t.first[b]; j < t.first[b+1]; j++ {
+			sure = sure || n.lo[j] > 0 || n.hi[j] < 0
+		}
+		for j := t.first[b]; j < t.first[b+1] && !sure; j++ {
+			if cost := math.Abs(n.x[j]) * t.Vars[j].Step * t.Vars[j].Weight; cost > most {
+				most, s.variable, s.at = cost, j, 0
+				if n.x[j] < 0 {
+					s.at = -1
+				}
+			}
+		}
+	}
+	return s
+}
+
+// widest serves where all values are whole and yet the point was not taken: it
+// halves the longest side of the box.
+func (t *tree) widest(n *node) split {
+	s := split{variable: -1}
+	for j := range n.lo {
+		if n.hi[j] > n.lo[j] && (s.variable < 0 || n.hi[j]-n.lo[j] > n.hi[s.variable]-n.lo[s.variable]) {
+			s.variable = j
+		}
+	}
+	if j := s.variable; j >= 0 {
+		s.at = n.lo[j] + (n.hi[j]-n.lo[j]-1)/2
+		if n.x != nil {
+			s.at = min(max(int(math.Round(n.x[j])), n.lo[j]), n.hi[j]-1)
+		}
+	}
+	return s
+}
+
+// promise is the expected rise of the bound.
+func (t *tree) promise(j, side int, distance float64) float64 {
+	g := t.gain[j][side]
+	mean := t.Vars[j].Weight * t.Vars[j].Step * 0.5
+	if g.count > 0 {
+		mean = g.sum / float64(g.count)
+	}
+	return math.Max(1e-6, mean*distance)
+}

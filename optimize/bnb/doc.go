@@ -1,0 +1,9 @@
+// Package bnb finds whole-step plans: points of a lattice problem that keep
+// every limit at the least cost, with a proven lower bound beside them.
+//
+// Dropping "whole multiple" from the problem leaves a cone program, which
+// package socp solves and whose dual gives a lower bound that is rigorous in
+// floating point; branch and bound on such bounds does the rest. The chain of
+// the variables keeps every linear system banded, so a bound costs time in
+// proportion to the number of blocks.
+package bnb

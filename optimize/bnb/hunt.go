@@ -1,0 +1,332 @@
+package bnb
+
+import (
+	"math"
+
+	"leastmove/optimize/mip"
+)
+
+// A hunt looks for a point that keeps all limits where few do. It goes downhill
+// on what limits are exceeded by, each with a weight of its own; where no
+// exchange leads further down, the limits still exceeded gain weight, until the
+// way out of the hollow leads down too (Morris 1993 calls it breakout).
+type hunt struct {
+	*judge
+	all  []exchange
+	of   [][]int // exchanges that touch each limit
+	use  float64 // share of the shared limits to keep
+	most float64 // cost to keep
+
+	steps  mip.Steps
+	rows   []float64
+	set    []int     // variables other than 0 in each block
+	cost   float64   // of the steps
+	excess []float64 // what each limit is exceeded by, in shares
+	over   int       // limits exceeded
+	weight []float64 // of each limit
+	dear   float64   // weight of the cost above the most
+	trim   []float64 // share by which each limit is kept better
+
+	begun, work int   // starts, and exchanges tried
+	sweeps      int   // made so far
+	swept       []int // last sweep that tried each exchange
+}
+
+func newHunt(j *judge) *hunt {
+	h := &hunt{
+		judge: j, all: j.exchanges(), of: make([][]int, len(j.Limits)),
+		excess: make([]float64, len(j.Limits)), weight: make([]float64, len(j.Limits)), trim: make([]float64, len(j.Limits)),
+	}
+	for k := range h.all {
+		for _, m := range h.all[k].image {
+			h.of[m.limit] = append(h.of[m.limit], k)
+		}
+	}
+	h.swept = make([]int, len(h.all))
+	return h
+}
+
+// begin starts from a point.
+func (h *hunt) begin(s mip.Steps) {
+	h.begun++
+	h.steps = append(mip.Steps(nil), s...)
+	clear(h.trim)
+	for i := range h.weight {
+		h.weight[i] = 1
+	}
+	h.dear = 1
+	h.afresh()
+}
+
+// afresh works out all that is kept beside the steps.
+func (h *hunt) afresh() {
+	p := h.at(h.steps)
+	h.rows = p.rows
+	h.cost = h.judge.cost(h.steps)
+	h.set = make([]int, len(h.first)-1)
+	for k, n := range h.steps {
+		if n != 0 {
+			h.set[h.Vars[k].Block]++
+		}
+	}
+	h.over = 0
+	for i := range h.excess {
+		h.excess[i] = h.past(i, [3]float64{}, 0)
+		if h.excess[i] > 0 {
+			h.over++
+		}
+	}
+}
+
+// past is how far limit i is exceeded, in shares, with a change of its rows.
+func (h *hunt) past(i int, by [3]float64, sign float64) float64 {
+	rows := h.rows[h.rowStart[i]:h.rowStart[i+1]]
+	var square float64
+	for k, r := range rows {
+		r += sign * by[k]
+		square += r * r
+	}
+	share := 1.0
+	if h.Limits[i].Shared {
+		share = h.use
+	}
+	radius := h.Limits[i].Radius * (share - h.trim[i])
+	if square <= radius*radius {
+		return 0
+	}
+	return math.Sqrt(square)/radius - 1
+}
+
+// dearer is what an exchange adds to the cost; false where the box or a bar
+// forbids it.
+func (h *hunt) dearer(e *exchange, sign int) (float64, bool) {
+	var sum float64
+	for k, j := range e.vars {
+		v := &h.Vars[j]
+		n := h.steps[j]
+		next := n + sign*e.by[k]
+		if next < h.lo[j] || next > h.hi[j] {
+			return 0, false
+		}
+		if open := h.open[j]; open != nil {
+			if !open[next-h.lo[j]] {
+				return 0, false
+			}
+		} else if next != 0 && next < v.Least && -next < v.Least {
+			return 0, false
+		}
+		sum += v.Weight * v.Step * float64(max(next, -next)-max(n, -n))
+		if len(h.Touch) > 0 {
+			switch {
+			case n == 0 && next != 0 && h.set[v.Block] == 0:
+				sum += h.Touch[v.Block]
+			case n != 0 && next == 0 && h.set[v.Block] == 1:
+				sum -= h.Touch[v.Block]
+			}
+		}
+	}
+	return sum, true
+}
+
+// tie is the weight of the cost below the most.
+const tie = 1e-3
+
+// price is what a cost adds to what goes downhill.
+func (h *hunt) price(cost float64) float64 {
+	if math.IsInf(h.most, 1) {
+		return 0
+	}
+	return tie*cost/h.most + h.dear*math.Max(0, cost/h.most-1)
+}
+
+// try takes an exchange if it leads downhill.
+func (h *hunt) try(e *exchange, sign int) bool {
+	h.work++
+	dearer, ok := h.dearer(e, sign)
+	if !ok {
+		return false
+	}
+	change := h.price(h.cost+dearer) - h.price(h.cost)
+	for _, m := range e.image {
+		change += h.weight[m.limit] * (h.past(m.limit, m.rows, float64(sign)) - h.excess[m.limit])
+	}
+	if change > -leastGain {
+		return false
+	}
+	h.take(e, sign)
+	return true
+}
+
+// take takes an exchange.
+func (h *hunt) take(e *exchange, sign int) {
+	for k, j := range e.vars {
+		b := h.Vars[j].Block
+		if h.steps[j] != 0 {
+			h.set[b]--
+		}
+		h.steps[j] += sign * e.by[k]
+		if h.steps[j] != 0 {
+			h.set[b]++
+		}
+	}
+	h.cost = h.judge.cost(h.steps)
+	for _, m := range e.image {
+		i := m.limit
+		for k := range h.rowStart[i+1] - h.rowStart[i] {
+			h.rows[h.rowStart[i]+k] += float64(sign) * m.rows[k]
+		}
+		was := h.excess[i] > 0
+		h.excess[i] = h.past(i, [3]float64{}, 0)
+		switch is := h.excess[i] > 0; {
+		case is && !was:
+			h.over++
+		case was && !is:
+			h.over--
+		}
+	}
+}
+
+// sweep tries what touches the limits that are exceeded, or everything where
+// none is.
+func (h *hunt) sweep() bool {
+	improved := false
+	if h.over == 0 {
+		for k := range h.all {
+			improved = h.both(k) || improved
+		}
+		return improved
+	}
+	h.sweeps++
+	for i := range h.excess {
+		if h.excess[i] == 0 {
+			continue
+		}
+		for _, k := range h.of[i] {
+			if h.swept[k] != h.sweeps {
+				h.swept[k] = h.sweeps
+				improved = h.both(k) || improved
+			}
+		}
+	}
+	return improved
+}
+
+// both tries an exchange forwards and backwards, as often as it leads down.
+func (h *hunt) both(k int) bool {
+	improved := false
+	for _, sign := range [2]int{1, -1} {
+		for h.try(&h.all[k], sign) {
+			improved = true
+		}
+	}
+	return improved
+}
+
+// next goes on to the next point that keeps the limits and the cost; false
+// where the work runs out before.
+func (h *hunt) next(work int) bool {
+	for end := h.work + work; h.work < end; {
+		before := h.work
+		if h.sweep() {
+			continue
+		}
+		if h.over == 0 {
+			h.afresh()
+		}
+		if h.over == 0 && h.cost <= h.most*(1+slack) {
+			return true
+		}
+		if h.work == before {
+			return false // no exchange touches what is exceeded
+		}
+		for i, e := range h.excess {
+			if e > 0 {
+				h.weight[i]++
+			}
+		}
+		if h.cost > h.most {
+			h.dear++
+		}
+	}
+	return false
+}
+
+// learn trims the limits; false where that changes nothing.
+func (h *hunt) learn(adds []float64) bool {
+	changed := false
+	for i, a := range adds {
+		if a > h.trim[i] {
+			h.trim[i], changed = a, true
+		}
+	}
+	return changed
+}
+
+const (
+	// patience is how many programs are solved before the first hunt: most trains
+	// are done by then.
+	patience = 500
+	// triesPerSolve keeps hunting a part of the work: a try takes about as long as
+	// a thousandth of a solve.
+	triesPerSolve = 150
+	// stint is how many tries a hunt has from one point to the next.
+	stint = 100000
+	// gained is how much better, as a share, the next point is asked to be.
+	gained = 0.005
+)
+
+// hunt looks for better points near a box's, where the search has long been
+// without one that is good enough.
+func (t *tree) hunt(s mip.Steps, bound float64) {
+	if t.solves < patience || t.best-bound < gained*t.best {
+		return
+	}
+	if t.hunter == nil {
+		t.hunter = newHunt(t.judge)
+	}
+	h := t.hunter
+	if h.work > triesPerSolve*t.solves {
+		return
+	}
+	target := t.best - math.Max(t.best*gained, t.grain)
+	if math.IsInf(t.best, 1) {
+		target = t.goal.MostUse
+		if !t.goal.LeastUse {
+			// What the bound will come to is not known: nearer and farther, in turn.
+			target = bound * [4]float64{1.1, 1.3, 2, 8}[h.begun%4]
+		}
+	}
+	t.follow(s, target)
+}
+
+// follow hunts from a start, for ever better points as long as they come.
+// Limits that take up more than their rows say, where a point was turned down,
+// are kept so much the better.
+func (t *tree) follow(s mip.Steps, target float64) {
+	h := t.hunter
+	t.aim(target)
+	h.begin(s)
+	for !t.stopped() && h.next(stint) {
+		p := t.at(h.steps)
+		v := t.value(&p)
+		if math.IsInf(v, 1) {
+			return // within rounding of a limit
+		}
+		if refused := t.offer(&p); !refused {
+			t.aim(v - math.Max(v*gained, t.grain))
+		} else if t.opt.Adds == nil || !h.learn(t.opt.Adds(h.steps)) {
+			return
+		}
+		h.afresh()
+	}
+}
+
+// aim sets the value that the hunt is to reach.
+func (t *tree) aim(v float64) {
+	h := t.hunter
+	if t.goal.LeastUse {
+		h.use, h.most = v, t.goal.Cap
+	} else {
+		h.use, h.most = t.goal.Use, v
+	}
+}

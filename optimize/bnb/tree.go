@@ -1,0 +1,335 @@
+package bnb
+
+import (
+	"container/heap"
+	"context"
+	"math"
+
+	"leastmove/optimize/certify"
+	"leastmove/optimize/mip"
+	"leastmove/optimize/socp"
+)
+
+// Options bound a search. Zero values mean the defaults.
+type Options struct {
+	Gap    float64              // relative gap at which a plan counts as least (default 0.001)
+	Solves int                  // most cone programs solved (default 20000): bounds the work, not the time
+	Accept func(mip.Steps) bool // has the last word on a point that keeps every limit; nil: all are taken
+	// Adds is what a point that Accept turned down takes up of each limit beyond
+	// what its rows say, in shares. It guides the search; nil: it is not known.
+	Adds  func(mip.Steps) []float64
+	Start []mip.Steps // points to begin with
+	// Proof says that a proof that there is no point is wanted, more than a point: walks
+	// and dives are for the first box alone.
+	Proof bool
+	Tell  func(Progress) // called now and then; nil: not
+}
+
+// Progress is how far a search has come.
+type Progress struct {
+	LeastUse     bool    // the goal is the use, not the cost
+	Value, Bound float64 // best so far (+Inf: none), lower bound
+	Solves       int
+}
+
+// A Status says how a search ended.
+type Status int
+
+const (
+	Unsolved   Status = iota
+	Least             // the point's value is within the gap of the bound
+	Impossible        // no lattice point keeps the limits: proven
+	Cut               // the work ran out; point (if any) and bound hold
+)
+
+// A Result is the best point found and what is proven.
+type Result struct {
+	Status Status
+	Steps  mip.Steps // nil: none found
+	Value  float64   // of the point; NaN without one
+	Bound  float64   // no point has a lower value; +Inf: there is no point
+	Solves int
+	// Claim and Proof say why the bound holds, for package certify.
+	Claim certify.Claim
+	Proof *certify.Proof
+}
+
+// Gap is how far the value may be over the least one, relative.
+func (r *Result) Gap() float64 {
+	if r.Value == r.Bound {
+		return 0
+	}
+	return (r.Value - r.Bound) / math.Abs(r.Value)
+}
+
+const (
+	defaultGap    = 0.001
+	defaultSolves = 20000
+)
+
+// Find searches the lattice best bound first. The same problem gives the same
+// result, whatever the number of cores: both halves of a split are always
+// bounded, side by side, and taken in order.
+func Find(ctx context.Context, p *mip.Problem, goal mip.Goal, opt Options) Result {
+	if opt.Gap == 0 {
+		opt.Gap = defaultGap
+	}
+	if opt.Solves == 0 {
+		opt.Solves = defaultSolves
+	}
+	return newTree(ctx, p, goal, opt).run()
+}
+
+// newTree is a search that has not begun.
+func newTree(ctx context.Context, p *mip.Problem, goal mip.Goal, opt Options) *tree {
+	l := newGrid(p)
+	t := &tree{
+		ctx: ctx, judge: newJudge(l, goal), opt: opt, lo: l.lo, hi: l.hi, best: math.Inf(1), refused: map[string]bool{},
+		left: newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
+	}
+	t.left.tolerance, t.right.tolerance = nearby, nearby
+	if !goal.LeastUse {
+		t.grain = l.grain()
+	}
+	return t
+}
+
+type tree struct {
+	ctx context.Context
+	*judge
+	opt         Options
+	lo, hi      mip.Steps // what is searched
+	left, right *relaxer
+	grain       float64
+	gain        [][2]gain // seen when splitting each variable: down, up
+	open        nodes
+	serial      int
+	solves      int
+	best        float64
+	steps       mip.Steps
+	refused     map[string]bool // points that Accept turned down
+	hunter      *hunt           // nil: none yet
+	part        bool            // a window of a longer chain
+	mended      float64         // best value that the windows were searched for
+	look        int             // programs that a window is given; 0: none were searched yet
+	mending     int             // programs solved for windows
+}
+
+// A node is a box that may hold something better.
+type node struct {
+	lo, hi mip.Steps
+	bound  float64
+	x      []float64 // optimum of the box without whole steps; nil: not known
+	proof  *certify.Proof
+	serial int
+}
+
+// nodes are a heap, lowest bound first, then oldest first.
+type nodes []*node
+
+func (n nodes) Len() int { return len(n) }
+func (n nodes) Less(i, j int) bool {
+	if n[i].bound != n[j].bound {
+		return n[i].bound < n[j].bound
+	}
+	return n[i].serial < n[j].serial
+}
+func (n nodes) Swap(i, j int) { n[i], n[j] = n[j], n[i] }
+func (n *nodes) Push(x any)   { *n = append(*n, x.(*node)) }
+func (n *nodes) Pop() any {
+	last := (*n)[len(*n)-1]
+	*n = (*n)[:len(*n)-1]
+	return last
+}
+
+func (t *tree) run() Result {
+	lo, hi := t.lo, t.hi
+	if mip.Empty(lo, hi) {
+		return Result{
+			Status: Impossible, Value: math.NaN(), Bound: math.Inf(1),
+			Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{},
+		}
+	}
+	for _, s := range t.opt.Start {
+		p := t.at(t.clip(s))
+		t.offer(&p)
+		t.polish(p, lo, hi)
+	}
+	whole := &node{lo: lo, hi: hi, bound: math.Inf(-1)}
+	t.solves++
+	root := t.push(t.bound(t.left, lo, hi), whole)
+	if t.long() && len(t.open) > 0 {
+		t.begin()
+	}
+	lower := math.Inf(-1)
+	for rounds := 0; len(t.open) > 0; rounds++ {
+		n := heap.Pop(&t.open).(*node)
+		lower = math.Max(lower, t.raise(n.bound))
+		if lower >= t.target() || t.solves >= t.opt.Solves || t.stopped() {
+			heap.Push(&t.open, n)
+			break
+		}
+		if t.opt.Tell != nil {
+			t.opt.Tell(Progress{t.goal.LeastUse, t.best, lower, t.solves})
+		}
+		t.round(n, rounds)
+		t.split(n)
+	}
+	return t.result(lower, root)
+}
+
+func (t *tree) result(lower float64, root *certify.Proof) Result {
+	out := Result{Value: math.NaN(), Solves: t.solves, Proof: root}
+	if len(t.open) == 0 {
+		lower = t.best // every box was dismissed: none holds anything better
+	}
+	out.Bound = math.Min(lower, t.best)
+	if t.steps != nil {
+		out.Steps, out.Value = t.steps, t.best
+	}
+	switch {
+	case t.steps == nil && len(t.open) == 0:
+		out.Status, out.Bound = Impossible, math.Inf(1)
+	case t.steps != nil && lower >= t.target():
+		out.Status = Least
+	default:
+		out.Status = Cut
+	}
+	if t.goal.LeastUse && out.Bound < fineUse {
+		// Nothing is claimed but that no use is below zero, which needs no proof:
+		// the claim proven in its place is that no cost is.
+		out.Bound = 0
+		out.Claim = certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: 1}
+		out.Proof = &certify.Proof{Witness: &certify.Witness{Price: 1, Pull: make([]float64, len(t.constant))}}
+		return out
+	}
+	out.Claim = t.claim(out.Bound)
+	return out
+}
+
+// claim is what a bound says of points: none is better by more than rounding,
+// or, where costs come in grains, none is better by a grain.
+func (t *tree) claim(bound float64) certify.Claim {
+	c := certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: t.goal.Use, Cost: bound}
+	if t.opt.Accept != nil {
+		c.Refuses = func(s mip.Steps) bool { return !t.opt.Accept(s) }
+	}
+	switch {
+	case t.goal.LeastUse:
+		c.Use, c.Cost = math.Min(bound*(1-margin), t.goal.MostUse), t.goal.Cap
+	case math.IsInf(bound, 1):
+	case t.grain > 0:
+		c.Cost = bound - t.grain*(1-wholeGrain/2)
+	default:
+		c.Cost = bound - margin*math.Abs(bound)
+	}
+	return c
+}
+
+const (
+	// margin is the share by which a claim stays behind its bound, for rounding.
+	margin = 1e-8
+	// fineUse is the share of a limit that makes no difference between uses: some
+	// times the tolerance of a bound.
+	fineUse = 1e-5
+	// wholeGrain is how far, in grains, a bound must be past a value before it
+	// counts as past it.
+	wholeGrain = 1e-6
+)
+
+// raise lifts a bound to the next value that a point can have.
+func (t *tree) raise(bound float64) float64 {
+	if t.grain == 0 || math.IsInf(bound, 0) {
+		return bound
+	}
+	return math.Max(bound, t.grain*math.Ceil(bound/t.grain-wholeGrain))
+}
+
+// target is the bound at which the best point counts as least.
+func (t *tree) target() float64 {
+	if math.IsInf(t.best, 1) {
+		return t.best
+	}
+	if t.goal.LeastUse {
+		return t.best - math.Max(t.opt.Gap*t.best, fineUse)
+	}
+	return t.best - math.Max(t.opt.Gap*t.best, margin)
+}
+
+// cutoff is the value from which on a box holds nothing better than what is
+// known.
+func (t *tree) cutoff() float64 {
+	switch {
+	case math.IsInf(t.best, 1):
+		return t.best
+	case t.grain > 0:
+		return t.best - t.grain*(1-wholeGrain)
+	}
+	return t.best - margin/2*math.Abs(t.best)
+}
+
+// bound bounds a box, narrowed to what single limits leave of it.
+func (t *tree) bound(r *relaxer, lo, hi mip.Steps) relaxation {
+	lo, hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
+	if !t.Narrow(lo, hi, t.most(), slack) {
+		return relaxation{status: socp.Infeasible, bound: math.Inf(1), lo: lo, hi: hi}
+	}
+	return r.solve(lo, hi, t.cutoff())
+}
+
+// most is the largest use that is still wanted.
+func (t *tree) most() float64 {
+	if t.goal.LeastUse {
+		return math.Min(t.goal.MostUse, t.best)
+	}
+	return t.goal.Use
+}
+
+// push keeps a box, a part of its parent's, that may hold something better; the
+// proof says why where it does not.
+func (t *tree) push(r relaxation, parent *node) *certify.Proof {
+	n := &node{lo: r.lo, hi: r.hi, bound: r.bound, x: r.x, proof: &certify.Proof{Witness: r.proof}, serial: t.serial}
+	t.serial++
+	if r.bound < parent.bound || r.proof == nil {
+		// What was known of the parent holds for its parts.
+		n.bound, n.proof.Witness = math.Max(r.bound, parent.bound), parent.witness()
+	}
+	if r.status == socp.Infeasible || n.bound >= t.cutoff() {
+		return n.proof
+	}
+	if r.nearLo != nil && n.proof.Witness == r.proof {
+		n.lo, n.hi = r.nearLo, r.nearHi
+		n.proof.Lo, n.proof.Hi = append(mip.Steps(nil), n.lo...), append(mip.Steps(nil), n.hi...)
+		t.Shut(n.lo, n.hi)
+		if mip.Empty(n.lo, n.hi) {
+			return n.proof
+		}
+	}
+	heap.Push(&t.open, n)
+	return n.proof
+}
+
+func (n *node) witness() *certify.Witness {
+	if n.proof == nil {
+		return nil
+	}
+	return n.proof.Witness
+}
+
+// split halves a box at the variable that promises the most and keeps both
+// halves.
+func (t *tree) split(n *node) {
+	s := t.choose(n)
+	if s.variable < 0 {
+		return // a single point, judged already
+	}
+	if !s.bounded {
+		t.halves(n, &s)
+	}
+	t.learn(n, &s)
+	n.proof.Var, n.proof.At = s.variable, s.at
+	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
+}
+
+// stopped says whether the search is to end.
+func (t *tree) stopped() bool { return t.ctx.Err() != nil }

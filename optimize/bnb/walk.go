@@ -1,0 +1,272 @@
+package bnb
+
+import (
+	"math"
+
+	"leastmove/optimize/mip"
+)
+
+// A judge puts numbers on points for one goal, so that the walk and the tree
+// can treat both goals alike.
+type judge struct {
+	*grid
+	goal   mip.Goal
+	near   [][]int   // of each variable: the later ones in its own block or the next
+	usual  float64   // share of the shared limits that is about what there is
+	coarse []float64 // of each variable: the largest share of a limit that one step takes up
+}
+
+func newJudge(l *grid, goal mip.Goal) *judge {
+	j := &judge{grid: l, goal: goal, near: make([][]int, len(l.Vars)), usual: goal.Use, coarse: make([]float64, len(l.Vars))}
+	if goal.LeastUse {
+		j.usual = math.Min(1, goal.MostUse)
+	}
+	for a := range l.Vars {
+		j.coarse[a] = j.exchange([]int{a}, []int{1}).share
+		for b := a + 1; b < len(l.Vars) && l.Vars[b].Block <= l.Vars[a].Block+1; b++ {
+			j.near[a] = append(j.near[a], b)
+		}
+	}
+	return j
+}
+
+// value is what the goal minimises; +Inf where the point breaks a limit.
+func (j *judge) value(p *point) float64 {
+	use := j.use(p)
+	switch {
+	case j.barred(p.steps):
+		return math.Inf(1)
+	case j.goal.LeastUse && (use > j.goal.MostUse || j.cost(p.steps) > j.goal.Cap*(1+slack)):
+		return math.Inf(1)
+	case j.goal.LeastUse:
+		return use
+	case use > j.goal.Use*(1+2*slack):
+		return math.Inf(1)
+	}
+	return j.cost(p.steps)
+}
+
+// barred says whether a value is where its variable may not be.
+func (j *judge) barred(s mip.Steps) bool {
+	for k, n := range s {
+		if j.Vars[k].Bars(n) {
+			return true
+		}
+	}
+	return false
+}
+
+// A walk takes a point downhill: first to where the limits hold, then down the
+// goal, by exchanging one or two steps at a time. It keeps the share of every
+// limit beside the point, so that trying a step costs only the limits that the
+// step touches. Steps and pairs are tried in their order, pairs within
+// neighbouring blocks: the walk is the same each time.
+type walk struct {
+	*judge
+	point
+	lo, hi mip.Steps
+	shares []float64 // of each limit
+	set    []int     // variables other than 0 in each block
+	cost   float64
+	over   float64 // sum of what limits are exceeded by
+	best   float64 // score of the point
+	left   int     // exchanges that it may still try
+}
+
+// tries is how many exchanges a walk tries at most for each of its variables. One sweep
+// over all pairs takes a hundred; where hardly anything is limited a walk may go on step by
+// step for as far as a foot may be moved.
+const tries = 1000
+
+// penalty weighs what limits are exceeded by against the goal.
+const penalty = 100
+
+func (j *judge) walk(p point, lo, hi mip.Steps) *walk {
+	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)), left: tries * len(j.Vars)}
+	w.afresh()
+	w.set = make([]int, len(j.first)-1)
+	for k, n := range p.steps {
+		if n != 0 {
+			w.set[j.Vars[k].Block]++
+		}
+	}
+	w.best = w.score()
+	return w
+}
+
+// excess is how far limit i is exceeded, in shares.
+func (w *walk) excess(i int) float64 {
+	s := w.shares[i]
+	if w.Limits[i].Shared {
+		if w.goal.LeastUse {
+			return 0
+		}
+		s /= w.goal.Use
+	}
+	if s <= 1+slack {
+		return 0
+	}
+	return s - 1 - slack
+}
+
+func (w *walk) score() float64 {
+	if !w.goal.LeastUse {
+		return w.cost + penalty*w.over
+	}
+	var worst float64
+	for i, s := range w.shares {
+		if s > worst && w.Limits[i].Shared {
+			worst = s
+		}
+	}
+	return worst + penalty*(w.over+math.Max(0, w.cost/w.goal.Cap-1-slack))
+}
+
+// move takes variable a n steps further.
+func (w *walk) move(a, n int) {
+	v := &w.Vars[a]
+	before := w.steps[a]
+	w.step(&w.point, a, n)
+	w.cost += v.Weight * v.Step * (math.Abs(float64(before+n)) - math.Abs(float64(before)))
+	switch {
+	case before == 0:
+		w.touch(v.Block, 1)
+	case before+n == 0:
+		w.touch(v.Block, -1)
+	}
+	for _, i := range w.touched[a] {
+		w.over -= w.excess(i)
+		w.shares[i] = w.share(i, w.rows)
+		w.over += w.excess(i)
+	}
+}
+
+// touch counts the variables of a block that are set.
+func (w *walk) touch(block, n int) {
+	before := w.set[block]
+	w.set[block] += n
+	if len(w.Touch) > 0 {
+		switch {
+		case before == 0:
+			w.cost += w.Touch[block]
+		case w.set[block] == 0:
+			w.cost -= w.Touch[block]
+		}
+	}
+}
+
+// fits says whether the box allows the move, and what it comes to: a move that
+// would end where the variable may not be goes on to where it may.
+func (w *walk) fits(a, n int) (int, bool) {
+	at := w.steps[a]
+	k, ok := w.Vars[a].Hop(at, n)
+	return k - at, ok && k >= w.lo[a] && k <= w.hi[a] && k != at
+}
+
+// leastGain is what a step must win to count, as a share of the score.
+const leastGain = 1e-10
+
+// better keeps a move that lowers the score. What is kept beside the point
+// drifts as it is added to and taken from, so a gain counts only once the score
+// has been worked out afresh: then it only ever falls, and the walk ends.
+func (w *walk) better() bool {
+	w.left--
+	gain := leastGain * math.Max(1, math.Abs(w.best))
+	if !(w.score() < w.best-gain) {
+		return false
+	}
+	w.afresh()
+	if s := w.score(); s < w.best-gain {
+		w.best = s
+		return true
+	}
+	return false
+}
+
+// afresh works out all that is kept beside the steps.
+func (w *walk) afresh() {
+	w.grid.afresh(&w.point)
+	w.cost, w.over = w.judge.cost(w.steps), 0
+	for i := range w.shares {
+		w.shares[i] = w.share(i, w.rows)
+		w.over += w.excess(i)
+	}
+}
+
+// down walks until no exchange helps, or enough were tried.
+func (w *walk) down() {
+	for w.left > 0 && (w.singles() || w.pairs()) {
+	}
+}
+
+func (w *walk) singles() bool {
+	improved := false
+	for a := range w.Vars {
+		for _, n := range [4]int{1, -1, 2, -2} {
+			improved = w.stride(a, n) || improved
+		}
+	}
+	return improved
+}
+
+// stride takes a variable downhill by n steps at a time, twice as many each time
+// as long as that helps.
+func (w *walk) stride(a, n int) bool {
+	improved := false
+	for by := n; ; {
+		far, ok := w.fits(a, by)
+		if ok {
+			w.move(a, far)
+			if w.better() {
+				improved = true
+				by *= 2
+				continue
+			}
+			w.move(a, -far)
+		}
+		if by == n {
+			return improved
+		}
+		by = n
+	}
+}
+
+func (w *walk) pairs() bool {
+	improved := false
+	for a := range w.Vars {
+		for _, n := range [2]int{1, -1} {
+			by, ok := w.fits(a, n)
+			if !ok {
+				continue
+			}
+			w.move(a, by)
+			if w.partner(a) {
+				improved = true
+			} else {
+				w.move(a, -by)
+			}
+		}
+	}
+	return improved
+}
+
+// partner looks for the second half of an exchange.
+func (w *walk) partner(a int) bool {
+	for _, b := range w.near[a] {
+		if w.left <= 0 {
+			return false
+		}
+		for _, m := range [4]int{1, -1, 2, -2} {
+			by, ok := w.fits(b, m)
+			if !ok {
+				continue
+			}
+			w.move(b, by)
+			if w.better() {
+				return true
+			}
+			w.move(b, -by)
+		}
+	}
+	return false
+}

@@ -1,0 +1,168 @@
+package bnb
+
+import (
+	"math"
+
+	"leastmove/optimize/mip"
+)
+
+const (
+	// short is how many blocks are searched as one: what is further apart along a
+	// chain has little to do with each other.
+	short = 8
+	// head is how many blocks of a long chain are laid at a time, all but the last
+	// for good, and tail how many more are looked at, in steps so many times as
+	// fine.
+	head, tail, fine = 3, 3, 64
+	// farBack is how many blocks are laid anew at most where there is no way on.
+	farBack = 12
+	// window is how many neighbouring blocks are searched at a time with all
+	// others left as they are.
+	window = 6
+	// look is how many programs a few blocks are given at first, mostLook at most.
+	look, mostLook = 100, 1600
+)
+
+// long says whether the chain is searched window by window.
+func (t *tree) long() bool { return len(t.first)-1 > short && !t.goal.LeastUse && !t.part }
+
+// search searches a piece of the chain.
+func (t *tree) search(p *mip.Problem, opt Options) *tree {
+	w := newTree(t.ctx, p, t.goal, opt)
+	w.part = true
+	w.run()
+	// A program of a few blocks is so much less work.
+	t.solves += 1 + w.solves*len(w.Vars)/len(t.Vars)
+	return w
+}
+
+// begin finds a first plan for a long chain, by the same work whatever the
+// search is given: laid block by block, or else any point there is.
+func (t *tree) begin() {
+	if t.steps == nil {
+		t.lay()
+	}
+	if t.steps == nil {
+		low := newTree(t.ctx, t.Problem, mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
+		low.opt.Gap, low.opt.Solves, low.opt.Tell = 1, look, nil
+		low.run()
+		t.solves += low.solves
+		if low.steps != nil {
+			p := t.at(low.steps)
+			t.offer(&p)
+		}
+	}
+	if t.steps != nil {
+		t.mend()
+	}
+}
+
+// lay finds a first point for a long chain: from its start on, a few blocks at a
+// time with some more behind them in fine steps, so that they leave room for what
+// follows. Where there is no point it begins further back, with more work.
+func (t *tree) lay() {
+	blocks := len(t.first) - 1
+	s := make(mip.Steps, len(t.Vars))
+	work := look
+	for from, to := 0, head; ; {
+		p := t.piece(s, from, min(to+tail, blocks), false)
+		for j := range p.Vars {
+			if v := &p.Vars[j]; v.Block >= to-from {
+				v.Step, v.Only, v.Least = v.Step/fine, nil, 0
+			}
+		}
+		w := t.search(p, Options{Gap: 0.005, Solves: work})
+		switch {
+		case w.steps != nil:
+			copy(s[t.first[from]:t.first[to]], w.steps)
+			if to == blocks {
+				p := t.at(s)
+				t.offer(&p)
+				return
+			}
+			from, to, work = to-1, min(to-1+head, blocks), look
+		case from == 0 || to-from > farBack || t.stopped():
+			return
+		default:
+			from, work = max(0, from-2), 2*work
+		}
+	}
+}
+
+// mend searches the chain window by window for something better than the best
+// point, at once and again when that has changed, and with more programs to a
+// window as long as that is a part of all the work.
+func (t *tree) mend() {
+	switch {
+	case t.look == 0:
+		t.look = look
+	case t.best == t.mended && (t.look >= mostLook || 2*t.mending > t.solves):
+		return
+	case t.best == t.mended:
+		t.look *= 2
+	}
+	before := t.solves
+	blocks := len(t.first) - 1
+	for pass := 0; pass < 2 || t.best < t.mended; pass++ {
+		t.mended = t.best
+		for from := -pass % 2 * window / 2; from < blocks && !t.stopped(); from += window {
+			t.renew(max(0, from), min(from+window, blocks))
+		}
+	}
+	t.mending += t.solves - before
+}
+
+// renew searches the blocks from..to-1 with all others left as they are.
+func (t *tree) renew(from, to int) {
+	first, last := t.first[from], t.first[to]
+	whole := func(s mip.Steps) mip.Steps {
+		all := append(mip.Steps(nil), t.steps...)
+		copy(all[first:last], s)
+		return all
+	}
+	opt := Options{Gap: t.opt.Gap, Solves: t.look, Start: []mip.Steps{t.steps[first:last]}}
+	if t.opt.Accept != nil {
+		opt.Accept = func(s mip.Steps) bool { return t.opt.Accept(whole(s)) }
+	}
+	w := t.search(t.piece(t.steps, from, to, true), opt)
+	if w.steps != nil {
+		p := t.at(whole(w.steps))
+		t.offer(&p)
+	}
+}
+
+// piece is the problem of the blocks from..to-1 with those before them, and where
+// the end is tied those after them, left at the steps.
+func (t *tree) piece(s mip.Steps, from, to int, tied bool) *mip.Problem {
+	first, last := t.first[from], t.first[to]
+	p := &mip.Problem{Vars: append([]mip.Var(nil), t.Vars[first:last]...)}
+	for j := range p.Vars {
+		p.Vars[j].Block -= from
+	}
+	if len(t.Touch) > 0 {
+		p.Touch = t.Touch[from:to]
+	}
+	for i := range t.Limits {
+		lim := t.Limits[i]
+		in, beyond := false, false
+		rows := make([]mip.Row, len(lim.Rows))
+		for k, r := range lim.Rows {
+			rows[k].Constant = r.Constant
+			for _, term := range r.Terms {
+				switch j := term.Var; {
+				case j >= first && j < last:
+					in = true
+					rows[k].Terms = append(rows[k].Terms, mip.Term{Var: j - first, Coefficient: term.Coefficient})
+				default:
+					beyond = beyond || j >= last
+					rows[k].Constant += term.Coefficient * t.Vars[j].Step * float64(s[j])
+				}
+			}
+		}
+		if in && (tied || !beyond) {
+			lim.Rows = rows
+			p.Limits = append(p.Limits, lim)
+		}
+	}
+	return p
+}

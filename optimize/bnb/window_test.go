@@ -1,0 +1,85 @@
+package bnb
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize/certify"
+	"leastmove/optimize/mip"
+)
+
+// links is a chain of one variable to a block, each tied to the next by how far
+// they may differ.
+func links(r *rand.Rand, n, most int) *mip.Problem {
+	p := &mip.Problem{}
+	for j := range n {
+		p.Vars = append(p.Vars, mip.Var{Block: j, Weight: float64(1 + r.IntN(3)), Step: 1, Lo: float64(-most), Hi: float64(most)})
+		if j > 0 {
+			row := mip.Row{Terms: []mip.Term{{Var: j - 1, Coefficient: -1}, {Var: j, Coefficient: 1.5}}, Constant: 8*r.Float64() - 4}
+			p.Limits = append(p.Limits, mip.Limit{Rows: []mip.Row{row}, Radius: 0.4 + r.Float64(), Shared: true})
+		}
+	}
+	return p
+}
+
+// along is the least cost of links, worked out link by link over all steps of
+// each.
+func along(p *mip.Problem, most int) float64 {
+	var before []float64
+	for j, v := range p.Vars {
+		now := make([]float64, 2*most+1)
+		for k := range now {
+			x := float64(k - most)
+			from := 0.0
+			if j > 0 {
+				from = math.Inf(1)
+				lim := p.Limits[j-1]
+				for i, cost := range before {
+					if math.Abs(lim.Rows[0].Constant-float64(i-most)+1.5*x) <= lim.Radius {
+						from = math.Min(from, cost)
+					}
+				}
+			}
+			now[k] = from + v.Weight*math.Abs(x)
+		}
+		before = now
+	}
+	least := math.Inf(1)
+	for _, cost := range before {
+		least = math.Min(least, cost)
+	}
+	return least
+}
+
+// A long chain, laid and searched window by window, comes to the least cost that
+// there is, with its proof, and more work never to a greater one.
+func TestLongChains(t *testing.T) {
+	const most = 9
+	r := rand.New(rand.NewPCG(20, 5))
+	found := 0
+	for n := range 60 {
+		p := links(r, 9+n%6, most)
+		want := along(p, most)
+		goal := mip.Goal{Use: 1}
+		got := Find(context.Background(), p, goal, Options{})
+		require.NoError(t, certify.Check(p, got.Claim, got.Proof), "problem %d", n)
+		if math.IsInf(want, 1) {
+			assert.Equal(t, Impossible, got.Status, "problem %d", n)
+			continue
+		}
+		found++
+		require.Equal(t, Least, got.Status, "problem %d", n)
+		assert.InDelta(t, want, got.Value, 1e-9, "problem %d", n)
+		little := Find(context.Background(), p, goal, Options{Solves: 1})
+		require.NotNil(t, little.Steps, "problem %d: the first plan comes whatever the work", n)
+		assert.GreaterOrEqual(t, little.Value, got.Value, "problem %d", n)
+		assert.LessOrEqual(t, little.Bound, want+1e-9, "problem %d", n)
+	}
+	assert.Greater(t, found, 20)
+	assert.Less(t, found, 60)
+}

@@ -1,0 +1,121 @@
+package mip
+
+import "math"
+
+// rounding is how much, as a share of all that was added up, an interval is
+// widened for rounding errors. A sum of n products is off by no more than
+// (n+1) 2⁻⁵³ of that: this covers ten thousand of them.
+const rounding = 1e-12
+
+// passes is how often Narrow goes over all limits.
+const passes = 3
+
+// Narrow shrinks a box of steps, which it changes, to where single limits at a
+// use can hold, each row with the rest of its limit at its least: what is left
+// holds every point of the box that keeps all limits, each widened by a share
+// of it. It returns false where nothing is left. It is sound with all rounding
+// errors counted. From a smaller box or use it ends with a smaller box.
+func (p *Problem) Narrow(lo, hi Steps, use, widened float64) bool {
+	if p.Shut(lo, hi); Empty(lo, hi) {
+		return false
+	}
+	for range passes {
+		changed := false
+		for i := range p.Limits {
+			radius := p.Limits[i].Radius * (1 + widened)
+			if p.Limits[i].Shared {
+				radius *= use
+			}
+			c, ok := p.narrow(p.Limits[i].Rows, radius, lo, hi)
+			if !ok {
+				return false
+			}
+			changed = changed || c
+		}
+		if !changed {
+			break
+		}
+	}
+	return true
+}
+
+// narrow goes over the rows of one limit.
+func (p *Problem) narrow(rows []Row, radius float64, lo, hi Steps) (changed, ok bool) {
+	var least [3]float64 // length that each row has at least
+	var square float64
+	for k := range rows {
+		low, high, size := p.span(&rows[k], lo, hi)
+		least[k] = math.Max(0, math.Max(low, -high)-rounding*size)
+		square += least[k] * least[k]
+	}
+	if square > radius*radius*(1+rounding) {
+		return false, false
+	}
+	for k, row := range rows {
+		low, high, size := p.span(&rows[k], lo, hi)
+		room := math.Sqrt(math.Max(0, radius*radius*(1+rounding)-(square-least[k]*least[k])))
+		room += rounding * (size + radius)
+		if low >= -room && high <= room {
+			continue
+		}
+		for _, t := range row.Terms {
+			v := &p.Vars[t.Var]
+			c := t.Coefficient * v.Step
+			a, b := c*float64(lo[t.Var]), c*float64(hi[t.Var])
+			// What the rest of the row leaves to this term.
+			from, to := (-room-(high-math.Max(a, b)))/c, (room-(low-math.Min(a, b)))/c
+			if c < 0 {
+				from, to = to, from
+			}
+			off := rounding * size / math.Abs(c)
+			from, to = math.Ceil(from-off), math.Floor(to+off)
+			if from > float64(hi[t.Var]) || to < float64(lo[t.Var]) {
+				return true, false
+			}
+			was := [2]int{lo[t.Var], hi[t.Var]}
+			newLo, newHi := v.Shut(max(was[0], atLeast(from, was[0])), min(was[1], atMost(to, was[1])))
+			if newLo > newHi {
+				return true, false
+			}
+			if was == [2]int{newLo, newHi} {
+				continue
+			}
+			lo[t.Var], hi[t.Var], changed = newLo, newHi, true
+			// The sums follow the box.
+			na, nb := c*float64(newLo), c*float64(newHi)
+			low += math.Min(na, nb) - math.Min(a, b)
+			high += math.Max(na, nb) - math.Max(a, b)
+		}
+	}
+	return changed, true
+}
+
+// span is the least and the largest value of a row over a box, and the size of
+// what was added up.
+func (p *Problem) span(row *Row, lo, hi Steps) (low, high, size float64) {
+	low, high, size = row.Constant, row.Constant, math.Abs(row.Constant)
+	for _, t := range row.Terms {
+		c := t.Coefficient * p.Vars[t.Var].Step
+		a, b := c*float64(lo[t.Var]), c*float64(hi[t.Var])
+		low += math.Min(a, b)
+		high += math.Max(a, b)
+		size += math.Max(math.Abs(a), math.Abs(b))
+	}
+	return low, high, size
+}
+
+// atLeast and atMost are a whole number of steps, kept from overflowing: beyond
+// the end of the box it makes no difference how far.
+func atLeast(from float64, lo int) int {
+	if from <= float64(lo) {
+		return lo
+	}
+	return int(from)
+}
+
+func atMost(to float64, hi int) int {
+	if to >= float64(hi) {
+		return hi
+	}
+	return int(to)
+}
