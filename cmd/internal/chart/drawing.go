@@ -22,12 +22,19 @@ const usualWidth = 17 * vg.Centimeter
 
 // Render draws it in one of Formats.
 func (d Drawing) Render(format string) ([]byte, error) {
-	w, err := draw.NewFormattedCanvas(d.Width, d.Height, format)
+	w, err := canvas(d.Width, d.Height, format)
 	if err != nil {
 		return nil, err
 	}
 	d.draw(&sheet{Canvas: draw.NewCanvas(w, d.Width, d.Height)})
 	return written(w, format)
+}
+
+func canvas(width, height vg.Length, format string) (vg.CanvasWriterTo, error) {
+	if format == "pdf" {
+		return newPage(width, height)
+	}
+	return draw.NewFormattedCanvas(width, height, format)
 }
 
 // untitledRoom is what is left of titleRoom where there is no title.
@@ -47,20 +54,10 @@ func (d Drawing) Untitled() ([]byte, error) {
 func written(w vg.CanvasWriterTo, format string) ([]byte, error) {
 	var out bytes.Buffer
 	_, err := w.WriteTo(&out)
-	switch format {
-	case "svg":
+	if format == "svg" {
 		return anyFont(out.Bytes()), err
-	case "pdf":
-		return undated(out.Bytes()), err
 	}
 	return out.Bytes(), err
-}
-
-// undated is a PDF without the hour at which it was made, so that the same figure is
-// the same bytes. Its length stays: places in the file are counted.
-func undated(pdf []byte) []byte {
-	date := regexp.MustCompile(`(/(?:Creation|Mod)Date \(D:)\d{14}`)
-	return date.ReplaceAll(pdf, []byte("${1}20000101000000"))
 }
 
 // anyFont names fonts that stand in where ours is not there. They are as wide.

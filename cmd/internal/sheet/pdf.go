@@ -7,6 +7,8 @@ import (
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
+
+	"leastmove/cmd/internal/glyphs"
 )
 
 // Sizes on paper.
@@ -28,14 +30,14 @@ func rowHeights() []float64 { return []float64{7, 6.6, 6.2, 5.8, 5.5, 5.2, 4.9, 
 // PDF writes the sheet on paper, black on white. Letters that its font does not
 // have are replaced, and the sheet says so.
 func (s *Sheet) PDF(w io.Writer, p Paper) error {
-	cover, err := covering(liberationsansregular.TTF, liberationsansbold.TTF)
+	cover, err := glyphs.Covering(liberationsansregular.TTF, liberationsansbold.TTF)
 	if err != nil {
 		return err
 	}
-	shown := cover.sheet(s)
-	if n := len(shown.Blocks); cover.lacks && n > 0 {
+	shown := shown(s, cover)
+	if n := len(shown.Blocks); cover.Lacks && n > 0 {
 		k := &shown.Blocks[n-1]
-		k.Text = append(k.Text, string(lost)+" stands for a letter that the font of this sheet does not have; the file has it.")
+		k.Text = append(k.Text, string(glyphs.Lost)+" stands for a letter that the font of this sheet does not have; the file has it.")
 	}
 	t := newSetter(shown, p)
 	t.draw(t.pages())
