@@ -7,7 +7,7 @@ import (
 	"regexp"
 
 	"leastmove/cmd/internal/chart"
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/words"
 )
 
 // A figure is a drawing within the page.
@@ -32,8 +32,8 @@ func inline(id, title string, svg []byte) figure {
 	start := bytes.Index(svg, []byte("<svg"))
 	end := start + bytes.IndexByte(svg[start:], '>') + 1
 	box := regexp.MustCompile(`viewBox="[^"]*"`).Find(svg[start:end])
-	words := template.HTMLEscapeString(report.Bare(title))
+	label := template.HTMLEscapeString(words.Bare(title))
 	open := fmt.Sprintf(`<svg class="drawing" %s role="img" aria-label="%s. The numbers are in the tables."><title>%s</title><desc>The numbers of this drawing are in the tables of the page.</desc>`,
-		box, words, words)
+		box, label, label)
 	return figure{ID: id, Title: title, SVG: template.HTML(open + string(svg[end:]))}
 }

@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/words"
 )
 
 //go:embed page.html
@@ -80,7 +81,7 @@ func Write(w io.Writer, study *report.Study, layout report.Page, file File) erro
 
 func (p *page) write(w io.Writer) error {
 	t, err := template.New("page").Funcs(template.FuncMap{
-		"words": words, "bare": report.Bare, "right": right, "wide": wide, "short": short, "inc": func(n int) int { return n + 1 },
+		"words": escaped, "bare": words.Bare, "right": right, "wide": wide, "short": short, "inc": func(n int) int { return n + 1 },
 	}).Parse(pageText)
 	if err != nil {
 		return err
@@ -88,15 +89,15 @@ func (p *page) write(w io.Writer) error {
 	return t.Execute(w, p)
 }
 
-// words escapes a text. Names are as they are, and keep their own direction;
+// escaped is a text for HTML. Names are as they are, and keep their own direction;
 // outside them a number stays with its unit, and arrows and flags stay whole.
-func words(s string) template.HTML {
+func escaped(s string) template.HTML {
 	var out strings.Builder
 	// A number and its unit, and what it may be off by.
 	tie := regexp.MustCompile(`(\d) (mm|mil|mrad|inch|%)|(±) (\d)`)
 	flag := regexp.MustCompile(`--[a-z]+`)
-	for n, piece := range strings.Split(s, report.Isolate) {
-		name, rest, named := strings.Cut(piece, report.Resume)
+	for n, piece := range strings.Split(s, words.Isolate) {
+		name, rest, named := strings.Cut(piece, words.Resume)
 		if n == 0 || !named {
 			name, rest = "", piece
 		} else {

@@ -7,6 +7,7 @@ import (
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -195,7 +196,7 @@ func fileText(file File) part {
 	}
 	text := strings.TrimRight(strings.ReplaceAll(string(file.Text), "\r\n", "\n"), "\n")
 	for _, line := range strings.Split(text, "\n") {
-		p.Lines = append(p.Lines, report.Clean(strings.ReplaceAll(line, "\t", "    ")))
+		p.Lines = append(p.Lines, words.Clean(strings.ReplaceAll(line, "\t", "    ")))
 	}
 	return p
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"leastmove/cmd/internal/words"
 	"leastmove/train/trainfile"
 
 	"leastmove/optimize"
@@ -47,7 +48,7 @@ func (t *planText) unstated() {
 	t.paragraph("", "A limit that the file does not state limits nothing here.")
 	var items []string
 	for _, s := range t.plan.Unstated {
-		items = append(items, clean(s))
+		items = append(items, words.Clean(s))
 	}
 	t.list(items)
 }
@@ -60,14 +61,14 @@ func (p *page) doubts(layout Page) {
 	p.heading("What is doubtful in the file")
 	var items []string
 	for _, f := range layout.Doubts {
-		words := fmt.Sprintf("line %d: %s", f.Line, clean(f.Message))
+		text := fmt.Sprintf("line %d: %s", f.Line, words.Clean(f.Message))
 		if file := layout.elsewhere(f); file != "" {
-			words = file + ", " + words
+			text = file + ", " + text
 		}
 		if f.Hint != "" {
-			words += "; " + clean(f.Hint)
+			text += "; " + words.Clean(f.Hint)
 		}
-		items = append(items, words)
+		items = append(items, text)
 	}
 	p.list(items)
 }
@@ -75,7 +76,7 @@ func (p *page) doubts(layout Page) {
 // elsewhere is the file that a fault is in where that is not the train file.
 func (p Page) elsewhere(f trainfile.Fault) string {
 	if p.Bands != "" && f.File == p.Bands {
-		return clean(f.File)
+		return words.Clean(f.File)
 	}
 	return ""
 }
@@ -84,7 +85,7 @@ func (p Page) elsewhere(f trainfile.Fault) string {
 func (t *planText) account() {
 	p := t.plan
 	t.heading("Total movement")
-	total := with(t.total(p.Plain), t.moveUnit())
+	total := words.With(t.Total(p.Plain), t.MoveUnit())
 	if t.given != "" {
 		total += " " + uncapital(t.given)
 	}
@@ -94,27 +95,27 @@ func (t *planText) account() {
 	}
 	if t.weighted() {
 		weights := "how hard each machine is to move"
-		if t.t.Aim.Touch > 0 {
+		if t.Train.Aim.Touch > 0 {
 			weights += ", and what moving one costs at all"
 		}
 		t.paragraph("", fmt.Sprintf("With the file's weights (%s) it is %s: that is the total which the plan makes small.",
-			weights, with(t.total(p.Total), t.moveUnit())))
+			weights, words.With(t.Total(p.Total), t.MoveUnit())))
 	}
 	if p.Assurance != nil {
 		t.assuredBound()
-	} else if bound := t.bound(p.Bound); bound == "" || bound.zero() {
+	} else if bound := t.Bound(p.Bound); bound == "" || bound.Zero() {
 		t.paragraph("", "How small the total could be was not proven.")
 	} else {
 		near := "it is the smallest"
-		if g := ceil(100*gapOf(p), 1); !g.zero() {
+		if g := words.Ceil(100*gapOf(p), 1); !g.Zero() {
 			near = "this one is within " + string(g) + " %"
 		}
 		t.paragraph("", t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
-			provenFor(t.kept()), t.alike(), with(bound, t.moveUnit()), near)))
+			provenFor(t.kept()), t.alike(), words.With(bound, t.MoveUnit()), near)))
 	}
-	if p.Total > p.Least*(1+fair) {
+	if p.Total > p.Least*(1+words.Fair) {
 		t.paragraph("", fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or to bring the couplings closer.",
-			with(t.total(p.Least), t.moveUnit()), 100*optimize.Spare))
+			words.With(t.Total(p.Least), t.MoveUnit()), 100*optimize.Spare))
 	}
 }
 
@@ -130,7 +131,7 @@ func (t *planText) alike() string {
 }
 
 // weighted says whether the file's weights change the total.
-func (t *planText) weighted() bool { return t.total(t.plan.Total) != t.total(t.plan.Plain) }
+func (t *planText) weighted() bool { return t.Total(t.plan.Total) != t.Total(t.plan.Plain) }
 
 // gapOf is the share of the total by which it may be above the smallest; NaN
 // where nothing is proven.

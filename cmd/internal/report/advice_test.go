@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -105,16 +106,16 @@ func TestJSONReliefIsEdits(t *testing.T) {
 
 // In an inch file holes are in inches and packs in mils.
 func TestEditsInInches(t *testing.T) {
-	s := speakerOf(read(t, "inch.toml"))
+	s := formatterOf(read(t, "inch.toml"))
 	hole := advised(t).Reliefs[0].Edits[0]
 	hole.Machine, hole.From, hole.To = 1, 0.8125*train.Inch, 0.875*train.Inch
 	cut := hole
 	cut.Key, cut.From, cut.To = "cut", 0, 14*train.Mil
 	docs := s.editDocs(append(advised(t).Reliefs[3].Edits[:0:0], hole, cut))
 	require.Len(t, docs, 2)
-	assert.Equal(t, "0.8125", docs[0].From.(number).short())
-	assert.Equal(t, "0.875", docs[0].To.(number).short())
-	assert.Equal(t, "14", docs[1].To.(number).short(), "0.3556 mm")
+	assert.Equal(t, "0.8125", docs[0].From.(words.Number).Short())
+	assert.Equal(t, "0.875", docs[0].To.(words.Number).Short())
+	assert.Equal(t, "14", docs[1].To.(words.Number).Short(), "0.3556 mm")
 }
 
 // All that depends on a way out says so, and shims make up for what was cut: a
@@ -211,11 +212,11 @@ func TestTextRoll(t *testing.T) {
 // What is within a limit is never said to be outside, nor over 100 %; what is
 // past it by less than shows is said in words.
 func TestShareAtItsLimit(t *testing.T) {
-	assert.Equal(t, "100 %, within it", share(1))
-	assert.Equal(t, "100 %, within it", share(1+fair/2))
-	assert.Equal(t, "100 %, within it", share(0.999))
-	assert.Equal(t, "over 100 %, outside it", share(1.00001))
-	assert.Equal(t, "102 %, outside it", share(1.011))
+	assert.Equal(t, "100 %, within it", words.Share(1))
+	assert.Equal(t, "100 %, within it", words.Share(1+words.Fair/2))
+	assert.Equal(t, "100 %, within it", words.Share(0.999))
+	assert.Equal(t, "over 100 %, outside it", words.Share(1.00001))
+	assert.Equal(t, "102 %, outside it", words.Share(1.011))
 }
 
 // Two conditions further apart than their limits allow: what growth does between

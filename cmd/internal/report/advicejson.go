@@ -3,13 +3,14 @@ package report
 import (
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
 
 // advise fills in what is beside a plan: what clashes and the ways out, what
 // limits cost, packs, soft feet.
-func (s speaker) advise(doc *planDoc, p *optimize.Plan, layout Page) {
+func (s formatter) advise(doc *planDoc, p *optimize.Plan, layout Page) {
 	for _, m := range p.Clash {
 		d := memberDoc{limitDoc: s.limitDoc(m.Limit), Line: layout.line(s.placeOf(m.Limit))}
 		if !math.IsNaN(m.Short) && !math.IsInf(m.Short, 0) {
@@ -23,85 +24,85 @@ func (s speaker) advise(doc *planDoc, p *optimize.Plan, layout Page) {
 	for _, w := range p.Worth {
 		var feet []string
 		for _, f := range w.Feet {
-			feet = append(feet, s.foot(w.Machine, f))
+			feet = append(feet, s.Foot(w.Machine, f))
 		}
 		doc.Worth = append(doc.Worth, worthDoc{
 			Feet:   feet,
 			endDoc: endDoc{s.limitDoc(w.Limit), s.value(w.Kind, w.Value), s.value(w.Kind, w.Bound)},
 			Price:  s.price(w.Kind, w.Price),
-			By:     s.value(w.Kind, w.By), AtMost: s.total(w.AtMost), Wider: s.total(w.Wider), Closer: s.total(w.Closer),
+			By:     s.value(w.Kind, w.By), AtMost: s.Total(w.AtMost), Wider: s.Total(w.Wider), Closer: s.Total(w.Closer),
 			NoCloser: math.IsInf(w.Closer, 1),
 		})
 	}
 	for _, k := range p.Packs {
 		doc.Packs = append(doc.Packs, piecesDoc{
-			Machine: s.machine(k.Machine), Foot: s.foot(k.Machine, k.Foot),
+			Machine: s.Machine(k.Machine), Foot: s.Foot(k.Machine, k.Foot),
 			Now: s.pieceDocs(k.Now, k.Now != nil), Out: s.pieceDocs(k.Out, true), In: s.pieceDocs(k.In, true), Then: s.pieceDocs(k.Then, k.Then != nil),
 		})
 	}
 	for _, h := range p.Shims {
-		doc.Shims = append(doc.Shims, shimDoc{s.piece(h.Thickness), h.Count})
+		doc.Shims = append(doc.Shims, shimDoc{s.Piece(h.Thickness), h.Count})
 	}
 	for _, f := range p.Soft {
-		doc.Soft = append(doc.Soft, softDoc{s.machine(f.Machine), s.foot(f.Machine, f.Foot), s.offset(f.Gap), s.moved(f.Fill)})
+		doc.Soft = append(doc.Soft, softDoc{s.Machine(f.Machine), s.Foot(f.Machine, f.Foot), s.Offset(f.Gap), s.Moved(f.Fill)})
 	}
 }
 
 // price is what a limit costs: mm of movement per mm or mrad of the limit, in
 // the units of the train file.
-func (n numbers) price(k optimize.LimitKind, v float64) number {
+func (n formatter) price(k optimize.LimitKind, v float64) words.Number {
 	switch k {
 	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
-		v /= n.units.Move()
+		v /= n.Units.Move()
 	case optimize.LimitGap:
-		v *= n.units.Length() / n.units.Move()
+		v *= n.Units.Length() / n.Units.Move()
 	}
-	return fixed(v, 3)
+	return words.Fixed(v, 3)
 }
 
 // pieceDocs are pieces of mm; null where they are not stated.
-func (s speaker) pieceDocs(mm []float64, stated bool) []number {
+func (s formatter) pieceDocs(mm []float64, stated bool) []words.Number {
 	if !stated {
 		return nil
 	}
-	docs := []number{}
+	docs := []words.Number{}
 	for _, v := range mm {
-		docs = append(docs, s.piece(v))
+		docs = append(docs, s.Piece(v))
 	}
 	return docs
 }
 
-func (s speaker) restDoc(i int, r *train.Reading) *restDoc {
-	doc := restDoc{readingDoc: s.readingDoc(r), Dials: s.targetDocs(&s.t.Couplings[i], r)}
-	c := &s.t.Couplings[i]
+func (s formatter) restDoc(i int, r *train.Reading) *restDoc {
+	doc := restDoc{readingDoc: s.readingDoc(r), Dials: s.targetDocs(&s.Train.Couplings[i], r)}
+	c := &s.Train.Couplings[i]
 	for _, u := range r.Uses {
 		if u.Kind == train.Flex1 || u.Kind == train.Flex2 {
-			doc.Flex = append(doc.Flex, flexDoc{s.length(c.Flex[u.Kind-train.Flex1]), s.angle(u.V), s.angle(u.H)})
+			doc.Flex = append(doc.Flex, flexDoc{s.Length(c.Flex[u.Kind-train.Flex1]), s.Angle(u.V), s.Angle(u.H)})
 		}
 	}
 	return &doc
 }
 
-func (s speaker) reliefDoc(r optimize.Relief) reliefDoc {
+func (s formatter) reliefDoc(r optimize.Relief) reliefDoc {
 	return reliefDoc{
 		Kind: r.Kind, Text: s.advice(r), Edits: s.editDocs(r.Edits),
-		Cost: costOf(r.Cost), Least: floor(r.Least, 3), Total: s.total(r.Total), Bound: s.bound(r.Bound),
+		Cost: costOf(r.Cost), Least: words.Floor(r.Least, 3), Total: s.Total(r.Total), Bound: s.Bound(r.Bound),
 	}
 }
 
 // editDocs are the edits of a relief, those of both feet of a pair as one edit
 // of the pair's table.
-func (s speaker) editDocs(edits []optimize.Edit) []editDoc {
+func (s formatter) editDocs(edits []optimize.Edit) []editDoc {
 	docs := []editDoc{}
 	for _, g := range s.editGroups(edits) {
-		doc := editDoc{Key: clean(g.Key), From: s.from(g.Edit), To: s.to(g.Edit)}
+		doc := editDoc{Key: words.Clean(g.Key), From: s.from(g.Edit), To: s.to(g.Edit)}
 		if ofSwitch(g.Key) {
 			doc.From, doc.To = g.From != 0, g.To != 0
 		}
 		if g.Coupling >= 0 {
-			doc.Coupling = s.coupling(g.Coupling)
+			doc.Coupling = s.Coupling(g.Coupling)
 		} else if g.Machine >= 0 {
-			doc.Machine = s.machine(g.Machine)
+			doc.Machine = s.Machine(g.Machine)
 		}
 		if g.feet == nil {
 			docs = append(docs, doc)
@@ -109,9 +110,9 @@ func (s speaker) editDocs(edits []optimize.Edit) []editDoc {
 		}
 		for i := 0; i < len(g.feet); i++ {
 			doc := doc
-			doc.Foot = s.foot(g.Machine, g.feet[i])
+			doc.Foot = s.Foot(g.Machine, g.feet[i])
 			if i+1 < len(g.feet) {
-				if table, pair := s.pair(g.Machine, g.feet[i], g.feet[i+1]); pair {
+				if table, pair := s.Pair(g.Machine, g.feet[i], g.feet[i+1]); pair {
 					doc.Foot = table
 					i++
 				}

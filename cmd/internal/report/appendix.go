@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
@@ -11,7 +12,7 @@ import (
 // train file and the JSON.
 
 func (t *planText) signs() string {
-	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, climbing or turning left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.moveUnit(), t.lengthUnit())
+	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, climbing or turning left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.MoveUnit(), t.LengthUnit())
 }
 
 // feetSigned are the moves with signs, and the motions of the machines that follow.
@@ -32,12 +33,12 @@ func (t *planText) feetSigned() {
 	}
 	for i := range t.plan.Moves {
 		for f, move := range t.plan.Moves[i] {
-			foot := &t.t.Machines[i].Feet[f]
+			foot := &t.Train.Machines[i].Feet[f]
 			g.rows = append(g.rows, []string{
-				t.machine(i), t.foot(i, f), t.station(foot.X), t.station(foot.Y),
-				string(t.moved(move.Up)), string(t.moved(move.Left)), string(t.moved(move.Axial)),
-				t.packOr(foot.Pack - t.filled(i, f)), t.packOr(foot.Pack + foot.Cut + move.Up),
-				string(t.offset(t.plan.Planned.Machines[i].Feet[f].Soft)),
+				t.Machine(i), t.Foot(i, f), t.Station(foot.X), t.Station(foot.Y),
+				string(t.Moved(move.Up)), string(t.Moved(move.Left)), string(t.Moved(move.Axial)),
+				t.packOr(foot.Pack - t.Filled(i, f)), t.packOr(foot.Pack + foot.Cut + move.Up),
+				string(t.Offset(t.plan.Planned.Machines[i].Feet[f].Soft)),
 			})
 		}
 	}
@@ -48,11 +49,11 @@ func (t *planText) feetSigned() {
 		wraps: []bool{true, false, false, false, false, false, false},
 		right: []bool{false, true, true, true, true, true, true},
 	}
-	for i := range t.t.Machines {
+	for i := range t.Train.Machines {
 		q := t.plan.Planned.Machines[i].Motion
 		m.rows = append(m.rows, []string{
-			t.machine(i), string(t.offset(q[train.Axial])), string(t.offset(q[train.Left])), string(t.offset(q[train.Up])),
-			string(t.angle(q[train.Roll])), string(t.angle(q[train.Pitch])), string(t.angle(q[train.Yaw])),
+			t.Machine(i), string(t.Offset(q[train.Axial])), string(t.Offset(q[train.Left])), string(t.Offset(q[train.Up])),
+			string(t.Angle(q[train.Roll])), string(t.Angle(q[train.Pitch])), string(t.Angle(q[train.Yaw])),
 		})
 	}
 	t.caption("", "Motion of each machine about the middle of its feet at the shim plane")
@@ -62,38 +63,38 @@ func (t *planText) feetSigned() {
 // sums take every misalignment after the moves apart.
 func (t *planText) sums() {
 	t.heading("Every misalignment as a sum")
-	words := "As found in that condition, with its growth and running shift."
+	text := "As found in that condition, with its growth and running shift."
 	if t.plan.Moves != nil {
-		words = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
+		text = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
 	}
-	t.paragraph("", t.signs()+" "+words+" Use is the largest share of a limit.")
-	motions := make([]train.Motion, len(t.t.Machines))
+	t.paragraph("", t.signs()+" "+text+" Use is the largest share of a limit.")
+	motions := make([]train.Motion, len(t.Train.Machines))
 	for i := range t.plan.Planned.Machines {
 		motions[i] = t.plan.Planned.Machines[i].Motion
 	}
-	for i := range t.t.Couplings {
-		c := &t.t.Couplings[i]
-		for k := range t.t.Conditions {
+	for i := range t.Train.Couplings {
+		c := &t.Train.Couplings[i]
+		for k := range t.Train.Conditions {
 			g := grid{rows: [][]string{{"", "v offset", "v angle", "h offset", "h angle", "shaft ends", "use"}}, wraps: []bool{true, false, false, false, false, false, false}, right: []bool{false, true, true, true, true, true, true}}
-			row := func(name string, m train.Misalignment, gap, use number) {
+			row := func(name string, m train.Misalignment, gap, use words.Number) {
 				g.rows = append(g.rows, []string{
-					name, string(t.offset(m.V.Offset)), string(t.angle(m.V.Angle)), string(t.offset(m.H.Offset)), string(t.angle(m.H.Angle)), string(gap), string(use),
+					name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)), string(t.Angle(m.H.Angle)), string(gap), string(use),
 				})
 			}
-			sum := t.t.Sum(i, k, motions)
+			sum := t.Train.Sum(i, k, motions)
 			found := &t.plan.Found.Couplings[i][k]
-			row("found, as read", sum.Found, t.length(c.FoundGap), "")
+			row("found, as read", sum.Found, t.Length(c.FoundGap), "")
 			row("growth and running shift", sum.Warmth, "", "")
 			if t.plan.Planned.Couplings != nil {
-				linear, gap := t.t.Linear(i, k, motions)
-				row("motion of "+t.shaft(c.To), sum.To, "", "")
-				row("motion of "+t.shaft(c.From)+", to be taken off", sum.From, "", "")
-				row("sum", linear, t.length(gap), "")
+				linear, gap := t.Train.Linear(i, k, motions)
+				row("motion of "+t.Shaft(c.To), sum.To, "", "")
+				row("motion of "+t.Shaft(c.From)+", to be taken off", sum.From, "", "")
+				row("sum", linear, t.Length(gap), "")
 				r := &t.plan.Planned.Couplings[i][k]
-				row("after, by true geometry", r.Misalignment, t.length(r.Gap), use(r.Worst()))
+				row("after, by true geometry", r.Misalignment, t.Length(r.Gap), words.Use(r.Worst()))
 			}
-			row("before, by true geometry", found.Misalignment, t.length(found.Gap), use(found.Worst()))
-			t.caption("", t.against(i)+", at x = "+t.station(c.X)+"; "+t.condition(k))
+			row("before, by true geometry", found.Misalignment, t.Length(found.Gap), words.Use(found.Worst()))
+			t.caption("", t.against(i)+", at x = "+t.Station(c.X)+"; "+t.Condition(k))
 			t.grid(g)
 		}
 	}
@@ -107,10 +108,10 @@ func (t *planText) inputs() {
 		rows:  [][]string{{"machine", "at", "height", "1/min", "held", "may roll", "may shift", "effort"}},
 		wraps: []bool{true, false, false, false, false, false, false, false},
 	}
-	for i := range t.t.Machines {
-		a := &t.t.Machines[i]
+	for i := range t.Train.Machines {
+		a := &t.Train.Machines[i]
 		m.rows = append(m.rows, []string{
-			t.machine(i), t.station(a.At), t.station(a.Height), orOpen(fixed(a.RPM, 0), "not stated"), yes(a.Hold), yes(a.Roll), yes(a.Axial), fixed(a.Effort, 3).short(),
+			t.Machine(i), t.Station(a.At), t.Station(a.Height), orOpen(words.Fixed(a.RPM, 0), "not stated"), yes(a.Hold), yes(a.Roll), yes(a.Axial), words.Fixed(a.Effort, 3).Short(),
 		})
 	}
 	t.caption("", "Machines")
@@ -119,16 +120,16 @@ func (t *planText) inputs() {
 		rows:  [][]string{{"machine", "foot", "x", "y", "may come out", "may go in", "bolt", "hole", "bolt at", "travel left", "right"}},
 		wraps: []bool{true, true, false, false, false, false, false, false, false, false, false}, names: 2,
 	}
-	for i := range t.t.Machines {
-		for n := range t.t.Machines[i].Feet {
-			a := &t.t.Machines[i].Feet[n]
-			at := orOpen(t.length(a.BoltAt[0]), "") + ", " + orOpen(t.length(a.BoltAt[1]), "")
+	for i := range t.Train.Machines {
+		for n := range t.Train.Machines[i].Feet {
+			a := &t.Train.Machines[i].Feet[n]
+			at := orOpen(t.Length(a.BoltAt[0]), "") + ", " + orOpen(t.Length(a.BoltAt[1]), "")
 			if math.IsNaN(a.Hole) {
 				at = ""
 			}
 			f.rows = append(f.rows, []string{
-				t.machine(i), t.foot(i, n), t.station(a.X), t.station(a.Y), t.packOr(a.Lower), t.packOr(a.Raise),
-				orOpen(t.length(a.Bolt), open), orOpen(t.length(a.Hole), open), at, orOpen(t.offset(a.TravelLeft), open), orOpen(t.offset(a.TravelRight), open),
+				t.Machine(i), t.Foot(i, n), t.Station(a.X), t.Station(a.Y), t.packOr(a.Lower), t.packOr(a.Raise),
+				orOpen(t.Length(a.Bolt), open), orOpen(t.Length(a.Hole), open), at, orOpen(t.Offset(a.TravelLeft), open), orOpen(t.Offset(a.TravelRight), open),
 			})
 		}
 	}
@@ -144,26 +145,26 @@ func (t *planText) couplingInputs() {
 		rows:  [][]string{{"coupling", "1/min", "x", "flex planes", "offset limit", "angle limit", "shaft ends limit", "each plane", "taken: growth", "shift"}},
 		wraps: []bool{true, false, false, true, false, false, false, false, false, false},
 	}
-	for i := range t.t.Couplings {
-		c := &t.t.Couplings[i]
+	for i := range t.Train.Couplings {
+		c := &t.Train.Couplings[i]
 		flex := "none"
 		if c.Spacer {
-			flex = t.station(c.Flex[0]) + ", " + t.station(c.Flex[1])
+			flex = t.Station(c.Flex[0]) + ", " + t.Station(c.Flex[1])
 		}
 		g.rows = append(g.rows, []string{
-			t.coupling(i), orOpen(fixed(c.RPM, 0), "not stated"), t.station(c.X), flex, orOpen(t.offset(c.Limit.Offset), open), orOpen(t.angle(c.Limit.Angle), open),
-			orOpen(t.length(c.Limit.Gap), open), yes(c.Limit.EachPlane), exactly(c.Taken.Growth), exactly(c.Taken.Run),
+			t.Coupling(i), orOpen(words.Fixed(c.RPM, 0), "not stated"), t.Station(c.X), flex, orOpen(t.Offset(c.Limit.Offset), open), orOpen(t.Angle(c.Limit.Angle), open),
+			orOpen(t.Length(c.Limit.Gap), open), yes(c.Limit.EachPlane), exactly(c.Taken.Growth), exactly(c.Taken.Run),
 		})
 	}
 	t.caption("", "Couplings")
 	t.grid(g)
 }
 
-func orOpen(n number, none string) string {
+func orOpen(n words.Number, none string) string {
 	if n == "" {
 		return none
 	}
-	return n.short()
+	return n.Short()
 }
 
 func yes(is bool) string {
@@ -177,9 +178,9 @@ func yes(is bool) string {
 func (t *planText) proof() {
 	p := t.plan
 	t.heading("What was proven")
-	t.paragraph("", fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", plural(p.Solves, "cone program")))
-	if b := t.bound(p.Bound); b != "" && !b.zero() && p.Moves != nil {
-		t.paragraph("", fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), with(b, t.moveUnit())))
+	t.paragraph("", fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", words.Plural(p.Solves, "cone program")))
+	if b := t.Bound(p.Bound); b != "" && !b.Zero() && p.Moves != nil {
+		t.paragraph("", fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), words.With(b, t.MoveUnit())))
 	}
 	g := grid{rows: [][]string{{"limit", "value", "limit", "multiplier"}}, wraps: []bool{true, false, false, false}, right: []bool{false, true, true, true}}
 	for _, w := range p.Worth {
@@ -187,11 +188,11 @@ func (t *planText) proof() {
 			continue
 		}
 		name := t.limit(w.Limit)
-		g.rows = append(g.rows, []string{name, string(t.value(w.Kind, w.Value)), with(t.value(w.Kind, w.Bound), t.unit(w.Kind)), string(t.price(w.Kind, w.Price))})
+		g.rows = append(g.rows, []string{name, string(t.value(w.Kind, w.Value)), words.With(t.value(w.Kind, w.Bound), t.unit(w.Kind)), string(t.price(w.Kind, w.Price))})
 	}
 	if len(g.rows) > 1 {
 		t.paragraph("", "Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that a limit is wider, near the plan.")
-		t.caption("", fmt.Sprintf("Multipliers, in %s for each unit of the limit", t.moveUnit()))
+		t.caption("", fmt.Sprintf("Multipliers, in %s for each unit of the limit", t.MoveUnit()))
 		t.grid(g)
 	}
 	t.paragraph("", "The branches themselves are not printed: the same file gives the same search and the same proof again. leastmove plan FILE --format json has the numbers of this page for a program.")

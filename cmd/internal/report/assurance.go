@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -13,8 +14,8 @@ func (t *planText) assured() {
 	if a == nil {
 		return
 	}
-	asked := string(fixed(100*a.Asked, 3).short()) + " %"
-	reached := fmt.Sprintf("%s (%d fresh draws, standard error %s %%)", chance(p.Sure.Within), p.Sure.Draws, ceil(100*p.Sure.Error, 2))
+	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
+	reached := fmt.Sprintf("%s (%d fresh draws, standard error %s %%)", chance(p.Sure.Within), p.Sure.Draws, words.Ceil(100*p.Sure.Error, 2))
 	if !a.Reached {
 		words := "That no plan has it was not proven."
 		if a.None {
@@ -26,14 +27,14 @@ func (t *planText) assured() {
 	}
 	t.paragraph("", fmt.Sprintf("A chance of %s of ending within limits was asked for; this plan has %s.", asked, reached))
 	more := "That takes no more movement than"
-	if extra := p.Total - a.Without; !t.total(math.Max(0, extra)).zero() && extra > 0 {
-		more = "That takes " + with(t.total(extra), t.moveUnit()) + " more movement than"
+	if extra := p.Total - a.Without; !t.Total(math.Max(0, extra)).Zero() && extra > 0 {
+		more = "That takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
 		if t.weighted() {
-			more = "With the file's weights that takes " + with(t.total(extra), t.moveUnit()) + " more movement than"
+			more = "With the file's weights that takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
 		}
 	}
 	t.paragraph("", fmt.Sprintf("%s the plan that may use all of every limit (%s), whose chance is %s.%s",
-		more, with(t.total(a.Without), t.moveUnit()), chance(a.WithoutChance), heldShort(a)))
+		more, words.With(t.Total(a.Without), t.MoveUnit()), chance(a.WithoutChance), heldShort(a)))
 }
 
 // heldShort says by how much the limits were held short; "" where they were not.
@@ -42,30 +43,30 @@ func heldShort(a *optimize.Assurance) string {
 	case a.Most == 0:
 		return ""
 	case a.Margin == 0:
-		return fmt.Sprintf(" Every coupling limit was held short by %s.", percent(a.Most))
+		return fmt.Sprintf(" Every coupling limit was held short by %s.", words.Percent(a.Most))
 	}
-	by := percent(a.Most)
-	if least := percent(a.Least); least != by {
+	by := words.Percent(a.Most)
+	if least := words.Percent(a.Least); least != by {
 		by = least + " to " + by
 	}
-	return fmt.Sprintf(" Every coupling limit was held short by about %s standard deviations of its own errors, which is %s of it.", fixed(a.Margin, 2), by)
+	return fmt.Sprintf(" Every coupling limit was held short by about %s standard deviations of its own errors, which is %s of it.", words.Fixed(a.Margin, 2), by)
 }
 
 // assuredBound says what is proven of the total of a plan with a chance.
 func (t *planText) assuredBound() {
 	p, a := t.plan, t.plan.Assurance
-	asked := string(fixed(100*a.Asked, 3).short()) + " %"
-	bound := t.bound(p.Bound)
+	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
+	bound := t.Bound(p.Bound)
 	switch {
-	case bound == "" || bound.zero():
+	case bound == "" || bound.Zero():
 		t.paragraph("", "How small the total could be was not proven.")
-	case a.Reached && ceil(100*gapOf(p), 1).zero():
-		t.paragraph("", t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.", asked, with(bound, t.moveUnit()))))
+	case a.Reached && words.Ceil(100*gapOf(p), 1).Zero():
+		t.paragraph("", t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.", asked, words.With(bound, t.MoveUnit()))))
 	case a.Reached:
 		t.paragraph("", t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within %s %%. It is the least of those that were looked at, with limits held short alike; that none moves less was not proven.",
-			asked, with(bound, t.moveUnit()), ceil(100*gapOf(p), 1))))
+			asked, words.With(bound, t.MoveUnit()), words.Ceil(100*gapOf(p), 1))))
 	default:
-		t.paragraph("", t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a), with(bound, t.moveUnit()))))
+		t.paragraph("", t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a), words.With(bound, t.MoveUnit()))))
 	}
 }
 
@@ -77,31 +78,31 @@ func ofWhatever(a *optimize.Assurance) string {
 }
 
 type assuranceDoc struct {
-	Asked   number     `json:"asked"`   // share
-	Reached bool       `json:"reached"` // by the draws of "chance"
-	None    bool       `json:"none"`    // proven: no plan has it
-	Margin  number     `json:"margin"`  // standard deviations by which limits were held short
-	Most    number     `json:"most"`    // share that this shortens a limit by, the largest
-	Least   number     `json:"least"`   // the smallest
-	Extra   number     `json:"extra"`   // moves beyond without.total
-	Without withoutDoc `json:"without"`
+	Asked   words.Number `json:"asked"`   // share
+	Reached bool         `json:"reached"` // by the draws of "chance"
+	None    bool         `json:"none"`    // proven: no plan has it
+	Margin  words.Number `json:"margin"`  // standard deviations by which limits were held short
+	Most    words.Number `json:"most"`    // share that this shortens a limit by, the largest
+	Least   words.Number `json:"least"`   // the smallest
+	Extra   words.Number `json:"extra"`   // moves beyond without.total
+	Without withoutDoc   `json:"without"`
 }
 
 // The plan that may use all of every limit.
 type withoutDoc struct {
-	Total  number `json:"total"`  // moves
-	Within number `json:"within"` // share of draws; rounded down
+	Total  words.Number `json:"total"`  // moves
+	Within words.Number `json:"within"` // share of draws; rounded down
 }
 
 // assuranceDoc is nil where no chance was asked for.
-func (s speaker) assuranceDoc(p *optimize.Plan) *assuranceDoc {
+func (s formatter) assuranceDoc(p *optimize.Plan) *assuranceDoc {
 	a := p.Assurance
 	if a == nil {
 		return nil
 	}
 	return &assuranceDoc{
-		Asked: fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: fixed(a.Margin, 3),
-		Most: ceil(a.Most, 3), Least: floor(a.Least, 3), Extra: s.total(math.Max(0, p.Total-a.Without)),
-		Without: withoutDoc{s.total(a.Without), floor(a.WithoutChance, 4)},
+		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.Margin, 3),
+		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3), Extra: s.Total(math.Max(0, p.Total-a.Without)),
+		Without: withoutDoc{s.Total(a.Without), words.Floor(a.WithoutChance, 4)},
 	}
 }

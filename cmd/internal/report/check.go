@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -14,9 +15,9 @@ import (
 // CheckText writes a train as it was found: every coupling in every condition,
 // and what every foot can still do.
 func CheckText(w io.Writer, t *train.Train, layout Page) error {
-	p, s := &page{width: layout.width()}, speakerOf(t)
+	p, s := &page{width: layout.width()}, formatterOf(t)
 	found := t.Check(t.Stay())
-	p.paragraph("", s.title())
+	p.paragraph("", s.Title())
 	p.blank()
 	p.asked(layout)
 	p.paragraph("", s.asFound(&found))
@@ -26,7 +27,7 @@ func CheckText(w io.Writer, t *train.Train, layout Page) error {
 	p.heading("Couplings as found")
 	p.couplings(s, found.Couplings, nil)
 	p.heading("Feet as found")
-	p.paragraph("", s.sides()+fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.moveUnit()))
+	p.paragraph("", s.Sides()+fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.MoveUnit()))
 	for i := range t.Machines {
 		p.blank()
 		p.feet(s, i, &found.Machines[i])
@@ -37,11 +38,11 @@ func CheckText(w io.Writer, t *train.Train, layout Page) error {
 }
 
 // asFound says in a sentence how the couplings stand.
-func (s speaker) asFound(found *train.State) string {
+func (s formatter) asFound(found *train.State) string {
 	outside := 0
 	for _, conditions := range found.Couplings {
 		for k := range conditions {
-			if conditions[k].Worst() > 1+fair {
+			if conditions[k].Worst() > 1+words.Fair {
 				outside++
 				break
 			}
@@ -49,23 +50,23 @@ func (s speaker) asFound(found *train.State) string {
 	}
 	n := len(found.Couplings)
 	if outside == 0 {
-		return fmt.Sprintf("As found, every coupling is within %s of its limits %s.", percent(found.Worst()), s.conditions())
+		return fmt.Sprintf("As found, every coupling is within %s of its limits %s.", words.Percent(found.Worst()), s.Conditions())
 	}
 	verb := "are"
 	if outside == 1 {
 		verb = "is"
 	}
-	words := fmt.Sprintf("As found, %d of %s %s outside the limits", outside, plural(n, "coupling"), verb)
-	if len(s.t.Conditions) > 1 {
-		words += " in one condition or more"
+	text := fmt.Sprintf("As found, %d of %s %s outside the limits", outside, words.Plural(n, "coupling"), verb)
+	if len(s.Train.Conditions) > 1 {
+		text += " in one condition or more"
 	}
-	return words + fmt.Sprintf("; the worst takes up %s.", percent(found.Worst()))
+	return text + fmt.Sprintf("; the worst takes up %s.", words.Percent(found.Worst()))
 }
 
 // feet are those of one machine.
-func (p *page) feet(s speaker, i int, state *train.MachineState) {
-	m := &s.t.Machines[i]
-	words := s.machine(i)
+func (p *page) feet(s formatter, i int, state *train.MachineState) {
+	m := &s.Train.Machines[i]
+	words := s.Machine(i)
 	if m.Hold {
 		words += ": held, may not be moved"
 	}
@@ -78,9 +79,9 @@ func (p *page) feet(s speaker, i int, state *train.MachineState) {
 		wraps: []bool{true, false, false, false, false, false, true},
 	}
 	for f := range m.Feet {
-		room := roomOf(s.t, i, f)
+		room := roomOf(s.Train, i, f)
 		g.rows = append(g.rows, []string{
-			s.foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left), s.roomOr(room.Right),
+			s.Foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left), s.roomOr(room.Right),
 			strings.Join(s.stands(m.Feet[f], room), ", "),
 		})
 	}
@@ -88,15 +89,15 @@ func (p *page) feet(s speaker, i int, state *train.MachineState) {
 }
 
 // level says how far off level a machine stands, where a limit is stated.
-func level(s speaker, m *train.Machine, state *train.MachineState) string {
-	var words string
+func level(s formatter, m *train.Machine, state *train.MachineState) string {
+	var text string
 	if !math.IsInf(m.Level.Pitch, 1) {
-		words += fmt.Sprintf("; off level along the train %s of %s", s.angle(math.Abs(state.Pitch)), with(s.angle(m.Level.Pitch), "mrad"))
+		text += fmt.Sprintf("; off level along the train %s of %s", s.Angle(math.Abs(state.Pitch)), words.With(s.Angle(m.Level.Pitch), "mrad"))
 	}
 	if !math.IsInf(m.Level.Roll, 1) {
-		words += fmt.Sprintf("; across it %s of %s", s.angle(math.Abs(state.Roll)), with(s.angle(m.Level.Roll), "mrad"))
+		text += fmt.Sprintf("; across it %s of %s", s.Angle(math.Abs(state.Roll)), words.With(s.Angle(m.Level.Roll), "mrad"))
 	}
-	return words
+	return text
 }
 
 // roomOf is what is left to a foot as it was found.
@@ -108,15 +109,15 @@ func roomOf(t *train.Train, m, f int) bolts.Room {
 // open stands where the train file states nothing.
 const open = "open"
 
-func (s speaker) packOr(mm float64) string {
-	if n := s.packed(mm); n != "" {
+func (s formatter) packOr(mm float64) string {
+	if n := s.Packed(mm); n != "" {
 		return string(n)
 	}
 	return open
 }
 
-func (s speaker) roomOr(mm float64) string {
-	if n := s.room(mm); n != "" {
+func (s formatter) roomOr(mm float64) string {
+	if n := s.Room(mm); n != "" {
 		return string(n)
 	}
 	return open

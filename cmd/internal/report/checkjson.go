@@ -4,6 +4,7 @@ import (
 	"io"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
@@ -12,11 +13,11 @@ const checkSchema = "leastmove.check/1"
 
 // CheckJSON writes a train as it was found for programs.
 func CheckJSON(w io.Writer, t *train.Train, layout Page) error {
-	s := speakerOf(t)
+	s := formatterOf(t)
 	found := t.Check(t.Stay())
 	doc := checkDoc{
-		Schema: checkSchema, Title: s.title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
-		Use: use(found.Worst()), Within: found.Worst() <= 1+fair,
+		Schema: checkSchema, Title: s.Title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
+		Use: words.Use(found.Worst()), Within: found.Worst() <= 1+words.Fair,
 		Held: layout.Held, Freed: layout.Freed,
 		Couplings: s.couplingDocs(found.Couplings, nil), Warnings: doubtDocs(layout), Survey: s.surveyDoc(),
 	}
@@ -25,16 +26,16 @@ func CheckJSON(w io.Writer, t *train.Train, layout Page) error {
 	}
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		d := standingDoc{Name: s.machine(i), Held: m.Hold, Feet: []roomDoc{}}
+		d := standingDoc{Name: s.Machine(i), Held: m.Hold, Feet: []roomDoc{}}
 		for f := range m.Feet {
 			foot, room := &m.Feet[f], roomOf(t, i, f)
 			r := roomDoc{
-				Name: s.foot(i, f), X: s.length(foot.X), Y: s.length(foot.Y),
-				Up: s.room(room.Up), Down: s.room(room.Down), Left: s.room(room.Left), Right: s.room(room.Right),
+				Name: s.Foot(i, f), X: s.Length(foot.X), Y: s.Length(foot.Y),
+				Up: s.Room(room.Up), Down: s.Room(room.Down), Left: s.Room(room.Left), Right: s.Room(room.Right),
 				Now: s.stands(*foot, room),
 			}
 			if !math.IsNaN(foot.Pack) {
-				r.Pack = s.packed(foot.Pack)
+				r.Pack = s.Packed(foot.Pack)
 			}
 			d.Feet = append(d.Feet, r)
 		}
@@ -48,7 +49,7 @@ type checkDoc struct {
 	Title     string        `json:"title"`
 	Units     unitsDoc      `json:"units"`
 	Sides     sidesDoc      `json:"sides"`
-	Use       number        `json:"use"` // share of a limit that is taken up most
+	Use       words.Number  `json:"use"` // share of a limit that is taken up most
 	Within    bool          `json:"within"`
 	Held      []string      `json:"held,omitempty"` // on the command line
 	Freed     []string      `json:"freed,omitempty"`
@@ -66,13 +67,13 @@ type standingDoc struct {
 
 // How far a foot can go each way on its own; null: not stated.
 type roomDoc struct {
-	Name  string   `json:"name"`
-	X     number   `json:"x"`    // length, in the machine's own stations
-	Y     number   `json:"y"`    // length, + left of the machine's centreline
-	Pack  number   `json:"pack"` // move, shims under it
-	Up    number   `json:"up"`   // move; negative: how far it is past its end
-	Down  number   `json:"down"`
-	Left  number   `json:"left"`
-	Right number   `json:"right"`
-	Now   []string `json:"now,omitempty"` // limits that it stands at, in words
+	Name  string       `json:"name"`
+	X     words.Number `json:"x"`    // length, in the machine's own stations
+	Y     words.Number `json:"y"`    // length, + left of the machine's centreline
+	Pack  words.Number `json:"pack"` // move, shims under it
+	Up    words.Number `json:"up"`   // move; negative: how far it is past its end
+	Down  words.Number `json:"down"`
+	Left  words.Number `json:"left"`
+	Right words.Number `json:"right"`
+	Now   []string     `json:"now,omitempty"` // limits that it stands at, in words
 }

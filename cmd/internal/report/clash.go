@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -22,7 +23,7 @@ func (t *planText) clash(layout Page) {
 		words := t.atOdds(g.member.Limit, g.feet)
 		if short := t.short(g.member); short != "" {
 			words += "; " + short
-			if k := g.member.Kind; len(g.feet) > 1 && t.t.Machines[g.member.Machine].Roll && (k == optimize.LimitLower || k == optimize.LimitRaise) {
+			if k := g.member.Kind; len(g.feet) > 1 && t.Train.Machines[g.member.Machine].Roll && (k == optimize.LimitLower || k == optimize.LimitRaise) {
 				words += " at one of them"
 			}
 			measured = true
@@ -81,14 +82,14 @@ next:
 }
 
 // atOdds says how a limit stands in the way.
-func (s speaker) atOdds(l optimize.Limit, feet []int) string {
+func (s formatter) atOdds(l optimize.Limit, feet []int) string {
 	if l.Machine < 0 || l.Foot < 0 {
 		return s.limit(l)
 	}
-	name, at, limit := s.machine(l.Machine), s.feetOf(l.Machine, feet), s.limitAlone(l)
+	name, at, limit := s.Machine(l.Machine), s.FeetOf(l.Machine, feet), s.limitAlone(l)
 	switch l.Kind {
 	case optimize.LimitLower:
-		if s.t.Machines[l.Machine].Feet[l.Foot].Lower < 0 {
+		if s.Train.Machines[l.Machine].Feet[l.Foot].Lower < 0 {
 			return fmt.Sprintf("%s must go up at %s: %s", name, at, limit)
 		}
 		return fmt.Sprintf("%s is base-bound at %s: %s", name, at, limit)
@@ -104,34 +105,34 @@ func (s speaker) atOdds(l optimize.Limit, feet []int) string {
 
 // short is what a limit alone would have to give for the others of its set to
 // hold.
-func (s speaker) short(m optimize.Member) string {
+func (s formatter) short(m optimize.Member) string {
 	if math.IsNaN(m.Short) || math.IsInf(m.Short, 0) {
 		return ""
 	}
 	by := m.Short
 	if m.Kind == optimize.LimitBolt {
 		return fmt.Sprintf("alone %s more each way (holes wider by %s)",
-			with(s.upward(m.Kind, by), s.unit(m.Kind)), with(s.upward(m.Kind, 2*by), s.unit(m.Kind)))
+			words.With(s.upward(m.Kind, by), s.unit(m.Kind)), words.With(s.upward(m.Kind, 2*by), s.unit(m.Kind)))
 	}
-	return fmt.Sprintf("alone %s more", with(s.upward(m.Kind, by), s.unit(m.Kind)))
+	return fmt.Sprintf("alone %s more", words.With(s.upward(m.Kind, by), s.unit(m.Kind)))
 }
 
 // upward is a value of a limit's kind, rounded up.
-func (n numbers) upward(k optimize.LimitKind, v float64) number {
+func (n formatter) upward(k optimize.LimitKind, v float64) words.Number {
 	switch k {
 	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
-		return ceil(v, 3)
+		return words.Ceil(v, 3)
 	case optimize.LimitGap:
-		if n.units == train.Inches {
-			return ceil(v/n.units.Length(), 4)
+		if n.Units == train.Inches {
+			return words.Ceil(v/n.Units.Length(), 4)
 		}
-		return ceil(v, 3)
+		return words.Ceil(v, 3)
 	}
-	return ceil(v/n.units.Move(), n.fine)
+	return words.Ceil(v/n.Units.Move(), n.FineDecimals)
 }
 
 // placeOf is the key of the train file that states a limit.
-func (s speaker) placeOf(l optimize.Limit) Place {
+func (s formatter) placeOf(l optimize.Limit) Place {
 	key := string(l.Kind)
 	switch l.Kind {
 	case optimize.LimitBolt:
@@ -147,7 +148,7 @@ func (s speaker) placeOf(l optimize.Limit) Place {
 	case optimize.LimitSteps:
 		return ofTrain("shims.step")
 	case optimize.LimitStock:
-		if len(s.t.Shims.Stock) == 0 {
+		if len(s.Train.Shims.Stock) == 0 {
 			return ofTrain("shims.max_pieces")
 		}
 		return ofTrain("shims.stock")
@@ -169,19 +170,19 @@ func (p Page) line(at Place) int {
 
 // lines says where keys stand in the train file, each line once.
 func lines(layout Page, places []Place) string {
-	var words []string
+	var parts []string
 	said := map[int]bool{0: true}
 	for _, at := range places {
 		if n := layout.line(at); !said[n] {
 			said[n] = true
-			words = append(words, fmt.Sprint(n))
+			parts = append(parts, fmt.Sprint(n))
 		}
 	}
-	switch len(words) {
+	switch len(parts) {
 	case 0:
 		return ""
 	case 1:
-		return " (line " + words[0] + ")"
+		return " (line " + parts[0] + ")"
 	}
-	return " (lines " + and(words) + ")"
+	return " (lines " + words.And(parts) + ")"
 }

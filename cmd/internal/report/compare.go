@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -22,8 +23,8 @@ type Comparison struct {
 // of those that cannot be.
 func CompareText(w io.Writer, c *Comparison, layout Page) error {
 	t := c.Ways[0].Plan.Train
-	p, s := &page{width: layout.width()}, speakerOf(t)
-	p.paragraph("", s.title())
+	p, s := &page{width: layout.width()}, formatterOf(t)
+	p.paragraph("", s.Title())
 	p.blank()
 	p.asked(layout)
 	found := t.Check(t.Stay())
@@ -43,9 +44,9 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 }
 
 // ways is the table.
-func (p *page) ways(s speaker, c *Comparison) {
+func (p *page) ways(s formatter, c *Comparison) {
 	p.heading("Ways to move the train")
-	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.moveUnit(), s.inWeights(), s.ofChance()))
+	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.MoveUnit(), s.inWeights(), s.ofChance()))
 	g := grid{
 		rows:  [][]string{{"way", "total", "largest", "moved", "feet", "shims", "use", "left", "gap", "chance"}},
 		wraps: []bool{true, false, false, false, false, false, false, false, false, false},
@@ -54,7 +55,7 @@ func (p *page) ways(s speaker, c *Comparison) {
 	for _, w := range c.Ways {
 		g.rows = append(g.rows, s.wayRow(w))
 	}
-	if s.t.Errors == (train.Errors{}) {
+	if s.Train.Errors == (train.Errors{}) {
 		g = g.without(len(g.wraps) - 1)
 	}
 	p.grid(g)
@@ -68,23 +69,23 @@ func (p *page) ways(s speaker, c *Comparison) {
 }
 
 // ofChance says what the chance is, where the file states errors.
-func (s speaker) ofChance() string {
-	if s.t.Errors == (train.Errors{}) {
+func (s formatter) ofChance() string {
+	if s.Train.Errors == (train.Errors{}) {
 		return ""
 	}
 	return "; chance: that every coupling ends within its limits, with the file's errors"
 }
 
 // inWeights says what the totals are where the file weighs them.
-func (s speaker) inWeights() string {
-	if optimize.Weighted(s.t) {
+func (s formatter) inWeights() string {
+	if optimize.Weighted(s.Train) {
 		return ", with the file's weights"
 	}
 	return ""
 }
 
 // wayRow is one line of the table.
-func (s speaker) wayRow(w optimize.Way) []string {
+func (s formatter) wayRow(w optimize.Way) []string {
 	p := w.Plan
 	name := s.way(w)
 	if p.Moves == nil {
@@ -96,8 +97,8 @@ func (s speaker) wayRow(w optimize.Way) []string {
 	}
 	gap := ""
 	if p.Status == optimize.Planned {
-		if gap = "open"; s.bound(p.Bound) != "" {
-			gap = string(ceil(100*gapOf(p), 1)) + " %"
+		if gap = "open"; s.Bound(p.Bound) != "" {
+			gap = string(words.Ceil(100*gapOf(p), 1)) + " %"
 		}
 	}
 	sure := ""
@@ -109,8 +110,8 @@ func (s speaker) wayRow(w optimize.Way) []string {
 		left = string(s.roomOf(e))
 	}
 	return []string{
-		name + mark, string(s.total(p.Total)), string(s.moved(p.Peak)), fmt.Sprint(p.Moved), fmt.Sprint(p.Touched()), handled(p),
-		percent(p.Reached), left, gap, sure,
+		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Peak)), fmt.Sprint(p.Moved), fmt.Sprint(p.Touched()), handled(p),
+		words.Percent(p.Reached), left, gap, sure,
 	}
 }
 
@@ -124,15 +125,15 @@ func handled(p *optimize.Plan) string {
 }
 
 // roomOf is what is left of a foot's limit, rounded down.
-func (n numbers) roomOf(e optimize.End) number { return n.room(e.Bound - e.Value) }
+func (n formatter) roomOf(e optimize.End) words.Number { return n.Room(e.Bound - e.Value) }
 
 // way is a way in words.
-func (s speaker) way(w optimize.Way) string {
+func (s formatter) way(w optimize.Way) string {
 	switch w.Kind {
 	case optimize.ByHolding:
-		return s.machine(w.Machine) + " held"
+		return s.Machine(w.Machine) + " held"
 	case optimize.ByCascade:
-		return "cascade from " + s.machine(w.Machine)
+		return "cascade from " + s.Machine(w.Machine)
 	case optimize.ByLine:
 		return "best straight line"
 	}
@@ -157,7 +158,7 @@ func strategy(s optimize.Strategy) string {
 }
 
 // obstacles lists why ways are impossible, fall short or break limits.
-func (p *page) obstacles(s speaker, c *Comparison) {
+func (p *page) obstacles(s formatter, c *Comparison) {
 	var ways [][]string // of each obstacle: the ways that it stands in
 	var obstacles []string
 	for _, w := range c.Ways {
@@ -186,32 +187,32 @@ func (p *page) obstacles(s speaker, c *Comparison) {
 	}
 }
 
-func (s speaker) obstacle(w optimize.Way) string {
+func (s formatter) obstacle(w optimize.Way) string {
 	p := w.Plan
-	t := &planText{speaker: s, plan: p}
-	t.speaker.t = p.Train
-	var words []string
+	t := &planText{formatter: s, plan: p}
+	t.formatter.Train = p.Train
+	var parts []string
 	switch {
 	case p.Status == optimize.Impossible && len(p.Clash) == 0:
-		words = append(words, "no plan exists (proven), nor with fewer machines held")
+		parts = append(parts, "no plan exists (proven), nor with fewer machines held")
 	case p.Status == optimize.Impossible:
-		words = append(words, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
+		parts = append(parts, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
 	case p.Status == optimize.Undecided:
-		words = append(words, "no plan was found, and it was not proven that there is none")
+		parts = append(parts, "no plan was found, and it was not proven that there is none")
 	case p.Status == optimize.Tried:
 		if broken := t.broken(); len(broken) > 0 {
-			words = append(words, "breaks limits: "+strings.Join(broken, "; "))
+			parts = append(parts, "breaks limits: "+strings.Join(broken, "; "))
 		}
-	case p.Status == optimize.Planned && p.Reached > p.Aim*(1+fair):
-		words = append(words, strings.TrimSuffix(t.missed(), "."))
+	case p.Status == optimize.Planned && p.Reached > p.Aim*(1+words.Fair):
+		parts = append(parts, strings.TrimSuffix(t.missed(), "."))
 	}
 	if p.Status == optimize.Planned && !math.IsNaN(p.First) && !(p.FirstBound >= p.First*(1-0.02)) && p.Strategy != optimize.Closest {
-		words = append(words, "it was not proven that less is impossible")
+		parts = append(parts, "it was not proven that less is impossible")
 	}
 	if p.Cut != "" {
-		words = append(words, clean(p.Cut))
+		parts = append(parts, words.Clean(p.Cut))
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(parts, "; ")
 }
 
 // atOddsAll are the limits of a clash.
@@ -257,14 +258,14 @@ func (t *planText) broken() []string {
 
 // beyond says how far past a limit moves go.
 func (t *planText) beyond(e optimize.End, feet []int) string {
-	by := with(t.value(e.Kind, e.Value-e.Bound), t.unit(e.Kind))
+	by := words.With(t.value(e.Kind, e.Value-e.Bound), t.unit(e.Kind))
 	if ofCoupling(e.Kind) {
-		return fmt.Sprintf("%s, %s: %s %s of %s", t.coupling(e.Coupling), t.condition(e.Condition), measure(e.Kind), t.value(e.Kind, e.Value), with(t.value(e.Kind, e.Bound), t.unit(e.Kind)))
+		return fmt.Sprintf("%s, %s: %s %s of %s", t.Coupling(e.Coupling), t.Condition(e.Condition), measure(e.Kind), t.value(e.Kind, e.Value), words.With(t.value(e.Kind, e.Bound), t.unit(e.Kind)))
 	}
-	name := t.machine(e.Machine)
+	name := t.Machine(e.Machine)
 	where := ""
 	if len(feet) > 0 {
-		where = " at " + t.feetOf(e.Machine, feet)
+		where = " at " + t.FeetOf(e.Machine, feet)
 		by = "up to " + by
 	}
 	switch e.Kind {
@@ -279,7 +280,7 @@ func (t *planText) beyond(e optimize.End, feet []int) string {
 	case optimize.LimitTravel:
 		return fmt.Sprintf("%s past its travel%s, %s", name, where, by)
 	case optimize.LimitNozzle:
-		return fmt.Sprintf("%s, nozzle %s displaced by %s too much", name, t.nozzle(e.Machine, e.Nozzle), by)
+		return fmt.Sprintf("%s, nozzle %s displaced by %s too much", name, t.Nozzle(e.Machine, e.Nozzle), by)
 	}
 	return fmt.Sprintf("%s %s%s, %s too much", name, e.Kind, where, by)
 }

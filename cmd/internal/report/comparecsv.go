@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -14,21 +15,21 @@ import (
 // of the kind "subset", points of the curves as
 // ways of the kinds "machines" and "trade".
 func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
-	s := speakerOf(c.Ways[0].Plan.Train)
-	unit := " (" + s.moveUnit() + ")"
+	s := formatterOf(c.Ways[0].Plan.Train)
+	unit := " (" + s.MoveUnit() + ")"
 	out := csv.NewWriter(w)
 	rows := [][]string{{
 		"kind", "way", "status", "total" + unit, "total without weights" + unit, "proven bound" + unit, "largest move" + unit,
 		"machines moved", "feet touched", "shims out and in", "shims: may be more", "worst use", "chance of ending within limits", "left to the nearest foot limit" + unit, "why",
 	}}
-	for i := range s.t.Couplings {
-		rows[0] = append(rows[0], cell("driven by, "+s.coupling(i)))
-		for k := range s.t.Conditions {
-			rows[0] = append(rows[0], cell("use, "+s.coupling(i)+", "+s.condition(k)))
+	for i := range s.Train.Couplings {
+		rows[0] = append(rows[0], words.Cell("driven by, "+s.Coupling(i)))
+		for k := range s.Train.Conditions {
+			rows[0] = append(rows[0], words.Cell("use, "+s.Coupling(i)+", "+s.Condition(k)))
 		}
 	}
 	row := func(kind optimize.WayKind, name string, d wayDoc, why string) {
-		left, reached, moved, touched, pieces, more := number(""), number(""), "", "", "", ""
+		left, reached, moved, touched, pieces, more := words.Number(""), words.Number(""), "", "", "", ""
 		if d.Reserve != nil {
 			left = d.Reserve.Left
 		}
@@ -37,12 +38,12 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 			pieces, more = fmt.Sprint(d.Shims.Pieces), fmt.Sprint(!d.Shims.All)
 		}
 		rows = append(rows, []string{
-			string(kind), cell(name), d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
-			moved, touched, pieces, more, string(reached), string(d.Chance), string(left), cell(why),
+			string(kind), words.Cell(name), d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
+			moved, touched, pieces, more, string(reached), string(d.Chance), string(left), words.Cell(why),
 		})
 		last := len(rows) - 1
 		for _, c := range d.Couplings {
-			rows[last] = append(rows[last], cell(c.Driven))
+			rows[last] = append(rows[last], words.Cell(c.Driven))
 			for _, u := range c.Uses {
 				rows[last] = append(rows[last], string(u.Use))
 			}
@@ -63,7 +64,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 			if math.IsInf(p.Bound, 1) {
 				status = optimize.Impossible.String()
 			}
-			rows = append(rows, []string{"machines", fmt.Sprintf("at most %d moved", p.Moved), status, string(s.total(p.Total)), "", string(s.bound(p.Bound))})
+			rows = append(rows, []string{"machines", fmt.Sprintf("at most %d moved", p.Moved), status, string(s.Total(p.Total)), "", string(s.Bound(p.Bound))})
 		}
 	}
 	if c.Trade != nil {

@@ -4,6 +4,7 @@ import (
 	"io"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -14,7 +15,7 @@ type compareDoc struct {
 	Schema   string       `json:"schema"`
 	Title    string       `json:"title"`
 	Units    unitsDoc     `json:"units"`
-	Found    number       `json:"found"` // share of a limit that is taken up most before the moves
+	Found    words.Number `json:"found"` // share of a limit that is taken up most before the moves
 	Held     []string     `json:"held,omitempty"`
 	Freed    []string     `json:"freed,omitempty"`
 	Ways     []wayDoc     `json:"ways"`
@@ -29,20 +30,20 @@ type wayDoc struct {
 	Strategy   optimize.Strategy `json:"strategy,omitempty"`
 	Machine    string            `json:"machine,omitempty"` // held, or where a cascade starts
 	Status     string            `json:"status"`
-	Total      number            `json:"total,omitempty"` // moves, weights of the file in it
-	Plain      number            `json:"plain,omitempty"` // moves, without weights
-	Bound      number            `json:"bound,omitempty"` // moves, proven; rounded down
-	Gap        number            `json:"gap,omitempty"`   // share of total between bound and total; rounded up
-	Peak       number            `json:"peak,omitempty"`  // moves, largest at a foot
+	Total      words.Number      `json:"total,omitempty"` // moves, weights of the file in it
+	Plain      words.Number      `json:"plain,omitempty"` // moves, without weights
+	Bound      words.Number      `json:"bound,omitempty"` // moves, proven; rounded down
+	Gap        words.Number      `json:"gap,omitempty"`   // share of total between bound and total; rounded up
+	Peak       words.Number      `json:"peak,omitempty"`  // moves, largest at a foot
 	Moved      *int              `json:"moved,omitempty"` // machines
 	Touched    *int              `json:"touched,omitempty"`
 	Shims      *handledDoc       `json:"shims,omitempty"`
 	Use        *aimDoc           `json:"use,omitempty"`
 	Couplings  []drivenDoc       `json:"couplings,omitempty"`   // what is taken up of their limits
-	First      number            `json:"first,omitempty"`       // the strategy's own measure
-	FirstBound number            `json:"first_bound,omitempty"` // proven
+	First      words.Number      `json:"first,omitempty"`       // the strategy's own measure
+	FirstBound words.Number      `json:"first_bound,omitempty"` // proven
 	Reserve    *reserveDoc       `json:"reserve,omitempty"`
-	Chance     number            `json:"chance,omitempty"` // that all couplings end within limits; rounded down
+	Chance     words.Number      `json:"chance,omitempty"` // that all couplings end within limits; rounded down
 	Clash      []limitDoc        `json:"clash,omitempty"`
 	Broken     []endDoc          `json:"broken,omitempty"`
 	Cut        string            `json:"cut,omitempty"`
@@ -56,7 +57,7 @@ type handledDoc struct {
 
 type reserveDoc struct {
 	limitDoc
-	Left number `json:"left"` // moves, negative where it is broken
+	Left words.Number `json:"left"` // moves, negative where it is broken
 }
 
 type subsetsDoc struct {
@@ -68,27 +69,27 @@ type subsetsDoc struct {
 }
 
 type fewerDoc struct {
-	Moved      int    `json:"moved"`      // machines, at most
-	Total      number `json:"total"`      // moves; null: no plan was found
-	Bound      number `json:"bound"`      // moves, proven; null: not known
-	Impossible bool   `json:"impossible"` // proven: no plan moves as few
+	Moved      int          `json:"moved"`      // machines, at most
+	Total      words.Number `json:"total"`      // moves; null: no plan was found
+	Bound      words.Number `json:"bound"`      // moves, proven; null: not known
+	Impossible bool         `json:"impossible"` // proven: no plan moves as few
 }
 
 type subsetDoc struct {
-	Machines []string `json:"machines"`
-	Total    number   `json:"total"`
-	Bound    number   `json:"bound"`
-	Peak     number   `json:"peak"`
-	Use      number   `json:"use"`
+	Machines []string     `json:"machines"`
+	Total    words.Number `json:"total"`
+	Bound    words.Number `json:"bound"`
+	Peak     words.Number `json:"peak"`
+	Use      words.Number `json:"use"`
 }
 
 // CompareJSON writes ways side by side for programs.
 func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 	t := c.Ways[0].Plan.Train
-	s := speakerOf(t)
+	s := formatterOf(t)
 	found := t.Check(t.Stay())
 	doc := compareDoc{
-		Schema: compareSchema, Title: s.title(), Units: s.unitsDoc(), Found: use(found.Worst()),
+		Schema: compareSchema, Title: s.Title(), Units: s.unitsDoc(), Found: words.Use(found.Worst()),
 		Held: layout.Held, Freed: layout.Freed, Warnings: doubtDocs(layout),
 	}
 	for _, way := range c.Ways {
@@ -97,11 +98,11 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 	if all := c.Subsets; all != nil {
 		doc.Subsets = &subsetsDoc{Can: []subsetDoc{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided, Curve: []fewerDoc{}}
 		for _, point := range all.Curve {
-			doc.Subsets.Curve = append(doc.Subsets.Curve, fewerDoc{point.Moved, s.total(point.Total), s.bound(point.Bound), math.IsInf(point.Bound, 1)})
+			doc.Subsets.Curve = append(doc.Subsets.Curve, fewerDoc{point.Moved, s.Total(point.Total), s.Bound(point.Bound), math.IsInf(point.Bound, 1)})
 		}
 		for _, sub := range all.Can {
 			doc.Subsets.Can = append(doc.Subsets.Can, subsetDoc{
-				s.machines(sub.Machines), s.total(sub.Plan.Total), s.bound(sub.Plan.Bound), s.moved(sub.Plan.Peak), use(sub.Plan.Reached),
+				s.machines(sub.Machines), s.Total(sub.Plan.Total), s.Bound(sub.Plan.Bound), s.Moved(sub.Plan.Peak), words.Use(sub.Plan.Reached),
 			})
 		}
 	}
@@ -111,11 +112,11 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 	return write(w, doc)
 }
 
-func (s speaker) wayDoc(w optimize.Way) wayDoc {
+func (s formatter) wayDoc(w optimize.Way) wayDoc {
 	p := w.Plan
-	d := wayDoc{Kind: w.Kind, Strategy: w.Strategy, Status: p.Status.String(), Bound: s.bound(p.Bound), Cut: clean(p.Cut)}
+	d := wayDoc{Kind: w.Kind, Strategy: w.Strategy, Status: p.Status.String(), Bound: s.Bound(p.Bound), Cut: words.Clean(p.Cut)}
 	if w.Machine >= 0 {
-		d.Machine = s.machine(w.Machine)
+		d.Machine = s.Machine(w.Machine)
 	}
 	for _, m := range p.Clash {
 		d.Clash = append(d.Clash, s.limitDoc(m.Limit))
@@ -127,16 +128,16 @@ func (s speaker) wayDoc(w optimize.Way) wayDoc {
 		return d
 	}
 	touched := p.Touched()
-	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.total(p.Total), s.total(p.Plain), s.moved(p.Peak), &p.Moved, &touched
+	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.Total(p.Total), s.Total(p.Plain), s.Moved(p.Peak), &p.Moved, &touched
 	pieces, all := p.Handled()
 	d.Shims, d.Couplings = &handledDoc{pieces, all}, s.drivenDocs(p.Planned.Couplings)
-	d.Use = &aimDoc{Aim: use(p.Aim), Reached: use(p.Reached)}
+	d.Use = &aimDoc{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached)}
 	if p.Status == optimize.Planned {
-		d.Gap = ceil(gapOf(p), 4)
+		d.Gap = words.Ceil(gapOf(p), 4)
 		d.First, d.FirstBound = s.first(p)
 	}
 	if p.Sure != nil {
-		d.Chance = floor(p.Sure.Within, 4)
+		d.Chance = words.Floor(p.Sure.Within, 4)
 	}
 	if e, ok := p.Reserve(); ok {
 		d.Reserve = &reserveDoc{s.limitDoc(e.Limit), s.roomOf(e)}
@@ -146,12 +147,12 @@ func (s speaker) wayDoc(w optimize.Way) wayDoc {
 
 // first is the measure of a strategy and what is proven of it; "" where it has
 // none.
-func (s speaker) first(p *optimize.Plan) (value, bound number) {
+func (s formatter) first(p *optimize.Plan) (value, bound words.Number) {
 	switch p.Strategy {
 	case optimize.LeastPeak:
-		return s.moved(p.First), s.room(p.FirstBound)
+		return s.Moved(p.First), s.Room(p.FirstBound)
 	case optimize.Closest:
-		return use(p.First), floor(p.FirstBound, 3)
+		return words.Use(p.First), words.Floor(p.FirstBound, 3)
 	}
-	return fixed(p.First, 0), fixed(p.FirstBound, 0)
+	return words.Fixed(p.First, 0), words.Fixed(p.FirstBound, 0)
 }

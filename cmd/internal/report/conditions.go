@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -20,16 +21,16 @@ func driving(conditions []train.Reading) int {
 
 // byCondition is what a plan takes up of the limits of each coupling in each
 // condition, and which condition drives the coupling.
-func (p *page) byCondition(s speaker, planned [][]train.Reading) {
+func (p *page) byCondition(s formatter, planned [][]train.Reading) {
 	g := grid{rows: [][]string{{"coupling", "driven by"}}, wraps: []bool{true, true}, right: []bool{false, false}}
-	for k := range s.t.Conditions {
-		g.rows[0] = append(g.rows[0], s.condition(k))
+	for k := range s.Train.Conditions {
+		g.rows[0] = append(g.rows[0], s.Condition(k))
 		g.wraps, g.right = append(g.wraps, true), append(g.right, true)
 	}
 	for i := range planned {
-		row := []string{s.coupling(i), s.condition(driving(planned[i]))}
+		row := []string{s.Coupling(i), s.Condition(driving(planned[i]))}
 		for k := range planned[i] {
-			row = append(row, percent(planned[i][k].Worst()))
+			row = append(row, words.Percent(planned[i][k].Worst()))
 		}
 		g.rows = append(g.rows, row)
 	}
@@ -38,16 +39,16 @@ func (p *page) byCondition(s speaker, planned [][]train.Reading) {
 
 // drivers says which condition drives each coupling, where there is more than one.
 func (t *planText) drivers() {
-	if len(t.t.Conditions) < 2 {
+	if len(t.Train.Conditions) < 2 {
 		return
 	}
 	t.blank()
 	t.caption("", "Which condition drives each coupling: the one in which it takes up most of its limits after the moves.")
-	t.byCondition(t.speaker, t.plan.Planned.Couplings)
+	t.byCondition(t.formatter, t.plan.Planned.Couplings)
 }
 
 // leastByCondition is the same of the plan of the least total among ways.
-func (p *page) leastByCondition(s speaker, ways []optimize.Way) {
+func (p *page) leastByCondition(s formatter, ways []optimize.Way) {
 	plan := ways[0].Plan
 	if plan.Moves == nil {
 		return
@@ -64,16 +65,16 @@ type drivenDoc struct {
 }
 
 type useDoc struct {
-	Condition string `json:"condition"`
-	Use       number `json:"use"` // share of its limits
+	Condition string       `json:"condition"`
+	Use       words.Number `json:"use"` // share of its limits
 }
 
-func (s speaker) drivenDocs(planned [][]train.Reading) []drivenDoc {
+func (s formatter) drivenDocs(planned [][]train.Reading) []drivenDoc {
 	var docs []drivenDoc
 	for i := range planned {
-		d := drivenDoc{Name: s.coupling(i), Driven: s.condition(driving(planned[i]))}
+		d := drivenDoc{Name: s.Coupling(i), Driven: s.Condition(driving(planned[i]))}
 		for k := range planned[i] {
-			d.Uses = append(d.Uses, useDoc{s.condition(k), use(planned[i][k].Worst())})
+			d.Uses = append(d.Uses, useDoc{s.Condition(k), words.Use(planned[i][k].Worst())})
 		}
 		docs = append(docs, d)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
@@ -11,25 +12,25 @@ import (
 // planned beside it where there is a plan.
 func (t *planText) couplings(heading string, found, planned [][]train.Reading) {
 	t.heading(heading)
-	t.page.couplings(t.speaker, found, planned)
+	t.page.couplings(t.formatter, found, planned)
 }
 
-func (p *page) couplings(s speaker, found, planned [][]train.Reading) {
+func (p *page) couplings(s formatter, found, planned [][]train.Reading) {
 	p.paragraph("", s.offsetsAtX())
-	for i := range s.t.Couplings {
-		c := &s.t.Couplings[i]
+	for i := range s.Train.Couplings {
+		c := &s.Train.Couplings[i]
 		p.blank()
 		p.caption("", s.against(i)+s.planes(c)+s.wanted(c))
 		g := grid{wraps: []bool{true, false}}
 		if planned != nil {
 			g.wraps = append(g.wraps, false)
 		}
-		for k := range s.t.Conditions {
+		for k := range s.Train.Conditions {
 			if k > 0 {
 				g.rows = append(g.rows, make([]string, len(g.wraps)))
 			}
 			block := grid{rows: [][]string{
-				{s.condition(k)}, {"of its limit"}, {"taken up by"}, {""}, {"up and down"}, {"sideways"}, {"shaft ends"},
+				{s.Condition(k)}, {"of its limit"}, {"taken up by"}, {""}, {"up and down"}, {"sideways"}, {"shaft ends"},
 			}}
 			if planned == nil {
 				block.column("as found", s.state(&found[i][k]))
@@ -47,36 +48,36 @@ func (p *page) couplings(s speaker, found, planned [][]train.Reading) {
 }
 
 // offsetsAtX says what the numbers of couplings are.
-func (s speaker) offsetsAtX() string {
-	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.moveUnit(), s.lengthUnit())
+func (s formatter) offsetsAtX() string {
+	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.MoveUnit(), s.LengthUnit())
 }
 
 // against names a coupling and its shafts.
-func (s speaker) against(i int) string {
-	c := &s.t.Couplings[i]
-	return fmt.Sprintf("%s: %s against %s", s.coupling(i), s.shaft(c.To), s.shaft(c.From))
+func (s formatter) against(i int) string {
+	c := &s.Train.Couplings[i]
+	return fmt.Sprintf("%s: %s against %s", s.Coupling(i), s.Shaft(c.To), s.Shaft(c.From))
 }
 
 // planes are the stations that a coupling's numbers speak of.
-func (s speaker) planes(c *train.Coupling) string {
-	words := ", at x = " + s.station(c.X)
+func (s formatter) planes(c *train.Coupling) string {
+	words := ", at x = " + s.Station(c.X)
 	if c.Spacer {
-		words += fmt.Sprintf(", flex planes at %s and %s", s.station(c.Flex[0]), s.station(c.Flex[1]))
+		words += fmt.Sprintf(", flex planes at %s and %s", s.Station(c.Flex[0]), s.Station(c.Flex[1]))
 	}
 	return words
 }
 
 // wanted is what a coupling is to show in the running condition, where that is
 // not zero.
-func (s speaker) wanted(c *train.Coupling) string {
-	var words string
+func (s formatter) wanted(c *train.Coupling) string {
+	var text string
 	if c.Wanted != (train.Misalignment{}) {
-		words += "; wanted when running: " + s.high(c.Wanted.V) + ", " + s.aside(c.Wanted.H)
+		text += "; wanted when running: " + s.High(c.Wanted.V) + ", " + s.Aside(c.Wanted.H)
 	}
-	if n := s.length(c.WantedGap); n != "" {
-		words += "; shaft ends wanted when running: " + with(n, s.lengthUnit()) + " apart"
+	if n := s.Length(c.WantedGap); n != "" {
+		text += "; shaft ends wanted when running: " + words.With(n, s.LengthUnit()) + " apart"
 	}
-	return words
+	return text
 }
 
 // column puts a column under a header beside what is in the grid.
@@ -88,17 +89,17 @@ func (g *grid) column(header string, cells []string) {
 }
 
 // state is one coupling in one condition, line by line.
-func (s speaker) state(r *train.Reading) []string {
+func (s formatter) state(r *train.Reading) []string {
 	w := worst(r)
-	value := s.offset(w.Share*w.Limit) + " of " + s.offset(w.Limit) + number(" "+s.moveUnit())
+	value := s.Offset(w.Share*w.Limit) + " of " + s.Offset(w.Limit) + words.Number(" "+s.MoveUnit())
 	switch {
 	case w.Kind == train.Gap:
-		value = s.length(w.Share*w.Limit) + " of " + s.length(w.Limit) + number(" "+s.lengthUnit())
+		value = s.Length(w.Share*w.Limit) + " of " + s.Length(w.Limit) + words.Number(" "+s.LengthUnit())
 	case w.Kind.Angular():
-		value = s.angle(w.Share*w.Limit) + " of " + s.angle(w.Limit) + " mrad"
+		value = s.Angle(w.Share*w.Limit) + " of " + s.Angle(w.Limit) + " mrad"
 	}
 	return []string{
-		share(w.Share), w.Kind.String(), string(value), s.high(r.V), s.aside(r.H),
-		with(s.length(r.Gap), s.lengthUnit()) + " apart",
+		words.Share(w.Share), w.Kind.String(), string(value), s.High(r.V), s.Aside(r.H),
+		words.With(s.Length(r.Gap), s.LengthUnit()) + " apart",
 	}
 }

@@ -1,6 +1,9 @@
 package report
 
-import "leastmove/optimize"
+import (
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
 
 // The forms of a plan in JSON, in the order of their keys. Lengths are in the
 // file's own (mm or inches), moves and offsets in mm or mils, angles in mrad;
@@ -18,18 +21,18 @@ type planDoc struct {
 	// What was made least where it is not the total, its own measure, and what is
 	// proven of that.
 	Strategy   optimize.Strategy `json:"strategy,omitempty"`
-	First      number            `json:"first,omitempty"`
-	FirstBound number            `json:"first_bound,omitempty"`
+	First      words.Number      `json:"first,omitempty"`
+	FirstBound words.Number      `json:"first_bound,omitempty"`
 	Cut        string            `json:"cut,omitempty"`   // why the search ended early
-	Total      number            `json:"total,omitempty"` // moves, weights of the file in it
-	Plain      number            `json:"plain,omitempty"` // moves, without weights
-	Least      number            `json:"least,omitempty"` // moves, smallest total found
-	Bound      number            `json:"bound"`           // moves, proven; rounded down
-	Gap        number            `json:"gap,omitempty"`   // share of total between bound and total; rounded up
-	Peak       number            `json:"peak,omitempty"`  // moves, largest at a foot
+	Total      words.Number      `json:"total,omitempty"` // moves, weights of the file in it
+	Plain      words.Number      `json:"plain,omitempty"` // moves, without weights
+	Least      words.Number      `json:"least,omitempty"` // moves, smallest total found
+	Bound      words.Number      `json:"bound"`           // moves, proven; rounded down
+	Gap        words.Number      `json:"gap,omitempty"`   // share of total between bound and total; rounded up
+	Peak       words.Number      `json:"peak,omitempty"`  // moves, largest at a foot
 	Moved      *int              `json:"moved,omitempty"` // machines
 	Use        aimDoc            `json:"use"`
-	Lowest     number            `json:"lowest,omitempty"` // share of a limit, proven; rounded down
+	Lowest     words.Number      `json:"lowest,omitempty"` // share of a limit, proven; rounded down
 	Machines   []machineDoc      `json:"machines,omitempty"`
 	Couplings  []couplingDoc     `json:"couplings"`
 	Survey     *surveyDoc        `json:"survey,omitempty"`
@@ -63,9 +66,9 @@ type sidesDoc struct {
 
 // Shares of the limits.
 type aimDoc struct {
-	Aim     number `json:"aim"`
-	Reached number `json:"reached"`
-	Kept    number `json:"kept,omitempty"` // that least and bound speak of; rounded down
+	Aim     words.Number `json:"aim"`
+	Reached words.Number `json:"reached"`
+	Kept    words.Number `json:"kept,omitempty"` // that least and bound speak of; rounded down
 }
 
 type machineDoc struct {
@@ -85,58 +88,58 @@ type levelDoc struct {
 }
 
 type levelValueDoc struct {
-	Value number `json:"value"`
-	Limit number `json:"limit"` // null: not stated
+	Value words.Number `json:"value"`
+	Limit words.Number `json:"limit"` // null: not stated
 }
 
 type footDoc struct {
 	Name   string         `json:"name"`
-	X      number         `json:"x"`              // length, in the machine's own stations
-	Y      number         `json:"y"`              // length, + left of the machine's centreline
-	Up     number         `json:"up"`             // move, + shims added
-	Left   number         `json:"left"`           // move, + to the left
-	Axial  number         `json:"axial"`          // move, + toward the last machine
-	Cut    number         `json:"cut,omitempty"`  // move, off the foot or its base first; as much more goes into the pack
-	Fill   number         `json:"fill,omitempty"` // move, into the gap found under it; goes into the pack besides, and is no move
+	X      words.Number   `json:"x"`              // length, in the machine's own stations
+	Y      words.Number   `json:"y"`              // length, + left of the machine's centreline
+	Up     words.Number   `json:"up"`             // move, + shims added
+	Left   words.Number   `json:"left"`           // move, + to the left
+	Axial  words.Number   `json:"axial"`          // move, + toward the last machine
+	Cut    words.Number   `json:"cut,omitempty"`  // move, off the foot or its base first; as much more goes into the pack
+	Fill   words.Number   `json:"fill,omitempty"` // move, into the gap found under it; goes into the pack besides, and is no move
 	Pack   *packDoc       `json:"pack,omitempty"`
-	Soft   number         `json:"soft"` // move, soft foot that the packs leave, + proud
+	Soft   words.Number   `json:"soft"` // move, soft foot that the packs leave, + proud
 	Room   leftDoc        `json:"room"` // what is left to it
 	Limits []footLimitDoc `json:"limits"`
 }
 
 // How much further a foot can go each way on its own, in moves; null: no limit.
 type leftDoc struct {
-	Up    number `json:"up"`
-	Down  number `json:"down"`
-	Left  number `json:"left"`
-	Right number `json:"right"`
+	Up    words.Number `json:"up"`
+	Down  words.Number `json:"down"`
+	Left  words.Number `json:"left"`
+	Right words.Number `json:"right"`
 }
 
 type packDoc struct {
-	Now  number `json:"now"`  // move, as the file has it
-	Then number `json:"then"` // move, with what fills a gap under it
+	Now  words.Number `json:"now"`  // move, as the file has it
+	Then words.Number `json:"then"` // move, with what fills a gap under it
 }
 
 type footLimitDoc struct {
 	Kind  optimize.LimitKind `json:"kind"`
-	Value number             `json:"value"` // move
-	Limit number             `json:"limit"` // move
+	Value words.Number       `json:"value"` // move
+	Limit words.Number       `json:"limit"` // move
 }
 
 type nozzleDoc struct {
-	Name  string `json:"name"`
-	Value number `json:"value"` // move, displacement in any direction
-	Limit number `json:"limit"` // move; null: not stated
+	Name  string       `json:"name"`
+	Value words.Number `json:"value"` // move, displacement in any direction
+	Limit words.Number `json:"limit"` // move; null: not stated
 }
 
 type couplingDoc struct {
-	Name   string     `json:"name"`
-	From   string     `json:"from"`
-	To     string     `json:"to"`
-	X      number     `json:"x"`              // length, station of the offsets
-	Flex   []number   `json:"flex,omitempty"` // length, stations of the flex planes
-	States []stateDoc `json:"states"`
-	Driven string     `json:"driven_by,omitempty"` // condition in which the plan takes up most of its limits
+	Name   string         `json:"name"`
+	From   string         `json:"from"`
+	To     string         `json:"to"`
+	X      words.Number   `json:"x"`              // length, station of the offsets
+	Flex   []words.Number `json:"flex,omitempty"` // length, stations of the flex planes
+	States []stateDoc     `json:"states"`
+	Driven string         `json:"driven_by,omitempty"` // condition in which the plan takes up most of its limits
 	// What it was read with, and what that came to.
 	Readings *readingsDoc `json:"readings,omitempty"`
 	Cold     *restDoc     `json:"cold,omitempty"` // to be read cold and at standstill for what is wanted when running
@@ -153,8 +156,8 @@ type stateDoc struct {
 
 // Shares of the limit that is taken up most; 1 is at the limit.
 type sharesDoc struct {
-	Found   number `json:"found"`
-	Planned number `json:"planned,omitempty"`
+	Found   words.Number `json:"found"`
+	Planned words.Number `json:"planned,omitempty"`
 }
 
 // What takes up most of its limit, in words.
@@ -165,9 +168,9 @@ type worstDoc struct {
 
 // How the `to` shaft stands against the `from` shaft.
 type readingDoc struct {
-	V   tiltDoc `json:"v"`
-	H   tiltDoc `json:"h"`
-	Gap number  `json:"gap,omitempty"` // length between shaft ends
+	V   tiltDoc      `json:"v"`
+	H   tiltDoc      `json:"h"`
+	Gap words.Number `json:"gap,omitempty"` // length between shaft ends
 }
 
 type restDoc struct {
@@ -178,14 +181,14 @@ type restDoc struct {
 
 // The angle across a flexing element in mrad, + climbing or turning left.
 type flexDoc struct {
-	X number `json:"x"` // length
-	V number `json:"v"`
-	H number `json:"h"`
+	X words.Number `json:"x"` // length
+	V words.Number `json:"v"`
+	H words.Number `json:"h"`
 }
 
 type tiltDoc struct {
-	Offset number `json:"offset"` // move, + high or left
-	Angle  number `json:"angle"`  // mrad, + climbing or turning left
+	Offset words.Number `json:"offset"` // move, + high or left
+	Angle  words.Number `json:"angle"`  // mrad, + climbing or turning left
 }
 
 type limitDoc struct {
@@ -199,8 +202,8 @@ type limitDoc struct {
 
 type memberDoc struct {
 	limitDoc
-	Short number `json:"short,omitempty"` // move, mrad or (gap) length, that it alone would have to give
-	Line  int    `json:"line,omitempty"`  // of the train file
+	Short words.Number `json:"short,omitempty"` // move, mrad or (gap) length, that it alone would have to give
+	Line  int          `json:"line,omitempty"`  // of the train file
 }
 
 type relievedDoc struct {
@@ -214,10 +217,10 @@ type reliefDoc struct {
 	Kind  optimize.ReliefKind `json:"kind"`
 	Text  string              `json:"text"`
 	Edits []editDoc           `json:"edits"`
-	Cost  number              `json:"cost"`
-	Least number              `json:"least,omitempty"` // cost before rounding to what a shop does
-	Total number              `json:"total"`           // moves, of a plan that it makes possible
-	Bound number              `json:"bound"`           // moves, proven; rounded down
+	Cost  words.Number        `json:"cost"`
+	Least words.Number        `json:"least,omitempty"` // cost before rounding to what a shop does
+	Total words.Number        `json:"total"`           // moves, of a plan that it makes possible
+	Bound words.Number        `json:"bound"`           // moves, proven; rounded down
 }
 
 // From and To are in the unit that the key has in the train file.
@@ -232,48 +235,48 @@ type editDoc struct {
 
 type worthDoc struct {
 	endDoc
-	Feet     []string `json:"feet,omitempty"` // whose limits change together
-	Price    number   `json:"price"`          // moves of the total for each unit of the limit, whole steps left out
-	By       number   `json:"by"`             // in the unit of value and limit; of a hole's diameter for "bolt"
-	AtMost   number   `json:"at_most"`        // moves, proven; null: not known
-	Wider    number   `json:"wider"`          // moves, whole steps left out; null: not known
-	Closer   number   `json:"closer"`         // moves, whole steps left out; null: not known, or not to be kept
-	NoCloser bool     `json:"impossible"`     // limit closer by that: can't be kept within this share
+	Feet     []string     `json:"feet,omitempty"` // whose limits change together
+	Price    words.Number `json:"price"`          // moves of the total for each unit of the limit, whole steps left out
+	By       words.Number `json:"by"`             // in the unit of value and limit; of a hole's diameter for "bolt"
+	AtMost   words.Number `json:"at_most"`        // moves, proven; null: not known
+	Wider    words.Number `json:"wider"`          // moves, whole steps left out; null: not known
+	Closer   words.Number `json:"closer"`         // moves, whole steps left out; null: not known, or not to be kept
+	NoCloser bool         `json:"impossible"`     // limit closer by that: can't be kept within this share
 }
 
 // The shims under a foot, in moves, from the base up.
 type piecesDoc struct {
-	Machine string   `json:"machine"`
-	Foot    string   `json:"foot"`
-	Now     []number `json:"now" schema:"nullable"` // null: not stated
-	Out     []number `json:"out"`
-	In      []number `json:"in"`
-	Then    []number `json:"then" schema:"nullable"` // null: not stated
+	Machine string         `json:"machine"`
+	Foot    string         `json:"foot"`
+	Now     []words.Number `json:"now" schema:"nullable"` // null: not stated
+	Out     []words.Number `json:"out"`
+	In      []words.Number `json:"in"`
+	Then    []words.Number `json:"then" schema:"nullable"` // null: not stated
 }
 
 type shimDoc struct {
-	Thickness number `json:"thickness"` // move
-	Count     int    `json:"count"`
+	Thickness words.Number `json:"thickness"` // move
+	Count     int          `json:"count"`
 }
 
 type softDoc struct {
-	Machine string `json:"machine"`
-	Foot    string `json:"foot"`
-	Gap     number `json:"gap"`  // move, as measured
-	Fill    number `json:"fill"` // move, to be put under it first
+	Machine string       `json:"machine"`
+	Foot    string       `json:"foot"`
+	Gap     words.Number `json:"gap"`  // move, as measured
+	Fill    words.Number `json:"fill"` // move, to be put under it first
 }
 
 type endDoc struct {
 	limitDoc
-	Value number `json:"value"` // move, mrad or (gap) length, by the kind
-	Limit number `json:"limit"`
+	Value words.Number `json:"value"` // move, mrad or (gap) length, by the kind
+	Limit words.Number `json:"limit"`
 }
 
 type priceDoc struct {
-	Use        number `json:"use"`        // share of the limits
-	Total      number `json:"total"`      // moves; null: no plan was found
-	Bound      number `json:"bound"`      // moves, proven; rounded down
-	Impossible bool   `json:"impossible"` // proven: there is no plan
+	Use        words.Number `json:"use"`        // share of the limits
+	Total      words.Number `json:"total"`      // moves; null: no plan was found
+	Bound      words.Number `json:"bound"`      // moves, proven; rounded down
+	Impossible bool         `json:"impossible"` // proven: there is no plan
 }
 
 type warningDoc struct {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -13,7 +14,7 @@ type editGroup struct {
 	feet []int
 }
 
-func (s speaker) editGroups(edits []optimize.Edit) []editGroup {
+func (s formatter) editGroups(edits []optimize.Edit) []editGroup {
 	var groups []editGroup
 next:
 	for _, e := range edits {
@@ -34,17 +35,17 @@ next:
 }
 
 // edit is one change in words.
-func (s speaker) edit(g editGroup) string {
-	from, to := s.from(g.Edit).short(), s.to(g.Edit).short()
+func (s formatter) edit(g editGroup) string {
+	from, to := s.from(g.Edit).Short(), s.to(g.Edit).Short()
 	if g.Coupling >= 0 {
 		return fmt.Sprintf("%s from %s to %s %s", limited(g.Key), from, to, s.editUnit(g.Key))
 	}
-	machine := s.machine(g.Machine)
+	machine := s.Machine(g.Machine)
 	at := machine
 	if g.feet != nil {
-		at += " " + s.feetOf(g.Machine, g.feet)
+		at += " " + s.FeetOf(g.Machine, g.feet)
 	}
-	by := fixed((g.To-g.From)/s.units.Move(), decimals((g.To-g.From)/s.units.Move(), s.move, mostDecimals))
+	by := words.Fixed((g.To-g.From)/s.Units.Move(), words.Decimals((g.To-g.From)/s.Units.Move(), s.MoveDecimals, words.MostDecimals))
 	several := len(g.feet) > 1
 	switch g.Key {
 	case "hole":
@@ -53,21 +54,21 @@ func (s speaker) edit(g editGroup) string {
 			noun = "holes"
 		}
 		if g.From == g.To {
-			return fmt.Sprintf("state the %s of %s as the %s %s there: fit no longer speaks for the bolt", noun, at, to, s.lengthUnit())
+			return fmt.Sprintf("state the %s of %s as the %s %s there: fit no longer speaks for the bolt", noun, at, to, s.LengthUnit())
 		}
-		return fmt.Sprintf("open the %s of %s from %s to %s %s", noun, at, from, to, s.lengthUnit())
+		return fmt.Sprintf("open the %s of %s from %s to %s %s", noun, at, from, to, s.LengthUnit())
 	case "bolt":
 		noun := "bolt"
 		if several {
 			noun = "bolts"
 		}
-		return fmt.Sprintf("turn the shank of the %s of %s down from %s to %s %s", noun, at, from, to, s.lengthUnit())
+		return fmt.Sprintf("turn the shank of the %s of %s down from %s to %s %s", noun, at, from, to, s.LengthUnit())
 	case "cut":
-		return fmt.Sprintf("make %s of room under %s", with(by, s.moveUnit()), at)
+		return fmt.Sprintf("make %s of room under %s", words.With(by, s.MoveUnit()), at)
 	case "lower":
-		return fmt.Sprintf("let %s of shims come out at %s in place of %s", to+" "+s.moveUnit(), at, from)
+		return fmt.Sprintf("let %s of shims come out at %s in place of %s", to+" "+s.MoveUnit(), at, from)
 	case "raise":
-		return fmt.Sprintf("make it possible to raise %s by up to %s in place of %s", at, to+" "+s.moveUnit(), from)
+		return fmt.Sprintf("make it possible to raise %s by up to %s in place of %s", at, to+" "+s.MoveUnit(), from)
 	case "axial":
 		return fmt.Sprintf("let %s be shifted along the train", at)
 	case "roll":
@@ -75,12 +76,12 @@ func (s speaker) edit(g editGroup) string {
 	case "hold":
 		return fmt.Sprintf("release %s, which is held", at)
 	}
-	return fmt.Sprintf("change %s of %s from %s to %s", clean(g.Key), at, from, to)
+	return fmt.Sprintf("change %s of %s from %s to %s", words.Clean(g.Key), at, from, to)
 }
 
 // limited is what the limit of a coupling speaks of, by its key.
 func limited(key string) string {
-	what := clean(strings.TrimPrefix(key, "limit."))
+	what := words.Clean(strings.TrimPrefix(key, "limit."))
 	if what == "gap" {
 		return measure(optimize.LimitGap)
 	}
@@ -89,39 +90,39 @@ func limited(key string) string {
 
 // from and to are the values of an edit in the units of the train file; a
 // limit is rounded to where the plan still fits.
-func (s speaker) from(e optimize.Edit) number { return s.editValue(e.Key, e.From, fixed) }
+func (s formatter) from(e optimize.Edit) words.Number { return s.editValue(e.Key, e.From, words.Fixed) }
 
-func (s speaker) to(e optimize.Edit) number {
+func (s formatter) to(e optimize.Edit) words.Number {
 	if e.Key == "bolt" {
-		return s.editValue(e.Key, e.To, floor)
+		return s.editValue(e.Key, e.To, words.Floor)
 	}
-	return s.editValue(e.Key, e.To, ceil)
+	return s.editValue(e.Key, e.To, words.Ceil)
 }
 
-func (s speaker) editValue(key string, v float64, round func(float64, int) number) number {
+func (s formatter) editValue(key string, v float64, round func(float64, int) words.Number) words.Number {
 	switch s.editUnit(key) {
-	case s.lengthUnit():
+	case s.LengthUnit():
 		if lengthKey(key) {
-			return round(v/s.units.Length(), mostDecimals)
+			return round(v/s.Units.Length(), words.MostDecimals)
 		}
 	case "mrad":
-		return round(v, mostDecimals)
+		return round(v, words.MostDecimals)
 	}
-	return round(v/s.units.Move(), mostDecimals)
+	return round(v/s.Units.Move(), words.MostDecimals)
 }
 
 // lengthKey says whether a key of the train file is a length, and no move.
 func lengthKey(key string) bool { return key == "hole" || key == "bolt" || key == "limit.gap" }
 
 // editUnit is the unit of a key of the train file.
-func (s speaker) editUnit(key string) string {
+func (s formatter) editUnit(key string) string {
 	switch {
 	case lengthKey(key):
-		return s.lengthUnit()
+		return s.LengthUnit()
 	case key == "limit.angle":
 		return "mrad"
 	}
-	return s.moveUnit()
+	return s.MoveUnit()
 }
 
 // ofSwitch says whether a key is true or false.

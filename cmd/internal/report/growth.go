@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
@@ -10,27 +11,27 @@ import (
 // condition has.
 func (t *planText) growth() {
 	t.heading("Growth, running shift and conditions")
-	t.paragraph("", fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The running shift is that of a loaded shaft within its bearings.", t.moveUnit(), t.lengthUnit()))
+	t.paragraph("", fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The running shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
 	g := grid{
 		rows:  [][]string{{"shaft", "at", "up and down", "sideways", "along", "case rolls", "running shift"}},
 		wraps: []bool{true, false, false, false, false, false, false},
 	}
-	for i := range t.t.Machines {
-		for s := range t.t.Machines[i].Shafts {
-			for _, x := range t.t.Body(i) {
+	for i := range t.Train.Machines {
+		for s := range t.Train.Machines[i].Shafts {
+			for _, x := range t.Train.Body(i) {
 				g.rows = append(g.rows, t.growthRow(train.End{Machine: i, Shaft: s}, x))
 			}
 		}
 	}
 	t.grid(g)
-	if words := t.worked(); words != nil {
-		t.paragraph("", "Worked out from temperature rise, material and height, not measured: "+and(words)+".")
+	if parts := t.worked(); parts != nil {
+		t.paragraph("", "Worked out from temperature rise, material and height, not measured: "+words.And(parts)+".")
 	}
 	t.shares()
 }
 
 func (t *planText) growthRow(e train.End, x float64) []string {
-	m := &t.t.Machines[e.Machine]
+	m := &t.Train.Machines[e.Machine]
 	shaft := &m.Shafts[e.Shaft]
 	g := m.Growth
 	if shaft.Growth != nil {
@@ -38,22 +39,22 @@ func (t *planText) growthRow(e train.End, x float64) []string {
 	}
 	own := x - m.At
 	v, h := g.V.At(own)+g.Roll*shaft.Y/1000, g.H.At(own)-g.Roll*(m.Height+shaft.Z)/1000
-	run := signed(t.offset, shaft.Run.V, "%s up", "%s down") + ", " + signed(t.offset, shaft.Run.H, "%s left", "%s right")
+	run := words.Signed(t.Offset, shaft.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, shaft.Run.H, "%s left", "%s right")
 	if shaft.Run == (train.Shift{}) {
 		run = "none"
 	}
 	return []string{
-		t.shaft(e), "x = " + t.station(x), signed(t.offset, v, "%s up", "%s down"), signed(t.offset, h, "%s left", "%s right"),
-		signed(t.offset, g.A.At(own), "%s to the last", "%s to the first"), signed(t.angle, g.Roll, "%s, left up", "%s, right up"), run,
+		t.Shaft(e), "x = " + t.Station(x), words.Signed(t.Offset, v, "%s up", "%s down"), words.Signed(t.Offset, h, "%s left", "%s right"),
+		words.Signed(t.Offset, g.A.At(own), "%s to the last", "%s to the first"), words.Signed(t.Angle, g.Roll, "%s, left up", "%s, right up"), run,
 	}
 }
 
 // worked are the machines whose growth was worked out.
 func (t *planText) worked() []string {
 	var words []string
-	for i := range t.t.Machines {
-		if t.t.Machines[i].Growth.Worked {
-			words = append(words, t.machine(i))
+	for i := range t.Train.Machines {
+		if t.Train.Machines[i].Growth.Worked {
+			words = append(words, t.Machine(i))
 		}
 	}
 	return words
@@ -62,9 +63,9 @@ func (t *planText) worked() []string {
 // shares says what each condition has of growth and shift, and of the limits.
 func (t *planText) shares() {
 	g := grid{rows: [][]string{{"condition", "growth", "running shift", "coupling limits"}}, wraps: []bool{true, true, false, false}}
-	for k := range t.t.Conditions {
-		c := &t.t.Conditions[k]
-		g.rows = append(g.rows, []string{t.condition(k), t.growthShares(c), exactly(c.Run), exactly(c.Use)})
+	for k := range t.Train.Conditions {
+		c := &t.Train.Conditions[k]
+		g.rows = append(g.rows, []string{t.Condition(k), t.growthShares(c), exactly(c.Run), exactly(c.Use)})
 	}
 	t.caption("", "Shares that each condition has")
 	t.grid(g)
@@ -72,17 +73,17 @@ func (t *planText) shares() {
 
 // growthShares is one share where all machines have the same, else each.
 func (t *planText) growthShares(c *train.Condition) string {
-	var words []string
+	var parts []string
 	same := true
 	for i, share := range c.Growth {
 		same = same && share == c.Growth[0]
-		words = append(words, t.machine(i)+" "+exactly(share))
+		parts = append(parts, t.Machine(i)+" "+exactly(share))
 	}
 	if same {
 		return exactly(c.Growth[0])
 	}
-	return and(words)
+	return words.And(parts)
 }
 
 // exactly is a share in per cent as the file has it.
-func exactly(share float64) string { return fixed(100*share, 2).short() + " %" }
+func exactly(share float64) string { return words.Fixed(100*share, 2).Short() + " %" }

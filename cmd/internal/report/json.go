@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -21,12 +22,12 @@ func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
 
 // planDocument is a plan as it is written.
 func planDocument(p *optimize.Plan, layout Page) planDoc {
-	s := speakerFor(p)
+	s := formatterFor(p)
 	doc := planDoc{
-		Schema: planSchema, Title: s.title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
-		Status: p.Status.String(), Cut: clean(p.Cut), Solves: p.Solves,
-		Bound: s.bound(p.Bound), Lowest: floor(p.Lowest, 3),
-		Use:       aimDoc{Aim: use(p.Aim), Reached: use(p.Reached), Kept: floor(p.Kept, 3)},
+		Schema: planSchema, Title: s.Title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
+		Status: p.Status.String(), Cut: words.Clean(p.Cut), Solves: p.Solves,
+		Bound: s.Bound(p.Bound), Lowest: words.Floor(p.Lowest, 3),
+		Use:       aimDoc{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached), Kept: words.Floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
 		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure), Assurance: s.assuranceDoc(p),
@@ -37,18 +38,18 @@ func planDocument(p *optimize.Plan, layout Page) planDoc {
 	}
 	s.advise(&doc, p, layout)
 	if p.Moves != nil {
-		for i, r := range optimize.AtRest(s.t, p.Moves) {
+		for i, r := range optimize.AtRest(s.Train, p.Moves) {
 			doc.Couplings[i].Rest = s.restDoc(i, &r)
 		}
-		doc.Total, doc.Plain, doc.Least = s.total(p.Total), s.total(p.Plain), s.total(p.Least)
+		doc.Total, doc.Plain, doc.Least = s.Total(p.Total), s.Total(p.Plain), s.Total(p.Least)
 		if p.Strategy != "" && p.Strategy != optimize.LeastTotal {
 			doc.Strategy = p.Strategy
 			doc.First, doc.FirstBound = s.first(p)
 		}
-		doc.Gap, doc.Peak, doc.Moved = ceil(gapOf(p), 4), s.moved(p.Peak), &p.Moved
+		doc.Gap, doc.Peak, doc.Moved = words.Ceil(gapOf(p), 4), s.Moved(p.Peak), &p.Moved
 	}
 	for _, c := range p.Prices {
-		doc.Prices = append(doc.Prices, priceDoc{Use: use(c.Use), Total: s.total(c.Total), Bound: s.bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
+		doc.Prices = append(doc.Prices, priceDoc{Use: words.Use(c.Use), Total: s.Total(c.Total), Bound: s.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
 	}
 	for i := range p.Moves {
 		doc.Machines = append(doc.Machines, s.machineDoc(p, i))
@@ -57,7 +58,7 @@ func planDocument(p *optimize.Plan, layout Page) planDoc {
 		doc.Ends = append(doc.Ends, endDoc{s.limitDoc(e.Limit), s.value(e.Kind, e.Value), s.value(e.Kind, e.Bound)})
 	}
 	for _, u := range p.Unstated {
-		doc.Unstated = append(doc.Unstated, clean(u))
+		doc.Unstated = append(doc.Unstated, words.Clean(u))
 	}
 	return doc
 }
@@ -70,30 +71,30 @@ func write(w io.Writer, doc any) error {
 	return e.Encode(doc)
 }
 
-func (s speaker) unitsDoc() unitsDoc {
-	return unitsDoc{Length: s.lengthUnit(), Move: s.moveUnit(), Angle: "mrad"}
+func (s formatter) unitsDoc() unitsDoc {
+	return unitsDoc{Length: s.LengthUnit(), Move: s.MoveUnit(), Angle: "mrad"}
 }
 
-func (s speaker) sidesDoc() sidesDoc {
-	return sidesDoc{clean(s.t.Sides.Left), clean(s.t.Sides.Right)}
+func (s formatter) sidesDoc() sidesDoc {
+	return sidesDoc{words.Clean(s.Train.Sides.Left), words.Clean(s.Train.Sides.Right)}
 }
 
-func (s speaker) machineDoc(p *optimize.Plan, i int) machineDoc {
-	m := &s.t.Machines[i]
-	doc := machineDoc{Name: s.machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []footDoc{}}
+func (s formatter) machineDoc(p *optimize.Plan, i int) machineDoc {
+	m := &s.Train.Machines[i]
+	doc := machineDoc{Name: s.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []footDoc{}}
 	for f, move := range p.Moves[i] {
 		foot := &m.Feet[f]
 		limits, room := p.FootLimits(i, f)
 		d := footDoc{
-			Name: s.foot(i, f), X: s.length(foot.X), Y: s.length(foot.Y),
-			Up: s.moved(move.Up), Left: s.moved(move.Left), Axial: s.moved(move.Axial),
-			Limits: []footLimitDoc{}, Soft: s.offset(p.Planned.Machines[i].Feet[f].Soft),
+			Name: s.Foot(i, f), X: s.Length(foot.X), Y: s.Length(foot.Y),
+			Up: s.Moved(move.Up), Left: s.Moved(move.Left), Axial: s.Moved(move.Axial),
+			Limits: []footLimitDoc{}, Soft: s.Offset(p.Planned.Machines[i].Feet[f].Soft),
 			Cut:  s.cutDoc(foot.Cut),
-			Fill: s.cutDoc(s.filled(i, f)),
-			Room: leftDoc{s.left(room.Up), s.left(room.Down), s.left(room.Left), s.left(room.Right)},
+			Fill: s.cutDoc(s.Filled(i, f)),
+			Room: leftDoc{s.Left(room.Up), s.Left(room.Down), s.Left(room.Left), s.Left(room.Right)},
 		}
 		if !math.IsNaN(foot.Pack) {
-			d.Pack = &packDoc{s.packed(foot.Pack - s.filled(i, f)), s.packed(foot.Pack + foot.Cut + move.Up)}
+			d.Pack = &packDoc{s.Packed(foot.Pack - s.Filled(i, f)), s.Packed(foot.Pack + foot.Cut + move.Up)}
 		}
 		for _, l := range limits {
 			d.Limits = append(d.Limits, footLimitDoc{l.Kind, s.value(l.Kind, l.Value), s.value(l.Kind, l.Limit)})
@@ -105,70 +106,70 @@ func (s speaker) machineDoc(p *optimize.Plan, i int) machineDoc {
 	}
 	for n := range m.Nozzles {
 		z := &m.Nozzles[n]
-		doc.Nozzles = append(doc.Nozzles, nozzleDoc{s.nozzle(i, n), s.offset(p.Planned.Machines[i].Nozzles[n]), s.offset(z.Limit)})
+		doc.Nozzles = append(doc.Nozzles, nozzleDoc{s.Nozzle(i, n), s.Offset(p.Planned.Machines[i].Nozzles[n]), s.Offset(z.Limit)})
 	}
 	return doc
 }
 
 // cutDoc is what comes off a foot or its base, or goes into a gap; "" where that is
 // nothing.
-func (s speaker) cutDoc(mm float64) number {
-	if n := s.moved(mm); !n.zero() {
+func (s formatter) cutDoc(mm float64) words.Number {
+	if n := s.Moved(mm); !n.Zero() {
 		return n
 	}
 	return ""
 }
 
-func (s speaker) couplingDocs(found, planned [][]train.Reading) []couplingDoc {
+func (s formatter) couplingDocs(found, planned [][]train.Reading) []couplingDoc {
 	var docs []couplingDoc
-	for i := range s.t.Couplings {
-		c := &s.t.Couplings[i]
-		doc := couplingDoc{Name: s.coupling(i), From: s.shaft(c.From), To: s.shaft(c.To), X: s.length(c.X), Readings: s.readingsDoc(c)}
+	for i := range s.Train.Couplings {
+		c := &s.Train.Couplings[i]
+		doc := couplingDoc{Name: s.Coupling(i), From: s.Shaft(c.From), To: s.Shaft(c.To), X: s.Length(c.X), Readings: s.readingsDoc(c)}
 		if c.Spacer {
-			doc.Flex = []number{s.length(c.Flex[0]), s.length(c.Flex[1])}
+			doc.Flex = []words.Number{s.Length(c.Flex[0]), s.Length(c.Flex[1])}
 		}
-		for k := range s.t.Conditions {
+		for k := range s.Train.Conditions {
 			f := &found[i][k]
 			state := stateDoc{
-				Condition: s.condition(k), Found: s.readingDoc(f),
-				Use: sharesDoc{Found: use(f.Worst())}, Worst: worstDoc{Found: worst(f).Kind.String()},
+				Condition: s.Condition(k), Found: s.readingDoc(f),
+				Use: sharesDoc{Found: words.Use(f.Worst())}, Worst: worstDoc{Found: worst(f).Kind.String()},
 			}
 			if planned != nil {
 				r := &planned[i][k]
 				doc := s.readingDoc(r)
-				state.Planned, state.Use.Planned, state.Worst.Planned = &doc, use(r.Worst()), worst(r).Kind.String()
+				state.Planned, state.Use.Planned, state.Worst.Planned = &doc, words.Use(r.Worst()), worst(r).Kind.String()
 			}
 			doc.States = append(doc.States, state)
 		}
 		if planned != nil {
-			doc.Driven = s.condition(driving(planned[i]))
+			doc.Driven = s.Condition(driving(planned[i]))
 		}
 		docs = append(docs, doc)
 	}
 	return docs
 }
 
-func (s speaker) readingDoc(r *train.Reading) readingDoc {
-	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.offset(t.Offset), s.angle(t.Angle)} }
-	return readingDoc{V: tilt(r.V), H: tilt(r.H), Gap: s.length(r.Gap)}
+func (s formatter) readingDoc(r *train.Reading) readingDoc {
+	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.Offset(t.Offset), s.Angle(t.Angle)} }
+	return readingDoc{V: tilt(r.V), H: tilt(r.H), Gap: s.Length(r.Gap)}
 }
 
-func (s speaker) limitDoc(l optimize.Limit) limitDoc {
+func (s formatter) limitDoc(l optimize.Limit) limitDoc {
 	d := limitDoc{Kind: l.Kind}
 	if l.Machine >= 0 {
-		d.Machine = s.machine(l.Machine)
+		d.Machine = s.Machine(l.Machine)
 		if l.Foot >= 0 {
-			d.Foot = s.foot(l.Machine, l.Foot)
+			d.Foot = s.Foot(l.Machine, l.Foot)
 		}
 		if l.Nozzle >= 0 {
-			d.Nozzle = s.nozzle(l.Machine, l.Nozzle)
+			d.Nozzle = s.Nozzle(l.Machine, l.Nozzle)
 		}
 	}
 	if l.Coupling >= 0 {
-		d.Coupling = s.coupling(l.Coupling)
+		d.Coupling = s.Coupling(l.Coupling)
 	}
 	if l.Condition >= 0 {
-		d.Condition = s.condition(l.Condition)
+		d.Condition = s.Condition(l.Condition)
 	}
 	return d
 }
@@ -176,7 +177,7 @@ func (s speaker) limitDoc(l optimize.Limit) limitDoc {
 func doubtDocs(layout Page) []warningDoc {
 	docs := []warningDoc{}
 	for _, f := range layout.Doubts {
-		docs = append(docs, warningDoc{layout.elsewhere(f), f.Line, f.Column, clean(f.Message)})
+		docs = append(docs, warningDoc{layout.elsewhere(f), f.Line, f.Column, words.Clean(f.Message)})
 	}
 	return docs
 }

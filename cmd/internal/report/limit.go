@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -31,38 +32,38 @@ func measure(k optimize.LimitKind) string {
 }
 
 // value is a value of a limit's kind, in the units of the train file.
-func (n numbers) value(k optimize.LimitKind, v float64) number {
+func (n formatter) value(k optimize.LimitKind, v float64) words.Number {
 	switch k {
 	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
-		return n.angle(v)
+		return n.Angle(v)
 	case optimize.LimitGap:
-		return n.length(v)
+		return n.Length(v)
 	case optimize.LimitLower, optimize.LimitRaise:
-		v /= n.units.Move()
-		return fixed(v, decimals(v, n.move, max(n.move, n.fine)))
+		v /= n.Units.Move()
+		return words.Fixed(v, words.Decimals(v, n.MoveDecimals, max(n.MoveDecimals, n.FineDecimals)))
 	}
-	return n.offset(v)
+	return n.Offset(v)
 }
 
 // unit is that of a limit's kind.
-func (n numbers) unit(k optimize.LimitKind) string {
+func (n formatter) unit(k optimize.LimitKind) string {
 	switch k {
 	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
 		return "mrad"
 	case optimize.LimitGap:
-		return n.lengthUnit()
+		return n.LengthUnit()
 	}
-	return n.moveUnit()
+	return n.MoveUnit()
 }
 
 // end is a limit that the plan takes up (almost) whole, in words.
-func (s speaker) end(p *optimize.Plan, e optimize.End) string {
+func (s formatter) end(p *optimize.Plan, e optimize.End) string {
 	of := func() string {
-		return fmt.Sprintf("%s of %s", s.value(e.Kind, e.Value), with(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
+		return fmt.Sprintf("%s of %s", s.value(e.Kind, e.Value), words.With(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
 	}
 	if ofCoupling(e.Kind) {
-		may, takes := percent(math.Max(p.Aim, p.Reached)), percent(e.Value/e.Bound)
-		words := fmt.Sprintf("%s, %s: %s takes up %s (%s)", s.coupling(e.Coupling), s.condition(e.Condition), measure(e.Kind), of(), takes)
+		may, takes := words.Percent(math.Max(p.Aim, p.Reached)), words.Percent(e.Value/e.Bound)
+		words := fmt.Sprintf("%s, %s: %s takes up %s (%s)", s.Coupling(e.Coupling), s.Condition(e.Condition), measure(e.Kind), of(), takes)
 		if takes == may {
 			return words + ", all that the plan may use"
 		}
@@ -71,15 +72,15 @@ func (s speaker) end(p *optimize.Plan, e optimize.End) string {
 	if e.Foot < 0 || e.Machine < 0 {
 		switch e.Kind {
 		case optimize.LimitPitch:
-			return fmt.Sprintf("%s: as far off level along the train as it may stand (%s)", s.machine(e.Machine), of())
+			return fmt.Sprintf("%s: as far off level along the train as it may stand (%s)", s.Machine(e.Machine), of())
 		case optimize.LimitRoll:
-			return fmt.Sprintf("%s: as far off level across the train as it may stand (%s)", s.machine(e.Machine), of())
+			return fmt.Sprintf("%s: as far off level across the train as it may stand (%s)", s.Machine(e.Machine), of())
 		case optimize.LimitNozzle:
-			return fmt.Sprintf("%s, nozzle %s: displaced as far as it may be (%s)", s.machine(e.Machine), s.nozzle(e.Machine, e.Nozzle), of())
+			return fmt.Sprintf("%s, nozzle %s: displaced as far as it may be (%s)", s.Machine(e.Machine), s.Nozzle(e.Machine, e.Nozzle), of())
 		}
 		return s.limit(e.Limit)
 	}
-	foot := s.machine(e.Machine) + " " + s.foot(e.Machine, e.Foot)
+	foot := s.Machine(e.Machine) + " " + s.Foot(e.Machine, e.Foot)
 	_, room := p.FootLimits(e.Machine, e.Foot)
 	toward := "left"
 	if room.Right < room.Left {
@@ -88,10 +89,10 @@ func (s speaker) end(p *optimize.Plan, e optimize.End) string {
 	switch e.Kind {
 	case optimize.LimitLower:
 		if e.Bound < 0 {
-			return fmt.Sprintf("%s: raised by no more than the pack needs (%s)", foot, with(s.moved(-e.Value), s.moveUnit()))
+			return fmt.Sprintf("%s: raised by no more than the pack needs (%s)", foot, words.With(s.Moved(-e.Value), s.MoveUnit()))
 		}
 		return fmt.Sprintf("%s is base-bound: %s of the %s of shims that may come out",
-			foot, s.value(e.Kind, e.Value), with(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
+			foot, s.value(e.Kind, e.Value), words.With(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
 	case optimize.LimitRaise:
 		return fmt.Sprintf("%s: no more may be added (%s)", foot, of()) + s.lessFill(e.Limit)
 	case optimize.LimitBolt:
@@ -105,10 +106,10 @@ func (s speaker) end(p *optimize.Plan, e optimize.End) string {
 }
 
 // limit is a limit of the train file, in words with its number.
-func (s speaker) limit(l optimize.Limit) string {
-	most := func(v float64) string { return with(s.value(l.Kind, v), s.unit(l.Kind)) }
+func (s formatter) limit(l optimize.Limit) string {
+	most := func(v float64) string { return words.With(s.value(l.Kind, v), s.unit(l.Kind)) }
 	if ofCoupling(l.Kind) {
-		limit := s.t.Couplings[l.Coupling].Limit
+		limit := s.Train.Couplings[l.Coupling].Limit
 		bound := limit.Angle
 		switch l.Kind {
 		case optimize.LimitOffset:
@@ -120,8 +121,8 @@ func (s speaker) limit(l optimize.Limit) string {
 		if l.Kind == optimize.LimitGap {
 			what += " off what is wanted"
 		}
-		return fmt.Sprintf("%s, %s: %s at most %s", s.coupling(l.Coupling), s.condition(l.Condition),
-			what, most(bound*s.t.Conditions[l.Condition].Use))
+		return fmt.Sprintf("%s, %s: %s at most %s", s.Coupling(l.Coupling), s.Condition(l.Condition),
+			what, most(bound*s.Train.Conditions[l.Condition].Use))
 	}
 	if words := s.lattice(l.Kind); words != "" {
 		if l.Machine >= 0 {
@@ -133,46 +134,46 @@ func (s speaker) limit(l optimize.Limit) string {
 	case l.Machine < 0:
 		return string(l.Kind)
 	case l.Kind == optimize.LimitNozzle && l.Nozzle >= 0:
-		return fmt.Sprintf("%s, nozzle %s: displaced by at most %s", s.machine(l.Machine), s.nozzle(l.Machine, l.Nozzle),
-			most(s.t.Machines[l.Machine].Nozzles[l.Nozzle].Limit))
+		return fmt.Sprintf("%s, nozzle %s: displaced by at most %s", s.Machine(l.Machine), s.Nozzle(l.Machine, l.Nozzle),
+			most(s.Train.Machines[l.Machine].Nozzles[l.Nozzle].Limit))
 	case l.Kind == optimize.LimitPitch:
-		return fmt.Sprintf("%s: off level along the train by at most %s", s.machine(l.Machine), most(s.t.Machines[l.Machine].Level.Pitch))
+		return fmt.Sprintf("%s: off level along the train by at most %s", s.Machine(l.Machine), most(s.Train.Machines[l.Machine].Level.Pitch))
 	case l.Kind == optimize.LimitRoll:
-		return fmt.Sprintf("%s: off level across the train by at most %s", s.machine(l.Machine), most(s.t.Machines[l.Machine].Level.Roll))
+		return fmt.Sprintf("%s: off level across the train by at most %s", s.Machine(l.Machine), most(s.Train.Machines[l.Machine].Level.Roll))
 	case l.Foot < 0:
-		return s.machine(l.Machine) + ": " + string(l.Kind)
+		return s.Machine(l.Machine) + ": " + string(l.Kind)
 	}
 	return s.footOf(l) + ": " + s.limitAlone(l)
 }
 
 // lattice is a limit that leaves only some sizes of moves; "" for others.
-func (s speaker) lattice(k optimize.LimitKind) string {
+func (s formatter) lattice(k optimize.LimitKind) string {
 	switch k {
 	case optimize.LimitSteps:
-		return fmt.Sprintf("shims change in whole steps of %s, and other moves are set as finely as a dial shows", with(s.moved(s.t.Shims.Step), s.moveUnit()))
+		return fmt.Sprintf("shims change in whole steps of %s, and other moves are set as finely as a dial shows", words.With(s.Moved(s.Train.Shims.Step), s.MoveUnit()))
 	case optimize.LimitStock:
 		from, most := "the stock", ""
-		if len(s.t.Shims.Stock) == 0 {
+		if len(s.Train.Shims.Stock) == 0 {
 			from = "the usual stock"
 		}
-		if n := s.t.Shims.MaxPieces; n > 0 {
-			most = ", of " + plural(n, "piece") + " at most"
+		if n := s.Train.Shims.MaxPieces; n > 0 {
+			most = ", of " + words.Plural(n, "piece") + " at most"
 		}
 		return fmt.Sprintf("packs are made from %s%s: not every thickness that is needed can be made", from, most)
 	case optimize.LimitLeast:
-		return fmt.Sprintf("what is moved at a foot moves by at least %s, or not at all", with(s.moved(s.t.Aim.LeastMove), s.moveUnit()))
+		return fmt.Sprintf("what is moved at a foot moves by at least %s, or not at all", words.With(s.Moved(s.Train.Aim.LeastMove), s.MoveUnit()))
 	}
 	return ""
 }
 
 // limitAlone is a limit of a foot, in words without the foot's name; "" for
 // other limits.
-func (s speaker) limitAlone(l optimize.Limit) string {
+func (s formatter) limitAlone(l optimize.Limit) string {
 	if l.Machine < 0 || l.Foot < 0 {
 		return ""
 	}
-	most := func(v float64) string { return with(s.value(l.Kind, v), s.unit(l.Kind)) }
-	foot := s.t.Machines[l.Machine].Feet[l.Foot]
+	most := func(v float64) string { return words.With(s.value(l.Kind, v), s.unit(l.Kind)) }
+	foot := s.Train.Machines[l.Machine].Feet[l.Foot]
 	switch l.Kind {
 	case optimize.LimitLower:
 		if foot.Lower < 0 {
@@ -186,41 +187,41 @@ func (s speaker) limitAlone(l optimize.Limit) string {
 	case optimize.LimitTravel:
 		return "travel " + s.travel(foot)
 	case optimize.LimitFlat:
-		return "soft foot at most " + most(s.t.Shims.Flat)
+		return "soft foot at most " + most(s.Train.Shims.Flat)
 	}
 	return string(l.Kind)
 }
 
 // lessFill says that a limit of what may go in is less than the file has it.
-func (s speaker) lessFill(l optimize.Limit) string {
-	if s.moved(s.filled(l.Machine, l.Foot)).zero() {
+func (s formatter) lessFill(l optimize.Limit) string {
+	if s.Moved(s.Filled(l.Machine, l.Foot)).Zero() {
 		return ""
 	}
 	return " (less what fills the gap under it)"
 }
 
 // footOf names the machine of a limit, and the foot where it has one.
-func (s speaker) footOf(l optimize.Limit) string {
+func (s formatter) footOf(l optimize.Limit) string {
 	if l.Foot < 0 {
-		return s.machine(l.Machine)
+		return s.Machine(l.Machine)
 	}
-	return s.machine(l.Machine) + " " + s.foot(l.Machine, l.Foot)
+	return s.Machine(l.Machine) + " " + s.Foot(l.Machine, l.Foot)
 }
 
 // travel is what the foot may move to each side.
-func (s speaker) travel(f train.Foot) string {
-	var words []string
-	if n := s.offset(f.TravelLeft); n != "" {
-		words = append(words, "left at most "+with(n, s.moveUnit()))
+func (s formatter) travel(f train.Foot) string {
+	var parts []string
+	if n := s.Offset(f.TravelLeft); n != "" {
+		parts = append(parts, "left at most "+words.With(n, s.MoveUnit()))
 	}
-	if n := s.offset(f.TravelRight); n != "" {
-		words = append(words, "right at most "+with(n, s.moveUnit()))
+	if n := s.Offset(f.TravelRight); n != "" {
+		parts = append(parts, "right at most "+words.With(n, s.MoveUnit()))
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(parts, ", ")
 }
 
 // stands says where a foot that nobody has moved is at its end already.
-func (s speaker) stands(f train.Foot, room bolts.Room) []string {
+func (s formatter) stands(f train.Foot, room bolts.Room) []string {
 	var words []string
 	if room.BaseBound() {
 		words = append(words, "base-bound")

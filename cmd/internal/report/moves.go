@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -12,9 +13,9 @@ import (
 // moves tells the crew what to do, machine by machine and foot by foot.
 func (t *planText) moves() {
 	t.heading("Moves")
-	t.paragraph("", t.sides())
-	for i := range t.t.Machines {
-		if !t.t.Machines[i].Hold && t.cut(i) != "" {
+	t.paragraph("", t.Sides())
+	for i := range t.Train.Machines {
+		if !t.Train.Machines[i].Hold && t.cut(i) != "" {
 			t.paragraph("", "Where something comes off a foot or its base: shims = move of the foot + what comes off. The total, and the largest move, count the move of the foot.")
 			break
 		}
@@ -24,12 +25,12 @@ func (t *planText) moves() {
 	}
 	for i := range t.plan.Moves {
 		t.blank()
-		m := &t.t.Machines[i]
+		m := &t.Train.Machines[i]
 		switch {
 		case m.Hold:
-			t.caption("", t.machine(i)+": held, may not be moved")
+			t.caption("", t.Machine(i)+": held, may not be moved")
 		case !t.plan.Moves.Moved(i) && t.cut(i) == "" && t.filling(i) == nil:
-			t.caption("", t.machine(i)+": stays")
+			t.caption("", t.Machine(i)+": stays")
 		default:
 			t.machineMoves(i)
 		}
@@ -38,47 +39,47 @@ func (t *planText) moves() {
 
 func (t *planText) machineMoves(i int) {
 	feet := t.plan.Moves[i]
-	words, colon := t.machine(i), ": "
-	if !t.moved(feet[0].Axial).zero() {
-		words += colon + t.along(feet[0].Axial)
+	text, colon := t.Machine(i), ": "
+	if !t.Moved(feet[0].Axial).Zero() {
+		text += colon + t.Along(feet[0].Axial)
 		colon = "; "
 	}
 	if cut := t.cut(i); cut != "" {
-		words += colon + cut
+		text += colon + cut
 	}
-	t.caption("", words)
+	t.caption("", text)
 	g := grid{
 		rows:  [][]string{{"foot", "shims", "pack", "sideways"}},
 		wraps: []bool{true, false, false, false},
 	}
-	if t.ownSides() {
+	if t.OwnSides() {
 		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
 	}
 	for f, move := range feet {
 		in, was := t.change(i, f, move)
-		row := []string{t.foot(i, f), t.shim(in), t.pack(was, in), t.side(move.Left)}
-		if t.ownSides() {
-			row = append(row, t.site(move.Left))
+		row := []string{t.Foot(i, f), t.Shim(in), t.Pack(was, in), t.Side(move.Left)}
+		if t.OwnSides() {
+			row = append(row, t.Site(move.Left))
 		}
 		g.rows = append(g.rows, row)
 	}
 	t.grid(g)
 	for _, f := range t.filling(i) {
-		t.paragraph("", fmt.Sprintf("At %s %s of this fills the gap found: the move alone is %s.", t.foot(i, f), with(t.moved(t.filled(i, f)), t.moveUnit()), t.shim(feet[f].Up)))
+		t.paragraph("", fmt.Sprintf("At %s %s of this fills the gap found: the move alone is %s.", t.Foot(i, f), words.With(t.Moved(t.Filled(i, f)), t.MoveUnit()), t.Shim(feet[f].Up)))
 	}
 }
 
 // change is by how much the pack under a foot is changed in all, in mm: by its move, by
 // what comes off the foot, and by what fills the gap under it; and what the file
 // has there now.
-func (s speaker) change(i, f int, move train.FootMove) (by, was float64) {
-	foot, fill := &s.t.Machines[i].Feet[f], s.filled(i, f)
+func (s formatter) change(i, f int, move train.FootMove) (by, was float64) {
+	foot, fill := &s.Train.Machines[i].Feet[f], s.Filled(i, f)
 	return move.Up + foot.Cut + fill, foot.Pack - fill
 }
 
 // fillsAny says whether something fills a gap under any foot.
-func (s speaker) fillsAny() bool {
-	for i := range s.t.Machines {
+func (s formatter) fillsAny() bool {
+	for i := range s.Train.Machines {
 		if s.filling(i) != nil {
 			return true
 		}
@@ -87,10 +88,10 @@ func (s speaker) fillsAny() bool {
 }
 
 // filling are the feet of a machine under which something fills a gap.
-func (s speaker) filling(i int) []int {
+func (s formatter) filling(i int) []int {
 	var out []int
-	for f := range s.t.Machines[i].Feet {
-		if !s.moved(s.filled(i, f)).zero() {
+	for f := range s.Train.Machines[i].Feet {
+		if !s.Moved(s.Filled(i, f)).Zero() {
 			out = append(out, f)
 		}
 	}
@@ -98,21 +99,21 @@ func (s speaker) filling(i int) []int {
 }
 
 // cut says what comes off the feet of a machine before its packs are made.
-func (s speaker) cut(i int) string {
+func (s formatter) cut(i int) string {
 	var groups []footGroup
-	for f := range s.t.Machines[i].Feet {
-		if n := s.moved(s.t.Machines[i].Feet[f].Cut); !n.zero() {
+	for f := range s.Train.Machines[i].Feet {
+		if n := s.Moved(s.Train.Machines[i].Feet[f].Cut); !n.Zero() {
 			groups = grouped(groups, string(n), f)
 		}
 	}
-	var words []string
+	var parts []string
 	for _, g := range groups {
-		words = append(words, fmt.Sprintf("%s at %s", with(number(g.words), s.moveUnit()), s.feetOf(i, g.feet)))
+		parts = append(parts, fmt.Sprintf("%s at %s", words.With(words.Number(g.words), s.MoveUnit()), s.FeetOf(i, g.feet)))
 	}
-	if words == nil {
+	if parts == nil {
 		return ""
 	}
-	return "the shims make up for what comes off feet or base first, " + and(words)
+	return "the shims make up for what comes off feet or base first, " + words.And(parts)
 }
 
 // inShort says all moves in one paragraph.
@@ -129,34 +130,34 @@ func (t *planText) inShort() {
 			}
 		}
 		var words []string
-		if !t.t.Machines[i].Hold && len(feet) > 0 && !t.moved(feet[0].Axial).zero() {
-			words = append(words, t.along(feet[0].Axial))
+		if !t.Train.Machines[i].Hold && len(feet) > 0 && !t.Moved(feet[0].Axial).Zero() {
+			words = append(words, t.Along(feet[0].Axial))
 		}
 		for _, g := range groups {
-			words = append(words, g.words+" at "+t.feetOf(i, g.feet))
+			words = append(words, g.words+" at "+t.FeetOf(i, g.feet))
 		}
 		if words != nil {
-			machines = append(machines, t.machine(i)+": "+strings.Join(words, "; ")+".")
+			machines = append(machines, t.Machine(i)+": "+strings.Join(words, "; ")+".")
 		}
 	}
-	t.paragraph("", strings.Join(machines, " ")+" "+t.sides())
+	t.paragraph("", strings.Join(machines, " ")+" "+t.Sides())
 }
 
 // atFoot is what is done at one foot; "" where nothing is.
 func (t *planText) atFoot(i, f int, move train.FootMove) string {
-	var words []string
+	var parts []string
 	in, _ := t.change(i, f, move)
-	fill := t.moved(t.filled(i, f))
+	fill := t.Moved(t.Filled(i, f))
 	switch {
-	case !t.moved(in).zero() && !fill.zero():
-		words = append(words, fmt.Sprintf("%s (%s fills the gap found)", t.shim(in), fill))
-	case !t.moved(in).zero():
-		words = append(words, t.shim(in))
-	case !fill.zero():
-		words = append(words, fmt.Sprintf("no change of the pack (%s fills the gap found)", fill))
+	case !t.Moved(in).Zero() && !fill.Zero():
+		parts = append(parts, fmt.Sprintf("%s (%s fills the gap found)", t.Shim(in), fill))
+	case !t.Moved(in).Zero():
+		parts = append(parts, t.Shim(in))
+	case !fill.Zero():
+		parts = append(parts, fmt.Sprintf("no change of the pack (%s fills the gap found)", fill))
 	}
-	if n := t.moved(math.Abs(move.Left)); !n.zero() {
-		words = append(words, signed(t.moved, move.Left, "%s "+t.moveUnit()+" to the left", "%s "+t.moveUnit()+" to the right"))
+	if n := t.Moved(math.Abs(move.Left)); !n.Zero() {
+		parts = append(parts, words.Signed(t.Moved, move.Left, "%s "+t.MoveUnit()+" to the left", "%s "+t.MoveUnit()+" to the right"))
 	}
-	return strings.Join(words, " and ")
+	return strings.Join(parts, " and ")
 }

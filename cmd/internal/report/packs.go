@@ -2,9 +2,9 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -16,7 +16,7 @@ func (t *planText) packs() {
 	}
 	t.heading("Packs")
 	if len(t.plan.Packs) > 0 {
-		words := fmt.Sprintf("Pieces in %s, from the base up.", t.moveUnit())
+		words := fmt.Sprintf("Pieces in %s, from the base up.", t.MoveUnit())
 		if len(t.plan.Soft) > 0 {
 			words += " Out and in are counted from the packs as the file has them: what fills a gap is among what goes in."
 		}
@@ -34,9 +34,9 @@ func (t *planText) packs() {
 	if len(t.plan.Shims) > 0 {
 		var list []string
 		for _, s := range t.plan.Shims {
-			list = append(list, fmt.Sprintf("%d of %s", s.Count, with(t.piece(s.Thickness), t.moveUnit())))
+			list = append(list, fmt.Sprintf("%d of %s", s.Count, words.With(t.Piece(s.Thickness), t.MoveUnit())))
 		}
-		t.paragraph("", "To have at hand: "+and(list)+".")
+		t.paragraph("", "To have at hand: "+words.And(list)+".")
 	}
 }
 
@@ -45,23 +45,17 @@ func (t *planText) packRow(p optimize.Pack) []string {
 	if p.Now == nil && p.Then == nil {
 		then = "not stated"
 	}
-	return []string{t.machine(p.Machine), t.foot(p.Machine, p.Foot), t.pieces(p.Out, "none"), t.pieces(p.In, "none"), then}
+	return []string{t.Machine(p.Machine), t.Foot(p.Machine, p.Foot), t.pieces(p.Out, "none"), t.pieces(p.In, "none"), then}
 }
 
 // pieces are shims of mm on one another.
-func (s speaker) pieces(mm []float64, none string) string {
+func (s formatter) pieces(mm []float64, none string) string {
 	if len(mm) == 0 {
 		return none
 	}
 	words := make([]string, len(mm))
 	for i, v := range mm {
-		words[i] = string(s.piece(v))
+		words[i] = string(s.Piece(v))
 	}
 	return strings.Join(words, " + ")
-}
-
-// piece is the thickness of one shim in mm.
-func (n numbers) piece(mm float64) number {
-	v := mm / n.units.Move()
-	return fixed(v, decimals(math.Abs(v), n.move, mostDecimals))
 }

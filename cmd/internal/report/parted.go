@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -25,7 +26,7 @@ func (t *planText) parted() string {
 		}
 		w := states[b.Condition].Uses[i]
 		by := math.Hypot(u.V-w.V, u.H-w.H)
-		if t.t.Couplings[a.Coupling].Limit.EachPlane {
+		if t.Train.Couplings[a.Coupling].Limit.EachPlane {
 			by = math.Max(math.Abs(u.V-w.V), math.Abs(u.H-w.H))
 		}
 		most, sum = math.Max(most, by), u.Limit+w.Limit
@@ -34,7 +35,7 @@ func (t *planText) parted() string {
 		return ""
 	}
 	return fmt.Sprintf("No move changes this: growth and running shift alone put %s between the %s of %s in %s and in %s (what is wanted counted), and the two limits together allow %s.",
-		with(t.value(a.Kind, most), t.unit(a.Kind)), measure(a.Kind), t.coupling(a.Coupling), t.condition(a.Condition), t.condition(b.Condition), with(t.value(a.Kind, sum), t.unit(a.Kind)))
+		words.With(t.value(a.Kind, most), t.unit(a.Kind)), measure(a.Kind), t.Coupling(a.Coupling), t.Condition(a.Condition), t.Condition(b.Condition), words.With(t.value(a.Kind, sum), t.unit(a.Kind)))
 }
 
 // isOf says whether a coupling's limit of a kind is on a measure.

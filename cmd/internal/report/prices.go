@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -33,8 +34,8 @@ func (t *planText) prices() {
 	}
 	for _, price := range all {
 		kept, total := hand(price.Use), "none found"
-		if n := t.total(price.Total); n != "" {
-			total = with(n, t.moveUnit())
+		if n := t.Total(price.Total); n != "" {
+			total = words.With(n, t.MoveUnit())
 			if price != this {
 				total = "rough " + total
 			}
@@ -53,27 +54,27 @@ func (t *planText) kept() float64 {
 	if !math.IsNaN(t.plan.Kept) {
 		return t.plan.Kept
 	}
-	return math.Max(t.plan.Aim, t.plan.Reached/(1+fair))
+	return math.Max(t.plan.Aim, t.plan.Reached/(1+words.Fair))
 }
 
 // provenFor is a share of the limits in a sentence on what is proven for it. It is
 // rounded down: what is proven for a share is proven for a smaller one.
-func provenFor(share float64) string { return floor(100*share, 1).short() + " %" }
+func provenFor(share float64) string { return words.Floor(100*share, 1).Short() + " %" }
 
 // hand is how much of the limits is left at a share that is proven for, rounded
 // up likewise.
-func hand(use float64) string { return ceil(100*(1-use), 1).short() + " %" }
+func hand(use float64) string { return words.Ceil(100*(1-use), 1).Short() + " %" }
 
 // proven is what is known about the totals at one share of the limits.
 func (t *planText) proven(total, bound float64) string {
-	switch b := t.bound(bound); {
+	switch b := t.Bound(bound); {
 	case math.IsInf(bound, 1):
 		return "no plan exists"
-	case b == "" || b.zero():
+	case b == "" || b.Zero():
 		return "nothing"
 	case math.IsNaN(total):
-		return "none below " + with(b, t.moveUnit()) + "; there may be none"
+		return "none below " + words.With(b, t.MoveUnit()) + "; there may be none"
 	default:
-		return "none below " + with(b, t.moveUnit())
+		return "none below " + words.With(b, t.MoveUnit())
 	}
 }

@@ -6,14 +6,15 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
 )
 
 // ReadingsText writes what the readings of every coupling come to.
 func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
-	p, s := &page{width: layout.width()}, speakerOf(t)
-	p.paragraph("", s.title())
+	p, s := &page{width: layout.width()}, formatterOf(t)
+	p.paragraph("", s.Title())
 	read := p.readings(s)
 	if !p.survey(s) && !read {
 		p.blank()
@@ -26,16 +27,16 @@ func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
 }
 
 // readings is a section on every coupling that has them; false where none has.
-func (p *page) readings(s speaker) bool {
+func (p *page) readings(s formatter) bool {
 	any := false
-	for i := range s.t.Couplings {
-		c := &s.t.Couplings[i]
+	for i := range s.Train.Couplings {
+		c := &s.Train.Couplings[i]
 		if len(c.Dials) == 0 {
 			continue
 		}
 		if !any {
 			p.heading("Readings")
-			p.paragraph("", fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.moveUnit()))
+			p.paragraph("", fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit()))
 			any = true
 		}
 		p.blank()
@@ -55,9 +56,9 @@ func fitOf(t *train.Train, c *train.Coupling) *readings.Fit {
 }
 
 // fit is what the readings of one coupling come to.
-func (p *page) fit(s speaker, i int) {
-	c := &s.t.Couplings[i]
-	fit := fitOf(s.t, c)
+func (p *page) fit(s formatter, i int) {
+	c := &s.Train.Couplings[i]
+	fit := fitOf(s.Train, c)
 	p.caption("", s.against(i))
 	sets := len(readings.Different(c.Dials)) < len(c.Dials)
 	for k := range c.Dials {
@@ -69,12 +70,12 @@ func (p *page) fit(s speaker, i int) {
 		p.caption("  ", words)
 		p.grid(s.read(d, &fit.Dials[k]))
 	}
-	p.caption("  ", "found at x = "+s.station(c.X)+", and how far off at the farthest foot:")
+	p.caption("  ", "found at x = "+s.Station(c.X)+", and how far off at the farthest foot:")
 	p.grid(s.comes(c, fit))
-	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" How well their places fix it: %s (1 is best).", fixed(fit.Condition, 1)))
+	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
 	for _, check := range fit.Checks {
-		message, _ := check.Words(s.t, c)
-		p.item("  - ", "check failed: "+clean(message))
+		message, _ := check.Words(s.Train, c)
+		p.item("  - ", "check failed: "+words.Clean(message))
 	}
 	if len(fit.Checks) == 0 {
 		p.paragraph("  ", "No check failed.")
@@ -82,20 +83,20 @@ func (p *page) fit(s speaker, i int) {
 }
 
 // read is one instrument, position by position.
-func (s speaker) read(d *train.Dial, r *readings.Reduced) grid {
+func (s formatter) read(d *train.Dial, r *readings.Reduced) grid {
 	if d.Kind == train.OffsetDial {
 		return grid{
 			rows: [][]string{{"", "read", "off"},
-				{"up and down", string(s.offset(d.V)), string(s.offset(r.Residual[0]))},
-				{"sideways", string(s.offset(d.H)), string(s.offset(r.Residual[1]))}},
+				{"up and down", string(s.Offset(d.V)), string(s.Offset(r.Residual[0]))},
+				{"sideways", string(s.Offset(d.H)), string(s.Offset(r.Residual[1]))}},
 			wraps: make([]bool, 3), right: []bool{false, true, true},
 		}
 	}
 	g := grid{rows: [][]string{{"at", "read", "corrected", "off"}}, wraps: make([]bool, 4), right: []bool{false, true, true, true}}
 	for i, angle := range d.Angles {
-		g.rows = append(g.rows, []string{position(angle), string(s.offset(d.Values[i])), string(s.offset(r.Corrected[i])), string(s.offset(r.Residual[i]))})
+		g.rows = append(g.rows, []string{position(angle), string(s.Offset(d.Values[i])), string(s.Offset(r.Corrected[i])), string(s.Offset(r.Residual[i]))})
 	}
-	if n := s.offset(r.Ring); n != "" {
+	if n := s.Offset(r.Ring); n != "" {
 		g.rows = append(g.rows, []string{"ring", string(n), "", ""})
 	}
 	return g
@@ -109,13 +110,13 @@ func position(degrees float64) string {
 		}
 		return fmt.Sprintf("%.0f", hour)
 	}
-	return fixed(degrees, 1).short() + " degrees"
+	return words.Fixed(degrees, 1).Short() + " degrees"
 }
 
 // comes is what all readings come to, with 95 % half-widths.
-func (s speaker) comes(c *train.Coupling, fit *readings.Fit) grid {
+func (s formatter) comes(c *train.Coupling, fit *readings.Fit) grid {
 	g := grid{rows: [][]string{{"", "offset", "angle", "far foot"}}, wraps: make([]bool, 4)}
-	good := func(words string, half number) string {
+	good := func(words string, half words.Number) string {
 		if half == "" {
 			return words + " ± ?"
 		}
@@ -123,9 +124,9 @@ func (s speaker) comes(c *train.Coupling, fit *readings.Fit) grid {
 	}
 	row := func(name string, found, half train.Tilt, far float64, high, low, climbs, falls string) {
 		g.rows = append(g.rows, []string{name,
-			good(signed(s.offset, found.Offset, "%s "+high, "%s "+low), s.offset(half.Offset)),
-			good(signed(s.angle, found.Angle, climbs+" %s", falls+" %s"), s.angle(half.Angle)),
-			strings.TrimSpace(good("", s.offset(far)))})
+			good(words.Signed(s.Offset, found.Offset, "%s "+high, "%s "+low), s.Offset(half.Offset)),
+			good(words.Signed(s.Angle, found.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle)),
+			strings.TrimSpace(good("", s.Offset(far)))})
 	}
 	row("up and down", fit.Found.V, fit.Half.V, fit.FarV, "high", "low", "climbs", "falls")
 	row("sideways", fit.Found.H, fit.Half.H, fit.FarH, "left", "right", "turns left", "turns right")
@@ -133,11 +134,11 @@ func (s speaker) comes(c *train.Coupling, fit *readings.Fit) grid {
 }
 
 // basis says what the errors are from.
-func (s speaker) basis(fit *readings.Fit) string {
+func (s formatter) basis(fit *readings.Fit) string {
 	switch fit.Basis {
 	case readings.Residuals:
 		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, standard error of one %s.",
-			plural(fit.Freedom, "reading"), with(s.offset(fit.Scatter), s.moveUnit()))
+			words.Plural(fit.Freedom, "reading"), words.With(s.Offset(fit.Scatter), s.MoveUnit()))
 	case readings.Stated:
 		return "The errors are those stated for the instruments."
 	case readings.Given:

@@ -7,6 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -26,13 +27,13 @@ func (t *planText) reliefs(layout Page) {
 	for i := range t.plan.Reliefs {
 		r := &t.plan.Reliefs[i]
 		widened = widened || slices.ContainsFunc(r.Edits, func(e optimize.Edit) bool { return e.Coupling >= 0 })
-		total := fmt.Sprintf("With that, a plan of %s exists", with(t.total(r.Total), t.moveUnit()))
-		if b := t.bound(r.Bound); b != "" && !b.zero() {
-			total += fmt.Sprintf("; none is below %s (proven)", with(b, t.moveUnit()))
+		total := fmt.Sprintf("With that, a plan of %s exists", words.With(t.Total(r.Total), t.MoveUnit()))
+		if b := t.Bound(r.Bound); b != "" && !b.Zero() {
+			total += fmt.Sprintf("; none is below %s (proven)", words.With(b, t.MoveUnit()))
 		}
 		number := fmt.Sprintf("%d. ", i+1)
 		t.blank()
-		t.item(number, fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)), lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).short()))
+		t.item(number, fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)), lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).Short()))
 		t.item(strings.Repeat(" ", len(number)), strings.Join(t.reliefCautions(r.Edits), " "))
 	}
 	if !widened {
@@ -46,7 +47,7 @@ func (t *planText) reliefs(layout Page) {
 }
 
 // advice is a relief in words: what to do to the machines or to the limits.
-func (s speaker) advice(r optimize.Relief) string {
+func (s formatter) advice(r optimize.Relief) string {
 	var words, limits []string
 	coupling := -1
 	for _, g := range s.editGroups(r.Edits) {
@@ -69,8 +70,8 @@ func (s speaker) advice(r optimize.Relief) string {
 }
 
 // widen is wider limits at one coupling in words.
-func (s speaker) widen(coupling int, limits []string) string {
-	return fmt.Sprintf("widen the limits at %s: %s", s.coupling(coupling), and(limits))
+func (s formatter) widen(coupling int, limits []string) string {
+	return fmt.Sprintf("widen the limits at %s: %s", s.Coupling(coupling), words.And(limits))
 }
 
 // What an engineer would want said beside a change.
@@ -87,7 +88,7 @@ const (
 )
 
 // reliefCautions are those of the keys that a relief changes, each once.
-func (s speaker) reliefCautions(edits []optimize.Edit) []string {
+func (s formatter) reliefCautions(edits []optimize.Edit) []string {
 	byKey := map[string]string{
 		"hole": cautionHole, "bolt": cautionBolt, "cut": cautionCut, "lower": cautionLower, "raise": cautionRaise,
 		"axial": cautionAxial, "roll": cautionRoll, "hold": cautionHold,
@@ -106,7 +107,7 @@ func (s speaker) reliefCautions(edits []optimize.Edit) []string {
 }
 
 // costOf is the cost of a relief, which has no unit.
-func costOf(c float64) number { return ceil(c, 3) }
+func costOf(c float64) words.Number { return words.Ceil(c, 3) }
 
 func uncapital(s string) string {
 	first, size := utf8.DecodeRuneInString(s)

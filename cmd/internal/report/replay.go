@@ -6,13 +6,14 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // Replay writes what moves do that someone gave.
 func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
-	t := &planText{page: page{width: layout.width()}, speaker: speakerFor(r.Plan), plan: r.Plan}
-	t.paragraph("", t.title())
+	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(r.Plan), plan: r.Plan}
+	t.paragraph("", t.Title())
 	t.blank()
 	t.asked(layout)
 	t.mark = marks(r.Plan, layout)
@@ -40,16 +41,16 @@ func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 func (t *planText) replayed(r *optimize.Replayed) {
 	weighted := ""
 	if t.weighted() {
-		weighted = fmt.Sprintf(" (%s with the file's weights)", t.total(r.Total))
+		weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(r.Total))
 	}
 	t.paragraph("", fmt.Sprintf("The plan that was given moves %d of %s; total movement %s%s, largest move at a foot %s; the worst coupling ends at %s of a limit %s.",
-		r.Moved, plural(len(t.t.Machines), "machine"), with(t.total(r.Plain), t.moveUnit()), weighted, with(t.moved(r.Peak), t.moveUnit()),
-		percent(r.Reached), t.conditions()))
+		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted, words.With(t.Moved(r.Peak), t.MoveUnit()),
+		words.Percent(r.Reached), t.Conditions()))
 	switch {
 	case !r.Holds():
 		t.paragraph("", "IT DOES NOT HOLD: it breaks what is listed below.")
-	case r.Reached > r.Aim*(1+fair):
-		t.paragraph("", fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.", percent(r.Aim)))
+	case r.Reached > r.Aim*(1+words.Fair):
+		t.paragraph("", fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.", words.Percent(r.Aim)))
 	default:
 		t.paragraph("", "It keeps every limit that the file states, and the aim.")
 	}
@@ -79,7 +80,7 @@ func (t *planText) breaks(r *optimize.Replayed) {
 		items = append(items, t.beyond(m.End, nil)+". "+t.remedy(m))
 	}
 	if n := t.couplingBreaches(r) - len(r.Remedies); n > 0 {
-		items = append(items, fmt.Sprintf("and %s more of couplings", plural(n, "limit")))
+		items = append(items, fmt.Sprintf("and %s more of couplings", words.Plural(n, "limit")))
 	}
 	t.list(items)
 }
@@ -96,44 +97,44 @@ func (t *planText) couplingBreaches(r *optimize.Replayed) int {
 
 // breach is a limit of a machine that is broken, with the number that breaks it.
 func (t *planText) breach(r *optimize.Replayed, e optimize.End, feet []int) string {
-	words := t.beyond(e, feet)
+	text := t.beyond(e, feet)
 	if e.Kind == optimize.LimitFlat {
-		return fmt.Sprintf("%s: the packs leave %s of soft foot, and %s", t.footOf(e.Limit), with(t.offset(e.Value), t.moveUnit()), t.limitAlone(e.Limit))
+		return fmt.Sprintf("%s: the packs leave %s of soft foot, and %s", t.footOf(e.Limit), words.With(t.Offset(e.Value), t.MoveUnit()), t.limitAlone(e.Limit))
 	}
 	if e.Foot < 0 {
-		return words
+		return text
 	}
 	move := r.Moves[e.Machine][e.Foot]
 	switch e.Kind {
 	case optimize.LimitLower, optimize.LimitRaise:
-		return fmt.Sprintf("%s: %s, and %s", words, t.shim(move.Up), t.limitAlone(e.Limit))
+		return fmt.Sprintf("%s: %s, and %s", text, t.Shim(move.Up), t.limitAlone(e.Limit))
 	case optimize.LimitTravel:
-		return fmt.Sprintf("%s: %s, and %s", words, t.side(move.Left), t.limitAlone(e.Limit))
+		return fmt.Sprintf("%s: %s, and %s", text, t.Side(move.Left), t.limitAlone(e.Limit))
 	case optimize.LimitBolt:
-		return fmt.Sprintf("%s: %s, and %s", words, t.side(move.Left), t.limitAlone(e.Limit))
+		return fmt.Sprintf("%s: %s, and %s", text, t.Side(move.Left), t.limitAlone(e.Limit))
 	}
-	return words
+	return text
 }
 
 // remedy is the one number that would mend a coupling.
 func (t *planText) remedy(m optimize.Remedy) string {
 	if m.Machine < 0 {
-		words := "No single number of the plan mends this."
+		text := "No single number of the plan mends this."
 		if s := m.Most; s.Machine >= 0 {
-			say := t.shim
+			say := t.Shim
 			if s.What == "left" {
-				say = t.side
+				say = t.Side
 			}
-			words += fmt.Sprintf(" Most of it is made by %s %s, %s: without that it would be %s.",
-				t.machine(s.Machine), t.feetOf(s.Machine, s.Feet), say(s.Is), with(t.value(m.Kind, s.Without), t.unit(m.Kind)))
+			text += fmt.Sprintf(" Most of it is made by %s %s, %s: without that it would be %s.",
+				t.Machine(s.Machine), t.FeetOf(s.Machine, s.Feet), say(s.Is), words.With(t.value(m.Kind, s.Without), t.unit(m.Kind)))
 		}
-		return words
+		return text
 	}
-	say := t.shim
+	say := t.Shim
 	if m.What == "left" {
-		say = t.side
+		say = t.Side
 	}
-	words := fmt.Sprintf("At %s %s, %s in place of %s would mend it", t.machine(m.Machine), t.feetOf(m.Machine, m.Feet), say(m.To), say(m.From))
+	words := fmt.Sprintf("At %s %s, %s in place of %s would mend it", t.Machine(m.Machine), t.FeetOf(m.Machine, m.Feet), say(m.To), say(m.From))
 	switch m.Left {
 	case 0:
 		return words + ", and nothing else is broken then."
@@ -157,29 +158,29 @@ func (t *planText) misfits(r *optimize.Replayed) {
 }
 
 func (t *planText) misfit(m optimize.Misfit) string {
-	where := t.machine(m.Machine)
+	where := t.Machine(m.Machine)
 	if m.Foot >= 0 {
-		where += " " + t.foot(m.Machine, m.Foot)
+		where += " " + t.Foot(m.Machine, m.Foot)
 	}
 	say := func(mm float64) string {
 		switch m.What {
 		case "up":
-			return t.shim(mm)
+			return t.Shim(mm)
 		case "left":
-			return t.side(mm)
+			return t.Side(mm)
 		}
-		return t.along(mm)
+		return t.Along(mm)
 	}
 	is := where + ": " + say(m.Is)
 	switch m.Kind {
 	case optimize.OffStep:
-		step := t.t.Shims.Step
+		step := t.Train.Shims.Step
 		if m.What != "up" {
 			return fmt.Sprintf("%s is finer than a dial shows; %s can be set", is, say(m.Nearest))
 		}
-		return fmt.Sprintf("%s is no whole step of %s; %s is the nearest", is, with(t.moved(step), t.moveUnit()), say(m.Nearest))
+		return fmt.Sprintf("%s is no whole step of %s; %s is the nearest", is, words.With(t.Moved(step), t.MoveUnit()), say(m.Nearest))
 	case optimize.TooLittle:
-		return fmt.Sprintf("%s is less than the least move of the file (%s)", is, with(t.moved(t.t.Aim.LeastMove), t.moveUnit()))
+		return fmt.Sprintf("%s is less than the least move of the file (%s)", is, words.With(t.Moved(t.Train.Aim.LeastMove), t.MoveUnit()))
 	case optimize.LeftApart:
 		return fmt.Sprintf("%s, but the machine is rigid: with its other feet as given it goes %s here", is, say(m.Nearest))
 	case optimize.NoRoll:
@@ -198,26 +199,26 @@ func (t *planText) beside(r *optimize.Replayed) {
 	t.heading("Beside the plan that moves least")
 	switch b.Status {
 	case optimize.Planned, optimize.Within:
-		least := t.total(b.Total)
-		diff := t.total(math.Abs(r.Total - b.Total))
-		words := fmt.Sprintf("leastmove plan has a total of %s; the one that was given ", with(least, t.moveUnit()))
+		least := t.Total(b.Total)
+		diff := t.Total(math.Abs(r.Total - b.Total))
+		text := fmt.Sprintf("leastmove plan has a total of %s; the one that was given ", words.With(least, t.MoveUnit()))
 		switch {
-		case diff.zero():
-			words += "has the same"
+		case diff.Zero():
+			text += "has the same"
 		case r.Total > b.Total:
-			words += fmt.Sprintf("is %s above it", with(diff, t.moveUnit()))
+			text += fmt.Sprintf("is %s above it", words.With(diff, t.MoveUnit()))
 		default:
-			words += fmt.Sprintf("is %s below it", with(diff, t.moveUnit()))
+			text += fmt.Sprintf("is %s below it", words.With(diff, t.MoveUnit()))
 		}
-		if !r.Holds() || r.Reached > b.Kept*(1+fair) {
-			words += ", and does not keep what that one keeps"
+		if !r.Holds() || r.Reached > b.Kept*(1+words.Fair) {
+			text += ", and does not keep what that one keeps"
 		}
 		if b.Status == optimize.Within {
-			words = "Nothing needs to move: as found every coupling is within its limits"
+			text = "Nothing needs to move: as found every coupling is within its limits"
 		}
-		t.paragraph("", words+".")
-		if n := t.bound(b.Bound); n != "" && b.Status == optimize.Planned {
-			t.paragraph("", fmt.Sprintf("No plan that keeps %s of the limits has a smaller total than %s (proven).", percent(b.Kept), with(n, t.moveUnit())))
+		t.paragraph("", text+".")
+		if n := t.Bound(b.Bound); n != "" && b.Status == optimize.Planned {
+			t.paragraph("", fmt.Sprintf("No plan that keeps %s of the limits has a smaller total than %s (proven).", words.Percent(b.Kept), words.With(n, t.MoveUnit())))
 		}
 	case optimize.Impossible:
 		t.paragraph("", "There is no plan that keeps every limit (proven). leastmove plan says what clashes, and ways out.")
@@ -229,16 +230,16 @@ func (t *planText) beside(r *optimize.Replayed) {
 // everyLimit is what is taken up of every limit that the file states.
 func (t *planText) everyLimit() {
 	t.heading("Every limit, and what is taken up of it")
-	t.paragraph("", fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft ends in %s.", t.moveUnit(), t.lengthUnit()))
+	t.paragraph("", fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft ends in %s.", t.MoveUnit(), t.LengthUnit()))
 	g := grid{rows: [][]string{{"where", "limit", "takes up", "of", "share"}}, wraps: []bool{true, true, false, false, false}}
 	for _, e := range distinct(t.plan.Limits()) {
-		if e.Kind == optimize.LimitFlat && t.offset(e.Value).zero() {
+		if e.Kind == optimize.LimitFlat && t.Offset(e.Value).Zero() {
 			continue
 		}
 		where, what := t.footOfAny(e.Limit), ofLimit(e.Kind)
 		share := "-"
 		if e.Bound > 0 {
-			share = percent(e.Value / e.Bound)
+			share = words.Percent(e.Value / e.Bound)
 			if e.Value <= 0 {
 				share = "0 %"
 			}
@@ -272,12 +273,12 @@ func ofLimit(k optimize.LimitKind) string {
 }
 
 // footOfAny names whose a limit is.
-func (s speaker) footOfAny(l optimize.Limit) string {
+func (s formatter) footOfAny(l optimize.Limit) string {
 	switch {
 	case l.Coupling >= 0:
-		return strings.Join([]string{s.coupling(l.Coupling), s.condition(l.Condition)}, ", ")
+		return strings.Join([]string{s.Coupling(l.Coupling), s.Condition(l.Condition)}, ", ")
 	case l.Nozzle >= 0:
-		return s.machine(l.Machine) + ", nozzle " + s.nozzle(l.Machine, l.Nozzle)
+		return s.Machine(l.Machine) + ", nozzle " + s.Nozzle(l.Machine, l.Nozzle)
 	}
 	return s.footOf(l)
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"io"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -22,8 +23,8 @@ type misfitDoc struct {
 	Machine string              `json:"machine"`
 	Foot    string              `json:"foot,omitempty"`
 	What    string              `json:"what"` // up, left or axial
-	Is      number              `json:"is"`
-	Nearest number              `json:"nearest"` // that can be set; null: there is no one such number
+	Is      words.Number        `json:"is"`
+	Nearest words.Number        `json:"nearest"` // that can be set; null: there is no one such number
 	Breaks  bool                `json:"breaks"`  // a rule of the file, not only a step
 	Text    string              `json:"text"`
 }
@@ -31,35 +32,35 @@ type misfitDoc struct {
 // The one number that would mend a limit of a coupling; in moves.
 type remedyDoc struct {
 	limitDoc
-	At    string   `json:"at,omitempty"` // machine; left out: no single number would
-	Feet  []string `json:"feet,omitempty"`
-	What  string   `json:"what,omitempty"`
-	From  number   `json:"from,omitempty"`
-	To    number   `json:"to,omitempty"`
-	Still int      `json:"still"` // limits that are broken then
-	Most  *mostDoc `json:"most,omitempty"`
+	At    string       `json:"at,omitempty"` // machine; left out: no single number would
+	Feet  []string     `json:"feet,omitempty"`
+	What  string       `json:"what,omitempty"`
+	From  words.Number `json:"from,omitempty"`
+	To    words.Number `json:"to,omitempty"`
+	Still int          `json:"still"` // limits that are broken then
+	Most  *mostDoc     `json:"most,omitempty"`
 }
 
 // The number that makes most of it.
 type mostDoc struct {
-	Machine string   `json:"machine"`
-	Feet    []string `json:"feet"`
-	What    string   `json:"what"`
-	Is      number   `json:"is"`      // move
-	Without number   `json:"without"` // what the limit's value would be
+	Machine string       `json:"machine"`
+	Feet    []string     `json:"feet"`
+	What    string       `json:"what"`
+	Is      words.Number `json:"is"`      // move
+	Without words.Number `json:"without"` // what the limit's value would be
 }
 
 // The plan that moves least.
 type leastDoc struct {
-	Status string `json:"status"`
-	Total  number `json:"total"`
-	Bound  number `json:"bound"`
-	Use    number `json:"use"` // share of the coupling limits that the bound speaks of
+	Status string       `json:"status"`
+	Total  words.Number `json:"total"`
+	Bound  words.Number `json:"bound"`
+	Use    words.Number `json:"use"` // share of the coupling limits that the bound speaks of
 }
 
 // ReplayJSON writes what moves do that someone gave, in the form of a plan.
 func ReplayJSON(w io.Writer, r *optimize.Replayed, layout Page) error {
-	t := &planText{speaker: speakerFor(r.Plan), plan: r.Plan}
+	t := &planText{formatter: formatterFor(r.Plan), plan: r.Plan}
 	doc := planDocument(r.Plan, layout)
 	end := func(e optimize.End) endDoc {
 		return endDoc{t.limitDoc(e.Limit), t.value(e.Kind, e.Value), t.value(e.Kind, e.Bound)}
@@ -69,20 +70,20 @@ func ReplayJSON(w io.Writer, r *optimize.Replayed, layout Page) error {
 		g.Broken = append(g.Broken, end(e))
 	}
 	for _, m := range r.Misfits {
-		d := misfitDoc{Kind: m.Kind, Machine: t.machine(m.Machine), What: m.What, Is: t.moved(m.Is), Nearest: t.moved(m.Nearest), Breaks: m.Kind.Breaks(), Text: t.misfit(m)}
+		d := misfitDoc{Kind: m.Kind, Machine: t.Machine(m.Machine), What: m.What, Is: t.Moved(m.Is), Nearest: t.Moved(m.Nearest), Breaks: m.Kind.Breaks(), Text: t.misfit(m)}
 		if m.Foot >= 0 {
-			d.Foot = t.foot(m.Machine, m.Foot)
+			d.Foot = t.Foot(m.Machine, m.Foot)
 		}
 		g.Misfits = append(g.Misfits, d)
 	}
 	for _, m := range r.Remedies {
 		d := remedyDoc{limitDoc: t.limitDoc(m.Limit)}
 		if m.Machine >= 0 {
-			d.At, d.What, d.From, d.To, d.Still = t.machine(m.Machine), m.What, t.moved(m.From), t.moved(m.To), m.Left
+			d.At, d.What, d.From, d.To, d.Still = t.Machine(m.Machine), m.What, t.Moved(m.From), t.Moved(m.To), m.Left
 			d.Feet = t.feetNames(m.Machine, m.Feet)
 		}
 		if s := m.Most; s.Machine >= 0 {
-			d.Most = &mostDoc{t.machine(s.Machine), t.feetNames(s.Machine, s.Feet), s.What, t.moved(s.Is), t.value(m.Kind, s.Without)}
+			d.Most = &mostDoc{t.Machine(s.Machine), t.feetNames(s.Machine, s.Feet), s.What, t.Moved(s.Is), t.value(m.Kind, s.Without)}
 		}
 		g.Remedies = append(g.Remedies, d)
 	}
@@ -90,7 +91,7 @@ func ReplayJSON(w io.Writer, r *optimize.Replayed, layout Page) error {
 		g.Limits = append(g.Limits, end(e))
 	}
 	b := r.Beside
-	g.Least = leastDoc{Status: b.Status.String(), Total: t.total(b.Total), Bound: t.bound(b.Bound), Use: floor(b.Kept, 3)}
+	g.Least = leastDoc{Status: b.Status.String(), Total: t.Total(b.Total), Bound: t.Bound(b.Bound), Use: words.Floor(b.Kept, 3)}
 	doc.Given = g
 	return write(w, doc)
 }

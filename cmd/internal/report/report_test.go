@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -146,9 +147,9 @@ func TestNothingLeftIsZero(t *testing.T) {
 	p.Train.Machines[1].Feet[0].Hole = p.Train.Machines[1].Feet[0].Bolt + 2*30.999*train.Mil
 	assert.Contains(t, flat(textOf(t, p, Page{})), "gear in left 112.0 0.5 61.9 0.0 down, right")
 	assert.Contains(t, flat(string(asJSON(t, p))), `"left": 61.9, "right": 0 }`)
-	s := speakerOf(p.Train)
-	assert.Equal(t, number("0.0"), s.room(-1e-9), "check too")
-	assert.Equal(t, number("-1.0"), s.room(-train.Mil), "but past an end is past an end")
+	s := formatterOf(p.Train)
+	assert.Equal(t, words.Number("0.0"), s.Room(-1e-9), "check too")
+	assert.Equal(t, words.Number("-1.0"), s.Room(-train.Mil), "but past an end is past an end")
 }
 
 // A held machine without feet has no table of them.
@@ -210,7 +211,7 @@ func TestNamesAreCleaned(t *testing.T) {
 		assert.NotContains(t, s, "\t")
 	}
 	assert.True(t, strings.HasPrefix(textOf(t, p, Page{}), "a[31mred second line\n"))
-	assert.Equal(t, "tur bine ", clean("tur\tbine\r"))
+	assert.Equal(t, "tur bine ", words.Clean("tur\tbine\r"))
 }
 
 // Decoded again, the JSON says what the plan says.
@@ -262,7 +263,7 @@ func TestJSONIsThePlan(t *testing.T) {
 				assert.InDelta(t, p.Plain/unit, *d.Plain, 1e-9)
 				assert.InDelta(t, p.Peak/unit, *d.Peak, 1e-9)
 				assert.LessOrEqual(t, *d.Bound, p.Bound/unit+1e-9, "a bound is rounded down")
-				assert.GreaterOrEqual(t, *d.Use.Reached*(1+fair), p.Reached, "a use is rounded up")
+				assert.GreaterOrEqual(t, *d.Use.Reached*(1+words.Fair), p.Reached, "a use is rounded up")
 				fill := map[[2]int]float64{} // mm
 				for _, s := range p.Soft {
 					fill[[2]int{s.Machine, s.Foot}] = s.Fill
@@ -290,14 +291,14 @@ func TestJSONIsThePlan(t *testing.T) {
 				for k, s := range c.States {
 					assert.InDelta(t, p.Found.Couplings[i][k].V.Offset/unit, s.Found.V.Offset, half)
 					assert.InDelta(t, p.Found.Couplings[i][k].H.Angle, s.Found.H.Angle, 0.5001e-3)
-					assert.GreaterOrEqual(t, *s.Use.Found*(1+fair), p.Found.Couplings[i][k].Worst())
+					assert.GreaterOrEqual(t, *s.Use.Found*(1+words.Fair), p.Found.Couplings[i][k].Worst())
 					if p.Moves == nil {
 						assert.Nil(t, s.Planned)
 						continue
 					}
 					assert.InDelta(t, p.Planned.Couplings[i][k].H.Offset/unit, s.Planned.H.Offset, half)
 					assert.InDelta(t, p.Planned.Couplings[i][k].V.Angle, s.Planned.V.Angle, 0.5001e-3)
-					assert.GreaterOrEqual(t, *s.Use.Planned*(1+fair), p.Planned.Couplings[i][k].Worst())
+					assert.GreaterOrEqual(t, *s.Use.Planned*(1+words.Fair), p.Planned.Couplings[i][k].Worst())
 				}
 			}
 		})

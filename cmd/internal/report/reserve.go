@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"leastmove/cmd/internal/words"
 )
 
 // near is the share of a limit from which on a foot counts as near its end.
@@ -16,8 +18,8 @@ func (t *planText) reserve() {
 		wraps: []bool{true, true, false, false, false, false, true},
 		names: 2,
 	}
-	for i := range t.t.Machines {
-		m := &t.t.Machines[i]
+	for i := range t.Train.Machines {
+		m := &t.Train.Machines[i]
 		if m.Hold {
 			continue
 		}
@@ -35,11 +37,11 @@ func (t *planText) reserve() {
 			if strings.Join(row[:4], " ") == strings.TrimSpace(strings.Repeat(open+" ", 4)) {
 				continue
 			}
-			feet := t.feetOf(i, group.feet)
+			feet := t.FeetOf(i, group.feet)
 			if len(group.feet) == len(m.Feet) {
 				feet = "every foot"
 			}
-			g.rows = append(g.rows, append([]string{t.machine(i), feet}, row...))
+			g.rows = append(g.rows, append([]string{t.Machine(i), feet}, row...))
 		}
 	}
 	if len(g.rows) == 1 {
@@ -47,7 +49,7 @@ func (t *planText) reserve() {
 	}
 	t.heading("What is left to each foot after the moves")
 	t.paragraph("", fmt.Sprintf("How much further it can go each way on its own, in %s; open: the file states no limit. Named at the right: within %s of its end.",
-		t.moveUnit(), string(fixed(100*(1-near), 0))+" %"))
+		t.MoveUnit(), string(words.Fixed(100*(1-near), 0))+" %"))
 	t.grid(g)
 }
 
@@ -55,21 +57,21 @@ func (t *planText) leftOr(mm float64) string { return t.roomOr(math.Max(mm, 0)) 
 
 // nearEnd are the ways in which a foot has taken up almost all of a limit.
 func (t *planText) nearEnd(m, f int) []string {
-	foot := &t.t.Machines[m].Feet[f]
+	foot := &t.Train.Machines[m].Feet[f]
 	_, room := t.plan.FootLimits(m, f)
-	var words []string
-	add := func(words []string, left, whole float64, way string) []string {
-		if !math.IsInf(whole, 1) && left <= (1-near)*math.Max(whole, 0)+fair {
-			return append(words, way)
+	var ends []string
+	add := func(parts []string, left, whole float64, way string) []string {
+		if !math.IsInf(whole, 1) && left <= (1-near)*math.Max(whole, 0)+words.Fair {
+			return append(parts, way)
 		}
-		return words
+		return parts
 	}
-	words = add(words, room.Up, foot.Raise, "up")
-	words = add(words, room.Down, foot.Lower, "down")
+	ends = add(ends, room.Up, foot.Raise, "up")
+	ends = add(ends, room.Down, foot.Lower, "down")
 	hole := math.Inf(1)
 	if !math.IsNaN(foot.Hole) && !math.IsNaN(foot.Bolt) {
 		hole = (foot.Hole - foot.Bolt) / 2
 	}
-	words = add(words, room.Left, math.Min(foot.TravelLeft, hole), "left")
-	return add(words, room.Right, math.Min(foot.TravelRight, hole), "right")
+	ends = add(ends, room.Left, math.Min(foot.TravelLeft, hole), "left")
+	return add(ends, room.Right, math.Min(foot.TravelRight, hole), "right")
 }

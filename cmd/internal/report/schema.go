@@ -4,6 +4,8 @@ import (
 	"io"
 	"reflect"
 	"strings"
+
+	"leastmove/cmd/internal/words"
 )
 
 // A document is a form of JSON that a command writes.
@@ -71,7 +73,7 @@ func objectSchema(form reflect.Type, defs map[string]any) map[string]any {
 		}
 		s := valueSchema(f.Type, defs)
 		// A number says itself that it does not exist; of a list a tag says it.
-		if kind, is := s["type"]; is && !optional && (f.Type == reflect.TypeFor[number]() || f.Tag.Get("schema") == "nullable") {
+		if kind, is := s["type"]; is && !optional && (f.Type == reflect.TypeFor[words.Number]() || f.Tag.Get("schema") == "nullable") {
 			s["type"] = []any{kind, "null"}
 		}
 		properties[name] = s
@@ -80,7 +82,7 @@ func objectSchema(form reflect.Type, defs map[string]any) map[string]any {
 }
 
 func valueSchema(form reflect.Type, defs map[string]any) map[string]any {
-	if form == reflect.TypeFor[number]() {
+	if form == reflect.TypeFor[words.Number]() {
 		return map[string]any{"type": "number"}
 	}
 	switch form.Kind() {

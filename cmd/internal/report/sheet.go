@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -18,10 +19,10 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &order{speaker: speakerFor(p), plan: p, layout: layout, staging: optimize.Stages(p)}
-	t.out = sheet.Sheet{Title: t.title(), Source: clean(source), Plan: sum}
+	t := &order{formatter: formatterFor(p), plan: p, layout: layout, staging: optimize.Stages(p)}
+	t.out = sheet.Sheet{Title: t.Title(), Source: words.Clean(source), Plan: sum}
 	if t.out.Title == "" {
-		t.out.Title = clean(source)
+		t.out.Title = words.Clean(source)
 	}
 	switch {
 	case p.Provisional():
@@ -30,7 +31,7 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 		t.fills()
 		t.readAgain()
 	case len(t.staging.Stages) == 0:
-		t.head(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", percent(p.Reached), t.conditions(), t.surely(p))), t.signs())
+		t.head(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", words.Percent(p.Reached), t.Conditions(), t.surely(p))), t.signs())
 		t.first()
 		t.hold()
 		t.stand()
@@ -62,7 +63,7 @@ func PlanNumber(p *optimize.Plan, layout Page) (string, error) {
 
 // An order is a work order under way.
 type order struct {
-	speaker
+	formatter
 	plan    *optimize.Plan
 	layout  Page
 	staging *optimize.Staging
@@ -91,56 +92,56 @@ func (t *order) head(words ...string) {
 // task is what is to be done, in a few sentences.
 func (t *order) task() []string {
 	p := t.plan
-	words := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
-		p.Moved, plural(len(p.Train.Machines), "machine"), plural(len(t.staging.Stages), "stage"),
-		with(t.total(p.Plain), t.moveUnit()), with(t.moved(p.Peak), t.moveUnit()), percent(p.Reached), t.conditions())}
+	parts := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.staging.Stages), "stage"),
+		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Peak), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())}
 	var held, stay []string
 	for i := range p.Train.Machines {
 		switch {
 		case p.Moves.Moved(i):
 		case p.Train.Machines[i].Hold:
-			held = append(held, t.machine(i))
+			held = append(held, t.Machine(i))
 		default:
-			stay = append(stay, t.machine(i))
+			stay = append(stay, t.Machine(i))
 		}
 	}
 	if held != nil {
-		words[0] += " Held: do not slacken, pull dowels or jack: " + and(held) + "."
+		parts[0] += " Held: do not slacken, pull dowels or jack: " + words.And(held) + "."
 	}
 	if stay != nil {
-		words[0] += " Not moved: " + and(stay) + "."
+		parts[0] += " Not moved: " + words.And(stay) + "."
 	}
 	if p.Moved == 0 {
-		words[0] = "No machine moves: shims only fill the gaps under soft feet."
+		parts[0] = "No machine moves: shims only fill the gaps under soft feet."
 	}
-	if p.Reached > p.Aim*(1+fair) {
-		words = append(words, fmt.Sprintf("That is more than the aim of %s.", percent(p.Aim)))
+	if p.Reached > p.Aim*(1+words.Fair) {
+		parts = append(parts, fmt.Sprintf("That is more than the aim of %s.", words.Percent(p.Aim)))
 	}
 	if p.Cut != "" {
-		words = append(words, "The search for this plan ended early: "+clean(p.Cut)+".")
+		parts = append(parts, "The search for this plan ended early: "+words.Clean(p.Cut)+".")
 	}
 	if sure := t.surely(p); sure != "" {
-		words[0] += " " + sure
+		parts[0] += " " + sure
 	}
-	words = append(words, t.signs())
+	parts = append(parts, t.signs())
 	if shims := t.shims(); shims != "" {
-		words = append(words, shims)
+		parts = append(parts, shims)
 	}
 	if t.void() {
-		words = slices.Insert(words, 0, voidWords)
+		parts = slices.Insert(parts, 0, voidWords)
 	}
-	return words
+	return parts
 }
 
 // signs says which way words count, and what units there are.
 func (t *order) signs() string {
-	return t.sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
-		t.machine(t.last()), t.moveUnit(), t.perLength())
+	return t.Sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
+		t.Machine(t.Last()), t.MoveUnit(), t.perLength())
 }
 
 // perLength says what a mrad is in the units of the file.
 func (t *order) perLength() string {
-	if t.moveUnit() == "mil" {
+	if t.MoveUnit() == "mil" {
 		return "mil per inch"
 	}
 	return "mm per m"

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -19,19 +20,19 @@ type showing struct {
 // does read and, where gates are said, what that may be off by. Where the file names
 // dials or other instruments, it is these that are written down.
 func (t *order) couplingTables(i int, r *train.Reading, what showing) []sheet.Table {
-	c := &t.t.Couplings[i]
+	c := &t.Train.Couplings[i]
 	told := toShow(c)
 	text := func(s string) sheet.Cell { return sheet.Cell{Text: s, Bold: true} }
 	g := t.gateOf(i, told, what)
 	k := sheet.Table{Form: "coupling", Head: []string{"coupling", "up and down", "reads", "sideways", "reads"}}
 	box := g.whole(len(told) > 0 && tells(c, told))
-	k.Rows = [][]sheet.Cell{{text(t.coupling(i)), text(t.high(r.V)), box, text(t.aside(r.H)), box}}
+	k.Rows = [][]sheet.Cell{{text(t.Coupling(i)), text(t.High(r.V)), box, text(t.Aside(r.H)), box}}
 	dials := sheet.Table{Form: "dial", Head: []string{"dial, 0 at 12", "at 3", "reads", "at 6", "reads", "at 9", "reads"}}
 	for n, d := range told {
 		if d.Kind == train.OffsetDial {
 			v, h := t.offsetsShown(c, d, r, what)
 			box := g.offset(n)
-			k.Rows = append(k.Rows, []sheet.Cell{{Text: "offset at x = " + t.station(d.X)}, text(v), box, text(h), box})
+			k.Rows = append(k.Rows, []sheet.Cell{{Text: "offset at x = " + t.Station(d.X)}, text(v), box, text(h), box})
 			continue
 		}
 		row := []sheet.Cell{{Text: t.dial(c, d)}}
@@ -40,8 +41,8 @@ func (t *order) couplingTables(i int, r *train.Reading, what showing) []sheet.Ta
 		}
 		dials.Rows = append(dials.Rows, row)
 	}
-	if n, _ := t.apart(r.Gap); n != "" {
-		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends"}, text(with(n, t.lengthUnit()) + " apart"), g.ends(r.Gap), {}, {}})
+	if n, _ := t.Apart(r.Gap); n != "" {
+		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends"}, text(words.With(n, t.LengthUnit()) + " apart"), g.ends(r.Gap), {}, {}})
 	}
 	if g.said && box.Write != nil {
 		k.Head[2], k.Head[4] = "offset, angle", "offset, angle" // the boxes have no room for it
@@ -68,11 +69,11 @@ func (t *order) offsetsShown(c *train.Coupling, d *train.Dial, r *train.Reading,
 	one := func(should, read float64, plus, minus string) string {
 		switch {
 		case !what.found:
-			return signed(t.offset, should, plus, minus)
+			return words.Signed(t.Offset, should, plus, minus)
 		case !math.IsNaN(read) && c.Taken == (train.Share{}):
-			return signed(func(mm float64) number { return t.asRead(mm, t.dialDigits()) }, read, plus, minus)
+			return words.Signed(func(mm float64) words.Number { return t.AsRead(mm, t.DialDigits()) }, read, plus, minus)
 		}
-		return "(" + signed(t.offset, should, plus, minus) + ")"
+		return "(" + words.Signed(t.Offset, should, plus, minus) + ")"
 	}
 	return one(v, readV, "%s high", "%s low"), one(h, readH, "%s left", "%s right")
 }
@@ -80,17 +81,17 @@ func (t *order) offsetsShown(c *train.Coupling, d *train.Dial, r *train.Reading,
 // dialShown is what a dial should show at 3, 6 and 9. Before anything is moved that is
 // what it read, cold; what it did not read so is worked out, and stands in brackets.
 func (t *order) dialShown(c *train.Coupling, d *train.Dial, r *train.Reading, what showing) []string {
-	decimals := t.graduation(c)
+	decimals := t.Graduation(c)
 	read := readings.AsRead(c.Dials, d, quarters())
 	var out []string
 	for n, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
-		words := string(fixed(v/t.units.Move(), decimals))
+		words := string(words.Fixed(v/t.Units.Move(), decimals))
 		switch {
 		case n == 0:
 			continue
 		case !what.found:
 		case !math.IsNaN(read[n]) && c.Taken == (train.Share{}):
-			words = string(t.asRead(read[n], decimals))
+			words = string(t.AsRead(read[n], decimals))
 		default:
 			words = "(" + words + ")"
 		}

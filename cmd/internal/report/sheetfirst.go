@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -13,7 +14,7 @@ import (
 // first is what a crew looks at before it does anything else. Where a line has no
 // source it is common practice.
 func (t *order) first() {
-	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
+	softest := words.With(t.Moved(optimize.SoftFoot(t.Units)), t.MoveUnit())
 	known := ""
 	if !t.plan.Provisional() {
 		known = t.softKnown()
@@ -59,45 +60,45 @@ func (t *order) readFirst() {
 
 // travels says how far the dials at couplings go, and what the order is.
 func (t *order) travels() string {
-	words := ""
+	text := ""
 	if !t.staging.Plain {
-		words = "The order of the stages is not that of the train: it spares the dials their ends. "
+		text = "The order of the stages is not that of the train: it spares the dials their ends. "
 	}
 	if w := t.staging.Largest; w.Travel > 0 {
-		swing, travel := with(t.moved(w.Swing), t.moveUnit()), with(t.moved(w.Travel), t.moveUnit())
+		swing, travel := words.With(t.Moved(w.Swing), t.MoveUnit()), words.With(t.Moved(w.Travel), t.MoveUnit())
 		if w.Dial < 0 { // the file names none there
-			words += fmt.Sprintf("A rim dial at %s would swing by %s (travel: %s). ", t.quoted(w.Coupling), swing, travel)
+			text += fmt.Sprintf("A rim dial at %s would swing by %s (travel: %s). ", t.quoted(w.Coupling), swing, travel)
 		} else {
-			words += fmt.Sprintf("Dials at couplings swing by %s at most, at %s (travel counted on: %s). ", swing, t.quoted(w.Coupling), travel)
+			text += fmt.Sprintf("Dials at couplings swing by %s at most, at %s (travel counted on: %s). ", swing, t.quoted(w.Coupling), travel)
 		}
 	}
 	if t.dialled() {
-		words += fmt.Sprintf("They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s. ", t.machine(0), t.machine(t.last()))
+		text += fmt.Sprintf("They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s. ", t.Machine(0), t.Machine(t.Last()))
 	}
-	words += t.offsetsAt()
+	text += t.offsetsAt()
 	if slices.ContainsFunc(t.staging.Before, func(r train.Reading) bool { return !math.IsNaN(r.Gap) }) {
-		words += " Shaft ends: every rotor against its working thrust face, a motor's at its magnetic centre."
+		text += " Shaft ends: every rotor against its working thrust face, a motor's at its magnetic centre."
 	}
-	return words
+	return text
 }
 
 // offsetsAt says where offsets are given, and where stations are counted from.
 func (t *order) offsetsAt() string {
 	var at []string
-	for i := range t.t.Couplings {
-		at = append(at, fmt.Sprintf("%s (%s)", t.station(t.t.Couplings[i].X), t.quoted(i)))
+	for i := range t.Train.Couplings {
+		at = append(at, fmt.Sprintf("%s (%s)", t.Station(t.Train.Couplings[i].X), t.quoted(i)))
 	}
-	m := &t.t.Machines[0]
+	m := &t.Train.Machines[0]
 	return fmt.Sprintf("Offsets are at x = %s; x in %s toward %s, %s %s at %s.",
-		and(at), t.lengthUnit(), t.machine(t.last()), t.machine(0), t.footSpot(0, 0), t.station(m.At+m.Feet[0].X))
+		words.And(at), t.LengthUnit(), t.Machine(t.Last()), t.Machine(0), t.footSpot(0, 0), t.Station(m.At+m.Feet[0].X))
 }
 
 // footSpot is a foot's name, or that of the pair that it is of.
 func (t *order) footSpot(m, f int) string {
-	if f+1 < len(t.t.Machines[m].Feet) {
-		if table, pair := t.pair(m, f, f+1); pair {
+	if f+1 < len(t.Train.Machines[m].Feet) {
+		if table, pair := t.Pair(m, f, f+1); pair {
 			return table
 		}
 	}
-	return t.foot(m, f)
+	return t.Foot(m, f)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -33,12 +34,12 @@ func (t *order) gateOf(i int, told []*train.Dial, what showing) *gate {
 	if !g.said {
 		return g
 	}
-	c := &t.t.Couplings[i]
-	g.of, g.digits = what.gates[i], t.graduation(c)
+	c := &t.Train.Couplings[i]
+	g.of, g.digits = what.gates[i], t.Graduation(c)
 	if g.of.Share >= slim {
 		g.margins = readings.Margins(told, c.X, g.of.Offset, g.of.Angle)
 		for n := range g.margins { // far from the coupling's plane too no more than there
-			g.margins[n] = math.Min(g.margins[n], optimize.SoftFoot(t.units))
+			g.margins[n] = math.Min(g.margins[n], optimize.SoftFoot(t.Units))
 		}
 	}
 	return g
@@ -49,7 +50,7 @@ func (t *order) gateOf(i int, told []*train.Dial, what showing) *gate {
 func (g *gate) whole(dials bool) sheet.Cell {
 	offset, angle := "", ""
 	if g.said {
-		offset, angle = "±"+string(g.down(g.of.Offset-g.half(), g.fine)), "±"+string(floor(math.Max(0, g.of.Angle-halfAngle), 3))
+		offset, angle = "±"+string(g.Down(g.of.Offset-g.half(), g.FineDecimals)), "±"+string(words.Floor(math.Max(0, g.of.Angle-halfAngle), 3))
 		if g.of.Share < slim {
 			offset, angle = noRoom, noRoom
 		}
@@ -69,7 +70,7 @@ func (g *gate) whole(dials bool) sheet.Cell {
 
 // half in mm, and halfAngle in mrad, are what the printed numbers that a gate is about may be
 // rounded by: it is taken off.
-func (g *gate) half() float64 { return g.units.Move() * math.Pow10(-g.fine) / 2 }
+func (g *gate) half() float64 { return g.Units.Move() * math.Pow10(-g.FineDecimals) / 2 }
 
 const halfAngle = 0.0005
 
@@ -78,7 +79,7 @@ func (g *gate) offset(n int) sheet.Cell {
 	if !g.said || g.margins == nil {
 		return offBy("")
 	}
-	return offBy(g.down(g.margins[n]-g.half(), g.fine))
+	return offBy(g.Down(g.margins[n]-g.half(), g.FineDecimals))
 }
 
 // dial is room for what dial n shows, a number of quarters past 12. At 6 it may be off
@@ -91,11 +92,11 @@ func (g *gate) dial(n, quarter int) sheet.Cell {
 	if quarter == 2 {
 		m *= 2
 	}
-	half := g.units.Move() * math.Pow10(-g.digits) / 2
-	if m-half < g.readable() {
+	half := g.Units.Move() * math.Pow10(-g.digits) / 2
+	if m-half < g.Readable() {
 		return offBy("")
 	}
-	return offBy(g.down(m-half, g.digits))
+	return offBy(g.Down(m-half, g.digits))
 }
 
 // ends is room for the distance between shaft ends, which should be so many mm. What its
@@ -104,36 +105,20 @@ func (g *gate) ends(mm float64) sheet.Cell {
 	switch {
 	case !g.said:
 		return offBy("")
-	case g.of.Gap < slim*optimize.SoftFoot(g.units):
+	case g.of.Gap < slim*optimize.SoftFoot(g.Units):
 		return sheet.Cell{Write: []string{noRoom}}
 	}
-	_, off := g.apart(mm)
-	return offBy(g.down(g.of.Gap-off, g.dialDigits()))
+	_, off := g.Apart(mm)
+	return offBy(g.Down(g.of.Gap-off, g.DialDigits()))
 }
 
 // offBy is room for a number that may be off by so much; nothing is said where that
 // is less than it shows.
-func offBy(n number) sheet.Cell {
-	if n.zero() {
+func offBy(n words.Number) sheet.Cell {
+	if n.Zero() {
 		return sheet.Cell{Write: []string{""}}
 	}
 	return sheet.Cell{Write: []string{"±" + string(n)}}
-}
-
-// down is a length in mm to so many decimals, never more than it is.
-func (n numbers) down(mm float64, decimals int) number {
-	return floor(math.Max(0, mm)/n.units.Move(), decimals)
-}
-
-// apart is a distance between shaft ends in mm as a crew reads it, to 0.05 mm or 0.002
-// inch (common practice, no source), and by how many mm that is off.
-func (n numbers) apart(mm float64) (number, float64) {
-	step, digits := 0.05, 2
-	if n.units == train.Inches {
-		step, digits = 0.002*n.units.Length(), 3
-	}
-	read := math.Round(mm/step) * step
-	return fixed(read/n.units.Length(), digits), math.Abs(read - mm)
 }
 
 // dialled says whether any coupling is read with a rim or face dial.
@@ -141,8 +126,8 @@ func (t *order) dialled() bool { return t.has(train.RimDial, train.FaceDial) }
 
 // has says whether any coupling is read with an instrument of some kind.
 func (t *order) has(kinds ...train.DialKind) bool {
-	for i := range t.t.Couplings {
-		if slices.ContainsFunc(toShow(&t.t.Couplings[i]), func(d *train.Dial) bool { return slices.Contains(kinds, d.Kind) }) {
+	for i := range t.Train.Couplings {
+		if slices.ContainsFunc(toShow(&t.Train.Couplings[i]), func(d *train.Dial) bool { return slices.Contains(kinds, d.Kind) }) {
 			return true
 		}
 	}
@@ -152,7 +137,7 @@ func (t *order) has(kinds ...train.DialKind) bool {
 // gateWords say what ± means, once.
 func (t *order) gateWords() string {
 	words := fmt.Sprintf("OK if within ± of the bold number in every box (± at most %s, %s).",
-		with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit()), with(t.angle(optimize.MostTurned), "mrad"))
+		words.With(t.Moved(optimize.SoftFoot(t.Units)), t.MoveUnit()), words.With(t.Angle(optimize.MostTurned), "mrad"))
 	if t.has(train.RimDial, train.FaceDial, train.OffsetDial) {
 		words += " Where a dial is further off, or has no ±, offset and angle from all of them decide (leastmove readings)."
 	}
@@ -166,7 +151,7 @@ func (t *order) gateWords() string {
 func (t *order) tight(couplings ...int) []string {
 	var out []string
 	for i, g := range t.gates() {
-		if slices.Contains(couplings, i) && (g.Share < slim || g.Gap < slim*optimize.SoftFoot(t.units)) {
+		if slices.Contains(couplings, i) && (g.Share < slim || g.Gap < slim*optimize.SoftFoot(t.Units)) {
 			out = append(out, t.quoted(i))
 		}
 	}
@@ -176,7 +161,7 @@ func (t *order) tight(couplings ...int) []string {
 // noneInHand says so of all couplings of which it is so; "" where there is room at all.
 func (t *order) noneInHand() string {
 	var all []int
-	for i := range t.t.Couplings {
+	for i := range t.Train.Couplings {
 		all = append(all, i)
 	}
 	if tight := t.tight(all...); tight != nil {
@@ -191,8 +176,8 @@ func (t *order) nothingInHand(couplings []string) string {
 	if len(t.staging.Stages) == 0 {
 		what = "Not to be left so before the engineer says so."
 	}
-	return fmt.Sprintf("NOTHING IN HAND at %s (%s): this plan uses up the limits there. %s", and(couplings), noRoom, what)
+	return fmt.Sprintf("NOTHING IN HAND at %s (%s): this plan uses up the limits there. %s", words.And(couplings), noRoom, what)
 }
 
 // quoted is a coupling's name in a sentence.
-func (t *order) quoted(i int) string { return `"` + t.coupling(i) + `"` }
+func (t *order) quoted(i int) string { return `"` + t.Coupling(i) + `"` }

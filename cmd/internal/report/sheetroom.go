@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -15,14 +16,14 @@ const littleSteps = 2
 // sideRoom is what is left to a foot beyond its side move where that is little, with
 // what it then meets; "" where there is plenty. The move is that of the whole plan.
 func (t *order) sideRoom(s *optimize.Stage, f int) string {
-	foot := &t.t.Machines[s.Machine].Feet[f]
+	foot := &t.Train.Machines[s.Machine].Feet[f]
 	move := s.Moves[f]
 	_, room := t.plan.FootLimits(s.Machine, f)
 	left, whole := math.Inf(1), math.Inf(1)
 	meets := "to the bolt"
 	hole := (foot.Hole - foot.Bolt) / 2
-	switch n := t.moved(move.Left); {
-	case n.zero():
+	switch n := t.Moved(move.Left); {
+	case n.Zero():
 	case move.Left > 0:
 		left = room.Left
 	default:
@@ -30,7 +31,7 @@ func (t *order) sideRoom(s *optimize.Stage, f int) string {
 	}
 	if !math.IsNaN(hole) {
 		whole = hole
-		if !t.moved(move.Axial).zero() {
+		if !t.Moved(move.Axial).Zero() {
 			at := t.plan.Planned.Machines[s.Machine].Feet[f]
 			left = math.Min(left, hole-math.Hypot(foot.BoltAt[0]-at.Axial, foot.BoltAt[1]-at.Left))
 		}
@@ -39,7 +40,7 @@ func (t *order) sideRoom(s *optimize.Stage, f int) string {
 	if move.Left < 0 {
 		travel = foot.TravelRight
 	}
-	if ends := travel - math.Abs(t.plan.Planned.Machines[s.Machine].Feet[f].Left); !math.IsInf(travel, 1) && ends <= left+fair {
+	if ends := travel - math.Abs(t.plan.Planned.Machines[s.Machine].Feet[f].Left); !math.IsInf(travel, 1) && ends <= left+words.Fair {
 		meets, whole = "of its travel", travel
 	}
 	if words := t.little(left, whole, t.dialStep(), meets); words != "" {
@@ -50,15 +51,15 @@ func (t *order) sideRoom(s *optimize.Stage, f int) string {
 
 // packRoom is what is left to a pack beyond its change where that is little.
 func (t *order) packRoom(s *optimize.Stage, f int) string {
-	foot := &t.t.Machines[s.Machine].Feet[f]
+	foot := &t.Train.Machines[s.Machine].Feet[f]
 	_, room := t.plan.FootLimits(s.Machine, f)
-	switch up := t.moved(s.Moves[f].Up); {
-	case up.zero():
+	switch up := t.Moved(s.Moves[f].Up); {
+	case up.Zero():
 		return ""
 	case s.Moves[f].Up > 0:
-		return t.little(room.Up, foot.Raise, t.t.Shims.Step, "to go")
+		return t.little(room.Up, foot.Raise, t.Train.Shims.Step, "to go")
 	}
-	return t.little(room.Down, foot.Lower, t.t.Shims.Step, "to go")
+	return t.little(room.Down, foot.Lower, t.Train.Shims.Step, "to go")
 }
 
 // little says what is left in mm of a range where it is little; step is the least that
@@ -67,8 +68,8 @@ func (t *order) little(left, of, step float64, words string) string {
 	if math.IsInf(left, 1) || left >= littleSteps*step && left >= (1-near)*of {
 		return ""
 	}
-	n := t.left(left)
-	if n.zero() {
+	n := t.Left(left)
+	if n.Zero() {
 		return ", no more"
 	}
 	return fmt.Sprintf(", %s %s", n, words)

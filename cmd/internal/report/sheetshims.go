@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -17,27 +18,27 @@ const fromThree = 3
 func (t *order) shims() string {
 	var list []string
 	for _, s := range t.plan.Shims {
-		list = append(list, fmt.Sprintf("%d of %s", s.Count, t.piece(s.Thickness)))
+		list = append(list, fmt.Sprintf("%d of %s", s.Count, t.Piece(s.Thickness)))
 	}
-	words := ""
+	text := ""
 	if list != nil {
-		words = "Shims to have at hand: " + and(list) + "."
+		text = "Shims to have at hand: " + words.And(list) + "."
 	}
 	if anew := t.anew(); anew != "" {
-		words += " " + anew
+		text += " " + anew
 	}
 	if slices.ContainsFunc(t.plan.Packs, func(p optimize.Pack) bool { return len(p.Then) >= fromThree }) {
-		words += " Packs are listed from the base up; with three or more pieces, thin ones between thick ones."
+		text += " Packs are listed from the base up; with three or more pieces, thin ones between thick ones."
 	} else if len(t.plan.Packs) > 0 {
-		words += " Packs are listed from the base up."
+		text += " Packs are listed from the base up."
 	}
-	return strings.TrimSpace(words)
+	return strings.TrimSpace(text)
 }
 
 // anew are the packs to be made without knowing what they are made of, by thickness; ""
 // for none.
 func (t *order) anew() string {
-	count, measured := map[number]int{}, 0
+	count, measured := map[words.Number]int{}, 0
 	var sizes []float64
 	for n := range t.staging.Stages {
 		s := &t.staging.Stages[n]
@@ -48,32 +49,32 @@ func (t *order) anew() string {
 			by, was := t.change(s.Machine, f, s.Moves[f])
 			_, _, then := t.packPieces(s.Machine, f)
 			switch pack := was + by; {
-			case then != "" || t.moved(by).zero():
+			case then != "" || t.Moved(by).Zero():
 			case math.IsNaN(pack):
 				if by < 0 {
 					measured++
 				}
 			default:
-				if count[t.packed(pack)] == 0 {
+				if count[t.Packed(pack)] == 0 {
 					sizes = append(sizes, pack)
 				}
-				count[t.packed(pack)]++
+				count[t.Packed(pack)]++
 			}
 		}
 	}
 	slices.Sort(sizes)
 	var list []string
 	for _, mm := range sizes {
-		list = append(list, fmt.Sprintf("%d of %s", count[t.packed(mm)], t.packed(mm)))
+		list = append(list, fmt.Sprintf("%d of %s", count[t.Packed(mm)], t.Packed(mm)))
 	}
-	words := ""
+	text := ""
 	if list != nil {
-		words = "Packs to be made, pieces not stated: " + and(list) + "."
+		text = "Packs to be made, pieces not stated: " + words.And(list) + "."
 	}
 	if measured > 0 {
-		words = strings.TrimSpace(words + fmt.Sprintf(" Packs to be measured first, not stated: %d.", measured))
+		text = strings.TrimSpace(text + fmt.Sprintf(" Packs to be measured first, not stated: %d.", measured))
 	}
-	return words
+	return text
 }
 
 // packPieces are what goes out of and into the pack of a foot and what it is then made

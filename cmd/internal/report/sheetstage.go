@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -24,7 +25,7 @@ func (t *order) stage(n int) {
 			what = "along the train"
 		}
 	}
-	b := sheet.Block{Heading: fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.staging.Stages), t.machine(s.Machine), what), Fields: []string{"by", "time"}}
+	b := sheet.Block{Heading: fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.staging.Stages), t.Machine(s.Machine), what), Fields: []string{"by", "time"}}
 	if t.void() {
 		b.Heading += ", provisional"
 	}
@@ -48,7 +49,7 @@ func steps(w optimize.Work) string {
 }
 
 func (t *order) alongToo(s *optimize.Stage) bool {
-	return len(s.Moves) > 0 && !t.moved(s.Moves[0].Axial).zero()
+	return len(s.Moves) > 0 && !t.Moved(s.Moves[0].Axial).Zero()
 }
 
 // stageNotes is what is to be known of a stage beside its numbers.
@@ -56,21 +57,21 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 	var out []string
 	if t.alongToo(s) {
 		out = append(out, fmt.Sprintf("%s: the whole machine. Dials along: on is to %s, back to %s.",
-			capital(t.along(s.Moves[0].Axial)), t.machine(t.last()), t.machine(0)))
+			capital(t.Along(s.Moves[0].Axial)), t.Machine(t.Last()), t.Machine(0)))
 	}
 	if s.Work == optimize.Packing {
 		if cut := t.cut(s.Machine); cut != "" {
 			out = append(out, capital(cut)+".")
 		}
-		for f := range t.t.Machines[s.Machine].Feet {
-			fill := t.moved(t.filled(s.Machine, f))
+		for f := range t.Train.Machines[s.Machine].Feet {
+			fill := t.Moved(t.Filled(s.Machine, f))
 			by, _ := t.change(s.Machine, f, s.Moves[f])
 			switch {
-			case fill.zero():
-			case t.moved(by).zero():
-				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its pack stays.", capital(t.foot(s.Machine, f)), with(fill, t.moveUnit())))
+			case fill.Zero():
+			case t.Moved(by).Zero():
+				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its pack stays.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
 			default:
-				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.foot(s.Machine, f)), with(fill, t.moveUnit())))
+				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
 			}
 		}
 	}
@@ -87,11 +88,11 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 	}
 	for _, e := range s.Broken {
 		out = append(out, fmt.Sprintf("TAKE CARE: after this stage %s is past its limit (%s of %s) until the machine's other stage is done. No order avoids that: ask before you start.",
-			t.limited(e), t.value(e.Kind, e.Value), with(t.value(e.Kind, e.Bound), t.unit(e.Kind))))
+			t.limited(e), t.value(e.Kind, e.Value), words.With(t.value(e.Kind, e.Bound), t.unit(e.Kind))))
 	}
 	for _, w := range s.Over {
 		out = append(out, fmt.Sprintf("TAKE CARE: a dial at %s would swing by %s, past a travel of %s, in any order: set one that goes further, or take it off and zero it anew.",
-			t.quoted(w.Coupling), with(t.moved(w.Swing), t.moveUnit()), with(t.moved(w.Travel), t.moveUnit())))
+			t.quoted(w.Coupling), words.With(t.Moved(w.Swing), t.MoveUnit()), words.With(t.Moved(w.Travel), t.MoveUnit())))
 	}
 	return out
 }
@@ -101,7 +102,7 @@ func (t *order) limited(e optimize.End) string {
 	at := t.footOf(e.Limit)
 	switch e.Kind {
 	case optimize.LimitNozzle:
-		return at + ", nozzle " + t.nozzle(e.Machine, e.Nozzle)
+		return at + ", nozzle " + t.Nozzle(e.Machine, e.Nozzle)
 	case optimize.LimitPitch:
 		return at + ", its level along the train,"
 	case optimize.LimitRoll:
@@ -138,7 +139,7 @@ func (t *order) feetTable(s *optimize.Stage) sheet.Table {
 	}
 	for f := 0; f < len(rows); f++ {
 		if f+1 < len(rows) {
-			if table, pair := t.pair(s.Machine, f, f+1); pair && alike(rows[f], rows[f+1]) {
+			if table, pair := t.Pair(s.Machine, f, f+1); pair && alike(rows[f], rows[f+1]) {
 				rows[f][0].Text = table
 				if s.Work == optimize.Packing {
 					rows[f][0].Text += each
@@ -194,11 +195,11 @@ func alike(a, b []sheet.Cell) bool {
 func (t *order) packRow(s *optimize.Stage, f int) []sheet.Cell {
 	by, was := t.change(s.Machine, f, s.Moves[f])
 	out, in, then := t.packPieces(s.Machine, f)
-	if pack := was + by; then == "" && !math.IsNaN(pack) && !t.moved(by).zero() {
-		then = "make it " + string(t.packed(pack)) // of what, is for whoever sees the pack
+	if pack := was + by; then == "" && !math.IsNaN(pack) && !t.Moved(by).Zero() {
+		then = "make it " + string(t.Packed(pack)) // of what, is for whoever sees the pack
 	}
 	return []sheet.Cell{
-		{Text: t.foot(s.Machine, f)}, {Text: t.bare(t.shim(by)) + t.packRoom(s, f), Bold: true}, {Text: t.packThen(was, by)},
+		{Text: t.Foot(s.Machine, f)}, {Text: t.bare(t.Shim(by)) + t.packRoom(s, f), Bold: true}, {Text: t.packThen(was, by)},
 		{Text: out, Bold: true}, {Text: in, Bold: true}, {Text: then, Bold: true},
 		{Text: t.way(s.Dials[f].Up, "up", "down"), Bold: true}, {Write: []string{""}},
 	}
@@ -209,18 +210,18 @@ func (t *order) packThen(now, by float64) string {
 	if math.IsNaN(now) {
 		return ""
 	}
-	return t.pack(now, by)
+	return t.Pack(now, by)
 }
 
 // shiftRow is how far one foot goes to a side.
 func (t *order) shiftRow(s *optimize.Stage, f int) []sheet.Cell {
-	move := t.bare(t.side(s.Moves[f].Left))
-	if site := t.site(s.Moves[f].Left); site != "" && t.ownSides() {
+	move := t.bare(t.Side(s.Moves[f].Left))
+	if site := t.Site(s.Moves[f].Left); site != "" && t.OwnSides() {
 		move += ", " + site
 	}
 	move += t.sideRoom(s, f)
 	row := []sheet.Cell{
-		{Text: t.foot(s.Machine, f)}, {Text: move, Bold: true},
+		{Text: t.Foot(s.Machine, f)}, {Text: move, Bold: true},
 		{Text: t.way(s.Dials[f].Left, "left", "right"), Bold: true}, {Write: []string{""}},
 	}
 	if t.alongToo(s) {
@@ -230,13 +231,13 @@ func (t *order) shiftRow(s *optimize.Stage, f int) []sheet.Cell {
 }
 
 // bare is a move without its unit, which the sheet has once.
-func (t *order) bare(words string) string { return strings.TrimSuffix(words, " "+t.moveUnit()) }
+func (t *order) bare(words string) string { return strings.TrimSuffix(words, " "+t.MoveUnit()) }
 
 // way is where a dial's foot goes, and how far.
 func (t *order) way(mm float64, plus, minus string) string {
-	n := t.moved(math.Abs(mm))
+	n := t.Moved(math.Abs(mm))
 	switch {
-	case n.zero():
+	case n.Zero():
 		return string(n)
 	case mm > 0:
 		return plus + " " + string(n)

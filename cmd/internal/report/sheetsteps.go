@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -34,32 +35,32 @@ func inBrackets(tables []sheet.Table) bool {
 
 // tooSoft names the feet that are too soft to align on.
 func (t *order) tooSoft() string {
-	softest := optimize.SoftFoot(t.units)
+	softest := optimize.SoftFoot(t.Units)
 	var feet []string
 	for _, s := range t.plan.Soft {
-		if s.Gap > softest*(1+fair) {
-			feet = append(feet, fmt.Sprintf("%s %s (%s)", t.machine(s.Machine), t.foot(s.Machine, s.Foot), with(t.offset(s.Gap), t.moveUnit())))
+		if s.Gap > softest*(1+words.Fair) {
+			feet = append(feet, fmt.Sprintf("%s %s (%s)", t.Machine(s.Machine), t.Foot(s.Machine, s.Foot), words.With(t.Offset(s.Gap), t.MoveUnit())))
 		}
 	}
-	return fmt.Sprintf("Too soft to align on, over %s: %s.", with(t.moved(softest), t.moveUnit()), and(feet))
+	return fmt.Sprintf("Too soft to align on, over %s: %s.", words.With(t.Moved(softest), t.MoveUnit()), words.And(feet))
 }
 
 // fills are the shims under soft feet alone.
 func (t *order) fills() {
 	k := sheet.Table{Form: "fill", Head: []string{"machine", "foot", "gap measured", "put under it", "gap then", "put in"}}
 	for _, s := range t.plan.Soft {
-		put := string(t.moved(s.Fill))
-		if t.moved(s.Fill).zero() {
+		put := string(t.Moved(s.Fill))
+		if t.Moved(s.Fill).Zero() {
 			put = "nothing"
 		}
 		k.Rows = append(k.Rows, []sheet.Cell{
-			{Text: t.machine(s.Machine)}, {Text: t.foot(s.Machine, s.Foot)},
-			{Text: string(t.offset(s.Gap))}, {Text: put, Bold: true}, {Write: []string{""}}, {Write: []string{""}},
+			{Text: t.Machine(s.Machine)}, {Text: t.Foot(s.Machine, s.Foot)},
+			{Text: string(t.Offset(s.Gap))}, {Text: put, Bold: true}, {Write: []string{""}}, {Write: []string{""}},
 		})
 	}
 	t.add(sheet.Block{
 		Heading: "Soft foot", Fields: []string{"by", "time"},
-		Text:   []string{"One bolt loose at a time, the others tight: fill the gap, tighten, measure again. In " + t.moveUnit() + "."},
+		Text:   []string{"One bolt loose at a time, the others tight: fill the gap, tighten, measure again. In " + t.MoveUnit() + "."},
 		Tables: []sheet.Table{k},
 	})
 }
@@ -78,18 +79,18 @@ func (t *order) again() []sheet.Table {
 	box := sheet.Cell{Write: []string{""}}
 	k := sheet.Table{Form: "again", Head: []string{"coupling", "offset up and down", "angle up and down", "offset sideways", "angle sideways"}}
 	dials := sheet.Table{Form: "dial again", Head: []string{"dial", "at 12", "at 3", "at 6", "at 9"}}
-	for i := range t.t.Couplings {
-		c := &t.t.Couplings[i]
+	for i := range t.Train.Couplings {
+		c := &t.Train.Couplings[i]
 		told := toShow(c)
 		if len(told) == 0 {
-			k.Rows = append(k.Rows, []sheet.Cell{{Text: t.coupling(i), Bold: true}, box, box, box, box})
+			k.Rows = append(k.Rows, []sheet.Cell{{Text: t.Coupling(i), Bold: true}, box, box, box, box})
 		}
 		for _, d := range told {
 			if d.Kind == train.OffsetDial {
-				k.Rows = append(k.Rows, []sheet.Cell{{Text: t.coupling(i) + ", x = " + t.station(d.X), Bold: true}, box, {}, box, {}})
+				k.Rows = append(k.Rows, []sheet.Cell{{Text: t.Coupling(i) + ", x = " + t.Station(d.X), Bold: true}, box, {}, box, {}})
 				continue
 			}
-			dials.Rows = append(dials.Rows, []sheet.Cell{{Text: t.coupling(i) + ": " + t.dial(c, d)}, box, box, box, box})
+			dials.Rows = append(dials.Rows, []sheet.Cell{{Text: t.Coupling(i) + ": " + t.dial(c, d)}, box, box, box, box})
 		}
 	}
 	var tables []sheet.Table
@@ -118,7 +119,7 @@ func (t *order) stand() {
 
 // after is tightening and what everything must read then.
 func (t *order) after() {
-	softest := with(t.moved(optimize.SoftFoot(t.units)), t.moveUnit())
+	softest := words.With(t.Moved(optimize.SoftFoot(t.Units)), t.MoveUnit())
 	heading := "All stages done: tighten, and read everything again"
 	if t.void() {
 		heading += ", provisional"

@@ -1,44 +1,45 @@
 package report
 
 import (
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
 
 // Words say single values as the reports say them, for figures.
-type Words struct{ s speaker }
+type Words struct{ s formatter }
 
 // WordsOf are those of a plan's train.
-func WordsOf(p *optimize.Plan) Words { return Words{speakerFor(p)} }
+func WordsOf(p *optimize.Plan) Words { return Words{formatterFor(p)} }
 
 // Names, as they may be shown.
-func (w Words) Machine(i int) string   { return w.s.machine(i) }
-func (w Words) Foot(m, f int) string   { return w.s.foot(m, f) }
-func (w Words) Coupling(i int) string  { return w.s.coupling(i) }
-func (w Words) Condition(k int) string { return w.s.condition(k) }
+func (w Words) Machine(i int) string   { return w.s.Machine(i) }
+func (w Words) Foot(m, f int) string   { return w.s.Foot(m, f) }
+func (w Words) Coupling(i int) string  { return w.s.Coupling(i) }
+func (w Words) Condition(k int) string { return w.s.Condition(k) }
 
 // Side is the word for one side as the file has it.
 func (w Words) Side(left bool) string {
 	if left {
-		return clean(w.s.t.Sides.Left)
+		return words.Clean(w.s.Train.Sides.Left)
 	}
-	return clean(w.s.t.Sides.Right)
+	return words.Clean(w.s.Train.Sides.Right)
 }
 
 // Shims is what is done to the pack of a foot in all, Fill in mm among it, and Aside a
 // move to a side in mm, as the crew makes them; "" where there is none.
 func (w Words) Shims(m, f int, move train.FootMove) string {
 	by, _ := w.s.change(m, f, move)
-	words := change(w.s.shim(by))
-	if n := w.s.moved(w.Fill(m, f)); !n.zero() && words != "" {
+	words := change(w.s.Shim(by))
+	if n := w.s.Moved(w.Fill(m, f)); !n.Zero() && words != "" {
 		words += ", " + string(n) + " fills a gap"
 	}
 	return words
 }
-func (w Words) Aside(left float64) string { return change(w.s.side(left)) }
+func (w Words) Aside(left float64) string { return change(w.s.Side(left)) }
 
 // Fill is what fills the gap under a foot, in mm.
-func (w Words) Fill(m, f int) float64 { return w.s.filled(m, f) }
+func (w Words) Fill(m, f int) float64 { return w.s.Filled(m, f) }
 
 func change(words string) string {
 	if words == "no change" {
@@ -48,13 +49,13 @@ func change(words string) string {
 }
 
 // Percent is a share of a limit, rounded up.
-func (w Words) Percent(share float64) string { return percent(share) }
+func (w Words) Percent(share float64) string { return words.Percent(share) }
 
 // Left is what is left to a foot in mm, with its unit, rounded down; open where
 // the file states no limit.
 func (w Words) Left(mm float64) string {
-	if n := w.s.room(mm); n != "" {
-		return string(w.s.left(mm))
+	if n := w.s.Room(mm); n != "" {
+		return string(w.s.Left(mm))
 	}
 	return open
 }
@@ -63,21 +64,23 @@ func (w Words) Left(mm float64) string {
 func (w Words) Use(u train.Use) (kind, limit string) {
 	switch {
 	case u.Kind == train.Gap:
-		return u.Kind.String(), with(w.s.length(u.Limit), w.s.lengthUnit())
+		return u.Kind.String(), words.With(w.s.Length(u.Limit), w.s.LengthUnit())
 	case u.Kind.Angular():
-		return u.Kind.String(), with(w.s.angle(u.Limit), "mrad")
+		return u.Kind.String(), words.With(w.s.Angle(u.Limit), "mrad")
 	}
-	return u.Kind.String(), with(w.s.offset(u.Limit), w.s.moveUnit())
+	return u.Kind.String(), words.With(w.s.Offset(u.Limit), w.s.MoveUnit())
 }
 
 // Move is a distance in mm in the unit of moves, as short as it can be said.
 func (w Words) Move(mm float64) string {
-	v := mm / w.s.units.Move()
-	return with(number(fixed(v, decimals(v, 0, mostDecimals)).short()), w.s.moveUnit())
+	v := mm / w.s.Units.Move()
+	return words.With(words.Number(words.Fixed(v, words.Decimals(v, 0, words.MostDecimals)).Short()), w.s.MoveUnit())
 }
 
 // Length is a distance in mm in the unit of lengths.
-func (w Words) Length(mm float64) string { return with(number(w.s.station(mm)), w.s.lengthUnit()) }
+func (w Words) Length(mm float64) string {
+	return words.With(words.Number(w.s.Station(mm)), w.s.LengthUnit())
+}
 
 // MoveUnit is the unit of moves.
-func (w Words) MoveUnit() string { return w.s.moveUnit() }
+func (w Words) MoveUnit() string { return w.s.MoveUnit() }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -13,20 +14,20 @@ func (t *planText) soft() {
 		return
 	}
 	t.heading("First: soft foot")
-	softest := optimize.SoftFoot(t.t.Units)
+	softest := optimize.SoftFoot(t.Train.Units)
 	var fills, gaps []string
 	for _, s := range t.plan.Soft {
-		foot := t.machine(s.Machine) + " " + t.foot(s.Machine, s.Foot)
-		gap := with(t.offset(s.Gap), t.moveUnit())
-		if t.moved(s.Fill).zero() {
+		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
+		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
+		if t.Moved(s.Fill).Zero() {
 			fills = append(fills, fmt.Sprintf("Leave %s as it is: %s measured is less than a shim fills.", foot, gap))
 		} else {
-			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.", with(t.moved(s.Fill), t.moveUnit()), foot, gap))
+			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.", words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
 		}
-		if left := math.Abs(s.Fill - s.Gap); left > t.t.Shims.Flat*(1+fair) {
-			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", with(t.offset(left), t.moveUnit())))
+		if left := math.Abs(s.Fill - s.Gap); left > t.Train.Shims.Flat*(1+words.Fair) {
+			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", words.With(t.Offset(left), t.MoveUnit())))
 		}
-		if s.Gap > softest*(1+fair) {
+		if s.Gap > softest*(1+words.Fair) {
 			gaps = append(gaps, foot)
 		}
 	}
@@ -35,20 +36,20 @@ func (t *planText) soft() {
 	if !t.plan.Provisional() {
 		return
 	}
-	t.paragraph("", fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", with(t.moved(softest), t.moveUnit()), and(gaps)))
+	t.paragraph("", fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", words.With(t.Moved(softest), t.MoveUnit()), words.And(gaps)))
 	t.paragraph("", "Then tighten all bolts, read every coupling again and plan from those readings. The readings in the file were taken on soft feet, so all that follows is PROVISIONAL.")
 }
 
 // softFeet are the gaps measured under a train's feet, where nothing is planned.
-func (p *page) softFeet(s speaker) {
-	softest := optimize.SoftFoot(s.t.Units)
+func (p *page) softFeet(s formatter) {
+	softest := optimize.SoftFoot(s.Train.Units)
 	var gaps []string
 	over := false
-	for i := range s.t.Machines {
-		for f, foot := range s.t.Machines[i].Feet {
+	for i := range s.Train.Machines {
+		for f, foot := range s.Train.Machines[i].Feet {
 			if foot.Soft > 0 {
-				gaps = append(gaps, fmt.Sprintf("%s %s: %s", s.machine(i), s.foot(i, f), with(s.offset(foot.Soft), s.moveUnit())))
-				over = over || foot.Soft > softest*(1+fair)
+				gaps = append(gaps, fmt.Sprintf("%s %s: %s", s.Machine(i), s.Foot(i, f), words.With(s.Offset(foot.Soft), s.MoveUnit())))
+				over = over || foot.Soft > softest*(1+words.Fair)
 			}
 		}
 	}
@@ -59,6 +60,6 @@ func (p *page) softFeet(s speaker) {
 	p.paragraph("", "Measured with the foot's own bolt loose:")
 	p.list(gaps)
 	if over {
-		p.paragraph("", fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", with(s.moved(softest), s.moveUnit())))
+		p.paragraph("", fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", words.With(s.Moved(softest), s.MoveUnit())))
 	}
 }

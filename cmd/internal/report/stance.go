@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -18,29 +19,29 @@ func (t *planText) stance() {
 		names: 2,
 	}
 	var rolls []string
-	for i := range t.t.Machines {
-		m, s := &t.t.Machines[i], &t.plan.Planned.Machines[i]
+	for i := range t.Train.Machines {
+		m, s := &t.Train.Machines[i], &t.plan.Planned.Machines[i]
 		if m.Hold {
 			continue
 		}
-		row := func(what, after string, n number, unit string) {
+		row := func(what, after string, n words.Number, unit string) {
 			limit := "not stated"
 			if n != "" {
-				limit = with(n, unit)
+				limit = words.With(n, unit)
 			}
-			g.rows = append(g.rows, []string{t.machine(i), what, after, limit})
+			g.rows = append(g.rows, []string{t.Machine(i), what, after, limit})
 		}
-		if n := t.angle(m.Level.Pitch); n != "" {
-			row("level along the train", signed(t.angle, -s.Pitch, "climbs %s", "falls %s"), n, "mrad")
+		if n := t.Angle(m.Level.Pitch); n != "" {
+			row("level along the train", words.Signed(t.Angle, -s.Pitch, "climbs %s", "falls %s"), n, "mrad")
 		}
-		if n := t.angle(m.Level.Roll); n != "" {
-			row("level across it", signed(t.angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
+		if n := t.Angle(m.Level.Roll); n != "" {
+			row("level across it", words.Signed(t.Angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
 		}
 		for z := range m.Nozzles {
-			row("nozzle "+t.nozzle(i, z)+" displaced", string(t.offset(s.Nozzles[z])), t.offset(m.Nozzles[z].Limit), t.moveUnit())
+			row("nozzle "+t.Nozzle(i, z)+" displaced", string(t.Offset(s.Nozzles[z])), t.Offset(m.Nozzles[z].Limit), t.MoveUnit())
 		}
 		for _, group := range t.softAfter(s) {
-			row("soft foot at "+t.feetOf(i, group.feet), group.words, t.offset(t.t.Shims.Flat), t.moveUnit())
+			row("soft foot at "+t.FeetOf(i, group.feet), group.words, t.Offset(t.Train.Shims.Flat), t.MoveUnit())
 		}
 		if words := t.rolled(i, s); words != "" {
 			rolls = append(rolls, words)
@@ -66,8 +67,8 @@ type footGroup struct {
 func (t *planText) softAfter(s *train.MachineState) []footGroup {
 	var groups []footGroup
 	for f := range s.Feet {
-		words := signed(t.offset, s.Feet[f].Soft, "%s proud", "%s short")
-		if t.offset(math.Abs(s.Feet[f].Soft)).zero() {
+		words := words.Signed(t.Offset, s.Feet[f].Soft, "%s proud", "%s short")
+		if t.Offset(math.Abs(s.Feet[f].Soft)).Zero() {
 			continue
 		}
 		groups = grouped(groups, words, f)
@@ -89,39 +90,39 @@ func grouped(groups []footGroup, words string, foot int) []footGroup {
 // rolled says what the roll of a machine does to its shafts.
 func (t *planText) rolled(i int, s *train.MachineState) string {
 	roll := s.Motion[train.Roll]
-	if t.angle(math.Abs(roll)).zero() {
+	if t.Angle(math.Abs(roll)).Zero() {
 		return ""
 	}
-	m := &t.t.Machines[i]
+	m := &t.Train.Machines[i]
 	var shafts []string
 	for k := range m.Shafts {
 		shaft := &m.Shafts[k]
 		// A positive roll raises what stands to the left, and takes what stands high to the right.
 		up, left := roll*shaft.Y/1000, -roll*(m.Height+shaft.Z)/1000
-		unit := " " + t.moveUnit()
-		words := signed(t.offset, left, "%s"+unit+" to the left", "%s"+unit+" to the right")
-		if n := signed(t.offset, up, "%s"+unit+" up", "%s"+unit+" down"); !t.offset(math.Abs(up)).zero() {
-			words = n + " and " + words
+		unit := " " + t.MoveUnit()
+		text := words.Signed(t.Offset, left, "%s"+unit+" to the left", "%s"+unit+" to the right")
+		if n := words.Signed(t.Offset, up, "%s"+unit+" up", "%s"+unit+" down"); !t.Offset(math.Abs(up)).Zero() {
+			text = n + " and " + text
 		}
 		name := "its shaft"
 		if shaft.Name != "" {
-			name = t.name(shaft.Name)
+			name = t.Name(shaft.Name)
 		}
-		shafts = append(shafts, name+" "+words)
+		shafts = append(shafts, name+" "+text)
 	}
 	side := "left"
 	if roll < 0 {
 		side = "right"
 	}
 	return fmt.Sprintf("%s rolls by %s, %s side up. That alone takes %s; the numbers of the couplings have it in them.",
-		t.machine(i), with(t.angle(math.Abs(roll)), "mrad"), side, strings.Join(shafts, ", "))
+		t.Machine(i), words.With(t.Angle(math.Abs(roll)), "mrad"), side, strings.Join(shafts, ", "))
 }
 
 // levelDoc is how far off level a machine stands after the moves.
-func (s speaker) levelDoc(p *optimize.Plan, i int) *levelDoc {
-	l, state := &s.t.Machines[i].Level, &p.Planned.Machines[i]
+func (s formatter) levelDoc(p *optimize.Plan, i int) *levelDoc {
+	l, state := &s.Train.Machines[i].Level, &p.Planned.Machines[i]
 	return &levelDoc{
-		Pitch: levelValueDoc{s.angle(state.Pitch), s.angle(l.Pitch)},
-		Roll:  levelValueDoc{s.angle(state.Roll), s.angle(l.Roll)},
+		Pitch: levelValueDoc{s.Angle(state.Pitch), s.Angle(l.Pitch)},
+		Roll:  levelValueDoc{s.Angle(state.Roll), s.Angle(l.Roll)},
 	}
 }

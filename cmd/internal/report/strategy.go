@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -11,7 +12,7 @@ import (
 func (p *page) asked(layout Page) {
 	say := func(names []string, what string) {
 		if len(names) > 0 {
-			p.paragraph("", fmt.Sprintf("As asked for on the command line, %s: %s.", what, clean(strings.Join(names, ", "))))
+			p.paragraph("", fmt.Sprintf("As asked for on the command line, %s: %s.", what, words.Clean(strings.Join(names, ", "))))
 		}
 	}
 	say(layout.Held, "not to be moved")
@@ -28,28 +29,28 @@ func (t *planText) byStrategy() {
 	if p.Status != optimize.Planned || p.Strategy == "" || p.Strategy == optimize.LeastTotal {
 		return
 	}
-	words := "Strategy: " + strategy(p.Strategy)
+	text := "Strategy: " + strategy(p.Strategy)
 	value, bound := t.first(p)
 	switch {
 	case p.Strategy == optimize.RaiseOnly:
-		words += ", then the least total movement: no shims come out."
+		text += ", then the least total movement: no shims come out."
 	case p.Strategy == optimize.LeastPeak:
-		words += fmt.Sprintf(" (%s), then the least total movement", with(value, t.moveUnit()))
+		text += fmt.Sprintf(" (%s), then the least total movement", words.With(value, t.MoveUnit()))
 	case p.Strategy == optimize.Closest:
-		words += fmt.Sprintf(" (worst use %s), then the least total movement", percent(p.First))
+		text += fmt.Sprintf(" (worst use %s), then the least total movement", words.Percent(p.First))
 	default:
-		words += fmt.Sprintf(" (%s), then the least total movement", value)
+		text += fmt.Sprintf(" (%s), then the least total movement", value)
 	}
 	switch {
 	case p.Strategy == optimize.RaiseOnly:
-	case bound == "" || bound.zero():
-		words += "; that no plan has less was not proven."
-	case bound.short() == value.short():
-		words += "; no plan has less (proven)."
+	case bound == "" || bound.Zero():
+		text += "; that no plan has less was not proven."
+	case bound.Short() == value.Short():
+		text += "; no plan has less (proven)."
 	case p.Strategy == optimize.Closest:
-		words += fmt.Sprintf("; no plan is below %s %% (proven).", floor(100*p.FirstBound, 0))
+		text += fmt.Sprintf("; no plan is below %s %% (proven).", words.Floor(100*p.FirstBound, 0))
 	default:
-		words += fmt.Sprintf("; no plan is below %s (proven).", bound)
+		text += fmt.Sprintf("; no plan is below %s (proven).", bound)
 	}
-	t.paragraph("", words)
+	t.paragraph("", text)
 }

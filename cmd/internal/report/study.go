@@ -1,8 +1,7 @@
 package report
 
 import (
-	"strings"
-
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -36,8 +35,8 @@ type Parts struct {
 // turn what is beside it.
 func (s *Study) Parts(layout Page) Parts {
 	p := s.Plan
-	t := &planText{speaker: speakerFor(p), plan: p}
-	t.isolated = true
+	t := &planText{formatter: formatterFor(p), plan: p}
+	t.Isolated = true
 	t.given = givenBy(layout)
 	said := func(say ...func()) *Section {
 		t.page = page{}
@@ -46,7 +45,7 @@ func (s *Study) Parts(layout Page) Parts {
 		}
 		return sectioned(t.said)
 	}
-	out := Parts{Title: t.speaker.title()}
+	out := Parts{Title: t.formatter.Title()}
 	out.Answer = said(func() { t.asked(layout) }, func() { t.dependsOn(layout) }, t.answer, t.inShort, t.byStrategy, t.assured)
 	out.Soft = said(t.soft)
 	heading := "Couplings as found"
@@ -67,30 +66,19 @@ func (s *Study) Parts(layout Page) Parts {
 	out.Couplings = said(func() { t.couplings(heading, p.Found.Couplings, after) })
 	out.Sure = said(t.sure)
 	out.Unstated, out.Doubts = said(t.unstated), said(func() { t.doubts(layout) })
-	out.Readings = said(func() { t.readings(t.speaker) })
-	out.Survey = said(func() { t.survey(t.speaker) })
+	out.Readings = said(func() { t.readings(t.formatter) })
+	out.Survey = said(func() { t.survey(t.formatter) })
 	out.Growth = said(t.growth)
 	out.Feet, out.Inputs, out.Sums, out.Proof = said(t.feetSigned), said(t.inputs), said(t.sums), said(t.proof)
 	if c := s.Comparison; c != nil && len(c.Ways) > 0 {
-		out.Ways = said(func() { t.ways(t.speaker, c) })
-		out.Obstacles = said(func() { t.obstacles(t.speaker, c) })
+		out.Ways = said(func() { t.ways(t.formatter, c) })
+		out.Obstacles = said(func() { t.obstacles(t.formatter, c) })
 	}
 	if c := s.Comparison; c != nil && c.Trade != nil {
-		out.Trade = said(func() { t.trade(t.speaker, c.Trade) })
+		out.Trade = said(func() { t.trade(t.formatter, c.Trade) })
 	}
 	out.Omitted = said(func() { t.list(s.Omitted) })
 	return out
-}
-
-// Isolate and Resume stand before and after a name.
-const (
-	Isolate = "\u2068"
-	Resume  = "\u2069"
-)
-
-// Bare is a text without the characters that stand about names.
-func Bare(words string) string {
-	return strings.NewReplacer(Isolate, "", Resume, "").Replace(words)
 }
 
 // Marks is what a whole page depends on, in words; "": nothing.
@@ -98,9 +86,6 @@ func Marks(p *optimize.Plan, layout Page) string { return marks(p, layout) }
 
 // UnitWords are the units of a page.
 func UnitWords(p *optimize.Plan) string {
-	n := numbersOf(p.Train)
-	return "lengths in " + n.lengthUnit() + ", moves in " + n.moveUnit() + ", angles in mrad"
+	n := words.NumbersOf(p.Train)
+	return "lengths in " + n.LengthUnit() + ", moves in " + n.MoveUnit() + ", angles in mrad"
 }
-
-// Clean is a text of the train file without what does not print.
-func Clean(words string) string { return clean(words) }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train/readings"
 )
@@ -15,13 +16,13 @@ func (t *planText) sure() {
 	if c == nil {
 		return
 	}
-	e := t.t.Errors
+	e := t.Train.Errors
 	t.heading("Chance of ending within limits")
 	t.paragraph("", fmt.Sprintf("%s that every coupling ends within all of its limits %s (%d draws, standard error %s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
-		chance(c.Within), t.conditions(), c.Draws, ceil(100*c.Error, 2),
-		with(t.offset(e.Offset), t.moveUnit()), with(t.angle(e.Angle), "mrad"), with(t.offset(e.Placing), t.moveUnit()), fixed(100*e.Growth, 0)))
+		chance(c.Within), t.Conditions(), c.Draws, words.Ceil(100*c.Error, 2),
+		words.With(t.Offset(e.Offset), t.MoveUnit()), words.With(t.Angle(e.Angle), "mrad"), words.With(t.Offset(e.Placing), t.MoveUnit()), words.Fixed(100*e.Growth, 0)))
 	if loose := t.looser(); len(loose) > 0 {
-		t.paragraph("", "But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: "+and(loose)+". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
+		t.paragraph("", "But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: "+words.And(loose)+". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
 	}
 	t.paragraph("", "By coupling, and what spoils it, as shares of the variance at the limit that is passed most often:")
 	g := grid{
@@ -30,9 +31,9 @@ func (t *planText) sure() {
 		right: []bool{false, true, true, true, true, true},
 	}
 	for i, k := range c.Couplings {
-		row := []string{t.coupling(i), chance(k.Within)}
+		row := []string{t.Coupling(i), chance(k.Within)}
 		for _, s := range optimize.Sources() {
-			row = append(row, string(fixed(100*k.Shares[s], 0))+" %")
+			row = append(row, string(words.Fixed(100*k.Shares[s], 0))+" %")
 		}
 		g.rows = append(g.rows, row)
 	}
@@ -54,41 +55,41 @@ func (t *planText) sure() {
 
 // surely is the chance of ending within limits in a sentence for the head of a page;
 // "" where it was not worked out. What is said of the plan alone leaves errors out.
-func (s speaker) surely(p *optimize.Plan) string {
+func (s formatter) surely(p *optimize.Plan) string {
 	if p.Sure == nil {
 		return ""
 	}
-	words := fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Sure.Within))
+	text := fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Sure.Within))
 	if loose := s.looser(); len(loose) > 0 {
-		words += fmt.Sprintf(" It is lower, as readings are less certain than the file states: %s.", and(loose))
+		text += fmt.Sprintf(" It is lower, as readings are less certain than the file states: %s.", words.And(loose))
 	}
-	return words
+	return text
 }
 
 // looser are the couplings whose readings are less certain, by what they show themselves,
 // than the errors of the train file that a chance is counted with.
-func (s speaker) looser() []string {
+func (s formatter) looser() []string {
 	const more = 1.2 // times as much is worth a word
 	var out []string
-	for i := range s.t.Couplings {
-		c := &s.t.Couplings[i]
+	for i := range s.Train.Couplings {
+		c := &s.Train.Couplings[i]
 		if len(c.Dials) == 0 || c.Surveyed {
 			continue
 		}
-		fit := fitOf(s.t, c)
+		fit := fitOf(s.Train, c)
 		if fit.Basis != readings.Residuals && fit.Basis != readings.Stated {
 			continue
 		}
 		offset, angle := math.Max(fit.Half.V.Offset, fit.Half.H.Offset), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)
-		var words []string
-		if offset > more*s.t.Errors.Offset {
-			words = append(words, "offset ±"+with(s.offset(offset), s.moveUnit()))
+		var parts []string
+		if offset > more*s.Train.Errors.Offset {
+			parts = append(parts, "offset ±"+words.With(s.Offset(offset), s.MoveUnit()))
 		}
-		if angle > more*s.t.Errors.Angle {
-			words = append(words, "angle ±"+with(s.angle(angle), "mrad"))
+		if angle > more*s.Train.Errors.Angle {
+			parts = append(parts, "angle ±"+words.With(s.Angle(angle), "mrad"))
 		}
-		if len(words) > 0 {
-			out = append(out, fmt.Sprintf("\"%s\" (%s)", s.coupling(i), strings.Join(words, ", ")))
+		if len(parts) > 0 {
+			out = append(out, fmt.Sprintf("\"%s\" (%s)", s.Coupling(i), strings.Join(parts, ", ")))
 		}
 	}
 	return out
@@ -98,16 +99,16 @@ func (s speaker) looser() []string {
 const mostBetter = 3
 
 // measurement names one.
-func (s speaker) measurement(m optimize.Measurement) string {
+func (s formatter) measurement(m optimize.Measurement) string {
 	switch m.Source {
 	case optimize.FromOffset:
-		return fmt.Sprintf("found offset of \"%s\"", s.coupling(m.Coupling))
+		return fmt.Sprintf("found offset of \"%s\"", s.Coupling(m.Coupling))
 	case optimize.FromAngle:
-		return fmt.Sprintf("found angle of \"%s\"", s.coupling(m.Coupling))
+		return fmt.Sprintf("found angle of \"%s\"", s.Coupling(m.Coupling))
 	case optimize.FromPlacing:
-		return "placing of the side moves of " + s.machine(m.Machine)
+		return "placing of the side moves of " + s.Machine(m.Machine)
 	}
-	return "growth of " + s.machine(m.Machine)
+	return "growth of " + s.Machine(m.Machine)
 }
 
 // tellable is the chance above which it is better by more than the draws tell.
@@ -116,7 +117,7 @@ func tellable(c *optimize.Chance) float64 {
 }
 
 // chance is a share of draws in words, rounded down.
-func chance(share float64) string { return string(floor(100*share, 1)) + " %" }
+func chance(share float64) string { return string(words.Floor(100*share, 1)) + " %" }
 
 // helps is the source of errors whose halving helps most; below 0: none helps
 // by more than the draws tell.
@@ -131,8 +132,8 @@ func helps(c *optimize.Chance) optimize.Source {
 }
 
 type chanceDoc struct {
-	Within    number              `json:"within"` // share of draws; rounded down
-	Error     number              `json:"error"`  // standard error of that
+	Within    words.Number        `json:"within"` // share of draws; rounded down
+	Error     words.Number        `json:"error"`  // standard error of that
 	Draws     int                 `json:"draws"`
 	Halved    sourcesDoc          `json:"halved"` // within, were that error half as large
 	Better    []betterDoc         `json:"better"` // the largest first
@@ -141,52 +142,52 @@ type chanceDoc struct {
 
 // betterDoc is the chance if one measurement were better by half.
 type betterDoc struct {
-	Source   string `json:"source"` // a key of sourcesDoc
-	Coupling string `json:"coupling,omitempty"`
-	Machine  string `json:"machine,omitempty"`
-	Within   number `json:"within"`
+	Source   string       `json:"source"` // a key of sourcesDoc
+	Coupling string       `json:"coupling,omitempty"`
+	Machine  string       `json:"machine,omitempty"`
+	Within   words.Number `json:"within"`
 }
 
 type sourcesDoc struct {
-	Offset  number `json:"offset"`
-	Angle   number `json:"angle"`
-	Placing number `json:"placing"`
-	Growth  number `json:"growth"`
+	Offset  words.Number `json:"offset"`
+	Angle   words.Number `json:"angle"`
+	Placing words.Number `json:"placing"`
+	Growth  words.Number `json:"growth"`
 }
 
 type couplingChanceDoc struct {
 	Name      string             `json:"name"`
-	Within    number             `json:"within"`
+	Within    words.Number       `json:"within"`
 	Kind      optimize.LimitKind `json:"kind"` // limit that is passed most often
 	Condition string             `json:"condition"`
 	Shares    sourcesDoc         `json:"shares"` // of the variance there
 }
 
 // chanceDoc is the chance of a plan; nil where there is none.
-func (s speaker) chanceDoc(c *optimize.Chance) *chanceDoc {
+func (s formatter) chanceDoc(c *optimize.Chance) *chanceDoc {
 	if c == nil {
 		return nil
 	}
 	d := &chanceDoc{
-		Within: floor(c.Within, 4), Error: ceil(c.Error, 5), Draws: c.Draws,
+		Within: words.Floor(c.Within, 4), Error: words.Ceil(c.Error, 5), Draws: c.Draws,
 		Better: []betterDoc{},
-		Halved: sourcesDoc{floor(c.Halved[0], 4), floor(c.Halved[1], 4), floor(c.Halved[2], 4), floor(c.Halved[3], 4)},
+		Halved: sourcesDoc{words.Floor(c.Halved[0], 4), words.Floor(c.Halved[1], 4), words.Floor(c.Halved[2], 4), words.Floor(c.Halved[3], 4)},
 	}
 	keys := [...]string{"offset", "angle", "placing", "growth"}
 	for _, b := range c.Better {
-		doc := betterDoc{Source: keys[b.Source], Within: floor(b.Within, 4)}
+		doc := betterDoc{Source: keys[b.Source], Within: words.Floor(b.Within, 4)}
 		if b.Coupling >= 0 {
-			doc.Coupling = s.coupling(b.Coupling)
+			doc.Coupling = s.Coupling(b.Coupling)
 		}
 		if b.Machine >= 0 {
-			doc.Machine = s.machine(b.Machine)
+			doc.Machine = s.Machine(b.Machine)
 		}
 		d.Better = append(d.Better, doc)
 	}
 	for i, k := range c.Couplings {
 		d.Couplings = append(d.Couplings, couplingChanceDoc{
-			s.coupling(i), floor(k.Within, 4), k.Worst.Kind, s.condition(k.Worst.Condition),
-			sourcesDoc{fixed(k.Shares[0], 3), fixed(k.Shares[1], 3), fixed(k.Shares[2], 3), fixed(k.Shares[3], 3)},
+			s.Coupling(i), words.Floor(k.Within, 4), k.Worst.Kind, s.Condition(k.Worst.Condition),
+			sourcesDoc{words.Fixed(k.Shares[0], 3), words.Fixed(k.Shares[1], 3), words.Fixed(k.Shares[2], 3), words.Fixed(k.Shares[3], 3)},
 		})
 	}
 	return d

@@ -56,7 +56,7 @@ func TestChanceOfLooseReadings(t *testing.T) {
 	tr := read(t, "read.toml")
 	p := emptyPlan(tr, optimize.Planned)
 	p.Sure = &optimize.Chance{Draws: 1000, Within: 0.9}
-	s := speakerOf(tr)
+	s := formatterOf(tr)
 	worst := train.Tilt{}
 	name := ""
 	for i := range tr.Couplings {

@@ -5,24 +5,25 @@ import (
 	"math"
 	"slices"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
 )
 
 // survey is a section on the points of a survey; false where there are none.
-func (p *page) survey(s speaker) bool {
-	survey := readings.SurveyOf(s.t)
+func (p *page) survey(s formatter) bool {
+	survey := readings.SurveyOf(s.Train)
 	if survey == nil {
 		return false
 	}
 	p.heading("Survey")
-	p.paragraph("", fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After ±: half of the interval that holds 95 times in 100.", s.moveUnit(), s.lengthUnit()))
+	p.paragraph("", fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit(), s.LengthUnit()))
 	for _, l := range survey.Lines {
 		p.blank()
-		p.caption("", s.shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}))
+		p.caption("", s.Shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}))
 		p.grid(s.points(&l))
 		p.paragraph("  ", fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope within ± %s.",
-			s.station(math.Round(l.X)), s.half(l.Half.Offset, s.moveUnit()), s.halfAngle(l.Half.Angle)))
+			s.Station(math.Round(l.X)), s.half(l.Half.Offset, s.MoveUnit()), s.halfAngle(l.Half.Angle)))
 	}
 	p.blank()
 	p.paragraph("", surveyBasis(s, survey))
@@ -43,44 +44,44 @@ func (p *page) survey(s speaker) bool {
 		if i == 0 {
 			p.blank()
 		}
-		message, hint := check.Words(s.t)
-		p.item("- ", "check failed: "+clean(message)+"; "+clean(hint))
+		message, hint := check.Words(s.Train)
+		p.item("- ", "check failed: "+words.Clean(message)+"; "+words.Clean(hint))
 	}
 	return true
 }
 
 // half is a half-width in words.
-func (s speaker) half(mm float64, unit string) string {
-	if n := s.offset(mm); n != "" {
-		return with(n, unit)
+func (s formatter) half(mm float64, unit string) string {
+	if n := s.Offset(mm); n != "" {
+		return words.With(n, unit)
 	}
 	return "?"
 }
 
-func (s speaker) halfAngle(mrad float64) string {
-	if n := s.angle(mrad); n != "" {
-		return with(n, "mrad")
+func (s formatter) halfAngle(mrad float64) string {
+	if n := s.Angle(mrad); n != "" {
+		return words.With(n, "mrad")
 	}
 	return "?"
 }
 
 // points are those of one shaft.
-func (s speaker) points(l *readings.Line) grid {
+func (s formatter) points(l *readings.Line) grid {
 	g := grid{rows: [][]string{{"x", "up", "left", "off, up", "off, left"}}, wraps: make([]bool, 5), right: []bool{true, true, true, true, true}}
 	for k, i := range l.Points {
-		point := &s.t.Machines[l.Machine].Points[i]
-		g.rows = append(g.rows, []string{s.station(point.X), string(s.offset(point.V)), string(s.offset(point.H)),
-			string(s.offset(l.OffV[k])), string(s.offset(l.OffH[k]))})
+		point := &s.Train.Machines[l.Machine].Points[i]
+		g.rows = append(g.rows, []string{s.Station(point.X), string(s.Offset(point.V)), string(s.Offset(point.H)),
+			string(s.Offset(l.OffV[k])), string(s.Offset(l.OffH[k]))})
 	}
 	return g
 }
 
 // surveyBasis says what the errors are from.
-func surveyBasis(s speaker, survey *readings.Survey) string {
+func surveyBasis(s formatter, survey *readings.Survey) string {
 	switch survey.Basis {
 	case readings.Residuals:
 		return fmt.Sprintf("The errors are from what the points leave to their lines: %s more than there are unknowns, standard error of one %s.",
-			plural(survey.Freedom, "figure"), with(s.offset(survey.Scatter), s.moveUnit()))
+			words.Plural(survey.Freedom, "figure"), words.With(s.Offset(survey.Scatter), s.MoveUnit()))
 	case readings.Stated:
 		return "The errors are those stated for the points."
 	case readings.Given:
@@ -90,16 +91,16 @@ func surveyBasis(s speaker, survey *readings.Survey) string {
 }
 
 // between is one coupling as the survey has it.
-func (p *page) between(s speaker, b *readings.Between) {
-	c := &s.t.Couplings[b.Coupling]
-	words := s.against(b.Coupling) + ", at x = " + s.station(c.X)
+func (p *page) between(s formatter, b *readings.Between) {
+	c := &s.Train.Couplings[b.Coupling]
+	text := s.against(b.Coupling) + ", at x = " + s.Station(c.X)
 	for k, e := range [...]train.End{c.From, c.To} {
 		if b.Lent[k] >= 0 {
-			words += fmt.Sprintf("; the line of %s is that of %s, moved by their y and z", s.shaft(e), s.shaft(train.End{Machine: e.Machine, Shaft: b.Lent[k]}))
+			text += fmt.Sprintf("; the line of %s is that of %s, moved by their y and z", s.Shaft(e), s.Shaft(train.End{Machine: e.Machine, Shaft: b.Lent[k]}))
 		}
 	}
-	p.paragraph("", words)
-	good := func(words string, half number) string {
+	p.paragraph("", text)
+	good := func(words string, half words.Number) string {
 		if half == "" {
 			return words + " ± ?"
 		}
@@ -108,8 +109,8 @@ func (p *page) between(s speaker, b *readings.Between) {
 	g := grid{rows: [][]string{{"", "", "offset", "angle"}}, wraps: make([]bool, 4)}
 	row := func(what, name string, t, half train.Tilt, high, low, climbs, falls string) {
 		g.rows = append(g.rows, []string{what, name,
-			good(signed(s.offset, t.Offset, "%s "+high, "%s "+low), s.offset(half.Offset)),
-			good(signed(s.angle, t.Angle, climbs+" %s", falls+" %s"), s.angle(half.Angle))})
+			good(words.Signed(s.Offset, t.Offset, "%s "+high, "%s "+low), s.Offset(half.Offset)),
+			good(words.Signed(s.Angle, t.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle))})
 	}
 	both := func(what string, m train.Misalignment, half train.Tilt) {
 		row(what, "up and down", m.V, half, "high", "low", "climbs", "falls")
@@ -121,12 +122,12 @@ func (p *page) between(s speaker, b *readings.Between) {
 	}
 	p.grid(g)
 	if !b.Read && !math.IsNaN(b.Far) {
-		p.paragraph("  ", fmt.Sprintf("Found by the survey; at the farthest foot within ± %s.", s.half(b.Far, s.moveUnit())))
+		p.paragraph("  ", fmt.Sprintf("Found by the survey; at the farthest foot within ± %s.", s.half(b.Far, s.MoveUnit())))
 	}
 }
 
 // readAs is what a survey is held against at a coupling.
-func (s speaker) readAs(c *train.Coupling) string {
+func (s formatter) readAs(c *train.Coupling) string {
 	if len(c.Dials) > 0 {
 		return "readings"
 	}
@@ -134,7 +135,7 @@ func (s speaker) readAs(c *train.Coupling) string {
 }
 
 // rounds are the sums round the train.
-func (p *page) rounds(s speaker, survey *readings.Survey) {
+func (p *page) rounds(s formatter, survey *readings.Survey) {
 	if len(survey.Rounds) == 0 {
 		return
 	}
@@ -142,51 +143,51 @@ func (p *page) rounds(s speaker, survey *readings.Survey) {
 	p.paragraph("", "Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors nothing is left.")
 	for _, r := range survey.Rounds {
 		expected := "how much the errors explain is not known"
-		if n := s.offset(r.Error.Offset); n != "" {
-			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way", with(n, s.moveUnit()), s.angle(r.Error.Angle))
+		if n := s.Offset(r.Error.Offset); n != "" {
+			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way", words.With(n, s.MoveUnit()), s.Angle(r.Error.Angle))
 		}
-		p.item("- ", fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.coupling(r.First), s.coupling(r.Last), s.station(r.X),
-			s.high(r.V), s.aside(r.H), expected, s.meaning(&r)))
+		p.item("- ", fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.Coupling(r.First), s.Coupling(r.Last), s.Station(r.X),
+			s.High(r.V), s.Aside(r.H), expected, s.meaning(&r)))
 	}
 }
 
 // meaning says what a sum round the train comes to.
-func (s speaker) meaning(r *readings.Round) string {
-	size, limit := math.Hypot(r.V.Offset, r.H.Offset), s.t.Checks.Survey
+func (s formatter) meaning(r *readings.Round) string {
+	size, limit := math.Hypot(r.V.Offset, r.H.Offset), s.Train.Checks.Survey
 	if r.Error.Offset > limit {
 		limit = r.Error.Offset
 	}
 	switch {
 	case size > limit:
-		return fmt.Sprintf("That is over %s: points or readings are off by more than their errors. The coupling that differs most is where to measure again.", with(s.offset(limit), s.moveUnit()))
+		return fmt.Sprintf("That is over %s: points or readings are off by more than their errors. The coupling that differs most is where to measure again.", words.With(s.Offset(limit), s.MoveUnit()))
 	case size <= r.Error.Offset:
 		return "The two agree as well as their errors let expect."
 	}
-	return fmt.Sprintf("The two agree to within %s.", with(s.offset(limit), s.moveUnit()))
+	return fmt.Sprintf("The two agree to within %s.", words.With(s.Offset(limit), s.MoveUnit()))
 }
 
 // surveyDoc is what a survey comes to; nil where there is none.
-func (s speaker) surveyDoc() *surveyDoc {
-	survey := readings.SurveyOf(s.t)
+func (s formatter) surveyDoc() *surveyDoc {
+	survey := readings.SurveyOf(s.Train)
 	if survey == nil {
 		return nil
 	}
-	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.offset(t.Offset), s.angle(t.Angle)} }
+	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.Offset(t.Offset), s.Angle(t.Angle)} }
 	pair := func(m train.Misalignment) halfDoc { return halfDoc{tilt(m.V), tilt(m.H)} }
-	doc := &surveyDoc{Spare: survey.Freedom, Scatter: s.offset(survey.Scatter), Lines: []lineDoc{}, Couplings: []betweenDoc{}, Rounds: []roundDoc{}, Checks: []failedPointDoc{}}
+	doc := &surveyDoc{Spare: survey.Freedom, Scatter: s.Offset(survey.Scatter), Lines: []lineDoc{}, Couplings: []betweenDoc{}, Rounds: []roundDoc{}, Checks: []failedPointDoc{}}
 	for i := range survey.Lines {
 		l := &survey.Lines[i]
-		d := lineDoc{Shaft: s.shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}), X: s.length(l.X), V: tiltDoc{s.offset(l.V), s.angle(l.SlopeV)},
-			H: tiltDoc{s.offset(l.H), s.angle(l.SlopeH)}, Half: tilt(l.Half)}
+		d := lineDoc{Shaft: s.Shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}), X: s.Length(l.X), V: tiltDoc{s.Offset(l.V), s.Angle(l.SlopeV)},
+			H: tiltDoc{s.Offset(l.H), s.Angle(l.SlopeH)}, Half: tilt(l.Half)}
 		for k, n := range l.Points {
-			point := &s.t.Machines[l.Machine].Points[n]
-			d.Points = append(d.Points, pointDoc{X: s.length(point.X), V: s.offset(point.V), H: s.offset(point.H), OffV: s.offset(l.OffV[k]), OffH: s.offset(l.OffH[k])})
+			point := &s.Train.Machines[l.Machine].Points[n]
+			d.Points = append(d.Points, pointDoc{X: s.Length(point.X), V: s.Offset(point.V), H: s.Offset(point.H), OffV: s.Offset(l.OffV[k]), OffH: s.Offset(l.OffH[k])})
 		}
 		doc.Lines = append(doc.Lines, d)
 	}
 	for i := range survey.Between {
 		b := &survey.Between[i]
-		d := betweenDoc{Name: s.coupling(b.Coupling), Used: !b.Read, Found: pair(b.Found), Half: tilt(b.Half), Far: s.offset(b.Far)}
+		d := betweenDoc{Name: s.Coupling(b.Coupling), Used: !b.Read, Found: pair(b.Found), Half: tilt(b.Half), Far: s.Offset(b.Far)}
 		if b.Read {
 			apart, expected := pair(b.Apart), tilt(b.Error)
 			d.Apart, d.Expected = &apart, &expected
@@ -194,14 +195,14 @@ func (s speaker) surveyDoc() *surveyDoc {
 		doc.Couplings = append(doc.Couplings, d)
 	}
 	for _, r := range survey.Rounds {
-		doc.Rounds = append(doc.Rounds, roundDoc{First: s.coupling(r.First), Last: s.coupling(r.Last), X: s.length(r.X),
+		doc.Rounds = append(doc.Rounds, roundDoc{First: s.Coupling(r.First), Last: s.Coupling(r.Last), X: s.Length(r.X),
 			V: tilt(r.V), H: tilt(r.H), Expected: tilt(r.Error)})
 	}
 	for _, check := range survey.Checks {
-		message, _ := check.Words(s.t)
-		d := failedPointDoc{Kind: check.Kind.String(), Size: s.offset(check.Size), Limit: s.offset(check.Limit), Text: clean(message)}
+		message, _ := check.Words(s.Train)
+		d := failedPointDoc{Kind: check.Kind.String(), Size: s.Offset(check.Size), Limit: s.Offset(check.Limit), Text: words.Clean(message)}
 		if check.Kind == readings.BesideAngle {
-			d.Size, d.Limit = s.angle(check.Size), s.angle(check.Limit)
+			d.Size, d.Limit = s.Angle(check.Size), s.Angle(check.Limit)
 		}
 		doc.Checks = append(doc.Checks, d)
 	}
@@ -211,7 +212,7 @@ func (s speaker) surveyDoc() *surveyDoc {
 // What the points of a survey come to.
 type surveyDoc struct {
 	Spare     int              `json:"spare"`   // figures beyond the unknowns
-	Scatter   number           `json:"scatter"` // move, standard error of one figure; null: not known
+	Scatter   words.Number     `json:"scatter"` // move, standard error of one figure; null: not known
 	Lines     []lineDoc        `json:"lines"`
 	Couplings []betweenDoc     `json:"couplings"`
 	Rounds    []roundDoc       `json:"rounds"`
@@ -219,44 +220,44 @@ type surveyDoc struct {
 }
 
 type lineDoc struct {
-	Shaft  string     `json:"shaft"`
-	X      number     `json:"x"`    // length, train station
-	V      tiltDoc    `json:"v"`    // there, in the survey's frame
-	H      tiltDoc    `json:"h"`    // likewise
-	Half   tiltDoc    `json:"half"` // 95 % half-widths, of v and h alike; null: not known
-	Points []pointDoc `json:"points"`
+	Shaft  string       `json:"shaft"`
+	X      words.Number `json:"x"`    // length, train station
+	V      tiltDoc      `json:"v"`    // there, in the survey's frame
+	H      tiltDoc      `json:"h"`    // likewise
+	Half   tiltDoc      `json:"half"` // 95 % half-widths, of v and h alike; null: not known
+	Points []pointDoc   `json:"points"`
 }
 
 type pointDoc struct {
-	X    number `json:"x"`     // length, the machine's own station
-	V    number `json:"v"`     // move, as measured
-	H    number `json:"h"`     // move, as measured
-	OffV number `json:"off_v"` // move, from the line
-	OffH number `json:"off_h"` // move, from the line
+	X    words.Number `json:"x"`     // length, the machine's own station
+	V    words.Number `json:"v"`     // move, as measured
+	H    words.Number `json:"h"`     // move, as measured
+	OffV words.Number `json:"off_v"` // move, from the line
+	OffH words.Number `json:"off_h"` // move, from the line
 }
 
 type betweenDoc struct {
-	Name     string   `json:"name"`
-	Used     bool     `json:"used"` // what was found is the survey's; else it was read or given
-	Found    halfDoc  `json:"found"`
-	Half     tiltDoc  `json:"half"`               // 95 % half-widths, of v and h alike; null: not known
-	Far      number   `json:"far"`                // move, the same at the farthest foot
-	Apart    *halfDoc `json:"apart,omitempty"`    // survey less what was read or given
-	Expected *tiltDoc `json:"expected,omitempty"` // 95 % half-widths of that; null: not known
+	Name     string       `json:"name"`
+	Used     bool         `json:"used"` // what was found is the survey's; else it was read or given
+	Found    halfDoc      `json:"found"`
+	Half     tiltDoc      `json:"half"`               // 95 % half-widths, of v and h alike; null: not known
+	Far      words.Number `json:"far"`                // move, the same at the farthest foot
+	Apart    *halfDoc     `json:"apart,omitempty"`    // survey less what was read or given
+	Expected *tiltDoc     `json:"expected,omitempty"` // 95 % half-widths of that; null: not known
 }
 
 type roundDoc struct {
-	First    string  `json:"first"`
-	Last     string  `json:"last"`
-	X        number  `json:"x"` // length, train station that the sum is taken at
-	V        tiltDoc `json:"v"` // what is left
-	H        tiltDoc `json:"h"`
-	Expected tiltDoc `json:"expected"` // 95 % half-widths that the errors explain; null: not known
+	First    string       `json:"first"`
+	Last     string       `json:"last"`
+	X        words.Number `json:"x"` // length, train station that the sum is taken at
+	V        tiltDoc      `json:"v"` // what is left
+	H        tiltDoc      `json:"h"`
+	Expected tiltDoc      `json:"expected"` // 95 % half-widths that the errors explain; null: not known
 }
 
 type failedPointDoc struct {
-	Kind  string `json:"kind"`  // copy, point, shafts, survey, survey_angle or round
-	Size  number `json:"size"`  // move; of survey_angle mrad
-	Limit number `json:"limit"` // the same
-	Text  string `json:"text"`
+	Kind  string       `json:"kind"`  // copy, point, shafts, survey, survey_angle or round
+	Size  words.Number `json:"size"`  // move; of survey_angle mrad
+	Limit words.Number `json:"limit"` // the same
+	Text  string       `json:"text"`
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize/diagnose"
 )
 
@@ -12,34 +13,34 @@ const mostSuspects = 4
 
 // places names where the suspects lie: "either A or B".
 func (v *verified) places(all []diagnose.Suspect) string {
-	var words []string
+	var parts []string
 	for _, s := range all[:min(len(all), mostSuspects)] {
-		words = append(words, v.place(&s.Fault))
+		parts = append(parts, v.place(&s.Fault))
 	}
-	if len(words) == 1 {
-		return words[0]
+	if len(parts) == 1 {
+		return parts[0]
 	}
-	if n := len(all) - len(words); n > 0 {
-		words = append(words, plural(n, "other"))
+	if n := len(all) - len(parts); n > 0 {
+		parts = append(parts, words.Plural(n, "other"))
 	}
-	return "either " + strings.Join(words, ", or ") + " (these readings can't tell which)"
+	return "either " + strings.Join(parts, ", or ") + " (these readings can't tell which)"
 }
 
 // place is where a fault lies.
 func (v *verified) place(f *diagnose.Fault) string {
 	switch {
 	case f.Coupling >= 0 && f.Before:
-		return "the readings of " + v.coupling(f.Coupling) + " before the moves"
+		return "the readings of " + v.Coupling(f.Coupling) + " before the moves"
 	case f.Coupling >= 0:
-		return "the readings of " + v.coupling(f.Coupling)
+		return "the readings of " + v.Coupling(f.Coupling)
 	case f.Cause == diagnose.NoneMade:
 		return "the train as a whole"
 	case f.Machine < 0:
 		return "the side moves of the whole train"
 	case f.Feet == nil:
-		return v.machine(f.Machine) + " as a whole"
+		return v.Machine(f.Machine) + " as a whole"
 	}
-	return v.machine(f.Machine) + " at " + v.feetOf(f.Machine, f.Feet)
+	return v.Machine(f.Machine) + " at " + v.FeetOf(f.Machine, f.Feet)
 }
 
 // suspects says what explains what was read, with likely causes.
@@ -50,9 +51,9 @@ func (v *verified) suspects() {
 		v.item("- ", fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
 	}
 	v.paragraph("", fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
-		fixed(w.Square, 1), fixed(w.Most, 1), w.Freedom))
+		words.Fixed(w.Square, 1), words.Fixed(w.Most, 1), w.Freedom))
 	if len(v.r.Assumed) > 0 {
-		v.paragraph("", fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", and(v.r.Assumed)))
+		v.paragraph("", fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.r.Assumed)))
 	}
 	if !w.Off {
 		v.paragraph("", "Nothing is accused.")
@@ -84,9 +85,9 @@ func (v *verified) happened(f *diagnose.Fault) string {
 		}
 		m := v.r.Moves[f.Machine][feet[0]]
 		if f.Plane == diagnose.Vertical {
-			return v.shim(m.Up)
+			return v.Shim(m.Up)
 		}
-		return v.side(m.Left)
+		return v.Side(m.Left)
 	}
 	in := map[diagnose.Plane]string{diagnose.Vertical: " up and down", diagnose.Sideways: " sideways", diagnose.Along: " along the train"}[f.Plane]
 	switch f.Cause {
@@ -138,9 +139,9 @@ func (v *verified) went(f *diagnose.Fault) string {
 			continue
 		}
 		if f.Plane == diagnose.Vertical {
-			return ", " + signed(v.offset, s.Up-s.PlannedUp, "%s "+v.moveUnit()+" higher", "%s "+v.moveUnit()+" lower")
+			return ", " + words.Signed(v.Offset, s.Up-s.PlannedUp, "%s "+v.MoveUnit()+" higher", "%s "+v.MoveUnit()+" lower")
 		}
-		return ", " + signed(v.offset, s.Left-s.PlannedLeft, "%s "+v.moveUnit()+" further left", "%s "+v.moveUnit()+" further right")
+		return ", " + words.Signed(v.Offset, s.Left-s.PlannedLeft, "%s "+v.MoveUnit()+" further left", "%s "+v.MoveUnit()+" further right")
 	}
 	return ""
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
 )
@@ -24,18 +25,18 @@ func toShow(c *train.Coupling) []*train.Dial {
 
 // offsets adds to the planes of a coupling those where an instrument gives
 // offsets.
-func (s speaker) offsets(c *train.Coupling, r *train.Reading, g *grid) {
+func (s formatter) offsets(c *train.Coupling, r *train.Reading, g *grid) {
 	for _, d := range toShow(c) {
 		if d.Kind != train.OffsetDial || d.X == c.X {
 			continue
 		}
 		v, h := readings.TargetAt(d, c.X, r.Misalignment)
-		g.rows = append(g.rows, []string{"x = " + s.station(d.X), signed(s.offset, v, "%s high", "%s low"), signed(s.offset, h, "%s left", "%s right")})
+		g.rows = append(g.rows, []string{"x = " + s.Station(d.X), words.Signed(s.Offset, v, "%s high", "%s low"), words.Signed(s.Offset, h, "%s left", "%s right")})
 	}
 }
 
 // targets are what the dials that read a coupling are to show where it stands so.
-func (p *page) targets(s speaker, c *train.Coupling, r *train.Reading) {
+func (p *page) targets(s formatter, c *train.Coupling, r *train.Reading) {
 	g := grid{
 		rows:  [][]string{{"dial, zeroed at 12", "12", "3", "6", "9"}},
 		wraps: []bool{true, false, false, false, false}, right: []bool{false, true, true, true, true},
@@ -46,7 +47,7 @@ func (p *page) targets(s speaker, c *train.Coupling, r *train.Reading) {
 		}
 		row := []string{s.dial(c, d)}
 		for _, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
-			row = append(row, string(s.offset(v)))
+			row = append(row, string(s.Offset(v)))
 		}
 		g.rows = append(g.rows, row)
 	}
@@ -56,22 +57,22 @@ func (p *page) targets(s speaker, c *train.Coupling, r *train.Reading) {
 }
 
 // dial names a dial, with what else its numbers depend on.
-func (s speaker) dial(c *train.Coupling, d *train.Dial) string {
+func (s formatter) dial(c *train.Coupling, d *train.Dial) string {
 	words := d.Kind.String()
 	if d.Kind != train.OffsetDial {
-		words += " on " + s.shaft(touched(c, d))
+		words += " on " + s.Shaft(touched(c, d))
 	}
 	if d.Away {
 		words += ", away from the gap"
 	}
 	if d.Kind != train.FaceDial {
-		words += ", x = " + s.station(d.X)
+		words += ", x = " + s.Station(d.X)
 	}
-	if n := s.length(d.Radius); n != "" {
-		words += ", radius " + n.short()
+	if n := s.Length(d.Radius); n != "" {
+		words += ", radius " + n.Short()
 	}
-	if n := s.offset(d.Sag); n != "" && !n.zero() {
-		words += fmt.Sprintf(", sag %s", n.short())
+	if n := s.Offset(d.Sag); n != "" && !n.Zero() {
+		words += fmt.Sprintf(", sag %s", n.Short())
 	}
 	if d.Pair {
 		words += ", half the difference of two dials"
@@ -91,16 +92,16 @@ func touched(c *train.Coupling, d *train.Dial) train.End {
 }
 
 // targetDocs are the targets of a coupling's dials for programs.
-func (s speaker) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
+func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
 	var docs []targetDoc
 	for _, d := range toShow(c) {
 		doc := targetDoc{mountDoc: s.mountDoc(c, d)}
 		if d.Kind == train.OffsetDial {
 			v, h := readings.TargetAt(d, c.X, r.Misalignment)
-			doc.V, doc.H = s.offset(v), s.offset(h)
+			doc.V, doc.H = s.Offset(v), s.Offset(h)
 		} else {
 			for i, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
-				doc.Clock = append(doc.Clock, clockDoc{fixed(quarters()[i], 0), s.offset(v)})
+				doc.Clock = append(doc.Clock, clockDoc{words.Fixed(quarters()[i], 0), s.Offset(v)})
 			}
 		}
 		docs = append(docs, doc)
@@ -108,38 +109,38 @@ func (s speaker) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
 	return docs
 }
 
-func (s speaker) mountDoc(c *train.Coupling, d *train.Dial) mountDoc {
-	doc := mountDoc{Kind: d.Kind.String(), X: s.length(d.X), Radius: s.length(d.Radius), Sag: s.offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
+func (s formatter) mountDoc(c *train.Coupling, d *train.Dial) mountDoc {
+	doc := mountDoc{Kind: d.Kind.String(), X: s.Length(d.X), Radius: s.Length(d.Radius), Sag: s.Offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
 	if d.Reversed {
 		doc.PushedIn = "-"
 	}
 	if d.Kind != train.OffsetDial {
-		doc.On = s.shaft(touched(c, d))
+		doc.On = s.Shaft(touched(c, d))
 	}
 	return doc
 }
 
 // How a dial sits; null: not stated, or without meaning for its kind.
 type mountDoc struct {
-	Kind     string `json:"kind"`           // rim, face or offset
-	On       string `json:"on,omitempty"`   // the shaft that the plunger touches
-	X        number `json:"x"`              // length, station of the plunger or the offsets
-	Radius   number `json:"radius"`         // length
-	Away     bool   `json:"away,omitempty"` // of a face: it looks away from the gap
-	Pair     bool   `json:"pair,omitempty"` // of a face: half the difference of two dials half a turn apart
-	Sag      number `json:"sag"`            // move, as the dial reads it at 6 on a mandrel
-	PushedIn string `json:"pushed_in"`      // "+" or "-"
+	Kind     string       `json:"kind"`           // rim, face or offset
+	On       string       `json:"on,omitempty"`   // the shaft that the plunger touches
+	X        words.Number `json:"x"`              // length, station of the plunger or the offsets
+	Radius   words.Number `json:"radius"`         // length
+	Away     bool         `json:"away,omitempty"` // of a face: it looks away from the gap
+	Pair     bool         `json:"pair,omitempty"` // of a face: half the difference of two dials half a turn apart
+	Sag      words.Number `json:"sag"`            // move, as the dial reads it at 6 on a mandrel
+	PushedIn string       `json:"pushed_in"`      // "+" or "-"
 }
 
 // What a dial is to show, zeroed at 12, sag in it; of offsets v and h.
 type targetDoc struct {
 	mountDoc
-	Clock []clockDoc `json:"clock,omitempty"`
-	V     number     `json:"v,omitempty"` // move, + high
-	H     number     `json:"h,omitempty"` // move, + left
+	Clock []clockDoc   `json:"clock,omitempty"`
+	V     words.Number `json:"v,omitempty"` // move, + high
+	H     words.Number `json:"h,omitempty"` // move, + left
 }
 
 type clockDoc struct {
-	Angle   number `json:"angle"`   // degrees clockwise from 12
-	Reading number `json:"reading"` // move, as the dial shows it
+	Angle   words.Number `json:"angle"`   // degrees clockwise from 12
+	Reading words.Number `json:"reading"` // move, as the dial shows it
 }

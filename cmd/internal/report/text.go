@@ -5,14 +5,15 @@ import (
 	"io"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // Text writes a plan for the crew.
 func Text(w io.Writer, p *optimize.Plan, layout Page) error {
-	t := &planText{page: page{width: layout.width()}, speaker: speakerFor(p), plan: p}
+	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(p), plan: p}
 	t.given = givenBy(layout)
-	t.paragraph("", t.title())
+	t.paragraph("", t.Title())
 	t.blank()
 	t.asked(layout)
 	t.dependsOn(layout)
@@ -54,7 +55,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 
 type planText struct {
 	page
-	speaker
+	formatter
 	plan  *optimize.Plan
 	given string // what the plan depends on: "With relief 1"; ""
 }
@@ -112,25 +113,25 @@ func (t *planText) answer() {
 	case optimize.Planned:
 		weighted := ""
 		if t.weighted() {
-			weighted = fmt.Sprintf(" (%s with the file's weights)", t.total(p.Total))
+			weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(p.Total))
 		}
 		t.paragraph("", t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
-			p.Moved, plural(len(p.Train.Machines), "machine"), with(t.total(p.Plain), t.moveUnit()), weighted, with(t.moved(p.Peak), t.moveUnit()),
-			percent(p.Reached), t.conditions())))
-		if p.Reached > p.Aim*(1+fair) {
+			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted, words.With(t.Moved(p.Peak), t.MoveUnit()),
+			words.Percent(p.Reached), t.Conditions())))
+		if p.Reached > p.Aim*(1+words.Fair) {
 			t.paragraph("", t.missed())
 		}
 	case optimize.Within:
-		t.paragraph("", t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", percent(p.Reached), t.conditions())))
+		t.paragraph("", t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", words.Percent(p.Reached), t.Conditions())))
 	case optimize.Impossible:
-		t.paragraph("", t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.conditions())))
+		t.paragraph("", t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.Conditions())))
 	case optimize.Undecided:
 		t.paragraph("", t.under("Undecided: no plan was found, and it was not proven that there is none."))
-		if l := floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
+		if l := words.Floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
 			t.paragraph("", fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
 		}
-		if b := t.bound(p.Bound); b != "" {
-			t.paragraph("", fmt.Sprintf("Proven: no plan has a smaller total than %s.", with(b, t.moveUnit())))
+		if b := t.Bound(p.Bound); b != "" {
+			t.paragraph("", fmt.Sprintf("Proven: no plan has a smaller total than %s.", words.With(b, t.MoveUnit())))
 		}
 	default:
 		t.paragraph("", "Not solved: the search ended before it came to a plan, or to a proof that there is none.")
@@ -139,7 +140,7 @@ func (t *planText) answer() {
 		t.paragraph("", words)
 	}
 	if p.Cut != "" {
-		t.paragraph("", "The search ended early: "+clean(p.Cut)+".")
+		t.paragraph("", "The search ended early: "+words.Clean(p.Cut)+".")
 	}
 }
 
@@ -148,10 +149,10 @@ func (t *planText) missed() string {
 	p := t.plan
 	if p.Lowest > p.Aim { // not where it is NaN
 		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever is moved (proven); this plan reaches %s.",
-			provenFor(p.Aim), floor(100*p.Lowest, 0), percent(p.Reached)) + t.easier()
+			provenFor(p.Aim), words.Floor(100*p.Lowest, 0), words.Percent(p.Reached)) + t.easier()
 	}
 	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",
-		percent(p.Aim), percent(p.Reached)) + t.easier()
+		words.Percent(p.Aim), words.Percent(p.Reached)) + t.easier()
 }
 
 // easier names the smallest share of the limits, wider than what this plan keeps,
@@ -159,13 +160,13 @@ func (t *planText) missed() string {
 // where there is none.
 func (t *planText) easier() string {
 	const far = 0.75 // share of this plan's total that counts as far less
-	words := ""
+	text := ""
 	for _, price := range t.plan.Prices { // widest first
 		if price.Use > t.plan.Reached && price.Total <= far*t.plan.Total {
-			words = fmt.Sprintf(" Within %s of the limits %s would do (--use %g).", provenFor(price.Use), with(t.total(price.Total), t.moveUnit()), price.Use)
+			text = fmt.Sprintf(" Within %s of the limits %s would do (--use %g).", provenFor(price.Use), words.With(t.Total(price.Total), t.MoveUnit()), price.Use)
 		}
 	}
-	return words
+	return text
 }
 
 // cautions are those that nothing that asks for moves should be without.

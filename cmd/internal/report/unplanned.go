@@ -4,18 +4,19 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // Unplanned says in a few lines why there are no moves, and how to go on.
 func Unplanned(p *optimize.Plan) string {
-	s := speakerFor(p)
+	s := formatterFor(p)
 	if p.Status != optimize.Impossible {
-		words := "no plan was found, and it was not proven that there is none"
+		text := "no plan was found, and it was not proven that there is none"
 		if p.Cut != "" {
-			words += ": " + clean(p.Cut)
+			text += ": " + words.Clean(p.Cut)
 		}
-		return words + "\n  see leastmove plan FILE; --work NUMBER lets it search longer"
+		return text + "\n  see leastmove plan FILE; --work NUMBER lets it search longer"
 	}
 	lines := []string{"no moves that the feet allow bring every coupling within its limits (proven). These cannot hold together:"}
 	for _, m := range p.Clash {

@@ -4,13 +4,14 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // A verified is the page of what was read after the moves.
 type verified struct {
 	page
-	speaker
+	formatter
 	r *verify.Result
 }
 
@@ -19,22 +20,22 @@ func (v *verified) answer() {
 	outside := 0
 	for i := range v.r.Couplings {
 		for k := range v.r.Couplings[i].Conditions {
-			if v.r.Couplings[i].Conditions[k].Now.Worst() > 1+fair {
+			if v.r.Couplings[i].Conditions[k].Now.Worst() > 1+words.Fair {
 				outside++
 				break
 			}
 		}
 	}
-	n := len(v.t.Couplings)
-	words := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst takes up %s.", v.conditions(), percent(v.r.Worst()))
+	n := len(v.Train.Couplings)
+	text := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst takes up %s.", v.Conditions(), words.Percent(v.r.Worst()))
 	if !v.r.Met() {
 		verb := "are"
 		if outside == 1 {
 			verb = "is"
 		}
-		words = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition or more; the worst takes up %s.", outside, plural(n, "coupling"), verb, percent(v.r.Worst()))
+		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition or more; the worst takes up %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
 	}
-	v.paragraph("", words)
+	v.paragraph("", text)
 	switch {
 	case !v.r.Verdict.Off:
 		v.paragraph("", "The moves went as planned, as far as errors of placing and reading let the couplings tell. A rigid case can hang over a pack that was missed: measure the soft foot of every foot that was moved.")
@@ -47,8 +48,8 @@ func (v *verified) answer() {
 		}
 		v.paragraph("", words+".")
 	}
-	if v.r.Met() && v.r.Worst() > v.t.Aim.Use*(1+fair) {
-		v.paragraph("", fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", percent(v.t.Aim.Use)))
+	if v.r.Met() && v.r.Worst() > v.Train.Aim.Use*(1+words.Fair) {
+		v.paragraph("", fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", words.Percent(v.Train.Aim.Use)))
 	}
 	if v.r.Packs == verify.PacksOld {
 		v.paragraph("", "NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
@@ -74,8 +75,8 @@ func (v *verified) differ() {
 // usedUp is what the plan used up, that the train file has to say.
 func (v *verified) usedUp() []string {
 	var items []string
-	for _, words := range v.r.UsedUp {
-		items = append(items, clean(words))
+	for _, text := range v.r.UsedUp {
+		items = append(items, words.Clean(text))
 	}
 	return items
 }
@@ -84,15 +85,15 @@ func (v *verified) usedUp() []string {
 func (v *verified) differences() []string {
 	var items []string
 	for _, d := range v.r.Differences {
-		items = append(items, clean(d))
+		items = append(items, words.Clean(d))
 	}
 	for _, p := range v.r.Doubted {
-		foot := v.machine(p.Machine) + " " + v.foot(p.Machine, p.Foot)
+		foot := v.Machine(p.Machine) + " " + v.Foot(p.Machine, p.Foot)
 		what := ", which is neither what lay there before nor that"
 		if v.r.Packs == verify.PacksOld {
 			what = ", what lay there before"
 		}
-		items = append(items, fmt.Sprintf("%s: the plan leaves a pack of %s, the file has %s%s", foot, with(v.packed(p.Then), v.moveUnit()), v.packed(p.Is), what))
+		items = append(items, fmt.Sprintf("%s: the plan leaves a pack of %s, the file has %s%s", foot, words.With(v.Packed(p.Then), v.MoveUnit()), v.Packed(p.Is), what))
 	}
 	return items
 }
@@ -103,8 +104,8 @@ func (v *verified) remaining() {
 	if v.r.Met() {
 		return
 	}
-	t := &planText{speaker: speakerFor(p), plan: p}
-	t.isolated = v.isolated
+	t := &planText{formatter: formatterFor(p), plan: p}
+	t.Isolated = v.Isolated
 	v.heading("What is left to do")
 	if len(v.r.Verdict.Suspects) > 0 {
 		v.paragraph("", "Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
@@ -119,8 +120,8 @@ func (v *verified) remaining() {
 	switch p.Status {
 	case optimize.Planned:
 		v.paragraph("", fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
-			p.Moved, plural(len(v.t.Machines), "machine"), with(t.total(p.Plain), t.moveUnit()), with(t.moved(p.Peak), t.moveUnit()), percent(p.Reached), t.conditions()))
-		v.paragraph("", t.sides())
+			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Peak), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
+		v.paragraph("", t.Sides())
 		v.grid(t.moveTable())
 	case optimize.Impossible:
 		v.paragraph("", "From how the train stands now no plan exists (proven). What clashes:")
@@ -137,23 +138,23 @@ func (v *verified) remaining() {
 // moveTable is what is to be done at every foot, in one table.
 func (t *planText) moveTable() grid {
 	g := grid{rows: [][]string{{"machine", "foot", "shims", "pack", "sideways"}}, wraps: []bool{true, true, false, false, false}, names: 2}
-	if t.ownSides() {
+	if t.OwnSides() {
 		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
 	}
 	for i, feet := range t.plan.Moves {
 		if !t.plan.Moves.Moved(i) {
-			g.rows = append(g.rows, append([]string{t.machine(i), "stays"}, make([]string, len(g.wraps)-2)...))
+			g.rows = append(g.rows, append([]string{t.Machine(i), "stays"}, make([]string, len(g.wraps)-2)...))
 			continue
 		}
-		if !t.moved(feet[0].Axial).zero() {
-			g.rows = append(g.rows, append([]string{t.machine(i), t.along(feet[0].Axial)}, make([]string, len(g.wraps)-2)...))
+		if !t.Moved(feet[0].Axial).Zero() {
+			g.rows = append(g.rows, append([]string{t.Machine(i), t.Along(feet[0].Axial)}, make([]string, len(g.wraps)-2)...))
 		}
 		for f, move := range feet {
-			foot := &t.t.Machines[i].Feet[f]
+			foot := &t.Train.Machines[i].Feet[f]
 			in := move.Up + foot.Cut
-			row := []string{t.machine(i), t.foot(i, f), t.shim(in), t.pack(foot.Pack, in), t.side(move.Left)}
-			if t.ownSides() {
-				row = append(row, t.site(move.Left))
+			row := []string{t.Machine(i), t.Foot(i, f), t.Shim(in), t.Pack(foot.Pack, in), t.Side(move.Left)}
+			if t.OwnSides() {
+				row = append(row, t.Site(move.Left))
 			}
 			g.rows = append(g.rows, row)
 		}

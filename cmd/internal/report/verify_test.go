@@ -166,7 +166,7 @@ func TestVerifyDifferences(t *testing.T) {
 			now.Conditions = slices.Clone(now.Conditions)
 			c.change(now)
 			r := setBeside(t, plan, now)
-			v := &verified{speaker: speakerOf(now), r: r}
+			v := &verified{formatter: formatterOf(now), r: r}
 			assert.Contains(t, strings.Join(v.differences(), "\n"), c.want)
 		})
 	}
@@ -353,7 +353,7 @@ func TestManySuspects(t *testing.T) {
 	r := setBeside(t, plan, now)
 	s := r.Verdict.Suspects[0]
 	r.Verdict.Suspects = slices.Repeat([]diagnose.Suspect{s}, 7)
-	v := &verified{speaker: speakerOf(now), r: r}
+	v := &verified{formatter: formatterOf(now), r: r}
 	assert.Contains(t, v.places(r.Verdict.Suspects), "or 3 others (these readings can't tell which)")
 	v.suspects()
 	items := 0

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize/diagnose"
 	"leastmove/train"
 )
@@ -12,16 +13,16 @@ import (
 func (v *verified) triple() {
 	v.heading("Before, planned and after")
 	v.paragraph("", v.offsetsAtX())
-	for i := range v.t.Couplings {
-		c := &v.t.Couplings[i]
+	for i := range v.Train.Couplings {
+		c := &v.Train.Couplings[i]
 		g := grid{wraps: []bool{true, false, false, false}, joint: ", "}
-		for k := range v.t.Conditions {
+		for k := range v.Train.Conditions {
 			if k > 0 {
 				g.rows = append(g.rows, make([]string, 4))
 			}
 			s := &v.r.Couplings[i].Conditions[k]
 			now := diagnose.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}
-			g.rows = append(g.rows, []string{v.condition(k), "before", "planned", "after"})
+			g.rows = append(g.rows, []string{v.Condition(k), "before", "planned", "after"})
 			g.rows = append(g.rows, []string{"of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst())})
 			w := worst(&s.Now)
 			by := w.Kind.String()
@@ -37,14 +38,14 @@ func (v *verified) triple() {
 				}
 				g.rows = append(g.rows, cells)
 			}
-			row("up and down", func(a diagnose.Standing) string { return v.tell(v.offset, a.V.Offset, "%s high", "%s low") })
-			row("", func(a diagnose.Standing) string { return v.tell(v.angle, a.V.Angle, "climbs %s", "falls %s") })
-			row("sideways", func(a diagnose.Standing) string { return v.tell(v.offset, a.H.Offset, "%s left", "%s right") })
+			row("up and down", func(a diagnose.Standing) string { return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") })
+			row("", func(a diagnose.Standing) string { return v.tell(v.Angle, a.V.Angle, "climbs %s", "falls %s") })
+			row("sideways", func(a diagnose.Standing) string { return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") })
 			row("", func(a diagnose.Standing) string {
-				return v.tell(v.angle, a.H.Angle, "turns left %s", "turns right %s")
+				return v.tell(v.Angle, a.H.Angle, "turns left %s", "turns right %s")
 			})
 			if !math.IsNaN(now.Gap) {
-				row("shaft ends", func(a diagnose.Standing) string { return v.tell(v.length, a.Gap, "%s", "%s") })
+				row("shaft ends", func(a diagnose.Standing) string { return v.tell(v.Length, a.Gap, "%s", "%s") })
 			}
 		}
 		v.blank()
@@ -58,28 +59,28 @@ func (v *verified) taken(use float64) string {
 	if math.IsNaN(use) {
 		return "not known"
 	}
-	if use > 1+fair {
-		return percent(use) + ", outside"
+	if use > 1+words.Fair {
+		return words.Percent(use) + ", outside"
 	}
-	return percent(use)
+	return words.Percent(use)
 }
 
-func (v *verified) tell(print func(float64) number, x float64, plus, minus string) string {
+func (v *verified) tell(print func(float64) words.Number, x float64, plus, minus string) string {
 	if math.IsNaN(x) {
 		return "not known"
 	}
-	return signed(print, x, plus, minus)
+	return words.Signed(print, x, plus, minus)
 }
 
 // offPlan is what every coupling is off the plan, beside what errors make.
 func (v *verified) offPlan() {
 	v.heading("Off the plan, cold and at rest")
-	v.paragraph("", fmt.Sprintf("After less planned, and what errors of reading (before and after) and of placing make in 95 of 100 trains. Offsets in %s, angles in mrad.", v.moveUnit()))
+	v.paragraph("", fmt.Sprintf("After less planned, and what errors of reading (before and after) and of placing make in 95 of 100 trains. Offsets in %s, angles in mrad.", v.MoveUnit()))
 	g := grid{rows: [][]string{{"coupling", "what", "off by", "errors", ""}}, wraps: []bool{true, false, false, false, false}, names: 2}
 	for i := range v.r.Couplings {
 		c := &v.r.Couplings[i]
 		e := &v.r.Verdict.Couplings[i]
-		row := func(what string, now, planned, standard float64, print func(float64) number, plus, minus string) {
+		row := func(what string, now, planned, standard float64, print func(float64) words.Number, plus, minus string) {
 			off, half := now-planned, 1.96*standard
 			if math.IsNaN(off) {
 				return
@@ -88,13 +89,13 @@ func (v *verified) offPlan() {
 			if math.Abs(off) > half {
 				more = "more"
 			}
-			g.rows = append(g.rows, []string{v.coupling(i), what, signed(print, off, plus, minus), "± " + string(print(half)), more})
+			g.rows = append(g.rows, []string{v.Coupling(i), what, words.Signed(print, off, plus, minus), "± " + string(print(half)), more})
 		}
-		row("offset, up and down", c.Now.V.Offset, c.Planned.V.Offset, e.V.Offset, v.offset, "%s high", "%s low")
-		row("angle, up and down", c.Now.V.Angle, c.Planned.V.Angle, e.V.Angle, v.angle, "climbs %s", "falls %s")
-		row("offset, sideways", c.Now.H.Offset, c.Planned.H.Offset, e.H.Offset, v.offset, "%s left", "%s right")
-		row("angle, sideways", c.Now.H.Angle, c.Planned.H.Angle, e.H.Angle, v.angle, "turns left %s", "turns right %s")
-		row("shaft ends", c.Now.Gap, c.Planned.Gap, e.Gap, v.length, "%s wider", "%s closer")
+		row("offset, up and down", c.Now.V.Offset, c.Planned.V.Offset, e.V.Offset, v.Offset, "%s high", "%s low")
+		row("angle, up and down", c.Now.V.Angle, c.Planned.V.Angle, e.V.Angle, v.Angle, "climbs %s", "falls %s")
+		row("offset, sideways", c.Now.H.Offset, c.Planned.H.Offset, e.H.Offset, v.Offset, "%s left", "%s right")
+		row("angle, sideways", c.Now.H.Angle, c.Planned.H.Angle, e.H.Angle, v.Angle, "turns left %s", "turns right %s")
+		row("shaft ends", c.Now.Gap, c.Planned.Gap, e.Gap, v.Length, "%s wider", "%s closer")
 	}
 	v.grid(g)
 }
@@ -106,23 +107,23 @@ func (v *verified) motions() {
 		v.paragraph("", "The plan moved nothing.")
 		return
 	}
-	v.paragraph("", fmt.Sprintf("In %s, up and down and then sideways: planned, and what the readings make most likely, with what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all that is known of a foot, the planned move stands.", v.moveUnit()))
+	v.paragraph("", fmt.Sprintf("In %s, up and down and then sideways: planned, and what the readings make most likely, with what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all that is known of a foot, the planned move stands.", v.MoveUnit()))
 	if w := v.r.Verdict; len(w.Suspects) > 0 {
 		v.paragraph("", "Worked out as if "+v.place(&w.Suspects[0].Fault)+" were what went otherwise.")
 	}
 	g := grid{rows: [][]string{{"station", "planned", "went", "planned", "went"}}, wraps: []bool{true, false, false, false, false},
 		header: []string{"machine", "station", "up and down, planned", "up and down, went", "sideways, planned", "sideways, went"}}
-	short := func(n float64, plus, minus string) string { return signed(v.offset, n, plus+" %s", minus+" %s") }
+	short := func(n float64, plus, minus string) string { return words.Signed(v.Offset, n, plus+" %s", minus+" %s") }
 	for i := range v.r.Verdict.Machines {
 		if !v.r.Moves.Moved(i) {
 			continue
 		}
-		g.rows = append(g.rows, []string{v.machine(i), "", "", "", ""})
+		g.rows = append(g.rows, []string{v.Machine(i), "", "", "", ""})
 		for _, s := range v.r.Verdict.Machines[i].Stations {
 			g.rows = append(g.rows, []string{
 				"- " + v.stood(i, s.Feet),
-				short(s.PlannedUp, "up", "down"), short(s.Up, "up", "down") + " ± " + string(v.offset(s.HalfUp)),
-				short(s.PlannedLeft, "left", "right"), short(s.Left, "left", "right") + " ± " + string(v.offset(s.HalfLeft)),
+				short(s.PlannedUp, "up", "down"), short(s.Up, "up", "down") + " ± " + string(v.Offset(s.HalfUp)),
+				short(s.PlannedLeft, "left", "right"), short(s.Left, "left", "right") + " ± " + string(v.Offset(s.HalfLeft)),
 			})
 		}
 	}
@@ -142,9 +143,9 @@ func (v *verified) stays() bool {
 // stood names a foot station: a pair by its table.
 func (v *verified) stood(i int, feet []int) string {
 	if len(feet) == 2 {
-		if table, pair := v.pair(i, feet[0], feet[1]); pair {
+		if table, pair := v.Pair(i, feet[0], feet[1]); pair {
 			return table
 		}
 	}
-	return v.feetOf(i, feet)
+	return v.FeetOf(i, feet)
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize/diagnose"
 )
 
@@ -17,16 +18,16 @@ type verifyDoc struct {
 	Title       string        `json:"title"`
 	Units       unitsDoc      `json:"units"`
 	Met         bool          `json:"met"` // every coupling is within its limits now
-	Use         number        `json:"use"` // worst share of a limit now
+	Use         words.Number  `json:"use"` // worst share of a limit now
 	AsPlanned   bool          `json:"as_planned"`
-	Square      number        `json:"square"`  // weighted, of what was read less what was planned
-	Most        number        `json:"most"`    // that errors alone make in all but one of a thousand
+	Square      words.Number  `json:"square"`  // weighted, of what was read less what was planned
+	Most        words.Number  `json:"most"`    // that errors alone make in all but one of a thousand
 	Freedom     int           `json:"freedom"` // degrees of freedom
 	Enough      bool          `json:"enough"`  // the first suspect leaves no more than errors make
 	Suspects    []suspectDoc  `json:"suspects"`
 	Couplings   []comparedDoc `json:"couplings"`
 	Machines    []wentDoc     `json:"machines"`
-	Placing     number        `json:"placing"` // move, 95 % half-width reckoned with
+	Placing     words.Number  `json:"placing"` // move, 95 % half-width reckoned with
 	Assumed     []string      `json:"assumed"` // errors that nothing states
 	Packs       string        `json:"packs"`   // "now", "before" or "neither"
 	Differences []string      `json:"differences"`
@@ -36,14 +37,14 @@ type verifyDoc struct {
 }
 
 type suspectDoc struct {
-	Kind     string   `json:"kind"`
-	Machine  string   `json:"machine,omitempty"`
-	Feet     []string `json:"feet,omitempty"`
-	Coupling string   `json:"coupling,omitempty"`
-	Before   bool     `json:"before"` // of a reading: the one before the moves
-	Plane    string   `json:"plane"`
-	Share    number   `json:"share"` // of all that explains it
-	Text     string   `json:"text"`
+	Kind     string       `json:"kind"`
+	Machine  string       `json:"machine,omitempty"`
+	Feet     []string     `json:"feet,omitempty"`
+	Coupling string       `json:"coupling,omitempty"`
+	Before   bool         `json:"before"` // of a reading: the one before the moves
+	Plane    string       `json:"plane"`
+	Share    words.Number `json:"share"` // of all that explains it
+	Text     string       `json:"text"`
 }
 
 type comparedDoc struct {
@@ -63,9 +64,9 @@ type comparedStateDoc struct {
 
 // Shares of a limit; null: the plan does not say.
 type tripleDoc struct {
-	Before  number `json:"before"`
-	Planned number `json:"planned"`
-	After   number `json:"after"`
+	Before  words.Number `json:"before"`
+	Planned words.Number `json:"planned"`
+	After   words.Number `json:"after"`
 }
 
 // Cold and at standstill.
@@ -89,19 +90,19 @@ type stationWentDoc struct {
 }
 
 type wentMoveDoc struct {
-	Planned number `json:"planned"`
-	Went    number `json:"went"`
-	Half    number `json:"half"` // 95 % half-width
+	Planned words.Number `json:"planned"`
+	Went    words.Number `json:"went"`
+	Half    words.Number `json:"half"` // 95 % half-width
 }
 
 // VerifyJSON writes what became of the moves, for programs.
 func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
-	v := &verified{speaker: speakerOf(r.Train), r: r}
+	v := &verified{formatter: formatterOf(r.Train), r: r}
 	j := r.Verdict
 	doc := verifyDoc{
-		Schema: verifySchema, Title: v.title(), Units: v.unitsDoc(), Met: r.Met(), Use: use(r.Worst()),
-		AsPlanned: !j.Off, Square: fixed(j.Square, 1), Most: fixed(j.Most, 1), Freedom: j.Freedom, Enough: j.Enough,
-		Suspects: []suspectDoc{}, Machines: []wentDoc{}, Placing: v.offset(r.Placing), Assumed: []string{}, Differences: []string{}, UsedUp: []string{},
+		Schema: verifySchema, Title: v.Title(), Units: v.unitsDoc(), Met: r.Met(), Use: words.Use(r.Worst()),
+		AsPlanned: !j.Off, Square: words.Fixed(j.Square, 1), Most: words.Fixed(j.Most, 1), Freedom: j.Freedom, Enough: j.Enough,
+		Suspects: []suspectDoc{}, Machines: []wentDoc{}, Placing: v.Offset(r.Placing), Assumed: []string{}, Differences: []string{}, UsedUp: []string{},
 		Packs: [...]string{"now", "before", "neither"}[r.Packs], Warnings: doubtDocs(layout),
 	}
 	doc.Assumed = append(doc.Assumed, r.Assumed...)
@@ -114,12 +115,12 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 		doc.Couplings = append(doc.Couplings, v.comparedDoc(i))
 	}
 	for i := range j.Machines {
-		d := wentDoc{Name: v.machine(i), Stations: []stationWentDoc{}}
+		d := wentDoc{Name: v.Machine(i), Stations: []stationWentDoc{}}
 		for _, s := range j.Machines[i].Stations {
 			d.Stations = append(d.Stations, stationWentDoc{
 				v.feetNames(i, s.Feet),
-				wentMoveDoc{v.offset(s.PlannedUp), v.offset(s.Up), v.offset(s.HalfUp)},
-				wentMoveDoc{v.offset(s.PlannedLeft), v.offset(s.Left), v.offset(s.HalfLeft)},
+				wentMoveDoc{v.Offset(s.PlannedUp), v.Offset(s.Up), v.Offset(s.HalfUp)},
+				wentMoveDoc{v.Offset(s.PlannedLeft), v.Offset(s.Left), v.Offset(s.HalfLeft)},
 			})
 		}
 		doc.Machines = append(doc.Machines, d)
@@ -131,10 +132,10 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 	return write(w, doc)
 }
 
-func (s speaker) feetNames(i int, feet []int) []string {
+func (s formatter) feetNames(i int, feet []int) []string {
 	var names []string
 	for _, f := range feet {
-		names = append(names, s.foot(i, f))
+		names = append(names, s.Foot(i, f))
 	}
 	return names
 }
@@ -150,14 +151,14 @@ func planeOf(p diagnose.Plane) string {
 
 func (v *verified) suspectDoc(s *diagnose.Suspect) suspectDoc {
 	d := suspectDoc{
-		Kind: kindOf(s.Cause), Before: s.Before, Plane: planeOf(s.Plane), Share: fixed(s.Share, 3),
+		Kind: kindOf(s.Cause), Before: s.Before, Plane: planeOf(s.Plane), Share: words.Fixed(s.Share, 3),
 		Text: fmt.Sprintf("%s: %s", v.place(&s.Fault), v.happened(&s.Fault)),
 	}
 	if s.Machine >= 0 {
-		d.Machine, d.Feet = v.machine(s.Machine), v.feetNames(s.Machine, s.Feet)
+		d.Machine, d.Feet = v.Machine(s.Machine), v.feetNames(s.Machine, s.Feet)
 	}
 	if s.Coupling >= 0 {
-		d.Coupling = v.coupling(s.Coupling)
+		d.Coupling = v.Coupling(s.Coupling)
 	}
 	return d
 }
@@ -165,14 +166,14 @@ func (v *verified) suspectDoc(s *diagnose.Suspect) suspectDoc {
 func (v *verified) comparedDoc(i int) comparedDoc {
 	c := &v.r.Couplings[i]
 	e := &v.r.Verdict.Couplings[i]
-	d := comparedDoc{Name: v.coupling(i), Rest: comparedRestDoc{
+	d := comparedDoc{Name: v.Coupling(i), Rest: comparedRestDoc{
 		Before: v.standingDoc(c.Before), Planned: v.standingDoc(c.Planned), After: v.standingDoc(c.Now),
 		Errors: v.standingDoc(wider(diagnose.Standing{Misalignment: e.Misalignment, Gap: e.Gap})),
 	}}
 	for k := range c.Conditions {
 		s := &c.Conditions[k]
 		d.States = append(d.States, comparedStateDoc{
-			Condition: v.condition(k), Use: tripleDoc{use(s.UseBefore), use(s.UsePlanned), use(s.Now.Worst())}, Worst: worst(&s.Now).Kind.String(),
+			Condition: v.Condition(k), Use: tripleDoc{words.Use(s.UseBefore), words.Use(s.UsePlanned), words.Use(s.Now.Worst())}, Worst: worst(&s.Now).Kind.String(),
 			Before: v.standingDoc(s.Before), Planned: v.standingDoc(s.Planned),
 			After: v.standingDoc(diagnose.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}),
 		})
@@ -191,11 +192,11 @@ func wider(s diagnose.Standing) diagnose.Standing {
 
 func (v *verified) standingDoc(s diagnose.Standing) readingDoc {
 	d := readingDoc{
-		V: tiltDoc{v.offset(s.V.Offset), v.angle(s.V.Angle)},
-		H: tiltDoc{v.offset(s.H.Offset), v.angle(s.H.Angle)},
+		V: tiltDoc{v.Offset(s.V.Offset), v.Angle(s.V.Angle)},
+		H: tiltDoc{v.Offset(s.H.Offset), v.Angle(s.H.Angle)},
 	}
 	if !math.IsNaN(s.Gap) {
-		d.Gap = v.length(s.Gap)
+		d.Gap = v.Length(s.Gap)
 	}
 	return d
 }

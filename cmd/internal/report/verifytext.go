@@ -8,8 +8,8 @@ import (
 
 // VerifyText writes what became of the moves, for the crew.
 func VerifyText(w io.Writer, r *verify.Result, layout Page) error {
-	v := &verified{page: page{width: layout.width()}, speaker: speakerOf(r.Train), r: r}
-	v.paragraph("", v.title())
+	v := &verified{page: page{width: layout.width()}, formatter: formatterOf(r.Train), r: r}
+	v.paragraph("", v.Title())
 	v.blank()
 	v.answer()
 	v.suspects()
@@ -39,15 +39,15 @@ type Verified struct {
 // VerifiedParts says what became of the moves; names stand between Isolate and
 // Resume.
 func VerifiedParts(r *verify.Result, layout Page) Verified {
-	v := &verified{speaker: speakerOf(r.Train), r: r}
-	v.isolated = true
+	v := &verified{formatter: formatterOf(r.Train), r: r}
+	v.Isolated = true
 	said := func(say func()) *Section {
 		v.page = page{}
 		say()
 		return sectioned(v.said)
 	}
 	return Verified{
-		Title: v.title(), Answer: said(v.answer), Suspects: said(v.suspects), Couplings: said(v.triple),
+		Title: v.Title(), Answer: said(v.answer), Suspects: said(v.suspects), Couplings: said(v.triple),
 		OffPlan: said(v.offPlan), Motions: said(v.motions), Differences: said(v.differ), Left: said(v.remaining),
 		Doubted: said(func() { v.doubts(layout) }),
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
@@ -22,14 +23,14 @@ func (t *planText) worth() {
 		return
 	}
 	t.heading("What limits cost")
-	t.paragraph("", fmt.Sprintf("In movement (%s), dearest first. At most: proven. About: worked out anew without whole steps.", t.moveUnit()))
+	t.paragraph("", fmt.Sprintf("In movement (%s), dearest first. At most: proven. About: worked out anew without whole steps.", t.MoveUnit()))
 	t.list(items)
 }
 
 // worthOf is what one limit costs; "" where it is nothing.
 func (t *planText) worthOf(w optimize.Worth) string {
-	most, wider, closer := t.total(w.AtMost), t.total(w.Wider), t.total(w.Closer)
-	if (most == "" || most.zero()) && (wider == "" || wider.zero()) {
+	most, wider, closer := t.Total(w.AtMost), t.Total(w.Wider), t.Total(w.Closer)
+	if (most == "" || most.Zero()) && (wider == "" || wider.Zero()) {
 		return ""
 	}
 	words := t.widened(w) + " saves "
@@ -51,17 +52,17 @@ func (t *planText) worthOf(w optimize.Worth) string {
 }
 
 // widened is the change of a limit that was looked at.
-func (s speaker) widened(w optimize.Worth) string {
-	by := with(s.value(w.Kind, w.By), s.unit(w.Kind))
+func (s formatter) widened(w optimize.Worth) string {
+	by := words.With(s.value(w.Kind, w.By), s.unit(w.Kind))
 	if ofCoupling(w.Kind) {
-		return fmt.Sprintf("%s, %s: %s more for %s", s.coupling(w.Coupling), s.condition(w.Condition), by, measure(w.Kind))
+		return fmt.Sprintf("%s, %s: %s more for %s", s.Coupling(w.Coupling), s.Condition(w.Condition), by, measure(w.Kind))
 	}
 	if w.Machine < 0 {
 		return by + " more for " + string(w.Kind)
 	}
 	at := s.footOf(w.Limit)
 	if len(w.Feet) > 0 {
-		at = s.machine(w.Machine) + " " + s.feetOf(w.Machine, w.Feet)
+		at = s.Machine(w.Machine) + " " + s.FeetOf(w.Machine, w.Feet)
 	}
 	switch w.Kind {
 	case optimize.LimitLower:
@@ -79,7 +80,7 @@ func (s speaker) widened(w optimize.Worth) string {
 	case optimize.LimitRoll:
 		return fmt.Sprintf("%s: %s more off level across the train", at, by)
 	case optimize.LimitNozzle:
-		return fmt.Sprintf("%s, nozzle %s: %s more displacement", at, s.nozzle(w.Machine, w.Nozzle), by)
+		return fmt.Sprintf("%s, nozzle %s: %s more displacement", at, s.Nozzle(w.Machine, w.Nozzle), by)
 	}
 	return fmt.Sprintf("%s: %s more for %s", at, by, w.Kind)
 }

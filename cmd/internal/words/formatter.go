@@ -1,0 +1,234 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+
+	"leastmove/train"
+)
+
+// Clean is a text of the train file as it may go to a terminal: no control
+// characters, nor others that do not print.
+func Clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsPrint(r), r == '\u200c', r == '\u200d': // the last two only join letters
+			return r
+		case unicode.IsSpace(r):
+			return ' '
+		}
+		return -1
+	}, s)
+}
+
+// Cell is text for a cell of a table that a spreadsheet may open: one that would
+// be taken for a formula is marked as text.
+func Cell(s string) string {
+	if first := strings.TrimSpace(s); first != "" && strings.ContainsRune("=+-@", rune(first[0])) {
+		return "'" + s
+	}
+	return s
+}
+
+// A Formatter says in words what is in the train's numbers.
+type Formatter struct {
+	Numbers
+	Train    *train.Train
+	Isolated bool               // names stand between Isolate and Resume
+	Fills    map[[2]int]float64 // mm, that the train has under soft feet and its file does not, by machine and foot
+}
+
+func FormatterOf(t *train.Train) Formatter { return Formatter{Numbers: NumbersOf(t), Train: t} }
+
+// Filled is what fills the gap under a foot, in mm; 0: nothing.
+func (w Formatter) Filled(m, f int) float64 { return w.Fills[[2]int{m, f}] }
+
+// Name is a name of the train file as it may be shown.
+func (w Formatter) Name(n string) string {
+	if w.Isolated {
+		return Isolate + Clean(n) + Resume
+	}
+	return Clean(n)
+}
+
+func (w Formatter) Title() string          { return Clean(w.Train.Title) }
+func (w Formatter) Machine(i int) string   { return w.Name(w.Train.Machines[i].Name) }
+func (w Formatter) Foot(m, f int) string   { return w.Name(w.Train.Machines[m].Feet[f].Name) }
+func (w Formatter) Nozzle(m, n int) string { return w.Name(w.Train.Machines[m].Nozzles[n].Name) }
+func (w Formatter) Coupling(i int) string  { return w.Name(w.Train.Couplings[i].Name) }
+func (w Formatter) Condition(k int) string { return w.Name(w.Train.Conditions[k].Name) }
+func (w Formatter) Shaft(e train.End) string {
+	return w.Name(w.Train.ShaftName(e))
+}
+func (w Formatter) Last() int { return len(w.Train.Machines) - 1 }
+
+// OwnSides says whether the site has words of its own for the sides.
+func (w Formatter) OwnSides() bool {
+	return w.Train.Sides.Left != "left" || w.Train.Sides.Right != "right"
+}
+
+// Sides says which side is which.
+func (w Formatter) Sides() string {
+	words := fmt.Sprintf("Left and right are seen looking from %s to %s", w.Machine(0), w.Machine(w.Last()))
+	if w.OwnSides() {
+		words += fmt.Sprintf(": left is %s, right is %s", w.Name(w.Train.Sides.Left), w.Name(w.Train.Sides.Right))
+	}
+	return words + "."
+}
+
+// Shim is a change of shims in mm as the crew makes it.
+func (w Formatter) Shim(up float64) string {
+	n := w.Moved(math.Abs(up))
+	switch {
+	case n.Zero():
+		return "no change"
+	case up > 0:
+		return "raise " + With(n, w.MoveUnit())
+	}
+	return "remove " + With(n, w.MoveUnit())
+}
+
+// Side is a move to a side in mm as the crew makes it.
+func (w Formatter) Side(left float64) string {
+	n := w.Moved(math.Abs(left))
+	switch {
+	case n.Zero():
+		return "no change"
+	case left > 0:
+		return "left " + With(n, w.MoveUnit())
+	}
+	return "right " + With(n, w.MoveUnit())
+}
+
+// Site is the site's own word for the side that a move in mm goes to.
+func (w Formatter) Site(left float64) string {
+	switch {
+	case w.Moved(math.Abs(left)).Zero():
+		return ""
+	case left > 0:
+		return w.Name(w.Train.Sides.Left)
+	}
+	return w.Name(w.Train.Sides.Right)
+}
+
+// Along is a shift of a whole machine along the train in mm.
+func (w Formatter) Along(axial float64) string {
+	end := w.Last()
+	if axial < 0 {
+		end = 0
+	}
+	return fmt.Sprintf("along the train %s, toward the %s end", With(w.Moved(math.Abs(axial)), w.MoveUnit()), w.Machine(end))
+}
+
+// Pack is the pack under a foot, and after a change in mm where there is one.
+func (w Formatter) Pack(now, up float64) string {
+	switch {
+	case math.IsNaN(now):
+		return "not stated"
+	case w.Moved(up).Zero():
+		return string(w.Packed(now))
+	}
+	return string(w.Packed(now) + " -> " + w.Packed(now+up))
+}
+
+// Station is a station of the train in mm, as short as it can be said.
+func (w Formatter) Station(mm float64) string { return w.Length(mm).Short() }
+
+// High is a vertical misalignment: how high the second shaft stands, and how
+// it climbs.
+func (w Formatter) High(v train.Tilt) string {
+	return Signed(w.Offset, v.Offset, "%s high", "%s low") + ", " + Signed(w.Angle, v.Angle, "climbs %s", "falls %s")
+}
+
+// Aside is a horizontal misalignment.
+func (w Formatter) Aside(h train.Tilt) string {
+	return Signed(w.Offset, h.Offset, "%s left", "%s right") + ", " + Signed(w.Angle, h.Angle, "turns left %s", "turns right %s")
+}
+
+// And joins words: "a, b and c".
+func And(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// FeetOf names feet of one machine, the two of a pair once: "in left and right".
+func (w Formatter) FeetOf(m int, feet []int) string {
+	var names []string
+	for i := 0; i < len(feet); i++ {
+		if i+1 < len(feet) {
+			if table, pair := w.Pair(m, feet[i], feet[i+1]); pair {
+				names = append(names, table+" left and right")
+				i++
+				continue
+			}
+		}
+		names = append(names, w.Foot(m, feet[i]))
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	return strings.Join(names, ", ")
+}
+
+// Pair says whether two feet are those of one table of the train file, and
+// what it is called.
+func (w Formatter) Pair(m, left, right int) (table string, pair bool) {
+	a, b := &w.Train.Machines[m].Feet[left], &w.Train.Machines[m].Feet[right]
+	table, isLeft := strings.CutSuffix(a.Name, " left")
+	other, isRight := strings.CutSuffix(b.Name, " right")
+	return w.Name(table), isLeft && isRight && table == other && a.X == b.X && a.Y > 0 && b.Y == -a.Y
+}
+
+func Signed(print func(float64) Number, x float64, plus, minus string) string {
+	n := print(math.Abs(x))
+	switch {
+	case n.Zero():
+		return string(n)
+	case x > 0:
+		return fmt.Sprintf(plus, n)
+	}
+	return fmt.Sprintf(minus, n)
+}
+
+// Share is how much of a limit is taken up, in number and in words.
+func Share(u float64) string {
+	if u > 1+Fair {
+		return Percent(u) + ", outside it"
+	}
+	return Percent(u) + ", within it"
+}
+
+// Conditions are all of the train's, in words.
+func (w Formatter) Conditions() string {
+	switch n := len(w.Train.Conditions); n {
+	case 1:
+		return "when running"
+	case 2:
+		return "in both conditions"
+	default:
+		return fmt.Sprintf("in all %d conditions", n)
+	}
+}
+
+// Plural is a count with its noun.
+func Plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// Isolate and Resume stand before and after a name.
+const (
+	Isolate = "\u2068"
+	Resume  = "\u2069"
+)
+
+// Bare is a text without the characters that stand about names.
+func Bare(words string) string {
+	return strings.NewReplacer(Isolate, "", Resume, "").Replace(words)
+}
