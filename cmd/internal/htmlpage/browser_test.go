@@ -3,6 +3,7 @@ package htmlpage_test
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -36,25 +37,84 @@ func referee(t *testing.T, names ...string) string {
 	return ""
 }
 
-// written is a report on a train file, in a file.
-func written(t *testing.T, file string, flags ...string) string {
-	out := filepath.Join(t.TempDir(), "report.html")
+// made is where the pages are that several tests look at, each made once.
+var made struct {
+	folder string
+	sync.Mutex
+	pages map[string]func() (string, error) // the page's place, by what was asked for
+	// browser is the one whose tabs the tests open, started when it is first asked for.
+	browser func(program string) (context.Context, error)
+}
+
+func TestMain(m *testing.M) {
+	folder, err := os.MkdirTemp("", "pages")
+	if err != nil {
+		panic(err)
+	}
+	made.folder, made.pages = folder, map[string]func() (string, error){}
+	ctx, stop := context.WithCancel(context.Background())
+	var first sync.Once
+	var running context.Context
+	made.browser = func(program string) (context.Context, error) {
+		first.Do(func() { running, err = start(ctx, program) })
+		return running, err
+	}
+	code := m.Run()
+	stop()
+	os.RemoveAll(folder)
+	os.Exit(code)
+}
+
+// once is the page that a function writes into a folder of its own, the first time
+// that it is asked for under this name.
+func once(t *testing.T, name string, write func(folder string) (string, error)) string {
+	made.Lock()
+	page := made.pages[name]
+	if page == nil {
+		page = sync.OnceValues(func() (string, error) {
+			folder, err := os.MkdirTemp(made.folder, "page")
+			if err != nil {
+				return "", err
+			}
+			return write(folder)
+		})
+		made.pages[name] = page
+	}
+	made.Unlock()
+	path, err := page()
+	require.NoError(t, err)
+	return path
+}
+
+// run is the program; exit codes other than 0 and 3 are errors.
+func run(args ...string) error {
 	var stderr bytes.Buffer
-	code := cli.Run(append([]string{"report", file, "-o", out}, flags...), strings.NewReader(""), &stderr, &stderr)
-	require.Contains(t, []int{0, 3}, code, stderr.String())
-	return out
+	if code := cli.Run(args, strings.NewReader(""), &stderr, &stderr); code != 0 && code != 3 {
+		return fmt.Errorf("exit code %d of %s: %s", code, args, stderr.String())
+	}
+	return nil
+}
+
+// written is a report on a train file, in a file.
+func written(t *testing.T, file string) string {
+	return once(t, file, func(folder string) (string, error) { return report(folder, file) })
+}
+
+func report(folder, file string) (string, error) {
+	out := filepath.Join(folder, "report.html")
+	return out, run("report", file, "-o", out)
 }
 
 // verified is the page of what became of a plan for one train file, as it stands in
-// another.
+// another. The plan is beside it.
 func verified(t *testing.T, before, after string) string {
-	folder := t.TempDir()
-	plan, out := filepath.Join(folder, "plan.json"), filepath.Join(folder, "after.html")
-	var stderr bytes.Buffer
-	require.Zero(t, cli.Run([]string{"plan", before, "--format", "json", "-o", plan}, strings.NewReader(""), &stderr, &stderr), stderr.String())
-	code := cli.Run([]string{"verify", plan, after, "--format", "html", "-o", out}, strings.NewReader(""), &stderr, &stderr)
-	require.Contains(t, []int{0, 3}, code, stderr.String())
-	return out
+	return once(t, before+" "+after, func(folder string) (string, error) {
+		plan, out := filepath.Join(folder, "plan.json"), filepath.Join(folder, "after.html")
+		if err := run("plan", before, "--format", "json", "-o", plan); err != nil {
+			return "", err
+		}
+		return out, run("verify", plan, after, "--format", "html", "-o", out)
+	})
 }
 
 // A browser has one page open and keeps what went wrong with it.
@@ -65,12 +125,19 @@ type browser struct {
 	errors []string // of the console, and exceptions
 }
 
+// start starts the browser.
+func start(ctx context.Context, program string) (context.Context, error) {
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox)
+	ctx, _ = chromedp.NewExecAllocator(ctx, options...)
+	ctx, _ = chromedp.NewContext(ctx)
+	return ctx, chromedp.Do(ctx)
+}
+
+// open opens a page in a tab of its own.
 func open(t *testing.T, path string) *browser {
-	chromium := referee(t, "chromium", "chromium-browser", "google-chrome")
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox)
-	ctx, stop := chromedp.NewExecAllocator(t.Context(), options...)
-	t.Cleanup(stop)
-	ctx, stop = chromedp.NewContext(ctx)
+	ctx, err := made.browser(referee(t, "chromium", "chromium-browser", "google-chrome"))
+	require.NoError(t, err)
+	ctx, stop := chromedp.NewContext(ctx)
 	t.Cleanup(stop)
 	b := &browser{Context: ctx}
 	b.do(t)

@@ -33,9 +33,10 @@ func hardNames(t *testing.T) string {
 		s = strings.ReplaceAll(s, `"`+old+`/`, quoted+`/`)
 	}
 	s = strings.Replace(s, `title = "`, `title = "<i>`+hebrewName+`</i> `, 1)
-	file := filepath.Join(t.TempDir(), "hard.toml")
-	require.NoError(t, os.WriteFile(file, []byte(s), 0o666))
-	return file
+	return once(t, "hard names", func(folder string) (string, error) {
+		file := filepath.Join(folder, "hard.toml")
+		return file, os.WriteFile(file, []byte(s), 0o666)
+	})
 }
 
 // Names are on the page as they are, and only as names.
