@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/cli"
+	"leastmove/cmd/internal/manual"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -25,6 +26,18 @@ import (
 var update = flag.Bool("update", false, "write into README.md what the program prints")
 
 const readmeFile = "../../README.md"
+
+// manualFile is the file of a page of the manual.
+func manualFile(name string) string { return "../internal/manual/" + name + ".md" }
+
+// pageFiles are README and the manual, in the order in which they are read.
+func pageFiles() []string {
+	files := []string{readmeFile}
+	for _, name := range manual.Order() {
+		files = append(files, manualFile(name))
+	}
+	return files
+}
 
 // A fence is a block of README between two lines of backticks.
 type fence struct {
@@ -78,8 +91,8 @@ func join(text [][]string, blocks []fence) string {
 	return strings.Join(append(lines, text[len(text)-1]...), "\n")
 }
 
-func readReadme(t *testing.T) string {
-	page, err := os.ReadFile(readmeFile)
+func readPage(t *testing.T, file string) string {
+	page, err := os.ReadFile(file)
 	require.NoError(t, err)
 	return string(page)
 }
@@ -93,23 +106,23 @@ func rewrite(t *testing.T, path, was, is string) {
 		require.NoError(t, os.WriteFile(path, []byte(is), 0o666))
 		return
 	}
-	assert.Equal(t, is, was, "README.md differs from what the program says; see it with -update and git diff")
+	assert.Equal(t, is, was, "%s differs from what the program says; see it with -update and git diff", path)
 }
 
-// settle lays out, in a new working folder, what a reader of README has: its
-// files and the examples. It returns the path of README itself.
-func settle(t *testing.T, blocks []fence) string {
-	readme, err := filepath.Abs(readmeFile)
-	require.NoError(t, err)
+// settle lays out, in a new working folder, what a reader of README and the manual
+// has: their files and the examples.
+func settle(t *testing.T) {
 	folder := t.TempDir()
 	require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS("../../examples")))
-	for _, b := range blocks {
-		if b.file != "" {
-			require.NoError(t, os.WriteFile(filepath.Join(folder, b.file), []byte(strings.Join(b.lines, "\n")+"\n"), 0o666))
+	for _, file := range pageFiles() {
+		_, blocks := fences(t, readPage(t, file))
+		for _, b := range blocks {
+			if b.file != "" {
+				require.NoError(t, os.WriteFile(filepath.Join(folder, b.file), []byte(strings.Join(b.lines, "\n")+"\n"), 0o666))
+			}
 		}
 	}
 	t.Chdir(folder)
-	return readme
 }
 
 // run runs a command line as README gives it. What a terminal would show, in
@@ -171,53 +184,102 @@ func TestReadmeExcerpt(t *testing.T) {
 	assert.Equal(t, []string{left, "Flags:", "  -b", "", left}, excerpt(t, help, []string{"Flags"}))
 }
 
-// Every command line in README runs, and prints what stands under it.
+// Every command line in README and in the manual runs, and prints what stands under it.
 func TestReadmeCommands(t *testing.T) {
-	page := readReadme(t)
-	text, blocks := fences(t, page)
-	readme := settle(t, blocks)
+	files := pageFiles()
+	was := make([]string, len(files))
+	for i, file := range files {
+		was[i] = readPage(t, file)
+		var err error
+		files[i], err = filepath.Abs(file)
+		require.NoError(t, err)
+	}
+	settle(t)
 	commands := 0
-	for i := range blocks {
-		switch blocks[i].kind {
-		case "sh": // commands alone
-			for _, line := range blocks[i].lines {
-				if line == "go test ./..." {
-					continue // this is it
-				}
-				commands++
-				_, code := run(t, line)
-				assert.Zero(t, code, line)
+	for i, page := range was {
+		text, blocks := fences(t, page)
+		for n := range blocks {
+			commands += runBlock(t, &blocks[n])
+		}
+		rewrite(t, files[i], page, join(text, blocks))
+	}
+	require.Greater(t, commands, 15)
+}
+
+// runBlock runs the commands of a block and puts what they print under them; it
+// returns how many there are.
+func runBlock(t *testing.T, b *fence) int {
+	commands := 0
+	switch b.kind {
+	case "sh": // commands alone
+		for _, line := range b.lines {
+			if line == "go test ./..." {
+				continue // this is it
 			}
-		case "console": // commands, and under each what it prints
-			var shown []string
-			code := 0
-			for _, line := range blocks[i].lines {
-				command, is := strings.CutPrefix(line, "$ ")
-				if !is {
-					continue
-				}
-				commands++
-				out := fmt.Sprintln(code)
-				if command != "echo $?" {
-					var page, told bytes.Buffer
-					if blocks[i].shown == nil {
-						code = runTo(t, command, &page, &page)
-					} else {
-						code = runTo(t, command, &page, &told) // warnings are left out
-					}
-					out = page.String()
-				}
-				printed := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
-				if blocks[i].shown != nil && command != "echo $?" {
-					printed = excerpt(t, printed, blocks[i].shown)
-				}
-				shown = append(append(shown, line), printed...)
+			commands++
+			_, code := run(t, line)
+			assert.Zero(t, code, line)
+		}
+	case "console": // commands, and under each what it prints
+		var shown []string
+		code := 0
+		for _, line := range b.lines {
+			command, is := strings.CutPrefix(line, "$ ")
+			if !is {
+				continue
 			}
-			blocks[i].lines = shown
+			commands++
+			out := fmt.Sprintln(code)
+			if command != "echo $?" {
+				var page, told bytes.Buffer
+				if b.shown == nil {
+					code = runTo(t, command, &page, &page)
+				} else {
+					code = runTo(t, command, &page, &told) // warnings are left out
+				}
+				out = page.String()
+			}
+			printed := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
+			if b.shown != nil && command != "echo $?" {
+				printed = excerpt(t, printed, b.shown)
+			}
+			shown = append(append(shown, line), printed...)
+		}
+		b.lines = shown
+	}
+	return commands
+}
+
+// Every link of README and the manual to a file of the project leads somewhere, with
+// its heading where it names one.
+func TestReadmeLinks(t *testing.T) {
+	link := regexp.MustCompile(`\]\(([^)#:]*)(#[^)]*)?\)`)
+	for _, file := range pageFiles() {
+		for _, m := range link.FindAllStringSubmatch(readPage(t, file), -1) {
+			target := file
+			if m[1] != "" {
+				target = filepath.Join(filepath.Dir(file), filepath.FromSlash(m[1]))
+			}
+			text, err := os.ReadFile(target)
+			if !assert.NoError(t, err, "%s links to %s", file, m[0]) || m[2] == "" {
+				continue
+			}
+			assert.True(t, slices.Contains(anchors(string(text)), m[2]), "%s links to %s", file, m[0])
 		}
 	}
-	require.GreaterOrEqual(t, commands, 4)
-	rewrite(t, readme, page, join(text, blocks))
+}
+
+// anchors are those that a repository page gives to the headings of Markdown.
+func anchors(page string) []string {
+	var out []string
+	odd := regexp.MustCompile(`[^\p{L}\p{N}_\- ]`)
+	for _, line := range strings.Split(page, "\n") {
+		if words := strings.TrimLeft(line, "#"); words != line {
+			name := odd.ReplaceAllString(strings.ToLower(strings.TrimSpace(words)), "")
+			out = append(out, "#"+strings.ReplaceAll(name, " ", "-"))
+		}
+	}
+	return out
 }
 
 // between cuts what stands between two marks out of a page.
@@ -233,19 +295,20 @@ func between(t *testing.T, page, name string) (before, within, after string) {
 
 // The tables of keys and of materials in README are those of the code.
 func TestReadmeTables(t *testing.T) {
-	page := readReadme(t)
+	file := manualFile("train-file")
+	page := readPage(t, file)
 	before, _, after := between(t, page, "keys")
 	made := before + "\n" + keyTables() + after
 	before, _, after = between(t, made, "materials")
 	made = before + "\n" + materialTable() + "\n" + after
-	rewrite(t, readmeFile, page, made)
+	rewrite(t, file, page, made)
 }
 
 func keyTables() string {
 	var b strings.Builder
 	tables := trainfile.Tables()
 	for i, table := range tables {
-		fmt.Fprintf(&b, "#### `%s`\n\n%s.\n\n", table.Header, sentence(table.Doc))
+		fmt.Fprintf(&b, "## `%s`\n\n%s.\n\n", table.Header, sentence(table.Doc))
 		if i > 0 && table.Repeats(tables[i-1]) {
 			var names []string
 			for _, k := range table.Keys {
@@ -333,13 +396,10 @@ func materialTable() string {
 // gives for its train, and must come to what the program says. README's moves
 // are the motor's, at its own stations 0 and 560 mm; the coupling is at 760.
 func TestReadmeByHand(t *testing.T) {
-	page := readReadme(t)
-	_, blocks := fences(t, page)
-	_, section, ok := strings.Cut(page, "### The same by hand")
+	_, section, ok := strings.Cut(readPage(t, manualFile("model")), "## The same by hand")
 	require.True(t, ok)
-	section, _, ok = strings.Cut(section, "\n## ")
-	require.True(t, ok)
-	settle(t, blocks)
+	section, _, _ = strings.Cut(section, "\n## ")
+	settle(t)
 	out, code := run(t, "leastmove plan train.toml --format json")
 	require.Zero(t, code)
 	type tilt struct{ Offset, Angle float64 }
@@ -382,7 +442,7 @@ func TestReadmePicture(t *testing.T) {
 	require.NoError(t, err)
 	said := regexp.MustCompile(`(raise|falls|climbs) [0-9.]+|[0-9.]+ (high|low)`).FindAllString(string(picture), -1)
 	require.Len(t, said, 11, "three feet raised; an offset and a slope at two couplings, before and after")
-	page := readReadme(t)
+	page := readPage(t, readmeFile)
 	for _, words := range said {
 		assert.True(t, strings.Contains(page, words), "the picture says %q, README does not", words)
 	}
@@ -390,10 +450,10 @@ func TestReadmePicture(t *testing.T) {
 
 // What README says of an assured plan is what the program says of it.
 func TestReadmeAssurance(t *testing.T) {
-	_, said, ok := strings.Cut(readReadme(t), "### A chance that is asked for")
+	_, said, ok := strings.Cut(readPage(t, manualFile("plan")), "## A chance that is asked for")
 	require.True(t, ok)
-	said, _, _ = strings.Cut(said, "\n### ")
-	settle(t, nil)
+	said, _, _ = strings.Cut(said, "\n## ")
+	settle(t)
 	out, code := run(t, "leastmove plan examples/turbine-gear-compressor.toml --assure 0.95 -o out.txt")
 	require.Zero(t, code, out)
 	text, err := os.ReadFile("out.txt")
@@ -409,16 +469,14 @@ func TestReadmeAssurance(t *testing.T) {
 
 // README names every key that the program writes in JSON for its examples.
 func TestReadmeNamesKeysOfJSON(t *testing.T) {
-	page := readReadme(t)
-	_, plan, ok := strings.Cut(page, "### `plan --format json`")
+	page := readPage(t, manualFile("json"))
+	_, plan, ok := strings.Cut(page, "## `plan --format json`")
 	require.True(t, ok)
-	plan, check, ok := strings.Cut(plan, "### `check --format json`")
+	plan, check, ok := strings.Cut(plan, "## `check --format json`")
 	require.True(t, ok)
-	check, compare, ok := strings.Cut(check, "### `compare --format json`")
+	check, compare, ok := strings.Cut(check, "## `compare --format json`")
 	require.True(t, ok)
-	compare, _, ok = strings.Cut(compare, "\n## ")
-	require.True(t, ok)
-	settle(t, nil)
+	settle(t)
 	trains, err := filepath.Glob("examples/*.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, trains)
@@ -452,12 +510,12 @@ func TestReadmeNamesKeysOfJSON(t *testing.T) {
 // README names every key of what is said of a plan that was given, and of what
 // became of the moves, as the pages that are kept have them.
 func TestReadmeNamesKeysOfAfter(t *testing.T) {
-	page := readReadme(t)
-	_, plan, ok := strings.Cut(page, "### `plan --format json`")
+	page := readPage(t, manualFile("json"))
+	_, plan, ok := strings.Cut(page, "## `plan --format json`")
 	require.True(t, ok)
-	plan, verify, ok := strings.Cut(plan, "### `verify --format json`")
+	plan, verify, ok := strings.Cut(plan, "## `verify --format json`")
 	require.True(t, ok)
-	verify, _, ok = strings.Cut(verify, "### `check --format json`")
+	verify, _, ok = strings.Cut(verify, "## `check --format json`")
 	require.True(t, ok)
 	for _, c := range []struct{ file, said string }{{"replay", plan}, {"verify", plan + verify}} {
 		text, err := os.ReadFile("../internal/report/testdata/" + c.file + ".json")

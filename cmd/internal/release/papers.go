@@ -32,7 +32,7 @@ func papers(version string, at time.Time) ([]file, error) {
 		}
 		files = append(files, file{name: name, text: text})
 	}
-	for _, folder := range []string{"examples", "testdata/schema"} {
+	for _, folder := range []string{"examples", "testdata/schema", "cmd/internal/manual"} {
 		err := filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() || filepath.Ext(path) == ".go" {
 				return err
