@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -94,7 +94,7 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 const statusPlanned, statusTried = "planned", "tried"
 
 // cut is a train with what the plan takes off its feet or their bases, as a way out does.
-func cut(t *train.Train, p *planfile.Plan) *train.Train {
+func cut(t *train.Train, p *planjson.File) *train.Train {
 	out := *t
 	out.Machines = slices.Clone(t.Machines)
 	for n := range p.Machines {
@@ -104,10 +104,11 @@ func cut(t *train.Train, p *planfile.Plan) *train.Train {
 				continue
 			}
 			m.Feet = slices.Clone(m.Feet)
-			for _, f := range p.Machines[n].Feet {
-				for _, k := range planfile.Named(m, f.Name) {
-					m.Feet[k].Lower += f.Cut - m.Feet[k].Cut // it counts what is cut
-					m.Feet[k].Cut = f.Cut
+			for n, feet := 0, p.Machines[n].Feet; n < len(feet); n++ {
+				cut := p.CutOf(&feet[n])
+				for _, k := range planjson.Named(m, feet[n].Name) {
+					m.Feet[k].Lower += cut - m.Feet[k].Cut // it counts what is cut
+					m.Feet[k].Cut = cut
 				}
 			}
 		}
@@ -117,7 +118,7 @@ func cut(t *train.Train, p *planfile.Plan) *train.Train {
 
 // pieced says what packs are made of now where the plan lists it. Those of a file that
 // only states how thick a pack is stay so: the plan takes such a pack for one piece.
-func pieced(now, was *train.Train, p *planfile.Plan) {
+func pieced(now, was *train.Train, p *planjson.File) {
 	for i := range now.Machines {
 		m := &now.Machines[i]
 		for f := range m.Feet {
@@ -130,7 +131,7 @@ func pieced(now, was *train.Train, p *planfile.Plan) {
 			for _, piece := range then {
 				sum += piece
 			}
-			if math.Abs(sum-foot.Pack) <= was.Shims.Step/2+planfile.Rounding {
+			if math.Abs(sum-foot.Pack) <= was.Shims.Step/2+planjson.Rounding {
 				foot.Pieces = then
 			}
 		}

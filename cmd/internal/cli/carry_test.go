@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -79,7 +79,7 @@ func TestCarried(t *testing.T) {
 			was, is := readTrain(t, file, string(old)), readTrain(t, file, filled(text))
 			js, err := os.ReadFile(plan)
 			require.NoError(t, err)
-			p, faults := planfile.Read(js, planfile.Options{})
+			p, faults := planjson.Read(js, planjson.Options{})
 			require.Nil(t, faults)
 			moves, faults := p.Moves(was)
 			require.Nil(t, faults)
@@ -89,7 +89,8 @@ func TestCarried(t *testing.T) {
 					f, old, now, went := &p.Machines[n].Feet[k], &was.Machines[n].Feet[k], &is.Machines[n].Feet[k], state.Machines[n].Feet[k]
 					require.Equal(t, f.Name, now.Name)
 					if !math.IsNaN(old.Pack) {
-						assert.InDelta(t, f.Then, now.Pack, 1e-6, f.Name)
+						_, then := p.PackOf(f)
+						assert.InDelta(t, then, now.Pack, 1e-6, f.Name)
 					}
 					if then, listed := p.ThenUnder(p.Machines[n].Name, f.Name); listed && old.Pieces != nil {
 						carriedOver++
@@ -98,7 +99,8 @@ func TestCarried(t *testing.T) {
 					if old.Hole >= old.Bolt {
 						assert.InDelta(t, old.BoltAt[0]-went.Axial, now.BoltAt[0], 0.0013, f.Name)
 						assert.InDelta(t, old.BoltAt[1]-went.Left, now.BoltAt[1], 0.0013, f.Name)
-						assert.InDelta(t, f.Limit("bolt").Value, math.Hypot(now.BoltAt[0], now.BoltAt[1]), 0.002, "%s: as the plan has it", f.Name)
+						bolt, _ := p.UsedOf(f, "bolt")
+						assert.InDelta(t, bolt, math.Hypot(now.BoltAt[0], now.BoltAt[1]), 0.002, "%s: as the plan has it", f.Name)
 					}
 				}
 			}

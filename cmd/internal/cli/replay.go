@@ -7,18 +7,18 @@ import (
 	"io/fs"
 	"os"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/report"
 	"leastmove/optimize"
 )
 
 // planned reads a plan, or says on the standard error all that is wrong with it.
-func (s streams) planned(name string) (*planfile.Plan, fs.FileInfo, error) {
+func (s streams) planned(name string) (*planjson.File, fs.FileInfo, error) {
 	text, info, err := s.text(name)
 	if err != nil {
 		return nil, nil, &ending{exitInput, err}
 	}
-	p, faults := planfile.Read(text, planfile.Options{Nearest: nearest})
+	p, faults := planjson.Read(text, planjson.Options{Nearest: nearest})
 	if p == nil {
 		return nil, nil, s.faulty(name, faults)
 	}
@@ -26,7 +26,7 @@ func (s streams) planned(name string) (*planfile.Plan, fs.FileInfo, error) {
 }
 
 // faulty tells the faults of a plan.
-func (s streams) faulty(name string, faults planfile.Report) error {
+func (s streams) faulty(name string, faults planjson.Report) error {
 	called := name
 	if name == "-" {
 		called = "standard input"

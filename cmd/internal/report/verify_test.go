@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"slices"
@@ -14,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/verify"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
@@ -33,14 +34,17 @@ func example(t *testing.T, name string) *train.Train {
 }
 
 // written is what the program writes of a plan, read again.
-func written(t *testing.T, p *optimize.Plan) *planfile.Plan {
+func written(t *testing.T, p *optimize.Plan) *planjson.File {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, JSON(&b, p, Page{}))
-	out, faults := planfile.Read(b.Bytes(), planfile.Options{})
+	out, faults := planjson.Read(b.Bytes(), planjson.Options{})
 	require.Nil(t, faults, faults.Text("plan"))
 	return out
 }
+
+// add makes a number of a plan larger.
+func add(n *planjson.Number, by float64) { *n = planjson.Number(fmt.Sprint(planjson.Value(*n) + by)) }
 
 // after the moves: the train by true geometry, read without dials and without
 // errors, the packs as the plan leaves them.
@@ -248,43 +252,43 @@ func TestVerifyChangedByHand(t *testing.T) {
 	plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	for name, c := range map[string]struct {
-		change func(*planfile.Plan, *train.Train)
+		change func(*planjson.File, *train.Train)
 		fault  string // "": none
 		tells  string // among the differences
 	}{
-		"as written": {change: func(*planfile.Plan, *train.Train) {}},
+		"as written": {change: func(*planjson.File, *train.Train) {}},
 		"one foot station 0.2 mm higher, which moves the coupling by 0.23 mm": {
-			change: func(p *planfile.Plan, _ *train.Train) {
+			change: func(p *planjson.File, _ *train.Train) {
 				for k := range 2 {
-					p.Machines[2].Feet[k].Up += 0.2
-					p.Machines[2].Feet[k].Then += 0.2
+					add(&p.Machines[2].Feet[k].Up, 0.2)
+					add(&p.Machines[2].Feet[k].Pack.Then, 0.2)
 				}
-				p.Plain = math.NaN() // as if it did not say
+				p.Plain = "" // as if it did not say
 			},
 			fault: `the moves of the plan do not bring coupling "low speed" to where the plan says`,
 		},
 		"a machine taken out": {
-			change: func(p *planfile.Plan, _ *train.Train) {
-				p.Machines, p.Plain = slices.Delete(p.Machines, 1, 2), math.NaN()
+			change: func(p *planjson.File, _ *train.Train) {
+				p.Machines, p.Plain = slices.Delete(p.Machines, 1, 2), ""
 			},
 			fault: `the moves of the plan do not bring coupling "high speed" to where the plan says`,
 		},
 		"a station a step higher, its packs as they were": {
-			change: func(p *planfile.Plan, _ *train.Train) {
-				p.Machines[0].Feet[0].Up += 0.05
-				p.Machines[0].Feet[1].Up += 0.05
+			change: func(p *planjson.File, _ *train.Train) {
+				add(&p.Machines[0].Feet[0].Up, 0.05)
+				add(&p.Machines[0].Feet[1].Up, 0.05)
 			},
 			fault: `is to go up by 0.050 mm, and its pack changes by 0.000 mm`,
 		},
 		"a station two hundredths to the left": {
-			change: func(p *planfile.Plan, _ *train.Train) {
-				p.Machines[0].Feet[0].Left += 0.02
-				p.Machines[0].Feet[1].Left += 0.02
+			change: func(p *planjson.File, _ *train.Train) {
+				add(&p.Machines[0].Feet[0].Left, 0.02)
+				add(&p.Machines[0].Feet[1].Left, 0.02)
 			},
 			fault: "one or the other was changed by hand",
 		},
 		"feet that stand 200 mm from where the plan has them": {
-			change: func(_ *planfile.Plan, now *train.Train) {
+			change: func(_ *planjson.File, now *train.Train) {
 				now.Machines[1].Feet[2].X += 200
 				now.Machines[1].Feet[3].X += 200
 			},
@@ -315,10 +319,10 @@ func TestVerifyChangedByHand(t *testing.T) {
 // break it stand in it.
 func TestReplayGolden(t *testing.T) {
 	tr := example(t, "turbine-gear-compressor")
-	p, faults := planfile.Read([]byte(`{"units": "mm", "machines": [
+	p, faults := planjson.Read([]byte(`{"units": "mm", "machines": [
 	  {"name": "turbine", "feet": [{"name": "exhaust", "up": -0.42, "left": 0.7}]},
 	  {"name": "gear", "axial": 0.2, "feet": [{"name": "in", "up": 0.6, "left": -2}]},
-	  {"name": "compressor", "feet": [{"name": "drive end", "up": -0.25, "left": 0.25}, {"name": "far end left", "up": 0.3}]}]}`), planfile.Options{})
+	  {"name": "compressor", "feet": [{"name": "drive end", "up": -0.25, "left": 0.25}, {"name": "far end left", "up": 0.3}]}]}`), planjson.Options{})
 	require.Nil(t, faults, faults.Text("plan"))
 	moves, faults := p.Moves(tr)
 	require.Nil(t, faults)
@@ -333,7 +337,7 @@ func TestReplayGolden(t *testing.T) {
 		assert.LessOrEqual(t, columns(line), 80, line)
 	}
 	// It is a plan that can be read again.
-	again, faults := planfile.Read(js.Bytes(), planfile.Options{})
+	again, faults := planjson.Read(js.Bytes(), planjson.Options{})
 	require.Nil(t, faults, faults.Text("plan"))
 	same, faults := again.Moves(tr)
 	require.Nil(t, faults)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/train"
 )
 
@@ -16,10 +16,10 @@ import (
 // elsewhere, so true geometry, second order, differs a little. So do roundings.
 // Where the train file has other feet or planes than the plan, only what these
 // can hardly make is a fault, the rest one more difference.
-func (r *Result) agree(couplings []*planfile.Coupling) planfile.Report {
+func (r *Result) agree(couplings []*planjson.Coupling) planjson.Report {
 	const least, share, gross = 0.05, 0.03, 0.3 // mm and mrad; of what the moves do
 	other := len(r.Differences) > 0
-	var faults planfile.Report
+	var faults planjson.Report
 	stay, gone := r.Train.Check(r.Train.Stay()), r.Train.Check(r.Moves)
 	for i, given := range couplings {
 		c := &r.Couplings[i]
@@ -38,7 +38,7 @@ func (r *Result) agree(couplings []*planfile.Coupling) planfile.Report {
 		case other && off <= least+gross*size:
 			r.Differences = append(r.Differences, fmt.Sprintf("%s: with the feet and planes of the train file the moves of the plan do not bring it to where the plan says", name))
 		default:
-			faults = append(faults, given.Fault(
+			faults = append(faults, given.Place.Fault(
 				fmt.Sprintf("the moves of the plan do not bring coupling %q to where the plan says: one or the other was changed by hand, or the train is another", name),
 				"have the plan that was carried out written anew, with the train file that it was made for: leastmove plan BEFORE.toml --plan PLAN.json --format json -o FULL.json"))
 		}

@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 )
 
 // slack in mm is how far lengths and packs of two files may differ.
-const slack = planfile.Rounding
+const slack = planjson.Rounding
 
 // geometry says where the plan and the train file do not have the same train.
-func (r *Result) geometry(p *planfile.Plan, couplings []*planfile.Coupling) {
+func (r *Result) geometry(p *planjson.File, couplings []*planjson.Coupling) {
 	t := r.Train
 	length := func(mm float64) string { return fmt.Sprintf("%.6g %s", mm/t.Units.Length(), t.Units) }
 	say := func(format string, args ...any) { r.Differences = append(r.Differences, fmt.Sprintf(format, args...)) }
@@ -25,13 +25,14 @@ func (r *Result) geometry(p *planfile.Plan, couplings []*planfile.Coupling) {
 				continue
 			}
 			for _, f := range g.Feet {
-				for _, k := range planfile.Named(&t.Machines[i], f.Name) {
+				x, y := p.Length(f.X), p.Length(f.Y)
+				for _, k := range planjson.Named(&t.Machines[i], f.Name) {
 					foot := &t.Machines[i].Feet[k]
-					if apart(foot.X, f.X) {
-						say("%s %s stands at x = %s, in the plan at %s", g.Name, foot.Name, length(foot.X), length(f.X))
+					if apart(foot.X, x) {
+						say("%s %s stands at x = %s, in the plan at %s", g.Name, foot.Name, length(foot.X), length(x))
 					}
-					if apart(foot.Y, f.Y) {
-						say("%s %s stands at y = %s, in the plan at %s", g.Name, foot.Name, length(foot.Y), length(f.Y))
+					if apart(foot.Y, y) {
+						say("%s %s stands at y = %s, in the plan at %s", g.Name, foot.Name, length(foot.Y), length(y))
 					}
 				}
 			}
@@ -44,14 +45,15 @@ func (r *Result) geometry(p *planfile.Plan, couplings []*planfile.Coupling) {
 	}
 	for i, g := range couplings {
 		c := &t.Couplings[i]
-		if apart(c.X, g.X) {
-			say("%s: the offsets are given at x = %s, in the plan at %s; what the plan says was carried over along its angle", c.Name, length(c.X), length(g.X))
+		x, flex := p.Length(g.X), p.FlexOf(g)
+		if apart(c.X, x) {
+			say("%s: the offsets are given at x = %s, in the plan at %s; what the plan says was carried over along its angle", c.Name, length(c.X), length(x))
 		}
 		switch {
-		case c.Spacer != (len(g.Flex) == 2):
+		case c.Spacer != (len(flex) == 2):
 			say("%s: it has flex planes in one of the two files only", c.Name)
-		case c.Spacer && (apart(c.Flex[0], g.Flex[0]) || apart(c.Flex[1], g.Flex[1])):
-			say("%s: its flex planes are at %s and %s, in the plan at %s and %s", c.Name, length(c.Flex[0]), length(c.Flex[1]), length(g.Flex[0]), length(g.Flex[1]))
+		case c.Spacer && (apart(c.Flex[0], flex[0]) || apart(c.Flex[1], flex[1])):
+			say("%s: its flex planes are at %s and %s, in the plan at %s and %s", c.Name, length(c.Flex[0]), length(c.Flex[1]), length(flex[0]), length(flex[1]))
 		}
 		r.warmth(i, say)
 	}
@@ -81,7 +83,7 @@ func (r *Result) warmth(i int, say func(string, ...any)) {
 }
 
 // packs says whether the train file has the packs from before or after the moves.
-func (r *Result) packs(p *planfile.Plan) {
+func (r *Result) packs(p *planjson.File) {
 	old, now := 0, 0
 	for n := range p.Machines {
 		for i := range r.Train.Machines {
@@ -89,18 +91,19 @@ func (r *Result) packs(p *planfile.Plan) {
 			if m.Name != p.Machines[n].Name {
 				continue
 			}
-			for _, f := range p.Machines[n].Feet {
-				for _, k := range planfile.Named(m, f.Name) {
+			for n, feet := 0, p.Machines[n].Feet; n < len(feet); n++ {
+				before, then := p.PackOf(&feet[n])
+				for _, k := range planjson.Named(m, feet[n].Name) {
 					is := m.Feet[k].Pack
 					switch {
-					case !(math.Abs(f.Now-f.Then) > slack) || math.IsNaN(is):
-					case math.Abs(is-f.Then) <= slack:
+					case !(math.Abs(before-then) > slack) || math.IsNaN(is):
+					case math.Abs(is-then) <= slack:
 						now++
-					case math.Abs(is-f.Now) <= slack:
+					case math.Abs(is-before) <= slack:
 						old++
-						r.Doubted = append(r.Doubted, Pack{i, k, is, f.Then})
+						r.Doubted = append(r.Doubted, Pack{i, k, is, then})
 					default:
-						r.Doubted = append(r.Doubted, Pack{i, k, is, f.Then})
+						r.Doubted = append(r.Doubted, Pack{i, k, is, then})
 					}
 				}
 			}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/cmd/internal/planfile"
 	"leastmove/train"
 	"leastmove/train/readings"
 )
@@ -25,7 +24,7 @@ const (
 // errors are the standard errors of what is read now less what was planned, from
 // the readings before and after: those that their fits show, else those of the
 // file, else usual ones.
-func (r *Result) errors(i int, given *planfile.Coupling) (train.Misalignment, float64) {
+func (r *Result) errors(i int, half train.Misalignment) (train.Misalignment, float64) {
 	c := &r.Train.Couplings[i]
 	now := train.Misalignment{V: unknown(), H: unknown()}
 	if len(c.Dials) > 0 {
@@ -52,7 +51,7 @@ func (r *Result) errors(i int, given *planfile.Coupling) (train.Misalignment, fl
 			Angle:  both(before.Angle, now.Angle, r.Train.Errors.Angle, usualAngle, "of reading an angle"),
 		}
 	}
-	return train.Misalignment{V: tilt(given.Half.V, now.V), H: tilt(given.Half.H, now.H)}, usualGap * math.Sqrt2 / wide
+	return train.Misalignment{V: tilt(half.V, now.V), H: tilt(half.H, now.H)}, usualGap * math.Sqrt2 / wide
 }
 
 // placing is the half-width of what is set at a foot.

@@ -16,7 +16,7 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
 	"leastmove/train"
@@ -82,7 +82,7 @@ func (r *Result) Worst() float64 {
 
 // Compare sets a train as it was read after the moves beside the plan. The error
 // is one of the program; what is wrong with the plan is in the report.
-func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize.Options) (*Result, planfile.Report, error) {
+func Compare(ctx context.Context, p *planjson.File, t *train.Train, opt optimize.Options) (*Result, planjson.Report, error) {
 	if faults := p.Edited(); faults != nil {
 		return nil, faults, nil
 	}
@@ -99,10 +99,10 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 	c := &diagnose.Case{Train: t, Moves: moves}
 	state := t.Check(t.Stay())
 	for i, given := range couplings {
-		r.Couplings = append(r.Couplings, r.coupling(i, given, diagnose.Standing{Misalignment: now[i].Misalignment, Gap: now[i].Gap}, state.Couplings[i]))
+		r.Couplings = append(r.Couplings, r.coupling(i, p, given, diagnose.Standing{Misalignment: now[i].Misalignment, Gap: now[i].Gap}, state.Couplings[i]))
 		k := &r.Couplings[i]
 		e := diagnose.Coupling{Before: k.Before, Planned: k.Planned, Now: k.Now}
-		e.Error, e.GapError = r.errors(i, given)
+		e.Error, e.GapError = r.errors(i, p.HalfOf(given))
 		c.Couplings = append(c.Couplings, e)
 	}
 	r.geometry(p, couplings)
@@ -122,16 +122,16 @@ func Compare(ctx context.Context, p *planfile.Plan, t *train.Train, opt optimize
 }
 
 // coupling puts one coupling together, all at the plane that it has now.
-func (r *Result) coupling(i int, given *planfile.Coupling, now diagnose.Standing, state []train.Reading) Coupling {
-	at := r.Train.Couplings[i].X
-	planned := moved(*given.Rest, given.X, at)
+func (r *Result) coupling(i int, p *planjson.File, given *planjson.Coupling, now diagnose.Standing, state []train.Reading) Coupling {
+	x, at := p.Length(given.X), r.Train.Couplings[i].X
+	planned := moved(p.PoseOf(&given.Rest.Reading), x, at)
 	out := Coupling{Planned: planned, Now: now, Before: none()}
 	for k := range r.Train.Conditions {
 		c := Condition{Before: none(), Planned: none(), UseBefore: math.NaN(), UsePlanned: math.NaN(), Now: state[k]}
 		for n := range given.States {
 			if s := &given.States[n]; s.Condition == r.Train.Conditions[k].Name {
-				c.Before, c.Planned = moved(s.Found, given.X, at), moved(s.Planned, given.X, at)
-				c.UseBefore, c.UsePlanned = s.UseFound, s.UsePlanned
+				c.Before, c.Planned = moved(p.PoseOf(&s.Found), x, at), moved(p.PoseOf(s.Planned), x, at)
+				c.UseBefore, c.UsePlanned = planjson.Value(s.Use.Found), planjson.Value(s.Use.Planned)
 			}
 		}
 		if k == 0 {
@@ -143,8 +143,8 @@ func (r *Result) coupling(i int, given *planfile.Coupling, now diagnose.Standing
 	return out
 }
 
-// moved is a standing whose offsets are given at the station x, at another one.
-func moved(s planfile.Standing, x, at float64) diagnose.Standing {
+// moved is a pose whose offsets are given at the station x, at another one.
+func moved(s planjson.Pose, x, at float64) diagnose.Standing {
 	out := diagnose.Standing{Misalignment: s.Misalignment, Gap: s.Gap}
 	if !math.IsNaN(x) {
 		out.V.Offset += out.V.Angle * (at - x) / 1000

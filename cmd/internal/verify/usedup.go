@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/train"
 )
 
@@ -17,16 +17,16 @@ import (
 const least = 0.02
 
 // usedUp goes through the machines that were moved.
-func (r *Result) usedUp(p *planfile.Plan) {
+func (r *Result) usedUp(p *planjson.File) {
 	state := r.Train.Check(r.Moves)
 	for n := range p.Machines {
 		g := &p.Machines[n]
 		for i := range r.Train.Machines {
 			if r.Train.Machines[i].Name == g.Name && r.Moves.Moved(i) {
 				r.tilted(g, i, &state.Machines[i])
-				r.pulled(g, i, &state.Machines[i])
-				r.bolted(g, i, state.Machines[i].Feet)
-				r.limited(g, i)
+				r.pulled(p, g, i, &state.Machines[i])
+				r.bolted(p, g, i, state.Machines[i].Feet)
+				r.limited(p, g, i)
 			}
 		}
 	}
@@ -47,15 +47,16 @@ func (r *Result) unit() string {
 }
 
 // tilted says what became of level: it is that of before the plan, or nobody stated it.
-func (r *Result) tilted(g *planfile.Machine, i int, state *train.MachineState) {
+func (r *Result) tilted(g *planjson.Machine, i int, state *train.MachineState) {
 	const rounding = 0.002 // mrad, of the plan's figures
 	m := &r.Train.Machines[i]
+	pitch, roll := planjson.LevelOf(g)
 	for _, l := range []struct {
 		way                       string
 		limit, found, by, planned float64 // mrad
 	}{
-		{"along the train", m.Level.Pitch, m.Level.FoundPitch, state.Motion[train.Pitch], g.Level.Pitch},
-		{"across it", m.Level.Roll, m.Level.FoundRoll, state.Motion[train.Roll], g.Level.Roll},
+		{"along the train", m.Level.Pitch, m.Level.FoundPitch, state.Motion[train.Pitch], pitch},
+		{"across it", m.Level.Roll, m.Level.FoundRoll, state.Motion[train.Roll], roll},
 	} {
 		if math.IsInf(l.limit, 1) || !(math.Abs(l.by) > least) {
 			continue
@@ -67,11 +68,11 @@ func (r *Result) tilted(g *planfile.Machine, i int, state *train.MachineState) {
 }
 
 // pulled says what became of nozzles, unless the limit in the file is less than it was.
-func (r *Result) pulled(g *planfile.Machine, i int, state *train.MachineState) {
+func (r *Result) pulled(p *planjson.File, g *planjson.Machine, i int, state *train.MachineState) {
 	m := &r.Train.Machines[i]
 	for n, nozzle := range m.Nozzles {
 		by := state.Nozzles[n]
-		if math.IsInf(nozzle.Limit, 1) || by <= least || nozzle.Limit < g.NozzleLimit(nozzle.Name)-slack/2 {
+		if math.IsInf(nozzle.Limit, 1) || by <= least || nozzle.Limit < p.NozzleLimit(g, nozzle.Name)-slack/2 {
 			continue
 		}
 		r.used("%s, nozzle %s: the plan displaced it by %s %s, and the limit in the file counts from where it is now: take off what is used up", m.Name, nozzle.Name, r.move(by), r.unit())
@@ -105,21 +106,21 @@ func (l *footList) String() string {
 // bolted says where bolts sit nearer to the middle of their holes by the file than by the
 // plan. A foot does not come back by itself, so where rounding and placing do not explain
 // it nobody stated bolt_at anew, or the foot did not go.
-func (r *Result) bolted(g *planfile.Machine, i int, went []train.FootState) {
+func (r *Result) bolted(p *planjson.File, g *planjson.Machine, i int, went []train.FootState) {
 	m := &r.Train.Machines[i]
 	var nearer, unsaid footList
-	r.each(g, i, func(f *planfile.Foot, k int) {
+	r.each(g, i, func(f *planjson.Foot, k int) {
 		foot := &m.Feet[k]
 		if math.IsNaN(foot.Hole) || math.IsNaN(foot.Bolt) {
 			return
 		}
 		is, room := math.Hypot(foot.BoltAt[0], foot.BoltAt[1]), (foot.Hole-foot.Bolt)/2
 		by := math.Hypot(went[k].Axial, went[k].Left)
-		switch bolt := f.Limit("bolt"); {
-		case math.IsNaN(bolt.Value) && foot.BoltAt == [2]float64{} && by > least:
+		switch bolt, _ := p.UsedOf(f, "bolt"); {
+		case math.IsNaN(bolt) && foot.BoltAt == [2]float64{} && by > least:
 			unsaid.add(foot.Name, fmt.Sprintf("by %s of %s %s", r.move(by), r.move(room), r.unit()))
-		case is < bolt.Value-slack-r.Placing:
-			nearer.add(foot.Name, fmt.Sprintf("%s %s, by the plan %s of %s", r.move(is), r.unit(), r.move(bolt.Value), r.move(room)))
+		case is < bolt-slack-r.Placing:
+			nearer.add(foot.Name, fmt.Sprintf("%s %s, by the plan %s of %s", r.move(is), r.unit(), r.move(bolt), r.move(room)))
 		}
 	})
 	const todo = "measure where they sit now and state bolt_at, unless the foot did not go"
@@ -134,22 +135,23 @@ func (r *Result) bolted(g *planfile.Machine, i int, went []train.FootState) {
 // limited says where raise, lower and travel in the file are those from before the moves.
 // A default is not: lower follows the pack, and a pack from before the moves is told as
 // such.
-func (r *Result) limited(g *planfile.Machine, i int) {
+func (r *Result) limited(p *planjson.File, g *planjson.Machine, i int) {
 	m := &r.Train.Machines[i]
 	lists := map[string]*footList{"raise": {}, "lower": {}, "travel": {}}
-	r.each(g, i, func(f *planfile.Foot, k int) {
+	r.each(g, i, func(f *planjson.Foot, k int) {
 		foot := &m.Feet[k]
 		say := func(key, more string, is float64) {
-			l := f.Limit(key)
-			if l.Value > slack && math.Abs(is-l.Limit) <= slack { // not where one is NaN
-				lists[key].add(foot.Name, fmt.Sprintf("%s%s %s, of which the plan took %s", more, r.move(is), r.unit(), r.move(l.Value)))
+			used, limit := p.UsedOf(f, key)
+			if used > slack && math.Abs(is-limit) <= slack { // not where one is NaN
+				lists[key].add(foot.Name, fmt.Sprintf("%s%s %s, of which the plan took %s", more, r.move(is), r.unit(), r.move(used)))
 			}
 		}
 		say("raise", "", foot.Raise)
-		if math.IsNaN(foot.Pack) || math.Abs(foot.Pack-f.Then) <= slack {
+		_, then := p.PackOf(f)
+		if math.IsNaN(foot.Pack) || math.Abs(foot.Pack-then) <= slack {
 			say("lower", "", foot.Lower)
 		}
-		if f.Left > 0 {
+		if p.LeftOf(f) > 0 {
 			say("travel", "left ", foot.TravelLeft)
 		} else {
 			say("travel", "right ", foot.TravelRight)
@@ -163,9 +165,9 @@ func (r *Result) limited(g *planfile.Machine, i int) {
 }
 
 // each goes through the feet of machine i that the plan names.
-func (r *Result) each(g *planfile.Machine, i int, do func(f *planfile.Foot, k int)) {
+func (r *Result) each(g *planjson.Machine, i int, do func(f *planjson.Foot, k int)) {
 	for f := range g.Feet {
-		for _, k := range planfile.Named(&r.Train.Machines[i], g.Feet[f].Name) {
+		for _, k := range planjson.Named(&r.Train.Machines[i], g.Feet[f].Name) {
 			do(&g.Feet[f], k)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/planfile"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/optimize"
 	"leastmove/train/trainfile"
 )
@@ -74,7 +74,7 @@ func compared(t *testing.T, foot, nozzle, off, limits string) *Result {
 	t.Helper()
 	tr, report := trainfile.Read("after.toml", []byte(strings.NewReplacer("FOOT", foot, "NOZZLE", nozzle, "OFF", off).Replace(pump)), trainfile.Options{})
 	require.NotNil(t, tr, report)
-	p, faults := planfile.Read([]byte(strings.ReplaceAll(pumpPlan, "LIMITS", limits)), planfile.Options{})
+	p, faults := planjson.Read([]byte(strings.ReplaceAll(pumpPlan, "LIMITS", limits)), planjson.Options{})
 	require.Nil(t, faults, faults.Text("plan"))
 	r, faults, err := Compare(context.Background(), p, tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
@@ -119,9 +119,9 @@ func TestTilted(t *testing.T) {
 		text := strings.ReplaceAll(strings.NewReplacer("FOOT", "bolt_at = [0, -0.3]", "NOZZLE", "0.1", "OFF", "0").Replace(pump), "found = { pitch = 0.2 }", "found = { pitch = "+found+" }")
 		tr, report := trainfile.Read("after.toml", []byte(text), trainfile.Options{})
 		require.NotNil(t, tr, report)
-		p, faults := planfile.Read([]byte(strings.ReplaceAll(pumpPlan, "LIMITS", "")), planfile.Options{})
+		p, faults := planjson.Read([]byte(strings.ReplaceAll(pumpPlan, "LIMITS", "")), planjson.Options{})
 		require.Nil(t, faults, faults.Text("plan"))
-		p.Machines[0].Level.Pitch = -0.3
+		p.Machines[0].Level = &planjson.Level{Pitch: planjson.LevelValue{Value: "-0.3"}}
 		moves, faults := p.Moves(tr)
 		require.Nil(t, faults)
 		moves[1][2].Up, moves[1][3].Up = 0.4, 0.4

@@ -1,4 +1,4 @@
-package planfile
+package planjson
 
 import (
 	"bytes"
@@ -24,6 +24,7 @@ type node struct {
 	kind   kind
 	text   string // of a string; of a number as it was typed
 	number float64
+	truth  bool
 	keys   []string // of an object, in order
 	fields map[string]*node
 	keyAt  map[string]int
@@ -118,7 +119,7 @@ func (p *parser) value(depth int) (*node, error) {
 	n := &node{at: at}
 	switch v := t.(type) {
 	case bool:
-		n.kind = truth
+		n.kind, n.truth = truth, v
 	case string:
 		n.kind, n.text = text, v
 	case json.Number:

@@ -1,4 +1,4 @@
-package planfile
+package planjson
 
 import (
 	"fmt"
@@ -11,20 +11,21 @@ import (
 
 // Moves are the plan's moves of a train, whose machines and feet it names. What
 // it does not name stays.
-func (p *Plan) Moves(t *train.Train) (train.Moves, Report) {
+func (p *File) Moves(t *train.Train) (train.Moves, Report) {
 	m := &matcher{plan: p, t: t, moves: t.Stay()}
 	seen := map[int]bool{}
 	for i := range p.Machines {
-		at, ok := m.machine(&p.Machines[i])
+		g := &p.Machines[i]
+		at, ok := m.machine(g)
 		if !ok {
 			continue
 		}
 		if seen[at] {
-			m.fault(p.Machines[i].at, "machine "+quoted(p.Machines[i].Name)+" is there twice", "put all its feet into one of them")
+			m.fault(g.Place, "machine "+quoted(g.Name)+" is there twice", "put all its feet into one of them")
 			continue
 		}
 		seen[at] = true
-		m.set(at, &p.Machines[i])
+		m.set(at, g)
 	}
 	if len(m.report) > 0 {
 		return nil, m.report
@@ -34,15 +35,15 @@ func (p *Plan) Moves(t *train.Train) (train.Moves, Report) {
 
 // A matcher puts a plan's names against a train.
 type matcher struct {
-	plan   *Plan
+	plan   *File
 	t      *train.Train
 	moves  train.Moves
 	report Report
 }
 
-func (m *matcher) fault(at int, message, hint string) {
+func (m *matcher) fault(at Place, message, hint string) {
 	if len(m.report) < mostFaults {
-		m.report = append(m.report, fault(m.plan.text, at, message, hint))
+		m.report = append(m.report, at.Fault(message, hint))
 	}
 }
 
@@ -57,7 +58,7 @@ func (m *matcher) machine(p *Machine) (int, bool) {
 		}
 		names = append(names, m.t.Machines[i].Name)
 	}
-	m.fault(p.at, fmt.Sprintf("the train has no machine %s", quoted(p.Name)), m.hint(p.Name, names))
+	m.fault(p.Place, fmt.Sprintf("the train has no machine %s", quoted(p.Name)), m.hint(p.Name, names))
 	return 0, false
 }
 
@@ -65,10 +66,8 @@ func (m *matcher) hint(name string, names []string) string {
 	if len(m.report) >= mostFaults {
 		return ""
 	}
-	if m.plan.options.Nearest != nil {
-		if near := m.plan.options.Nearest(name, names); near != "" {
-			return fmt.Sprintf("did you mean %q?", near)
-		}
+	if near := m.plan.nearest(name, names); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
 	}
 	const most = 20
 	if len(names) > most {
@@ -81,31 +80,34 @@ func (m *matcher) hint(name string, names []string) string {
 func (m *matcher) set(i int, p *Machine) {
 	machine := &m.t.Machines[i]
 	said := make([]bool, len(machine.Feet))
-	axial, at := p.Axial, p.axial
+	axial, at := m.plan.move0(p.Axial), p.Place.key("axial")
 	for n := range p.Feet {
 		f := &p.Feet[n]
 		feet := Named(machine, f.Name)
 		if feet == nil {
-			m.fault(f.at, fmt.Sprintf("machine %s has no foot %s", quoted(machine.Name), quoted(f.Name)), m.hint(f.Name, footNames(machine)))
+			message := fmt.Sprintf("machine %s has no foot %s", quoted(machine.Name), quoted(f.Name))
+			m.fault(f.Place, message, m.hint(f.Name, footNames(machine)))
 		}
 		for _, k := range feet {
 			if said[k] {
-				m.fault(f.at, fmt.Sprintf("foot %s of %s is there twice", quoted(machine.Feet[k].Name), quoted(machine.Name)), "leave one of them")
+				message := fmt.Sprintf("foot %s of %s is there twice", quoted(machine.Feet[k].Name), quoted(machine.Name))
+				m.fault(f.Place, message, "leave one of them")
 			}
 			said[k] = true
-			m.moves[i][k].Up, m.moves[i][k].Left = f.Up, f.Left
+			m.moves[i][k].Up, m.moves[i][k].Left = m.plan.move0(f.Up), m.plan.move0(f.Left)
 		}
-		switch {
-		case math.IsNaN(f.Axial) || f.Axial == axial:
+		switch own := m.plan.Move(f.Axial); {
+		case math.IsNaN(own) || own == axial:
 		case axial == 0 && n == 0:
-			axial, at = f.Axial, f.at
+			axial, at = own, f.Place
 		default:
-			m.fault(f.at, fmt.Sprintf("machine %s is shifted along the train by different amounts at its feet", quoted(machine.Name)),
-				"a machine goes along the train as a whole: give one \"axial\", at the machine")
+			m.fault(f.Place, fmt.Sprintf("machine %s is shifted along the train by different amounts at its feet",
+				quoted(machine.Name)), "a machine goes along the train as a whole: give one \"axial\", at the machine")
 		}
 	}
 	if axial != 0 && len(machine.Feet) == 0 {
-		m.fault(at, fmt.Sprintf("machine %s has no feet in the train file: its shift along the train can't be set", quoted(machine.Name)), "")
+		m.fault(at, fmt.Sprintf("machine %s has no feet in the train file: its shift along the train can't be set",
+			quoted(machine.Name)), "")
 	}
 	for k := range m.moves[i] {
 		m.moves[i][k].Axial = axial

@@ -1,4 +1,4 @@
-package planfile
+package planjson
 
 import (
 	"math"
@@ -16,15 +16,19 @@ func TestLimits(t *testing.T) {
 "packs": [{"machine": "m", "foot": "f", "now": [100], "out": [], "in": [2], "then": [100, 2]}, {"machine": "m", "foot": "g", "then": null}, {"machine": "m", "foot": "h", "then": []}]}`), Options{})
 	require.Nil(t, faults, faults.Text("plan"))
 	m := &p.Machines[0]
-	bolt := m.Feet[0].Limit("bolt")
-	assert.InDelta(t, 0.381, bolt.Value, 1e-12)
-	assert.InDelta(t, 0.79375, bolt.Limit, 1e-12)
-	assert.True(t, math.IsNaN(m.Feet[0].Limit("raise").Value))
-	assert.True(t, math.IsNaN(m.Feet[0].Limit("lower").Limit), "it is not there")
-	assert.Equal(t, 0.2, m.Level.Pitch)
-	assert.True(t, math.IsNaN(m.Level.Roll))
-	assert.InDelta(t, 0.254, m.NozzleLimit("n"), 1e-12)
-	assert.True(t, math.IsNaN(m.NozzleLimit("free")) && math.IsNaN(m.NozzleLimit("other")))
+	bolt, of := p.UsedOf(&m.Feet[0], "bolt")
+	assert.InDelta(t, 0.381, bolt, 1e-12)
+	assert.InDelta(t, 0.79375, of, 1e-12)
+	raise, of := p.UsedOf(&m.Feet[0], "raise")
+	assert.True(t, math.IsNaN(raise))
+	assert.InDelta(t, 2.54, of, 1e-12)
+	_, of = p.UsedOf(&m.Feet[0], "lower")
+	assert.True(t, math.IsNaN(of), "it is not there")
+	pitch, roll := LevelOf(m)
+	assert.Equal(t, 0.2, pitch)
+	assert.True(t, math.IsNaN(roll))
+	assert.InDelta(t, 0.254, p.NozzleLimit(m, "n"), 1e-12)
+	assert.True(t, math.IsNaN(p.NozzleLimit(m, "free")) && math.IsNaN(p.NozzleLimit(m, "other")))
 	then, listed := p.ThenUnder("m", "f")
 	assert.True(t, listed)
 	assert.InDeltaSlice(t, []float64{2.54, 0.0508}, then, 1e-12)

@@ -1,4 +1,4 @@
-package planfile
+package planjson
 
 import (
 	"math"
@@ -73,17 +73,19 @@ func TestWritten(t *testing.T) {
 	require.Nil(t, faults)
 	assert.True(t, p.Written)
 	f := p.Machines[0].Feet[0]
-	assert.InDelta(t, 508, f.X, 1e-9, "20 inches")
-	assert.InDelta(t, 3*0.0254, f.Up, 1e-12)
-	assert.InDelta(t, 103*0.0254, f.Then, 1e-12)
+	assert.InDelta(t, 508, p.Length(f.X), 1e-9, "20 inches")
+	assert.InDelta(t, 3*0.0254, p.UpOf(&f), 1e-12)
+	_, then := p.PackOf(&f)
+	assert.InDelta(t, 103*0.0254, then, 1e-12)
 	c := p.Couplings[0]
-	assert.InDelta(t, -6*0.0254, c.States[0].Found.V.Offset, 1e-12)
-	assert.True(t, math.IsNaN(c.States[0].Planned.V.Offset), "not stated")
-	assert.InDelta(t, 3.4, c.States[0].UseFound, 1e-12)
+	assert.InDelta(t, -6*0.0254, p.PoseOf(&c.States[0].Found).V.Offset, 1e-12)
+	assert.True(t, math.IsNaN(p.PoseOf(c.States[0].Planned).V.Offset), "not stated")
+	assert.InDelta(t, 3.4, Value(c.States[0].Use.Found), 1e-12)
 	require.NotNil(t, c.Rest)
-	assert.InDelta(t, 127, c.Rest.Gap, 1e-9, "a gap is a length")
-	assert.InDelta(t, 0.5*0.0254, c.Half.V.Offset, 1e-12)
-	assert.True(t, math.IsNaN(c.Half.V.Angle))
+	assert.InDelta(t, 127, p.PoseOf(&c.Rest.Reading).Gap, 1e-9, "a gap is a length")
+	half := p.HalfOf(&c)
+	assert.InDelta(t, 0.5*0.0254, half.V.Offset, 1e-12)
+	assert.True(t, math.IsNaN(half.V.Angle))
 }
 
 // Every fault has its place, and says what to do.

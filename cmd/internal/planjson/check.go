@@ -1,0 +1,40 @@
+package planjson
+
+// CheckSchema names the form of a train as found.
+const CheckSchema = "leastmove.check/1"
+
+// A Check is what `check` writes: a train as found.
+type Check struct {
+	Schema    string     `json:"schema" about:"name and version of this form"`
+	Title     string     `json:"title" about:"title of the train file"`
+	Units     Units      `json:"units" about:"units of all numbers here"`
+	Sides     Sides      `json:"sides" about:"the site's own words for the sides"`
+	Use       Number     `json:"use" about:"share of the limit that is used most, rounded up" unit:"share"`
+	Within    bool       `json:"within" about:"every coupling is within its limits"`
+	Held      []string   `json:"held,omitempty" about:"machines held on the command line"`
+	Freed     []string   `json:"freed,omitempty" about:"machines freed on the command line"`
+	Machines  []Standing `json:"machines" about:"every machine, in the order of the train"`
+	Couplings []Coupling `json:"couplings" about:"every coupling, in the order of the train"`
+	Survey    *Survey    `json:"survey,omitempty" about:"what the points of a survey come to"`
+	Warnings  []Warning  `json:"warnings" about:"what to check in the train file"`
+}
+
+// A Standing is one machine as found.
+type Standing struct {
+	Name string `json:"name" about:"name in the train file"`
+	Held bool   `json:"held" about:"it may not be moved"`
+	Feet []Room `json:"feet" about:"every foot"`
+}
+
+// A Room is how far a foot can go each way on its own.
+type Room struct {
+	Name  string   `json:"name" about:"name in the train file"`
+	X     Number   `json:"x" about:"station of the machine's own, + toward the last machine" unit:"length"`
+	Y     Number   `json:"y" about:"position, + left of the machine's centreline" unit:"length"`
+	Pack  Number   `json:"pack" about:"shim pack under it; null: not stated" unit:"move"`
+	Up    Number   `json:"up" about:"room upward, - past its end; null: not stated" unit:"move"`
+	Down  Number   `json:"down" about:"room downward, - past its end; null: not stated" unit:"move"`
+	Left  Number   `json:"left" about:"room to the left, - past its end; null: not stated" unit:"move"`
+	Right Number   `json:"right" about:"room to the right, - past its end; null: not stated" unit:"move"`
+	Now   []string `json:"now,omitempty" about:"limits that it is at, in words"`
+}

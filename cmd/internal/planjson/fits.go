@@ -1,0 +1,58 @@
+package planjson
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/train"
+)
+
+// Rounding in mm is how far lengths and packs of a plan and of a train file may differ
+// for the digits that are printed.
+const Rounding = 0.02
+
+// Fits says where a plan was not made from the train as the file has it: feet that stand
+// elsewhere, and packs that are not those from before the moves.
+func (p *File) Fits(t *train.Train) Report {
+	m := &matcher{plan: p, t: t}
+	for n := range p.Machines {
+		for i := range t.Machines {
+			machine := &t.Machines[i]
+			if machine.Name != p.Machines[n].Name {
+				continue
+			}
+			for k := range p.Machines[n].Feet {
+				f := &p.Machines[n].Feet[k]
+				for _, k := range Named(machine, f.Name) {
+					m.fits(f, &machine.Feet[k], quoted(machine.Name)+" "+quoted(machine.Feet[k].Name))
+				}
+			}
+		}
+	}
+	return m.report
+}
+
+// fits holds one foot of a plan against the train's; where is its name.
+func (m *matcher) fits(f *Foot, foot *train.Foot, where string) {
+	u := m.t.Units
+	apart := func(a, b float64) bool { return math.Abs(a-b) > Rounding } // not where one is NaN
+	length := func(mm float64) string { return fmt.Sprintf("%.6g %s", mm/u.Length(), u) }
+	unit := "mm"
+	if u == train.Inches {
+		unit = "mil"
+	}
+	const another = "the plan was made for another train"
+	const elsewhere = "%s stands at %s = %s in the plan, in the train file at %s"
+	x, y := m.plan.Length(f.X), m.plan.Length(f.Y)
+	now, _ := m.plan.PackOf(f)
+	switch {
+	case apart(foot.X, x):
+		m.fault(f.Place, fmt.Sprintf(elsewhere, where, "x", length(x), length(foot.X)), another)
+	case apart(foot.Y, y):
+		m.fault(f.Place, fmt.Sprintf(elsewhere, where, "y", length(y), length(foot.Y)), another)
+	case apart(foot.Pack, now):
+		message := fmt.Sprintf("the plan was made from a pack of %.6g %s under %s, the train file has %.6g",
+			now/u.Move(), unit, where, foot.Pack/u.Move())
+		m.fault(f.Place, message, "name the train file that the plan was made from, as it was before the moves")
+	}
+}

@@ -1,0 +1,92 @@
+package planjson
+
+// VerifySchema names the form of what became of the moves.
+const VerifySchema = "leastmove.verify/1"
+
+// A Verify is what `verify` writes: what became of the moves.
+type Verify struct {
+	Schema      string     `json:"schema" about:"name and version of this form"`
+	Title       string     `json:"title" about:"title of the train file"`
+	Units       Units      `json:"units" about:"units of all numbers here"`
+	Met         bool       `json:"met" about:"every coupling is within its limits now"`
+	Use         Number     `json:"use" about:"share of the limit that is used most now, rounded up" unit:"share"`
+	AsPlanned   bool       `json:"as_planned" about:"errors alone explain what was read"`
+	Square      Number     `json:"square" about:"chi-square of what was read less what was planned" unit:"ratio"`
+	Most        Number     `json:"most" about:"that errors alone stay below in all but one of a thousand jobs" unit:"ratio"`
+	Freedom     int        `json:"freedom" about:"degrees of freedom"`
+	Enough      bool       `json:"enough" about:"the first suspect leaves no more than errors make"`
+	Suspects    []Suspect  `json:"suspects" about:"what may have gone wrong, the likeliest first"`
+	Couplings   []Compared `json:"couplings" about:"every coupling before, planned and after"`
+	Machines    []Went     `json:"machines" about:"where every machine went, as far as the readings tell"`
+	Placing     Number     `json:"placing" about:"95 % half-width of where feet are set" unit:"move"`
+	Assumed     []string   `json:"assumed" about:"errors that nothing states, in words"`
+	Packs       string     `json:"packs" about:"shim packs that the train file has: now, before or neither"`
+	Differences []string   `json:"differences" about:"between the plan and the train file, in words"`
+	UsedUp      []string   `json:"used_up" about:"what the plan used of limits that the train file has yet to say"`
+	Remaining   *Plan      `json:"remaining,omitempty" about:"the plan from here, where limits are not met"`
+	Warnings    []Warning  `json:"warnings" about:"what to check in the train file"`
+}
+
+// A Suspect is what may have gone wrong.
+type Suspect struct {
+	Kind     string   `json:"kind" about:"kind of fault"`
+	Machine  string   `json:"machine,omitempty" about:"machine that it is at"`
+	Feet     []string `json:"feet,omitempty" about:"feet that it is at"`
+	Coupling string   `json:"coupling,omitempty" about:"coupling that it is at"`
+	Before   bool     `json:"before" about:"of a reading: it is the one before the moves"`
+	Plane    string   `json:"plane" about:"every, vertical, sideways or along"`
+	Share    Number   `json:"share" about:"probability among all that explains it" unit:"share"`
+	Text     string   `json:"text" about:"what may have happened, in words"`
+}
+
+// A Compared is a coupling before, planned and after.
+type Compared struct {
+	Name   string          `json:"name" about:"name of the coupling"`
+	States []ComparedState `json:"states" about:"every condition"`
+	Rest   ComparedRest    `json:"rest" about:"cold and at standstill"`
+}
+
+// A ComparedState is that in one condition.
+type ComparedState struct {
+	Condition string  `json:"condition" about:"name of the condition"`
+	Use       Triple  `json:"use" about:"share of the limit that is used most, rounded up"`
+	Worst     string  `json:"worst" about:"which limit is used most after the moves, in words"`
+	Before    Reading `json:"before" about:"misalignment before the moves; null: the plan does not say"`
+	Planned   Reading `json:"planned" about:"misalignment that was planned; null: the plan does not say"`
+	After     Reading `json:"after" about:"misalignment as read after the moves"`
+}
+
+// A Triple is shares of a limit.
+type Triple struct {
+	Before  Number `json:"before" about:"before the moves; null: the plan does not say" unit:"share"`
+	Planned Number `json:"planned" about:"as planned; null: the plan does not say" unit:"share"`
+	After   Number `json:"after" about:"after the moves" unit:"share"`
+}
+
+// A ComparedRest is a coupling cold and at standstill.
+type ComparedRest struct {
+	Before  Reading `json:"before" about:"misalignment before the moves; null: the plan does not say"`
+	Planned Reading `json:"planned" about:"misalignment that was planned"`
+	After   Reading `json:"after" about:"misalignment as read after the moves"`
+	Errors  Reading `json:"errors" about:"95 % half-widths of after less planned"`
+}
+
+// A Went is where a machine went.
+type Went struct {
+	Name     string        `json:"name" about:"name in the train file"`
+	Stations []StationWent `json:"stations" about:"every station of feet"`
+}
+
+// A StationWent is where the feet of a station went.
+type StationWent struct {
+	Feet []string `json:"feet" about:"feet of the station"`
+	Up   WentMove `json:"up" about:"up, + shims added"`
+	Left WentMove `json:"left" about:"sideways, + to the left"`
+}
+
+// A WentMove is a move as planned and as made.
+type WentMove struct {
+	Planned Number `json:"planned" about:"move that was planned, signs as at a foot" unit:"move"`
+	Went    Number `json:"went" about:"move by the readings, signs as at a foot" unit:"move"`
+	Half    Number `json:"half" about:"95 % half-width of that" unit:"move"`
+}
