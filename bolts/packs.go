@@ -5,10 +5,10 @@ import (
 	"slices"
 )
 
-// A Shelf is what packs are made up from: shims of some thicknesses, as many of
+// A ShimStock is what packs are made up from: shims of some thicknesses, as many of
 // each as it takes, and how many of them may lie in one pack. Heights are
 // compared in whole millionths of a mm, so that 0.1 and 0.2 are 0.3.
-type Shelf struct {
+type ShimStock struct {
 	most int
 	made map[int]made // of each height that stock alone makes, in fine
 }
@@ -36,10 +36,10 @@ func UsualStock(inch bool) []float64 {
 	return stock
 }
 
-// NewShelf is a shelf with a stock of thicknesses in mm, more than 0, and the
+// NewShimStock is a shelf with a stock of thicknesses in mm, more than 0, and the
 // most pieces that a pack made up from it may have.
-func NewShelf(stock []float64, most int) *Shelf {
-	s := &Shelf{most: most, made: map[int]made{0: {}}}
+func NewShimStock(stock []float64, most int) *ShimStock {
+	s := &ShimStock{most: most, made: map[int]made{0: {}}}
 	sizes := units(stock)
 	for n, level := 1, []int{0}; n <= most; n++ {
 		var next []int
@@ -106,7 +106,7 @@ type Change struct {
 // the shelf. Where a pack is changed its two thickest pieces lie outermost, the
 // thickest at the base, and the thinnest in the middle: common practice, no
 // source.
-func (s *Shelf) Change(now []float64, by float64) (Change, bool) {
+func (s *ShimStock) Change(now []float64, by float64) (Change, bool) {
 	pieces := units(now)
 	height := sum(pieces) + unit(by)
 	if unit(by) == 0 {
@@ -141,7 +141,7 @@ func (s *Shelf) Change(now []float64, by float64) (Change, bool) {
 // Adds is how a pack of which not even the height is known is made higher by
 // mm, as Change does for one whose pieces nobody knows. Then is left open. It is
 // false too where something is to come out.
-func (s *Shelf) Adds(by float64) (Change, bool) {
+func (s *ShimStock) Adds(by float64) (Change, bool) {
 	h := unit(by)
 	m, ok := s.made[h]
 	if !ok || m.pieces > 0 && 1+m.pieces > s.most {
@@ -152,9 +152,9 @@ func (s *Shelf) Adds(by float64) (Change, bool) {
 
 // Heights are all heights in mm, ascending, that a pack can be made to stand
 // at, its own among them.
-func (s *Shelf) Heights(now []float64) []float64 { return inMillimetres(s.heights(units(now))) }
+func (s *ShimStock) Heights(now []float64) []float64 { return inMillimetres(s.heights(units(now))) }
 
-func (s *Shelf) heights(now []int) []int {
+func (s *ShimStock) heights(now []int) []int {
 	reached := map[int]bool{sum(now): true}
 	for k := range s.keeps(now) {
 		for h, m := range s.made {
@@ -173,14 +173,14 @@ func (s *Shelf) heights(now []int) []int {
 
 // Steps are the whole numbers n, ascending, for which Change makes a pack higher
 // by start + n step, all in mm. 0 is always among them.
-func (s *Shelf) Steps(now []float64, start, step float64) []int {
+func (s *ShimStock) Steps(now []float64, start, step float64) []int {
 	pieces := units(now)
 	return steps(s.heights(pieces), sum(pieces), start, step)
 }
 
 // AddSteps are those of a pack of which not even the height is known, as far as
 // something goes in, and 0.
-func (s *Shelf) AddSteps(start, step float64) []int {
+func (s *ShimStock) AddSteps(start, step float64) []int {
 	var heights []int
 	for h, m := range s.made {
 		if h > 0 && 1+m.pieces <= s.most {
@@ -223,7 +223,7 @@ type part struct {
 // keeps are the parts of a pack that may stay, each as its best pieces,
 // ascending: the fewest of the thinnest. Their number grows with the different
 // heights that its pieces come to, not with the ways to choose them.
-func (s *Shelf) keeps(now []int) map[part][]int {
+func (s *ShimStock) keeps(now []int) map[part][]int {
 	now = slices.Sorted(slices.Values(now))
 	all := map[part][]int{{}: nil}
 	for _, piece := range now {
@@ -245,7 +245,7 @@ func (s *Shelf) keeps(now []int) map[part][]int {
 // stock are the pieces that make a height, thinnest first: each time the
 // thickest piece that can be the thinnest. What is left without it is made
 // best without it, so the whole has the fewest of the thinnest.
-func (s *Shelf) stock(height int) []int {
+func (s *ShimStock) stock(height int) []int {
 	var out []int
 	for height > 0 {
 		piece := s.made[height].thinnest

@@ -105,7 +105,7 @@ func TestChangeAgainstEveryPack(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			want := everyPack(c.stock, c.now, c.most)
-			shelf := NewShelf(thick(c.stock, c.unit), c.most)
+			shelf := NewShimStock(thick(c.stock, c.unit), c.most)
 			now, stands := thick(c.now, c.unit), 0
 			for _, p := range c.now {
 				stands += p
@@ -145,7 +145,7 @@ func TestChangeAgainstEveryPack(t *testing.T) {
 
 // By hand, from 2 + 0.5 + 0.25 with 0.05 to 1 mm at hand and four pieces.
 func TestChangeByHand(t *testing.T) {
-	shelf := NewShelf([]float64{0.05, 0.1, 0.2, 0.25, 0.5, 1}, 4)
+	shelf := NewShimStock([]float64{0.05, 0.1, 0.2, 0.25, 0.5, 1}, 4)
 	now := []float64{2, 0.25, 0.5}
 	for _, c := range []struct {
 		why  string
@@ -177,20 +177,20 @@ func TestChangeByHand(t *testing.T) {
 
 // 0.1 and 0.2 are 0.3, and 3 mil and 4 mil are 7, in binary fractions or not.
 func TestHeightsAreWholeNumbers(t *testing.T) {
-	got, ok := NewShelf([]float64{0.1, 0.2}, 3).Change([]float64{0.1, 0.1, 0.1}, 0.1+0.2)
+	got, ok := NewShimStock([]float64{0.1, 0.2}, 3).Change([]float64{0.1, 0.1, 0.1}, 0.1+0.2)
 	require.True(t, ok)
 	assert.Equal(t, []float64{0.2, 0.2, 0.2}, got.In)
-	got, ok = NewShelf([]float64{3 * 0.0254, 4 * 0.0254}, 2).Change(nil, 7*0.0254)
+	got, ok = NewShimStock([]float64{3 * 0.0254, 4 * 0.0254}, 2).Change(nil, 7*0.0254)
 	require.True(t, ok)
 	assert.Equal(t, []float64{0.1016, 0.0762}, got.In)
-	assert.Equal(t, []float64{0, 0.1, 0.2, 0.3, 0.4}, NewShelf([]float64{0.1, 0.2}, 2).Heights(nil))
+	assert.Equal(t, []float64{0, 0.1, 0.2, 0.3, 0.4}, NewShimStock([]float64{0.1, 0.2}, 2).Heights(nil))
 }
 
 // A pack that starts above its height now, as a soft foot is filled first: by
 // hand, 1 mm, filled by 0.1, and 0.1 or 0.5 at hand, two pieces. Heights 0, 0.1,
 // 0.2, 0.5, 0.6, 1, 1.1 and 1.5.
 func TestStepsFromAFill(t *testing.T) {
-	shelf := NewShelf([]float64{0.1, 0.5}, 2)
+	shelf := NewShimStock([]float64{0.1, 0.5}, 2)
 	assert.Equal(t, []int{-11, -10, -9, -6, -5, -1, 0, 4}, shelf.Steps([]float64{1}, 0.1, 0.1))
 	assert.Equal(t, []int{-10, -9, -8, -5, -4, 0, 1, 5}, shelf.Steps([]float64{1}, 0, 0.1))
 	assert.Equal(t, []int{-4, -2, 0}, shelf.Steps([]float64{1}, 0.1, 0.25), "0.1, 0.6 and 1.1; 1.6 would be three pieces")
@@ -199,7 +199,7 @@ func TestStepsFromAFill(t *testing.T) {
 // Of a pack of which not even the height is known it is known that something
 // goes in: at most one piece less than a pack may have.
 func TestPackNobodyKnows(t *testing.T) {
-	shelf := NewShelf([]float64{0.1, 0.5}, 3)
+	shelf := NewShimStock([]float64{0.1, 0.5}, 3)
 	assert.Equal(t, []int{0, 1, 2, 5, 6, 10}, shelf.AddSteps(0, 0.1))
 	assert.Equal(t, []int{0, 1, 4, 5, 9}, shelf.AddSteps(0.1, 0.1), "0.1 goes in first")
 	got, ok := shelf.Adds(0.6)
@@ -215,8 +215,8 @@ func TestPackNobodyKnows(t *testing.T) {
 // usual pack: 2.8 mm and 205 mil up, and down to nothing. The number of pieces
 // is what ends it. The first step missing is that of a list of all sums.
 func TestUsualStockReachesFar(t *testing.T) {
-	metric := NewShelf(UsualStock(false), UsualPieces).Steps([]float64{3, 2}, 0, 0.05)
-	inch := NewShelf(UsualStock(true), UsualPieces).Steps([]float64{125 * 0.0254, 75 * 0.0254}, 0, 0.0254)
+	metric := NewShimStock(UsualStock(false), UsualPieces).Steps([]float64{3, 2}, 0, 0.05)
+	inch := NewShimStock(UsualStock(true), UsualPieces).Steps([]float64{125 * 0.0254, 75 * 0.0254}, 0, 0.0254)
 	for name, c := range map[string]struct {
 		steps    []int
 		from, to int // whole steps without a gap
@@ -246,7 +246,7 @@ func height(pieces []float64) (mm float64) {
 func TestTheWayBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 7))
 	stock := UsualStock(false)
-	shelf := NewShelf(stock, UsualPieces)
+	shelf := NewShimStock(stock, UsualPieces)
 	for range 200 {
 		now := make([]float64, 1+r.IntN(5))
 		for i := range now {

@@ -43,7 +43,7 @@ func TestExamples(t *testing.T) {
 				assert.LessOrEqual(t, p.Least-p.Bound, 0.001*p.Least, "proven to the default gap")
 				return
 			}
-			assert.NotEmpty(t, p.Clash)
+			assert.NotEmpty(t, p.Conflict)
 		})
 	}
 }

@@ -9,19 +9,19 @@ import (
 
 // measure adds up the movement.
 func (p *Plan) measure() {
-	p.Total, p.Plain, p.Peak, p.Moved = 0, 0, 0, 0
+	p.Total, p.Plain, p.Largest, p.Moved = 0, 0, 0, 0
 	for i, feet := range p.Moves {
 		m := &p.Train.Machines[i]
 		var sum float64
 		for _, f := range feet {
 			sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
-			p.Peak = math.Max(p.Peak, math.Max(math.Abs(f.Up), math.Abs(f.Left)))
+			p.Largest = math.Max(p.Largest, math.Max(math.Abs(f.Up), math.Abs(f.Left)))
 		}
 		p.Plain += sum
 		p.Total += m.Effort * sum
 	}
-	p.Moved = moved(p.Moves)
-	p.Total += float64(p.Moved) * p.Train.Aim.Touch
+	p.Moved = machinesMoved(p.Moves)
+	p.Total += float64(p.Moved) * p.Train.Aim.FixedCost
 	if p.Status == Within {
 		p.Least, p.Bound = 0, 0
 	}
@@ -31,33 +31,33 @@ func (p *Plan) measure() {
 // its end.
 const nearEnd = 0.97
 
-// ends lists the limits that keep the plan from being smaller: those that it
+// findActive lists the limits that keep the plan from being smaller: those that it
 // takes up almost whole, couplings as far as they may be used.
-func (p *Plan) ends() {
-	p.Ends = nil
+func (p *Plan) findActive() {
+	p.Active = nil
 	if p.Status == Within {
 		return
 	}
-	for _, s := range p.stands() {
-		if s.reached {
-			p.Ends = append(p.Ends, s.End)
+	for _, s := range p.constraints() {
+		if s.active {
+			p.Active = append(p.Active, s.Constraint)
 		}
 	}
 }
 
 // A stand is a stated limit and where the plan stands against it.
-type stand struct {
-	End
-	reached bool // as good as at its end
+type constraintState struct {
+	Constraint
+	active bool // as good as at its end
 }
 
-// stands lists every stated limit.
-func (p *Plan) stands() []stand {
+// constraints lists every stated limit.
+func (p *Plan) constraints() []constraintState {
 	t := p.Train
-	var out []stand
+	var out []constraintState
 	allowed := math.Max(p.Aim, p.Reached)
 	add := func(l Limit, value, bound float64, reached bool) {
-		out = append(out, stand{End{l, value, bound}, reached})
+		out = append(out, constraintState{Constraint{l, value, bound}, reached})
 	}
 	for i, conditions := range p.Planned.Couplings {
 		for k := range conditions {

@@ -9,29 +9,29 @@ import (
 	"leastmove/train"
 )
 
-// stretched is the elastic problem of some levers: the train as it stands, with
+// elasticOf is the elastic problem of some levers: the train as it stands, with
 // every lever as far as it goes in the ranges of the variables, and held back
 // by the amounts.
-func (m *maker) stretched(t *train.Train, levers []lever, use float64) *elastic {
+func (m *maker) elasticOf(t *train.Train, levers []lever, use float64) *elasticProgram {
 	var far []Edit
 	for k := range levers {
 		if levers[k].edit.Coupling < 0 { // couplings bound no variable's range
 			far = append(far, levers[k].apply(levers[k].most))
 		}
 	}
-	stands, _ := bedded(t)
-	reaches, _ := bedded(edited(t, far))
-	base, wide := build(stands, m.touching), build(reaches, m.touching)
+	stands, _ := softFootCorrected(t)
+	reaches, _ := softFootCorrected(edited(t, far))
+	base, wide := build(stands, m.linearization), build(reaches, m.linearization)
 	p := base.problem
 	p.Vars = slices.Clone(wide.problem.Vars)
-	e := &elastic{problem: &p, use: use}
+	e := &elasticProgram{problem: &p, use: use}
 	for k, l := range levers {
-		g := give{cost: l.cost, most: l.most, limits: map[int]float64{}}
+		g := slack{cost: l.cost, most: l.most, limits: map[int]float64{}}
 		switch l.edit.Key {
 		case "hole", "bolt":
 			for i, label := range base.labels {
 				if label.Kind == LimitBolt && label.Machine == l.edit.Machine && label.Foot == l.edit.Foot {
-					g.limits[i] = base.give / 2
+					g.limits[i] = base.widening / 2
 				}
 			}
 		case "cut", "raise":
@@ -44,7 +44,7 @@ func (m *maker) stretched(t *train.Train, levers []lever, use float64) *elastic 
 			if sign < 0 {
 				at = stands.Machines[l.edit.Machine].Feet[l.edit.Foot].Lower
 			}
-			e.ends = append(e.ends, end{v, sign, at, k})
+			e.ranges = append(e.ranges, rangeEnd{v, sign, at, k})
 		default:
 			for i, label := range base.labels {
 				if label.Coupling == l.edit.Coupling {
@@ -57,7 +57,7 @@ func (m *maker) stretched(t *train.Train, levers []lever, use float64) *elastic 
 				g.block = base.problem.Vars[v].Block
 			}
 		}
-		e.gives = append(e.gives, g)
+		e.slacks = append(e.slacks, g)
 	}
 	return e
 }
@@ -80,15 +80,15 @@ var closer = [...]float64{1, 0.97, 0.9, 0.8, 0.65, 0.5, 0.3}
 // where closer couplings are out of reach.
 const doublings = 7
 
-// byAmounts is the least relief by amounts of one kind, with some switches
+// byAmounts is the least relaxation by amounts of one kind, with some switches
 // thrown before; nil where none was found.
-func (m *maker) byAmounts(ctx context.Context, kind ReliefKind, before []Edit) *Relief {
+func (m *maker) byAmounts(ctx context.Context, kind RelaxationKind, before []Edit) *Relaxation {
 	base := edited(m.plan.file, before)
-	w := &wayOut{maker: m, kind: kind, before: before, all: levers(base, kind)}
+	w := &relaxationSearch{maker: m, kind: kind, before: before, all: levers(base, kind)}
 	if len(w.all) == 0 || ctx.Err() != nil {
 		return nil
 	}
-	amounts, bound := m.stretched(base, w.all, 1).least()
+	amounts, bound := m.elasticOf(base, w.all, 1).least()
 	if amounts == nil {
 		return nil
 	}
@@ -99,10 +99,10 @@ func (m *maker) byAmounts(ctx context.Context, kind ReliefKind, before []Edit) *
 	return nil
 }
 
-// A wayOut is a relief by amounts that is being looked for.
-type wayOut struct {
+// A wayOut is a relaxation by amounts that is being looked for.
+type relaxationSearch struct {
 	*maker
-	kind    ReliefKind
+	kind    RelaxationKind
 	before  []Edit  // switches thrown
 	all     []lever // what there is to set
 	amounts []float64
@@ -110,10 +110,10 @@ type wayOut struct {
 }
 
 // enough goes up from the least amounts until a plan is found.
-func (w *wayOut) enough(ctx context.Context, base *train.Train, amounts []float64) *Relief {
+func (w *relaxationSearch) enough(ctx context.Context, base *train.Train, amounts []float64) *Relaxation {
 	for _, use := range closer {
 		if use < 1 {
-			if amounts, _ = w.stretched(base, w.all, use).least(); amounts == nil {
+			if amounts, _ = w.elasticOf(base, w.all, use).least(); amounts == nil {
 				break
 			}
 		}
@@ -142,7 +142,7 @@ func (w *wayOut) enough(ctx context.Context, base *train.Train, amounts []float6
 
 // trim takes back what is not needed, the dearest first: whole amounts, then
 // half of them, then less.
-func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
+func (w *relaxationSearch) trim(ctx context.Context, r *Relaxation) *Relaxation {
 	order := make([]int, 0, len(w.all))
 	for k := range w.all {
 		order = append(order, k)
@@ -172,9 +172,9 @@ func (w *wayOut) trim(ctx context.Context, r *Relief) *Relief {
 // trims is how often less is tried.
 const trims = 32
 
-// try is the relief by amounts; nil where it can't be shown to work.
-func (w *wayOut) try(ctx context.Context, amounts []float64, share int) *Relief {
-	r := &Relief{Kind: w.kind, Edits: slices.Clone(w.before), Cost: w.price(w.before), Least: w.least}
+// try is the relaxation by amounts; nil where it can't be shown to work.
+func (w *relaxationSearch) try(ctx context.Context, amounts []float64, share int) *Relaxation {
+	r := &Relaxation{Kind: w.kind, Edits: slices.Clone(w.before), Cost: w.price(w.before), Least: w.least}
 	for k, a := range amounts {
 		if a > 1e-9 {
 			e := w.all[k].apply(a)
@@ -188,7 +188,7 @@ func (w *wayOut) try(ctx context.Context, amounts []float64, share int) *Relief 
 			}
 		}
 	}
-	if len(r.Edits) == 0 || !w.hopeful(Relieve(w.plan.file, *r)) {
+	if len(r.Edits) == 0 || !w.hopeful(Relax(w.plan.file, *r)) {
 		return nil
 	}
 	return w.works(ctx, r, share)

@@ -11,22 +11,22 @@ import (
 	"leastmove/train"
 )
 
-// An Assurance is a chance that was asked for, and what came of it.
-type Assurance struct {
+// An ChanceConstraint is a chance that was asked for, and what came of it.
+type ChanceConstraint struct {
 	Asked float64 // share: the chance that every coupling ends within its limits
 	// Reached says that the plan has it, by draws that the search did not see
 	// (Plan.Sure). Where it was not reached the plan is the one with the highest
 	// chance that was found.
 	Reached bool
 	None    bool    // proven: no plan has the chance
-	Margin  float64 // standard deviations of its own errors by which every limit was held short
+	BackOff float64 // standard deviations of its own errors by which every limit was held short
 	// Most and Least are the largest and the smallest share by which that shortened
 	// a limit.
 	Most, Least float64
 	// Without is the total in mm of the plan that may take up all of the limits, and
 	// WithoutChance the share of draws in which that ends within them: what the plan
 	// moves beyond it is what the assurance costs.
-	Without, WithoutChance float64
+	Without, WithoutProbability float64
 }
 
 // ErrNoErrors says that a chance was asked for where no errors are stated.
@@ -38,22 +38,22 @@ const (
 	searchDraws, sureDraws = 50_000, 100_000
 	// freshSeed is the seed of the latter.
 	freshSeed = 2
-	// inHand are the draws whose standard error, twice, a plan must have in hand:
+	// marginDraws are the draws whose standard error, twice, a plan must have in hand:
 	// another simulation as large as a plan's own then finds the chance too.
-	inHand = 20_000
-	// margins is how many margins are tried at most, and nearMargin how close in
+	marginDraws = 20_000
+	// mostBackOffs is how many margins are tried at most, and nearMargin how close in
 	// standard deviations they are told apart.
-	margins, nearMargin = 9, 0.04
+	mostBackOffs, nearBackOff = 9, 0.04
 	// farthest is the largest margin that is tried.
 	farthest = 6
-	// assureSolves is the most cone programs for one margin, and assureGap the
+	// chanceSolves is the most cone programs for one margin, and assureGap the
 	// relative gap at which its total counts as least; proofSolves and closestSolves
 	// are those for the bound and for the closest alignment.
-	assureSolves, proofSolves, closestSolves = 300, 2000, 300
-	assureGap, nearCentre                    = 0.002, 0.01
+	chanceSolves, proofSolves, closestSolves = 300, 2000, 300
+	chanceGap, nearCentre                    = 0.002, 0.01
 )
 
-// Assure looks for the least movement with a chance, above 0 and below 1, of ending
+// MakeChanceConstrained looks for the least movement with a chance, above 0 and below 1, of ending
 // within the limits: every limit is held short by a number of standard deviations of
 // what its own errors do to it, and the smallest number that is enough is looked
 // for, a plan at a time. The aim is not kept: the chance takes its place. The plan's
@@ -66,7 +66,7 @@ const (
 //
 // Nil Assurance: there is no plan within the limits at all. Errors are those of
 // Make, and ErrNoErrors.
-func Assure(ctx context.Context, t *train.Train, opt Options, asked float64) (*Plan, error) {
+func MakeChanceConstrained(ctx context.Context, t *train.Train, opt Options, asked float64) (*Plan, error) {
 	if t.Errors == (train.Errors{}) {
 		return nil, ErrNoErrors
 	}
@@ -87,43 +87,43 @@ func Assure(ctx context.Context, t *train.Train, opt Options, asked float64) (*P
 		if opt.Brief {
 			return all, nil
 		}
-		return Make(ctx, t, opt) // with what clashes, and the ways out
+		return Make(ctx, t, opt) // with what clashes, and the relaxations
 	}
-	a := &assuring{opt: brief, asked: asked, all: all, bound: all.Bound, solves: all.Solves}
+	a := &chanceSearch{opt: brief, asked: asked, all: all, bound: all.Bound, solves: all.Solves}
 	a.look(ctx)
 	return a.finish(ctx), nil
 }
 
 // An assuring is one search for an assured plan.
-type assuring struct {
+type chanceSearch struct {
 	opt    Options
 	asked  float64
 	all    *Plan   // that may take up all of the limits
 	bound  float64 // mm, proven: no plan with the chance has a smaller total; NaN: not known
 	none   bool    // proven: no plan has the chance
-	likely []likelyPlan
+	found  []candidatePlan
 	steps  []mip.Steps // of the plans found so far
 	solves int
 	ran    bool // out of work before an end
 }
 
 // A likelyPlan is a plan and its chance.
-type likelyPlan struct {
+type candidatePlan struct {
 	*Plan
-	likely      float64 // share of searchDraws
-	margin      float64 // standard deviations
+	probability float64 // share of searchDraws
+	backOff     float64 // standard deviations
 	most, least float64 // shares that it shortens limits by
 }
 
 // target is the share of searchDraws that is enough.
-func (a *assuring) target() float64 {
-	return math.Min(1, a.asked+2*standardError(a.asked, inHand))
+func (a *chanceSearch) target() float64 {
+	return math.Min(1, a.asked+2*standardError(a.asked, marginDraws))
 }
 
 // look tries margins. Below the one that a single limit needs alone nothing is
 // enough. Where what is enough can't be kept, it looks towards the middle of the
 // limits.
-func (a *assuring) look(ctx context.Context) {
+func (a *chanceSearch) look(ctx context.Context) {
 	if a.add(a.all, 0, nil) >= a.target() {
 		return
 	}
@@ -134,29 +134,29 @@ func (a *assuring) look(ctx context.Context) {
 	if !a.none {
 		a.narrow(ctx, low)
 	}
-	if !slices.ContainsFunc(a.likely, a.enough) {
+	if !slices.ContainsFunc(a.found, a.enough) {
 		a.middle(ctx, low)
 	}
 }
 
-func (a *assuring) enough(p likelyPlan) bool { return p.likely >= a.target() }
+func (a *chanceSearch) enough(p candidatePlan) bool { return p.probability >= a.target() }
 
 // add notes a plan for which the limits were held short, and gives its chance.
-func (a *assuring) add(p *Plan, margin float64, short []float64) float64 {
-	share := float64(p.spoiled().within(searchDraws, chanceSeed)) / searchDraws
-	l := likelyPlan{Plan: p, likely: share, margin: margin}
+func (a *chanceSearch) add(p *Plan, margin float64, short []float64) float64 {
+	share := float64(p.errorModel().within(searchDraws, chanceSeed)) / searchDraws
+	l := candidatePlan{Plan: p, probability: share, backOff: margin}
 	if short != nil {
 		l.most, l.least = 1-slices.Min(short), 1-slices.Max(short)
 	}
-	a.likely = append(a.likely, l)
+	a.found = append(a.found, l)
 	return share
 }
 
 // prove works out a total that every plan with the chance has at least: at each
 // limit by itself it has that chance too. Errors of side moves are left out, as
 // what is not moved has none.
-func (a *assuring) prove(ctx context.Context, k float64) {
-	short := a.all.spoiled().short(k, false)
+func (a *chanceSearch) prove(ctx context.Context, k float64) {
+	short := a.all.errorModel().backOff(k, false)
 	if slices.Min(short) <= 0 {
 		a.none = true
 		return
@@ -171,10 +171,10 @@ func (a *assuring) prove(ctx context.Context, k float64) {
 
 // finish is the plan with the least movement that has the chance by fresh draws too;
 // where there is none the one with the highest chance.
-func (a *assuring) finish(ctx context.Context) *Plan {
-	all := a.likely[0]
-	out := &Assurance{Asked: a.asked, None: a.none, Without: a.all.Total, WithoutChance: all.likely}
-	slices.SortStableFunc(a.likely, func(p, q likelyPlan) int {
+func (a *chanceSearch) finish(ctx context.Context) *Plan {
+	all := a.found[0]
+	out := &ChanceConstraint{Asked: a.asked, None: a.none, Without: a.all.Total, WithoutProbability: all.probability}
+	slices.SortStableFunc(a.found, func(p, q candidatePlan) int {
 		good, other := a.enough(p), a.enough(q)
 		switch {
 		case good && other:
@@ -184,15 +184,15 @@ func (a *assuring) finish(ctx context.Context) *Plan {
 		case other:
 			return 1
 		}
-		return cmp.Compare(q.likely, p.likely)
+		return cmp.Compare(q.probability, p.probability)
 	})
-	best := a.likely[0]
-	for n, p := range a.likely {
-		p.Sure = p.Plan.chance(sureDraws, freshSeed)
-		if n == 0 || p.Sure.Within > best.Sure.Within {
+	best := a.found[0]
+	for n, p := range a.found {
+		p.Probability = p.Plan.monteCarlo(sureDraws, freshSeed)
+		if n == 0 || p.Probability.Within > best.Probability.Within {
 			best = p
 		}
-		if p.Sure.Within >= a.asked {
+		if p.Probability.Within >= a.asked {
 			best, out.Reached = p, true
 			break
 		}
@@ -202,8 +202,8 @@ func (a *assuring) finish(ctx context.Context) *Plan {
 	}
 	p := best.Plan
 	p.begun = nil // made by other shares of the limits than the file's aim
-	out.Margin, out.Most, out.Least = best.margin, best.most, best.least
-	p.Assurance, p.Solves, p.Kept = out, a.solves, 1
+	out.BackOff, out.Most, out.Least = best.backOff, best.most, best.least
+	p.ChanceConstraint, p.Solves, p.Kept = out, a.solves, 1
 	if p.Bound = a.bound; a.none {
 		p.Bound = a.all.Bound // of plans without the chance
 	}

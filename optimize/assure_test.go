@@ -31,30 +31,30 @@ func TestAssuranceByHand(t *testing.T) {
 	tr.Couplings[0].Limit.Angle = 10
 	tr.Couplings[0].Found = train.Misalignment{V: train.Tilt{Offset: 0.20}, H: train.Tilt{Offset: -0.01}}
 	tr.Errors.Offset = 0.02
-	p, err := Assure(context.Background(), tr, Options{Brief: true}, 0.95)
+	p, err := MakeChanceConstrained(context.Background(), tr, Options{Brief: true}, 0.95)
 	require.NoError(t, err)
-	require.NotNil(t, p.Assurance)
-	a := p.Assurance
+	require.NotNil(t, p.ChanceConstraint)
+	a := p.ChanceConstraint
 	require.True(t, a.Reached)
 	stands := p.Planned.Couplings[0][0].V.Offset
 	assert.InDelta(t, 0.05-1.645*0.02/1.96, stands, 0.0015, "a step, and 0.3 % in hand")
 	assert.GreaterOrEqual(t, inside(stands, 0.02/1.96, 0.05), 0.95)
-	assert.InDelta(t, 1.645, a.Margin, 0.15)
-	assert.InDelta(t, a.Margin*0.02/1.96/0.05, a.Most, 1e-9)
+	assert.InDelta(t, 1.645, a.BackOff, 0.15)
+	assert.InDelta(t, a.BackOff*0.02/1.96/0.05, a.Most, 1e-9)
 	assert.InDelta(t, 0.224, p.Total, 1e-9)
 	assert.InDelta(t, 0.224, p.Bound, 1e-9, "proven, at the one limit there is")
 	assert.InDelta(t, 0.200, a.Without, 0.004, "1.5 × 0.1 = 0.15")
-	assert.Equal(t, 100_000, p.Sure.Draws)
-	assert.Equal(t, p.chance(100_000, freshSeed).Within, p.Sure.Within)
-	assert.NotEqual(t, p.chance(100_000, chanceSeed).Within, p.Sure.Within, "the search has seen those draws")
+	assert.Equal(t, 100_000, p.Probability.Draws)
+	assert.Equal(t, p.monteCarlo(100_000, freshSeed).Within, p.Probability.Within)
+	assert.NotEqual(t, p.monteCarlo(100_000, chanceSeed).Within, p.Probability.Within, "the search has seen those draws")
 }
 
 // By hand: sqrt(0.95 × 0.05 / 20,000) is 0.001541, and twice that is kept in hand.
 func TestAssuranceKeepsSomethingInHand(t *testing.T) {
-	a := assuring{asked: 0.95}
+	a := chanceSearch{asked: 0.95}
 	assert.InDelta(t, 0.953082, a.target(), 1e-6)
-	assert.False(t, a.enough(likelyPlan{likely: 0.953}))
-	assert.True(t, a.enough(likelyPlan{likely: 0.9531}))
+	assert.False(t, a.enough(candidatePlan{probability: 0.953}))
+	assert.True(t, a.enough(candidatePlan{probability: 0.9531}))
 	a.asked = 0.99999999
 	assert.LessOrEqual(t, a.target(), 1.0)
 }
@@ -75,19 +75,19 @@ func TestAssuredChanceIsMet(t *testing.T) {
 		for _, family := range []string{"gear", "nozzle", "effort"} {
 			tr := drawn(t, family, seed)
 			tr.Errors = errorsDrawn()
-			p, err := Assure(context.Background(), tr, Options{Brief: true, Solves: 2000}, asked)
+			p, err := MakeChanceConstrained(context.Background(), tr, Options{Brief: true, Solves: 2000}, asked)
 			require.NoError(t, err)
 			if p.Moves == nil {
-				assert.Nil(t, p.Assurance)
+				assert.Nil(t, p.ChanceConstraint)
 				continue
 			}
-			a := p.Assurance
+			a := p.ChanceConstraint
 			require.NotNil(t, a)
 			assert.Empty(t, breaks(p.Train, p.Moves, &p.Planned, 1))
 			assert.LessOrEqual(t, p.Bound, p.Total+1e-9)
-			assert.Equal(t, a.Reached, p.Sure.Within >= asked)
+			assert.Equal(t, a.Reached, p.Probability.Within >= asked)
 			assert.False(t, a.Reached && a.None, "%s-%d: what is proven not to be was found", family, seed)
-			c := p.chance(draws, freshest)
+			c := p.monteCarlo(draws, freshest)
 			if !a.Reached {
 				fell++
 				assert.Less(t, c.Within, asked+2*c.Error)
@@ -112,15 +112,15 @@ func TestAssuranceCosts(t *testing.T) {
 	tr.Errors = errorsDrawn()
 	before := 0.0
 	for _, asked := range []float64{0.01, 0.5, 0.9, 0.95, 0.99} {
-		p, err := Assure(context.Background(), tr, Options{Brief: true}, asked)
+		p, err := MakeChanceConstrained(context.Background(), tr, Options{Brief: true}, asked)
 		require.NoError(t, err)
-		require.True(t, p.Assurance.Reached, asked)
+		require.True(t, p.ChanceConstraint.Reached, asked)
 		assert.GreaterOrEqual(t, p.Total, before-0.01*before, "%g: plans are looked for one by one", asked)
 		assert.GreaterOrEqual(t, p.Total, p.Bound)
 		before = p.Total
 		if asked == 0.01 {
-			assert.Zero(t, p.Assurance.Margin)
-			assert.Equal(t, p.Assurance.Without, p.Total)
+			assert.Zero(t, p.ChanceConstraint.BackOff)
+			assert.Equal(t, p.ChanceConstraint.Without, p.Total)
 		}
 	}
 }
@@ -131,15 +131,15 @@ func TestNoPlanHasTheChance(t *testing.T) {
 	tr := readTrain(t, "alone", alone)
 	tr.Couplings[0].Found.V.Offset = 0.20
 	tr.Errors.Offset = 0.2
-	p, err := Assure(context.Background(), tr, Options{Brief: true}, 0.95)
+	p, err := MakeChanceConstrained(context.Background(), tr, Options{Brief: true}, 0.95)
 	require.NoError(t, err)
-	assert.True(t, p.Assurance.None)
-	assert.False(t, p.Assurance.Reached)
+	assert.True(t, p.ChanceConstraint.None)
+	assert.False(t, p.ChanceConstraint.Reached)
 	// Vertical and horizontal, each ±0.05 of a deviation of 0.102.
 	best := inside(0, 0.2/1.96, 0.05)
-	assert.InDelta(t, best*best, p.Sure.Within, 0.02, "the highest there is")
+	assert.InDelta(t, best*best, p.Probability.Within, 0.02, "the highest there is")
 	tr.Errors = train.Errors{}
-	_, err = Assure(context.Background(), tr, Options{}, 0.95)
+	_, err = MakeChanceConstrained(context.Background(), tr, Options{}, 0.95)
 	assert.ErrorIs(t, err, ErrNoErrors)
 }
 
@@ -149,9 +149,9 @@ func TestNoPlanHasTheChance(t *testing.T) {
 func TestMarginsByHand(t *testing.T) {
 	tr := readTrain(t, "alone", alone)
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
-	assert.InDeltaSlice(t, []float64{0.1837, 0.1837, 0.1837, 0.1837}, stay(tr).spoiled().short(2, true), 1e-4)
+	assert.InDeltaSlice(t, []float64{0.1837, 0.1837, 0.1837, 0.1837}, stay(tr).errorModel().backOff(2, true), 1e-4)
 	tr.Couplings[0].Limit.EachPlane = false
-	assert.InDeltaSlice(t, []float64{0.1837, 0.1837}, stay(tr).spoiled().short(2, true), 1e-4, "one disc for both")
+	assert.InDeltaSlice(t, []float64{0.1837, 0.1837}, stay(tr).errorModel().backOff(2, true), 1e-4, "one disc for both")
 	// Side moves alone: 1.5 a - 0.5 b to the left and nothing up, as in
 	// TestChanceOfPlacing: 1.5811 × 0.0102 of 0.05 is 0.3227.
 	tr.Errors = train.Errors{Placing: 0.02}
@@ -160,13 +160,13 @@ func TestMarginsByHand(t *testing.T) {
 	for f := range moves[1] {
 		moves[1][f].Left = 0.02
 	}
-	e := (&Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}).spoiled()
-	assert.InDelta(t, 1-0.3227, e.short(1, true)[0], 1e-4)
-	assert.Equal(t, 1.0, e.short(1, false)[0], "what is not moved has no such error")
+	e := (&Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}).errorModel()
+	assert.InDelta(t, 1-0.3227, e.backOff(1, true)[0], 1e-4)
+	assert.Equal(t, 1.0, e.backOff(1, false)[0], "what is not moved has no such error")
 	tr.Couplings[0].Limit.EachPlane = true
-	e = (&Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}).spoiled()
-	assert.InDelta(t, 1-0.3227, e.short(1, true)[1], 1e-4, "sideways by itself")
-	assert.Equal(t, 1.0, e.short(1, false)[1])
+	e = (&Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}).errorModel()
+	assert.InDelta(t, 1-0.3227, e.backOff(1, true)[1], 1e-4, "sideways by itself")
+	assert.Equal(t, 1.0, e.backOff(1, false)[1])
 	assert.InDelta(t, 1.6449, quantile(0.95), 1e-4)
 	assert.InDelta(t, -1.6449, quantile(0.05), 1e-4)
 }
@@ -188,7 +188,7 @@ func TestAssuredChanceAgainstNumpy(t *testing.T) {
 		}
 		assert.GreaterOrEqual(t, s.Within, asked-2*s.Error, s.Train)
 		const draws = 20_000
-		within := float64(p.spoiled().within(draws, 3)) / draws
+		within := float64(p.errorModel().within(draws, 3)) / draws
 		// True geometry is not in the linear model in Python: half a per cent.
 		assert.InDelta(t, s.Within, within, 4*math.Hypot(standardError(within, draws), s.Error)+0.005, s.Train)
 		if !strings.HasPrefix(s.Train, "nozzle") || again == 3 {
@@ -196,9 +196,9 @@ func TestAssuredChanceAgainstNumpy(t *testing.T) {
 		}
 		again++
 		// The planner still finds plans as good.
-		now, err := Assure(context.Background(), p.Train, Options{Brief: true}, asked)
+		now, err := MakeChanceConstrained(context.Background(), p.Train, Options{Brief: true}, asked)
 		require.NoError(t, err)
-		require.True(t, now.Assurance.Reached, s.Train)
+		require.True(t, now.ChanceConstraint.Reached, s.Train)
 		p.measure()
 		assert.LessOrEqual(t, now.Total, p.Total*1.02, s.Train)
 	}
@@ -215,9 +215,9 @@ func TestAssuredChanceLive(t *testing.T) {
 	for seed := uint64(7101); seed < 7107 && reached < 2; seed++ {
 		dir := t.TempDir()
 		text := families.TOML("nozzle", seed) + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.05\n"
-		p, err := Assure(context.Background(), readTrain(t, "drawn", text), Options{Brief: true}, asked)
+		p, err := MakeChanceConstrained(context.Background(), readTrain(t, "drawn", text), Options{Brief: true}, asked)
 		require.NoError(t, err)
-		if p.Assurance == nil || !p.Assurance.Reached {
+		if p.ChanceConstraint == nil || !p.ChanceConstraint.Reached {
 			continue
 		}
 		reached++
@@ -246,9 +246,9 @@ func TestAssuranceFallsBackToTheLikeliest(t *testing.T) {
 	half, err := Make(t.Context(), tr, Options{Use: 0.5, Brief: true})
 	require.NoError(t, err)
 	require.Less(t, all.Total, half.Total)
-	a := &assuring{asked: 0.9999, all: all, likely: []likelyPlan{{Plan: all, likely: 1}, {Plan: half, likely: 1}}, bound: math.NaN()}
+	a := &chanceSearch{asked: 0.9999, all: all, found: []candidatePlan{{Plan: all, probability: 1}, {Plan: half, probability: 1}}, bound: math.NaN()}
 	p := a.finish(t.Context())
-	assert.False(t, p.Assurance.Reached)
+	assert.False(t, p.ChanceConstraint.Reached)
 	assert.Equal(t, half.Total, p.Total)
 }
 
@@ -257,9 +257,9 @@ func TestAssuranceFallsBackToTheLikeliest(t *testing.T) {
 func TestCompareAfterAnAssuredPlan(t *testing.T) {
 	tr := drawn(t, "plain", 103)
 	tr.Errors = train.Errors{Offset: 0.002, Angle: 0.005}
-	assured, err := Assure(t.Context(), tr, Options{}, 0.5)
+	assured, err := MakeChanceConstrained(t.Context(), tr, Options{}, 0.5)
 	require.NoError(t, err)
-	require.True(t, assured.Assurance.Reached)
+	require.True(t, assured.ChanceConstraint.Reached)
 	other, err := Make(t.Context(), tr, Options{Use: 0.95, Brief: true})
 	require.NoError(t, err)
 	anew, err := Compare(t.Context(), tr, Options{})

@@ -13,16 +13,16 @@ import (
 // beyond what bolts, packs and couplings allow.
 const Reach = 1000
 
-// A task is a train written as a lattice problem, and the way back.
+// A task is a train written as a mixed-integer problem, and the way back.
 type task struct {
-	train   *train.Train
-	problem mip.Problem
-	feet    []group // what each variable sets
-	stances []train.Stance
-	first   []int        // first variable of each machine, and one more
-	labels  []Limit      // of each of problem.Limits
-	give    float64      // what every limit is multiplied by
-	shelf   *bolts.Shelf // nil: not asked for
+	train      *train.Train
+	problem    mip.Problem
+	feet       []group // what each variable sets
+	kinematics []train.Kinematics
+	first      []int            // first variable of each machine, and one more
+	labels     []Limit          // of each of problem.Limits
+	widening   float64          // what every limit is multiplied by
+	stock      *bolts.ShimStock // nil: not asked for
 }
 
 // A group is the feet that one variable sets together.
@@ -50,31 +50,31 @@ func resolution(u train.Units) float64 {
 	return 0.01
 }
 
-// A touching says where the linear forms of the couplings touch true geometry.
-type touching struct {
+// A touching says where the linear forms of the couplings are tangent to true geometry.
+type linearization struct {
 	motions  []train.Motion
 	tangents [][]train.Tangent // [coupling][condition]
 }
 
-// build writes the train as a lattice problem: by linear forms that touch true
+// build writes the train as a mixed-integer problem: by linear forms that are tangent to true
 // geometry at some motions, or, with nil, where the train stands.
-func build(t *train.Train, at *touching) *task {
-	k := &task{train: t, give: 1, stances: make([]train.Stance, len(t.Machines))}
+func build(t *train.Train, at *linearization) *task {
+	k := &task{train: t, widening: 1, kinematics: make([]train.Kinematics, len(t.Machines))}
 	if at != nil {
-		k.give = 1 + fair
+		k.widening = 1 + fair
 	}
 	block := 0
 	for i := range t.Machines {
 		k.first = append(k.first, len(k.feet))
-		k.stances[i] = t.Machines[i].Stance()
+		k.kinematics[i] = t.Machines[i].Kinematics()
 		if !t.Machines[i].Hold && len(t.Machines[i].Feet) > 0 {
 			k.machine(i, block)
 			block++
 		}
 	}
 	k.first = append(k.first, len(k.feet))
-	if t.Aim.Touch == 0 {
-		k.problem.Touch = nil
+	if t.Aim.FixedCost == 0 {
+		k.problem.FixedCost = nil
 	}
 	for i := range t.Machines {
 		k.footLimits(i)
@@ -127,7 +127,7 @@ func (k *task) machine(i, block int) {
 		}
 		add(side, feet, resolution(t.Units), lo, hi)
 	}
-	k.problem.Touch = append(k.problem.Touch, t.Aim.Touch)
+	k.problem.FixedCost = append(k.problem.FixedCost, t.Aim.FixedCost)
 	if m.Axial {
 		all := make([]int, len(m.Feet))
 		for f := range all {
@@ -139,7 +139,7 @@ func (k *task) machine(i, block int) {
 
 // row is sign × a form of machine i's motion as a row over its variables.
 func (k *task) row(r mip.Row, i int, form train.Form, sign float64) mip.Row {
-	s := &k.stances[i]
+	s := &k.kinematics[i]
 	for v := k.first[i]; v < k.first[i+1]; v++ {
 		g := &k.feet[v]
 		var c float64
@@ -196,7 +196,7 @@ func (k *task) moves(value func(v int) float64) train.Moves {
 	return moves
 }
 
-// set are the moves of a lattice point.
+// set are the moves of an integer point.
 func (k *task) set(s mip.Steps) train.Moves {
 	return k.moves(func(v int) float64 { return float64(s[v]) * k.problem.Vars[v].Step })
 }
@@ -205,14 +205,14 @@ func (k *task) set(s mip.Steps) train.Moves {
 func motions(t *train.Train, moves train.Moves) []train.Motion {
 	out := make([]train.Motion, len(t.Machines))
 	for i := range out {
-		s := t.Machines[i].Stance()
+		s := t.Machines[i].Kinematics()
 		out[i] = s.Motion(moves[i])
 	}
 	return out
 }
 
-// near is where linear forms touch true geometry after the moves.
-func near(t *train.Train, moves train.Moves) *touching {
+// linearizedAt is where linear forms are tangent to true geometry after the moves.
+func linearizedAt(t *train.Train, moves train.Moves) *linearization {
 	q := motions(t, moves)
-	return &touching{q, t.Tangents(q)}
+	return &linearization{q, t.Tangents(q)}
 }

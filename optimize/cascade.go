@@ -20,7 +20,7 @@ func Cascade(t *train.Train, stays int) *Plan {
 	moves := t.Stay()
 	outwards(t, stays, func(i int, q train.Motion) train.Motion {
 		moves[i] = settable(t, i, q)
-		s := t.Machines[i].Stance()
+		s := t.Machines[i].Kinematics()
 		return s.Motion(moves[i])
 	})
 	return Try(t, moves)
@@ -64,7 +64,7 @@ func straightened(t *train.Train) []train.Motion {
 	var x, up, left []float64 // m from the train's zero, mm, mm
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		s := m.Stance()
+		s := m.Kinematics()
 		for _, feet := range m.Stations() {
 			f := feet[0]
 			x = append(x, (m.At+m.Feet[f].X)/1000)
@@ -74,7 +74,7 @@ func straightened(t *train.Train) []train.Motion {
 	}
 	upLine, leftLine := fitted(x, up), fitted(x, left)
 	for i := range t.Machines {
-		s := t.Machines[i].Stance()
+		s := t.Machines[i].Kinematics()
 		middle := t.Machines[i].At + s.Middle
 		q[i][train.Up] -= upLine.At(middle)
 		q[i][train.Pitch] += upLine.Slope
@@ -111,7 +111,7 @@ func wantedMotion(t *train.Train, coupling, i int, q []train.Motion) train.Motio
 // settable is what is set at the feet of machine i for a motion, to whole steps.
 func settable(t *train.Train, i int, q train.Motion) []train.FootMove {
 	m := &t.Machines[i]
-	s := m.Stance()
+	s := m.Kinematics()
 	feet := make([]train.FootMove, len(m.Feet))
 	for f := range feet {
 		feet[f] = train.FootMove{
@@ -152,23 +152,23 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	p.Reached = p.Planned.Worst()
 	p.measure()
 	p.packs()
-	for _, s := range p.stands() {
+	for _, s := range p.constraints() {
 		if s.passed() {
-			p.Broken = append(p.Broken, s.End)
+			p.Broken = append(p.Broken, s.Constraint)
 		}
 	}
 	for i := range t.Machines {
 		if t.Machines[i].Hold && moves.Moved(i) {
 			l := unplaced(LimitHold)
 			l.Machine = i
-			p.Broken = append(p.Broken, End{Limit: l})
+			p.Broken = append(p.Broken, Constraint{Limit: l})
 		}
 	}
 	return p
 }
 
 // passed says whether the limit is broken, by more than rounding.
-func (e *End) passed() bool {
+func (e *Constraint) passed() bool {
 	bound, room := e.Bound, fair*math.Max(math.Abs(e.Bound), 1e-3)
 	if e.Kind == LimitBolt {
 		bound, room = math.Max(bound, aside), room+aside // as play has it

@@ -49,27 +49,27 @@ type Measurement struct {
 	Machine  int // of side moves or growth
 }
 
-// A Chance is how often a plan ends within all coupling limits in every
+// A Probability is how often a plan ends within all coupling limits in every
 // condition, over many draws of the errors.
-type Chance struct {
+type Probability struct {
 	Draws  int
 	Within float64 // share of the draws
 	Error  float64 // standard error of that share
 	// Halved[s] is the share if the errors of source s were half as large, by the
 	// same draws.
 	Halved    [sources]float64
-	Better    []BetterChance   // of each measurement better by half, by the same draws: the largest share first
-	Couplings []CouplingChance // of each coupling by itself
+	Better    []BetterProbability   // of each measurement better by half, by the same draws: the largest share first
+	Couplings []CouplingProbability // of each coupling by itself
 }
 
-// A BetterChance is the chance if one measurement were better by half.
-type BetterChance struct {
+// A BetterProbability is the chance if one measurement were better by half.
+type BetterProbability struct {
 	Measurement
 	Within float64 // share of the draws
 }
 
-// A CouplingChance is that of one coupling.
-type CouplingChance struct {
+// A CouplingProbability is that of one coupling.
+type CouplingProbability struct {
 	Within float64          // share of the draws
 	Worst  Limit            // what was past its limit most often; where nothing ever was, what is nearest to it
 	Shares [sources]float64 // of the variance of Worst by source, vertical and horizontal added up; sum 1
@@ -86,27 +86,27 @@ const chanceSeed = 1
 // chance is then at most 0.36 %.
 const chanceDraws = 20_000
 
-// Chance works out the chance of the plan. Nil: the plan moves nothing that can
+// MonteCarlo works out the chance of the plan. Nil: the plan moves nothing that can
 // be checked (it has no moves), or the train file states no errors.
-func (p *Plan) Chance(draws int) *Chance { return p.chance(draws, chanceSeed) }
+func (p *Plan) MonteCarlo(draws int) *Probability { return p.monteCarlo(draws, chanceSeed) }
 
-// chance is Chance with draws of a seed.
-func (p *Plan) chance(draws int, seed uint64) *Chance {
+// monteCarlo is Chance with draws of a seed.
+func (p *Plan) monteCarlo(draws int, seed uint64) *Probability {
 	if p.Moves == nil || p.Train.Errors == (train.Errors{}) {
 		return nil
 	}
-	e := p.spoiled()
+	e := p.errorModel()
 	tally := e.run(draws, seed)
 	share := func(n int) float64 { return float64(n) / float64(draws) }
-	out := &Chance{Draws: draws, Within: share(tally.within)}
+	out := &Probability{Draws: draws, Within: share(tally.within)}
 	out.Error = standardError(out.Within, draws)
 	for _, s := range Sources() {
 		out.Halved[s] = share(tally.halved[s])
 	}
 	for n, m := range e.single {
-		out.Better = append(out.Better, BetterChance{m, share(tally.better[n])})
+		out.Better = append(out.Better, BetterProbability{m, share(tally.better[n])})
 	}
-	slices.SortStableFunc(out.Better, func(a, b BetterChance) int { return cmp.Compare(b.Within, a.Within) })
+	slices.SortStableFunc(out.Better, func(a, b BetterProbability) int { return cmp.Compare(b.Within, a.Within) })
 	for c := range p.Train.Couplings {
 		out.Couplings = append(out.Couplings, e.ofCoupling(c, share(tally.couplings[c]), tally.failed))
 	}
@@ -119,7 +119,7 @@ func standardError(share float64, draws int) float64 {
 }
 
 // ofCoupling is what is to be said of coupling c.
-func (e *spoiling) ofCoupling(c int, within float64, failed []int) CouplingChance {
+func (e *errorModel) ofCoupling(c int, within float64, failed []int) CouplingProbability {
 	worst := -1
 	nearer := func(n, than int) bool {
 		if failed[n] != failed[than] {
@@ -139,10 +139,10 @@ func (e *spoiling) ofCoupling(c int, within float64, failed []int) CouplingChanc
 			worst = n
 		}
 	}
-	out := CouplingChance{Within: within, Worst: e.tests[worst].Limit}
+	out := CouplingProbability{Within: within, Worst: e.tests[worst].Limit}
 	var sum float64
 	for _, r := range e.rows[2*worst : 2*worst+2] {
-		for _, t := range r.terms {
+		for _, t := range r.entries {
 			out.Shares[e.single[e.of[t.error]].Source] += t.by * t.by
 			sum += t.by * t.by
 		}

@@ -76,7 +76,7 @@ func TestChanceInClosedForm(t *testing.T) {
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	so, sa := 0.04/1.96, 0.08/1.96
 	want := inside(0.03, so, 0.05) * inside(-0.01, so, 0.05) * inside(0.04, sa, 0.10) * inside(0.05, sa, 0.10)
-	c := stay(tr).Chance(400_000)
+	c := stay(tr).MonteCarlo(400_000)
 	require.InDelta(t, want, c.Within, 4*c.Error)
 	assert.InDelta(t, math.Sqrt(want*(1-want)/400_000), c.Error, 1e-5)
 	assert.Equal(t, c.Within, c.Couplings[0].Within, "there is no other coupling")
@@ -93,12 +93,12 @@ func TestChanceOfGrowth(t *testing.T) {
 	tr.Machines[0].Growth.V.Start = 0.20
 	tr.Couplings[0].Found.V.Offset = 0.23
 	tr.Errors.Growth = 0.30
-	c := stay(tr).Chance(400_000)
+	c := stay(tr).MonteCarlo(400_000)
 	assert.InDelta(t, inside(0.03, 0.20*0.30/1.96, 0.05), c.Within, 4*c.Error)
 	assert.Equal(t, [sources]float64{0, 0, 0, 1}, c.Couplings[0].Shares)
 	tr.Couplings[0].Taken.Growth = 0.5 // half of it was there when read
 	tr.Couplings[0].Found.V.Offset = 0.13
-	c = stay(tr).Chance(400_000)
+	c = stay(tr).MonteCarlo(400_000)
 	assert.InDelta(t, inside(0.03, 0.10*0.30/1.96, 0.05), c.Within, 4*c.Error)
 }
 
@@ -110,13 +110,13 @@ func TestChanceOfPlacing(t *testing.T) {
 	tr := readTrain(t, "alone", alone)
 	tr.Couplings[0].Limit.Angle = 10
 	tr.Errors.Placing = 0.04
-	assert.Equal(t, 1.0, stay(tr).Chance(10_000).Within, "nothing is placed")
+	assert.Equal(t, 1.0, stay(tr).MonteCarlo(10_000).Within, "nothing is placed")
 	moves := tr.Stay()
 	for f := range moves[1] {
 		moves[1][f].Left = 0.02
 	}
 	p := &Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}
-	c := p.Chance(400_000)
+	c := p.MonteCarlo(400_000)
 	assert.InDelta(t, inside(-0.01+0.02, math.Sqrt(1.5*1.5+0.5*0.5)*0.04/1.96, 0.05), c.Within, 4*c.Error)
 }
 
@@ -125,7 +125,7 @@ func TestChanceOfPlacing(t *testing.T) {
 func TestBetterMeasurementInClosedForm(t *testing.T) {
 	tr := readTrain(t, "alone", alone)
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
-	c := stay(tr).Chance(400_000)
+	c := stay(tr).MonteCarlo(400_000)
 	require.Len(t, c.Better, 2)
 	so, sa := 0.04/1.96, 0.08/1.96
 	offset := func(s float64) float64 { return inside(0.03, s, 0.05) * inside(-0.01, s, 0.05) }
@@ -149,28 +149,28 @@ func TestBetterMeasurementInClosedForm(t *testing.T) {
 func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 	tr := storedTrain(t, "turbine-gear-compressor.toml")
 	p := planned(t, tr, Options{})
-	whole := p.Chance(100_000)
-	e := p.spoiled()
+	whole := p.MonteCarlo(100_000)
+	e := p.errorModel()
 	n := slices.Index(e.single, Measurement{FromGrowth, -1, 0})
 	require.GreaterOrEqual(t, n, 0)
 	for i := range e.rows {
-		for k, term := range e.rows[i].terms {
+		for k, term := range e.rows[i].entries {
 			if e.of[term.error] == n {
-				e.rows[i].terms[k].by /= 2
+				e.rows[i].entries[k].by /= 2
 			}
 		}
 	}
 	want := float64(e.within(100_000, chanceSeed)) / 100_000
-	at := slices.IndexFunc(whole.Better, func(b BetterChance) bool { return b.Measurement == Measurement{FromGrowth, -1, 0} })
+	at := slices.IndexFunc(whole.Better, func(b BetterProbability) bool { return b.Measurement == Measurement{FromGrowth, -1, 0} })
 	assert.InDelta(t, want, whole.Better[at].Within, 1e-4, "the same draws; arithmetic alone differs")
 	assert.Greater(t, whole.Better[at].Within, whole.Within)
 }
 
 func TestNoChanceWithoutErrors(t *testing.T) {
 	tr := readTrain(t, "alone", alone)
-	assert.Nil(t, stay(tr).Chance(1000), "the file states no errors")
+	assert.Nil(t, stay(tr).MonteCarlo(1000), "the file states no errors")
 	tr.Errors.Offset = 0.01
-	assert.Nil(t, (&Plan{Train: tr}).Chance(1000), "there are no moves")
+	assert.Nil(t, (&Plan{Train: tr}).MonteCarlo(1000), "there are no moves")
 }
 
 // A storedChance is a plan and how often it ends within limits, by
@@ -218,7 +218,7 @@ func TestChanceAgainstNumpy(t *testing.T) {
 			p := s.plan(t)
 			tr := p.Train
 			start := time.Now()
-			c := p.Chance(100_000)
+			c := p.MonteCarlo(100_000)
 			t.Logf("%.4f against %.4f, %v", c.Within, s.Within, time.Since(start))
 			// Beside the draws, true geometry leaves up to 0.005 mm that the
 			// linear model in Python does not have: half a per cent.
@@ -255,16 +255,16 @@ func BenchmarkChance100000Draws(b *testing.B) {
 	p := stay(readTrain(b, "five machines", string(text)))
 	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.02, Growth: 0.2}
 	for b.Loop() {
-		p.Chance(100_000)
+		p.MonteCarlo(100_000)
 	}
 }
 
 // Where each plane counts by itself, the limit that is nearest is that with the
 // largest of the two, not with the longest arrow.
 func TestNearestLimitInEachPlane(t *testing.T) {
-	e := &spoiling{
+	e := &errorModel{
 		tests: []test{{Limit: ofCoupling(LimitOffset, 0, 0), each: true}, {Limit: ofCoupling(LimitAngle, 0, 0), each: true}},
-		rows:  []spoilRow{{planned: 0.6}, {planned: 0.6}, {planned: 0.7}, {planned: 0}},
+		rows:  []jacobianRow{{planned: 0.6}, {planned: 0.6}, {planned: 0.7}, {planned: 0}},
 	}
 	assert.Equal(t, LimitAngle, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
 	e.tests[0].each, e.tests[1].each = false, false

@@ -9,7 +9,7 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// clash finds limits that cannot hold together, by leaving out one after
+// conflict finds limits that cannot hold together, by leaving out one after
 // another whatever is not needed for the proof that nothing is feasible: the
 // limits of one foot's pack, the bolts of one station, one coupling in one
 // condition at a time. What is left is one such set; there may be others. Where
@@ -19,24 +19,24 @@ import (
 //
 // Linear forms as the train stands come first: they are those of small moves, the same
 // in every condition. Where limits are left out and moves are as long as they like, forms
-// that touch true geometry elsewhere would let a tilt of the whole train pay for what only
+// that are tangent to true geometry elsewhere would let a tilt of the whole train pay for what only
 // growth can change.
-func (m *maker) clash(ctx context.Context) []Member {
-	c := clashOf(m.task)
+func (m *maker) conflict(ctx context.Context) []Member {
+	c := newConflictFilter(m.task)
 	var again func(*mip.Problem) bool
-	if free := clashOf(m.written(nil)).stepless(); relaxedOut(&free.problem) {
+	if free := newConflictFilter(m.model(nil)).stepless(); relaxationInfeasible(&free.problem) {
 		c = free
-		c.impossible = relaxedOut
+		c.impossible = relaxationInfeasible
 		c.sift()
-	} else if free := c.stepless(); relaxedOut(&free.problem) {
+	} else if free := c.stepless(); relaxationInfeasible(&free.problem) {
 		c = free
-		c.impossible = relaxedOut
+		c.impossible = relaxationInfeasible
 		c.sift()
 	} else {
-		left := m.work() / clashShare
-		c.impossible = func(p *mip.Problem) bool { return latticeOut(ctx, p, fewSolves, &left) }
-		again = func(p *mip.Problem) bool { return left > 0 && latticeOut(ctx, p, manySolves, &left) }
-		c.lattice()
+		left := m.work() / conflictShare
+		c.impossible = func(p *mip.Problem) bool { return integerInfeasible(ctx, p, fewSolves, &left) }
+		again = func(p *mip.Problem) bool { return left > 0 && integerInfeasible(ctx, p, manySolves, &left) }
+		c.integrality()
 	}
 	groups := c.ranges()
 	for _, l := range c.labels {
@@ -61,7 +61,7 @@ func (m *maker) clash(ctx context.Context) []Member {
 
 // narrow leaves out, first to last, what is not needed; several at once where all of
 // them can go, which comes to the same.
-func (c *clashing) narrow(ctx context.Context, groups []Limit) {
+func (c *conflictFilter) narrow(ctx context.Context, groups []Limit) {
 	if ctx.Err() != nil || len(groups) == 0 {
 		return
 	}
@@ -80,9 +80,9 @@ func (c *clashing) narrow(ctx context.Context, groups []Limit) {
 	}
 }
 
-// clashOf is the set of all limits of a task.
-func clashOf(k *task) *clashing {
-	c := &clashing{task: k, problem: k.problem, labels: k.labels}
+// newConflictFilter is the set of all limits of a task.
+func newConflictFilter(k *task) *conflictFilter {
+	c := &conflictFilter{task: k, problem: k.problem, labels: k.labels}
 	c.unholed()
 	return c
 }
@@ -96,7 +96,7 @@ func (k *task) grouped(l Limit) Limit {
 }
 
 // stepless is the set as it were if shims and dials had no steps.
-func (c *clashing) stepless() *clashing {
+func (c *conflictFilter) stepless() *conflictFilter {
 	const finer = 1024
 	out := *c
 	out.problem.Vars = slices.Clone(c.problem.Vars)
@@ -107,9 +107,9 @@ func (c *clashing) stepless() *clashing {
 	return &out
 }
 
-// lattice puts into the set what of the lattice is needed: the stock, the least
+// integrality puts into the set what of the integer points is needed: the stock, the least
 // move, and where neither is, the steps themselves.
-func (c *clashing) lattice() {
+func (c *conflictFilter) integrality() {
 	for _, kind := range []LimitKind{LimitStock, LimitLeast} {
 		trial, has := *c, false
 		trial.problem.Vars = slices.Clone(c.problem.Vars)
@@ -134,27 +134,27 @@ func (c *clashing) lattice() {
 	}
 }
 
-// relaxedOut says whether it is proven that the limits cannot hold together even
+// relaxationInfeasible says whether it is proven that the limits cannot hold together even
 // without steps.
-func relaxedOut(p *mip.Problem) bool { return relaxedOutAt(p, 1) }
+func relaxationInfeasible(p *mip.Problem) bool { return relaxationInfeasibleAt(p, 1) }
 
-// relaxedOutAt says the same of a share of the coupling limits.
-func relaxedOutAt(p *mip.Problem, use float64) bool {
+// relaxationInfeasibleAt says the same of a share of the coupling limits.
+func relaxationInfeasibleAt(p *mip.Problem, use float64) bool {
 	r := bnb.Relax(p, mip.Goal{Use: use})
 	return r.Impossible() && verified(p, r.Claim, r.Proof)
 }
 
-// clashShare is the part, one in so many, of the work that a plan is worth that goes
-// into narrowing down a clash.
-const clashShare = 4
+// conflictShare is the part, one in so many, of the work that a plan is worth that goes
+// into narrowing down a conflict.
+const conflictShare = 4
 
-// fewSolves is how many programs go into whether a limit of a clash is needed at first, and
+// fewSolves is how many programs go into whether a limit of a conflict is needed at first, and
 // manySolves once more where that was not enough.
 const fewSolves, manySolves = 60, 300
 
-// latticeOut says whether it is proven, within some work and what is left of all of it,
-// that no point of the lattice keeps the limits.
-func latticeOut(ctx context.Context, p *mip.Problem, solves int, left *int) bool {
+// integerInfeasible says whether it is proven, within some work and what is left of all of it,
+// that no integer point keeps the limits.
+func integerInfeasible(ctx context.Context, p *mip.Problem, solves int, left *int) bool {
 	if *left <= 0 {
 		return false
 	}
@@ -163,8 +163,8 @@ func latticeOut(ctx context.Context, p *mip.Problem, solves int, left *int) bool
 	return r.Status == bnb.Impossible && verified(p, r.Claim, r.Proof)
 }
 
-// clashing is a set of limits that is being narrowed down.
-type clashing struct {
+// conflictFilter is a set of limits that is being narrowed down.
+type conflictFilter struct {
 	task       *task
 	problem    mip.Problem
 	labels     []Limit // of each of problem.Limits
@@ -174,7 +174,7 @@ type clashing struct {
 
 // unholed leaves to bolts and holes what they are limits for, where ranges have
 // them too: they come to the same.
-func (c *clashing) unholed() {
+func (c *conflictFilter) unholed() {
 	vars := slices.Clone(c.problem.Vars)
 	for v, g := range c.task.feet {
 		if g.act != side {
@@ -188,18 +188,18 @@ func (c *clashing) unholed() {
 	}
 	trial := c.problem
 	trial.Vars = vars
-	if relaxedOut(&c.problem) == relaxedOut(&trial) {
+	if relaxationInfeasible(&c.problem) == relaxationInfeasible(&trial) {
 		c.problem = trial
 	}
 }
 
 // sift drops at once what the proof gives no weight.
-func (c *clashing) sift() {
+func (c *conflictFilter) sift() {
 	proof := bnb.Relax(&c.problem, mip.Goal{Use: 1}).Proof
-	if proof == nil || proof.Witness == nil {
+	if proof == nil || proof.Certificate == nil {
 		return
 	}
-	pull := proof.Witness.Pull
+	pull := proof.Certificate.Pull
 	weights, most := make([]float64, len(c.labels)), 0.0
 	at := 0
 	for i := range c.problem.Limits {
@@ -222,7 +222,7 @@ func (c *clashing) sift() {
 }
 
 // without is the set less one limit.
-func (c *clashing) without(g Limit) *clashing {
+func (c *conflictFilter) without(g Limit) *conflictFilter {
 	out := *c
 	if v := c.task.variable(g); v >= 0 {
 		out.problem.Vars = slices.Clone(c.problem.Vars)
@@ -248,7 +248,7 @@ func (c *clashing) without(g Limit) *clashing {
 
 // measure works out what each member alone would have to give for the others
 // to hold.
-func (c *clashing) measure() {
+func (c *conflictFilter) measure() {
 	for k := range c.set {
 		g := &c.set[k]
 		if g.Kind == LimitSteps || g.Kind == LimitStock || g.Kind == LimitLeast {
@@ -263,24 +263,24 @@ func (c *clashing) measure() {
 // larger figure only says that the others hold together by moves of no use.
 const mostShort = 10
 
-func (c *clashing) short(g Limit) float64 {
+func (c *conflictFilter) short(g Limit) float64 {
 	p := c.problem
-	e := &elastic{problem: &p, use: 1, gives: []give{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
+	e := &elasticProgram{problem: &p, use: 1, slacks: []slack{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
 	if v := c.task.variable(g); v >= 0 {
 		x := p.Vars[v]
 		p.Vars = c.without(g).problem.Vars
 		if g.Kind != LimitRaise && x.Lo > -Reach {
-			e.ends = append(e.ends, end{v, -1, -x.Lo, 0})
+			e.ranges = append(e.ranges, rangeEnd{v, -1, -x.Lo, 0})
 		}
 		if g.Kind != LimitLower && x.Hi < Reach {
-			e.ends = append(e.ends, end{v, 1, x.Hi, 0})
+			e.ranges = append(e.ranges, rangeEnd{v, 1, x.Hi, 0})
 		}
-		e.gives[0].block = x.Block
+		e.slacks[0].block = x.Block
 	}
 	for i, l := range c.labels {
 		if c.task.grouped(l) == g {
-			e.gives[0].limits[i] = 1
-			e.gives[0].block = p.LastBlock(&p.Limits[i])
+			e.slacks[0].limits[i] = 1
+			e.slacks[0].block = p.LastBlock(&p.Limits[i])
 		}
 	}
 	amounts, _ := e.least()
@@ -292,7 +292,7 @@ func (c *clashing) short(g Limit) float64 {
 
 // spread names every foot that a limit goes for, not only the first. Bolts that go
 // sideways as one are bound by the tightest.
-func (c *clashing) spread() []Member {
+func (c *conflictFilter) spread() []Member {
 	var out []Member
 	for _, g := range c.set {
 		feet := c.task.together(g.Limit)
@@ -314,7 +314,7 @@ func (c *clashing) spread() []Member {
 
 // tighter says whether a machine's foot has less room for its bolt, in the same place, than
 // another.
-func (c *clashing) tighter(machine, foot, other int) bool {
+func (c *conflictFilter) tighter(machine, foot, other int) bool {
 	feet := c.task.train.Machines[machine].Feet
 	a, b := footOf(feet[foot]), footOf(feet[other])
 	return a.At == b.At && play(a) < play(b)
@@ -329,7 +329,7 @@ func appendNew(set []Limit, l Limit) []Limit {
 
 // ranges are the limits that bound single variables, each named for the first
 // foot that sets it.
-func (c *clashing) ranges() []Limit {
+func (c *conflictFilter) ranges() []Limit {
 	var out []Limit
 	for v, g := range c.task.feet {
 		l := Limit{Machine: g.machine, Foot: g.feet[0], Nozzle: -1, Coupling: -1, Condition: -1}

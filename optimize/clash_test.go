@@ -125,7 +125,7 @@ func fine(p *mip.Problem) *mip.Problem {
 	return &out
 }
 
-// members are the limits of a clash, those that go together as one.
+// members are the limits of a conflict, those that go together as one.
 func members(k *task, clash []Member) (groups [][]Limit, short []float64) {
 	at := map[Limit]int{}
 	for _, c := range clash {
@@ -167,11 +167,11 @@ func TestClashes(t *testing.T) {
 
 func clashes(t *testing.T, m *maker, seen *spread) {
 	t.Helper()
-	clash := m.clash(t.Context())
+	clash := m.conflict(t.Context())
 	require.NotEmpty(t, clash)
 	k := m.task
-	if small := m.written(nil); relaxedOut(&clashOf(small).stepless().problem) {
-		k = small // as the clash was looked for
+	if small := m.model(nil); relaxationInfeasible(&newConflictFilter(small).stepless().problem) {
+		k = small // as the conflict was looked for
 		seen.count("by small moves")
 	}
 	var whole []Limit
@@ -260,8 +260,8 @@ func TestGrowthBetweenConditions(t *testing.T) {
 	p, err := Make(t.Context(), readTrain(t, "growth", text), Options{})
 	require.NoError(t, err)
 	require.Equal(t, Impossible, p.Status)
-	require.Len(t, p.Clash, 2)
-	for c, member := range p.Clash {
+	require.Len(t, p.Conflict, 2)
+	for c, member := range p.Conflict {
 		assert.Equal(t, ofCoupling(LimitOffset, 0, c), member.Limit)
 		assert.InDelta(t, 0.45, member.Short, 1e-5)
 	}

@@ -87,8 +87,8 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 		if err != nil {
 			return err
 		}
-		if p.Sure == nil {
-			p.Sure = p.Chance(chanceDraws)
+		if p.Probability == nil {
+			p.Probability = p.MonteCarlo(chanceDraws)
 		}
 		ways[n].Plan = p
 		return nil
@@ -105,8 +105,8 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 			// The same limits and more: what clashes does so here too.
 			p := *least
 			p.Strategy, w.Plan = w.Strategy, &p
-			if slices.ContainsFunc(p.Clash, func(c Member) bool { return w.Kind == ByHolding && c.Machine == w.Machine }) {
-				p.Clash = nil // what a held machine could do stands in no way
+			if slices.ContainsFunc(p.Conflict, func(c Member) bool { return w.Kind == ByHolding && c.Machine == w.Machine }) {
+				p.Conflict = nil // what a held machine could do stands in no way
 			}
 			return nil
 		}
@@ -184,14 +184,14 @@ func Weighted(t *train.Train) bool {
 			return true
 		}
 	}
-	return t.Aim.Touch > 0
+	return t.Aim.FixedCost > 0
 }
 
-// Touched is how many feet the plan touches.
-func (p *Plan) Touched() int { return touched(p.Moves) }
+// FeetMoved is how many feet the plan touches.
+func (p *Plan) FeetMoved() int { return feetMoved(p.Moves) }
 
-// moved is how many machines the moves move.
-func moved(moves train.Moves) int {
+// machinesMoved is how many machines the moves move.
+func machinesMoved(moves train.Moves) int {
 	n := 0
 	for i := range moves {
 		if moves.Moved(i) {
@@ -201,7 +201,7 @@ func moved(moves train.Moves) int {
 	return n
 }
 
-func touched(moves train.Moves) int {
+func feetMoved(moves train.Moves) int {
 	n := 0
 	for _, feet := range moves {
 		for _, f := range feet {
@@ -216,13 +216,13 @@ func touched(moves train.Moves) int {
 // Reserve is the limit of a foot that the plan comes nearest to, of those stated
 // at machines that it moves; Bound less Value is what is left in mm, negative
 // where it is broken. False: none is stated there.
-func (p *Plan) Reserve() (End, bool) {
-	var nearest End
+func (p *Plan) Reserve() (Constraint, bool) {
+	var nearest Constraint
 	found := false
 	if p.Moves == nil {
 		return nearest, false
 	}
-	for _, s := range p.stands() {
+	for _, s := range p.constraints() {
 		switch s.Kind {
 		case LimitLower, LimitRaise, LimitBolt, LimitTravel:
 		default:
@@ -232,7 +232,7 @@ func (p *Plan) Reserve() (End, bool) {
 			continue
 		}
 		if !found || s.Bound-s.Value < nearest.Bound-nearest.Value {
-			nearest, found = s.End, true
+			nearest, found = s.Constraint, true
 		}
 	}
 	return nearest, found

@@ -16,13 +16,15 @@ type lever struct {
 	step float64 // what a shop does: amounts are whole multiples
 }
 
-// amountKinds are the kinds of relief by amounts, switchKinds those that a machine
+// amountKinds are the kinds of relaxation by amounts, switchKinds those that a machine
 // either has or has not.
-func amountKinds() []ReliefKind { return []ReliefKind{OpenHoles, TurnBolts, MakePack, RaiseMore} }
-func switchKinds() []ReliefKind { return []ReliefKind{ShiftAxially, LetRoll, Release} }
+func amountKinds() []RelaxationKind {
+	return []RelaxationKind{OpenHoles, TurnBolts, MakePack, RaiseMore}
+}
+func switchKinds() []RelaxationKind { return []RelaxationKind{ShiftAxially, LetRoll, Release} }
 
-// levers are the amounts of one kind of relief; of every kind for Mix.
-func levers(t *train.Train, kind ReliefKind) []lever {
+// levers are the amounts of one kind of relaxation; of every kind for Mix.
+func levers(t *train.Train, kind RelaxationKind) []lever {
 	if kind == Mix {
 		var all []lever
 		for _, k := range amountKinds() {
@@ -73,8 +75,8 @@ func (l *lever) apply(amount float64) Edit {
 	return e
 }
 
-// Relieve is the train with the edits of a relief.
-func Relieve(t *train.Train, r Relief) *train.Train { return edited(t, r.Edits) }
+// Relax is the train with the edits of a relaxation.
+func Relax(t *train.Train, r Relaxation) *train.Train { return edited(t, r.Edits) }
 
 func edited(t *train.Train, edits []Edit) *train.Train {
 	out := *t
@@ -124,7 +126,7 @@ func limitAt(l *train.Limit, key string) *float64 {
 }
 
 // switches are the edits of a kind that a machine either has or has not.
-func switches(t *train.Train, kind ReliefKind) []Edit {
+func switches(t *train.Train, kind RelaxationKind) []Edit {
 	var out []Edit
 	for i := range t.Machines {
 		m := &t.Machines[i]

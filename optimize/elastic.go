@@ -7,18 +7,18 @@ import (
 	"leastmove/optimize/socp"
 )
 
-// An elastic is a lattice problem without its steps, some of whose limits may
+// An elastic is a mixed-integer problem without its steps, some of whose limits may
 // give way at a cost. With enough give it always has a solution, and the least
 // cost is zero exactly where the limits can hold together as they are.
-type elastic struct {
+type elasticProgram struct {
 	problem *mip.Problem
 	use     float64 // share of the limits that share it
-	gives   []give
-	ends    []end
+	slacks  []slack
+	ranges  []rangeEnd
 }
 
 // A give is an amount, 0 or more, by which limits widen.
-type give struct {
+type slack struct {
 	cost   float64         // per unit
 	most   float64         // unit
 	block  int             // where along the chain it belongs
@@ -26,15 +26,15 @@ type give struct {
 }
 
 // An end is one more end of a variable's range: sign × x ≤ at + the give.
-type end struct {
+type rangeEnd struct {
 	variable int
 	sign, at float64
-	give     int // -1: none
+	slack    int // -1: none
 }
 
 // least finds the amounts of least cost. Bound is proven: no amounts cost less;
 // +Inf: none are enough. Amounts are nil where none were found.
-func (e *elastic) least() (amounts []float64, bound float64) {
+func (e *elasticProgram) least() (amounts []float64, bound float64) {
 	var p socp.Program
 	p.Start = []int{0}
 	row := func(h float64) {
@@ -53,14 +53,14 @@ func (e *elastic) least() (amounts []float64, bound float64) {
 		half(v.Hi, x[j], 1)
 		half(-v.Lo, x[j], -1)
 	}
-	for k := range e.gives {
-		half(e.gives[k].most, g[k], 1)
+	for k := range e.slacks {
+		half(e.slacks[k].most, g[k], 1)
 		half(0, g[k], -1)
 	}
-	for _, n := range e.ends {
+	for _, n := range e.ranges {
 		entry(x[n.variable], n.sign)
-		if n.give >= 0 {
-			entry(g[n.give], -1)
+		if n.slack >= 0 {
+			entry(g[n.slack], -1)
 		}
 		row(n.at)
 		p.Cones = append(p.Cones, 1)
@@ -72,8 +72,8 @@ func (e *elastic) least() (amounts []float64, bound float64) {
 			radius *= e.use
 		}
 		head := func() {
-			for k := range e.gives {
-				if by := e.gives[k].limits[i]; by != 0 {
+			for k := range e.slacks {
+				if by := e.slacks[k].limits[i]; by != 0 {
 					entry(g[k], -by)
 				}
 			}
@@ -104,7 +104,7 @@ func (e *elastic) least() (amounts []float64, bound float64) {
 	if res.X == nil || res.Status == socp.Infeasible {
 		return nil, res.Bound
 	}
-	for k := range e.gives {
+	for k := range e.slacks {
 		amounts = append(amounts, math.Max(0, res.X[g[k]]))
 	}
 	return amounts, math.Max(0, res.Bound)
@@ -112,8 +112,8 @@ func (e *elastic) least() (amounts []float64, bound float64) {
 
 // columns numbers the unknowns along the chain, so that what shares a limit
 // stands together: of each block the variables, then the gives.
-func (e *elastic) columns(p *socp.Program) (x, g []int) {
-	x, g = make([]int, len(e.problem.Vars)), make([]int, len(e.gives))
+func (e *elasticProgram) columns(p *socp.Program) (x, g []int) {
+	x, g = make([]int, len(e.problem.Vars)), make([]int, len(e.slacks))
 	add := func(cost, bound float64) int {
 		p.Cost, p.Bound = append(p.Cost, cost), append(p.Bound, bound)
 		return len(p.Cost) - 1
@@ -122,7 +122,7 @@ func (e *elastic) columns(p *socp.Program) (x, g []int) {
 	for _, v := range e.problem.Vars {
 		blocks = max(blocks, v.Block+1)
 	}
-	for _, k := range e.gives {
+	for _, k := range e.slacks {
 		blocks = max(blocks, k.block+1)
 	}
 	j := 0
@@ -130,9 +130,9 @@ func (e *elastic) columns(p *socp.Program) (x, g []int) {
 		for ; j < len(x) && e.problem.Vars[j].Block == b; j++ {
 			x[j] = add(0, math.Max(math.Abs(e.problem.Vars[j].Lo), math.Abs(e.problem.Vars[j].Hi)))
 		}
-		for k := range e.gives {
-			if e.gives[k].block == b {
-				g[k] = add(e.gives[k].cost, e.gives[k].most)
+		for k := range e.slacks {
+			if e.slacks[k].block == b {
+				g[k] = add(e.slacks[k].cost, e.slacks[k].most)
 			}
 		}
 	}

@@ -129,7 +129,7 @@ func TestEveryPackOfACoarseTrain(t *testing.T) {
 				counts["impossible"]++
 				assert.Equal(t, Impossible, p.Status)
 			}
-			for _, price := range p.Prices {
+			for _, price := range p.Front {
 				if !math.IsNaN(price.Total) {
 					assert.GreaterOrEqual(t, price.Total, least(price.Use)-1e-9)
 				}

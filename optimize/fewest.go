@@ -35,9 +35,9 @@ func (k *task) machines() choice {
 	return c
 }
 
-// touchable are the feet that may be touched; left and right feet at a station
+// adjustableFeet are the feet that may be touched; left and right feet at a station
 // that are always set together are one thing that counts two.
-func (k *task) touchable() choice {
+func (k *task) adjustableFeet() choice {
 	var c choice
 	for i := range k.train.Machines {
 		if k.first[i] == k.first[i+1] {
@@ -144,10 +144,10 @@ type candidate struct {
 	bound float64 // mm, the total without whole steps
 }
 
-// leastTouched looks for the plan that touches least: set by set, lightest first.
+// fewest looks for the plan that touches least: set by set, lightest first.
 // Those that do without whole steps are searched with them, the one that
 // promises the smallest total first.
-func (m *maker) leastTouched(ctx context.Context, c choice, use float64) (bnb.Result, float64) {
+func (m *maker) fewest(ctx context.Context, c choice, use float64) (bnb.Result, float64) {
 	if len(c.weight) > mostThings {
 		m.many = true
 		return bnb.Result{}, math.NaN()

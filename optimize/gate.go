@@ -6,10 +6,10 @@ import (
 	"leastmove/train"
 )
 
-// A Gate is how far a coupling may read off what a plan expects, cold and at
+// A AcceptanceTolerance is how far a coupling may read off what a plan expects, cold and at
 // standstill, with all of its limits still kept. What is off cold is off by as
 // much in every condition, to first order: growth does not depend on it.
-type Gate struct {
+type AcceptanceTolerance struct {
 	Offset float64 // mm, up and down and sideways at once
 	Angle  float64 // mrad, likewise, with the offset off too
 	Gap    float64 // mm, of the distance between shaft ends; NaN: none is known
@@ -20,7 +20,7 @@ type Gate struct {
 // limits: ours, no source.
 const MostTurned = 0.1
 
-// Gates are those of the plan's couplings. The offset is let be off by at most what
+// AcceptanceTolerances are those of the plan's couplings. The offset is let be off by at most what
 // a soft foot is, the angle by MostTurned, both in the same share; the distance
 // between shaft ends, which is measured for itself, by as much as the offset.
 //
@@ -31,13 +31,13 @@ const MostTurned = 0.1
 //
 // with o and a as in train.Weights; λ is the largest that does so for every limit
 // in every condition.
-func (p *Plan) Gates() []Gate {
+func (p *Plan) AcceptanceTolerances() []AcceptanceTolerance {
 	t := p.Train
 	most := SoftFoot(t.Units)
-	out := make([]Gate, len(t.Couplings))
+	out := make([]AcceptanceTolerance, len(t.Couplings))
 	for i := range out {
 		c := &t.Couplings[i]
-		g := Gate{Share: 1, Gap: math.NaN()}
+		g := AcceptanceTolerance{Share: 1, Gap: math.NaN()}
 		if !math.IsNaN(c.FoundGap) {
 			g.Gap = most
 		}

@@ -78,13 +78,13 @@ func TestGatesByHand(t *testing.T) {
 		{"much room", gated(t, "limit = { offset = 25, angle = 5 }", [2]float64{}, [2]float64{}, ""), 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			g := c.plan.Gates()[0]
+			g := c.plan.AcceptanceTolerances()[0]
 			assert.InDelta(t, c.offset*mil, g.Offset, 5e-4*mil)
 			assert.InDelta(t, c.offset/2*MostTurned, g.Angle, 3e-5)
 			assert.True(t, math.IsNaN(g.Gap))
 		})
 	}
-	g := gated(t, "limit = { offset = 25, angle = 5, gap = 0.002 }", [2]float64{}, [2]float64{}, "gap = 5.0006\n[coupling.wanted]\ngap = 5").Gates()[0]
+	g := gated(t, "limit = { offset = 25, angle = 5, gap = 0.002 }", [2]float64{}, [2]float64{}, "gap = 5.0006\n[coupling.wanted]\ngap = 5").AcceptanceTolerances()[0]
 	assert.InDelta(t, 1.4*mil, g.Gap, 1e-5, "2 mil less the 0.6 that it is off")
 }
 
@@ -100,7 +100,7 @@ func TestGatesKeepTheLimits(t *testing.T) {
 				continue
 			}
 			t.Run(fmt.Sprintf("%s %d", family, seed), func(t *testing.T) {
-				for i, g := range p.Gates() {
+				for i, g := range p.AcceptanceTolerances() {
 					require.GreaterOrEqual(t, g.Share, 0.0)
 					require.LessOrEqual(t, g.Offset, SoftFoot(p.Train.Units))
 					require.LessOrEqual(t, g.Angle, MostTurned)
@@ -124,7 +124,7 @@ func TestGatesKeepTheLimits(t *testing.T) {
 // off is the most that a coupling takes up of its limits where it reads off by times
 // its gate once the moves are made, cold and at standstill, in any combination of
 // signs, by true geometry.
-func off(p *Plan, i int, g Gate, times float64) float64 {
+func off(p *Plan, i int, g AcceptanceTolerance, times float64) float64 {
 	var worst float64
 	rest := AtRest(p.Train, p.Moves)[i]
 	for signs := range 32 {

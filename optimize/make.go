@@ -19,15 +19,15 @@ type Options struct {
 	Gap float64 // relative gap at which a total counts as least (default 0.001)
 	// TradeGap is the relative gap at which a point of a trade-off counts as found
 	// (default 0.01).
-	TradeGap float64
-	Solves   int  // most cone programs solved in one search; 0: by the size of the train
-	Widen    bool // look for wider coupling limits as a way out too
+	ParetoGap float64
+	Solves    int  // most cone programs solved in one search; 0: by the size of the train
+	Widen     bool // look for wider coupling limits as a relaxation too
 	// Strategy is what to make least; "": the total.
 	Strategy Strategy
 	// Hold and Free name machines that may not be moved, and held ones that may,
 	// whatever the train file says; Hold wins.
 	Hold, Free []string
-	// Brief leaves out prices, worth and ways out, for those who only want to know
+	// Brief leaves out prices, worth and relaxations, for those who only want to know
 	// whether there is a plan: they take longer than all else.
 	Brief bool
 	// From is a plan of the same train with the same options but for Strategy and
@@ -41,7 +41,7 @@ type Options struct {
 
 // Make plans the train's moves.
 //
-//	train ── build ──▶ lattice problem ── search ──▶ whole steps ──▶ moves
+//	train ── build ──▶ mixed-integer problem ── search ──▶ whole steps ──▶ moves
 //	  │                     ▲                                          │
 //	  │              what true geometry adds                           │
 //	  └──────────────── Check (true geometry) ◀────────────────────────┘
@@ -60,7 +60,7 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		p.Status = Within
 		err := p.take(stay, p.within(opt))
 		if !opt.Brief {
-			p.Sure = p.Chance(chanceDraws)
+			p.Probability = p.MonteCarlo(chanceDraws)
 		}
 		return p, err
 	}
@@ -77,11 +77,11 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		return p, err
 	}
 	if !opt.Brief {
-		p.Sure = p.Chance(chanceDraws)
+		p.Probability = p.MonteCarlo(chanceDraws)
 	}
 	if !opt.Brief && opt.Strategy.plain() {
-		m.prices(ctx, least)
-		p.Worth = m.worth(p.Kept)
+		m.otherAims(ctx, least)
+		p.ShadowPrices = m.shadowPrices(p.Kept)
 	}
 	p.Cut = m.cut(ctx)
 	return p, nil
@@ -98,20 +98,20 @@ func (o *Options) limited(ctx context.Context) (context.Context, context.CancelF
 // A beginning is where planning has come to once the smallest total is found,
 // before anything is made of it. Nothing changes it.
 type beginning struct {
-	task     *task
-	touching *touching
-	least    bnb.Result
-	ran      bool
-	solves   int
+	task          *task
+	linearization *linearization
+	least         bnb.Result
+	ran           bool
+	solves        int
 }
 
-// begin writes the lattice problem and finds the plan to start from, or takes
+// begin writes the mixed-integer problem and finds the plan to start from, or takes
 // both from a plan that has them.
 func (m *maker) begin(ctx context.Context) bnb.Result {
 	shared := m.opt.Strategy != Closest && m.opt.Strategy != RaiseOnly
 	if from := m.opt.From; shared && from != nil && from.begun != nil && from.Aim == m.plan.Aim {
 		b := from.begun
-		m.task, m.touching, m.ran = b.task, b.touching, b.ran
+		m.task, m.linearization, m.ran = b.task, b.linearization, b.ran
 		m.plan.Solves, m.plan.begun = b.solves, b
 		m.opt.Solves = m.work()
 		return b.least
@@ -120,7 +120,7 @@ func (m *maker) begin(ctx context.Context) bnb.Result {
 	m.opt.Solves = m.work()
 	least := m.start(ctx)
 	if shared && least.Steps != nil && least.Claim.Use == m.plan.Aim {
-		m.plan.begun = &beginning{m.task, m.touching, least, m.ran, m.plan.Solves}
+		m.plan.begun = &beginning{m.task, m.linearization, least, m.ran, m.plan.Solves}
 	}
 	return least
 }
@@ -140,7 +140,7 @@ func (m *maker) start(ctx context.Context) bnb.Result {
 // enough is how many cone programs are worth solving for a number of unknowns:
 // each takes longer in a longer train, so there are fewer of them. Beyond some
 // sixteen machines each also raises the bound by less, so there are fewer with
-// the square; the plan itself is found window by window, in proportion to the
+// the square; the plan itself is found by a rolling horizon, in proportion to the
 // machines.
 func enough(unknowns int) int {
 	const most, all, long = 20000, 960000, 64 // all: programs times unknowns
@@ -161,10 +161,10 @@ func (m *maker) work() int {
 func newPlan(t *train.Train, opt Options) *Plan {
 	nan := math.NaN()
 	file := t
-	t, soft := bedded(t)
+	t, soft := softFootCorrected(t)
 	p := &Plan{
 		file: file, Train: t, Soft: soft, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
-		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan, Kept: nan,
+		Total: nan, Plain: nan, Least: nan, Bound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
 		Unstated: unstated(t), Strategy: opt.Strategy, First: nan, FirstBound: nan,
 	}
 	if opt.Use > 0 {
@@ -187,35 +187,35 @@ type maker struct {
 	plan *Plan
 	opt  Options
 	task *task
-	// touching is where task's linear forms touch true geometry; nil: where the
+	// touching is where task's linear forms are tangent to true geometry; nil: where the
 	// train stands.
-	touching *touching
-	within   func(*task) // what the variables are confined to; nil: to what the feet allow
-	ran      bool        // out of work before an end
-	many     bool        // too many things to try all sets of them
-	// relieving is how many cone programs may still go into showing that ways out work.
-	relieving int
+	linearization *linearization
+	within        func(*task) // what the variables are confined to; nil: to what the feet allow
+	ran           bool        // out of work before an end
+	many          bool        // too many things to try all sets of them
+	// relieving is how many cone programs may still go into showing that relaxations work.
+	relaxationWork int
 }
 
-// linearise writes the lattice problem, with what true geometry adds to the
+// linearise writes the mixed-integer problem, with what true geometry adds to the
 // linear forms where the plan will about be: at the optimum without whole
 // steps.
 func (m *maker) linearise() {
-	m.task = m.written(nil)
+	m.task = m.model(nil)
 	r := bnb.Relax(&m.task.problem, mip.Goal{Use: m.plan.Aim})
 	if r.X == nil {
 		r = bnb.Relax(&m.task.problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
 	}
 	if r.X != nil {
 		at := m.task.moves(func(v int) float64 { return r.X[v] })
-		m.touching = near(m.plan.Train, at)
-		m.task = m.written(m.touching)
+		m.linearization = linearizedAt(m.plan.Train, at)
+		m.task = m.model(m.linearization)
 	}
 }
 
-// written is the lattice problem with linear forms that touch true geometry somewhere;
+// model is the mixed-integer problem with linear forms that are tangent to true geometry somewhere;
 // nil: where the train stands.
-func (m *maker) written(at *touching) *task {
+func (m *maker) model(at *linearization) *task {
 	k := build(m.plan.Train, at)
 	if m.within != nil {
 		m.within(k)
@@ -245,7 +245,7 @@ func (m *maker) find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.Re
 // adds is what a point takes up of each limit, in shares, beyond what the
 // problem's rows say.
 func (m *maker) adds(s mip.Steps) []float64 {
-	there := m.written(near(m.plan.Train, m.task.set(s)))
+	there := m.model(linearizedAt(m.plan.Train, m.task.set(s)))
 	here, out := bnb.Shares(&m.task.problem, s), bnb.Shares(&there.problem, s)
 	for i := range out {
 		out[i] -= here[i]
@@ -313,13 +313,13 @@ func (m *maker) closest(ctx context.Context) bnb.Result {
 		return r
 	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
-		p.Clash = m.clash(ctx)
+		p.Conflict = m.conflict(ctx)
 		m.ran = false
 		if m.opt.Brief {
 			return low
 		}
-		p.Reliefs = m.reliefs(ctx)
-		p.Hopeless = len(p.Reliefs) == 0 && ctx.Err() == nil && m.hopeless()
+		p.Relaxations = m.relaxations(ctx)
+		p.Hopeless = len(p.Relaxations) == 0 && ctx.Err() == nil && m.hopeless()
 	default:
 		p.Status = Undecided
 		m.ran = low.Status == bnb.Cut
@@ -344,15 +344,15 @@ func (m *maker) closeEnough() (gap float64, solves int) {
 // nearLowest is the relative gap at which a worst use counts as lowest.
 const nearLowest = 0.005
 
-// prices works out what other shares of the limits would cost.
-func (m *maker) prices(ctx context.Context, least bnb.Result) {
+// otherAims works out what other shares of the limits would cost.
+func (m *maker) otherAims(ctx context.Context, least bnb.Result) {
 	const solves = 24
 	for _, use := range [...]float64{1, 0.9, 0.8, 0.7, 0.5} {
 		if use == m.plan.Aim {
 			continue
 		}
 		r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: 2 * Spare, Solves: solves, Start: []mip.Steps{least.Steps}})
-		m.plan.Prices = append(m.plan.Prices, Price{Use: use, Total: r.Value, Bound: m.proven(r)})
+		m.plan.Front = append(m.plan.Front, FrontPoint{Use: use, Total: r.Value, Bound: m.proven(r)})
 	}
 }
 
@@ -383,7 +383,7 @@ func (p *Plan) take(moves train.Moves, use float64) error {
 	}
 	p.Reached = p.Planned.Worst()
 	p.measure()
-	p.ends()
+	p.findActive()
 	p.packs()
 	return nil
 }

@@ -6,11 +6,11 @@ import "math"
 // share of all draws.
 func quantile(share float64) float64 { return math.Sqrt2 * math.Erfinv(2*share-1) }
 
-// short is, for every limit of a coupling in the order of a task's, the share of it
+// backOff is, for every limit of a coupling in the order of a task's, the share of it
 // that is left when it is held short by a number of standard deviations of its own
 // errors: in the direction in which they are largest, side moves and all; or,
 // wide being false, smallest, and without what side moves are off.
-func (e *spoiling) short(k float64, wide bool) []float64 {
+func (e *errorModel) backOff(k float64, wide bool) []float64 {
 	var out []float64
 	for n := range e.tests {
 		v, h, both := e.variance(n, wide)
@@ -33,10 +33,10 @@ func (e *spoiling) short(k float64, wide bool) []float64 {
 
 // variance is that of the two rows of a test, and their covariance, in shares of the
 // limit squared.
-func (e *spoiling) variance(n int, sides bool) (v, h, both float64) {
+func (e *errorModel) variance(n int, sides bool) (v, h, both float64) {
 	at := map[int][2]float64{}
 	for d := range 2 {
-		for _, t := range e.rows[2*n+d].terms {
+		for _, t := range e.rows[2*n+d].entries {
 			if by := at[t.error]; sides || e.single[e.of[t.error]].Source != FromPlacing {
 				by[d] += t.by
 				at[t.error] = by
@@ -50,8 +50,8 @@ func (e *spoiling) variance(n int, sides bool) (v, h, both float64) {
 	return v, h, both
 }
 
-// shortened leaves a share of every coupling limit, in their order.
-func shortened(shares []float64) func(k *task) {
+// backedOff leaves a share of every coupling limit, in their order.
+func backedOff(shares []float64) func(k *task) {
 	return func(k *task) {
 		n := 0
 		for i, l := range k.labels {

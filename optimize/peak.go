@@ -9,18 +9,18 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// leastPeak looks for the plan whose largest move up or to a side is smallest,
+// minimax looks for the plan whose largest move up or to a side is smallest,
 // by halving the list of sizes that a move can have: a size is too small where
 // that is proven, first without whole steps and then with them. Of the plans
 // within the smallest size it takes the one with the least total.
-func (m *maker) leastPeak(ctx context.Context, least bnb.Result, use float64) (bnb.Result, float64) {
-	sizes := sizes(m.task, peak(m.task, least.Steps))
+func (m *maker) minimax(ctx context.Context, least bnb.Result, use float64) (bnb.Result, float64) {
+	sizes := sizes(m.task, largestMove(m.task, least.Steps))
 	// Nothing up to sizes[low] is enough; sizes[high] is.
 	low, high := -1, len(sizes)-1
 	for from, to := low, high; to-from > 1; {
 		mid := (from + to) / 2
 		trial := m.capped(sizes[mid])
-		if relaxedOutAt(&trial.problem, use) {
+		if relaxationInfeasibleAt(&trial.problem, use) {
 			from, low = mid, mid
 		} else {
 			to = mid
@@ -34,7 +34,7 @@ func (m *maker) leastPeak(ctx context.Context, least bnb.Result, use float64) (b
 		switch {
 		case r.Steps != nil:
 			best = r
-			high = min(mid, slices.IndexFunc(sizes, func(s float64) bool { return s >= peak(m.task, r.Steps)-speck }))
+			high = min(mid, slices.IndexFunc(sizes, func(s float64) bool { return s >= largestMove(m.task, r.Steps)-speck }))
 		default:
 			if none && proven == low {
 				proven = mid
@@ -54,8 +54,8 @@ func (m *maker) leastPeak(ctx context.Context, least bnb.Result, use float64) (b
 // are the same.
 const speck = 1e-9
 
-// peak is the largest move up or to a side of a point, in mm.
-func peak(k *task, s mip.Steps) float64 {
+// largestMove is the largest move up or to a side of a point, in mm.
+func largestMove(k *task, s mip.Steps) float64 {
 	var most float64
 	for v, n := range s {
 		if k.feet[v].act != axial {

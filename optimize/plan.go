@@ -2,7 +2,7 @@
 // and by how much at each foot, so that every coupling is within its limits in
 // every condition, every foot within its own, and the total movement is least.
 //
-// The way through is in make.go: the train's linear forms become a lattice
+// The way through is in make.go: the train's linear forms become the integer points
 // problem (build.go), package bnb finds whole-step moves for it with a
 // proven lower bound, and what is found is checked by the train's true
 // geometry before it leaves. Lengths are in mm, angles in mrad, shares and
@@ -44,12 +44,12 @@ type Plan struct {
 	Found   train.State // before the moves, by true geometry
 	Planned train.State // after them; zero without a plan
 
-	Total float64 // mm, effort-weighted movement of all feet, touch included; NaN without a plan
-	Plain float64 // mm, the same without weights; NaN without a plan
-	Least float64 // mm, smallest total found; Total may be up to Spare above it, spent on fewer machines or closer couplings
-	Bound float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
-	Peak  float64 // mm, largest up or side move at any foot; NaN without a plan
-	Moved int     // machines moved
+	Total   float64 // mm, effort-weighted movement of all feet, fixed cost included; NaN without a plan
+	Plain   float64 // mm, the same without weights; NaN without a plan
+	Least   float64 // mm, smallest total found; Total may be up to Spare above it, spent on fewer machines or closer couplings
+	Bound   float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
+	Largest float64 // mm, largest up or side move at any foot; NaN without a plan
+	Moved   int     // machines moved
 
 	Strategy Strategy // what was made least
 	// First is the strategy's own measure, where it is not the total: mm,
@@ -64,37 +64,37 @@ type Plan struct {
 	// could not be met; NaN elsewhere.
 	Lowest float64
 
-	Sure      *Chance    // that it ends within limits; nil: the file states no errors, or there are no moves
-	Assurance *Assurance // for Assure: the chance that was asked for; nil elsewhere
-	Prices    []Price    // what other aims would cost
-	Ends      []End      // limits at their end in the plan: what keeps it from being smaller
-	Broken    []End      // limits that the moves break: for Tried; of what does not change with them none
-	Clash     []Member   // limits that cannot hold together: for Impossible
-	Reliefs   []Relief   // least ways out of the clash, cheapest first: for Impossible
-	Hopeless  bool       // proven: nothing but wider coupling limits helps, however much of it
-	Worth     []Worth    // what the limits at their end cost, dearest first
-	Packs     []Pack     // what goes under each foot whose pack changes
-	Shims     []Shim     // all that goes in, by thickness: the shopping list
-	Soft      []Soft     // feet whose measured soft foot comes first
-	Unstated  []string   // limits that the file does not state, in words
-	Cut       string     // why the search stopped early, in words; "" where it did not
-	Solves    int        // cone programs solved
+	Probability      *Probability      // that it ends within limits; nil: the file states no errors, or there are no moves
+	ChanceConstraint *ChanceConstraint // for Assure: the chance that was asked for; nil elsewhere
+	Front            []FrontPoint      // what other aims would cost
+	Active           []Constraint      // limits at their end in the plan: what keeps it from being smaller
+	Broken           []Constraint      // limits that the moves break: for Tried; of what does not change with them none
+	Conflict         []Member          // limits that cannot hold together: for Impossible
+	Relaxations      []Relaxation      // least relaxations of the conflict, cheapest first: for Impossible
+	Hopeless         bool              // proven: nothing but wider coupling limits helps, however much of it
+	ShadowPrices     []ShadowPrice     // what the limits at their end cost, dearest first
+	Packs            []Pack            // what goes under each foot whose pack changes
+	Shims            []Shim            // all that goes in, by thickness: the shopping list
+	Soft             []Soft            // feet whose measured soft foot comes first
+	Unstated         []string          // limits that the file does not state, in words
+	Cut              string            // why the search stopped early, in words; "" where it did not
+	Solves           int               // cone programs solved
 }
 
 // Spare is the share above the least total that a plan may spend on moving fewer
 // machines, and then on closer couplings.
 const Spare = 0.005
 
-// A Member is a limit of a clash and which way it is at odds with the others.
+// A Member is a limit of a conflict and which way it is at odds with the others.
 type Member struct {
 	Limit
 	Short float64 // mm or mrad, that this limit alone would have to give to free the rest; NaN: giving does not help
 }
 
-// A Relief is one way out of a clash. The train with its edits has a plan:
-// planning it is how the relief was proven.
-type Relief struct {
-	Kind  ReliefKind
+// A Relaxation is one relaxation of a conflict. The train with its edits has a plan:
+// planning it is how the relaxation was proven.
+type Relaxation struct {
+	Kind  RelaxationKind
 	Edits []Edit
 	Cost  float64 // by the train's Relief
 	Least float64 // the least cost before rounding to what a shop does, whole steps left out
@@ -102,19 +102,19 @@ type Relief struct {
 	Bound float64 // mm, proven: with these edits no plan has a smaller total
 }
 
-// A ReliefKind is one kind of way out.
-type ReliefKind string
+// A RelaxationKind is one kind of relaxation.
+type RelaxationKind string
 
 const (
-	OpenHoles    ReliefKind = "open holes"
-	TurnBolts    ReliefKind = "turn down bolts"
-	MakePack     ReliefKind = "make room under feet"
-	RaiseMore    ReliefKind = "raise further"
-	ShiftAxially ReliefKind = "shift along the train"
-	LetRoll      ReliefKind = "let roll" // a gear case
-	Release      ReliefKind = "release a held machine"
-	Mix          ReliefKind = "mix"
-	Widen        ReliefKind = "widen a limit"
+	OpenHoles    RelaxationKind = "open holes"
+	TurnBolts    RelaxationKind = "turn down bolts"
+	MakePack     RelaxationKind = "make room under feet"
+	RaiseMore    RelaxationKind = "raise further"
+	ShiftAxially RelaxationKind = "shift along the train"
+	LetRoll      RelaxationKind = "let roll" // a gear case
+	Release      RelaxationKind = "release a held machine"
+	Mix          RelaxationKind = "mix"
+	Widen        RelaxationKind = "widen a limit"
 )
 
 // An Edit is one change of the train file: of a key of a foot, a machine or a
@@ -125,9 +125,9 @@ type Edit struct {
 	From, To                float64 // mm, mrad or ratio; for "axial", "roll", "hold" 0 is false and 1 true
 }
 
-// A Worth is what a limit costs the plan.
-type Worth struct {
-	End
+// A ShadowPrice is what a limit costs the plan.
+type ShadowPrice struct {
+	Constraint
 	Feet   []int   // at a machine: the feet whose limits change together; nil: it is no foot's limit
 	Price  float64 // mm of the total per mm or mrad of the limit, whole steps left out
 	By     float64 // mm or mrad, the change looked at: of a hole's diameter for a bolt, else of the limit
@@ -156,8 +156,8 @@ type Soft struct {
 	Fill          float64 // mm, what is added for it, in whole steps
 }
 
-// A Price is what keeping another share of the coupling limits costs.
-type Price struct {
+// A FrontPoint is what keeping another share of the coupling limits costs.
+type FrontPoint struct {
 	Use   float64 // share of the limits
 	Total float64 // mm, of a plan that keeps it; NaN: none was found
 	Bound float64 // mm, no plan has a smaller total; +Inf: none exists
@@ -207,8 +207,8 @@ const (
 	LimitLeast  LimitKind = "least"  // mm, the least move of a foot that moves
 )
 
-// An End is a limit that the plan takes up (almost) whole.
-type End struct {
+// An Constraint is a limit that the plan takes up (almost) whole.
+type Constraint struct {
 	Limit
 	Value float64 // mm or mrad
 	Bound float64 // mm or mrad

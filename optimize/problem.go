@@ -5,7 +5,7 @@ import (
 	"leastmove/train"
 )
 
-// Problem is the train's plan as a lattice problem: a variable for each shim
+// Problem is the train's plan as a mixed-integer problem: a variable for each shim
 // change, side move and axial shift that its feet allow, machine by machine
 // along the chain, and every limit as a linear form (mm, mrad). It serves who
 // wants a bound, a proof or another solver's opinion. It is linear: what true
@@ -13,6 +13,6 @@ import (
 // may differ from its optimum by that much. Soft feet are taken as filled, as Make
 // takes them.
 func Problem(t *train.Train) *mip.Problem {
-	t, _ = bedded(t)
+	t, _ = softFootCorrected(t)
 	return &build(t, nil).problem
 }

@@ -124,7 +124,7 @@ func TestTotalNeverRisesWithTheUse(t *testing.T) {
 	assert.GreaterOrEqual(t, compared, 30)
 }
 
-// Trains whose limits leave little room, so that few lattice points keep them:
+// Trains whose limits leave little room, so that few integer points keep them:
 // a search that finds none at the aim falls back to the lowest use, at any
 // cost. The totals are the best that HiGHS found, with a polygon of 64 sides
 // inside every disc, where it was stopped after a minute.
@@ -203,8 +203,8 @@ func TestPricesAreTotalsOfPlans(t *testing.T) {
 		if p.Status != Planned || !math.IsNaN(p.Lowest) {
 			return
 		}
-		require.Len(t, p.Prices, 4, "at 100, 90, 80 and 50 %; 70 % is the plan's own")
-		for _, price := range p.Prices {
+		require.Len(t, p.Front, 4, "at 100, 90, 80 and 50 %; 70 % is the plan's own")
+		for _, price := range p.Front {
 			there := planned(t, drawn(t, family, seed), Options{Use: price.Use, Solves: work})
 			if there.Status == Impossible || !math.IsNaN(there.Lowest) {
 				assert.Truef(t, math.IsNaN(price.Total), "a price of %g for a use of %g that can't be kept", price.Total, price.Use)

@@ -224,9 +224,9 @@ h = { offset = 0, angle = 0 }
 	p, err := Make(t.Context(), held, Options{})
 	require.NoError(t, err)
 	require.Equal(t, Impossible, p.Status)
-	assert.True(t, slices.ContainsFunc(p.Clash, func(m Member) bool { return m.Kind == LimitLower && m.Machine == 1 }))
-	kinds := map[ReliefKind]bool{}
-	for _, r := range p.Reliefs {
+	assert.True(t, slices.ContainsFunc(p.Conflict, func(m Member) bool { return m.Kind == LimitLower && m.Machine == 1 }))
+	kinds := map[RelaxationKind]bool{}
+	for _, r := range p.Relaxations {
 		kinds[r.Kind] = true
 	}
 	assert.True(t, kinds[MakePack], "machine the feet, or the base")

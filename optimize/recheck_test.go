@@ -34,7 +34,7 @@ func recheck(t tester, p *Plan) {
 		recheckNumbers(t, p)
 	case Impossible:
 		assert.Nil(t, p.Moves)
-		assert.NotEmpty(t, p.Clash, "what clashes is named")
+		assert.NotEmpty(t, p.Conflict, "what clashes is named")
 		assert.True(t, math.IsNaN(p.Total))
 		return
 	default:
@@ -67,12 +67,12 @@ func recheckNumbers(t tester, p *Plan) {
 			moved++
 		}
 	}
-	for _, v := range []float64{p.Total, p.Plain, p.Peak, p.Least, p.Bound, p.Reached} {
-		require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "total, plain, peak, least, bound, reached: %v", []float64{p.Total, p.Plain, p.Peak, p.Least, p.Bound, p.Reached})
+	for _, v := range []float64{p.Total, p.Plain, p.Largest, p.Least, p.Bound, p.Reached} {
+		require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "total, plain, peak, least, bound, reached: %v", []float64{p.Total, p.Plain, p.Largest, p.Least, p.Bound, p.Reached})
 	}
 	assert.InDelta(t, total, p.Total, 1e-9)
 	assert.InDelta(t, plain, p.Plain, 1e-9)
-	assert.InDelta(t, peak, p.Peak, 1e-12)
+	assert.InDelta(t, peak, p.Largest, 1e-12)
 	assert.Equal(t, moved, p.Moved)
 	assert.LessOrEqual(t, p.Bound, p.Least+1e-9, "no plan is below the proven bound")
 	assert.LessOrEqual(t, p.Bound, p.Total+1e-9)

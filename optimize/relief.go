@@ -11,13 +11,13 @@ import (
 	"leastmove/train"
 )
 
-// reliefs looks for the least ways out of a clash: of every kind alone, and
+// relaxations looks for the least relaxations of a conflict: of every kind alone, and
 // mixed. Each one found is proven to work by a plan of the edited train. A
 // machine that is held stays so wherever that is enough.
-func (m *maker) reliefs(ctx context.Context) []Relief {
-	m.relieving = m.work() / reliefShare
-	var out []Relief
-	add := func(r *Relief) {
+func (m *maker) relaxations(ctx context.Context) []Relaxation {
+	m.relaxationWork = m.work() / relaxationShare
+	var out []Relaxation
+	add := func(r *Relaxation) {
 		if r != nil {
 			out = append(out, *r)
 		}
@@ -37,14 +37,14 @@ func (m *maker) reliefs(ctx context.Context) []Relief {
 			add(m.widen(ctx, i))
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Relief) int {
+	slices.SortStableFunc(out, func(a, b Relaxation) int {
 		return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(a.Cost, b.Cost))
 	})
 	return out
 }
 
 // rank puts what keeps held machines held first, and wider limits last.
-func (r *Relief) rank() int {
+func (r *Relaxation) rank() int {
 	switch {
 	case r.Kind == Widen:
 		return 2
@@ -55,26 +55,26 @@ func (r *Relief) rank() int {
 }
 
 // The shares, one in so many, of the work that a plan is worth that go into
-// showing that a relief works, that a smaller one does too, and into all of them.
+// showing that a relaxation works, that a smaller one does too, and into all of them.
 const (
-	proving     = 30
-	trimming    = 150
-	reliefShare = 4
+	proving         = 30
+	trimming        = 150
+	relaxationShare = 4
 )
 
-// works plans the train with the relief, at all of the limits; nil where no plan
+// works plans the train with the relaxation, at all of the limits; nil where no plan
 // was found with a share of the work.
-func (m *maker) works(ctx context.Context, r *Relief, share int) *Relief {
-	if m.relieving <= 0 || ctx.Err() != nil {
+func (m *maker) works(ctx context.Context, r *Relaxation, share int) *Relaxation {
+	if m.relaxationWork <= 0 || ctx.Err() != nil {
 		return nil
 	}
-	file := Relieve(m.plan.file, *r)
+	file := Relax(m.plan.file, *r)
 	sub := &maker{plan: newPlan(file, Options{Use: 1}), opt: Options{Use: 1, Gap: 4 * Spare}}
 	sub.linearise()
-	sub.opt.Solves = min(max(1, m.work()/share), m.relieving)
+	sub.opt.Solves = min(max(1, m.work()/share), m.relaxationWork)
 	found := sub.leastTotal(ctx, 1)
 	m.plan.Solves += sub.plan.Solves
-	m.relieving -= sub.plan.Solves
+	m.relaxationWork -= sub.plan.Solves
 	if found.Steps == nil {
 		return nil
 	}
@@ -100,21 +100,21 @@ func (m *maker) price(edits []Edit) float64 {
 
 // hopeful says whether the limits could hold together without steps.
 func (m *maker) hopeful(t *train.Train) bool {
-	t, _ = bedded(t)
-	return !bnb.Relax(&build(t, m.touching).problem, mip.Goal{Use: 1}).Impossible()
+	t, _ = softFootCorrected(t)
+	return !bnb.Relax(&build(t, m.linearization).problem, mip.Goal{Use: 1}).Impossible()
 }
 
-// bySwitches is a relief by as few switches of a kind as are enough: one
+// bySwitches is a relaxation by as few switches of a kind as are enough: one
 // machine, or all of them less whatever is not needed.
-func (m *maker) bySwitches(ctx context.Context, kind ReliefKind) *Relief {
+func (m *maker) bySwitches(ctx context.Context, kind RelaxationKind) *Relaxation {
 	t := m.plan.file
 	all := switches(t, kind)
-	try := func(edits []Edit) *Relief {
+	try := func(edits []Edit) *Relaxation {
 		if ctx.Err() != nil || !m.hopeful(edited(t, edits)) {
 			return nil
 		}
 		cost := m.price(edits)
-		return m.works(ctx, &Relief{Kind: kind, Edits: edits, Cost: cost, Least: cost}, proving)
+		return m.works(ctx, &Relaxation{Kind: kind, Edits: edits, Cost: cost, Least: cost}, proving)
 	}
 	for _, e := range all {
 		if r := try([]Edit{e}); r != nil {
@@ -134,11 +134,11 @@ func (m *maker) bySwitches(ctx context.Context, kind ReliefKind) *Relief {
 	return best
 }
 
-// mixed is the cheapest relief by amounts of every kind together with at most
+// mixed is the cheapest relaxation by amounts of every kind together with at most
 // one switch, or with as many as it takes where one is not enough; nil where a
 // single kind does as well. Held machines stay held unless nothing else was
 // found.
-func (m *maker) mixed(ctx context.Context, single []Relief) *Relief {
+func (m *maker) mixed(ctx context.Context, single []Relaxation) *Relaxation {
 	t := m.plan.file
 	worth := math.Inf(1) // what a mix must be cheaper than
 	for _, r := range single {
@@ -149,12 +149,12 @@ func (m *maker) mixed(ctx context.Context, single []Relief) *Relief {
 	stay := append(switches(t, ShiftAxially), switches(t, LetRoll)...)
 	best, cost := m.cheapest(append([][]Edit{nil}, singles(stay)...), worth)
 	if math.IsInf(cost, 1) {
-		best, cost = m.fewest(stay)
+		best, cost = m.fewestSwitches(stay)
 	}
 	if math.IsInf(cost, 1) {
 		released := switches(t, Release)
 		if best, cost = m.cheapest(singles(released), worth); math.IsInf(cost, 1) {
-			best, cost = m.fewest(append(stay, released...))
+			best, cost = m.fewestSwitches(append(stay, released...))
 		}
 	}
 	if !(cost < worth) {
@@ -179,7 +179,7 @@ func singles(edits []Edit) [][]Edit {
 // kind; +Inf where no amounts are enough.
 func (m *maker) needs(switches []Edit) float64 {
 	base := edited(m.plan.file, switches)
-	amounts, bound := m.stretched(base, levers(base, Mix), 1).least()
+	amounts, bound := m.elasticOf(base, levers(base, Mix), 1).least()
 	if amounts == nil {
 		return math.Inf(1)
 	}
@@ -197,8 +197,8 @@ func (m *maker) cheapest(choices [][]Edit, worth float64) (best []Edit, cost flo
 	return best, cost
 }
 
-// fewest leaves out of a set of switches, last one first, what is not needed.
-func (m *maker) fewest(all []Edit) (best []Edit, cost float64) {
+// fewestSwitches leaves out of a set of switches, last one first, what is not needed.
+func (m *maker) fewestSwitches(all []Edit) (best []Edit, cost float64) {
 	best, cost = all, m.needs(all)
 	for k := len(all) - 1; k >= 0 && !math.IsInf(cost, 1); k-- {
 		less := slices.DeleteFunc(slices.Clone(best), func(e Edit) bool { return e == all[k] })
@@ -210,7 +210,7 @@ func (m *maker) fewest(all []Edit) (best []Edit, cost float64) {
 }
 
 // hopeless says whether it is proven that nothing but wider coupling limits is
-// enough: no relief of the other kinds, nor all of them together, as far as
+// enough: no relaxation of the other kinds, nor all of them together, as far as
 // they go.
 func (m *maker) hopeless() bool {
 	t := m.plan.file
@@ -223,8 +223,8 @@ func (m *maker) hopeless() bool {
 	for _, l := range levers(all, Mix) {
 		edits = append(edits, l.apply(l.most))
 	}
-	all, _ = bedded(edited(all, edits))
-	k := build(all, m.touching)
+	all, _ = softFootCorrected(edited(all, edits))
+	k := build(all, m.linearization)
 	r := bnb.Find(context.Background(), &k.problem, mip.Goal{Use: 1}, bnb.Options{Solves: 1})
 	return r.Status == bnb.Impossible && verified(&k.problem, r.Claim, r.Proof)
 }

@@ -42,14 +42,14 @@ func shortfalls(t *testing.T, file string) []shortfall {
 
 const storedReliefs = "../testdata/reference/relief.json"
 
-// amounts are the kinds of relief that are amounts, not switches.
-func (s *shortfall) amounts() map[ReliefKind]answer {
-	return map[ReliefKind]answer{OpenHoles: s.Hole, TurnBolts: s.Bolt, MakePack: s.Cut, RaiseMore: s.Raise, Mix: s.Mix}
+// amounts are the kinds of relaxation that are amounts, not switches.
+func (s *shortfall) amounts() map[RelaxationKind]answer {
+	return map[RelaxationKind]answer{OpenHoles: s.Hole, TurnBolts: s.Bolt, MakePack: s.Cut, RaiseMore: s.Raise, Mix: s.Mix}
 }
 
 func (s *shortfall) name() string { return fmt.Sprintf("%s-%d", s.Family, s.Seed) }
 
-// tariff is what the referee was told that reliefs cost.
+// tariff is what the referee was told that relaxations cost.
 func tariff() train.Relief {
 	return train.Relief{
 		Hole: 20, Bolt: 10, Pack: 40, Raise: 5, Axial: 30, Roll: 5, Release: 200,
@@ -75,14 +75,14 @@ func (s *shortfall) train(t *testing.T) *train.Train {
 	return tr
 }
 
-// compare holds the least relief of every kind, by linear forms, against
+// compare holds the least relaxation of every kind, by linear forms, against
 // CVXOPT's.
 func (s *shortfall) compare(t *testing.T, tr *train.Train, seen *spread) {
 	t.Helper()
 	m := &maker{plan: newPlan(tr, Options{})} // touching nothing: plain linear forms
 	compare := func(what string, all []lever, said answer) {
 		t.Helper()
-		amounts, bound := m.stretched(tr, all, 1).least()
+		amounts, bound := m.elasticOf(tr, all, 1).least()
 		switch said.Status {
 		case "infeasible":
 			seen.count(what + " is not enough")
@@ -114,7 +114,7 @@ func (s *shortfall) compare(t *testing.T, tr *train.Train, seen *spread) {
 	}
 }
 
-// The least relief of every kind against CVXOPT's stored answers.
+// The least relaxation of every kind against CVXOPT's stored answers.
 func TestStoredReliefs(t *testing.T) {
 	t.Parallel()
 	all := shortfalls(t, storedReliefs)
@@ -129,7 +129,7 @@ func TestStoredReliefs(t *testing.T) {
 		}
 	})
 	seen.log(t)
-	for _, kind := range []ReliefKind{OpenHoles, TurnBolts, MakePack, RaiseMore, Mix, Widen} {
+	for _, kind := range []RelaxationKind{OpenHoles, TurnBolts, MakePack, RaiseMore, Mix, Widen} {
 		assert.Positive(t, seen.counts[string(kind)+" is enough"], kind)
 		assert.Positive(t, seen.counts[string(kind)+" is not enough"], kind)
 	}
@@ -165,7 +165,7 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 	for seed := range uint64(trains) {
 		m := &maker{plan: newPlan(drawn(t, "bound", 1+seed), Options{})}
 		m.linearise()
-		if !relaxedOut(&m.task.problem) {
+		if !relaxationInfeasible(&m.task.problem) {
 			continue
 		}
 		none++
@@ -175,7 +175,7 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 				couplings = append(couplings, l)
 			}
 		}
-		if !relaxedOut(only(m.task, couplings)) {
+		if !relaxationInfeasible(only(m.task, couplings)) {
 			feet++
 		}
 	}
@@ -202,21 +202,21 @@ func TestReliefsWork(t *testing.T) {
 		}
 	})
 	seen.log(t)
-	for _, kind := range []ReliefKind{OpenHoles, TurnBolts, MakePack, RaiseMore, Release, Mix, Widen} {
+	for _, kind := range []RelaxationKind{OpenHoles, TurnBolts, MakePack, RaiseMore, Release, Mix, Widen} {
 		assert.Positivef(t, seen.counts[string(kind)], "no train is relieved so: %s", kind)
 	}
 	assert.Positive(t, seen.counts["hopeless"])
 }
 
-// relieve looks for the ways out of a train and holds each one to its word.
+// relieve looks for the relaxations of a train and holds each one to its word.
 func (s *shortfall) relieve(t *testing.T, seen *spread) {
 	t.Helper()
 	tr := s.train(t)
 	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Widen: true}}
 	m.linearise()
-	require.True(t, relaxedOut(&m.task.problem), "CVXOPT has a proof that there is no plan")
-	found := m.reliefs(t.Context())
-	feet, kinds := 0, map[ReliefKind]bool{}
+	require.True(t, relaxationInfeasible(&m.task.problem), "CVXOPT has a proof that there is no plan")
+	found := m.relaxations(t.Context())
+	feet, kinds := 0, map[RelaxationKind]bool{}
 	for _, r := range found {
 		kinds[r.Kind] = true
 		seen.count(string(r.Kind))
@@ -225,7 +225,7 @@ func (s *shortfall) relieve(t *testing.T, seen *spread) {
 		}
 		s.holds(t, tr, &r, seen)
 	}
-	assert.True(t, slices.IsSortedFunc(found, func(a, b Relief) int { return a.rank() - b.rank() }), "wider limits come last")
+	assert.True(t, slices.IsSortedFunc(found, func(a, b Relaxation) int { return a.rank() - b.rank() }), "wider limits come last")
 	for kind, said := range s.amounts() {
 		if said.Status == "optimal" && !kinds[kind] && kind != Mix {
 			seen.count("enough without whole steps, and none was found")
@@ -247,8 +247,8 @@ func (s *shortfall) relieve(t *testing.T, seen *spread) {
 	}
 }
 
-// holds plans the train with a relief, at all of the limits.
-func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relief, seen *spread) {
+// holds plans the train with a relaxation, at all of the limits.
+func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relaxation, seen *spread) {
 	t.Helper()
 	require.False(t, math.IsNaN(r.Cost) || math.IsNaN(r.Least) || math.IsInf(r.Least, 0), "cost, least: %v, %v", r.Cost, r.Least)
 	assert.GreaterOrEqualf(t, r.Cost, r.Least-1e-6, "%s costs less than the least", r.Kind)
@@ -261,7 +261,7 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relief, seen *spread
 	if r.Least > 0 {
 		seen.add("cost over the least, "+string(r.Kind), r.Cost/r.Least)
 	}
-	p := newPlan(Relieve(tr, *r), Options{Use: 1})
+	p := newPlan(Relax(tr, *r), Options{Use: 1})
 	m := &maker{plan: p, opt: Options{Use: 1}}
 	m.linearise()
 	least := m.find(t.Context(), goalAtAll, bnb.Options{Gap: 0.02, Solves: 600})
@@ -286,9 +286,9 @@ func inWiderHoles(p *Plan) *Plan {
 	return &out
 }
 
-// account adds up what the edits of a relief cost, each in whole steps of what a
+// account adds up what the edits of a relaxation cost, each in whole steps of what a
 // shop does or as far as it goes.
-func account(t *testing.T, tr *train.Train, r *Relief) float64 {
+func account(t *testing.T, tr *train.Train, r *Relaxation) float64 {
 	t.Helper()
 	require.NotEmpty(t, r.Edits)
 	hole, shank := 0.5, 0.1 // mm: what the README says that shops do

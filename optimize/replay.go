@@ -44,13 +44,13 @@ type Misfit struct {
 
 // A Remedy is the change of one number that brings a coupling's limit back.
 type Remedy struct {
-	End            // the limit that was broken
-	Machine  int   // -1: no single number would do it
-	Feet     []int // of one station, set alike
-	What     string
-	From, To float64 // mm
-	Left     int     // limits that are broken still
-	Most     Share   // the number that makes most of it
+	Constraint       // the limit that was broken
+	Machine    int   // -1: no single number would do it
+	Feet       []int // of one station, set alike
+	What       string
+	From, To   float64 // mm
+	Left       int     // limits that are broken still
+	Most       Share   // the number that makes most of it
 }
 
 // A Share is one number of a plan, and what a limit would stand at without it.
@@ -78,7 +78,7 @@ func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt Options)
 	}
 	r.misfits()
 	r.remedies()
-	r.Sure = r.Chance(chanceDraws)
+	r.Probability = r.MonteCarlo(chanceDraws)
 	least := Options{Use: opt.Use, Gap: opt.Gap, Solves: opt.Solves, Limit: opt.Limit, Tell: opt.Tell, Brief: true}
 	r.Beside, err = Make(ctx, t, least)
 	return r, err
@@ -99,10 +99,10 @@ func (r *Replayed) breaks() int {
 }
 
 // Limits are every stated limit and what the plan takes up of it.
-func (p *Plan) Limits() []End {
-	var out []End
-	for _, s := range p.stands() {
-		out = append(out, s.End)
+func (p *Plan) Limits() []Constraint {
+	var out []Constraint
+	for _, s := range p.constraints() {
+		out = append(out, s.Constraint)
 	}
 	return out
 }
@@ -110,10 +110,10 @@ func (p *Plan) Limits() []End {
 // misfits looks at every number.
 func (r *Replayed) misfits() {
 	t := r.Train
-	stock := shelf(t)
+	stock := shimStock(t)
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		stance := m.Stance()
+		stance := m.Kinematics()
 		q := stance.Motion(r.Moves[i])
 		for f, move := range r.Moves[i] {
 			for _, n := range []struct {
@@ -138,7 +138,7 @@ func (r *Replayed) misfits() {
 					add(TooLittle, math.Copysign(least, n.is))
 				}
 			}
-			if shelved(t) && !makes(t, stock, &m.Feet[f], move.Up) {
+			if stockStated(t) && !makes(t, stock, &m.Feet[f], move.Up) {
 				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up, Nearest: math.NaN()})
 			}
 			if off := move.Left - stance.LeftAt(f).Of(q); math.Abs(off) > resolution(t.Units)+1e-9 {
@@ -182,7 +182,7 @@ func (r *Replayed) remedies() {
 		case e.Coupling < 0:
 		case there:
 			if e.Value > r.Remedies[n].Value {
-				r.Remedies[n].End = e
+				r.Remedies[n].Constraint = e
 			}
 		case len(r.Remedies) < mostRemedies:
 			at[e.Limit] = len(r.Remedies)
@@ -191,9 +191,9 @@ func (r *Replayed) remedies() {
 	}
 }
 
-func (r *Replayed) remedy(e End) Remedy {
+func (r *Replayed) remedy(e Constraint) Remedy {
 	t := r.Train
-	best := Remedy{End: e, Machine: -1, Left: math.MaxInt, Most: Share{Machine: -1, Without: e.Value}}
+	best := Remedy{Constraint: e, Machine: -1, Left: math.MaxInt, Most: Share{Machine: -1, Without: e.Value}}
 	least := math.Inf(1)
 	c := &t.Couplings[e.Coupling]
 	for _, i := range [2]int{c.From.Machine, c.To.Machine} {
@@ -213,7 +213,7 @@ func (r *Replayed) remedy(e End) Remedy {
 					p.misfits()
 					by := math.Abs(to - *from)
 					if left := p.breaks(); left < best.Left || left == best.Left && by < least-1e-9 {
-						best = Remedy{End: e, Machine: i, Feet: feet, What: what, From: *from, To: to, Left: left}
+						best = Remedy{Constraint: e, Machine: i, Feet: feet, What: what, From: *from, To: to, Left: left}
 						least = by
 					}
 				}
@@ -224,7 +224,7 @@ func (r *Replayed) remedy(e End) Remedy {
 }
 
 // without keeps a number as the one that makes most of a limit, if it is.
-func (r *Replayed) without(most *Share, e End, i int, feet []int, what string) {
+func (r *Replayed) without(most *Share, e Constraint, i int, feet []int, what string) {
 	is := *number(&r.Moves[i][feet[0]], what)
 	if is == 0 {
 		return
@@ -241,7 +241,7 @@ func (r *Replayed) without(most *Share, e End, i int, feet []int, what string) {
 	}
 }
 
-func still(broken []End, e End) bool {
+func still(broken []Constraint, e Constraint) bool {
 	for _, b := range broken {
 		if b.Limit == e.Limit {
 			return true
@@ -276,7 +276,7 @@ func (r *Replayed) with(i int, feet []int, what string, to float64) train.Moves 
 // healing are the values of one number, on whole steps, that bring a limit of a
 // coupling back to first order: from the nearest on each side of what is given.
 // The number enters the two planes as v + gv·δ and h + gh·δ.
-func (r *Replayed) healing(e End, i int, feet []int, what string) []float64 {
+func (r *Replayed) healing(e Constraint, i int, feet []int, what string) []float64 {
 	const probe = 0.1 // mm
 	t := r.Train
 	step := resolution(t.Units)

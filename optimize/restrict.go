@@ -13,13 +13,13 @@ import (
 func (k *task) limit(label Limit, radius float64, shared bool, rows ...mip.Row) {
 	const least = 1e-6
 	k.labels = append(k.labels, label)
-	k.problem.Limits = append(k.problem.Limits, mip.Limit{Rows: rows, Radius: math.Max(radius, least) * k.give, Shared: shared})
+	k.problem.Limits = append(k.problem.Limits, mip.Limit{Rows: rows, Radius: math.Max(radius, least) * k.widening, Shared: shared})
 }
 
 // footLimits adds what machine i's feet, level and nozzles limit beyond the
 // range of a single variable.
 func (k *task) footLimits(i int) {
-	m, s := &k.train.Machines[i], &k.stances[i]
+	m, s := &k.train.Machines[i], &k.kinematics[i]
 	at := func(kind LimitKind, foot, nozzle int) Limit {
 		return Limit{Kind: kind, Machine: i, Foot: foot, Nozzle: nozzle, Coupling: -1, Condition: -1}
 	}
@@ -58,7 +58,7 @@ func (k *task) footLimits(i int) {
 // the dial. Where the feet fix the motion without slack there is nothing to
 // keep.
 func (k *task) residuals(i, f int, stood float64, label Limit) {
-	s := &k.stances[i]
+	s := &k.kinematics[i]
 	own := func(a act) int {
 		for v := k.first[i]; v < k.first[i+1]; v++ {
 			if k.feet[v].act == a {
@@ -97,7 +97,7 @@ func tidy(r mip.Row) mip.Row {
 }
 
 // coupling adds the limits of coupling i in condition c.
-func (k *task) coupling(i, c int, at *touching) {
+func (k *task) coupling(i, c int, at *linearization) {
 	t := k.train
 	cp, cond := &t.Couplings[i], &t.Conditions[c]
 	aim := cp.Aim(c)
@@ -144,7 +144,7 @@ func limitKind(k train.Kind) LimitKind {
 }
 
 // back are the forms of a tangent, and what they come to without any motion.
-func (a *touching) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {
+func (a *linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {
 	from, to = t.From, t.To
 	q, r := a.motions[c.From.Machine], a.motions[c.To.Machine]
 	m, gap = t.Misalignment, t.Gap

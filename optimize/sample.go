@@ -9,11 +9,11 @@ import (
 // This file draws errors and counts which limits are kept with them.
 
 // A spoiling is what may be off, and what that does to the coupling limits.
-type spoiling struct {
+type errorModel struct {
 	single []Measurement // what was measured or set
 	of     []int         // of each error: its measurement
 	tests  []test        // every coupling limit in every condition
-	rows   []spoilRow    // two to a test, the second one empty for a gap
+	rows   []jacobianRow // two to a test, the second one empty for a gap
 }
 
 // A test is one coupling limit in one condition: the length of its two rows
@@ -28,26 +28,26 @@ type test struct {
 type part struct {
 	single int
 	source Source
-	rows   [2][]spoilTerm
+	rows   [2][]jacobianEntry
 }
 
 // A spoilRow is a misalignment off what is wanted, as a share of its limit.
-type spoilRow struct {
+type jacobianRow struct {
 	planned float64
-	terms   []spoilTerm
+	entries []jacobianEntry
 }
 
-type spoilTerm struct {
+type jacobianEntry struct {
 	error int
 	by    float64 // for one standard deviation
 }
 
 // part sorts the rows' terms by measurement.
-func (e *spoiling) part() {
+func (e *errorModel) part() {
 	for n := range e.tests {
 		t := &e.tests[n]
 		for d := range 2 {
-			for _, term := range e.rows[2*n+d].terms {
+			for _, term := range e.rows[2*n+d].entries {
 				single := e.of[term.error]
 				at := slices.IndexFunc(t.parts, func(p part) bool { return p.single == single })
 				if at < 0 {
@@ -71,7 +71,7 @@ type tally struct {
 
 // run draws errors and counts. The errors of a source or a measurement made half
 // as large are looked at with every draw: what they do is linear.
-func (e *spoiling) run(draws int, seed uint64) tally {
+func (e *errorModel) run(draws int, seed uint64) tally {
 	couplings := 0
 	for _, t := range e.tests {
 		couplings = max(couplings, t.Coupling+1)
@@ -164,7 +164,7 @@ func (t *test) keeps(at [2]float64) bool {
 }
 
 // within counts the draws within all limits, and nothing else.
-func (e *spoiling) within(draws int, seed uint64) int {
+func (e *errorModel) within(draws int, seed uint64) int {
 	r := rand.New(rand.NewPCG(seed, 0))
 	z := make([]float64, len(e.of))
 	count := 0
@@ -178,7 +178,7 @@ draw:
 			for d := range at {
 				row := &e.rows[2*n+d]
 				at[d] = row.planned
-				for _, t := range row.terms {
+				for _, t := range row.entries {
 					at[d] += t.by * z[t.error]
 				}
 			}

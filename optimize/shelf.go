@@ -9,14 +9,14 @@ import (
 	"leastmove/train"
 )
 
-// shelved says that the file states what packs are made of. Where it states
+// stockStated says that the file states what packs are made of. Where it states
 // neither the thicknesses nor the number of pieces every whole step counts as
 // one that a pack can be made for.
-func shelved(t *train.Train) bool { return len(t.Shims.Stock) > 0 || t.Shims.MaxPieces > 0 }
+func stockStated(t *train.Train) bool { return len(t.Shims.Stock) > 0 || t.Shims.MaxPieces > 0 }
 
-// shelf is what packs are made of; what the file does not state of it is the
+// shimStock is what packs are made of; what the file does not state of it is the
 // usual.
-func shelf(t *train.Train) *bolts.Shelf {
+func shimStock(t *train.Train) *bolts.ShimStock {
 	stock, most := t.Shims.Stock, t.Shims.MaxPieces
 	if len(stock) == 0 {
 		stock = bolts.UsualStock(t.Units == train.Inches)
@@ -24,7 +24,7 @@ func shelf(t *train.Train) *bolts.Shelf {
 	if most == 0 {
 		most = bolts.UsualPieces
 	}
-	return bolts.NewShelf(stock, most)
+	return bolts.NewShimStock(stock, most)
 }
 
 // pieces are what is known to lie under a foot before anything goes in for a
@@ -46,11 +46,11 @@ func pieces(f *train.Foot, fill float64) ([]float64, bool) {
 // nothing is the height in mm below which there is no pack.
 const nothing = 1e-6
 
-// makes says whether the pack of a foot of a bedded train can be made for a
+// makes says whether the pack of a foot of a train with soft feet corrected can be made for a
 // change of up mm, with what fills a soft foot and makes up for what was cut
 // off. A foot that is not moved passes, and so does one of which nothing is
 // known that is to come down: it has no limit.
-func makes(t *train.Train, s *bolts.Shelf, f *train.Foot, up float64) bool {
+func makes(t *train.Train, s *bolts.ShimStock, f *train.Foot, up float64) bool {
 	in := t.Fill(f)
 	by := in + f.Cut + up
 	now, known := pieces(f, in)
@@ -70,18 +70,18 @@ func makes(t *train.Train, s *bolts.Shelf, f *train.Foot, up float64) bool {
 // be made, as makes has it; nil where any can.
 func (k *task) packSteps(feet []int, m *train.Machine, least int) []int {
 	t := k.train
-	if !shelved(t) {
+	if !stockStated(t) {
 		return nil
 	}
-	if k.shelf == nil {
-		k.shelf = shelf(t)
+	if k.stock == nil {
+		k.stock = shimStock(t)
 	}
 	var all []int
 	for n, f := range feet {
 		if n > 0 && packedAlike(&m.Feet[f], &m.Feet[feet[n-1]]) {
 			continue
 		}
-		steps := footSteps(t, k.shelf, &m.Feet[f])
+		steps := footSteps(t, k.stock, &m.Feet[f])
 		if n == 0 {
 			all = steps
 			continue
@@ -99,7 +99,7 @@ func packedAlike(a, b *train.Foot) bool {
 }
 
 // footSteps are the steps at which one foot's pack can be made.
-func footSteps(t *train.Train, s *bolts.Shelf, f *train.Foot) []int {
+func footSteps(t *train.Train, s *bolts.ShimStock, f *train.Foot) []int {
 	in, step := t.Fill(f), t.Shims.Step
 	if now, known := pieces(f, in); known {
 		return s.Steps(now, in+f.Cut, step)
@@ -119,10 +119,10 @@ func footSteps(t *train.Train, s *bolts.Shelf, f *train.Foot) []int {
 // what packs are made of; "" where there is none.
 func (p *Plan) unmade() string {
 	t := p.Train
-	if !shelved(t) {
+	if !stockStated(t) {
 		return ""
 	}
-	stock := shelf(t)
+	stock := shimStock(t)
 	for i := range t.Machines {
 		for n := range t.Machines[i].Feet {
 			if f := &t.Machines[i].Feet[n]; !makes(t, stock, f, p.Moves[i][n].Up) {
@@ -135,7 +135,7 @@ func (p *Plan) unmade() string {
 
 // packs works out what goes out of and into the pack of every foot whose pack
 // changes, by its move, by what fills it where it was soft, or by what makes up
-// for what was cut off. Where the shelf can't make the pack, or nothing is known
+// for what was cut off. Where the shim stock can't make the pack, or nothing is known
 // of one that comes down, there is nothing to say of it.
 func (p *Plan) packs() {
 	p.Packs, p.Shims = nil, nil
@@ -147,7 +147,7 @@ func (p *Plan) packs() {
 	for _, s := range p.Soft {
 		fills[[2]int{s.Machine, s.Foot}] = s.Fill
 	}
-	stock, count := shelf(t), map[float64]int{}
+	stock, count := shimStock(t), map[float64]int{}
 	for i := range t.Machines {
 		for n := range t.Machines[i].Feet {
 			f, fill := &t.Machines[i].Feet[n], fills[[2]int{i, n}]
@@ -156,7 +156,7 @@ func (p *Plan) packs() {
 				continue
 			}
 			now, known := pieces(f, fill)
-			if f.Pieces == nil && by < 0 && !shelved(t) {
+			if f.Pieces == nil && by < 0 && !stockStated(t) {
 				continue // what comes out is for whoever sees the pack to say
 			}
 			made := stock.Adds

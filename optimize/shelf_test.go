@@ -55,7 +55,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 		only := k.packSteps([]int{0, 1}, m, 0)
 		require.True(t, slices.IsSorted(only))
 		require.Contains(t, only, 0)
-		s := shelf(tr)
+		s := shimStock(tr)
 		for n := -120; n <= 250; n++ {
 			up := float64(n) * tr.Shims.Step
 			want := makes(tr, s, &m.Feet[0], up) && makes(tr, s, &m.Feet[1], up)
@@ -89,7 +89,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 		text = strings.Replace(text, "shim = 5\n", "pieces = [3, 1, 1]\n", 2)
 		tr := readTrain(t, "shelf", text)
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
-			s := shelf(tr)
+			s := shimStock(tr)
 			least, without := math.Inf(1), math.Inf(1)
 			everyPack(tr, func(moves train.Moves) {
 				state := tr.Check(moves)

@@ -26,9 +26,9 @@ func (p *Plan) Provisional() bool {
 	return false
 }
 
-// bedded is the train once the gaps measured under its feet are filled, in whole
+// softFootCorrected is the train once the gaps measured under its feet are filled, in whole
 // shim steps, and what that takes. The machines stand where they stood.
-func bedded(t *train.Train) (*train.Train, []Soft) {
+func softFootCorrected(t *train.Train) (*train.Train, []Soft) {
 	var soft []Soft
 	out := edited(t, nil)
 	for i := range out.Machines {
@@ -44,15 +44,15 @@ func bedded(t *train.Train) (*train.Train, []Soft) {
 			foot.Lower += in
 			foot.Raise = math.Max(0, foot.Raise-in)
 		}
-		bearable(&out.Machines[i], t.Shims.Flat)
+		capResidual(&out.Machines[i], t.Shims.Flat)
 	}
 	return out, soft
 }
 
-// bearable has what is left of a machine's gaps count as soft foot as far as that
+// capResidual has what is left of a machine's gaps count as soft foot as far as that
 // may be at all, in mm: more asks for finer shims, not for other moves.
-func bearable(m *train.Machine, flat float64) {
-	stance := m.Stance()
+func capResidual(m *train.Machine, flat float64) {
+	stance := m.Kinematics()
 	var worst float64
 	for _, soft := range stance.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) {
 		worst = math.Max(worst, math.Abs(soft))

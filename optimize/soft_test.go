@@ -136,8 +136,8 @@ func TestWhatIsLeftOfGapsIsNeverMoreThanMayBe(t *testing.T) {
 	left := func(flat float64) []float64 {
 		one := m
 		one.Feet = append([]train.Foot(nil), m.Feet...)
-		bearable(&one, flat)
-		s := one.Stance()
+		capResidual(&one, flat)
+		s := one.Kinematics()
 		return s.Soft(one.Proud(make([]train.FootMove, 4)))
 	}
 	for f, want := range []float64{0.04, -0.04, -0.04, 0.04} {

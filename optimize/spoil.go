@@ -6,11 +6,11 @@ import (
 	"leastmove/train"
 )
 
-// spoiled writes down what may be off about a plan, and what that does to the
+// errorModel writes down what may be off about a plan, and what that does to the
 // coupling limits.
-func (p *Plan) spoiled() *spoiling {
+func (p *Plan) errorModel() *errorModel {
 	t := p.Train
-	e := &spoiling{}
+	e := &errorModel{}
 	start := make([]int, len(t.Couplings)*len(t.Conditions)) // first test of each
 	for i := range t.Couplings {
 		for k := range t.Conditions {
@@ -20,7 +20,7 @@ func (p *Plan) spoiled() *spoiling {
 					Limit: ofCoupling(limitKind(u.Kind), i, k),
 					each:  t.Couplings[i].Limit.EachPlane,
 				})
-				e.rows = append(e.rows, spoilRow{planned: u.V / u.Limit}, spoilRow{planned: u.H / u.Limit})
+				e.rows = append(e.rows, jacobianRow{planned: u.V / u.Limit}, jacobianRow{planned: u.H / u.Limit})
 			}
 		}
 	}
@@ -37,7 +37,7 @@ func (p *Plan) spoiled() *spoiling {
 			row := 2 * (start[i*len(t.Conditions)+k] + n)
 			for d, by := range [2]float64{v, h} {
 				if by != 0 {
-					e.rows[row+d].terms = append(e.rows[row+d].terms, spoilTerm{which, by / u.Limit / within95})
+					e.rows[row+d].entries = append(e.rows[row+d].entries, jacobianEntry{which, by / u.Limit / within95})
 				}
 			}
 		}
@@ -52,7 +52,7 @@ func (p *Plan) spoiled() *spoiling {
 type addError func(which, coupling, condition int, m train.Misalignment, gap float64)
 
 // fresh numbers a new error of a measurement.
-func (e *spoiling) fresh(m Measurement) int {
+func (e *errorModel) fresh(m Measurement) int {
 	n := slices.Index(e.single, m)
 	if n < 0 {
 		n = len(e.single)
@@ -63,7 +63,7 @@ func (e *spoiling) fresh(m Measurement) int {
 }
 
 // readings are the errors of what was found.
-func (e *spoiling) readings(t *train.Train, add addError) {
+func (e *errorModel) readings(t *train.Train, add addError) {
 	o, a := t.Errors.Offset, t.Errors.Angle
 	for i := range t.Couplings {
 		for _, r := range []struct {
@@ -88,7 +88,7 @@ func (e *spoiling) readings(t *train.Train, add addError) {
 
 // placing are the errors of side moves: at each foot station of a machine that
 // is moved, left and right feet together.
-func (e *spoiling) placing(p *Plan, add addError) {
+func (e *errorModel) placing(p *Plan, add addError) {
 	t := p.Train
 	if t.Errors.Placing == 0 {
 		return
@@ -97,7 +97,7 @@ func (e *spoiling) placing(p *Plan, add addError) {
 		if !p.Moves.Moved(i) {
 			continue
 		}
-		s := t.Machines[i].Stance()
+		s := t.Machines[i].Kinematics()
 		for _, feet := range t.Machines[i].Stations() {
 			var q train.Motion
 			for _, f := range feet {
@@ -134,7 +134,7 @@ func shifted(t *train.Train, coupling, i int, q train.Motion) (m train.Misalignm
 
 // growth are the errors of growth: a share of what each machine grows between
 // the reading of a coupling and a condition.
-func (e *spoiling) growth(t *train.Train, add addError) {
+func (e *errorModel) growth(t *train.Train, add addError) {
 	if t.Errors.Growth == 0 {
 		return
 	}

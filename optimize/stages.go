@@ -24,7 +24,7 @@ type Stage struct {
 	Dials   []FootDial       // at the machine's feet, zeroed before the stage; elsewhere they stay at zero
 	Rest    []train.Reading  // every coupling after it, cold and at standstill, by true geometry
 	Turned  bool             // shifted before its packs, which would break a limit first
-	Broken  []End            // limits of the machine that the stage passes: a later one keeps them
+	Broken  []Constraint     // limits of the machine that the stage passes: a later one keeps them
 	Over    []Swing          // dials at couplings that it takes past their travel
 }
 
@@ -180,19 +180,19 @@ func (s *stager) turn(i int, found *train.State) {
 
 // broken are the limits of machine i that it passes after some moves, and by
 // more than as it was found.
-func (s *stager) broken(i int, moves train.Moves, found, state *train.State) []End {
+func (s *stager) broken(i int, moves train.Moves, found, state *train.State) []Constraint {
 	t := s.plan.Train
 	before := map[Limit]float64{}
-	for _, l := range (&Plan{Train: t, Moves: t.Stay(), Planned: *found}).stands() {
+	for _, l := range (&Plan{Train: t, Moves: t.Stay(), Planned: *found}).constraints() {
 		before[l.Limit] = l.Value
 	}
-	var out []End
-	for _, l := range (&Plan{Train: t, Moves: moves, Planned: *state}).stands() {
+	var out []Constraint
+	for _, l := range (&Plan{Train: t, Moves: moves, Planned: *state}).constraints() {
 		if l.Machine != i || !l.passed() {
 			continue
 		}
 		if was, known := before[l.Limit]; !known || l.Value > was*(1+fair)+fair {
-			out = append(out, l.End)
+			out = append(out, l.Constraint)
 		}
 	}
 	return out

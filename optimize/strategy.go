@@ -16,7 +16,7 @@ type Strategy string
 
 const (
 	LeastTotal     Strategy = "least-total"     // total movement; "" means the same
-	LeastPeak      Strategy = "least-largest"   // largest |up| or |left| at any foot, mm
+	Minimax        Strategy = "least-largest"   // largest |up| or |left| at any foot, mm
 	FewestMachines Strategy = "fewest-machines" // machines moved
 	FewestFeet     Strategy = "fewest-feet"     // feet touched
 	Closest        Strategy = "closest"         // worst use of a coupling limit, share
@@ -25,7 +25,7 @@ const (
 
 // Strategies lists them in the order in which they are compared.
 func Strategies() []Strategy {
-	return []Strategy{LeastTotal, LeastPeak, FewestMachines, FewestFeet, Closest, RaiseOnly}
+	return []Strategy{LeastTotal, Minimax, FewestMachines, FewestFeet, Closest, RaiseOnly}
 }
 
 // plain says whether the strategy asks for the total alone.
@@ -94,30 +94,30 @@ func (m *maker) confine(within func(k *task)) {
 func (m *maker) follow(ctx context.Context, least bnb.Result) (r bnb.Result, bound float64) {
 	use := least.Claim.Use
 	switch m.opt.Strategy {
-	case LeastPeak:
-		return m.leastPeak(ctx, least, use)
+	case Minimax:
+		return m.minimax(ctx, least, use)
 	case FewestMachines:
-		return m.touchLeast(ctx, m.task.machines(), least)
+		return m.leastChoice(ctx, m.task.machines(), least)
 	case FewestFeet:
-		return m.touchLeast(ctx, m.task.touchable(), least)
+		return m.leastChoice(ctx, m.task.adjustableFeet(), least)
 	}
 	return least, m.proven(least)
 }
 
-// touchLeast is the plan that touches least; where the search ended before it was
+// leastChoice is the plan that touches least; where the search ended before it was
 // found, the plan of the smallest total, with nothing proven of what it touches.
-func (m *maker) touchLeast(ctx context.Context, c choice, least bnb.Result) (bnb.Result, float64) {
+func (m *maker) leastChoice(ctx context.Context, c choice, least bnb.Result) (bnb.Result, float64) {
 	bound := m.proven(least)
-	if r, b := m.leastTouched(ctx, c, least.Claim.Use); r.Steps != nil {
+	if r, b := m.fewest(ctx, c, least.Claim.Use); r.Steps != nil {
 		return r, b
 	}
 	m.ran = true
 	m.confine(nil)
 	moves := m.task.set(least.Steps)
 	if m.opt.Strategy == FewestFeet {
-		m.plan.First = float64(touched(moves))
+		m.plan.First = float64(feetMoved(moves))
 	} else {
-		m.plan.First = float64(moved(moves))
+		m.plan.First = float64(machinesMoved(moves))
 	}
 	return least, bound
 }

@@ -20,7 +20,7 @@ type outcome struct {
 
 func (o outcome) by(s Strategy) float64 {
 	switch s {
-	case LeastPeak:
+	case Minimax:
 		return o.peak
 	case FewestMachines:
 		return float64(o.machines)
@@ -62,7 +62,7 @@ func TestStrategiesAgainstEveryPack(t *testing.T) {
 	for seed := range uint64(30) {
 		tr := readTrain(t, "coarse", coarse{seed, int(seed%4) - 1, 0.25, 0.5 + 0.5*float64(min(seed%4, 1)), 0.3 + 0.2*float64(seed%2)}.text())
 		all := outcomes(tr)
-		for _, s := range []Strategy{LeastPeak, FewestMachines, FewestFeet} {
+		for _, s := range []Strategy{Minimax, FewestMachines, FewestFeet} {
 			p, err := Make(context.Background(), tr, Options{Strategy: s, Gap: exact, Brief: true})
 			require.NoError(t, err)
 			if p.Status != Planned {
@@ -96,7 +96,7 @@ func TestStrategiesAgainstEveryPack(t *testing.T) {
 		}
 	}
 	t.Log(compared)
-	for _, s := range []Strategy{LeastPeak, FewestMachines, FewestFeet} {
+	for _, s := range []Strategy{Minimax, FewestMachines, FewestFeet} {
 		assert.GreaterOrEqual(t, compared[s], 10, s)
 	}
 }
@@ -181,21 +181,21 @@ func TestStrategiesOnRandomTrains(t *testing.T) {
 			}
 			p := w.Plan
 			recheck(t, p)
-			if w.Strategy == LeastPeak || w.Strategy == FewestMachines || w.Strategy == FewestFeet {
+			if w.Strategy == Minimax || w.Strategy == FewestMachines || w.Strategy == FewestFeet {
 				assert.LessOrEqual(t, p.FirstBound, p.First+1e-9)
 				assert.LessOrEqual(t, least.Bound, p.Least+1e-9, "%s", w.Strategy)
 				compared++
 			}
 			switch w.Strategy {
-			case LeastPeak:
-				assert.LessOrEqual(t, p.Peak, p.First+1e-9)
-				assert.LessOrEqual(t, p.First, least.Peak+1e-9)
+			case Minimax:
+				assert.LessOrEqual(t, p.Largest, p.First+1e-9)
+				assert.LessOrEqual(t, p.First, least.Largest+1e-9)
 			case FewestMachines:
 				assert.LessOrEqual(t, float64(p.Moved), p.First)
 				assert.LessOrEqual(t, p.Moved, least.Moved)
 			case FewestFeet:
-				assert.LessOrEqual(t, float64(p.Touched()), p.First)
-				assert.LessOrEqual(t, p.Touched(), least.Touched())
+				assert.LessOrEqual(t, float64(p.FeetMoved()), p.First)
+				assert.LessOrEqual(t, p.FeetMoved(), least.FeetMoved())
 			case Closest:
 				assert.LessOrEqual(t, p.Reached, least.Reached*(1+nearLowest)*(1+Spare))
 			}
@@ -243,15 +243,15 @@ func TestTooManyFeetToTry(t *testing.T) {
 	least, err := Make(context.Background(), tr, Options{Brief: true})
 	require.NoError(t, err)
 	require.Equal(t, Planned, least.Status)
-	require.Greater(t, len(build(tr, nil).touchable().weight), mostThings-8)
+	require.Greater(t, len(build(tr, nil).adjustableFeet().weight), mostThings-8)
 	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Strategy: FewestFeet, Solves: 1000}}
 	m.linearise()
 	start := m.start(context.Background())
 	c := choice{weight: make([]int, mostThings+1)}
-	r, bound := m.touchLeast(context.Background(), c, start)
+	r, bound := m.leastChoice(context.Background(), c, start)
 	assert.Equal(t, start.Steps, r.Steps)
 	assert.LessOrEqual(t, bound, start.Value+1e-9)
 	assert.True(t, math.IsNaN(m.plan.FirstBound))
-	assert.InDelta(t, least.Touched(), m.plan.First, 8)
+	assert.InDelta(t, least.FeetMoved(), m.plan.First, 8)
 	assert.Contains(t, m.cut(context.Background()), "too many feet or machines")
 }

@@ -9,12 +9,12 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// This file has the plans that are tried for a chance: limits held short by a margin,
+// This file has the plans that are tried for a chance: limits backed off,
 // or towards their middle.
 
 // middle tries the closest alignment, and the one that keeps the largest part of what
 // a margin leaves of every limit; where that has the chance, limits between the two.
-func (a *assuring) middle(ctx context.Context, k float64) {
+func (a *chanceSearch) middle(ctx context.Context, k float64) {
 	opt := a.opt
 	opt.Strategy, opt.Solves = Closest, closestSolves
 	p, err := Make(ctx, a.all.file, opt)
@@ -24,16 +24,16 @@ func (a *assuring) middle(ctx context.Context, k float64) {
 	a.solves += p.Solves
 	p.Strategy, p.First, p.FirstBound = LeastTotal, math.NaN(), math.NaN()
 	if a.add(p, 0, nil) >= a.target() {
-		even := p.spoiled().short(0, true) // all of every limit
+		even := p.errorModel().backOff(0, true) // all of every limit
 		a.towards(ctx, 0, even, math.Min(1, p.Reached*(1+Spare)))
 		return
 	}
-	short := p.spoiled().short(k, true)
+	short := p.errorModel().backOff(k, true)
 	for i := range short {
 		short[i] = math.Max(short[i], math.Max(p.Reached, middling))
 	}
 	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
-	m.confine(shortened(short))
+	m.confine(backedOff(short))
 	r := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: nearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
 	if r.Steps == nil {
@@ -48,7 +48,7 @@ func (a *assuring) middle(ctx context.Context, k float64) {
 
 // towards looks for the largest part of shortened limits that is enough, from one
 // that is.
-func (a *assuring) towards(ctx context.Context, k float64, short []float64, low float64) {
+func (a *chanceSearch) towards(ctx context.Context, k float64, short []float64, low float64) {
 	high := 1.0
 	for range halvings {
 		part := (low + high) / 2
@@ -70,15 +70,15 @@ func parts(short []float64, part float64) []float64 {
 
 // narrow looks for the smallest margin that is enough, from one that is not.
 // The chance as a Gaussian's quantile follows the margin almost on a line.
-func (a *assuring) narrow(ctx context.Context, low float64) {
-	tests := 2 * len(a.all.spoiled().tests)
+func (a *chanceSearch) narrow(ctx context.Context, low float64) {
+	tests := 2 * len(a.all.errorModel().tests)
 	// Where each limit fails no more often than its part of what all may, that is
 	// about enough.
 	high := math.Max(low+0.5, quantile(1-(1-a.asked)/float64(tests)))
 	nan := math.NaN()
 	offLow, offHigh := nan, nan // quantile of the chance off the one wanted, at low and at high
 	open := true                // nothing is known of high
-	for range margins {
+	for range mostBackOffs {
 		k := (low + high) / 2
 		if from, to := offLow, offHigh; from < 0 && to >= 0 {
 			k = low + (high-low)*math.Min(0.85, math.Max(0.15, -from/(to-from)))
@@ -98,17 +98,17 @@ func (a *assuring) narrow(ctx context.Context, low float64) {
 				high = math.Min(farthest, high+0.7)
 			}
 		}
-		if high-low < nearMargin {
+		if high-low < nearBackOff {
 			return
 		}
 	}
 }
 
 // try plans with a margin.
-func (a *assuring) try(ctx context.Context, k float64) (chance float64, found bool) {
+func (a *chanceSearch) try(ctx context.Context, k float64) (chance float64, found bool) {
 	// Side moves are off only where something is moved: as in the plan before.
-	last := a.likely[len(a.likely)-1].Plan
-	short := last.spoiled().short(k, true)
+	last := a.found[len(a.found)-1].Plan
+	short := last.errorModel().backOff(k, true)
 	if slices.Min(short) < tightest {
 		return 0, false
 	}
@@ -116,8 +116,8 @@ func (a *assuring) try(ctx context.Context, k float64) (chance float64, found bo
 }
 
 // hold plans with the limits held short for a margin.
-func (a *assuring) hold(ctx context.Context, k float64, short []float64) (chance float64, found bool) {
-	m, r := a.find(ctx, short, assureSolves, math.Max(a.opt.Gap, assureGap))
+func (a *chanceSearch) hold(ctx context.Context, k float64, short []float64) (chance float64, found bool) {
+	m, r := a.find(ctx, short, chanceSolves, math.Max(a.opt.Gap, chanceGap))
 	if r.Steps == nil {
 		a.ran = a.ran || r.Status == bnb.Cut
 		return 0, false
@@ -142,9 +142,9 @@ const (
 )
 
 // find looks for the least total with the coupling limits held short.
-func (a *assuring) find(ctx context.Context, short []float64, solves int, gap float64) (*maker, bnb.Result) {
+func (a *chanceSearch) find(ctx context.Context, short []float64, solves int, gap float64) (*maker, bnb.Result) {
 	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
-	m.confine(shortened(short))
+	m.confine(backedOff(short))
 	if a.opt.Solves > 0 {
 		solves = min(solves, a.opt.Solves)
 	}

@@ -42,7 +42,7 @@ func TestTouchChoosesTheBestSubset(t *testing.T) {
 		}
 		require.False(t, math.IsInf(best, 1), "%s %d has a plan", c.family, c.seed)
 		dear := *tr
-		dear.Aim.Touch = c.touch
+		dear.Aim.FixedCost = c.touch
 		p, err := Make(context.Background(), &dear, Options{Gap: 1e-9, Use: 0.7})
 		require.NoError(t, err)
 		assert.InDelta(t, best, p.Least, 0.021, "%s %d: one step of a dial at a pair of feet, by which second-order terms may differ", c.family, c.seed)

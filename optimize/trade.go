@@ -10,26 +10,26 @@ import (
 	"leastmove/train"
 )
 
-// A TradePoint is what keeping a share of the coupling limits costs.
-type TradePoint struct {
+// A ParetoPoint is what keeping a share of the coupling limits costs.
+type ParetoPoint struct {
 	Use     float64 // share of the limits that was asked for
 	Total   float64 // mm, of the plan; NaN: none was found
 	Bound   float64 // mm, proven: no plan at this use has a smaller total; NaN: not known
 	Reached float64 // worst share that the plan takes up
-	Peak    float64 // mm, largest up or side move at any foot
+	Largest float64 // mm, largest up or side move at any foot
 	Moved   int     // machines
 	// Relaxed is the least total in mm without whole steps, by the problem's linear
 	// forms; proven. NaN: not known.
 	Relaxed float64
 }
 
-// A Trade is the least total against the worst use of a coupling limit, from the
+// A ParetoFront is the least total against the worst use of a coupling limit, from the
 // closest alignment that the feet allow to all of the limits.
-type Trade struct {
+type ParetoFront struct {
 	// Status is Planned where there are points, Impossible where it is proven that
 	// nothing keeps the limits, else Undecided.
 	Status Status
-	Points []TradePoint // from the closest alignment on
+	Points []ParetoPoint // from the closest alignment on
 	// Convex says that the totals without whole steps lie on a convex curve that
 	// never rises, as they must where no machine costs anything to move at all.
 	Convex bool
@@ -44,13 +44,13 @@ type Trade struct {
 // known to a share tradeSag of what it falls in all.
 const (
 	fewestPoints, mostPoints = 9, 21
-	tradeSag                 = 0.01
+	frontSag                 = 0.01
 )
 
-// TradeOff works out the total against the worst use, at as many shares as the curve
+// Pareto works out the total against the worst use, at as many shares as the curve
 // needs, all of it within Options.Limit. Of the other options Hold, Free, Solves,
 // TradeGap and Tell count. An error is one of Make.
-func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) {
+func Pareto(ctx context.Context, t *train.Train, opt Options) (*ParetoFront, error) {
 	ctx, stop := opt.limited(ctx)
 	defer stop()
 	opt.Brief, opt.Strategy = true, Closest
@@ -66,8 +66,8 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 		m.opt.Solves = min(m.opt.Solves, opt.Solves)
 	}
 	_, solves := m.closeEnough()
-	low := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: m.tradeGap(), Solves: solves, Tell: opt.Tell})
-	trade := &Trade{Status: Planned, Knee: -1, Sag: math.NaN()}
+	low := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: m.paretoGap(), Solves: solves, Tell: opt.Tell})
+	trade := &ParetoFront{Status: Planned, Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
 		if trade.Status = Undecided; math.IsInf(m.proven(low), 1) {
 			trade.Status = Impossible
@@ -80,7 +80,7 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 	start := low.Steps
 	// Room for the rounding of the arithmetic.
 	for _, p := range m.relaxedCurve(math.Min(last, first*(1+fair)), last) {
-		start = m.tradePoint(ctx, &p, start)
+		start = m.paretoPoint(ctx, &p, start)
 		trade.Points = append(trade.Points, p)
 	}
 	if trade.Convex = convex(trade.Points); trade.Convex {
@@ -91,14 +91,14 @@ func TradeOff(ctx context.Context, t *train.Train, opt Options) (*Trade, error) 
 }
 
 // relaxedCurve is the curve without whole steps, with points where it needs them.
-func (m *maker) relaxedCurve(first, last float64) []TradePoint {
-	points := []TradePoint{m.relaxedPoint(first)}
+func (m *maker) relaxedCurve(first, last float64) []ParetoPoint {
+	points := []ParetoPoint{m.relaxedPoint(first)}
 	for n := 1; n < fewestPoints && last > first; n++ {
 		points = append(points, m.relaxedPoint(first+(last-first)*float64(n)/(fewestPoints-1)))
 	}
 	for len(points) < mostPoints && convex(points) {
 		most, at := sag(points)
-		if !(most > tradeSag*(points[0].Relaxed-points[len(points)-1].Relaxed)) {
+		if !(most > frontSag*(points[0].Relaxed-points[len(points)-1].Relaxed)) {
 			break
 		}
 		points = slices.Insert(points, at+1, m.relaxedPoint((points[at].Use+points[at+1].Use)/2))
@@ -107,9 +107,9 @@ func (m *maker) relaxedCurve(first, last float64) []TradePoint {
 }
 
 // relaxedPoint is the least total without whole steps at one share.
-func (m *maker) relaxedPoint(use float64) TradePoint {
+func (m *maker) relaxedPoint(use float64) ParetoPoint {
 	nan := math.NaN()
-	p := TradePoint{Use: use, Total: nan, Bound: nan, Reached: nan, Peak: nan, Relaxed: nan}
+	p := ParetoPoint{Use: use, Total: nan, Bound: nan, Reached: nan, Largest: nan, Relaxed: nan}
 	if r := bnb.Relax(&m.task.problem, mip.Goal{Use: use}); verified(&m.task.problem, r.Claim, r.Proof) {
 		p.Relaxed = r.Bound
 	}
@@ -119,8 +119,8 @@ func (m *maker) relaxedPoint(use float64) TradePoint {
 // sag is how far a convex curve may lie below the straight lines from point to point
 // at most, and between which point and the next: nowhere is it below the lines that
 // go on from the neighbours.
-func sag(points []TradePoint) (most float64, at int) {
-	line := func(a, b TradePoint) (slope, start float64) {
+func sag(points []ParetoPoint) (most float64, at int) {
+	line := func(a, b ParetoPoint) (slope, start float64) {
 		slope = (b.Relaxed - a.Relaxed) / (b.Use - a.Use)
 		return slope, a.Relaxed - slope*a.Use
 	}
@@ -151,31 +151,31 @@ func sag(points []TradePoint) (most float64, at int) {
 	return most, at
 }
 
-// tradeGap is the relative gap at which a point of the curve counts as found.
-func (m *maker) tradeGap() float64 {
+// paretoGap is the relative gap at which a point of the curve counts as found.
+func (m *maker) paretoGap() float64 {
 	const usual = 0.01
-	if m.opt.TradeGap > 0 {
-		return m.opt.TradeGap
+	if m.opt.ParetoGap > 0 {
+		return m.opt.ParetoGap
 	}
 	return usual
 }
 
-// tradePoint adds the plan at a point's share; a plan at a smaller one is one too.
-func (m *maker) tradePoint(ctx context.Context, p *TradePoint, start mip.Steps) mip.Steps {
-	r := m.find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: m.tradeGap(), Solves: m.opt.Solves, Start: []mip.Steps{start}, Tell: m.opt.Tell})
+// paretoPoint adds the plan at a point's share; a plan at a smaller one is one too.
+func (m *maker) paretoPoint(ctx context.Context, p *ParetoPoint, start mip.Steps) mip.Steps {
+	r := m.find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: m.paretoGap(), Solves: m.opt.Solves, Start: []mip.Steps{start}, Tell: m.opt.Tell})
 	p.Bound = m.proven(r)
 	if r.Steps == nil {
 		return start
 	}
 	moves := m.task.set(r.Steps)
 	state := m.plan.Train.Check(moves)
-	p.Total, p.Reached, p.Peak, p.Moved = r.Value, state.Worst(), peak(m.task, r.Steps), moved(moves)
+	p.Total, p.Reached, p.Largest, p.Moved = r.Value, state.Worst(), largestMove(m.task, r.Steps), machinesMoved(moves)
 	return r.Steps
 }
 
 // convex says whether the totals without whole steps never rise and bend one way
 // only, but for the tolerance of a solve.
-func convex(points []TradePoint) bool {
+func convex(points []ParetoPoint) bool {
 	const tolerance = 1e-5
 	slope := math.Inf(-1)
 	for n := 1; n < len(points); n++ {
@@ -196,10 +196,10 @@ func convex(points []TradePoint) bool {
 // knee is the point that lies furthest below the straight line between the ends
 // of the curve, both axes taken from end to end; -1 where none does by more
 // than a twentieth.
-func knee(points []TradePoint) int {
+func knee(points []ParetoPoint) int {
 	const least = 0.05
 	first, last := points[0], points[len(points)-1]
-	if slices.ContainsFunc(points, func(p TradePoint) bool { return math.IsNaN(p.Total) }) || !(first.Total > last.Total) {
+	if slices.ContainsFunc(points, func(p ParetoPoint) bool { return math.IsNaN(p.Total) }) || !(first.Total > last.Total) {
 		return -1
 	}
 	best, most := -1, least

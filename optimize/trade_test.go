@@ -15,17 +15,17 @@ import (
 // By hand: from (0.2, 10) to (1, 2) the line falls by 10 for each unit of use.
 // At 0.4 it stands at 8, the curve at 4: half the height below; at 0.6 at 6 and 3.
 func TestKneeByHand(t *testing.T) {
-	points := []TradePoint{{Use: 0.2, Total: 10}, {Use: 0.4, Total: 4}, {Use: 0.6, Total: 3}, {Use: 0.8, Total: 2.5}, {Use: 1, Total: 2}}
+	points := []ParetoPoint{{Use: 0.2, Total: 10}, {Use: 0.4, Total: 4}, {Use: 0.6, Total: 3}, {Use: 0.8, Total: 2.5}, {Use: 1, Total: 2}}
 	assert.Equal(t, 1, knee(points))
-	straight := []TradePoint{{Use: 0.2, Total: 10}, {Use: 0.6, Total: 6}, {Use: 1, Total: 2}}
+	straight := []ParetoPoint{{Use: 0.2, Total: 10}, {Use: 0.6, Total: 6}, {Use: 1, Total: 2}}
 	assert.Equal(t, -1, knee(straight))
 }
 
 func TestConvexByHand(t *testing.T) {
-	assert.True(t, convex([]TradePoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3}, {Use: 1, Relaxed: 2.9}}))
-	assert.False(t, convex([]TradePoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 9}, {Use: 0.6, Relaxed: 3}}), "it bends the other way")
-	assert.False(t, convex([]TradePoint{{Use: 0.2, Relaxed: 1}, {Use: 0.4, Relaxed: 2}}), "it rises")
-	assert.False(t, convex([]TradePoint{{Use: 0.2, Relaxed: math.NaN()}, {Use: 0.4, Relaxed: 2}}), "not known")
+	assert.True(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3}, {Use: 1, Relaxed: 2.9}}))
+	assert.False(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 9}, {Use: 0.6, Relaxed: 3}}), "it bends the other way")
+	assert.False(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 1}, {Use: 0.4, Relaxed: 2}}), "it rises")
+	assert.False(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: math.NaN()}, {Use: 0.4, Relaxed: 2}}), "not known")
 }
 
 // By hand: 10, 4, 3 at 0.2, 0.4, 0.6. In the second part, from 4 to 3, the line of the
@@ -34,11 +34,11 @@ func TestConvexByHand(t *testing.T) {
 // part nothing is known to the left: the line of the second goes on up to 5 at 0.2,
 // where the curve is 10, so that is how far below it may be.
 func TestSagByHand(t *testing.T) {
-	points := []TradePoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3}}
+	points := []ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3}}
 	most, at := sag(points)
 	assert.InDelta(t, 5, most, 1e-12)
 	assert.Equal(t, 0, at)
-	most, at = sag([]TradePoint{{Use: 0.2, Relaxed: 6}, {Use: 0.3, Relaxed: 5}, {Use: 0.4, Relaxed: 4}, {Use: 0.5, Relaxed: 3}, {Use: 0.6, Relaxed: 3}})
+	most, at = sag([]ParetoPoint{{Use: 0.2, Relaxed: 6}, {Use: 0.3, Relaxed: 5}, {Use: 0.4, Relaxed: 4}, {Use: 0.5, Relaxed: 3}, {Use: 0.6, Relaxed: 3}})
 	assert.InDelta(t, 0, most, 1e-12, "straight, and flat at the end")
 	assert.Equal(t, 0, at)
 }
@@ -60,7 +60,7 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 			}
 			most, _ := sag(points)
 			fall := points[0].Relaxed - points[len(points)-1].Relaxed
-			assert.True(t, most <= tradeSag*fall+1e-9 || len(points) == mostPoints, "%s-%d: %g of %g", family, seed, most, fall)
+			assert.True(t, most <= frontSag*fall+1e-9 || len(points) == mostPoints, "%s-%d: %g of %g", family, seed, most, fall)
 			for n := 1; n < len(points); n++ {
 				a, b := points[n-1], points[n]
 				between := m.relaxedPoint((a.Use + b.Use) / 2)
@@ -81,7 +81,7 @@ func TestTradeOff(t *testing.T) {
 	curves := 0
 	some(t, 341, 2, func(t *testing.T, family string, seed uint64) {
 		tr := drawn(t, family, seed)
-		trade, err := TradeOff(context.Background(), tr, Options{})
+		trade, err := Pareto(context.Background(), tr, Options{})
 		require.NoError(t, err)
 		if trade.Points == nil {
 			return
@@ -108,13 +108,13 @@ func TestTimeLimitOfWholeStudies(t *testing.T) {
 	tr := drawn(t, "plain", 103)
 	told := 0
 	opt := Options{Limit: time.Nanosecond, Tell: func(bnb.Progress) { told++ }}
-	_, err := TradeOff(t.Context(), tr, opt)
+	_, err := Pareto(t.Context(), tr, opt)
 	require.NoError(t, err)
 	_, err = Compare(t.Context(), tr, opt)
 	require.NoError(t, err)
 	assert.Zero(t, told, "every search ends before its first word")
 	opt.Limit = 0
-	_, err = TradeOff(t.Context(), tr, opt)
+	_, err = Pareto(t.Context(), tr, opt)
 	require.NoError(t, err)
 	assert.Positive(t, told)
 }
@@ -126,7 +126,7 @@ func TestTradeOffWithoutPlan(t *testing.T) {
 	for i := range tr.Machines {
 		tr.Machines[i].Hold = true
 	}
-	trade, err := TradeOff(t.Context(), tr, Options{})
+	trade, err := Pareto(t.Context(), tr, Options{})
 	require.NoError(t, err)
 	assert.Equal(t, Impossible, trade.Status)
 	assert.Empty(t, trade.Points)

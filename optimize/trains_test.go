@@ -34,7 +34,7 @@ func planned(t *testing.T, tr *train.Train, opt Options) *Plan {
 	return fully(t, tr, opt)
 }
 
-// fully is planned with prices, and with ways out where there is no plan, which
+// fully is planned with prices, and with relaxations where there is no plan, which
 // take longer.
 func fully(t *testing.T, tr *train.Train, opt Options) *Plan {
 	t.Helper()

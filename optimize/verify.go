@@ -48,7 +48,7 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 			}
 			continue
 		}
-		stance := m.Stance()
+		stance := m.Kinematics()
 		for f := range m.Feet {
 			foot, move := m.Feet[f], moves[i][f]
 			b := footOf(foot)

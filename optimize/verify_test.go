@@ -74,7 +74,7 @@ type limited struct {
 	at    float64 // mm or mrad, by hand
 	slack float64 // mm or mrad; 0: a ten-thousandth of at
 	words []string
-	ends  []End // Value and Bound are not compared
+	ends  []Constraint // Value and Bound are not compared
 }
 
 // up are the pump's packs: front left, front right, rear left, rear right.
@@ -92,19 +92,21 @@ func along(m train.Moves, by float64) train.Moves {
 	return m
 }
 
-func atFoot(kind LimitKind, f int) End {
+func atFoot(kind LimitKind, f int) Constraint {
 	l := unplaced(kind)
 	l.Machine, l.Foot = 1, f
-	return End{Limit: l}
+	return Constraint{Limit: l}
 }
 
-func atPump(kind LimitKind) End {
+func atPump(kind LimitKind) Constraint {
 	l := unplaced(kind)
 	l.Machine = 1
-	return End{Limit: l}
+	return Constraint{Limit: l}
 }
 
-func atCoupling(kind LimitKind, condition int) End { return End{Limit: ofCoupling(kind, 0, condition)} }
+func atCoupling(kind LimitKind, condition int) Constraint {
+	return Constraint{Limit: ofCoupling(kind, 0, condition)}
+}
 
 func pumpFoot(t *train.Train, f int) *train.Foot { return &t.Machines[1].Feet[f] }
 
@@ -142,7 +144,7 @@ func gapped(t *train.Train) {
 // limits are all kinds that the check knows. The moves are whole steps; what
 // they come to is worked out beside them.
 func limits() []limited {
-	both := func(kind LimitKind) []End { return []End{atCoupling(kind, 0), atCoupling(kind, 1)} }
+	both := func(kind LimitKind) []Constraint { return []Constraint{atCoupling(kind, 0), atCoupling(kind, 1)} }
 	twice := func(what string) []string {
 		return []string{"only, " + what + ", running", "only, " + what + ", cold"}
 	}
@@ -150,59 +152,59 @@ func limits() []limited {
 		{
 			name: "shims out of one pack", moves: set(-0.2, 0, -0.2, 0), at: 0.2,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 2).Lower = at },
-			words: []string{"pump rear left, shims out"}, ends: []End{atFoot(LimitLower, 2)},
+			words: []string{"pump rear left, shims out"}, ends: []Constraint{atFoot(LimitLower, 2)},
 		},
 		{
 			name: "a pack that must be made higher", moves: set(0.2, 0, 0.2, 0), at: -0.2, slack: 1e-5,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 1).Lower = at },
-			words: []string{"pump front right, shims out"}, ends: []End{atFoot(LimitLower, 1)},
+			words: []string{"pump front right, shims out"}, ends: []Constraint{atFoot(LimitLower, 1)},
 		},
 		{
 			name: "shims into one pack", moves: set(0.2, 0, 0.2, 0), at: 0.2,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 3).Raise = at },
-			words: []string{"pump rear right, shims in"}, ends: []End{atFoot(LimitRaise, 3)},
+			words: []string{"pump rear right, shims in"}, ends: []Constraint{atFoot(LimitRaise, 3)},
 		},
 		{
 			name: "travel to the left", moves: set(0, 0.3, 0, 0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 0).TravelLeft, pumpFoot(t, 0).TravelRight = at, 0 },
-			words: []string{"pump front left, to the left"}, ends: []End{atFoot(LimitTravel, 0)},
+			words: []string{"pump front left, to the left"}, ends: []Constraint{atFoot(LimitTravel, 0)},
 		},
 		{
 			name: "travel to the right", moves: set(0, -0.3, 0, -0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 0).TravelRight, pumpFoot(t, 0).TravelLeft = at, 0 },
-			words: []string{"pump front left, to the right"}, ends: []End{atFoot(LimitTravel, 0)},
+			words: []string{"pump front left, to the right"}, ends: []Constraint{atFoot(LimitTravel, 0)},
 		},
 		{
 			// The check lets a tilt take a foot a micrometre past the edge.
 			name: "bolt, sideways", moves: set(0, 0.3, 0, 0.3), at: 0.3 - aside,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, 0) },
-			words: []string{"pump rear left, bolt in its hole"}, ends: []End{atFoot(LimitBolt, 2)},
+			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 2)},
 		},
 		{
 			// 0.1 to the right of the centre, and the foot goes left by 0.2.
 			name: "bolt, off the centre", moves: set(0, 0.2, 0, 0.2), at: 0.3 - aside,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, -0.1) },
-			words: []string{"pump rear left, bolt in its hole"}, ends: []End{atFoot(LimitBolt, 2)},
+			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 2)},
 		},
 		{
 			// 0.3 to the side and 0.4 along: 0.5.
 			name: "bolt, two ways", moves: along(set(0, 0.3, 0, 0.3), -0.4), at: 0.5 - aside,
 			limit: func(t *train.Train, at float64) { inHole(t, 1, at, 0, 0) },
-			words: []string{"pump front right, bolt in its hole"}, ends: []End{atFoot(LimitBolt, 1)},
+			words: []string{"pump front right, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 1)},
 		},
 		{
 			// The pump turns by 1 mrad: its left feet, 200 to the side, go 0.2 back,
 			// sqrt(0.5² + 0.2²).
 			name: "bolt, by yaw", moves: set(0, -0.5, 0, 0.5), at: 0.538516 - aside, slack: 5e-4,
 			limit: func(t *train.Train, at float64) { inHole(t, 0, at, 0, 0) },
-			words: []string{"pump front left, bolt in its hole"}, ends: []End{atFoot(LimitBolt, 0)},
+			words: []string{"pump front left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 0)},
 		},
 		{
 			// A hole without play: a tilt still has its micrometre, and one for the check.
 			// It is the bolt that is set here, as far from 0.002 as the limit would be.
 			name: "bolt, a tight hole", moves: set(0, 0, 0, 0), at: 0.002, slack: 1e-5,
 			limit: func(t *train.Train, at float64) { inHole(t, 3, 0, 0, 0.002-at+0.002) },
-			words: []string{"pump rear right, bolt in its hole"}, ends: []End{atFoot(LimitBolt, 3)},
+			words: []string{"pump rear right, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 3)},
 		},
 		{
 			// Six feet, the middle pair 0.3 higher: the plane rises by 0.1, and 0.2 of
@@ -210,19 +212,19 @@ func limits() []limited {
 			// it is 1/6 + 1/6 + 1/4: 0.1 / (5/12) = 0.24.
 			name: "soft foot, proud", moves: bumped(0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []End{atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
 		},
 		{
 			name: "soft foot, low", moves: bumped(-0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []End{atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
 		},
 		{
 			// One pack of four 0.2 higher: 0.05 is left at each, by a leverage of 3/4.
 			name: "soft foot, a corner", moves: up(0.2), at: 0.2,
 			limit: func(t *train.Train, at float64) { t.Shims.Flat = at },
 			words: []string{"pump front left, soft foot", "pump front right, soft foot", "pump rear left, soft foot", "pump rear right, soft foot"},
-			ends:  []End{atFoot(LimitFlat, 0), atFoot(LimitFlat, 1), atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
+			ends:  []Constraint{atFoot(LimitFlat, 0), atFoot(LimitFlat, 1), atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
 		},
 		{
 			// The rear 0.5 higher over 1000: -0.5 mrad, found at -0.2.
@@ -230,7 +232,7 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundPitch, t.Machines[1].Level.Pitch = -0.2, at
 			},
-			words: []string{"pump, level along the train"}, ends: []End{atPump(LimitPitch)},
+			words: []string{"pump, level along the train"}, ends: []Constraint{atPump(LimitPitch)},
 		},
 		{
 			// Left 0.2 higher over 400: 0.5 mrad, found at 0.1.
@@ -238,7 +240,7 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundRoll, t.Machines[1].Level.Roll = 0.1, at
 			},
-			words: []string{"pump, level across the train"}, ends: []End{atPump(LimitRoll)},
+			words: []string{"pump, level across the train"}, ends: []Constraint{atPump(LimitRoll)},
 		},
 		{
 			// sqrt(0.2² + 0.3² + 0.6²).
@@ -247,7 +249,7 @@ func limits() []limited {
 				t.Machines[1].Nozzles = []train.Nozzle{{Name: "suction", X: 200, Y: 100, Z: 500, Limit: math.Inf(1)}, {Name: "discharge", X: 800, Z: 700, Limit: at}}
 			},
 			words: []string{"pump, nozzle discharge"},
-			ends:  []End{{Limit: Limit{Kind: LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1, Coupling: -1, Condition: -1}}},
+			ends:  []Constraint{{Limit: Limit{Kind: LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1, Coupling: -1, Condition: -1}}},
 		},
 		{
 			// 0.3 up, 0.4 left.
@@ -306,14 +308,14 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Growth.V.Start, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, cold"}, ends: []End{atCoupling(LimitOffset, 1)},
+			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(LimitOffset, 1)},
 		},
 		{
 			name: "one condition, the first", moves: set(0.1, 0, 0.1, 0), at: 0.6,
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Growth.V.Start, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, running"}, ends: []End{atCoupling(LimitOffset, 0)},
+			words: []string{"only, offset, running"}, ends: []Constraint{atCoupling(LimitOffset, 0)},
 		},
 		{
 			// Half of the limit in the second one: 0.2 of 0.4.
@@ -321,13 +323,13 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Conditions[1].Use, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, cold"}, ends: []End{atCoupling(LimitOffset, 1)},
+			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(LimitOffset, 1)},
 		},
 	}
 }
 
 // broke is what the check and Try say of the moves, with a limit.
-func broke(t *testing.T, c *limited, at float64) (words []string, ends []End) {
+func broke(t *testing.T, c *limited, at float64) (words []string, ends []Constraint) {
 	t.Helper()
 	tr := readTrain(t, "check", checked)
 	tr.Shims.Flat = math.Inf(1)
@@ -441,7 +443,7 @@ func TestTheCheckOfHeldMachines(t *testing.T) {
 	assert.Equal(t, []string{"motor is held and was moved"}, breaks(tr, moves, &state, 1))
 	held := unplaced(LimitHold)
 	held.Machine = 0
-	assert.Equal(t, []End{{Limit: held}}, Try(tr, moves).Broken)
+	assert.Equal(t, []Constraint{{Limit: held}}, Try(tr, moves).Broken)
 	tr.Machines[0].Hold = false
 	assert.Empty(t, breaks(tr, moves, &state, 1))
 }
@@ -564,7 +566,7 @@ func TestLevelsAreTwoLimits(t *testing.T) {
 	p, err := Make(t.Context(), tr, Options{})
 	require.NoError(t, err)
 	require.Equal(t, Planned, p.Status)
-	for _, w := range p.Worth {
+	for _, w := range p.ShadowPrices {
 		if w.Kind == LimitRoll {
 			assert.Less(t, w.By, 0.001, "a tenth of its own limit, not of the other one's")
 		}
@@ -580,12 +582,12 @@ func TestTravelIsNotTheBolt(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, Planned, p.Status)
 	require.Zero(t, tr.Machines[1].Feet[2].TravelRight)
-	for _, e := range p.Ends {
+	for _, e := range p.Active {
 		assert.NotEqual(t, LimitBolt, e.Kind, "%v of %v", e.Value, e.Bound)
 	}
 }
 
-// The lattice problem of a train is the one that its plan is looked for in: with soft
+// The mixed-integer problem of a train is the one that its plan is looked for in: with soft
 // feet filled, 0.3 mm less may go in and as much more come out.
 func TestProblemOfSoftFeet(t *testing.T) {
 	tr := readTrain(t, "pump", pumpBeside)

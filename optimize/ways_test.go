@@ -64,10 +64,10 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 		m := &maker{task: k}
 		if w.Peak.word == "" {
 			peaks++
-			assert.True(t, relaxedOutAt(&m.capped(w.Peak.value-near*math.Max(1, w.Peak.value)).problem, w.Aim), "%s: a cap below CVXOPT's is too small", w.Train)
+			assert.True(t, relaxationInfeasibleAt(&m.capped(w.Peak.value-near*math.Max(1, w.Peak.value)).problem, w.Aim), "%s: a cap below CVXOPT's is too small", w.Train)
 			// The ranges end on whole shim steps below the cap: one step more lets
 			// it through.
-			assert.False(t, relaxedOutAt(&m.capped(w.Peak.value+tr.Shims.Step).problem, w.Aim), "%s: a cap above it is not", w.Train)
+			assert.False(t, relaxationInfeasibleAt(&m.capped(w.Peak.value+tr.Shims.Step).problem, w.Aim), "%s: a cap above it is not", w.Train)
 		}
 		for n, use := range []float64{0.4, 0.7, 1} {
 			r := bnb.Relax(&k.problem, mip.Goal{Use: use})
@@ -113,7 +113,7 @@ func TestYardsticksAgainstNumpy(t *testing.T) {
 func matches(t *testing.T, tr *train.Train, want stationed, q []train.Motion, name string) {
 	var up, left []float64
 	for i := range tr.Machines {
-		s := tr.Machines[i].Stance()
+		s := tr.Machines[i].Kinematics()
 		for _, feet := range tr.Machines[i].Stations() {
 			up = append(up, s.UpAt(feet[0]).Of(q[i]))
 			left = append(left, s.LeftAt(feet[0]).Of(q[i]))

@@ -53,7 +53,7 @@ func TestStrategiesAgainstHiGHS(t *testing.T) {
 			strategy Strategy
 			said     wholeBracket
 			grain    float64 // what HiGHS's tolerances come to
-		}{{LeastPeak, w.Peak, 1e-4}, {FewestMachines, w.Machines, 1e-4}} {
+		}{{Minimax, w.Peak, 1e-4}, {FewestMachines, w.Machines, 1e-4}} {
 			p, err := Make(context.Background(), tr, Options{Use: tr.Aim.Use, Strategy: c.strategy, Brief: true, Solves: 3000})
 			require.NoError(t, err)
 			if p.Status != Planned || !math.IsNaN(p.Lowest) || p.Cut != "" {
@@ -77,7 +77,7 @@ func TestStrategiesAgainstHiGHS(t *testing.T) {
 		}
 	}
 	t.Logf("every %d of %d trains: compared %v, with but one answer %v", every, len(stored), compared, settled)
-	for _, s := range []Strategy{LeastPeak, FewestMachines} {
+	for _, s := range []Strategy{Minimax, FewestMachines} {
 		assert.GreaterOrEqual(t, compared[s], 40/every, s)
 		assert.GreaterOrEqual(t, settled[s], 40/every, s)
 	}

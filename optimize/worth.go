@@ -10,20 +10,20 @@ import (
 	"leastmove/train"
 )
 
-// worth works out what the limits cost a plan at a use: by the multipliers of
+// shadowPrices works out what the limits cost a plan at a use: by the multipliers of
 // the problem without whole steps, which say for every change of a limit how
 // much the total can fall at most, and by solving anew with each limit wider
 // and closer. The soft foot that packs may leave is not among them: it is the
 // crew's to set.
-func (m *maker) worth(use float64) []Worth {
+func (m *maker) shadowPrices(use float64) []ShadowPrice {
 	goal := mip.Goal{Use: use}
 	base := bnb.Relax(&m.task.problem, goal)
-	if base.X == nil || base.Proof == nil || base.Proof.Witness == nil {
+	if base.X == nil || base.Proof == nil || base.Proof.Certificate == nil {
 		return nil
 	}
-	var out []Worth
+	var out []ShadowPrice
 	seen := map[Limit]bool{}
-	for _, s := range m.plan.stands() {
+	for _, s := range m.plan.constraints() {
 		feet := m.task.together(s.Limit)
 		if len(feet) > 0 {
 			s.Foot = feet[0]
@@ -32,13 +32,13 @@ func (m *maker) worth(use float64) []Worth {
 			continue
 		}
 		seen[s.Limit] = true
-		w := Worth{End: s.End, Feet: feet, Price: m.task.price(s.Limit, feet, use, base.Proof.Witness.Pull)}
+		w := ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: m.task.shadowPrice(s.Limit, feet, use, base.Proof.Certificate.Pull)}
 		if w.Price < leastPrice || !m.change(&w, use, base.Bound) {
 			continue
 		}
 		out = append(out, w)
 	}
-	slices.SortStableFunc(out, func(a, b Worth) int { return cmp.Compare(b.Price*b.By, a.Price*a.By) })
+	slices.SortStableFunc(out, func(a, b ShadowPrice) int { return cmp.Compare(b.Price*b.By, a.Price*a.By) })
 	return out
 }
 
@@ -47,17 +47,17 @@ const leastPrice = 1e-6
 
 // change solves anew with the limit wider and closer; false where what it says
 // of a wider limit is not proven.
-func (m *maker) change(w *Worth, use, bound float64) bool {
+func (m *maker) change(w *ShadowPrice, use, bound float64) bool {
 	t, goal := m.plan.Train, mip.Goal{Use: use}
-	w.By, w.Closer = usual(t, w.End), math.Inf(1)
-	wide := build(w.widened(t, w.By), m.touching)
+	w.By, w.Closer = usual(t, w.Constraint), math.Inf(1)
+	wide := build(w.widened(t, w.By), m.linearization)
 	wider := bnb.Relax(&wide.problem, goal)
 	if !verified(&wide.problem, wider.Claim, wider.Proof) {
 		return false
 	}
 	w.AtMost = m.plan.Least - wider.Bound
 	w.Wider = math.Max(0, bound-wider.Bound)
-	near := build(w.widened(t, -w.By), m.touching)
+	near := build(w.widened(t, -w.By), m.linearization)
 	if closer := bnb.Relax(&near.problem, goal); closer.X != nil {
 		w.Closer = math.Max(0, closer.Bound-bound)
 	}
@@ -66,7 +66,7 @@ func (m *maker) change(w *Worth, use, bound float64) bool {
 
 // usual is a change of a limit that is worth looking at, in mm or mrad: what a
 // shop or a crew would do, a tenth of a coupling's limit.
-func usual(t *train.Train, e End) float64 {
+func usual(t *train.Train, e Constraint) float64 {
 	switch e.Kind {
 	case LimitBolt:
 		if t.Units == train.Inches {
@@ -83,7 +83,7 @@ func usual(t *train.Train, e End) float64 {
 
 // widened is the train with the limit wider by so much, closer where by is
 // negative. A coupling's limit changes in every condition.
-func (w *Worth) widened(t *train.Train, by float64) *train.Train {
+func (w *ShadowPrice) widened(t *train.Train, by float64) *train.Train {
 	out := edited(t, nil)
 	more := func(x *float64, by float64) { *x = math.Max(0, *x+by) }
 	if w.Coupling >= 0 {
@@ -158,15 +158,15 @@ func (k *task) together(l Limit) []int {
 	return nil
 }
 
-// price is how much the total falls per mm or mrad that the limit is wider.
-func (k *task) price(l Limit, feet []int, use float64, pull []float64) float64 {
+// shadowPrice is how much the total falls per mm or mrad that the limit is wider.
+func (k *task) shadowPrice(l Limit, feet []int, use float64, pull []float64) float64 {
 	at := make([]int, len(k.problem.Limits)+1)
 	for i := range k.problem.Limits {
 		at[i+1] = at[i] + len(k.problem.Limits[i].Rows)
 	}
 	var sum float64
 	for i, label := range k.labels {
-		rate := k.give
+		rate := k.widening
 		switch {
 		case label.Kind == LimitBolt && slices.Contains(feet, label.Foot):
 			label.Foot = l.Foot

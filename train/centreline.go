@@ -17,7 +17,7 @@ type Centreline struct {
 func (t *Train) Centrelines(moves Moves, k int) []Centreline {
 	poses := t.placed()
 	for i := range poses {
-		stance := t.Machines[i].Stance()
+		stance := t.Machines[i].Kinematics()
 		poses[i] = poses[i].moved(stance.Motion(moves[i]))
 	}
 	y, z := t.inLine()

@@ -69,7 +69,7 @@ func (t *Train) Check(moves Moves) State {
 	s := State{Machines: make([]MachineState, len(t.Machines)), Couplings: make([][]Reading, len(t.Couplings))}
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		stance := m.Stance()
+		stance := m.Kinematics()
 		q := stance.Motion(moves[i])
 		moved[i] = found[i].moved(q)
 		s.Machines[i] = m.state(&stance, moves[i], found[i], moved[i])
@@ -84,7 +84,7 @@ func (t *Train) Check(moves Moves) State {
 }
 
 // state is where the machine's feet and nozzles ended.
-func (m *Machine) state(stance *Stance, feet []FootMove, found, moved pose) MachineState {
+func (m *Machine) state(stance *Kinematics, feet []FootMove, found, moved pose) MachineState {
 	s := MachineState{Motion: stance.Motion(feet), Feet: make([]FootState, len(feet))}
 	s.Pitch = m.Level.FoundPitch + s.Motion[Pitch]
 	s.Roll = m.Level.FoundRoll + s.Motion[Roll]
@@ -168,7 +168,7 @@ func (t *Train) placed() []pose {
 	poses := make([]pose, len(t.Machines))
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		stance := m.Stance()
+		stance := m.Kinematics()
 		poses[i] = pose{
 			middle: r3.Vec{X: stance.Middle},
 			at:     r3.Vec{X: m.At + stance.Middle},

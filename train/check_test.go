@@ -82,7 +82,7 @@ func random(tr *Train, r *rand.Rand, size float64) Moves {
 func motions(tr *Train, moves Moves) []Motion {
 	q := make([]Motion, len(tr.Machines))
 	for i := range tr.Machines {
-		s := tr.Machines[i].Stance()
+		s := tr.Machines[i].Kinematics()
 		q[i] = s.Motion(moves[i])
 	}
 	return q

@@ -22,7 +22,7 @@ func (t *Train) Forms(i int) (from, to EndForms) {
 
 func (t *Train) endForms(e End, x, face float64) EndForms {
 	m := &t.Machines[e.Machine]
-	stance := m.Stance()
+	stance := m.Kinematics()
 	shaft := &m.Shafts[e.Shaft]
 	z := m.Height + shaft.Z
 	at := m.Point(&stance, x-m.At, shaft.Y, z)

@@ -44,11 +44,11 @@ func (m Moves) Moved(i int) bool {
 	return false
 }
 
-// A Stance is how a machine stands on its feet: which rigid motion follows
+// A Kinematics is how a machine stands on its feet: which rigid motion follows
 // from what is set at each foot. The machine sits on the least-squares plane
 // of its packs, and the side moves are those of the least-squares line through
 // them; where the feet fix a motion without slack both fit exactly.
-type Stance struct {
+type Kinematics struct {
 	Middle   float64    // mm, mean station of the feet, in the machine's own stations
 	Pack     []Motion   // Pack[f]: motion for 1 mm more pack at foot f alone
 	Side     []Motion   // Side[f]: motion for 1 mm to the left at foot f alone
@@ -63,12 +63,12 @@ type Stance struct {
 // standing on one line, so that nothing fixes the roll.
 const flatLine = 1e-6
 
-// Stance works out how the machine stands on its feet. A direction that the
+// Kinematics works out how the machine stands on its feet. A direction that the
 // feet do not fix (the roll of a machine whose feet are all on one line) does
 // not move.
-func (m *Machine) Stance() Stance {
+func (m *Machine) Kinematics() Kinematics {
 	n := len(m.Feet)
-	s := Stance{
+	s := Kinematics{
 		Pack: make([]Motion, n), Side: make([]Motion, n), Leverage: make([]float64, n),
 		dx: make([]float64, n), dy: make([]float64, n),
 	}
@@ -113,7 +113,7 @@ func (m *Machine) Stance() Stance {
 }
 
 // Motion is the rigid motion that follows from what is set at the feet.
-func (s *Stance) Motion(feet []FootMove) Motion {
+func (s *Kinematics) Motion(feet []FootMove) Motion {
 	var q Motion
 	for i, f := range feet {
 		for c := range q {
@@ -131,7 +131,7 @@ const firm = 1 - 1e-9
 // Soft is the soft foot in mm that the packs leave at each foot: how far its
 // pack is from the plane through the other feet. Positive: the pack stands
 // proud. A foot that the others do not check has none.
-func (s *Stance) Soft(feet []FootMove) []float64 {
+func (s *Kinematics) Soft(feet []FootMove) []float64 {
 	q := s.Motion(feet)
 	soft := make([]float64, len(feet))
 	for i, f := range feet {
@@ -144,11 +144,11 @@ func (s *Stance) Soft(feet []FootMove) []float64 {
 
 // UpAt and LeftAt are how far the machine carries foot i up and to the left,
 // and AxialAt along the train, as forms of its motion.
-func (s *Stance) UpAt(i int) Form    { return s.point(i, 2) }
-func (s *Stance) LeftAt(i int) Form  { return s.point(i, 1) }
-func (s *Stance) AxialAt(i int) Form { return s.point(i, 0) }
+func (s *Kinematics) UpAt(i int) Form    { return s.point(i, 2) }
+func (s *Kinematics) LeftAt(i int) Form  { return s.point(i, 1) }
+func (s *Kinematics) AxialAt(i int) Form { return s.point(i, 0) }
 
-func (s *Stance) point(i, axis int) Form {
+func (s *Kinematics) point(i, axis int) Form {
 	return displacement(s.dx[i], s.dy[i]+s.meanY, 0)[axis]
 }
 
@@ -188,6 +188,6 @@ func displacement(x, y, z float64) [3]Form {
 
 // Point is the displacement along, left and up of the point (x, y, z) of the
 // machine, in mm in its own stations, as forms of its motion.
-func (m *Machine) Point(s *Stance, x, y, z float64) [3]Form {
+func (m *Machine) Point(s *Kinematics, x, y, z float64) [3]Form {
 	return displacement((x-s.Middle)/1000, y/1000, z/1000)
 }

@@ -21,7 +21,7 @@ func TestSoftFootIsFromThePlaneThroughTheOthers(t *testing.T) {
 	for _, x := range []float64{0, 1000, 2000} {
 		m.Feet = append(m.Feet, Foot{X: x, Y: 500}, Foot{X: x, Y: -500})
 	}
-	s := m.Stance()
+	s := m.Kinematics()
 	soft := s.Soft([]FootMove{{}, {}, {Up: 0.6}, {}, {}, {}})
 	require.Len(t, soft, 6)
 	assert.InDelta(t, 0.6, soft[2], 1e-12)
@@ -35,7 +35,7 @@ func TestSoftFootIsFromThePlaneThroughTheOthers(t *testing.T) {
 // A machine goes along the train as one: what is set at every foot is how far.
 func TestAShiftAlongTheTrainIsThatOfEveryFoot(t *testing.T) {
 	m := Machine{Feet: []Foot{{X: 0, Y: 400}, {X: 0, Y: -400}, {X: 900, Y: 400}, {X: 900, Y: -400}}}
-	s := m.Stance()
+	s := m.Kinematics()
 	q := s.Motion([]FootMove{{Axial: 1.5}, {Axial: 1.5}, {Axial: 1.5}, {Axial: 1.5}})
 	assert.InDelta(t, 1.5, q[Axial], 1e-12)
 	assert.Equal(t, [5]float64{}, [5]float64(q[1:]))
@@ -64,7 +64,7 @@ func TestFeetThatLeaveADirectionOpen(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			m := Machine{Feet: c.feet}
-			s := m.Stance()
+			s := m.Kinematics()
 			q := s.Motion(c.up)
 			assert.InDeltaSlice(t, c.want[:], q[:], 1e-12)
 			for i, f := range c.up {

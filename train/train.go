@@ -111,7 +111,7 @@ type Errors struct {
 // Aim is what a plan is asked to reach.
 type Aim struct {
 	Use       float64 // share of every coupling limit that the plan may use
-	Touch     float64 // mm, cost of moving a machine at all
+	FixedCost float64 // mm, cost of moving a machine at all
 	LeastMove float64 // mm, a foot moves by at least this or not at all
 }
 

@@ -22,7 +22,7 @@ type Relaxed struct {
 func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
 
 // Relax solves the problem without whole steps, within ranges that still end on
-// whole steps: what it calls impossible is so for every lattice point.
+// whole steps: what it calls impossible is so for every integer point.
 func Relax(p *mip.Problem, goal mip.Goal) Relaxed {
 	l := newGrid(p)
 	t := tree{judge: &judge{grid: l, goal: goal}} // all that a claim needs
@@ -32,7 +32,7 @@ func Relax(p *mip.Problem, goal mip.Goal) Relaxed {
 	r := newRelaxer(l, goal).solve(l.lo, l.hi, math.Inf(1))
 	out := Relaxed{Bound: r.bound, Claim: t.claim(r.bound)}
 	if r.proof != nil {
-		out.Proof = &certify.Proof{Witness: r.proof}
+		out.Proof = &certify.Proof{Certificate: r.proof}
 	}
 	if r.x != nil && r.status != socp.Infeasible {
 		out.X = r.x

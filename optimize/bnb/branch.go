@@ -102,7 +102,7 @@ func (t *tree) choose(n *node) split {
 	if best.variable >= 0 {
 		return best
 	}
-	if s := t.untouched(n); s.variable >= 0 {
+	if s := t.splitUnmoved(n); s.variable >= 0 {
 		return s
 	}
 	return t.widest(n)
@@ -138,15 +138,15 @@ func (t *tree) between(j int, x float64) (at int, f float64) {
 	return below, (x - float64(below)) / float64(above-below)
 }
 
-// untouched serves where all values are whole, but a block is touched that the
+// splitUnmoved serves where all values are whole, but a block is touched that the
 // bound has not paid for: it splits the block's largest variable off zero.
-func (t *tree) untouched(n *node) split {
+func (t *tree) splitUnmoved(n *node) split {
 	s := split{variable: -1}
-	if len(t.Touch) == 0 || t.goal.LeastUse || n.x == nil {
+	if len(t.FixedCost) == 0 || t.goal.LeastUse || n.x == nil {
 		return s
 	}
 	most := whole
-	for b := range t.Touch {
+	for b := range t.FixedCost {
 		sure := false
 		for j := t.first[b]; j < t.first[b+1]; j++ {
 			sure = sure || n.lo[j] > 0 || n.hi[j] < 0

@@ -55,7 +55,7 @@ func (r *relaxer) columns(lo, hi mip.Steps) {
 		for last < len(vars) && vars[last].Block == block {
 			last++
 		}
-		sure, extra := r.touch(block, lo, hi)
+		sure, extra := r.fixedCost(block, lo, hi)
 		r.paid[block] = sure
 		if !r.goal.LeastUse {
 			r.offset += sure
@@ -105,15 +105,15 @@ func (r *relaxer) columns(lo, hi mip.Steps) {
 	}
 }
 
-// touch is what touching a block adds to the cost. A block that cannot stay as
+// fixedCost is what touching a block adds to the cost. A block that cannot stay as
 // it is pays for certain. Otherwise the cost is spread over the weights: with
 // each variable's far end at an equal share, which no point pays too much for.
-func (r *relaxer) touch(block int, lo, hi mip.Steps) (sure float64, extra func(j int) float64) {
+func (r *relaxer) fixedCost(block int, lo, hi mip.Steps) (sure float64, extra func(j int) float64) {
 	extra = func(int) float64 { return 0 }
-	if len(r.l.Touch) == 0 {
+	if len(r.l.FixedCost) == 0 {
 		return 0, extra
 	}
-	touch, first, last := r.l.Touch[block], r.l.first[block], r.l.first[block+1]
+	touch, first, last := r.l.FixedCost[block], r.l.first[block], r.l.first[block+1]
 	free := 0
 	for j := first; j < last; j++ {
 		if lo[j] > 0 || hi[j] < 0 {

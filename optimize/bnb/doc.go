@@ -1,4 +1,4 @@
-// Package bnb finds whole-step plans: points of a lattice problem that keep
+// Package bnb finds whole-step plans: points of a mixed-integer problem that keep
 // every limit at the least cost, with a proven lower bound beside them.
 //
 // Dropping "whole multiple" from the problem leaves a cone program, which

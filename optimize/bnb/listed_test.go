@@ -136,7 +136,7 @@ func TestFindAmongListedSteps(t *testing.T) {
 	assert.Greater(t, cut, 20)
 }
 
-// Walks and hunts stay where the variables may be, and keep their books.
+// Walks and breakouts stay where the variables may be, and keep their books.
 func TestWalkAndHuntAmongListedSteps(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 21))
 	possible, walked, hunted := 0, 0, 0
@@ -155,16 +155,16 @@ func TestWalkAndHuntAmongListedSteps(t *testing.T) {
 			assert.True(t, mip.Empty(j.lo, j.hi), "problem %d", n)
 			continue
 		}
-		w := j.walk(j.at(s), j.lo, j.hi)
+		w := j.localSearch(j.at(s), j.lo, j.hi)
 		before := w.best
 		w.down()
 		assert.LessOrEqual(t, w.best, before, "problem %d", n)
 		assert.False(t, j.barred(w.steps), "problem %d", n)
 		assert.InDelta(t, j.cost(w.steps), w.cost, 1e-9, "problem %d", n)
-		fresh := j.walk(j.at(w.steps), j.lo, j.hi)
+		fresh := j.localSearch(j.at(w.steps), j.lo, j.hi)
 		assert.InDelta(t, fresh.best, w.best, 1e-7, "problem %d", n)
 
-		h := newHunt(j)
+		h := newBreakout(j)
 		h.use, h.most = goal.Use, math.Inf(1)
 		h.begin(s)
 		found := h.next(20000)

@@ -78,7 +78,7 @@ func (l *grid) list() {
 	}
 }
 
-// A point is a lattice point with the values of all rows beside it.
+// A point is an integer point with the values of all rows beside it.
 type point struct {
 	steps mip.Steps
 	rows  []float64
@@ -142,7 +142,7 @@ func (l *grid) cost(steps mip.Steps) float64 {
 	for j, n := range steps {
 		sum += l.Vars[j].Weight * l.Vars[j].Step * math.Abs(float64(n))
 	}
-	for b, touch := range l.Touch {
+	for b, touch := range l.FixedCost {
 		for j := l.first[b]; j < l.first[b+1]; j++ {
 			if steps[j] != 0 {
 				sum += touch
@@ -169,7 +169,7 @@ func (l *grid) squares(steps mip.Steps) float64 {
 func (l *grid) grain() float64 {
 	const unit = 1e-7 // mm: costs per step are looked at in these
 	g := 0
-	costs := append([]float64(nil), l.Touch...)
+	costs := append([]float64(nil), l.FixedCost...)
 	for _, v := range l.Vars {
 		costs = append(costs, v.Weight*v.Step)
 	}

@@ -36,10 +36,10 @@ type relaxer struct {
 // A relaxation is what a solve tells about a box.
 type relaxation struct {
 	status socp.Status
-	bound  float64          // no lattice point in the box has a lower value; +Inf: there is none
-	x      []float64        // the optimum, in steps; nil where the box was dismissed before it was found
-	proof  *certify.Witness // why the bound holds; nil: none
-	lo, hi mip.Steps        // the box itself
+	bound  float64                  // no integer point in the box has a lower value; +Inf: there is none
+	x      []float64                // the optimum, in steps; nil where the box was dismissed before it was found
+	proof  *certify.DualCertificate // why the bound holds; nil: none
+	lo, hi mip.Steps                // the box itself
 	// The box narrowed to where a better point than the cutoff can be; nil: not.
 	nearLo, nearHi mip.Steps
 }
@@ -64,7 +64,7 @@ const nearby = 1e-6
 func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {
 	out := relaxation{status: socp.Infeasible, bound: math.Inf(1), lo: lo, hi: hi}
 	if broken := r.compile(lo, hi); broken >= 0 {
-		out.proof = r.blame(broken)
+		out.proof = r.certificateOf(broken)
 		return out
 	}
 	set := socp.Settings{Tolerance: r.tolerance}
@@ -75,7 +75,7 @@ func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {
 
 	out.status, out.bound = res.Status, res.Bound+r.offset
 	if res.Z != nil {
-		out.proof = r.witness(res.Z, res.Status == socp.Infeasible)
+		out.proof = r.certificate(res.Z, res.Status == socp.Infeasible)
 	}
 	if res.Status == socp.Infeasible || res.Status == socp.CutOff || res.X == nil {
 		return out

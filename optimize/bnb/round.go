@@ -32,7 +32,7 @@ func (t *tree) round(n *node, rounds int) {
 	if rounds%64 == 0 || none && rounds%4 == 0 {
 		t.dive(n)
 	}
-	t.hunt(s, n.bound)
+	t.breakout(s, n.bound)
 }
 
 // nearest is the step in lo..hi nearest to x at which variable j may be.
@@ -45,10 +45,10 @@ func (t *tree) nearest(j int, x float64, lo, hi int) int {
 	return min(max(at, lo), hi)
 }
 
-// polish walks downhill from a point, within the box it came from and then
+// polish goes downhill from a point, within the box it came from and then
 // anywhere.
 func (t *tree) polish(p point, lo, hi mip.Steps) {
-	w := t.walk(p, lo, hi)
+	w := t.localSearch(p, lo, hi)
 	w.down()
 	t.offer(&w.point)
 	w.lo, w.hi = t.lo, t.hi

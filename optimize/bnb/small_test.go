@@ -34,7 +34,7 @@ func draw(r *rand.Rand) *mip.Problem {
 	}
 	if r.IntN(3) == 0 {
 		for range blocks {
-			p.Touch = append(p.Touch, 0.1*float64(r.IntN(4)))
+			p.FixedCost = append(p.FixedCost, 0.1*float64(r.IntN(4)))
 		}
 	}
 	for b := range blocks {
@@ -130,7 +130,7 @@ func TestRelaxBoundsEveryPoint(t *testing.T) {
 	}
 }
 
-// A walk only ever goes down, and what it keeps beside the point stays true.
+// A local search only ever goes down, and what it keeps beside the point stays true.
 func TestWalkKeepsItsBooks(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
 	for n := range 200 {
@@ -141,17 +141,17 @@ func TestWalkKeepsItsBooks(t *testing.T) {
 			s[v] = j.lo[v] + r.IntN(j.hi[v]-j.lo[v]+1)
 		}
 		p.Shut(s, append(mip.Steps(nil), s...))
-		w := j.walk(j.at(s), j.lo, j.hi)
+		w := j.localSearch(j.at(s), j.lo, j.hi)
 		before := w.best
 		w.down()
 		assert.LessOrEqual(t, w.best, before, "problem %d", n)
-		fresh := j.walk(j.at(w.steps), j.lo, j.hi)
+		fresh := j.localSearch(j.at(w.steps), j.lo, j.hi)
 		assert.InDelta(t, fresh.best, w.best, 1e-7, "problem %d", n)
 		assert.InDelta(t, j.cost(w.steps), w.cost, 1e-9, "problem %d", n)
 	}
 }
 
-// A walk ends where sums are huge beside what a step gains, so that what is kept
+// A local search ends where sums are huge beside what a step gains, so that what is kept
 // beside the point drifts by more than a gain: limits of a thousandth of a
 // micrometre, far exceeded, for both goals.
 func TestWalkEnds(t *testing.T) {
@@ -166,7 +166,7 @@ func TestWalkEnds(t *testing.T) {
 		}
 		for _, goal := range []mip.Goal{{Use: 0.8}, {LeastUse: true, MostUse: 1, Cap: 0.1}} {
 			j := newJudge(newGrid(p), goal)
-			w := j.walk(j.at(make(mip.Steps, len(p.Vars))), j.lo, j.hi)
+			w := j.localSearch(j.at(make(mip.Steps, len(p.Vars))), j.lo, j.hi)
 			before := w.best
 			w.down()
 			assert.LessOrEqual(t, w.best, before)

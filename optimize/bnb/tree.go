@@ -19,7 +19,7 @@ type Options struct {
 	// what its rows say, in shares. It guides the search; nil: it is not known.
 	Adds  func(mip.Steps) []float64
 	Start []mip.Steps // points to begin with
-	// Proof says that a proof that there is no point is wanted, more than a point: walks
+	// Proof says that a proof that there is no point is wanted, more than a point: local searches
 	// and dives are for the first box alone.
 	Proof bool
 	Tell  func(Progress) // called now and then; nil: not
@@ -38,7 +38,7 @@ type Status int
 const (
 	Unsolved   Status = iota
 	Least             // the point's value is within the gap of the bound
-	Impossible        // no lattice point keeps the limits: proven
+	Impossible        // no integer point keeps the limits: proven
 	Cut               // the work ran out; point (if any) and bound hold
 )
 
@@ -67,7 +67,7 @@ const (
 	defaultSolves = 20000
 )
 
-// Find searches the lattice best bound first. The same problem gives the same
+// Find searches the integer points best bound first. The same problem gives the same
 // result, whatever the number of cores: both halves of a split are always
 // bounded, side by side, and taken in order.
 func Find(ctx context.Context, p *mip.Problem, goal mip.Goal, opt Options) Result {
@@ -108,11 +108,11 @@ type tree struct {
 	best        float64
 	steps       mip.Steps
 	refused     map[string]bool // points that Accept turned down
-	hunter      *hunt           // nil: none yet
-	part        bool            // a window of a longer chain
-	mended      float64         // best value that the windows were searched for
-	look        int             // programs that a window is given; 0: none were searched yet
-	mending     int             // programs solved for windows
+	hunter      *breakout       // nil: none yet
+	part        bool            // a horizon of a longer chain
+	mended      float64         // best value that the horizons were searched for
+	look        int             // programs that a horizon is given; 0: none were searched yet
+	mending     int             // programs solved for horizons
 }
 
 // A node is a box that may hold something better.
@@ -200,7 +200,7 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 		// the claim proven in its place is that no cost is.
 		out.Bound = 0
 		out.Claim = certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: 1}
-		out.Proof = &certify.Proof{Witness: &certify.Witness{Price: 1, Pull: make([]float64, len(t.constant))}}
+		out.Proof = &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
 		return out
 	}
 	out.Claim = t.claim(out.Bound)
@@ -288,16 +288,16 @@ func (t *tree) most() float64 {
 // push keeps a box, a part of its parent's, that may hold something better; the
 // proof says why where it does not.
 func (t *tree) push(r relaxation, parent *node) *certify.Proof {
-	n := &node{lo: r.lo, hi: r.hi, bound: r.bound, x: r.x, proof: &certify.Proof{Witness: r.proof}, serial: t.serial}
+	n := &node{lo: r.lo, hi: r.hi, bound: r.bound, x: r.x, proof: &certify.Proof{Certificate: r.proof}, serial: t.serial}
 	t.serial++
 	if r.bound < parent.bound || r.proof == nil {
 		// What was known of the parent holds for its parts.
-		n.bound, n.proof.Witness = math.Max(r.bound, parent.bound), parent.witness()
+		n.bound, n.proof.Certificate = math.Max(r.bound, parent.bound), parent.certificate()
 	}
 	if r.status == socp.Infeasible || n.bound >= t.cutoff() {
 		return n.proof
 	}
-	if r.nearLo != nil && n.proof.Witness == r.proof {
+	if r.nearLo != nil && n.proof.Certificate == r.proof {
 		n.lo, n.hi = r.nearLo, r.nearHi
 		n.proof.Lo, n.proof.Hi = append(mip.Steps(nil), n.lo...), append(mip.Steps(nil), n.hi...)
 		t.Shut(n.lo, n.hi)
@@ -309,11 +309,11 @@ func (t *tree) push(r relaxation, parent *node) *certify.Proof {
 	return n.proof
 }
 
-func (n *node) witness() *certify.Witness {
+func (n *node) certificate() *certify.DualCertificate {
 	if n.proof == nil {
 		return nil
 	}
-	return n.proof.Witness
+	return n.proof.Certificate
 }
 
 // split halves a box at the variable that promises the most and keeps both

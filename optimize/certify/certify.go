@@ -1,10 +1,10 @@
-// Package certify proves what a search says of a lattice problem. It trusts nothing of the search: not its cone programs,
+// Package certify proves what a search says of a mixed-integer problem. It trusts nothing of the search: not its cone programs,
 // not its bounds, not its tree. It imports the statement of the problem and
 // nothing else.
 //
 // # What is proven
 //
-// A Proof shows that no lattice point in a box keeps every limit at a use U
+// A Proof shows that no integer point in a box keeps every limit at a use U
 // and costs less than C. With C a plan's total it says that no plan is
 // smaller; with C infinite, that there is none.
 //
@@ -31,7 +31,7 @@
 //
 // # Arithmetic
 //
-// A witness is weighed in exact rational arithmetic. As that costs some
+// A dual certificate is weighed in exact rational arithmetic. As that costs some
 // thousand times what floating point does and a proof may have thousands of
 // boxes, each box is first weighed in floating point with a bound on all
 // rounding errors beside the sum (Higham, "Accuracy and Stability of Numerical
@@ -63,16 +63,16 @@ type Claim struct {
 // saying why nothing was lost, and then is closed by its Witness or split. A
 // box of a single point needs no Witness: the point itself is judged.
 type Proof struct {
-	Witness *Witness  // nil: none
-	Lo, Hi  mip.Steps // the narrowed box; nil: not narrowed
-	Var     int       // split: Below has x ≤ At, Above x ≥ At+1
-	At      int
-	Below   *Proof // nil with Above: not split
-	Above   *Proof
+	Certificate *DualCertificate // nil: none
+	Lo, Hi      mip.Steps        // the narrowed box; nil: not narrowed
+	Var         int              // split: Below has x ≤ At, Above x ≥ At+1
+	At          int
+	Below       *Proof // nil with Above: not split
+	Above       *Proof
 }
 
-// A Witness is the numbers that close or narrow a box.
-type Witness struct {
+// A DualCertificate is the numbers that close or narrow a box.
+type DualCertificate struct {
 	Price float64   // λ, 0 or more
 	Pull  []float64 // u: one number for each row of each limit, in their order
 }
@@ -161,8 +161,8 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 	if leaf && k.misses(lo, hi) {
 		return nil
 	}
-	if n.Witness != nil && (leaf || n.Lo != nil) {
-		if err := k.sound(n.Witness); err != nil {
+	if n.Certificate != nil && (leaf || n.Lo != nil) {
+		if err := k.sound(n.Certificate); err != nil {
 			return err
 		}
 		closed, narrowed := k.roughly(n, lo, hi)
@@ -170,7 +170,7 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 			return nil
 		}
 		if !narrowed {
-			w := k.weigh(n.Witness)
+			w := k.weigh(n.Certificate)
 			if w.closes(w.total(lo, hi)) {
 				return nil
 			}
@@ -208,8 +208,8 @@ func (k *checker) misses(lo, hi mip.Steps) bool {
 			return false
 		}
 		cost.Add(cost, new(big.Rat).Mul(k.weight[j], new(big.Rat).SetInt64(int64(max(lo[j], -lo[j])))))
-		if b := k.problem.Vars[j].Block; k.problem.Touch != nil && lo[j] != 0 && !touched[b] {
-			cost.Add(cost, rat(k.problem.Touch[b]))
+		if b := k.problem.Vars[j].Block; k.problem.FixedCost != nil && lo[j] != 0 && !touched[b] {
+			cost.Add(cost, rat(k.problem.FixedCost[b]))
 			touched[b] = true
 		}
 	}
@@ -226,8 +226,8 @@ func (n *Proof) shrink(lo, hi mip.Steps) {
 	}
 }
 
-// sound says whether a witness is made of numbers that mean something here.
-func (k *checker) sound(w *Witness) error {
+// sound says whether a dual certificate is made of numbers that mean something here.
+func (k *checker) sound(w *DualCertificate) error {
 	if len(w.Pull) != k.rows {
 		return fmt.Errorf("a witness has %d numbers for %d rows", len(w.Pull), k.rows)
 	}

@@ -29,23 +29,23 @@ func claim(cost float64) Claim {
 }
 
 // pull says x + y ≥ 3.3 − 1 = 2.3.
-func pull() *Witness { return &Witness{Price: 1, Pull: []float64{-1, 0}} }
+func pull() *DualCertificate { return &DualCertificate{Price: 1, Pull: []float64{-1, 0}} }
 
 // tree proves that no point costs less than 4: with x ≤ 1 only (1, 2) is near
 // and breaks the limit, with y ≤ 1 only (2, 1) is, and x ≥ 2 with y ≥ 2 cost 4.
 func tree() *Proof {
 	return &Proof{
 		Var: 0, At: 1, Below: &Proof{},
-		Above: &Proof{Var: 1, At: 1, Below: &Proof{}, Above: &Proof{Witness: &Witness{Price: 1, Pull: []float64{0, 0}}}},
+		Above: &Proof{Var: 1, At: 1, Below: &Proof{}, Above: &Proof{Certificate: &DualCertificate{Price: 1, Pull: []float64{0, 0}}}},
 	}
 }
 
 func TestWitnessByHand(t *testing.T) {
 	p := lens()
 	for cost, holds := range map[float64]bool{1: true, 2.29: true, 2.31: false, 4: false} {
-		assert.Equal(t, holds, Check(p, claim(cost), &Proof{Witness: pull()}) == nil, "no point below %v", cost)
+		assert.Equal(t, holds, Check(p, claim(cost), &Proof{Certificate: pull()}) == nil, "no point below %v", cost)
 	}
-	wrong := &Proof{Witness: &Witness{Price: 1, Pull: []float64{1, 0}}}
+	wrong := &Proof{Certificate: &DualCertificate{Price: 1, Pull: []float64{1, 0}}}
 	assert.Error(t, Check(p, claim(1), wrong), "the other sign proves nothing")
 }
 
@@ -66,13 +66,13 @@ func TestTreeByHand(t *testing.T) {
 	assert.Error(t, Check(p, claim(4), n), "there is no such variable")
 }
 
-// Narrowing by a witness needs a reason for every side that it takes off. The
+// Narrowing by a dual certificate needs a reason for every side that it takes off. The
 // pull bounds the cost by (|x| − x) + (|y| − y) + 2.3: negative values cost more
 // than 3, others need not.
 func TestNarrowing(t *testing.T) {
 	p := lens()
 	n := tree()
-	n.Witness, n.Lo, n.Hi = pull(), mip.Steps{0, 0}, mip.Steps{5, 5}
+	n.Certificate, n.Lo, n.Hi = pull(), mip.Steps{0, 0}, mip.Steps{5, 5}
 	require.NoError(t, Check(p, claim(3), n))
 	n.Lo[0] = 1
 	assert.Error(t, Check(p, claim(3), n), "x = 0 was cut off, and the witness does not say why")
@@ -82,15 +82,15 @@ func TestNarrowing(t *testing.T) {
 
 func TestWitnessesThatMeanNothing(t *testing.T) {
 	p := lens()
-	for name, w := range map[string]*Witness{
+	for name, w := range map[string]*DualCertificate{
 		"too few numbers": {Price: 1},
 		"not a number":    {Price: 1, Pull: []float64{math.NaN(), 0}},
 		"infinite":        {Price: 1, Pull: []float64{math.Inf(-1), 0}},
 		"negative price":  {Price: -1, Pull: []float64{-1, 0}},
 	} {
-		assert.Error(t, Check(p, claim(1), &Proof{Witness: w}), name)
+		assert.Error(t, Check(p, claim(1), &Proof{Certificate: w}), name)
 	}
-	assert.Error(t, Check(p, claim(math.Inf(1)), &Proof{Witness: pull()}), "a price on a cost that is not limited")
+	assert.Error(t, Check(p, claim(math.Inf(1)), &Proof{Certificate: pull()}), "a price on a cost that is not limited")
 	assert.Error(t, Check(p, claim(1), nil), "nothing at all")
 	c := claim(1)
 	c.Lo = nil
@@ -125,7 +125,7 @@ func TestDiscs(t *testing.T) {
 	}
 	vars := []mip.Var{{Weight: 1, Step: 1e-6, Lo: -4, Hi: 4}, {Weight: 1, Step: 1e-6, Lo: -4, Hi: 4}}
 	c := Claim{Lo: mip.Steps{-4e6, -4e6}, Hi: mip.Steps{4e6, 4e6}, Use: 1, Cost: math.Inf(1)}
-	pull := &Proof{Witness: &Witness{Pull: []float64{1, 0, -1, 0}}}
+	pull := &Proof{Certificate: &DualCertificate{Pull: []float64{1, 0, -1, 0}}}
 	apart := &mip.Problem{Vars: vars, Limits: []mip.Limit{disc(0, 1), disc(2, 1-1e-6)}}
 	assert.NoError(t, Check(apart, c, pull))
 	overlap := &mip.Problem{Vars: vars, Limits: []mip.Limit{disc(0, 1), disc(2, 1+1e-6)}}
@@ -137,8 +137,8 @@ func TestDiscs(t *testing.T) {
 // Touching a block costs where it cannot stay, and not where it can.
 func TestTouch(t *testing.T) {
 	p := lens()
-	p.Touch = []float64{0.5}
-	c, w := claim(2.7), &Proof{Witness: pull()}
+	p.FixedCost = []float64{0.5}
+	c, w := claim(2.7), &Proof{Certificate: pull()}
 	assert.Error(t, Check(p, c, w), "0 may stand for all that the witness knows")
 	c.Lo[0] = 1
 	assert.NoError(t, Check(p, c, w), "2.3 and 0.5 for touching")
@@ -149,7 +149,7 @@ func TestTouch(t *testing.T) {
 // The limits that share the use are taken at it, the others are not.
 func TestUse(t *testing.T) {
 	p := lens()
-	c, w := claim(2.5), &Proof{Witness: pull()}
+	c, w := claim(2.5), &Proof{Certificate: pull()}
 	c.Use = 0.5
 	assert.Error(t, Check(p, c, w), "its own limit stays 1: 2.3")
 	p.Limits[0].Shared = true
@@ -188,12 +188,12 @@ func TestListedSteps(t *testing.T) {
 	assert.NoError(t, Keeps(p, mip.Steps{2, 2}, 1, 0))
 }
 
-// What a witness cuts off needs its reason, whatever is listed: a box narrowed
+// What a dual certificate cuts off needs its reason, whatever is listed: a box narrowed
 // to nothing but barred steps is empty only if all else was cut off rightly.
 func TestNarrowingToBarredSteps(t *testing.T) {
 	p := lens()
 	p.Vars[0].Only = []int{-5, 5}
-	n := &Proof{Witness: pull(), Lo: mip.Steps{0, 0}, Hi: mip.Steps{4, 5}}
+	n := &Proof{Certificate: pull(), Lo: mip.Steps{0, 0}, Hi: mip.Steps{4, 5}}
 	c := claim(7)
 	c.Lo[1], c.Hi[1] = 1, 1
 	p.Limits[0].Radius = 9

@@ -8,7 +8,7 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// weighed is a witness multiplied out exactly: the part that no variable
+// weighed is a dual certificate multiplied out exactly: the part that no variable
 // enters, and what the first step of each variable up and down from zero adds.
 type weighed struct {
 	constant *big.Rat
@@ -18,7 +18,7 @@ type weighed struct {
 	priced   bool       // λ > 0
 }
 
-func (k *checker) weigh(w *Witness) *weighed {
+func (k *checker) weigh(w *DualCertificate) *weighed {
 	n := len(k.step)
 	out := &weighed{constant: new(big.Rat), up: make([]*big.Rat, n), down: make([]*big.Rat, n), priced: w.Price > 0}
 	y := make([]*big.Rat, n)
@@ -46,7 +46,7 @@ func (k *checker) weigh(w *Witness) *weighed {
 	if out.priced {
 		out.constant.Sub(out.constant, new(big.Rat).Mul(price, rat(k.claim.Cost)))
 	}
-	for _, t := range k.problem.Touch {
+	for _, t := range k.problem.FixedCost {
 		out.touch = append(out.touch, new(big.Rat).Mul(price, rat(t)))
 	}
 	for j := range k.step {

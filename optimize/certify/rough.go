@@ -6,16 +6,16 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// roughly weighs a node's witness in floating point with all rounding errors
+// roughly weighs a node's dual certificate in floating point with all rounding errors
 // counted. It says whether the box is closed for certain and, if not, whether
 // what the node cuts off is empty for certain; false means "not decided here".
 //
 // Everything summed is a sum of products of at most five numbers of the
-// problem, the claim and the witness. With n such products, summed in any
+// problem, the claim and the dual certificate. With n such products, summed in any
 // order, the result is off by at most γ Σ|products| with
 // γ = k ε / (1 − k ε), k = n + 8, ε = 2⁻⁵³.
 func (k *checker) roughly(n *Proof, lo, hi mip.Steps) (closed, narrowed bool) {
-	p, w := k.problem, n.Witness
+	p, w := k.problem, n.Certificate
 	y, size := make([]float64, len(p.Vars)), make([]float64, len(p.Vars)) // of each slope, and of what was summed
 	var sum, all float64
 	terms, row := 0, 0
@@ -67,8 +67,8 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps) (closed, narrowed bool) {
 			terms += 2
 		}
 		alone += block
-		if p.Touch != nil {
-			paid = w.Price * p.Touch[b]
+		if p.FixedCost != nil {
+			paid = w.Price * p.FixedCost[b]
 			all += paid
 			terms++
 			switch {

@@ -55,7 +55,7 @@ type Expected struct {
 type judge struct {
 	c       *Case
 	t       *train.Train
-	stances []train.Stance
+	stances []train.Kinematics
 	rows    []rowOf
 	y       []float64
 	placing []direction // of one standard error at each foot station
@@ -74,7 +74,7 @@ func Judge(c *Case) (*Verdict, error) {
 		return nil, errors.New("there are no readings to compare")
 	}
 	for i := range j.t.Machines {
-		j.stances = append(j.stances, j.t.Machines[i].Stance())
+		j.stances = append(j.stances, j.t.Machines[i].Kinematics())
 	}
 	j.place()
 	n := len(j.rows)

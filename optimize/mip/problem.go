@@ -1,5 +1,5 @@
 // Package mip states the problem that a train's plan comes down to: a point
-// of a lattice that keeps every limit at the least cost. It knows numbers only;
+// of the integer points that keeps every limit at the least cost. It knows numbers only;
 // what they mean is the caller's. Package search looks for the point, package
 // certify proves what can be said of it, and neither needs the other.
 //
@@ -22,9 +22,9 @@ package mip
 
 // A Problem is a chain of blocks of variables with limits on them.
 type Problem struct {
-	Vars   []Var // block by block along the chain
-	Limits []Limit
-	Touch  []float64 // of each block, 0 or more: cost of setting any of its variables at all; nil: none
+	Vars      []Var // block by block along the chain
+	Limits    []Limit
+	FixedCost []float64 // of each block, 0 or more: cost of setting any of its variables at all; nil: none
 }
 
 // A Var is one number to be set.
@@ -66,7 +66,7 @@ type Goal struct {
 	Cap      float64 // least use: most cost allowed; +Inf: any
 }
 
-// Steps are a point of the lattice: x_j = Steps[j] × Step_j.
+// Steps are an integer point: x_j = Steps[j] × Step_j.
 type Steps []int
 
 // Key is a string that two points share only when they are the same.

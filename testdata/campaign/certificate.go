@@ -60,10 +60,10 @@ func certified(p *mip.Problem, use float64, r bnb.Relaxed) certificate {
 	return c
 }
 
-func proves(p *mip.Problem, use, bound float64, w *certify.Witness) bool {
+func proves(p *mip.Problem, use, bound float64, w *certify.DualCertificate) bool {
 	claim := certify.Claim{Use: use, Cost: bound}
 	claim.Lo, claim.Hi = box(p)
-	return certify.Check(p, claim, &certify.Proof{Witness: w}) == nil
+	return certify.Check(p, claim, &certify.Proof{Certificate: w}) == nil
 }
 
 // box is the problem's box in whole steps.

@@ -23,7 +23,7 @@ func freed(o options, p page, _ []*referee) error {
 	var with, hopeless, drawn int
 	var neither []string
 	var all, five []float64 // s
-	kinds := map[optimize.ReliefKind]int{}
+	kinds := map[optimize.RelaxationKind]int{}
 	seeds := map[string]uint64{}
 	for len(all) < o.relief {
 		family := trains.families[drawn%len(trains.families)]
@@ -46,11 +46,11 @@ func freed(o options, p page, _ []*referee) error {
 		if len(s.train.Machines) == 5 {
 			five = append(five, spent)
 		}
-		for _, r := range plan.Reliefs {
+		for _, r := range plan.Relaxations {
 			kinds[r.Kind]++
 		}
 		switch {
-		case len(plan.Reliefs) > 0:
+		case len(plan.Relaxations) > 0:
 			with++
 		case plan.Hopeless:
 			hopeless++

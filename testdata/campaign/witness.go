@@ -70,9 +70,9 @@ func cones(p *mip.Problem, use float64) (c socp.Program, first []int) {
 
 // witness solves the relaxed problem and gives the multipliers of its limits;
 // those of a ray, where it has no point.
-func witness(p *mip.Problem, use float64, impossible bool) *certify.Witness {
+func witness(p *mip.Problem, use float64, impossible bool) *certify.DualCertificate {
 	c, first := cones(p, use)
-	w := &certify.Witness{}
+	w := &certify.DualCertificate{}
 	if !impossible {
 		w.Price = 1
 	}

@@ -109,11 +109,11 @@ func study(text string) result {
 	r := result{
 		closest: math.NaN(), left: math.NaN(), aim: aim.Total / least.Total,
 		zeroBound: bound(zero), aimBound: bound(aim), fewer: least.Moved < aim.Moved,
-		cascadeUse: zero.Reached, closestUse: math.NaN(), aimTouchedBy: aim.Touched() - least.Touched(),
+		cascadeUse: zero.Reached, closestUse: math.NaN(), aimTouchedBy: aim.FeetMoved() - least.FeetMoved(),
 	}
 	if p := make(optimize.Options{Strategy: optimize.Closest}); p.Moves != nil {
 		r.closest, r.closestFewer, r.closestUse = zero.Total/p.Total, p.Moved < zero.Moved, p.Reached
-		r.closestTouched = zero.Touched() - p.Touched()
+		r.closestTouched = zero.FeetMoved() - p.FeetMoved()
 	}
 	use := min(1, zero.Reached*1.0001)
 	if p := make(optimize.Options{Use: use, Solves: 600}); p.Status == optimize.Planned && p.Reached <= use*1.001 {
@@ -131,7 +131,7 @@ func smaller(a, b *optimize.Plan) *optimize.Plan {
 
 // bound says whether moves that look at no limits break one of a foot.
 func bound(p *optimize.Plan) bool {
-	return slices.ContainsFunc(p.Broken, func(e optimize.End) bool {
+	return slices.ContainsFunc(p.Broken, func(e optimize.Constraint) bool {
 		return e.Kind == optimize.LimitLower || e.Kind == optimize.LimitBolt
 	})
 }
@@ -169,7 +169,7 @@ func pair(t *train.Train, coupling, free int, moves train.Moves) *train.Train {
 	first := c.From.Machine
 	motions := make([]train.Motion, len(t.Machines))
 	for i := range motions {
-		s := t.Machines[i].Stance()
+		s := t.Machines[i].Kinematics()
 		motions[i] = s.Motion(moves[i])
 	}
 	is, gap := t.Linear(coupling, 0, motions)

@@ -83,7 +83,7 @@ func (r *reader) growth(m *train.Machine, part *machinePart) {
 			"give rise at every foot of the machine or at none")
 		return
 	}
-	stance := m.Stance()
+	stance := m.Kinematics()
 	q := stance.Motion(up)
 	slope := -q[train.Pitch]
 	m.Growth = train.Growth{

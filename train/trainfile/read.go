@@ -154,8 +154,8 @@ func (r *reader) settings(t *train.Train, file *section) {
 	}
 	aim := file.sub("aim")
 	t.Aim = train.Aim{
-		Use:   aim.number("use", defaultUse),
-		Touch: aim.number("touch", 0), LeastMove: aim.number("least_move", 0),
+		Use:       aim.number("use", defaultUse),
+		FixedCost: aim.number("touch", 0), LeastMove: aim.number("least_move", 0),
 	}
 	t.Relief = relief(file.sub("relief"), r.units)
 	d, checks := readings.Defaults(r.units), file.sub("checks")

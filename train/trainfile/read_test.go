@@ -39,7 +39,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.04, Keep: 0.5, Stock: []float64{0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 3}, MaxPieces: 4},
 		got.Shims, "the stock is put in order")
 	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2}, got.Errors)
-	assert.Equal(t, train.Aim{Use: 0.8, Touch: 0.3, LeastMove: 0.1}, got.Aim)
+	assert.Equal(t, train.Aim{Use: 0.8, FixedCost: 0.3, LeastMove: 0.1}, got.Aim)
 
 	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5, Cut: 2.5}, got.Relief)
 

@@ -25,7 +25,7 @@ const tradeHeight = 10.5 * vg.Centimeter
 
 // Trade draws the total movement against the worst use of a coupling limit, and
 // beneath it against how many machines are moved where subsets are given (nil: not).
-func Trade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets) (Drawing, error) {
+func Trade(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets) (Drawing, error) {
 	use, err := againstUse(t, trade)
 	if err != nil {
 		return Drawing{}, err
@@ -54,7 +54,7 @@ func Trade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets) (Dr
 }
 
 // againstUse is the total against the worst use.
-func againstUse(t *train.Train, trade *optimize.Trade) (*plot.Plot, error) {
+func againstUse(t *train.Train, trade *optimize.ParetoFront) (*plot.Plot, error) {
 	p := framed(t)
 	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
 	for _, c := range curves(t.Units) {
@@ -113,24 +113,24 @@ func (t ticks) Ticks(least, most float64) []plot.Tick {
 // A curve is one line of the figure.
 type curve struct {
 	name   string
-	value  func(optimize.TradePoint) float64 // in the unit of moves
+	value  func(optimize.ParetoPoint) float64 // in the unit of moves
 	dashes []vg.Length
 	marked bool
 }
 
 func curves(u train.Units) []curve {
-	in := func(value func(optimize.TradePoint) float64) func(optimize.TradePoint) float64 {
-		return func(p optimize.TradePoint) float64 { return value(p) / u.Move() }
+	in := func(value func(optimize.ParetoPoint) float64) func(optimize.ParetoPoint) float64 {
+		return func(p optimize.ParetoPoint) float64 { return value(p) / u.Move() }
 	}
 	return []curve{
-		{"plan, whole steps", in(func(p optimize.TradePoint) float64 { return p.Total }), nil, true},
-		{"no plan is below (proven)", in(func(p optimize.TradePoint) float64 { return p.Bound }), []vg.Length{vg.Points(5), vg.Points(3)}, false},
-		{"without whole steps", in(func(p optimize.TradePoint) float64 { return p.Relaxed }), []vg.Length{vg.Points(1), vg.Points(3)}, false},
+		{"plan, whole steps", in(func(p optimize.ParetoPoint) float64 { return p.Total }), nil, true},
+		{"no plan is below (proven)", in(func(p optimize.ParetoPoint) float64 { return p.Bound }), []vg.Length{vg.Points(5), vg.Points(3)}, false},
+		{"without whole steps", in(func(p optimize.ParetoPoint) float64 { return p.Relaxed }), []vg.Length{vg.Points(1), vg.Points(3)}, false},
 	}
 }
 
 // add draws a curve, leaving out points that have no value.
-func add(p *plot.Plot, trade *optimize.Trade, c curve) error {
+func add(p *plot.Plot, trade *optimize.ParetoFront, c curve) error {
 	var xy plotter.XYs
 	for _, point := range trade.Points {
 		if v := c.value(point); !math.IsNaN(v) && !math.IsInf(v, 0) {
@@ -157,7 +157,7 @@ func add(p *plot.Plot, trade *optimize.Trade, c curve) error {
 }
 
 // mark names the knee.
-func mark(p *plot.Plot, u train.Units, knee optimize.TradePoint) error {
+func mark(p *plot.Plot, u train.Units, knee optimize.ParetoPoint) error {
 	at := plotter.XYs{{X: 100 * knee.Use, Y: knee.Total / u.Move()}}
 	ring, err := plotter.NewScatter(at)
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"leastmove/train"
 )
 
-func curveByHand() *optimize.Trade {
-	return &optimize.Trade{Knee: 1, Points: []optimize.TradePoint{
+func curveByHand() *optimize.ParetoFront {
+	return &optimize.ParetoFront{Knee: 1, Points: []optimize.ParetoPoint{
 		{Use: 0.35, Total: 9, Bound: 8.9, Relaxed: 8.7},
 		{Use: 0.62, Total: 6.72, Bound: math.NaN(), Relaxed: 6.5},
 		{Use: 1, Total: 6, Bound: 5.95, Relaxed: 5.8},
@@ -52,7 +52,7 @@ func TestTradeFigure(t *testing.T) {
 }
 
 func TestTradeFigureWithoutPoints(t *testing.T) {
-	_, err := drawTrade(&train.Train{}, &optimize.Trade{Knee: -1}, nil, "svg")
+	_, err := drawTrade(&train.Train{}, &optimize.ParetoFront{Knee: -1}, nil, "svg")
 	assert.NoError(t, err)
 }
 
@@ -87,7 +87,7 @@ func TestMovedFigure(t *testing.T) {
 	assert.NoError(t, err)
 }
 
-func drawTrade(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets, format string) ([]byte, error) {
+func drawTrade(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string) ([]byte, error) {
 	d, err := Trade(t, trade, subsets)
 	if err != nil {
 		return nil, err

@@ -85,8 +85,8 @@ func (s streams) chart(name string, f *form, ask *planning, which string) error 
 // drawing is one figure of a plan.
 func drawing(ctx context.Context, t *train.Train, plan *optimize.Plan, opt optimize.Options, which, format string) ([]byte, error) {
 	if which == tradeoff {
-		opt.TradeGap = quickTrade
-		trade, err := optimize.TradeOff(ctx, t, opt)
+		opt.ParetoGap = quickTrade
+		trade, err := optimize.Pareto(ctx, t, opt)
 		if err != nil {
 			return nil, &ending{exitFault, err}
 		}
@@ -110,7 +110,7 @@ func drawing(ctx context.Context, t *train.Train, plan *optimize.Plan, opt optim
 }
 
 // tradeDrawn is the figure of a trade-off.
-func tradeDrawn(t *train.Train, trade *optimize.Trade, subsets *optimize.Subsets, format string) ([]byte, error) {
+func tradeDrawn(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string) ([]byte, error) {
 	d, err := chart.Trade(t, trade, subsets)
 	if err != nil {
 		return nil, undrawn(err)

@@ -96,11 +96,11 @@ func TestEndings(t *testing.T) {
 	}
 	for _, status := range []optimize.Status{optimize.Planned, optimize.Within} {
 		assert.NoError(t, ended(&optimize.Plan{Status: status}))
-		assert.NoError(t, ended(&optimize.Plan{Status: status, Assurance: &optimize.Assurance{Reached: true}}))
+		assert.NoError(t, ended(&optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{Reached: true}}))
 		var e *ending
-		require.ErrorAs(t, ended(&optimize.Plan{Status: status, Assurance: &optimize.Assurance{}}), &e)
+		require.ErrorAs(t, ended(&optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{}}), &e)
 		assert.Equal(t, exitUndecided, e.code, "a chance that was not reached")
-		require.ErrorAs(t, ended(&optimize.Plan{Status: status, Assurance: &optimize.Assurance{None: true}}), &e)
+		require.ErrorAs(t, ended(&optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{None: true}}), &e)
 		assert.Equal(t, exitImpossible, e.code, "none has it")
 	}
 }

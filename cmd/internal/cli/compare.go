@@ -135,7 +135,7 @@ func comparison(ctx context.Context, src *source, opt optimize.Options, more fur
 		c.Subsets = &all
 	}
 	if more.trade {
-		if c.Trade, err = optimize.TradeOff(ctx, src.train, opt); err != nil {
+		if c.Trade, err = optimize.Pareto(ctx, src.train, opt); err != nil {
 			return nil, &ending{exitFault, err}
 		}
 	}

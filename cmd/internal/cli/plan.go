@@ -113,13 +113,13 @@ func (s streams) make(ctx context.Context, src *source, layout *report.Page, ask
 	layout.Widened, layout.Held, layout.Freed = ask.Widen, ask.Hold, ask.Free
 	layout.Line = src.line()
 	if err == nil && ask.relieve > 0 && plan.Status == optimize.Impossible {
-		if n := len(plan.Reliefs); ask.relieve > n {
+		if n := len(plan.Relaxations); ask.relieve > n {
 			done()
 			return nil, &ending{exitInput, fmt.Errorf("--relieve is %d: no plan exists, and %s", ask.relieve, waysOut(n))}
 		}
-		r := plan.Reliefs[ask.relieve-1]
-		layout.Relieved = &report.Relieved{Number: ask.relieve, Relief: r}
-		plan, err = ask.plan(ctx, optimize.Relieve(src.train, r))
+		r := plan.Relaxations[ask.relieve-1]
+		layout.Relieved = &report.Relieved{Number: ask.relieve, Relaxation: r}
+		plan, err = ask.plan(ctx, optimize.Relax(src.train, r))
 	}
 	done()
 	if err != nil {
@@ -173,7 +173,7 @@ func unused(status optimize.Status) string {
 
 // ended is how a plan ends the program.
 func ended(plan *optimize.Plan) error {
-	switch a := plan.Assurance; {
+	switch a := plan.ChanceConstraint; {
 	case a == nil, a.Reached:
 	case a.None:
 		return &ending{code: exitImpossible}

@@ -100,7 +100,7 @@ func (p *planning) fits(t *train.Train) error {
 // plan plans a train.
 func (p *planning) plan(ctx context.Context, t *train.Train) (*optimize.Plan, error) {
 	if p.assure > 0 {
-		return optimize.Assure(ctx, t, p.Options, p.assure)
+		return optimize.MakeChanceConstrained(ctx, t, p.Options, p.assure)
 	}
 	return optimize.Make(ctx, t, p.Options)
 }

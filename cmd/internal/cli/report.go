@@ -77,7 +77,7 @@ const quickTrade = 0.02
 
 // A tried is a trade-off under way.
 type tried struct {
-	trade *optimize.Trade
+	trade *optimize.ParetoFront
 	err   error
 	panic any // a fault of the program, told where all others are; nil: none
 }
@@ -135,20 +135,20 @@ func relieved(t *train.Train, layout *report.Page) *train.Train {
 	if layout.Relieved == nil {
 		return t
 	}
-	return optimize.Relieve(t, layout.Relieved.Relief)
+	return optimize.Relax(t, layout.Relieved.Relaxation)
 }
 
 // tradeOff works the trade-off out beside other work.
 func tradeOff(ctx context.Context, t *train.Train, opt optimize.Options) <-chan tried {
 	done := make(chan tried, 1)
-	opt.TradeGap = quickTrade
+	opt.ParetoGap = quickTrade
 	go func() {
 		var out tried
 		defer func() {
 			out.panic = recover()
 			done <- out
 		}()
-		out.trade, out.err = optimize.TradeOff(ctx, t, opt)
+		out.trade, out.err = optimize.Pareto(ctx, t, opt)
 	}()
 	return done
 }

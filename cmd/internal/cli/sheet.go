@@ -97,7 +97,7 @@ func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) e
 	if err != nil {
 		return err
 	}
-	switch a := plan.Assurance; {
+	switch a := plan.ChanceConstraint; {
 	case plan.Moves == nil:
 		return noSheet(plan)
 	case a != nil && !a.Reached:

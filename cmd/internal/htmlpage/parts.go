@@ -100,7 +100,7 @@ func (b *builder) figures(name string, all []chart.Drawing) []figure {
 	return out
 }
 
-func (b *builder) trade(trade *optimize.Trade) []figure {
+func (b *builder) trade(trade *optimize.ParetoFront) []figure {
 	if len(trade.Points) == 0 {
 		return nil
 	}

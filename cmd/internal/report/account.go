@@ -11,12 +11,12 @@ import (
 // ends says what keeps the plan from being smaller.
 func (t *planText) ends() {
 	t.heading("What limits the plan")
-	if len(t.plan.Ends) == 0 {
+	if len(t.plan.Active) == 0 {
 		t.paragraph("", "No limit stands at its end: whole steps of shims and dials decide.")
 		return
 	}
 	var items []string
-	for _, e := range distinct(t.plan.Ends) {
+	for _, e := range distinct(t.plan.Active) {
 		items = append(items, t.end(t.plan, e))
 	}
 	t.list(items)
@@ -24,8 +24,8 @@ func (t *planText) ends() {
 
 // distinct are the ends, of two that name the same limit (both flex planes of
 // a coupling) the one nearer to it.
-func distinct(ends []optimize.End) []optimize.End {
-	var kept []optimize.End
+func distinct(ends []optimize.Constraint) []optimize.Constraint {
+	var kept []optimize.Constraint
 	at := make(map[optimize.Limit]int)
 	for _, e := range ends {
 		switch i, there := at[e.Limit]; {
@@ -95,13 +95,13 @@ func (t *planText) account() {
 	}
 	if t.weighted() {
 		weights := "how hard each machine is to move"
-		if t.Train.Aim.Touch > 0 {
+		if t.Train.Aim.FixedCost > 0 {
 			weights += ", and what moving one costs at all"
 		}
 		t.paragraph("", fmt.Sprintf("With the file's weights (%s) it is %s: that is the total which the plan makes small.",
 			weights, words.With(t.Total(p.Total), t.MoveUnit())))
 	}
-	if p.Assurance != nil {
+	if p.ChanceConstraint != nil {
 		t.assuredBound()
 	} else if bound := t.Bound(p.Bound); bound == "" || bound.Zero() {
 		t.paragraph("", "How small the total could be was not proven.")

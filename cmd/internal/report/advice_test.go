@@ -42,9 +42,9 @@ func TestTextAdvice(t *testing.T) {
 // among what may go in.
 func TestTextOfTheLattice(t *testing.T) {
 	p := impossible(t)
-	p.Clash = nil
+	p.Conflict = nil
 	for _, l := range []optimize.Limit{none(optimize.LimitStock), none(optimize.LimitLeast), footLimit(optimize.LimitRaise, 2, 0), footLimit(optimize.LimitRaise, 2, 2)} {
-		p.Clash = append(p.Clash, optimize.Member{Limit: l, Short: math.NaN()})
+		p.Conflict = append(p.Conflict, optimize.Member{Limit: l, Short: math.NaN()})
 	}
 	p.Soft = []optimize.Soft{{Machine: 2, Foot: 0, Gap: 0.05, Fill: 0.05}}
 	p.Train.Aim.LeastMove = 0.3
@@ -107,11 +107,11 @@ func TestJSONReliefIsEdits(t *testing.T) {
 // In an inch file holes are in inches and packs in mils.
 func TestEditsInInches(t *testing.T) {
 	s := formatterOf(read(t, "inch.toml"))
-	hole := advised(t).Reliefs[0].Edits[0]
+	hole := advised(t).Relaxations[0].Edits[0]
 	hole.Machine, hole.From, hole.To = 1, 0.8125*train.Inch, 0.875*train.Inch
 	cut := hole
 	cut.Key, cut.From, cut.To = "cut", 0, 14*train.Mil
-	docs := s.editDocs(append(advised(t).Reliefs[3].Edits[:0:0], hole, cut))
+	docs := s.editDocs(append(advised(t).Relaxations[3].Edits[:0:0], hole, cut))
 	require.Len(t, docs, 2)
 	assert.Equal(t, "0.8125", docs[0].From.(words.Number).Short())
 	assert.Equal(t, "0.875", docs[0].To.(words.Number).Short())
@@ -226,7 +226,7 @@ func TestTextParted(t *testing.T) {
 	require.NoError(t, err)
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "No move changes this: growth and running shift alone put 1.200 mm between the offset of p in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")
-	p.Clash = p.Clash[:1]
+	p.Conflict = p.Conflict[:1]
 	assert.NotContains(t, flat(textOf(t, p, Page{})), "No move changes this")
 }
 
@@ -235,8 +235,8 @@ func TestTextParted(t *testing.T) {
 func TestTextEasier(t *testing.T) {
 	p := plannedMM(t)
 	p.Aim, p.Lowest, p.Reached = 0.5, 0.6, 0.62
-	p.Prices = []optimize.Price{{Use: 1, Total: 0.4 * p.Total}, {Use: 0.9, Total: 0.75 * p.Total}, {Use: 0.8, Total: 0.76 * p.Total}, {Use: 0.5, Total: math.NaN()}}
+	p.Front = []optimize.FrontPoint{{Use: 1, Total: 0.4 * p.Total}, {Use: 0.9, Total: 0.75 * p.Total}, {Use: 0.8, Total: 0.76 * p.Total}, {Use: 0.5, Total: math.NaN()}}
 	assert.Contains(t, flat(textOf(t, p, Page{})), "this plan reaches 62 %. Within 90 % of the limits 5.10 mm would do (--use 0.9).")
-	p.Prices = p.Prices[2:]
+	p.Front = p.Front[2:]
 	assert.NotContains(t, flat(textOf(t, p, Page{})), "would do")
 }

@@ -11,17 +11,17 @@ import (
 // advise fills in what is beside a plan: what clashes and the ways out, what
 // limits cost, packs, soft feet.
 func (s formatter) advise(doc *planDoc, p *optimize.Plan, layout Page) {
-	for _, m := range p.Clash {
+	for _, m := range p.Conflict {
 		d := memberDoc{limitDoc: s.limitDoc(m.Limit), Line: layout.line(s.placeOf(m.Limit))}
 		if !math.IsNaN(m.Short) && !math.IsInf(m.Short, 0) {
 			d.Short = s.upward(m.Kind, m.Short)
 		}
 		doc.Clash = append(doc.Clash, d)
 	}
-	for _, r := range p.Reliefs {
+	for _, r := range p.Relaxations {
 		doc.Relief = append(doc.Relief, s.reliefDoc(r))
 	}
-	for _, w := range p.Worth {
+	for _, w := range p.ShadowPrices {
 		var feet []string
 		for _, f := range w.Feet {
 			feet = append(feet, s.Foot(w.Machine, f))
@@ -83,7 +83,7 @@ func (s formatter) restDoc(i int, r *train.Reading) *restDoc {
 	return &doc
 }
 
-func (s formatter) reliefDoc(r optimize.Relief) reliefDoc {
+func (s formatter) reliefDoc(r optimize.Relaxation) reliefDoc {
 	return reliefDoc{
 		Kind: r.Kind, Text: s.advice(r), Edits: s.editDocs(r.Edits),
 		Cost: costOf(r.Cost), Least: words.Floor(r.Least, 3), Total: s.Total(r.Total), Bound: s.Bound(r.Bound),

@@ -183,7 +183,7 @@ func (t *planText) proof() {
 		t.paragraph("", fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), words.With(b, t.MoveUnit())))
 	}
 	g := grid{rows: [][]string{{"limit", "value", "limit", "multiplier"}}, wraps: []bool{true, false, false, false}, right: []bool{false, true, true, true}}
-	for _, w := range p.Worth {
+	for _, w := range p.ShadowPrices {
 		if math.IsNaN(w.Price) {
 			continue
 		}

@@ -10,12 +10,12 @@ import (
 
 // assured says what came of a chance that was asked for.
 func (t *planText) assured() {
-	p, a := t.plan, t.plan.Assurance
+	p, a := t.plan, t.plan.ChanceConstraint
 	if a == nil {
 		return
 	}
 	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
-	reached := fmt.Sprintf("%s (%d fresh draws, standard error %s %%)", chance(p.Sure.Within), p.Sure.Draws, words.Ceil(100*p.Sure.Error, 2))
+	reached := fmt.Sprintf("%s (%d fresh draws, standard error %s %%)", chance(p.Probability.Within), p.Probability.Draws, words.Ceil(100*p.Probability.Error, 2))
 	if !a.Reached {
 		words := "That no plan has it was not proven."
 		if a.None {
@@ -34,27 +34,27 @@ func (t *planText) assured() {
 		}
 	}
 	t.paragraph("", fmt.Sprintf("%s the plan that may use all of every limit (%s), whose chance is %s.%s",
-		more, words.With(t.Total(a.Without), t.MoveUnit()), chance(a.WithoutChance), heldShort(a)))
+		more, words.With(t.Total(a.Without), t.MoveUnit()), chance(a.WithoutProbability), heldShort(a)))
 }
 
 // heldShort says by how much the limits were held short; "" where they were not.
-func heldShort(a *optimize.Assurance) string {
+func heldShort(a *optimize.ChanceConstraint) string {
 	switch {
 	case a.Most == 0:
 		return ""
-	case a.Margin == 0:
+	case a.BackOff == 0:
 		return fmt.Sprintf(" Every coupling limit was held short by %s.", words.Percent(a.Most))
 	}
 	by := words.Percent(a.Most)
 	if least := words.Percent(a.Least); least != by {
 		by = least + " to " + by
 	}
-	return fmt.Sprintf(" Every coupling limit was held short by about %s standard deviations of its own errors, which is %s of it.", words.Fixed(a.Margin, 2), by)
+	return fmt.Sprintf(" Every coupling limit was held short by about %s standard deviations of its own errors, which is %s of it.", words.Fixed(a.BackOff, 2), by)
 }
 
 // assuredBound says what is proven of the total of a plan with a chance.
 func (t *planText) assuredBound() {
-	p, a := t.plan, t.plan.Assurance
+	p, a := t.plan, t.plan.ChanceConstraint
 	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
 	bound := t.Bound(p.Bound)
 	switch {
@@ -70,7 +70,7 @@ func (t *planText) assuredBound() {
 	}
 }
 
-func ofWhatever(a *optimize.Assurance) string {
+func ofWhatever(a *optimize.ChanceConstraint) string {
 	if a.None {
 		return ", whatever its chance,"
 	}
@@ -96,13 +96,13 @@ type withoutDoc struct {
 
 // assuranceDoc is nil where no chance was asked for.
 func (s formatter) assuranceDoc(p *optimize.Plan) *assuranceDoc {
-	a := p.Assurance
+	a := p.ChanceConstraint
 	if a == nil {
 		return nil
 	}
 	return &assuranceDoc{
-		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.Margin, 3),
+		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.BackOff, 3),
 		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3), Extra: s.Total(math.Max(0, p.Total-a.Without)),
-		Without: withoutDoc{s.Total(a.Without), words.Floor(a.WithoutChance, 4)},
+		Without: withoutDoc{s.Total(a.Without), words.Floor(a.WithoutProbability, 4)},
 	}
 }

@@ -16,15 +16,15 @@ import (
 func assured(t *testing.T) *optimize.Plan {
 	p := plannedMM(t)
 	p.Train.Errors = train.Errors{Offset: 0.02, Growth: 0.2}
-	p.Sure = &optimize.Chance{
+	p.Probability = &optimize.Probability{
 		Draws: 100_000, Within: 0.95349, Error: 0.000666,
-		Better: []optimize.BetterChance{
+		Better: []optimize.BetterProbability{
 			{Measurement: optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: 2}, Within: 0.98},
 			{Measurement: optimize.Measurement{Source: optimize.FromOffset, Coupling: 1, Machine: -1}, Within: 0.9599},
 			{Measurement: optimize.Measurement{Source: optimize.FromPlacing, Coupling: -1, Machine: 0}, Within: 0.9535},
 		},
 	}
-	p.Assurance = &optimize.Assurance{Asked: 0.95, Reached: true, Margin: 2.0151, Most: 0.4612, Least: 0.0829, Without: p.Total - 0.30, WithoutChance: 0.22999}
+	p.ChanceConstraint = &optimize.ChanceConstraint{Asked: 0.95, Reached: true, BackOff: 2.0151, Most: 0.4612, Least: 0.0829, Without: p.Total - 0.30, WithoutProbability: 0.22999}
 	return p
 }
 
@@ -60,17 +60,17 @@ func TestAssuranceOnThePage(t *testing.T) {
 	assert.Equal(t, "compressor", doc.Chance.Better[0].Machine)
 	assert.Equal(t, "low speed", doc.Chance.Better[1].Coupling)
 
-	p.Assurance.Without, p.Assurance.Most = p.Total, 0
+	p.ChanceConstraint.Without, p.ChanceConstraint.Most = p.Total, 0
 	assert.Contains(t, flat(textOf(t, p, Page{})), "That takes no more movement than the plan that may use all of every limit")
 }
 
 func TestAssuranceThatWasNotReached(t *testing.T) {
 	p := assured(t)
-	p.Assurance.Asked, p.Assurance.Reached = 0.995, false
+	p.ChanceConstraint.Asked, p.ChanceConstraint.Reached = 0.995, false
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "NOT REACHED: a chance of 99.5 % of ending within limits was asked for. That no plan has it was not proven. The highest that was found is 95.3 %")
 	assert.Contains(t, s, "No plan within the limits and with that chance has a smaller total than")
-	p.Assurance.None = true
+	p.ChanceConstraint.None = true
 	s = flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "No plan has it (proven).")
 	assert.Contains(t, s, "No plan within the limits, whatever its chance, has a smaller total than")

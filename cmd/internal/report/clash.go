@@ -13,7 +13,7 @@ import (
 // what is said of several feet of a machine is said once.
 func (t *planText) clash(layout Page) {
 	t.heading("What clashes")
-	if len(t.plan.Clash) == 0 {
+	if len(t.plan.Conflict) == 0 {
 		t.paragraph("", "The limits that cannot hold together were not narrowed down.")
 		return
 	}
@@ -43,7 +43,7 @@ func (t *planText) clash(layout Page) {
 		return
 	}
 	words = "Giving that much may bring the next set of limits into play"
-	if len(t.plan.Reliefs) > 0 {
+	if len(t.plan.Relaxations) > 0 {
 		words += "; the ways out below were planned"
 	}
 	t.paragraph("", words+".")
@@ -61,7 +61,7 @@ type clashGroup struct {
 func (t *planText) clashGroups() []clashGroup {
 	var groups []clashGroup
 next:
-	for _, m := range t.plan.Clash {
+	for _, m := range t.plan.Conflict {
 		words := t.limitAlone(m.Limit) + t.short(m)
 		if m.Machine >= 0 && m.Foot >= 0 {
 			for i := range groups {

@@ -14,9 +14,9 @@ import (
 
 // A Comparison is ways to move a train side by side.
 type Comparison struct {
-	Ways    []optimize.Way    // one or more
-	Subsets *optimize.Subsets // nil: not asked for
-	Trade   *optimize.Trade   // nil: not asked for
+	Ways    []optimize.Way        // one or more
+	Subsets *optimize.Subsets     // nil: not asked for
+	Trade   *optimize.ParetoFront // nil: not asked for
 }
 
 // CompareText writes the ways as a table, and beneath it what stands in the way
@@ -102,15 +102,15 @@ func (s formatter) wayRow(w optimize.Way) []string {
 		}
 	}
 	sure := ""
-	if p.Sure != nil {
-		sure = chance(p.Sure.Within)
+	if p.Probability != nil {
+		sure = chance(p.Probability.Within)
 	}
 	left := ""
 	if e, ok := p.Reserve(); ok {
 		left = string(s.roomOf(e))
 	}
 	return []string{
-		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Peak)), fmt.Sprint(p.Moved), fmt.Sprint(p.Touched()), handled(p),
+		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), fmt.Sprint(p.FeetMoved()), handled(p),
 		words.Percent(p.Reached), left, gap, sure,
 	}
 }
@@ -125,7 +125,7 @@ func handled(p *optimize.Plan) string {
 }
 
 // roomOf is what is left of a foot's limit, rounded down.
-func (n formatter) roomOf(e optimize.End) words.Number { return n.Room(e.Bound - e.Value) }
+func (n formatter) roomOf(e optimize.Constraint) words.Number { return n.Room(e.Bound - e.Value) }
 
 // way is a way in words.
 func (s formatter) way(w optimize.Way) string {
@@ -143,7 +143,7 @@ func (s formatter) way(w optimize.Way) string {
 // strategy is a strategy in words.
 func strategy(s optimize.Strategy) string {
 	switch s {
-	case optimize.LeastPeak:
+	case optimize.Minimax:
 		return "least largest move"
 	case optimize.FewestMachines:
 		return "fewest machines"
@@ -193,7 +193,7 @@ func (s formatter) obstacle(w optimize.Way) string {
 	t.formatter.Train = p.Train
 	var parts []string
 	switch {
-	case p.Status == optimize.Impossible && len(p.Clash) == 0:
+	case p.Status == optimize.Impossible && len(p.Conflict) == 0:
 		parts = append(parts, "no plan exists (proven), nor with fewer machines held")
 	case p.Status == optimize.Impossible:
 		parts = append(parts, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
@@ -228,7 +228,7 @@ func (t *planText) atOddsAll() []string {
 // machine once, with the worst of it.
 func (t *planText) broken() []string {
 	type group struct {
-		worst optimize.End
+		worst optimize.Constraint
 		feet  []int
 	}
 	var groups []*group
@@ -257,7 +257,7 @@ func (t *planText) broken() []string {
 }
 
 // beyond says how far past a limit moves go.
-func (t *planText) beyond(e optimize.End, feet []int) string {
+func (t *planText) beyond(e optimize.Constraint, feet []int) string {
 	by := words.With(t.value(e.Kind, e.Value-e.Bound), t.unit(e.Kind))
 	if ofCoupling(e.Kind) {
 		return fmt.Sprintf("%s, %s: %s %s of %s", t.Coupling(e.Coupling), t.Condition(e.Condition), measure(e.Kind), t.value(e.Kind, e.Value), words.With(t.value(e.Kind, e.Bound), t.unit(e.Kind)))

@@ -27,11 +27,11 @@ func compared(t *testing.T) *Comparison {
 		Subsets: &optimize.Subsets{Can: []optimize.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1, Curve: []optimize.SubsetPoint{
 			{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: math.NaN(), Bound: math.NaN()}, {Moved: 2, Total: 6.8, Bound: 6.779}, {Moved: 3, Total: 6.8, Bound: 6.7},
 		}},
-		Trade: &optimize.Trade{
-			Points: []optimize.TradePoint{
-				{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Peak: 0.8, Moved: 3, Relaxed: 8.7},
-				{Use: 0.62, Total: 6.72, Bound: 6.7, Reached: 0.62, Peak: 0.5, Moved: 2, Relaxed: 6.5},
-				{Use: 1, Total: 6, Bound: 5.95, Reached: 0.99, Peak: 0.45, Moved: 2, Relaxed: 5.8},
+		Trade: &optimize.ParetoFront{
+			Points: []optimize.ParetoPoint{
+				{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Largest: 0.8, Moved: 3, Relaxed: 8.7},
+				{Use: 0.62, Total: 6.72, Bound: 6.7, Reached: 0.62, Largest: 0.5, Moved: 2, Relaxed: 6.5},
+				{Use: 1, Total: 6, Bound: 5.95, Reached: 0.99, Largest: 0.45, Moved: 2, Relaxed: 5.8},
 			},
 			Convex: true, Knee: 1, Sag: 0.0312,
 		},
@@ -64,7 +64,7 @@ func TestStrategyOnThePage(t *testing.T) {
 	assert.Contains(t, s, "As asked for on the command line, not to be moved: gear.")
 	assert.Contains(t, s, "Strategy: fewest machines (2), then the least total movement; no plan has less (proven).")
 	assert.Contains(t, s, "that is as good by its strategy has a smaller total")
-	p.Strategy, p.First, p.FirstBound = optimize.LeastPeak, 0.45, 0.40
+	p.Strategy, p.First, p.FirstBound = optimize.Minimax, 0.45, 0.40
 	assert.Contains(t, flat(textOf(t, p, Page{})), "Strategy: least largest move (0.45 mm), then the least total movement; no plan is below 0.40 (proven).")
 	assert.Contains(t, string(asJSON(t, p)), `"first_bound": 0.4`)
 }

@@ -102,7 +102,7 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 		}
 		for _, sub := range all.Can {
 			doc.Subsets.Can = append(doc.Subsets.Can, subsetDoc{
-				s.machines(sub.Machines), s.Total(sub.Plan.Total), s.Bound(sub.Plan.Bound), s.Moved(sub.Plan.Peak), words.Use(sub.Plan.Reached),
+				s.machines(sub.Machines), s.Total(sub.Plan.Total), s.Bound(sub.Plan.Bound), s.Moved(sub.Plan.Largest), words.Use(sub.Plan.Reached),
 			})
 		}
 	}
@@ -118,7 +118,7 @@ func (s formatter) wayDoc(w optimize.Way) wayDoc {
 	if w.Machine >= 0 {
 		d.Machine = s.Machine(w.Machine)
 	}
-	for _, m := range p.Clash {
+	for _, m := range p.Conflict {
 		d.Clash = append(d.Clash, s.limitDoc(m.Limit))
 	}
 	for _, e := range p.Broken {
@@ -127,8 +127,8 @@ func (s formatter) wayDoc(w optimize.Way) wayDoc {
 	if p.Moves == nil {
 		return d
 	}
-	touched := p.Touched()
-	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.Total(p.Total), s.Total(p.Plain), s.Moved(p.Peak), &p.Moved, &touched
+	touched := p.FeetMoved()
+	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.Total(p.Total), s.Total(p.Plain), s.Moved(p.Largest), &p.Moved, &touched
 	pieces, all := p.Handled()
 	d.Shims, d.Couplings = &handledDoc{pieces, all}, s.drivenDocs(p.Planned.Couplings)
 	d.Use = &aimDoc{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached)}
@@ -136,8 +136,8 @@ func (s formatter) wayDoc(w optimize.Way) wayDoc {
 		d.Gap = words.Ceil(gapOf(p), 4)
 		d.First, d.FirstBound = s.first(p)
 	}
-	if p.Sure != nil {
-		d.Chance = words.Floor(p.Sure.Within, 4)
+	if p.Probability != nil {
+		d.Chance = words.Floor(p.Probability.Within, 4)
 	}
 	if e, ok := p.Reserve(); ok {
 		d.Reserve = &reserveDoc{s.limitDoc(e.Limit), s.roomOf(e)}
@@ -149,7 +149,7 @@ func (s formatter) wayDoc(w optimize.Way) wayDoc {
 // none.
 func (s formatter) first(p *optimize.Plan) (value, bound words.Number) {
 	switch p.Strategy {
-	case optimize.LeastPeak:
+	case optimize.Minimax:
 		return s.Moved(p.First), s.Room(p.FirstBound)
 	case optimize.Closest:
 		return words.Use(p.First), words.Floor(p.FirstBound, 3)

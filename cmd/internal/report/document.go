@@ -207,20 +207,20 @@ type memberDoc struct {
 }
 
 type relievedDoc struct {
-	Number int                 `json:"number"`
-	Kind   optimize.ReliefKind `json:"kind"`
-	Text   string              `json:"text"`
-	Edits  []editDoc           `json:"edits"`
+	Number int                     `json:"number"`
+	Kind   optimize.RelaxationKind `json:"kind"`
+	Text   string                  `json:"text"`
+	Edits  []editDoc               `json:"edits"`
 }
 
 type reliefDoc struct {
-	Kind  optimize.ReliefKind `json:"kind"`
-	Text  string              `json:"text"`
-	Edits []editDoc           `json:"edits"`
-	Cost  words.Number        `json:"cost"`
-	Least words.Number        `json:"least,omitempty"` // cost before rounding to what a shop does
-	Total words.Number        `json:"total"`           // moves, of a plan that it makes possible
-	Bound words.Number        `json:"bound"`           // moves, proven; rounded down
+	Kind  optimize.RelaxationKind `json:"kind"`
+	Text  string                  `json:"text"`
+	Edits []editDoc               `json:"edits"`
+	Cost  words.Number            `json:"cost"`
+	Least words.Number            `json:"least,omitempty"` // cost before rounding to what a shop does
+	Total words.Number            `json:"total"`           // moves, of a plan that it makes possible
+	Bound words.Number            `json:"bound"`           // moves, proven; rounded down
 }
 
 // From and To are in the unit that the key has in the train file.

@@ -30,11 +30,11 @@ func planDocument(p *optimize.Plan, layout Page) planDoc {
 		Use:       aimDoc{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached), Kept: words.Floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
-		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Sure), Assurance: s.assuranceDoc(p),
+		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Probability), Assurance: s.assuranceDoc(p),
 		Survey: s.surveyDoc(),
 	}
 	if r := layout.Relieved; r != nil {
-		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relief), Edits: s.editDocs(r.Edits)}
+		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relaxation), Edits: s.editDocs(r.Edits)}
 	}
 	s.advise(&doc, p, layout)
 	if p.Moves != nil {
@@ -46,15 +46,15 @@ func planDocument(p *optimize.Plan, layout Page) planDoc {
 			doc.Strategy = p.Strategy
 			doc.First, doc.FirstBound = s.first(p)
 		}
-		doc.Gap, doc.Peak, doc.Moved = words.Ceil(gapOf(p), 4), s.Moved(p.Peak), &p.Moved
+		doc.Gap, doc.Peak, doc.Moved = words.Ceil(gapOf(p), 4), s.Moved(p.Largest), &p.Moved
 	}
-	for _, c := range p.Prices {
+	for _, c := range p.Front {
 		doc.Prices = append(doc.Prices, priceDoc{Use: words.Use(c.Use), Total: s.Total(c.Total), Bound: s.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
 	}
 	for i := range p.Moves {
 		doc.Machines = append(doc.Machines, s.machineDoc(p, i))
 	}
-	for _, e := range distinct(p.Ends) {
+	for _, e := range distinct(p.Active) {
 		doc.Ends = append(doc.Ends, endDoc{s.limitDoc(e.Limit), s.value(e.Kind, e.Value), s.value(e.Kind, e.Bound)})
 	}
 	for _, u := range p.Unstated {

@@ -13,7 +13,7 @@ import (
 // changes: how far growth and running shift take it from one to the other. "" for
 // other clashes.
 func (t *planText) parted() string {
-	set := t.plan.Clash
+	set := t.plan.Conflict
 	if len(set) != 2 || set[0].Coupling < 0 || set[0].Coupling != set[1].Coupling || set[0].Kind != set[1].Kind || set[0].Condition == set[1].Condition {
 		return ""
 	}

@@ -28,7 +28,7 @@ func emptyPlan(tr *train.Train, status optimize.Status) *optimize.Plan {
 	nan := math.NaN()
 	return &optimize.Plan{
 		Train: tr, Status: status, Aim: 0.7, Found: tr.Check(tr.Stay()),
-		Total: nan, Plain: nan, Least: nan, Bound: nan, Peak: nan, Reached: nan, Lowest: nan, Kept: nan,
+		Total: nan, Plain: nan, Least: nan, Bound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
 	}
 }
 
@@ -66,10 +66,10 @@ func plannedMM(t *testing.T) *optimize.Plan {
 	every(p.Moves[2], train.FootMove{Up: 0.45, Left: 0.20})
 	p.Planned = p.Train.Check(p.Moves)
 	p.Reached = p.Planned.Worst()
-	p.Total, p.Plain, p.Least, p.Bound, p.Peak, p.Moved = 6.80, 5.40, 6.78, 6.7796, 0.45, 2
+	p.Total, p.Plain, p.Least, p.Bound, p.Largest, p.Moved = 6.80, 5.40, 6.78, 6.7796, 0.45, 2
 	p.Kept = p.Aim
-	p.Prices = []optimize.Price{{Use: 1, Total: 5.10, Bound: 5.0849}, {Use: 0.5, Total: math.NaN(), Bound: math.Inf(1)}}
-	p.Ends = []optimize.End{
+	p.Front = []optimize.FrontPoint{{Use: 1, Total: 5.10, Bound: 5.0849}, {Use: 0.5, Total: math.NaN(), Bound: math.Inf(1)}}
+	p.Active = []optimize.Constraint{
 		{Limit: couplingLimit(optimize.LimitFlex, 0, 0), Value: 0.34, Bound: 0.5},
 		{Limit: couplingLimit(optimize.LimitFlex, 0, 0), Value: 0.349, Bound: 0.5},
 		{Limit: couplingLimit(optimize.LimitGap, 0, 0), Value: 0.349, Bound: 0.5},
@@ -78,7 +78,7 @@ func plannedMM(t *testing.T) *optimize.Plan {
 	}
 	nozzle, level := none(optimize.LimitNozzle), none(optimize.LimitPitch)
 	nozzle.Machine, nozzle.Nozzle, level.Machine = 0, 0, 0
-	p.Ends = append(p.Ends, optimize.End{Limit: nozzle, Value: 0.78, Bound: 0.8}, optimize.End{Limit: level, Value: 0.49, Bound: 0.5})
+	p.Active = append(p.Active, optimize.Constraint{Limit: nozzle, Value: 0.78, Bound: 0.8}, optimize.Constraint{Limit: level, Value: 0.49, Bound: 0.5})
 	p.Unstated = []string{"booster, every foot: no bolt or hole", "low speed: distance between shaft ends"}
 	p.Solves = 12
 	return p
@@ -104,9 +104,9 @@ func plannedInch(t *testing.T) *optimize.Plan {
 	}
 	p.Planned = p.Train.Check(p.Moves)
 	p.Reached = p.Planned.Worst()
-	p.Total, p.Plain, p.Least, p.Bound, p.Peak, p.Moved = 169*mil, 169*mil, 169*mil, 168.999*mil, 31*mil, 1
+	p.Total, p.Plain, p.Least, p.Bound, p.Largest, p.Moved = 169*mil, 169*mil, 169*mil, 168.999*mil, 31*mil, 1
 	p.Kept = p.Aim
-	p.Ends = []optimize.End{
+	p.Active = []optimize.Constraint{
 		{Limit: footLimit(optimize.LimitLower, 1, 0), Value: 12 * mil, Bound: 12.5 * mil},
 		{Limit: footLimit(optimize.LimitBolt, 1, 0), Value: 31 * mil, Bound: 31.25 * mil},
 	}
@@ -123,7 +123,7 @@ func within(t *testing.T) *optimize.Plan {
 	p.Moves = tr.Stay()
 	p.Planned = p.Found
 	p.Reached = p.Planned.Worst()
-	p.Total, p.Plain, p.Least, p.Bound, p.Peak = 0, 0, 0, 0, 0
+	p.Total, p.Plain, p.Least, p.Bound, p.Largest = 0, 0, 0, 0, 0
 	return p
 }
 
@@ -138,7 +138,7 @@ func impossible(t *testing.T) *optimize.Plan {
 		couplingLimit(optimize.LimitOffset, 1, 0), couplingLimit(optimize.LimitAngle, 1, 1),
 		couplingLimit(optimize.LimitFlex, 0, 1), couplingLimit(optimize.LimitGap, 0, 0),
 	} {
-		p.Clash = append(p.Clash, optimize.Member{Limit: l, Short: math.NaN()})
+		p.Conflict = append(p.Conflict, optimize.Member{Limit: l, Short: math.NaN()})
 	}
 	p.Unstated = []string{"low speed: distance between shaft ends"}
 	return p
@@ -149,7 +149,7 @@ func impossible(t *testing.T) *optimize.Plan {
 func advised(t *testing.T) *optimize.Plan {
 	p := impossible(t)
 	low := func(l optimize.Limit, short float64) optimize.Member { return optimize.Member{Limit: l, Short: short} }
-	p.Clash = []optimize.Member{
+	p.Conflict = []optimize.Member{
 		low(footLimit(optimize.LimitLower, 2, 0), 0.3101), low(footLimit(optimize.LimitLower, 2, 1), 0.3101),
 		low(footLimit(optimize.LimitBolt, 2, 0), 0.25), low(footLimit(optimize.LimitBolt, 2, 1), 0.25),
 		low(couplingLimit(optimize.LimitOffset, 1, 1), 0.04), low(couplingLimit(optimize.LimitGap, 0, 0), math.NaN()),
@@ -163,7 +163,7 @@ func advised(t *testing.T) *optimize.Plan {
 	wide := func(key string, from, to float64) optimize.Edit {
 		return optimize.Edit{Machine: -1, Foot: -1, Coupling: 1, Key: key, From: from, To: to}
 	}
-	p.Reliefs = []optimize.Relief{
+	p.Relaxations = []optimize.Relaxation{
 		{Kind: optimize.OpenHoles, Edits: both("hole", 2, 0, 25, 26.5), Cost: 3, Least: 2.71, Total: 4.96, Bound: 4.9579},
 		{Kind: optimize.Mix, Edits: append(both("cut", 2, 0, 0, 0.35), foot("bolt", 2, 1, 24, 22.5), foot("roll", 2, -1, 0, 1)),
 			Cost: 12.5, Least: math.NaN(), Total: 5.10, Bound: math.NaN()},
@@ -176,13 +176,13 @@ func advised(t *testing.T) *optimize.Plan {
 // relieved is plannedMM as the train of advised with its second way out: 0.35
 // comes off the drive end of the compressor, so that much more goes in there.
 func relieved(t *testing.T) (*optimize.Plan, *Relieved) {
-	r := advised(t).Reliefs[1]
+	r := advised(t).Relaxations[1]
 	p := plannedMM(t)
 	for f := range 2 {
 		p.Train.Machines[2].Feet[f].Cut = 0.35
 		p.Train.Machines[2].Feet[f].Lower += 0.35
 	}
-	return p, &Relieved{Number: 2, Relief: r}
+	return p, &Relieved{Number: 2, Relaxation: r}
 }
 
 // softened is plannedInch with soft feet, packs of pieces, and what limits
@@ -197,18 +197,18 @@ func softened(t *testing.T) *optimize.Plan {
 		{Machine: 1, Foot: 3, Now: []float64{100 * mil}, Then: []float64{89 * mil}, Out: []float64{100 * mil}, In: []float64{89 * mil}},
 	}
 	p.Shims = []optimize.Shim{{Thickness: 0.5 * mil, Count: 1}, {Thickness: 25 * mil, Count: 2}}
-	end := func(l optimize.Limit, value, bound float64) optimize.End {
-		return optimize.End{Limit: l, Value: value, Bound: bound}
+	end := func(l optimize.Limit, value, bound float64) optimize.Constraint {
+		return optimize.Constraint{Limit: l, Value: value, Bound: bound}
 	}
 	nan, inf := math.NaN(), math.Inf(1)
-	p.Worth = []optimize.Worth{
-		{End: end(footLimit(optimize.LimitBolt, 1, 0), 31*mil, 31.25*mil), Price: 2, By: 20 * mil, AtMost: 33 * mil, Wider: 24.4 * mil, Closer: 35.4 * mil},
-		{End: end(footLimit(optimize.LimitLower, 1, 0), 12*mil, 12.5*mil), Price: 1, By: 5 * mil, AtMost: 9 * mil, Wider: 8 * mil, Closer: inf},
-		{End: end(couplingLimit(optimize.LimitFlex, 1, 0), 0.5, 0.5), Price: 3 * mil, By: 0.05, AtMost: 1.5 * mil, Wider: nan, Closer: nan},
-		{End: end(footLimit(optimize.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0, Wider: 0, Closer: 0},
+	p.ShadowPrices = []optimize.ShadowPrice{
+		{Constraint: end(footLimit(optimize.LimitBolt, 1, 0), 31*mil, 31.25*mil), Price: 2, By: 20 * mil, AtMost: 33 * mil, Wider: 24.4 * mil, Closer: 35.4 * mil},
+		{Constraint: end(footLimit(optimize.LimitLower, 1, 0), 12*mil, 12.5*mil), Price: 1, By: 5 * mil, AtMost: 9 * mil, Wider: 8 * mil, Closer: inf},
+		{Constraint: end(couplingLimit(optimize.LimitFlex, 1, 0), 0.5, 0.5), Price: 3 * mil, By: 0.05, AtMost: 1.5 * mil, Wider: nan, Closer: nan},
+		{Constraint: end(footLimit(optimize.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0, Wider: 0, Closer: 0},
 	}
 	for _, use := range []float64{1, 0.9, 0.8, 0.5} {
-		p.Prices = append(p.Prices, optimize.Price{Use: use, Total: (190 - 30*use) * mil, Bound: (189 - 30*use) * mil})
+		p.Front = append(p.Front, optimize.FrontPoint{Use: use, Total: (190 - 30*use) * mil, Bound: (189 - 30*use) * mil})
 	}
 	return p
 }

@@ -12,14 +12,14 @@ import (
 // the limits down.
 func (t *planText) prices() {
 	p := t.plan
-	if len(p.Prices) == 0 {
+	if len(p.Front) == 0 {
 		return
 	}
 	t.heading("What other aims cost")
 	t.paragraph("", "Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
-	this := optimize.Price{Use: t.kept(), Total: p.Total, Bound: p.Bound}
-	all := append(slices.Clone(p.Prices), this)
-	slices.SortStableFunc(all, func(a, b optimize.Price) int {
+	this := optimize.FrontPoint{Use: t.kept(), Total: p.Total, Bound: p.Bound}
+	all := append(slices.Clone(p.Front), this)
+	slices.SortStableFunc(all, func(a, b optimize.FrontPoint) int {
 		switch {
 		case a.Use > b.Use:
 			return -1

@@ -14,7 +14,7 @@ import (
 // reliefs lists the ways out of a clash, cheapest first.
 func (t *planText) reliefs(layout Page) {
 	t.heading("Ways out")
-	if len(t.plan.Reliefs) == 0 {
+	if len(t.plan.Relaxations) == 0 {
 		words := "None was found."
 		if t.plan.Hopeless {
 			words = "There is none but wider limits at the couplings: other holes, bolts, packs, shifts and releases, all together and as far as they go, are not enough (proven)."
@@ -24,8 +24,8 @@ func (t *planText) reliefs(layout Page) {
 		t.paragraph("", "The least that opens a way, cheapest first; what moves a held machine comes after that, wider limits last. Each was proven by a plan; the totals here are at all of the limits. Costs are those of the file and compare with each other alone. To plan with one: leastmove plan FILE --relieve NUMBER. That keeps the aim where it can be kept, so its total may be larger.")
 	}
 	widened := false
-	for i := range t.plan.Reliefs {
-		r := &t.plan.Reliefs[i]
+	for i := range t.plan.Relaxations {
+		r := &t.plan.Relaxations[i]
 		widened = widened || slices.ContainsFunc(r.Edits, func(e optimize.Edit) bool { return e.Coupling >= 0 })
 		total := fmt.Sprintf("With that, a plan of %s exists", words.With(t.Total(r.Total), t.MoveUnit()))
 		if b := t.Bound(r.Bound); b != "" && !b.Zero() {
@@ -47,7 +47,7 @@ func (t *planText) reliefs(layout Page) {
 }
 
 // advice is a relief in words: what to do to the machines or to the limits.
-func (s formatter) advice(r optimize.Relief) string {
+func (s formatter) advice(r optimize.Relaxation) string {
 	var words, limits []string
 	coupling := -1
 	for _, g := range s.editGroups(r.Edits) {

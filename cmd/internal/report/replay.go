@@ -44,7 +44,7 @@ func (t *planText) replayed(r *optimize.Replayed) {
 		weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(r.Total))
 	}
 	t.paragraph("", fmt.Sprintf("The plan that was given moves %d of %s; total movement %s%s, largest move at a foot %s; the worst coupling ends at %s of a limit %s.",
-		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted, words.With(t.Moved(r.Peak), t.MoveUnit()),
+		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted, words.With(t.Moved(r.Largest), t.MoveUnit()),
 		words.Percent(r.Reached), t.Conditions()))
 	switch {
 	case !r.Holds():
@@ -77,7 +77,7 @@ func (t *planText) breaks(r *optimize.Replayed) {
 		}
 	}
 	for _, m := range r.Remedies {
-		items = append(items, t.beyond(m.End, nil)+". "+t.remedy(m))
+		items = append(items, t.beyond(m.Constraint, nil)+". "+t.remedy(m))
 	}
 	if n := t.couplingBreaches(r) - len(r.Remedies); n > 0 {
 		items = append(items, fmt.Sprintf("and %s more of couplings", words.Plural(n, "limit")))
@@ -96,7 +96,7 @@ func (t *planText) couplingBreaches(r *optimize.Replayed) int {
 }
 
 // breach is a limit of a machine that is broken, with the number that breaks it.
-func (t *planText) breach(r *optimize.Replayed, e optimize.End, feet []int) string {
+func (t *planText) breach(r *optimize.Replayed, e optimize.Constraint, feet []int) string {
 	text := t.beyond(e, feet)
 	if e.Kind == optimize.LimitFlat {
 		return fmt.Sprintf("%s: the packs leave %s of soft foot, and %s", t.footOf(e.Limit), words.With(t.Offset(e.Value), t.MoveUnit()), t.limitAlone(e.Limit))

@@ -62,7 +62,7 @@ type leastDoc struct {
 func ReplayJSON(w io.Writer, r *optimize.Replayed, layout Page) error {
 	t := &planText{formatter: formatterFor(r.Plan), plan: r.Plan}
 	doc := planDocument(r.Plan, layout)
-	end := func(e optimize.End) endDoc {
+	end := func(e optimize.Constraint) endDoc {
 		return endDoc{t.limitDoc(e.Limit), t.value(e.Kind, e.Value), t.value(e.Kind, e.Bound)}
 	}
 	g := &givenDoc{Holds: r.Holds(), Broken: []endDoc{}, Misfits: []misfitDoc{}, Remedies: []remedyDoc{}, Limits: []endDoc{}}

@@ -36,7 +36,7 @@ type Place struct {
 // A Relieved says with which way out of a clash a train was planned.
 type Relieved struct {
 	Number int // in the list of the train without it, from 1
-	optimize.Relief
+	optimize.Relaxation
 }
 
 // Narrowest is the width that the tables of a page need.

@@ -130,7 +130,7 @@ func TestTextAimNotMet(t *testing.T) {
 func TestProvenShareIsRoundedDown(t *testing.T) {
 	p := plannedInch(t)
 	p.Aim, p.Lowest, p.Kept, p.Reached = 0.555, 0.9501, 0.95637, 0.9562
-	p.Prices = []optimize.Price{{Use: 1, Total: p.Total, Bound: p.Bound}}
+	p.Front = []optimize.FrontPoint{{Use: 1, Total: p.Total, Bound: p.Bound}}
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "No plan within 95.6 % of the limits has a smaller total than 168.99 mil (proven)")
 	assert.Contains(t, s, "The aim of 55.5 % cannot be reached: some coupling stays at 95 % of a limit or more, whatever is moved (proven); this plan reaches 96 %.")
@@ -251,7 +251,7 @@ func TestJSONIsThePlan(t *testing.T) {
 			assert.Equal(t, "leastmove.plan/1", d.Schema)
 			assert.Equal(t, p.Status.String(), d.Status)
 			assert.Equal(t, p.Aim, *d.Use.Aim)
-			assert.Len(t, d.Clash, len(p.Clash))
+			assert.Len(t, d.Clash, len(p.Conflict))
 			assert.Len(t, d.Unstated, len(p.Unstated))
 			if p.Moves == nil {
 				assert.Empty(t, d.Machines)
@@ -261,7 +261,7 @@ func TestJSONIsThePlan(t *testing.T) {
 				require.Len(t, d.Machines, len(tr.Machines))
 				assert.InDelta(t, p.Total/unit, *d.Total, 1e-9)
 				assert.InDelta(t, p.Plain/unit, *d.Plain, 1e-9)
-				assert.InDelta(t, p.Peak/unit, *d.Peak, 1e-9)
+				assert.InDelta(t, p.Largest/unit, *d.Peak, 1e-9)
 				assert.LessOrEqual(t, *d.Bound, p.Bound/unit+1e-9, "a bound is rounded down")
 				assert.GreaterOrEqual(t, *d.Use.Reached*(1+words.Fair), p.Reached, "a use is rounded up")
 				fill := map[[2]int]float64{} // mm

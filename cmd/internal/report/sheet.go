@@ -68,13 +68,13 @@ type order struct {
 	layout  Page
 	staging *optimize.Staging
 	out     sheet.Sheet
-	allowed []optimize.Gate // what each coupling may be off by
+	allowed []optimize.AcceptanceTolerance // what each coupling may be off by
 }
 
 // gates are what couplings may be off by at the end, and before the first stage.
-func (t *order) gates() []optimize.Gate {
+func (t *order) gates() []optimize.AcceptanceTolerance {
 	if t.allowed == nil {
-		t.allowed = t.plan.Gates()
+		t.allowed = t.plan.AcceptanceTolerances()
 	}
 	return t.allowed
 }
@@ -94,7 +94,7 @@ func (t *order) task() []string {
 	p := t.plan
 	parts := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
 		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.staging.Stages), "stage"),
-		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Peak), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())}
+		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())}
 	var held, stay []string
 	for i := range p.Train.Machines {
 		switch {

@@ -162,7 +162,7 @@ func TestSheetGateOfNothing(t *testing.T) {
 func TestSheetHeadHasTheChance(t *testing.T) {
 	p := plannedMM(t)
 	assert.NotContains(t, sheetText(t, p, Page{}), "chance")
-	p.Sure = &optimize.Chance{Within: 0.3479, Draws: 20_000}
+	p.Probability = &optimize.Probability{Within: 0.3479, Draws: 20_000}
 	const want = "With the errors that the file states the chance that all couplings are within all of their limits is 34.7 %."
 	head, _, _ := strings.Cut(sheetText(t, p, Page{}), "## Before")
 	assert.Contains(t, head, want)
@@ -235,7 +235,7 @@ func TestSheetPacksToMake(t *testing.T) {
 // Shaft ends are told as a crew reads them, and what that is rounded by comes off what
 // they may be off by: by hand, 400.23 is 0.02 from 400.25, and 0.05 - 0.02 = 0.03.
 func TestSheetShaftEnds(t *testing.T) {
-	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, of: optimize.Gate{Share: 1, Gap: 0.05}}
+	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, of: optimize.AcceptanceTolerance{Share: 1, Gap: 0.05}}
 	n, off := g.Apart(400.23)
 	assert.Equal(t, words.Number("400.25"), n)
 	assert.InDelta(t, 0.02, off, 1e-9)

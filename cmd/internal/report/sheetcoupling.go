@@ -12,8 +12,8 @@ import (
 
 // A showing is what the tables of a coupling say beside where it should stand.
 type showing struct {
-	gates []optimize.Gate // of every coupling: what it may be off by; nil: not said
-	found bool            // nothing has moved: what was read stands as it was read
+	gates []optimize.AcceptanceTolerance // of every coupling: what it may be off by; nil: not said
+	found bool                           // nothing has moved: what was read stands as it was read
 }
 
 // couplingTables are what a coupling is to read, with room to write what it

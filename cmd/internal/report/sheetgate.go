@@ -24,7 +24,7 @@ const noRoom = "no room"
 type gate struct {
 	*order
 	said    bool
-	of      optimize.Gate
+	of      optimize.AcceptanceTolerance
 	digits  int       // of the coupling's dials
 	margins []float64 // mm, of its instruments; nil: offset and angle decide alone
 }

@@ -98,7 +98,7 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 }
 
 // limited names what a machine's own limit holds.
-func (t *order) limited(e optimize.End) string {
+func (t *order) limited(e optimize.Constraint) string {
 	at := t.footOf(e.Limit)
 	switch e.Kind {
 	case optimize.LimitNozzle:

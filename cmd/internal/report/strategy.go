@@ -34,7 +34,7 @@ func (t *planText) byStrategy() {
 	switch {
 	case p.Strategy == optimize.RaiseOnly:
 		text += ", then the least total movement: no shims come out."
-	case p.Strategy == optimize.LeastPeak:
+	case p.Strategy == optimize.Minimax:
 		text += fmt.Sprintf(" (%s), then the least total movement", words.With(value, t.MoveUnit()))
 	case p.Strategy == optimize.Closest:
 		text += fmt.Sprintf(" (worst use %s), then the least total movement", words.Percent(p.First))

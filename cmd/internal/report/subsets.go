@@ -24,7 +24,7 @@ func (p *page) subsets(s formatter, all *optimize.Subsets) {
 		for _, sub := range all.Can {
 			g.rows = append(g.rows, []string{
 				fmt.Sprint(len(sub.Machines)), strings.Join(s.machines(sub.Machines), ", "), string(s.Total(sub.Plan.Total)),
-				string(s.Moved(sub.Plan.Peak)), words.Percent(sub.Plan.Reached), string(words.Ceil(100*gapOf(sub.Plan), 1)) + " %",
+				string(s.Moved(sub.Plan.Largest)), words.Percent(sub.Plan.Reached), string(words.Ceil(100*gapOf(sub.Plan), 1)) + " %",
 			})
 		}
 		p.grid(g)

@@ -12,7 +12,7 @@ import (
 
 // sure says how likely it is that the couplings end within their limits.
 func (t *planText) sure() {
-	c := t.plan.Sure
+	c := t.plan.Probability
 	if c == nil {
 		return
 	}
@@ -56,10 +56,10 @@ func (t *planText) sure() {
 // surely is the chance of ending within limits in a sentence for the head of a page;
 // "" where it was not worked out. What is said of the plan alone leaves errors out.
 func (s formatter) surely(p *optimize.Plan) string {
-	if p.Sure == nil {
+	if p.Probability == nil {
 		return ""
 	}
-	text := fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Sure.Within))
+	text := fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Probability.Within))
 	if loose := s.looser(); len(loose) > 0 {
 		text += fmt.Sprintf(" It is lower, as readings are less certain than the file states: %s.", words.And(loose))
 	}
@@ -112,7 +112,7 @@ func (s formatter) measurement(m optimize.Measurement) string {
 }
 
 // tellable is the chance above which it is better by more than the draws tell.
-func tellable(c *optimize.Chance) float64 {
+func tellable(c *optimize.Probability) float64 {
 	return c.Within + 2*math.Max(c.Error, 1/float64(c.Draws))
 }
 
@@ -121,7 +121,7 @@ func chance(share float64) string { return string(words.Floor(100*share, 1)) + "
 
 // helps is the source of errors whose halving helps most; below 0: none helps
 // by more than the draws tell.
-func helps(c *optimize.Chance) optimize.Source {
+func helps(c *optimize.Probability) optimize.Source {
 	best, most := optimize.Source(-1), tellable(c)
 	for _, s := range optimize.Sources() {
 		if c.Halved[s] > most {
@@ -164,7 +164,7 @@ type couplingChanceDoc struct {
 }
 
 // chanceDoc is the chance of a plan; nil where there is none.
-func (s formatter) chanceDoc(c *optimize.Chance) *chanceDoc {
+func (s formatter) chanceDoc(c *optimize.Probability) *chanceDoc {
 	if c == nil {
 		return nil
 	}

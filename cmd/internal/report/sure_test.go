@@ -15,9 +15,9 @@ import (
 func TestChanceOnThePage(t *testing.T) {
 	p := plannedMM(t)
 	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2}
-	p.Sure = &optimize.Chance{
+	p.Probability = &optimize.Probability{
 		Draws: 100_000, Within: 0.89869, Error: 0.000954, Halved: [4]float64{0.9155, 0.9064, 0.9322, 0.97729},
-		Couplings: []optimize.CouplingChance{
+		Couplings: []optimize.CouplingProbability{
 			{Within: 0.9002, Worst: couplingLimit(optimize.LimitFlex, 0, 0), Shares: [4]float64{0.09, 0.04, 0.21, 0.66}},
 			{Within: 0.99997, Worst: couplingLimit(optimize.LimitOffset, 1, 1), Shares: [4]float64{0.16, 0.03, 0.41, 0.40}},
 			{Within: 1, Worst: couplingLimit(optimize.LimitAngle, 2, 0), Shares: [4]float64{1, 0, 0, 0}},
@@ -46,7 +46,7 @@ func TestChanceOnThePage(t *testing.T) {
 	assert.Equal(t, 0.41, doc.Chance.Couplings[1].Shares["placing"])
 	assert.Equal(t, "cold start", doc.Chance.Couplings[1].Condition)
 
-	p.Sure.Halved = [4]float64{0.899, 0.899, 0.899, 0.899}
+	p.Probability.Halved = [4]float64{0.899, 0.899, 0.899, 0.899}
 	assert.NotContains(t, textOf(t, p, Page{}), "What would help most", "less than the draws tell")
 }
 
@@ -55,7 +55,7 @@ func TestChanceOnThePage(t *testing.T) {
 func TestChanceOfLooseReadings(t *testing.T) {
 	tr := read(t, "read.toml")
 	p := emptyPlan(tr, optimize.Planned)
-	p.Sure = &optimize.Chance{Draws: 1000, Within: 0.9}
+	p.Probability = &optimize.Probability{Draws: 1000, Within: 0.9}
 	s := formatterOf(tr)
 	worst := train.Tilt{}
 	name := ""

@@ -91,7 +91,7 @@ func marks(p *optimize.Plan, layout Page) string {
 // dependsOn says at the top what the page depends on.
 func (t *planText) dependsOn(layout Page) {
 	if r := layout.Relieved; r != nil {
-		t.paragraph("", fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relief)))
+		t.paragraph("", fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relaxation)))
 		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
 		t.blank()
 	}
@@ -116,7 +116,7 @@ func (t *planText) answer() {
 			weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(p.Total))
 		}
 		t.paragraph("", t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
-			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted, words.With(t.Moved(p.Peak), t.MoveUnit()),
+			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted, words.With(t.Moved(p.Largest), t.MoveUnit()),
 			words.Percent(p.Reached), t.Conditions())))
 		if p.Reached > p.Aim*(1+words.Fair) {
 			t.paragraph("", t.missed())
@@ -136,7 +136,7 @@ func (t *planText) answer() {
 	default:
 		t.paragraph("", "Not solved: the search ended before it came to a plan, or to a proof that there is none.")
 	}
-	if words := t.surely(p); words != "" && p.Assurance == nil {
+	if words := t.surely(p); words != "" && p.ChanceConstraint == nil {
 		t.paragraph("", words)
 	}
 	if p.Cut != "" {
@@ -161,7 +161,7 @@ func (t *planText) missed() string {
 func (t *planText) easier() string {
 	const far = 0.75 // share of this plan's total that counts as far less
 	text := ""
-	for _, price := range t.plan.Prices { // widest first
+	for _, price := range t.plan.Front { // widest first
 		if price.Use > t.plan.Reached && price.Total <= far*t.plan.Total {
 			text = fmt.Sprintf(" Within %s of the limits %s would do (--use %g).", provenFor(price.Use), words.With(t.Total(price.Total), t.MoveUnit()), price.Use)
 		}

@@ -9,7 +9,7 @@ import (
 )
 
 // trade is the total against the worst use.
-func (p *page) trade(s formatter, all *optimize.Trade) {
+func (p *page) trade(s formatter, all *optimize.ParetoFront) {
 	p.heading("Movement against the worst use of a coupling limit")
 	if len(all.Points) == 0 {
 		p.paragraph("", "No plan within the limits was found.")
@@ -31,7 +31,7 @@ func (p *page) trade(s formatter, all *optimize.Trade) {
 			total = string(t)
 		}
 		g.rows = append(g.rows, []string{
-			words.Percent(point.Use), total, string(s.Bound(point.Bound)), string(s.Bound(point.Relaxed)), string(s.Moved(point.Peak)), fmt.Sprint(point.Moved), mark,
+			words.Percent(point.Use), total, string(s.Bound(point.Bound)), string(s.Bound(point.Relaxed)), string(s.Moved(point.Largest)), fmt.Sprint(point.Moved), mark,
 		})
 	}
 	p.grid(g)
@@ -46,7 +46,7 @@ func (p *page) trade(s formatter, all *optimize.Trade) {
 }
 
 // kneeWords says what the knee of the curve buys.
-func (s formatter) kneeWords(all *optimize.Trade) string {
+func (s formatter) kneeWords(all *optimize.ParetoFront) string {
 	if all.Knee < 0 {
 		return "The curve has no knee: closer alignment costs about the same all along it."
 	}
@@ -77,13 +77,13 @@ type tradePointDoc struct {
 	Moved   int          `json:"moved"`   // machines
 }
 
-func (s formatter) tradeDoc(all *optimize.Trade) *tradeDoc {
+func (s formatter) tradeDoc(all *optimize.ParetoFront) *tradeDoc {
 	d := &tradeDoc{Points: []tradePointDoc{}, Convex: all.Convex, Sag: s.Total(all.Sag)}
 	if all.Knee >= 0 {
 		d.Knee = &all.Knee
 	}
 	for _, p := range all.Points {
-		d.Points = append(d.Points, tradePointDoc{words.Use(p.Use), words.Use(p.Reached), s.Total(p.Total), s.Bound(p.Bound), s.Bound(p.Relaxed), s.Moved(p.Peak), p.Moved})
+		d.Points = append(d.Points, tradePointDoc{words.Use(p.Use), words.Use(p.Reached), s.Total(p.Total), s.Bound(p.Bound), s.Bound(p.Relaxed), s.Moved(p.Largest), p.Moved})
 	}
 	return d
 }

@@ -120,7 +120,7 @@ func (v *verified) remaining() {
 	switch p.Status {
 	case optimize.Planned:
 		v.paragraph("", fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
-			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Peak), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
+			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
 		v.paragraph("", t.Sides())
 		v.grid(t.moveTable())
 	case optimize.Impossible:

@@ -14,7 +14,7 @@ const mostWorth = 5
 // worth says what the limits cost that matter most.
 func (t *planText) worth() {
 	var items []string
-	for _, w := range t.plan.Worth {
+	for _, w := range t.plan.ShadowPrices {
 		if words := t.worthOf(w); words != "" && len(items) < mostWorth {
 			items = append(items, words)
 		}
@@ -28,7 +28,7 @@ func (t *planText) worth() {
 }
 
 // worthOf is what one limit costs; "" where it is nothing.
-func (t *planText) worthOf(w optimize.Worth) string {
+func (t *planText) worthOf(w optimize.ShadowPrice) string {
 	most, wider, closer := t.Total(w.AtMost), t.Total(w.Wider), t.Total(w.Closer)
 	if (most == "" || most.Zero()) && (wider == "" || wider.Zero()) {
 		return ""
@@ -52,7 +52,7 @@ func (t *planText) worthOf(w optimize.Worth) string {
 }
 
 // widened is the change of a limit that was looked at.
-func (s formatter) widened(w optimize.Worth) string {
+func (s formatter) widened(w optimize.ShadowPrice) string {
 	by := words.With(s.value(w.Kind, w.By), s.unit(w.Kind))
 	if ofCoupling(w.Kind) {
 		return fmt.Sprintf("%s, %s: %s more for %s", s.Coupling(w.Coupling), s.Condition(w.Condition), by, measure(w.Kind))

@@ -6,10 +6,10 @@ import (
 	"leastmove/optimize/certify"
 )
 
-// witness are the multipliers z of the last solve as package certify weighs
+// certificate are the multipliers z of the last solve as package certify weighs
 // them: for each row of each limit, what it is multiplied by.
-func (r *relaxer) witness(z []float64, ray bool) *certify.Witness {
-	w := &certify.Witness{Pull: make([]float64, len(r.l.constant))}
+func (r *relaxer) certificate(z []float64, ray bool) *certify.DualCertificate {
+	w := &certify.DualCertificate{Pull: make([]float64, len(r.l.constant))}
 	for i := range r.l.Limits {
 		pull, first := w.Pull[r.l.rowStart[i]:r.l.rowStart[i+1]], r.limit[i]
 		switch {
@@ -33,9 +33,9 @@ func (r *relaxer) witness(z []float64, ray bool) *certify.Witness {
 	return w
 }
 
-// blame is the witness that a limit whose variables are all fixed is exceeded.
-func (r *relaxer) blame(i int) *certify.Witness {
-	w := &certify.Witness{Pull: make([]float64, len(r.l.constant))}
+// certificateOf is the dual certificate that a limit whose variables are all fixed is exceeded.
+func (r *relaxer) certificateOf(i int) *certify.DualCertificate {
+	w := &certify.DualCertificate{Pull: make([]float64, len(r.l.constant))}
 	r.outwards(i, 1, w.Pull[r.l.rowStart[i]:r.l.rowStart[i+1]])
 	return w
 }

@@ -6,7 +6,7 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// A judge puts numbers on points for one goal, so that the walk and the tree
+// A judge puts numbers on points for one goal, so that the local search and the tree
 // can treat both goals alike.
 type judge struct {
 	*grid
@@ -22,7 +22,7 @@ func newJudge(l *grid, goal mip.Goal) *judge {
 		j.usual = math.Min(1, goal.MostUse)
 	}
 	for a := range l.Vars {
-		j.coarse[a] = j.exchange([]int{a}, []int{1}).share
+		j.coarse[a] = j.neighbour([]int{a}, []int{1}).share
 		for b := a + 1; b < len(l.Vars) && l.Vars[b].Block <= l.Vars[a].Block+1; b++ {
 			j.near[a] = append(j.near[a], b)
 		}
@@ -56,12 +56,12 @@ func (j *judge) barred(s mip.Steps) bool {
 	return false
 }
 
-// A walk takes a point downhill: first to where the limits hold, then down the
+// A local search takes a point downhill: first to where the limits hold, then down the
 // goal, by exchanging one or two steps at a time. It keeps the share of every
 // limit beside the point, so that trying a step costs only the limits that the
 // step touches. Steps and pairs are tried in their order, pairs within
-// neighbouring blocks: the walk is the same each time.
-type walk struct {
+// neighbouring blocks: the local search is the same each time.
+type localSearch struct {
 	*judge
 	point
 	lo, hi mip.Steps
@@ -70,19 +70,19 @@ type walk struct {
 	cost   float64
 	over   float64 // sum of what limits are exceeded by
 	best   float64 // score of the point
-	left   int     // exchanges that it may still try
+	left   int     // neighbours that it may still try
 }
 
-// tries is how many exchanges a walk tries at most for each of its variables. One sweep
-// over all pairs takes a hundred; where hardly anything is limited a walk may go on step by
+// tries is how many neighbours a local search tries at most for each of its variables. One sweep
+// over all pairs takes a hundred; where hardly anything is limited a local search may go on step by
 // step for as far as a foot may be moved.
 const tries = 1000
 
 // penalty weighs what limits are exceeded by against the goal.
 const penalty = 100
 
-func (j *judge) walk(p point, lo, hi mip.Steps) *walk {
-	w := &walk{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)), left: tries * len(j.Vars)}
+func (j *judge) localSearch(p point, lo, hi mip.Steps) *localSearch {
+	w := &localSearch{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)), left: tries * len(j.Vars)}
 	w.afresh()
 	w.set = make([]int, len(j.first)-1)
 	for k, n := range p.steps {
@@ -95,7 +95,7 @@ func (j *judge) walk(p point, lo, hi mip.Steps) *walk {
 }
 
 // excess is how far limit i is exceeded, in shares.
-func (w *walk) excess(i int) float64 {
+func (w *localSearch) excess(i int) float64 {
 	s := w.shares[i]
 	if w.Limits[i].Shared {
 		if w.goal.LeastUse {
@@ -109,7 +109,7 @@ func (w *walk) excess(i int) float64 {
 	return s - 1 - slack
 }
 
-func (w *walk) score() float64 {
+func (w *localSearch) score() float64 {
 	if !w.goal.LeastUse {
 		return w.cost + penalty*w.over
 	}
@@ -123,16 +123,16 @@ func (w *walk) score() float64 {
 }
 
 // move takes variable a n steps further.
-func (w *walk) move(a, n int) {
+func (w *localSearch) move(a, n int) {
 	v := &w.Vars[a]
 	before := w.steps[a]
 	w.step(&w.point, a, n)
 	w.cost += v.Weight * v.Step * (math.Abs(float64(before+n)) - math.Abs(float64(before)))
 	switch {
 	case before == 0:
-		w.touch(v.Block, 1)
+		w.countMoved(v.Block, 1)
 	case before+n == 0:
-		w.touch(v.Block, -1)
+		w.countMoved(v.Block, -1)
 	}
 	for _, i := range w.touched[a] {
 		w.over -= w.excess(i)
@@ -141,23 +141,23 @@ func (w *walk) move(a, n int) {
 	}
 }
 
-// touch counts the variables of a block that are set.
-func (w *walk) touch(block, n int) {
+// countMoved counts the variables of a block that are set.
+func (w *localSearch) countMoved(block, n int) {
 	before := w.set[block]
 	w.set[block] += n
-	if len(w.Touch) > 0 {
+	if len(w.FixedCost) > 0 {
 		switch {
 		case before == 0:
-			w.cost += w.Touch[block]
+			w.cost += w.FixedCost[block]
 		case w.set[block] == 0:
-			w.cost -= w.Touch[block]
+			w.cost -= w.FixedCost[block]
 		}
 	}
 }
 
 // fits says whether the box allows the move, and what it comes to: a move that
 // would end where the variable may not be goes on to where it may.
-func (w *walk) fits(a, n int) (int, bool) {
+func (w *localSearch) fits(a, n int) (int, bool) {
 	at := w.steps[a]
 	k, ok := w.Vars[a].Hop(at, n)
 	return k - at, ok && k >= w.lo[a] && k <= w.hi[a] && k != at
@@ -168,8 +168,8 @@ const leastGain = 1e-10
 
 // better keeps a move that lowers the score. What is kept beside the point
 // drifts as it is added to and taken from, so a gain counts only once the score
-// has been worked out afresh: then it only ever falls, and the walk ends.
-func (w *walk) better() bool {
+// has been worked out afresh: then it only ever falls, and the local search ends.
+func (w *localSearch) better() bool {
 	w.left--
 	gain := leastGain * math.Max(1, math.Abs(w.best))
 	if !(w.score() < w.best-gain) {
@@ -184,7 +184,7 @@ func (w *walk) better() bool {
 }
 
 // afresh works out all that is kept beside the steps.
-func (w *walk) afresh() {
+func (w *localSearch) afresh() {
 	w.grid.afresh(&w.point)
 	w.cost, w.over = w.judge.cost(w.steps), 0
 	for i := range w.shares {
@@ -193,13 +193,13 @@ func (w *walk) afresh() {
 	}
 }
 
-// down walks until no exchange helps, or enough were tried.
-func (w *walk) down() {
+// down searches until no neighbour helps, or enough were tried.
+func (w *localSearch) down() {
 	for w.left > 0 && (w.singles() || w.pairs()) {
 	}
 }
 
-func (w *walk) singles() bool {
+func (w *localSearch) singles() bool {
 	improved := false
 	for a := range w.Vars {
 		for _, n := range [4]int{1, -1, 2, -2} {
@@ -211,7 +211,7 @@ func (w *walk) singles() bool {
 
 // stride takes a variable downhill by n steps at a time, twice as many each time
 // as long as that helps.
-func (w *walk) stride(a, n int) bool {
+func (w *localSearch) stride(a, n int) bool {
 	improved := false
 	for by := n; ; {
 		far, ok := w.fits(a, by)
@@ -231,7 +231,7 @@ func (w *walk) stride(a, n int) bool {
 	}
 }
 
-func (w *walk) pairs() bool {
+func (w *localSearch) pairs() bool {
 	improved := false
 	for a := range w.Vars {
 		for _, n := range [2]int{1, -1} {
@@ -250,8 +250,8 @@ func (w *walk) pairs() bool {
 	return improved
 }
 
-// partner looks for the second half of an exchange.
-func (w *walk) partner(a int) bool {
+// partner looks for the second half of a neighbour.
+func (w *localSearch) partner(a int) bool {
 	for _, b := range w.near[a] {
 		if w.left <= 0 {
 			return false

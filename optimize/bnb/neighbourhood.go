@@ -8,36 +8,36 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// An exchange is steps of some variables taken together, which leave what the
+// A neighbour is steps of some variables taken together, which leave what the
 // limits speak of nearly where it is.
-type exchange struct {
+type neighbour struct {
 	vars, by []int   // variables, ascending, and the steps of each
 	image    []image // what it does to each limit that it touches
 	share    float64 // largest share of a limit that it takes up
 }
 
-// An image is what an exchange adds to the rows of one limit.
+// An image is what a neighbour adds to the rows of one limit.
 type image struct {
 	limit int
 	rows  [3]float64
 }
 
-// farthest is the share of a limit that an exchange may take up. Two points that
-// keep all limits differ by no more than twice any radius, so no longer exchange
+// farthest is the share of a limit that a neighbour may take up. Two points that
+// keep all limits differ by no more than twice any radius, so no longer neighbour
 // leads from one to the other.
 const farthest = 2
 
-// exchanges lists single steps and, of every row of a limit, the exchanges
+// neighbourhood lists single steps and, of every row of a limit, the neighbours
 // within its variables that are small in steps and in every limit. Where a
 // limit is narrower than what one step does to it, only they lead along.
-func (j *judge) exchanges() []exchange {
-	var all []exchange
+func (j *judge) neighbourhood() []neighbour {
+	var all []neighbour
 	for v := range j.Vars {
 		if j.lo[v] == j.hi[v] {
 			continue
 		}
 		for _, n := range j.hops(v) {
-			all = append(all, j.exchange([]int{v}, []int{n}))
+			all = append(all, j.neighbour([]int{v}, []int{n}))
 		}
 	}
 	seen := map[string]bool{}
@@ -78,8 +78,8 @@ func (j *judge) hops(v int) []int {
 	return slices.Compact(sizes)
 }
 
-// within lists the exchanges among some variables.
-func (j *judge) within(vars []int) []exchange {
+// within lists the neighbours among some variables.
+func (j *judge) within(vars []int) []neighbour {
 	const kept = 400
 	reach := 6 // steps in all; fewer where more variables make for more to list
 	switch {
@@ -88,12 +88,12 @@ func (j *judge) within(vars []int) []exchange {
 	case len(vars) > 4:
 		reach = 5
 	}
-	var found []exchange
+	var found []neighbour
 	by := make([]int, len(vars))
 	var place func(k, left int, first bool)
 	place = func(k, left int, first bool) {
 		if k == len(by) {
-			var e exchange
+			var e neighbour
 			for i, n := range by {
 				if n != 0 {
 					e.vars, e.by = append(e.vars, vars[i]), append(e.by, n)
@@ -102,7 +102,7 @@ func (j *judge) within(vars []int) []exchange {
 			if len(e.vars) < 2 {
 				return
 			}
-			if e = j.exchange(e.vars, e.by); e.share < farthest {
+			if e = j.neighbour(e.vars, e.by); e.share < farthest {
 				found = append(found, e)
 			}
 			return
@@ -118,13 +118,13 @@ func (j *judge) within(vars []int) []exchange {
 		by[k] = 0
 	}
 	place(0, reach, true)
-	slices.SortStableFunc(found, func(a, b exchange) int { return cmp.Compare(a.share, b.share) })
+	slices.SortStableFunc(found, func(a, b neighbour) int { return cmp.Compare(a.share, b.share) })
 	return found[:min(len(found), kept)]
 }
 
-// exchange works out what an exchange does to the limits.
-func (j *judge) exchange(vars, by []int) exchange {
-	e := exchange{vars: vars, by: by}
+// neighbour works out what a neighbour does to the limits.
+func (j *judge) neighbour(vars, by []int) neighbour {
+	e := neighbour{vars: vars, by: by}
 	for k, v := range vars {
 		for _, t := range j.terms[v] {
 			i := j.owner[t.row]

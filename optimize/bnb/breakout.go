@@ -6,14 +6,14 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// A hunt looks for a point that keeps all limits where few do. It goes downhill
+// A breakout looks for a point that keeps all limits where few do. It goes downhill
 // on what limits are exceeded by, each with a weight of its own; where no
-// exchange leads further down, the limits still exceeded gain weight, until the
-// way out of the hollow leads down too (Morris 1993 calls it breakout).
-type hunt struct {
+// neighbour leads further down, the limits still exceeded gain weight, until the
+// relaxation of the hollow leads down too (Morris 1993 calls it breakout).
+type breakout struct {
 	*judge
-	all  []exchange
-	of   [][]int // exchanges that touch each limit
+	all  []neighbour
+	of   [][]int // neighbours that touch each limit
 	use  float64 // share of the shared limits to keep
 	most float64 // cost to keep
 
@@ -27,14 +27,14 @@ type hunt struct {
 	dear   float64   // weight of the cost above the most
 	trim   []float64 // share by which each limit is kept better
 
-	begun, work int   // starts, and exchanges tried
+	begun, work int   // starts, and neighbours tried
 	sweeps      int   // made so far
-	swept       []int // last sweep that tried each exchange
+	swept       []int // last sweep that tried each neighbour
 }
 
-func newHunt(j *judge) *hunt {
-	h := &hunt{
-		judge: j, all: j.exchanges(), of: make([][]int, len(j.Limits)),
+func newBreakout(j *judge) *breakout {
+	h := &breakout{
+		judge: j, all: j.neighbourhood(), of: make([][]int, len(j.Limits)),
 		excess: make([]float64, len(j.Limits)), weight: make([]float64, len(j.Limits)), trim: make([]float64, len(j.Limits)),
 	}
 	for k := range h.all {
@@ -47,7 +47,7 @@ func newHunt(j *judge) *hunt {
 }
 
 // begin starts from a point.
-func (h *hunt) begin(s mip.Steps) {
+func (h *breakout) begin(s mip.Steps) {
 	h.begun++
 	h.steps = append(mip.Steps(nil), s...)
 	clear(h.trim)
@@ -59,7 +59,7 @@ func (h *hunt) begin(s mip.Steps) {
 }
 
 // afresh works out all that is kept beside the steps.
-func (h *hunt) afresh() {
+func (h *breakout) afresh() {
 	p := h.at(h.steps)
 	h.rows = p.rows
 	h.cost = h.judge.cost(h.steps)
@@ -79,7 +79,7 @@ func (h *hunt) afresh() {
 }
 
 // past is how far limit i is exceeded, in shares, with a change of its rows.
-func (h *hunt) past(i int, by [3]float64, sign float64) float64 {
+func (h *breakout) past(i int, by [3]float64, sign float64) float64 {
 	rows := h.rows[h.rowStart[i]:h.rowStart[i+1]]
 	var square float64
 	for k, r := range rows {
@@ -97,9 +97,9 @@ func (h *hunt) past(i int, by [3]float64, sign float64) float64 {
 	return math.Sqrt(square)/radius - 1
 }
 
-// dearer is what an exchange adds to the cost; false where the box or a bar
+// dearer is what a neighbour adds to the cost; false where the box or a bar
 // forbids it.
-func (h *hunt) dearer(e *exchange, sign int) (float64, bool) {
+func (h *breakout) dearer(e *neighbour, sign int) (float64, bool) {
 	var sum float64
 	for k, j := range e.vars {
 		v := &h.Vars[j]
@@ -116,12 +116,12 @@ func (h *hunt) dearer(e *exchange, sign int) (float64, bool) {
 			return 0, false
 		}
 		sum += v.Weight * v.Step * float64(max(next, -next)-max(n, -n))
-		if len(h.Touch) > 0 {
+		if len(h.FixedCost) > 0 {
 			switch {
 			case n == 0 && next != 0 && h.set[v.Block] == 0:
-				sum += h.Touch[v.Block]
+				sum += h.FixedCost[v.Block]
 			case n != 0 && next == 0 && h.set[v.Block] == 1:
-				sum -= h.Touch[v.Block]
+				sum -= h.FixedCost[v.Block]
 			}
 		}
 	}
@@ -132,15 +132,15 @@ func (h *hunt) dearer(e *exchange, sign int) (float64, bool) {
 const tie = 1e-3
 
 // price is what a cost adds to what goes downhill.
-func (h *hunt) price(cost float64) float64 {
+func (h *breakout) price(cost float64) float64 {
 	if math.IsInf(h.most, 1) {
 		return 0
 	}
 	return tie*cost/h.most + h.dear*math.Max(0, cost/h.most-1)
 }
 
-// try takes an exchange if it leads downhill.
-func (h *hunt) try(e *exchange, sign int) bool {
+// try takes a neighbour if it leads downhill.
+func (h *breakout) try(e *neighbour, sign int) bool {
 	h.work++
 	dearer, ok := h.dearer(e, sign)
 	if !ok {
@@ -157,8 +157,8 @@ func (h *hunt) try(e *exchange, sign int) bool {
 	return true
 }
 
-// take takes an exchange.
-func (h *hunt) take(e *exchange, sign int) {
+// take takes a neighbour.
+func (h *breakout) take(e *neighbour, sign int) {
 	for k, j := range e.vars {
 		b := h.Vars[j].Block
 		if h.steps[j] != 0 {
@@ -188,7 +188,7 @@ func (h *hunt) take(e *exchange, sign int) {
 
 // sweep tries what touches the limits that are exceeded, or everything where
 // none is.
-func (h *hunt) sweep() bool {
+func (h *breakout) sweep() bool {
 	improved := false
 	if h.over == 0 {
 		for k := range h.all {
@@ -211,8 +211,8 @@ func (h *hunt) sweep() bool {
 	return improved
 }
 
-// both tries an exchange forwards and backwards, as often as it leads down.
-func (h *hunt) both(k int) bool {
+// both tries a neighbour forwards and backwards, as often as it leads down.
+func (h *breakout) both(k int) bool {
 	improved := false
 	for _, sign := range [2]int{1, -1} {
 		for h.try(&h.all[k], sign) {
@@ -224,7 +224,7 @@ func (h *hunt) both(k int) bool {
 
 // next goes on to the next point that keeps the limits and the cost; false
 // where the work runs out before.
-func (h *hunt) next(work int) bool {
+func (h *breakout) next(work int) bool {
 	for end := h.work + work; h.work < end; {
 		before := h.work
 		if h.sweep() {
@@ -237,7 +237,7 @@ func (h *hunt) next(work int) bool {
 			return true
 		}
 		if h.work == before {
-			return false // no exchange touches what is exceeded
+			return false // no neighbour touches what is exceeded
 		}
 		for i, e := range h.excess {
 			if e > 0 {
@@ -252,7 +252,7 @@ func (h *hunt) next(work int) bool {
 }
 
 // learn trims the limits; false where that changes nothing.
-func (h *hunt) learn(adds []float64) bool {
+func (h *breakout) learn(adds []float64) bool {
 	changed := false
 	for i, a := range adds {
 		if a > h.trim[i] {
@@ -263,26 +263,26 @@ func (h *hunt) learn(adds []float64) bool {
 }
 
 const (
-	// patience is how many programs are solved before the first hunt: most trains
+	// patience is how many programs are solved before the first breakout: most trains
 	// are done by then.
 	patience = 500
 	// triesPerSolve keeps hunting a part of the work: a try takes about as long as
 	// a thousandth of a solve.
 	triesPerSolve = 150
-	// stint is how many tries a hunt has from one point to the next.
+	// stint is how many tries a breakout has from one point to the next.
 	stint = 100000
 	// gained is how much better, as a share, the next point is asked to be.
 	gained = 0.005
 )
 
-// hunt looks for better points near a box's, where the search has long been
+// breakout looks for better points near a box's, where the search has long been
 // without one that is good enough.
-func (t *tree) hunt(s mip.Steps, bound float64) {
+func (t *tree) breakout(s mip.Steps, bound float64) {
 	if t.solves < patience || t.best-bound < gained*t.best {
 		return
 	}
 	if t.hunter == nil {
-		t.hunter = newHunt(t.judge)
+		t.hunter = newBreakout(t.judge)
 	}
 	h := t.hunter
 	if h.work > triesPerSolve*t.solves {
@@ -299,7 +299,7 @@ func (t *tree) hunt(s mip.Steps, bound float64) {
 	t.follow(s, target)
 }
 
-// follow hunts from a start, for ever better points as long as they come.
+// follow looks from a start, for ever better points as long as they come.
 // Limits that take up more than their rows say, where a point was turned down,
 // are kept so much the better.
 func (t *tree) follow(s mip.Steps, target float64) {
@@ -321,7 +321,7 @@ func (t *tree) follow(s mip.Steps, target float64) {
 	}
 }
 
-// aim sets the value that the hunt is to reach.
+// aim sets the value that the breakout is to reach.
 func (t *tree) aim(v float64) {
 	h := t.hunter
 	if t.goal.LeastUse {

@@ -23,7 +23,7 @@ const (
 	look, mostLook = 100, 1600
 )
 
-// long says whether the chain is searched window by window.
+// long says whether the chain is searched by a rolling horizon.
 func (t *tree) long() bool { return len(t.first)-1 > short && !t.goal.LeastUse && !t.part }
 
 // search searches a piece of the chain.
@@ -40,7 +40,7 @@ func (t *tree) search(p *mip.Problem, opt Options) *tree {
 // search is given: laid block by block, or else any point there is.
 func (t *tree) begin() {
 	if t.steps == nil {
-		t.lay()
+		t.rollHorizon()
 	}
 	if t.steps == nil {
 		low := newTree(t.ctx, t.Problem, mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
@@ -57,15 +57,15 @@ func (t *tree) begin() {
 	}
 }
 
-// lay finds a first point for a long chain: from its start on, a few blocks at a
+// rollHorizon finds a first point for a long chain: from its start on, a few blocks at a
 // time with some more behind them in fine steps, so that they leave room for what
 // follows. Where there is no point it begins further back, with more work.
-func (t *tree) lay() {
+func (t *tree) rollHorizon() {
 	blocks := len(t.first) - 1
 	s := make(mip.Steps, len(t.Vars))
 	work := look
 	for from, to := 0, head; ; {
-		p := t.piece(s, from, min(to+tail, blocks), false)
+		p := t.horizonProblem(s, from, min(to+tail, blocks), false)
 		for j := range p.Vars {
 			if v := &p.Vars[j]; v.Block >= to-from {
 				v.Step, v.Only, v.Least = v.Step/fine, nil, 0
@@ -89,7 +89,7 @@ func (t *tree) lay() {
 	}
 }
 
-// mend searches the chain window by window for something better than the best
+// mend searches the chain by a rolling horizon for something better than the best
 // point, at once and again when that has changed, and with more programs to a
 // window as long as that is a part of all the work.
 func (t *tree) mend() {
@@ -106,14 +106,14 @@ func (t *tree) mend() {
 	for pass := 0; pass < 2 || t.best < t.mended; pass++ {
 		t.mended = t.best
 		for from := -pass % 2 * window / 2; from < blocks && !t.stopped(); from += window {
-			t.renew(max(0, from), min(from+window, blocks))
+			t.reoptimize(max(0, from), min(from+window, blocks))
 		}
 	}
 	t.mending += t.solves - before
 }
 
-// renew searches the blocks from..to-1 with all others left as they are.
-func (t *tree) renew(from, to int) {
+// reoptimize searches the blocks from..to-1 with all others left as they are.
+func (t *tree) reoptimize(from, to int) {
 	first, last := t.first[from], t.first[to]
 	whole := func(s mip.Steps) mip.Steps {
 		all := append(mip.Steps(nil), t.steps...)
@@ -124,23 +124,23 @@ func (t *tree) renew(from, to int) {
 	if t.opt.Accept != nil {
 		opt.Accept = func(s mip.Steps) bool { return t.opt.Accept(whole(s)) }
 	}
-	w := t.search(t.piece(t.steps, from, to, true), opt)
+	w := t.search(t.horizonProblem(t.steps, from, to, true), opt)
 	if w.steps != nil {
 		p := t.at(whole(w.steps))
 		t.offer(&p)
 	}
 }
 
-// piece is the problem of the blocks from..to-1 with those before them, and where
+// horizonProblem is the problem of the blocks from..to-1 with those before them, and where
 // the end is tied those after them, left at the steps.
-func (t *tree) piece(s mip.Steps, from, to int, tied bool) *mip.Problem {
+func (t *tree) horizonProblem(s mip.Steps, from, to int, tied bool) *mip.Problem {
 	first, last := t.first[from], t.first[to]
 	p := &mip.Problem{Vars: append([]mip.Var(nil), t.Vars[first:last]...)}
 	for j := range p.Vars {
 		p.Vars[j].Block -= from
 	}
-	if len(t.Touch) > 0 {
-		p.Touch = t.Touch[from:to]
+	if len(t.FixedCost) > 0 {
+		p.FixedCost = t.FixedCost[from:to]
 	}
 	for i := range t.Limits {
 		lim := t.Limits[i]

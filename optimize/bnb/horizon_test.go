@@ -56,7 +56,7 @@ func along(p *mip.Problem, most int) float64 {
 	return least
 }
 
-// A long chain, laid and searched window by window, comes to the least cost that
+// A long chain, laid and searched by a rolling horizon, comes to the least cost that
 // there is, with its proof, and more work never to a greater one.
 func TestLongChains(t *testing.T) {
 	const most = 9
