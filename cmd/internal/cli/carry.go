@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -23,7 +22,7 @@ type renewal struct {
 // change where one is named.
 func (s streams) renew(r renewal, to string) error {
 	if r.plan == "-" && r.from == "-" {
-		return &ending{exitInput, errors.New("--plan: the standard input can't be the train file and the plan")}
+		return refused("--plan: the standard input can't be the train file and the plan")
 	}
 	src, err := s.read(r.from, r.bands, true)
 	if err != nil {
@@ -50,12 +49,13 @@ func ours(err error) error {
 
 // made is the text of a train file with the moves of a plan made.
 func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error) {
-	p, _, err := s.planned(r.plan)
+	p, _, err := s.readPlan(r.plan)
 	if err != nil {
 		return "", nil, err
 	}
 	if p.Status != statusPlanned && p.Status != statusTried {
-		return "", nil, &ending{exitInput, fmt.Errorf("--plan: the status of %s is %q, and only moves of a plan with the status %q or %q are taken as made: leave --plan out, and state in the new file what was moved", r.plan, p.Status, statusPlanned, statusTried)}
+		return "", nil, refused("--plan: the status of %s is %q, and only moves of a plan with the status %q or %q are taken as made: leave --plan out, and state in the new file what was moved",
+			r.plan, p.Status, statusPlanned, statusTried)
 	}
 	moves, faults := p.Moves(src.train)
 	if faults == nil {
@@ -82,7 +82,8 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 	if again.train == nil {
 		for _, f := range report {
 			if f.Severity == trainfile.Error {
-				return "", nil, &ending{exitInput, fmt.Errorf("--plan: with the moves of %s made the train file could not be used: %s. The plan is not one for this train, or was changed", r.plan, f.Message)}
+				return "", nil, refused("--plan: with the moves of %s made the train file could not be used: %s. The plan is not one for this train, or was changed",
+					r.plan, f.Message)
 			}
 		}
 	}

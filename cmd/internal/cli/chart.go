@@ -4,11 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
+	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/optimize"
@@ -22,8 +22,21 @@ func figureNames() []string { return append(chart.Figures(), tradeoff) }
 
 // newChart is `leastmove chart`.
 func newChart(s streams) *cobra.Command {
-	f, ask, name := &form{offers: []string{formatHTML}}, &planning{}, ""
-	c := &cobra.Command{
+	ask, which, format := &request{form: form{offers: []string{formatHTML}}}, "", ""
+	look := func(flags *pflag.FlagSet) (err error) {
+		if err := ask.look(flags); err != nil {
+			return err
+		}
+		if !slices.Contains(figureNames(), which) {
+			return unknown(fmt.Errorf("--figure is %q: there are %s", which, listed(figureNames(), "and")), which, figureNames())
+		}
+		if ask.output == "" || ask.output == "-" {
+			return errors.New("-o is missing: name a file that ends in .svg, .png or .pdf")
+		}
+		format, err = drawable("-o", ask.output)
+		return err
+	}
+	c := s.onTrain(&cobra.Command{
 		Use:   "chart FILE",
 		Short: "draw one figure of a plan: SVG, PNG or PDF",
 		Long: `Plan the moves of the train and draw one figure of the report by itself. The end
@@ -31,66 +44,33 @@ of the file's name says in which form.`,
 		Example: `  leastmove chart train.toml -o train.svg
   leastmove chart train.toml --figure couplings -o couplings.pdf
   leastmove chart train.toml --figure holes --use 0.5 -o holes.png`,
-		Args:              oneFile,
-		ValidArgsFunction: completeFile,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := ask.look(c.Flags()); err != nil {
-				return err
-			}
-			if !slices.Contains(figureNames(), name) {
-				return unknown(fmt.Errorf("--figure is %q: there are %s", name, listed(figureNames(), "and")), name, figureNames())
-			}
-			if f.output == "" || f.output == "-" {
-				return errors.New("-o is missing: name a file that ends in .svg, .png or .pdf")
-			}
-			return s.chart(args[0], f, ask, name)
-		},
-	}
-	f.place(c, ":\n.svg, .png or .pdf")
-	ask.flags(c)
-	c.Flags().StringVar(&name, "figure", "elevation", "`which` figure:\n"+listed(figureNames(), "or"))
-	if err := c.RegisterFlagCompletionFunc("figure", cobra.FixedCompletions(figureNames(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
-		panic(err) // the flag was made just above
-	}
+	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return charted(ctx, j, which, format) })
+	ask.place(c, ":\n.svg, .png or .pdf")
+	filesOf(c, "output", chart.Formats()...)
+	ask.planning.flags(c)
+	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure:\n"+listed(figureNames(), "or"))
+	offered(c, "figure", figureNames())
 	return c
 }
 
-func (s streams) chart(name string, f *form, ask *planning, which string) error {
-	format := strings.TrimPrefix(strings.ToLower(filepath.Ext(f.output)), ".")
-	if !slices.Contains(chart.Formats(), format) {
-		return &ending{exitInput, fmt.Errorf("-o: %s does not end in .svg, .png or .pdf", f.output)}
-	}
-	src, out, err := ask.begin(s, name, f)
+// charted draws one figure of a plan.
+func charted(ctx context.Context, j *job, which, format string) (answer, error) {
+	j.Brief = which != tradeoff && j.relieve == 0
+	plan, err := j.make(ctx)
 	if err != nil {
-		return err
+		return answer{}, err
 	}
-	ctx, stop := interruptible()
-	defer stop()
-	layout := out.page(s, src)
-	ask.Brief = which != tradeoff && ask.relieve == 0
-	plan, err := s.make(ctx, src, &layout, ask)
-	if err != nil {
-		return err
-	}
-	drawn, err := drawing(ctx, relieved(src.train, &layout), plan, ask.Options, which, format)
-	if err != nil {
-		return err
-	}
-	if err := out.finish(ctx, s, drawn); err != nil {
-		return err
-	}
-	return ended(plan)
+	write, err := drawing(ctx, j, plan, which, format)
+	return answer{write: write, ending: ended(plan), open: plan.Status == optimize.Undecided}, err
 }
 
 // drawing is one figure of a plan.
-func drawing(ctx context.Context, t *train.Train, plan *optimize.Plan, opt optimize.Options, which, format string) ([]byte, error) {
+func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format string) (func(io.Writer) error, error) {
 	if which == tradeoff {
+		opt := j.Options
 		opt.ParetoGap = quickTrade
-		trade, err := optimize.Pareto(ctx, t, opt)
+		trade, err := optimize.Pareto(ctx, j.planned(), opt)
 		if err != nil {
-			return nil, &ending{exitFault, err}
-		}
-		if err := interrupted(ctx); err != nil {
 			return nil, err
 		}
 		switch trade.Status {
@@ -99,25 +79,39 @@ func drawing(ctx context.Context, t *train.Train, plan *optimize.Plan, opt optim
 		case optimize.Undecided:
 			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, there is nothing to draw")}
 		}
-		return tradeDrawn(t, trade, nil, format)
+		return tradeDrawn(j.planned(), trade, nil, format), nil
 	}
 	all := chart.Of(which, plan)
 	if len(all) == 0 {
-		return nil, &ending{exitInput, fmt.Errorf("--figure %s: there is nothing to draw: %s", which, why(which))}
+		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}
-	drawn, err := chart.Stacked(all[0].Title, all).Render(format)
-	return drawn, undrawn(err)
+	return drawn(chart.Stacked(all[0].Title, all), format), nil
 }
 
 // tradeDrawn is the figure of a trade-off.
-func tradeDrawn(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string) ([]byte, error) {
-	d, err := chart.Trade(t, trade, subsets)
-	if err != nil {
-		return nil, undrawn(err)
+func tradeDrawn(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		d, err := chart.Trade(t, trade, subsets)
+		if err != nil {
+			return undrawn(err)
+		}
+		return drawn(d, format)(w)
 	}
-	drawn, err := d.Render(format)
-	return drawn, undrawn(err)
 }
+
+// drawn is a figure in a format.
+func drawn(d chart.Drawing, format string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		text, err := d.Render(format)
+		if err != nil {
+			return undrawn(err)
+		}
+		_, err = w.Write(text)
+		return err
+	}
+}
+
+func undrawn(err error) error { return fmt.Errorf("the figure could not be drawn: %w", err) }
 
 // why says why there is nothing to draw.
 func why(which string) string {
@@ -125,11 +119,4 @@ func why(which string) string {
 		return "no foot that may be moved has a hole and a bolt stated"
 	}
 	return "nothing is moved"
-}
-
-func undrawn(err error) error {
-	if err == nil {
-		return nil
-	}
-	return &ending{exitFault, fmt.Errorf("the figure could not be drawn: %w", err)}
 }

@@ -1,18 +1,19 @@
 package cli
 
 import (
-	"bytes"
+	"context"
 
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/report"
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // newCheck is `leastmove check`.
 func newCheck(s streams) *cobra.Command {
-	f, opt := &form{}, optimize.Options{}
-	c := &cobra.Command{
+	ask := &request{quick: true}
+	c := s.onTrain(&cobra.Command{
 		Use:   "check FILE",
 		Short: "say how the train stands, and what its feet can do",
 		Long: `Read a train file, say what is wrong with it, and show the train as it was
@@ -23,38 +24,16 @@ Nothing is planned.`,
   leastmove check train.toml --strict      for scripts: a failed check of readings is an error
   leastmove check train.toml --free gear   as if the file did not hold it
   leastmove check - < train.toml`,
-		Args:              oneFile,
-		ValidArgsFunction: completeFile,
-		RunE: func(_ *cobra.Command, args []string) error {
-			return s.check(args[0], f, opt)
-		},
-	}
-	f.flags(c)
-	moving(c, &opt)
+	}, ask, ask.look, check)
+	ask.form.flags(c)
+	moving(c, &ask.Options)
 	return c
 }
 
-func (s streams) check(name string, f *form, opt optimize.Options) error {
-	src, out, err := s.begin(name, f)
-	if err != nil {
-		return err
-	}
-	if err := inTrain(src.train, &opt); err != nil {
-		return err
-	}
-	given, err := optimize.Given(src.train, opt)
-	if err != nil {
-		return &ending{exitFault, err}
-	}
-	layout := out.page(s, src)
-	layout.Held, layout.Freed = opt.Hold, opt.Free
-	write := report.CheckText
-	if f.format == formatJSON {
-		write = report.CheckJSON
-	}
-	var result bytes.Buffer
-	if err := write(&result, given, layout); err != nil {
-		return &ending{exitFault, err}
-	}
-	return out.write(s, result.Bytes())
+// check looks at a train as it was found.
+func check(_ context.Context, j *job) (answer, error) {
+	given, err := optimize.Given(j.src.train, j.Options)
+	return answer{write: written(j, given, writers[*train.Train]{
+		formatText: report.CheckText, formatJSON: report.CheckJSON,
+	})}, err
 }

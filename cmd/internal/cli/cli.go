@@ -1,4 +1,5 @@
-// Package cli is the command line of leastmove: one file for each command.
+// Package cli is the command line of leastmove: one way that all commands go which read a
+// train file (pipeline.go), and one file for each command, with what is special to it.
 //
 // Results go to the standard output or to the file named with -o, everything
 // else to the standard error. A command either writes its result whole or
@@ -6,6 +7,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -16,81 +18,30 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 )
 
-// Exit codes.
-const (
-	exitDone        = 0   // planned, or nothing needs to move; or the command did what it does
-	exitFault       = 1   // anything else: a fault of the program or of the machine it runs on
-	exitInput       = 2   // input that can't be used: the train file, the flags
-	exitImpossible  = 3   // proven: no plan exists, or none with the chance asked for; or limits are broken, by a plan that was given or after the moves
-	exitUndecided   = 4   // neither a plan nor a proof was found
-	exitInterrupted = 130 // stopped from outside
-)
-
-// The exit codes in the help: of plan and of all commands, of those that
-// plan nothing, of compare, and of those that read no train file.
-const (
-	exitTextPlan = `Exit codes:
-  0    planned, or nothing needs to move
-  1    anything else: a fault of the program or of the machine it runs on
-  2    input that can't be used
-  3    no plan exists, or none with the chance asked for (proven);
-       with --plan: the plan breaks a limit
-  4    undecided: neither a plan nor a proof was found
-  130  interrupted
-`
-	exitTextCheck = `Exit codes:
-  0    the file can be used, whatever the train is like
-  1    anything else: a fault of the program or of the machine it runs on
-  2    input that can't be used
-  130  interrupted
-`
-	exitTextCompare = `Exit codes:
-  0    the ways were set side by side, whether or not there is a plan among them
-  1    anything else: a fault of the program or of the machine it runs on
-  2    input that can't be used
-  130  interrupted
-`
-	exitTextPlain = `Exit codes:
-  0    done
-  1    anything else: a fault of the program or of the machine it runs on
-  2    input that can't be used
-`
-)
-
-// An ending is how a command ends other than with exitDone. Where there is
-// no error the result says all.
-type ending struct {
-	code int
-	err  error
-}
-
-func (e *ending) Error() string {
-	if e.err == nil {
-		return fmt.Sprintf("exit code %d", e.code)
-	}
-	return e.err.Error()
-}
-
-func (e *ending) Unwrap() error { return e.err }
-
-// streams are where a command reads and writes.
+// streams are where a command reads and writes, and what interrupts it.
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+	context  func() (context.Context, context.CancelFunc) // nil: an interrupt of the process ends it
 }
 
 // Run runs the command that the arguments name and gives its exit code.
-func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	return streams{in: stdin, out: stdout, err: stderr}.command(args)
+}
+
+// command runs the command that the arguments name and gives its exit code.
+func (s streams) command(args []string) (code int) {
 	defer func() {
 		if p := recover(); p != nil {
-			fmt.Fprintf(stderr, "leastmove: fault of the program, please report it with the train file: %v\n%s", p, debug.Stack())
+			fmt.Fprintf(s.err, "leastmove: fault of the program, please report it with the train file: %v\n%s",
+				p, debug.Stack())
 			code = exitFault
 		}
 	}()
-	root := newRoot(streams{stdin, stdout, stderr})
+	root := newRoot(s)
 	root.SetArgs(args)
 	run, err := root.ExecuteC()
 	if err == nil {
@@ -99,13 +50,13 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 	var e *ending
 	if errors.As(err, &e) {
 		if e.err != nil {
-			fmt.Fprintf(stderr, "leastmove: %s\n", printable(e.err))
+			fmt.Fprintf(s.err, "leastmove: %s\n", printable(e.err))
 		}
 		return e.code
 	}
 	// Everything that a command itself says is an ending: this is cobra's word
 	// on the arguments.
-	fmt.Fprintf(stderr, "leastmove: %s\nRun '%s --help' for how it is used.\n", printable(err), run.CommandPath())
+	fmt.Fprintf(s.err, "leastmove: %s\nRun '%s --help' for how it is used.\n", printable(err), run.CommandPath())
 	return exitInput
 }
 
@@ -128,24 +79,6 @@ func shown(name string) string {
 		}
 		return c
 	}, filepath.Base(name))
-}
-
-// stated refuses flags that are given as nothing, as by a shell's variable that is
-// empty, and names with a line break, which would be taken for another line of a message.
-func stated(c *cobra.Command, args []string) error {
-	var err error
-	c.Flags().Visit(func(f *pflag.Flag) {
-		if err == nil && f.Value.Type() == "string" && f.Value.String() == "" {
-			err = fmt.Errorf("--%s is empty: give it a value, or leave it out", f.Name)
-		}
-		args = append(args, f.Value.String())
-	})
-	for _, a := range args {
-		if err == nil && strings.ContainsAny(a, "\r\n") {
-			err = fmt.Errorf("%q holds a line break", a)
-		}
-	}
-	return err
 }
 
 func newRoot(s streams) *cobra.Command {
@@ -172,22 +105,15 @@ FILE is a train file (TOML); - is the standard input.`,
 	root.SetIn(s.in)
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	root.SetHelpTemplate(helpTemplate + exitTextPlan)
+	root.SetHelpTemplate(helpTemplate + exitText(root.Name()))
 	root.SetFlagErrorFunc(flagError)
-	check := newCheck(s)
-	check.SetHelpTemplate(helpTemplate + exitTextCheck)
-	ways := newCompare(s)
-	ways.SetHelpTemplate(helpTemplate + exitTextCompare)
-	reduce := newReadings(s)
-	reduce.SetHelpTemplate(helpTemplate + exitTextCheck)
-	after := newVerify(s)
-	after.SetHelpTemplate(helpTemplate + exitTextVerify)
-	start := newNew(s)
-	start.SetHelpTemplate(helpTemplate + exitTextNew)
-	form, version := newSchema(s), newVersion(s)
-	form.SetHelpTemplate(helpTemplate + exitTextPlain)
-	version.SetHelpTemplate(helpTemplate + exitTextPlain)
-	root.AddCommand(newPlan(s), ways, newReport(s), newChart(s), newSheet(s), after, check, reduce, start, form, version)
+	for _, c := range []*cobra.Command{
+		newPlan(s), newCompare(s), newReport(s), newChart(s), newSheet(s), newVerify(s),
+		newCheck(s), newReadings(s), newNew(s), newSchema(s), newVersion(s),
+	} {
+		c.SetHelpTemplate(helpTemplate + exitText(c.Name()))
+		root.AddCommand(c)
+	}
 	root.AddCommand(topics()...)
 	root.SetHelpCommand(newHelp())
 	root.InitDefaultCompletionCmd()

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"io"
 	"io/fs"
@@ -71,21 +70,6 @@ func TestInputThatNeverEnds(t *testing.T) {
 	assert.Contains(t, stderr.String(), "larger than 16 MiB")
 }
 
-// An interrupt ends the search, and what is known by then is still written.
-func TestInterrupted(t *testing.T) {
-	var stdout, stderr bytes.Buffer
-	s := streams{strings.NewReader(""), &stdout, &stderr}
-	src, err := s.read(trainFile, "", false)
-	require.NoError(t, err)
-	ctx, cancel := context.WithCancel(context.Background())
-	cancel()
-	err = s.planTo(ctx, src, output{}, formatText, &planning{})
-	var e *ending
-	require.ErrorAs(t, err, &e)
-	assert.Equal(t, exitInterrupted, e.code)
-	assert.Contains(t, stdout.String(), "the search was interrupted")
-}
-
 func TestEndings(t *testing.T) {
 	for status, want := range map[optimize.Status]int{
 		optimize.Impossible: exitImpossible, optimize.Undecided: exitUndecided, optimize.Unsolved: exitFault,
@@ -93,6 +77,7 @@ func TestEndings(t *testing.T) {
 		var e *ending
 		require.ErrorAs(t, ended(&optimize.Plan{Status: status}), &e, "%s", status)
 		assert.Equal(t, want, e.code, "%s", status)
+		assert.Equal(t, want, codeOf(&optimize.Plan{Status: status}))
 	}
 	for _, status := range []optimize.Status{optimize.Planned, optimize.Within} {
 		assert.NoError(t, ended(&optimize.Plan{Status: status}))

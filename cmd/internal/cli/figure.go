@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -22,19 +21,32 @@ func (s *source) figure(path string, result output) (*figure, error) {
 	if path == "" {
 		return nil, nil
 	}
-	format := strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), ".")
-	if !slices.Contains(chart.Formats(), format) {
-		return nil, &ending{exitInput, fmt.Errorf("--chart: %s does not end in .svg, .png or .pdf", path)}
+	format, err := drawable("--chart", path)
+	if err != nil {
+		return nil, err
 	}
 	out, err := s.output("--chart", path)
 	if err != nil {
 		return nil, err
 	}
 	if same(out.path, result.path) {
-		return nil, &ending{exitInput, fmt.Errorf("--chart: %s is where the result goes", path)}
+		return nil, refused("--chart: %s is where the result goes", path)
 	}
 	return &figure{out, format}, nil
 }
+
+// drawable is the format of a figure by the end of its file's name.
+func drawable(flag, path string) (string, error) {
+	format := suffix(path)
+	if !slices.Contains(chart.Formats(), format) {
+		return "", refused("%s: %s does not end in .svg, .png or .pdf", flag, path)
+	}
+	return format, nil
+}
+
+// suffix is the end of a file's name that says what is in it, in small letters, without
+// its dot.
+func suffix(path string) string { return strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), ".") }
 
 // same says whether two paths are one file, whether it is there or not.
 func same(a, b string) bool {

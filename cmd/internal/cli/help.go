@@ -52,13 +52,13 @@ func flagError(c *cobra.Command, err error) error {
 	if errors.As(err, &value) {
 		return fmt.Errorf("--%s can't be %q", value.GetFlag().Name, value.GetValue())
 	}
-	var unknown *pflag.NotExistError
-	if !errors.As(err, &unknown) || unknown.GetSpecifiedShortnames() != "" {
+	var missing *pflag.NotExistError
+	if !errors.As(err, &missing) || missing.GetSpecifiedShortnames() != "" {
 		return err
 	}
 	var names []string
 	c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-	if near := nearest(unknown.GetSpecifiedName(), names); near != "" {
+	if near := nearest(missing.GetSpecifiedName(), names); near != "" {
 		return fmt.Errorf("%w\n  did you mean --%s?", err, near)
 	}
 	return err
@@ -84,66 +84,4 @@ func commandNamed(c *cobra.Command, args []string) error {
 		return fmt.Errorf("unknown command %q\n  did you mean %s?", args[0], near)
 	}
 	return fmt.Errorf("unknown command %q", args[0])
-}
-
-// oneFile is the word on the arguments of a command that reads one train file.
-func oneFile(c *cobra.Command, args []string) error {
-	switch {
-	case len(args) == 0:
-		return errors.New("no FILE: name a train file, or - for the standard input")
-	case len(args) > 1:
-		return fmt.Errorf("one FILE at a time: %q is one too many", args[1])
-	case args[0] == "":
-		return errors.New("FILE is empty")
-	}
-	return nil
-}
-
-// nearest is the name that differs least from a word, by at most a third of
-// its letters or two; "" where none is near.
-func nearest(word string, names []string) string {
-	if word == "" {
-		return ""
-	}
-	best, least := "", max(2, len(word)/3)+1
-	for _, name := range names {
-		d := changes(strings.ToLower(word), name)
-		if strings.HasPrefix(name, strings.ToLower(word)) {
-			d = min(d, 1)
-		}
-		if d < least {
-			best, least = name, d
-		}
-	}
-	return best
-}
-
-// changes is the number of bytes to insert, drop or replace to get from one
-// word to another (Levenshtein's distance).
-func changes(from, to string) int {
-	row := make([]int, len(to)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(from) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(to) {
-			d := diagonal
-			if from[i] != to[j] {
-				d++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(d, row[j]+1, diagonal+1)
-		}
-	}
-	return row[len(to)]
-}
-
-// completeFile offers train files for the one argument of a command.
-func completeFile(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(args) > 0 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 }

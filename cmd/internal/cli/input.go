@@ -3,22 +3,17 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/report"
 	"leastmove/train"
 	"leastmove/train/readings"
 	"leastmove/train/trainfile"
 )
-
-// largestFile is the size from which on a file is no train file: one with a
-// thousand machines is a tenth of it.
-const largestFile = 16 << 20 // bytes
 
 // A source is a train file that was read.
 type source struct {
@@ -32,6 +27,19 @@ type source struct {
 	bands  fs.FileInfo      // of that file; nil: not one
 
 	standard *trainfile.File // the file of bands; nil: none
+}
+
+// openTrain reads the train file of a command. With --strict a check of readings that
+// failed refuses it.
+func (s streams) openTrain(f *form, name string) (*source, error) {
+	src, err := s.read(name, f.bands, f.onScreen(s))
+	if err != nil {
+		return nil, err
+	}
+	if n := src.failedChecks(); f.strict && n > 0 {
+		return nil, refused("--strict: %d of the checks of readings failed, see the warnings above", n)
+	}
+	return src, nil
 }
 
 // read reads the train file, and the file of bands where one is named, or says on
@@ -58,7 +66,7 @@ func (s streams) read(name, bands string, listed bool) (*source, error) {
 		if plant != nil && files != plant.Name {
 			files = blamed(report, files, plant.Name)
 		}
-		return nil, &ending{exitInput, fmt.Errorf("%s can't be used: %s", files, count(report.Count(trainfile.Error)))}
+		return nil, refused("%s can't be used: %s", files, count(report.Count(trainfile.Error)))
 	}
 	return src, nil
 }
@@ -112,68 +120,6 @@ func (s streams) plant(train, name string) (*trainfile.File, fs.FileInfo, error)
 	return &trainfile.File{Name: called(name), Text: text}, info, nil
 }
 
-// largestBeside is the size from which on a file that a train file names holds
-// no readings of a dial.
-const largestBeside = 1 << 20 // bytes
-
-// mostBeside is how much is read from such files for one train: the same one
-// may be named many times.
-const mostBeside = 16 << 20 // bytes
-
-// beside reads files in the folder of a train file and below, and no others,
-// whatever links there are. Those that it reads are noted.
-func beside(train string, named *[]fs.FileInfo) func(string) ([]byte, error) {
-	total := int64(0)
-	return func(name string) ([]byte, error) {
-		if train == "-" {
-			return nil, errors.New("a train file from the standard input has no folder")
-		}
-		if !filepath.IsLocal(name) {
-			return nil, errors.New("it is not in the folder of the train file")
-		}
-		root, err := os.OpenRoot(filepath.Dir(train))
-		if err != nil {
-			return nil, plainError(err)
-		}
-		defer root.Close()
-		info, err := root.Stat(name)
-		switch {
-		case err != nil:
-			return nil, plainError(err)
-		case !info.Mode().IsRegular():
-			return nil, errors.New("it is no file")
-		case info.Size() > largestBeside:
-			return nil, fmt.Errorf("it is larger than %d MiB", largestBeside>>20)
-		}
-		if total += info.Size(); total > mostBeside {
-			return nil, fmt.Errorf("the files that the train file names are larger than %d MiB together", mostBeside>>20)
-		}
-		text, err := root.ReadFile(name)
-		if err != nil {
-			return nil, plainError(err)
-		}
-		*named = append(*named, info)
-		return text, nil
-	}
-}
-
-// escapes is what os.Root says of a link that leads out of it.
-const escapes = "path escapes from parent"
-
-// plainError is an error without the path that it speaks of.
-func plainError(err error) error {
-	var path *fs.PathError
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return errors.New("there is no such file")
-	case errors.As(err, &path) && path.Err.Error() == escapes:
-		return errors.New("it leads out of the folder of the train file")
-	case errors.As(err, &path):
-		return path.Err
-	}
-	return err
-}
-
 // failedChecks is how many checks of readings and of the survey failed.
 func (s *source) failedChecks() int {
 	n := 0
@@ -199,59 +145,22 @@ func count(errors int) string {
 	return fmt.Sprintf("%d errors", errors)
 }
 
-// text is what is in the file.
-func (s streams) text(name string) ([]byte, fs.FileInfo, error) {
-	in := s.in
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, nil, missing(name, err)
+// line says where a key stands in the train file, which is gone through once, when
+// it is first asked for.
+func (s *source) line() func(report.Place) int {
+	places := sync.OnceValue(func() *trainfile.Places { return trainfile.Locate(s.train, s.text) })
+	return func(at report.Place) int {
+		p := places()
+		switch {
+		case at.Coupling >= 0:
+			return p.Coupling(at.Coupling, at.Key)
+		case at.Nozzle >= 0:
+			return p.Nozzle(at.Machine, at.Nozzle, at.Key)
+		case at.Foot >= 0:
+			return p.Foot(at.Machine, at.Foot, at.Key)
+		case at.Machine >= 0:
+			return p.Machine(at.Machine, at.Key)
 		}
-		defer f.Close()
-		in = f
+		return p.Train(at.Key)
 	}
-	var info fs.FileInfo
-	if f, ok := in.(*os.File); ok {
-		var err error
-		if info, err = f.Stat(); err != nil {
-			return nil, nil, err
-		}
-		if info.IsDir() {
-			return nil, nil, fmt.Errorf("%s is a folder, not a train file", name)
-		}
-	}
-	text, err := io.ReadAll(io.LimitReader(in, largestFile+1))
-	if err != nil {
-		return nil, nil, err
-	}
-	if len(text) > largestFile {
-		return nil, nil, fmt.Errorf("%s is larger than %d MiB: not a train file", name, largestFile>>20)
-	}
-	return text, info, nil
-}
-
-// missing adds to the word on a file that does not exist the nearest train
-// file beside it.
-func missing(name string, err error) error {
-	if !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	folder := filepath.Dir(name)
-	files, _ := os.ReadDir(folder) // without it there is only no hint
-	kind := ".toml"
-	if strings.HasPrefix(filepath.Ext(name), ".js") {
-		kind = ".json"
-	}
-	var names []string
-	for _, f := range files {
-		if strings.HasSuffix(f.Name(), kind) {
-			names = append(names, f.Name())
-		}
-	}
-	slices.Sort(names)
-	err = fmt.Errorf("there is no file %s", name)
-	if near := nearest(filepath.Base(name), names); near != "" {
-		return fmt.Errorf("%w\n  did you mean %s?", err, filepath.Join(folder, near))
-	}
-	return err
 }

@@ -13,13 +13,6 @@ import (
 	"leastmove/train"
 )
 
-const exitTextNew = `Exit codes:
-  0    the file was written
-  1    anything else: a fault of the program or of the machine it runs on
-  2    input that can't be used: the old file, the plan, the flags, a file that
-       is there
-`
-
 // newNew is `leastmove new`.
 func newNew(s streams) *cobra.Command {
 	o, units, r, to := starter.Options{}, "", renewal{}, ""
@@ -79,11 +72,10 @@ Nothing goes over a file that is there.`,
 	c.Flags().StringVar(&r.plan, "plan", "", "plan `file` (JSON), with --from: its moves count as made")
 	c.Flags().StringVar(&r.bands, "bands", "", "`file` of limits by speed that the old train goes by")
 	c.Flags().StringVarP(&to, "output", "o", "", "`file` that is written; never one that is there\n(default: the standard output)")
-	for flag, words := range map[string][]string{"units": {"mm", "inch"}} {
-		if err := c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
-			panic(err) // the flag was made just above
-		}
-	}
+	offered(c, "units", []string{"mm", "inch"})
+	filesOf(c, "from", "toml")
+	filesOf(c, "plan", "json")
+	filesOf(c, "bands", "toml")
 	return c
 }
 
@@ -96,16 +88,16 @@ func (s streams) fresh(to, text string) error {
 		return nil
 	}
 	if _, err := os.Lstat(to); err == nil {
-		return &ending{exitInput, fmt.Errorf("-o: %s is there already, and nothing goes over it: name another file", to)}
+		return refused("-o: %s is there already, and nothing goes over it: name another file", to)
 	}
 	if folder, err := os.Stat(filepath.Dir(to)); err != nil || !folder.IsDir() {
-		return &ending{exitInput, fmt.Errorf("-o: there is no folder %s", filepath.Dir(to))}
+		return refused("-o: there is no folder %s", filepath.Dir(to))
 	}
 	switch err := pour(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, []byte(text)); {
 	case errors.Is(err, fs.ErrExist):
-		return &ending{exitInput, fmt.Errorf("-o: %s is there already, and nothing goes over it: name another file", to)}
+		return refused("-o: %s is there already, and nothing goes over it: name another file", to)
 	case errors.Is(err, fs.ErrPermission):
-		return &ending{exitInput, fmt.Errorf("-o: %w", err)}
+		return refused("-o: %w", err)
 	case err != nil:
 		os.Remove(to) // it was made just now
 		return &ending{exitFault, fmt.Errorf("the result could not be written: %w", err)}

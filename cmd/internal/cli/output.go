@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -31,7 +30,7 @@ func (s *source) output(flag, path string) (output, error) {
 		return output{}, nil
 	}
 	refuse := func(format string, args ...any) (output, error) {
-		return output{}, &ending{exitInput, fmt.Errorf(flag+": "+format, args...)}
+		return output{}, refused(flag+": "+format, args...)
 	}
 	info, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -75,14 +74,6 @@ func (s *source) output(flag, path string) (output, error) {
 	return output{path: whole, mode: info.Mode().Perm()}, nil
 }
 
-// finish writes a result to its place; a run that was interrupted ends as one.
-func (o output) finish(ctx context.Context, s streams, result []byte) error {
-	if err := o.write(s, result); err != nil {
-		return err
-	}
-	return interrupted(ctx)
-}
-
 // write puts the result in its place, whole or not at all.
 func (o output) write(s streams, result []byte) error { return s.place(placed{o, result}) }
 
@@ -94,6 +85,9 @@ type placed struct {
 
 // renamed says whether a result is written beside its place and renamed.
 func (o output) renamed() bool { return o.path != "" && !o.odd }
+
+// replaces says whether a result goes over a file that is there.
+func (o output) replaces() bool { return o.renamed() && o.mode != 0 }
 
 // place puts results in their places, all of them whole or none: files are written
 // beside the ones that are meant, and renamed once everything else has gone well.

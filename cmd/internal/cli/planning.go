@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -25,9 +26,7 @@ type planning struct {
 func (p *planning) flags(c *cobra.Command) {
 	f := c.Flags()
 	f.StringVar(&p.strategy, "strategy", string(optimize.LeastTotal), "`what` to make least first: "+strings.Join(strategies(), ",\n"))
-	if err := c.RegisterFlagCompletionFunc("strategy", cobra.FixedCompletions(strategies(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
-		panic(err) // the flag was made just above
-	}
+	offered(c, "strategy", strategies())
 	moving(c, &p.Options)
 	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
 	f.Float64Var(&p.assure, "assure", 0, "least movement with this `chance` of ending within all limits, 0 to 1,\nthe file's [errors] given; in place of the aim")
@@ -38,13 +37,12 @@ func (p *planning) flags(c *cobra.Command) {
 	f.BoolVar(&p.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas a way out too")
 }
 
-// look is the word on flags that ask for what can't be.
+// look is the word on flags that ask for what can't be. A command has some of them.
 func (p *planning) look(flags *pflag.FlagSet) error {
-	if err := aShare(flags, p.Use); err != nil {
-		return err
-	}
 	switch {
-	case !(p.gap > 0 && p.gap <= 100):
+	case flags.Changed("use") && !(p.Use > 0 && p.Use <= 1):
+		return fmt.Errorf("--use is %g: a share of the coupling limits is above 0 and at most 1", p.Use)
+	case flags.Changed("gap") && !(p.gap > 0 && p.gap <= 100):
 		return fmt.Errorf("--gap is %g: a gap in per cent is above 0 and at most 100", p.gap)
 	case flags.Changed("work") && p.Solves < 1:
 		return fmt.Errorf("--work is %d: it is at least 1", p.Solves)
@@ -52,17 +50,10 @@ func (p *planning) look(flags *pflag.FlagSet) error {
 		return fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", p.Limit)
 	case flags.Changed("relieve") && p.relieve < 1:
 		return fmt.Errorf("--relieve is %d: it is the number of a way out, from 1", p.relieve)
-	}
-	if err := aStrategy(p.strategy); err != nil {
-		return err
+	case flags.Changed("strategy") && !slices.Contains(strategies(), p.strategy):
+		return unknown(fmt.Errorf("--strategy is %q: there are %s", p.strategy, strings.Join(strategies(), ", ")), p.strategy, strategies())
 	}
 	p.Gap, p.Strategy = p.gap/100, optimize.Strategy(p.strategy)
-	return p.anAssurance(flags)
-}
-
-// anAssurance is the word on a chance that can't be asked for, or not with the other
-// flags.
-func (p *planning) anAssurance(flags *pflag.FlagSet) error {
 	switch {
 	case !flags.Changed("assure"):
 		return nil
@@ -76,31 +67,30 @@ func (p *planning) anAssurance(flags *pflag.FlagSet) error {
 	return nil
 }
 
-// begin reads the train file and finds the place for the result; what is asked for
-// must fit the train.
-func (a *planning) begin(s streams, name string, f *form) (*source, output, error) {
-	src, out, err := s.begin(name, f)
-	if err != nil {
-		return nil, output{}, err
-	}
-	return src, out, a.fits(src.train)
-}
-
 // fits is the word on what is asked for of a train that can't be had of it.
 func (p *planning) fits(t *train.Train) error {
 	if err := inTrain(t, &p.Options); err != nil {
 		return err
 	}
 	if p.assure > 0 && t.Errors == (train.Errors{}) {
-		return &ending{exitInput, errors.New("--assure: the train file does not say how good the readings are: add [errors] with offset, angle, placing and growth, the half-widths that hold 95 % of the time")}
+		return refused("--assure: the train file does not say how good the readings are: add [errors] with offset, angle, placing and growth, the half-widths that hold 95 %% of the time")
 	}
 	return nil
 }
 
-// plan plans a train.
-func (p *planning) plan(ctx context.Context, t *train.Train) (*optimize.Plan, error) {
+// solve plans a train.
+func (p *planning) solve(ctx context.Context, t *train.Train) (*optimize.Plan, error) {
 	if p.assure > 0 {
 		return optimize.MakeChanceConstrained(ctx, t, p.Options, p.assure)
 	}
 	return optimize.Make(ctx, t, p.Options)
+}
+
+// strategies are the words for --strategy.
+func strategies() []string {
+	var names []string
+	for _, s := range optimize.Strategies() {
+		names = append(names, string(s))
+	}
+	return names
 }

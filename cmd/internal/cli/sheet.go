@@ -1,30 +1,36 @@
 package cli
 
 import (
-	"bytes"
+	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
+	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"leastmove/cmd/internal/report"
 	"leastmove/cmd/internal/sheet"
 	"leastmove/optimize"
 )
 
-// The formats of a sheet, besides HTML.
-const (
-	formatMarkdown = "md"
-	formatPDF      = "pdf"
-)
-
 // newSheet is `leastmove sheet`.
 func newSheet(s streams) *cobra.Command {
-	f, ask, paper := &form{offers: []string{formatPDF, formatHTML, formatMarkdown}}, &planning{}, ""
-	c := &cobra.Command{
+	ask, paper := &request{form: form{offers: []string{formatPDF, formatHTML, formatMarkdown}}}, ""
+	look := func(flags *pflag.FlagSet) error {
+		if err := ask.inferred(flags.Changed("format")); err != nil {
+			return err
+		}
+		if !slices.Contains(sheet.Papers(), paper) {
+			return fmt.Errorf("--paper is %q: there are %s", paper, listed(sheet.Papers(), "and"))
+		}
+		if ask.format == formatPDF && (ask.output == "" || ask.output == "-") && isTerminal(s.out) {
+			return errors.New("a PDF is nothing for a screen: name a file with -o, or send it on")
+		}
+		return ask.look(flags)
+	}
+	c := s.onTrain(&cobra.Command{
 		Use:   "sheet FILE",
 		Short: "write the crew's work order, to print",
 		Long: `Plan the train and write the work order for the crew: what to look at first, the
@@ -34,32 +40,13 @@ show.`,
   leastmove sheet train.toml -o sheet.pdf --paper letter
   leastmove sheet train.toml -o sheet.html
   leastmove sheet train.toml                           Markdown, to the screen`,
-		Args:              oneFile,
-		ValidArgsFunction: completeFile,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := f.inferred(c.Flags().Changed("format")); err != nil {
-				return err
-			}
-			if !slices.Contains(sheet.Papers(), paper) {
-				return fmt.Errorf("--paper is %q: there are %s", paper, listed(sheet.Papers(), "and"))
-			}
-			if f.format == formatPDF && (f.output == "" || f.output == "-") && isTerminal(s.out) {
-				return errors.New("a PDF is nothing for a screen: name a file with -o, or send it on")
-			}
-			if err := ask.look(c.Flags()); err != nil {
-				return err
-			}
-			return s.sheet(args[0], f, ask, sheet.Paper(paper))
-		},
-	}
-	f.flags(c)
+	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return workOrder(ctx, j, sheet.Paper(paper)) })
+	ask.form.flags(c)
 	format := c.Flags().Lookup("format")
 	format.DefValue, format.Usage = "", "`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
-	ask.flags(c)
+	ask.planning.flags(c)
 	c.Flags().StringVar(&paper, "paper", string(sheet.A4), "`size` of the paper: "+listed(sheet.Papers(), "or"))
-	if err := c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.Papers(), cobra.ShellCompDirectiveNoFileComp)); err != nil {
-		panic(err) // the flag was made just above
-	}
+	offered(c, "paper", sheet.Papers())
 	return c
 }
 
@@ -72,7 +59,7 @@ func (f *form) inferred(given bool) error {
 		f.format = formatMarkdown
 		return nil
 	}
-	f.format = strings.TrimPrefix(strings.ToLower(filepath.Ext(f.output)), ".")
+	f.format = suffix(f.output)
 	switch f.format {
 	case "htm":
 		f.format = formatHTML
@@ -85,44 +72,36 @@ func (f *form) inferred(given bool) error {
 	return nil
 }
 
-func (s streams) sheet(name string, f *form, ask *planning, paper sheet.Paper) error {
-	src, out, err := ask.begin(s, name, f)
+// workOrder plans a train and writes what the crew does.
+func workOrder(ctx context.Context, j *job, paper sheet.Paper) (answer, error) {
+	plan, err := j.make(ctx)
 	if err != nil {
-		return err
-	}
-	ctx, stop := interruptible()
-	defer stop()
-	layout := out.page(s, src)
-	plan, err := s.make(ctx, src, &layout, ask)
-	if err != nil {
-		return err
+		return answer{}, err
 	}
 	switch a := plan.ChanceConstraint; {
 	case plan.Moves == nil:
-		return noSheet(plan)
+		return answer{}, noSheet(plan)
 	case a != nil && !a.Reached:
-		return &ending{ended(plan).(*ending).code, fmt.Errorf("no sheet: no plan with a chance of %g was found. plan --assure %g says how near one comes", ask.assure, ask.assure)}
+		return answer{}, &ending{codeOf(plan), fmt.Errorf("no sheet: no plan with a chance of %g was found. plan --assure %g says how near one comes", j.assure, j.assure)}
 	}
-	if name == "-" {
-		name = "standard input"
-	}
-	made, err := report.Sheet(plan, layout, shown(name))
+	made, err := report.Sheet(plan, j.layout, shown(j.src.name))
 	if err != nil {
-		return &ending{exitFault, err}
+		return answer{}, err
 	}
-	var result bytes.Buffer
-	switch f.format {
-	case formatPDF:
-		err = made.PDF(&result, paper)
-	case formatHTML:
-		err = made.HTML(&result, paper)
-	default:
-		err = made.Markdown(&result)
-	}
-	if err != nil {
-		return &ending{exitFault, fmt.Errorf("the sheet could not be written: %w", err)}
-	}
-	return out.finish(ctx, s, result.Bytes())
+	return answer{write: func(w io.Writer) (err error) {
+		switch j.format {
+		case formatPDF:
+			err = made.PDF(w, paper)
+		case formatHTML:
+			err = made.HTML(w, paper)
+		default:
+			err = made.Markdown(w)
+		}
+		if err != nil {
+			return fmt.Errorf("the sheet could not be written: %w", err)
+		}
+		return nil
+	}}, nil
 }
 
 // noSheet says why there is nothing for a crew to do, and how to go on.

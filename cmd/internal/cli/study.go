@@ -1,0 +1,81 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+
+	"leastmove/cmd/internal/report"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// quickTrade is the gap to which the report searches the trade-off: all of it
+// together is to take less than a second for five machines.
+const quickTrade = 0.02
+
+// A tried is a trade-off under way.
+type tried struct {
+	trade *optimize.ParetoFront
+	err   error
+	panic any // a fault of the program, told where all others are; nil: none
+}
+
+// study is a plan and what is looked at beside it. The trade-off takes as long as
+// all else, so it is worked out at the same time; what comes of it does not depend
+// on that.
+func study(ctx context.Context, j *job) (*report.Study, error) {
+	trading, stop := context.WithCancel(ctx)
+	defer stop()
+	early := tradeOff(trading, j.src.train, j.Options)
+	plan, err := j.make(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := &report.Study{Plan: plan}
+	if plan.Status != optimize.Planned {
+		out.Omitted = []string{"Strategies and the trade-off are left out: there is no plan to set others beside."}
+		if plan.Status == optimize.Within {
+			out.Omitted = []string{"Strategies and the trade-off are left out: nothing needs to move. leastmove compare --trade has them."}
+		}
+		return out, nil
+	}
+	t := j.planned()
+	if j.layout.Relieved != nil {
+		stop()
+		early = tradeOff(ctx, t, j.Options)
+	}
+	opt := j.Options
+	opt.From = plan // for those that start from the same aim
+	ways, err := optimize.Compare(ctx, t, opt)
+	if err != nil {
+		return nil, err
+	}
+	trade := <-early
+	if trade.panic != nil {
+		panic(trade.panic)
+	}
+	if trade.err != nil {
+		return nil, trade.err
+	}
+	out.Comparison = &report.Comparison{Ways: ways, Trade: trade.trade}
+	out.Omitted = []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: leastmove compare --trade goes further.", 100*quickTrade), "Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}
+	if opt.Limit > 0 {
+		out.Omitted = append(out.Omitted, "The clock limited every search: what it cut may come out otherwise in another run.")
+	}
+	return out, nil
+}
+
+// tradeOff works the trade-off out beside other work.
+func tradeOff(ctx context.Context, t *train.Train, opt optimize.Options) <-chan tried {
+	done := make(chan tried, 1)
+	opt.ParetoGap, opt.Tell = quickTrade, nil
+	go func() {
+		var out tried
+		defer func() {
+			out.panic = recover()
+			done <- out
+		}()
+		out.trade, out.err = optimize.Pareto(ctx, t, opt)
+	}()
+	return done
+}
