@@ -84,6 +84,7 @@ type Train struct {
 	Machines   []Machine   // two or more, in the order of their stations
 	Couplings  []Coupling  // Couplings[i] joins Machines[i] to Machines[i+1]
 	Conditions []Condition // one or more; the first is "running"
+	Survey     *Survey     // what the machines' Points come to; nil without Points
 }
 
 // Sides are the site's words for the two sides of the train.
@@ -230,6 +231,7 @@ type Coupling struct {
 	Limit     Limit
 	Found     Misalignment // as read: with Taken of growth and running shift
 	Dials     []Dial       // that Found was worked out from; empty: Found was given, or Surveyed
+	Fit       *Fit         // of Dials, which Found is taken from; nil without Dials
 	Surveyed  bool         // Found was worked out from the machines' Points
 	FoundGap  float64      // mm between shaft ends as read; NaN: not stated
 	Targets   []Dial       // without readings: what else is to be put on after the moves

@@ -272,8 +272,8 @@ func (j *judge) at(k int, by [5]float64) []float64 {
 // file states was taken out of readings that had none in them any more; false
 // where no dial states one.
 func sagAgain(t *train.Train, k int) (train.Misalignment, bool) {
-	c := t.Couplings[k]
-	stiff := c
+	c := &t.Couplings[k]
+	stiff := *c
 	stiff.Dials = nil
 	any := false
 	for _, d := range c.Dials {
@@ -281,15 +281,14 @@ func sagAgain(t *train.Train, k int) (train.Misalignment, bool) {
 		d.Sag = 0
 		stiff.Dials = append(stiff.Dials, d)
 	}
-	if !any {
+	if !any || c.Fit == nil {
 		return train.Misalignment{}, false
 	}
-	is, bad := readings.Reduce(&c, readings.OptionsOf(t, &c))
-	was, worse := readings.Reduce(&stiff, readings.OptionsOf(t, &stiff))
-	if bad != nil || worse != nil {
+	was, refusal := readings.Reduce(&stiff, readings.OptionsOf(t, &stiff))
+	if refusal != nil {
 		return train.Misalignment{}, false
 	}
-	d := parts(Standing{Misalignment: is.Found}, Standing{Misalignment: was.Found})
+	d := parts(Standing{Misalignment: c.Fit.Found}, Standing{Misalignment: was.Found})
 	return train.Misalignment{V: train.Tilt{Offset: d[0], Angle: d[1]}}, true
 }
 

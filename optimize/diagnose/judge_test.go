@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"leastmove/train"
+	"leastmove/train/readings"
 )
 
 // Three machines with feet at x = 0 and 1000 of their own, 2000 apart, shafts at
@@ -190,6 +191,10 @@ func TestSagTwice(t *testing.T) {
 			Kind: train.RimDial, X: x, Radius: math.NaN(), Sag: -0.3, Set: 1, Angles: []float64{0, 90, 180, 270}, Values: []float64{0, 0, 0, 0},
 		})
 	}
+	read := &c.Train.Couplings[0]
+	fit, refusal := readings.Reduce(read, readings.OptionsOf(c.Train, read))
+	require.Nil(t, refusal)
+	read.Fit = fit
 	c.Couplings[1].Now.V = train.Tilt{}
 	for _, after := range []bool{true, false} {
 		off := -0.15

@@ -7,59 +7,18 @@ import (
 	"leastmove/train"
 )
 
-// A CheckKind is what a check looks at.
-type CheckKind int
-
-const (
-	Ring     CheckKind = iota // top + bottom against left + right, before sag is taken out
-	Return                    // a position read twice
-	Residual                  // a reading off the fit
-	Repeat                    // one pass against the first
-	Method                    // one kind of reading against all others
-	NoSag                     // a long bracket without sag, or one whose reach nothing tells
-	Range                     // readings further apart than the dial's range
-	Copy                      // readings that are there twice to the last digit
-
-	// Of a survey.
-	Point       // a point off the line of its shaft
-	Shafts      // two shafts of a machine other than their y and z say
-	Beside      // a coupling other than what was read there, in mm
-	BesideAngle // the same, in mrad
-	Sum         // a sum round the train that is not zero
-)
-
-// String is a word for programs.
-func (k CheckKind) String() string {
-	return [...]string{"ring", "return", "residual", "repeat", "method", "sag", "range", "copy",
-		"point", "shafts", "survey", "survey_angle", "round"}[k]
-}
-
 // tie in mm is rounding of the arithmetic: nothing fails, or is the worst, by it.
 const tie = 1e-9
-
-// A Check is one that failed.
-type Check struct {
-	Kind  CheckKind
-	Dial  int     // index into the coupling's dials
-	Size  float64 // mm
-	Limit float64 // mm
-	Angle float64 // degrees, of Return and Residual; NaN: none
-	Other int     // of Copy: the dial that it is like, or the first of that set
-	Whole bool    // of Copy: all of a set is like another set
-
-	Upright, Across float64 // mm, of Ring: top + bottom and left + right as read
-	Circle          float64 // mm, of Ring: what the circle itself makes of their difference
-}
 
 // checks are those that fail. A dial that does not close its ring or does not come
 // back to a reading is wrong whatever the others say: these are held against each
 // other without it.
-func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
-	var failed []Check
-	fail := func(kind CheckKind, dial int, size, limit, angle float64) bool {
+func checks(c *train.Coupling, f *train.Fit, most train.Checks) []train.ReadingCheck {
+	var failed []train.ReadingCheck
+	fail := func(kind train.CheckKind, dial int, size, limit, angle float64) bool {
 		bad := size > limit+tie
 		if bad {
-			failed = append(failed, Check{Kind: kind, Dial: dial, Size: size, Limit: limit, Angle: angle})
+			failed = append(failed, train.ReadingCheck{Kind: kind, Dial: dial, Size: size, Limit: limit, Angle: angle})
 		}
 		return bad
 	}
@@ -68,13 +27,13 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 		d := &c.Dials[i]
 		circle := circleRing(d)
 		// Where the rim's radius is known, the circle itself does not close the ring.
-		bad := fail(Ring, i, math.Abs(ring(d, d.Values)-circle), most.Ring, math.NaN())
+		bad := fail(train.CheckRing, i, math.Abs(ring(d, d.Values)-circle), most.Ring, math.NaN())
 		if bad {
 			k := &failed[len(failed)-1]
 			k.Upright, k.Across = opposites(d)
 			k.Circle = circle
 		}
-		if angle, size := returned(d); fail(Return, i, size, most.Return, angle) {
+		if angle, size := returned(d); fail(train.CheckReturn, i, size, most.Return, angle) {
 			bad = true
 		}
 		if !bad {
@@ -91,39 +50,39 @@ func checks(c *train.Coupling, f *Fit, most train.Checks) []Check {
 		if d := &c.Dials[i]; d.Kind != train.OffsetDial {
 			angle = d.Angles[at]
 		}
-		fail(Residual, i, size, most.Residual, angle)
+		fail(train.CheckResidual, i, size, most.Residual, angle)
 	}
 	for i := range c.Dials {
 		d := &c.Dials[i]
 		if d.Kind == train.RimDial && math.IsNaN(d.Sag) {
 			reach, told := bracket(c, d)
-			if !fail(NoSag, i, reach, most.Span, math.NaN()) && !told {
-				failed = append(failed, Check{Kind: NoSag, Dial: i, Size: math.NaN(), Limit: most.Span, Angle: math.NaN()})
+			if !fail(train.CheckSag, i, reach, most.Span, math.NaN()) && !told {
+				failed = append(failed, train.ReadingCheck{Kind: train.CheckSag, Dial: i, Size: math.NaN(), Limit: most.Span, Angle: math.NaN()})
 			}
 		}
 		if d.Range > 0 && len(d.Values) > 0 {
-			fail(Range, i, slices.Max(d.Values)-slices.Min(d.Values), d.Range, math.NaN())
+			fail(train.CheckRange, i, slices.Max(d.Values)-slices.Min(d.Values), d.Range, math.NaN())
 		}
 	}
 	failed = append(failed, copies(c.Dials)...)
 	for _, r := range repeats(sound, left) {
-		fail(Repeat, good[r.dial], r.size, most.Repeat, math.NaN())
+		fail(train.CheckRepeat, good[r.dial], r.size, most.Repeat, math.NaN())
 	}
 	for _, m := range methods(sound, left) {
-		fail(Method, good[m.dial], m.size, most.Method, math.NaN())
+		fail(train.CheckMethod, good[m.dial], m.size, most.Method, math.NaN())
 	}
-	slices.SortStableFunc(failed, func(a, b Check) int { return a.Dial - b.Dial })
+	slices.SortStableFunc(failed, func(a, b train.ReadingCheck) int { return a.Dial - b.Dial })
 	return failed
 }
 
 // without is a coupling with some of its dials alone, and their shares of the fit
 // of these alone; told is false where they can't be fitted: their shares are then
 // those of the whole fit.
-func without(c *train.Coupling, f *Fit, good []int) (*train.Coupling, *Fit, bool) {
+func without(c *train.Coupling, f *train.Fit, good []int) (*train.Coupling, *train.Fit, bool) {
 	if len(good) == len(c.Dials) {
 		return c, f, true
 	}
-	some, left := *c, &Fit{}
+	some, left := *c, &train.Fit{}
 	some.Dials = nil
 	for _, i := range good {
 		some.Dials = append(some.Dials, c.Dials[i])

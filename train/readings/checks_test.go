@@ -38,37 +38,37 @@ func TestChecks(t *testing.T) {
 	for _, c := range []struct {
 		why   string
 		dials []train.Dial
-		kind  CheckKind
+		kind  train.CheckKind
 		dial  int // -1: nothing fails
 		size  float64
 		says  string
 	}{
 		{"nothing wrong", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
 		{"a ring within 0.03", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.129)}, 0, -1, 0, ""},
-		{"a ring that does not close: 0 - 0.2 + 0.1 + 0.16", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.16)}, Ring, 1, 0.06,
+		{"a ring that does not close: 0 - 0.2 + 0.1 + 0.16", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.16)}, train.CheckRing, 1, 0.06,
 			`the rim dial on "pump" at x = 100 does not close its ring: 12 + 6 come to -0.2 mm and 3 + 9 to -0.26 mm, 0.06 mm apart, over 0.03 mm`},
-		{"a dial past its range: it lost a turn of 1 mm", []train.Dial{good, rim(false, 100, 0, -0.1, 0.8, -0.1)}, Ring, 1, 1, "end of its range"},
+		{"a dial past its range: it lost a turn of 1 mm", []train.Dial{good, rim(false, 100, 0, -0.1, 0.8, -0.1)}, train.CheckRing, 1, 1, "end of its range"},
 		{"sag hides from the ring", []train.Dial{good, rim(false, 100, 0, -0.2, -0.4, -0.2)}, 0, -1, 0, ""},
-		{"back at 12 it reads 0.05", []train.Dial{good, turn(0, -0.1, -0.2, -0.1, 0.05)}, Return, 1, 0.05, "two readings at 0 degrees differ by 0.05 mm, over 0.02 mm"},
-		{"a position misread in a sweep without the quarters", []train.Dial{good, five}, Residual, 1, 0, "off what all readings say together"},
+		{"back at 12 it reads 0.05", []train.Dial{good, turn(0, -0.1, -0.2, -0.1, 0.05)}, train.CheckReturn, 1, 0.05, "two readings at 0 degrees differ by 0.05 mm, over 0.02 mm"},
+		{"a position misread in a sweep without the quarters", []train.Dial{good, five}, train.CheckResidual, 1, 0, "off what all readings say together"},
 		{"a second pass like the first", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0.5, 0.6, 0.7, 0.6), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
-		{"a second pass with the rim 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, Repeat, 2, 0.06,
+		{"a second pass with the rim 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, train.CheckRepeat, 2, 0.06,
 			`set 2 of coupling "main" differs from the first by 0.06 mm where it was read, over 0.05 mm`},
-		{"one rim alone read once more, 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, Repeat, 2, 0.06, "set 2"},
-		{"one face alone read once more: 100 mm × 0.6 mrad", []train.Dial{good, face(100, 0, -0.06, -0.12, -0.06), second(face(100), 0, 0, 0, 0)}, Repeat, 2, 0.06, "set 2"},
-		{"a face that says other than the rims: 100 mm × 0.6 mrad", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.06, -0.12, -0.06)}, Method, 2, 0.06,
+		{"one rim alone read once more, 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, train.CheckRepeat, 2, 0.06, "set 2"},
+		{"one face alone read once more: 100 mm × 0.6 mrad", []train.Dial{good, face(100, 0, -0.06, -0.12, -0.06), second(face(100), 0, 0, 0, 0)}, train.CheckRepeat, 2, 0.06, "set 2"},
+		{"a face that says other than the rims: 100 mm × 0.6 mrad", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.06, -0.12, -0.06)}, train.CheckMethod, 2, 0.06,
 			`the face dial on "pump" differs from the other kinds of reading at coupling "main" by 0.06 mm at the plunger, over 0.05 mm`},
 		{"a face that agrees", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.01, -0.02, -0.01)}, 0, -1, 0, ""},
-		{"no sag on a bracket of 250 mm", []train.Dial{good, noSag}, NoSag, 1, 250, "its bracket reaches 250 mm: over 200 mm sag counts"},
-		{"a rim and a face without sag, in no spacer: nothing tells the reach", []train.Dial{bare(rim(false, 100, 0, 0, 0, 0)), face(100, 0, 0, 0, 0)}, NoSag, 0, -1,
+		{"no sag on a bracket of 250 mm", []train.Dial{good, noSag}, train.CheckSag, 1, 250, "its bracket reaches 250 mm: over 200 mm sag counts"},
+		{"a rim and a face without sag, in no spacer: nothing tells the reach", []train.Dial{bare(rim(false, 100, 0, 0, 0, 0)), face(100, 0, 0, 0, 0)}, train.CheckSag, 0, -1,
 			"has no sag, and nothing in the file tells how far its bracket reaches"},
-		{"two rims of one shaft 250 mm apart: the bracket comes from the other side", []train.Dial{rim(false, 30, 0, 0, 0, 0), bare(rim(false, 280, 0, 0, 0, 0))}, NoSag, 1, 280,
+		{"two rims of one shaft 250 mm apart: the bracket comes from the other side", []train.Dial{rim(false, 30, 0, 0, 0, 0), bare(rim(false, 280, 0, 0, 0, 0))}, train.CheckSag, 1, 280,
 			"its bracket reaches 280 mm"},
-		{"a plunger that went further than its dial", []train.Dial{ranged(good, 0.15), rim(false, 100, 0, -0.1, -0.2, -0.1)}, Range, 0, 0.2,
+		{"a plunger that went further than its dial", []train.Dial{ranged(good, 0.15), rim(false, 100, 0, -0.1, -0.2, -0.1)}, train.CheckRange, 0, 0.2,
 			`the rim dial on "motor" at x = -100 shows readings 0.2 mm apart, and its range is 0.15 mm: it has passed its end`},
 		{"one that did not", []train.Dial{ranged(good, 0.2), rim(false, 100, 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
-		{"a dial twice in one pass", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), good}, Copy, 2, -1, "is there twice, the same to the last digit"},
-		{"a pass twice", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, Copy, 2, -1,
+		{"a dial twice in one pass", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), good}, train.CheckCopy, 2, -1, "is there twice, the same to the last digit"},
+		{"a pass twice", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, train.CheckCopy, 2, -1,
 			`set 2 of coupling "main" is the same as set 1 to the last digit`},
 		{"one dial of a pass like one of another: that may be", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.11)}, 0, -1, 0, ""},
 	} {
@@ -80,7 +80,7 @@ func TestChecks(t *testing.T) {
 			continue
 		}
 		require.NotEmpty(t, fit.Checks, c.why)
-		var found *Check
+		var found *train.ReadingCheck
 		for i := range fit.Checks {
 			if fit.Checks[i].Kind == c.kind {
 				require.Nil(t, found, c.why)
@@ -96,7 +96,7 @@ func TestChecks(t *testing.T) {
 		default:
 			assert.Greater(t, found.Size, found.Limit, c.why)
 		}
-		message, hint := found.Words(pair(), &k)
+		message, hint := CheckWords(pair(), &k, *found)
 		assert.Contains(t, message+"; "+hint, c.says, c.why)
 	}
 }
@@ -119,7 +119,7 @@ func TestTenfoldReading(t *testing.T) {
 	}
 	two := reduce(t, 0, set()[:2]...)
 	require.Len(t, two.Checks, 1, "the other rim is not accused")
-	assert.Equal(t, Ring, two.Checks[0].Kind)
+	assert.Equal(t, train.CheckRing, two.Checks[0].Kind)
 	assert.Equal(t, 1, two.Checks[0].Dial)
 
 	three := reduce(t, 0, set()...)
@@ -132,11 +132,11 @@ func TestTenfoldReading(t *testing.T) {
 	dials[3].Values = Target(&dials[3], 0, m, quarters())
 	assert.Len(t, reduce(t, 0, dials...).Checks, 1)
 	dials[3].Values[1], dials[3].Values[3] = dials[3].Values[3], dials[3].Values[1]
-	accused := map[CheckKind]bool{}
+	accused := map[train.CheckKind]bool{}
 	for _, c := range reduce(t, 0, dials...).Checks {
 		accused[c.Kind] = true
 	}
-	assert.True(t, accused[Ring] && accused[Residual], "left and right swapped is still seen")
+	assert.True(t, accused[train.CheckRing] && accused[train.CheckResidual], "left and right swapped is still seen")
 }
 
 // The message of a ring says how much of what was read the circle itself makes: a
@@ -152,7 +152,7 @@ func TestRingSaysTheCircle(t *testing.T) {
 	fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
 	require.Nil(t, refusal)
 	require.Len(t, fit.Checks, 1)
-	message, _ := fit.Checks[0].Words(pair(), &k)
+	message, _ := CheckWords(pair(), &k, fit.Checks[0])
 	assert.Contains(t, message, "12 + 6 come to -6 mm and 3 + 9 to -6.35009 mm, 0.2 mm apart without the 0.15 mm that a true circle makes, over 0.03 mm")
 }
 
@@ -167,7 +167,7 @@ func TestSwappedSides(t *testing.T) {
 	f := reduce(t, 0, dials...)
 	require.NotEmpty(t, f.Checks)
 	for _, c := range f.Checks {
-		assert.Equal(t, Residual, c.Kind)
+		assert.Equal(t, train.CheckResidual, c.Kind)
 	}
 }
 
@@ -177,7 +177,7 @@ func TestSwappedSides(t *testing.T) {
 // known that is no fault; without, it is more than 0.03.
 func TestRingOfACircle(t *testing.T) {
 	side := math.Sqrt(60*60-1.5*1.5) - 60
-	check := func(radius float64) []Check {
+	check := func(radius float64) []train.ReadingCheck {
 		from, to := rim(true, -100, 0, -1.5-side, -3, -1.5-side), rim(false, 100, 0, side-1.5, -3, side-1.5)
 		from.Values = []float64{0, 1.5 + side, 3, 1.5 + side}
 		from.Radius, to.Radius = radius, radius
@@ -190,5 +190,5 @@ func TestRingOfACircle(t *testing.T) {
 	}
 	assert.Empty(t, check(60))
 	require.NotEmpty(t, check(nan))
-	assert.Equal(t, Ring, check(nan)[0].Kind)
+	assert.Equal(t, train.CheckRing, check(nan)[0].Kind)
 }

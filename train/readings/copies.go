@@ -11,12 +11,12 @@ import (
 // like another of the same pass, or a pass of several dials like another pass.
 // Taken as repeats they would make the errors seem smaller than they are. One
 // dial may well show the same in two passes.
-func copies(dials []train.Dial) []Check {
-	var out []Check
+func copies(dials []train.Dial) []train.ReadingCheck {
+	var out []train.ReadingCheck
 	for i := range dials {
 		for k := range i {
 			if dials[i].Set == dials[k].Set && alike(&dials[i], &dials[k]) {
-				out = append(out, Check{Kind: Copy, Dial: i, Other: k, Angle: math.NaN()})
+				out = append(out, train.ReadingCheck{Kind: train.CheckCopy, Dial: i, Other: k, Angle: math.NaN()})
 				break
 			}
 		}
@@ -36,7 +36,7 @@ func copies(dials []train.Dial) []Check {
 		for _, before := range passes[:n] {
 			theirs := of(before)
 			if len(mine) > 1 && slices.EqualFunc(mine, theirs, func(a, b int) bool { return alike(&dials[a], &dials[b]) }) {
-				out = append(out, Check{Kind: Copy, Dial: mine[0], Other: theirs[0], Whole: true, Angle: math.NaN()})
+				out = append(out, train.ReadingCheck{Kind: train.CheckCopy, Dial: mine[0], Other: theirs[0], Whole: true, Angle: math.NaN()})
 				break
 			}
 		}

@@ -38,7 +38,7 @@ func mils(values ...float64) []float64 {
 	return out
 }
 
-func reduce(t *testing.T, x float64, dials ...train.Dial) *Fit {
+func reduce(t *testing.T, x float64, dials ...train.Dial) *train.Fit {
 	t.Helper()
 	f, refusal := Reduce(&train.Coupling{X: x, Dials: dials}, Options{Checks: Defaults(train.Millimetres)})
 	require.Nil(t, refusal)

@@ -17,7 +17,7 @@ type difference struct {
 // repeats are the passes after the first against it: where each determines the
 // misalignment by that, else dial by dial against the same dial of an earlier
 // pass.
-func repeats(c *train.Coupling, f *Fit) []difference {
+func repeats(c *train.Coupling, f *train.Fit) []difference {
 	var out []difference
 	var first *solved
 	for _, set := range sets(c.Dials) {
@@ -37,7 +37,7 @@ func repeats(c *train.Coupling, f *Fit) []difference {
 					continue
 				}
 				if k := before(c.Dials, i); k >= 0 {
-					out = append(out, difference{i, f.Dials[i].beside(&c.Dials[i], &f.Dials[k])})
+					out = append(out, difference{i, beside(&f.Dials[i], &c.Dials[i], &f.Dials[k])})
 				}
 			}
 		}
@@ -57,7 +57,7 @@ func before(dials []train.Dial, i int) int {
 }
 
 // beside is how far in mm two shares of the same dial are from each other.
-func (r *Reduced) beside(d *train.Dial, other *Reduced) float64 {
+func beside(r *train.DialFit, d *train.Dial, other *train.DialFit) float64 {
 	by := math.Hypot(r.V-other.V, r.H-other.H)
 	if d.Kind == train.FaceDial {
 		return d.Radius / 1000 * by
@@ -78,7 +78,7 @@ func apart(d *train.Dial, x float64, a, b state) float64 {
 // methods are the kinds of reading against all others, where those determine
 // the misalignment without it. Of two kinds that can do without each other the
 // second is named.
-func methods(c *train.Coupling, f *Fit) []difference {
+func methods(c *train.Coupling, f *train.Fit) []difference {
 	var out []difference
 	for kind := train.OffsetDial; kind >= train.RimDial; kind-- {
 		others := pick(c.Dials, func(d *train.Dial) bool { return d.Kind != kind })
@@ -100,7 +100,7 @@ func methods(c *train.Coupling, f *Fit) []difference {
 }
 
 // against is how far in mm at the plunger a dial's own share is from the state.
-func (s state) against(d *train.Dial, x float64, r *Reduced) float64 {
+func (s state) against(d *train.Dial, x float64, r *train.DialFit) float64 {
 	if d.Kind == train.FaceDial {
 		return d.Radius / 1000 * math.Hypot(r.V-s[vAngle], r.H-s[hAngle])
 	}

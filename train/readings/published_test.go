@@ -15,7 +15,7 @@ const third = 1e-3
 
 // line in mils is how high and how far left the fitted line stands, inches past
 // the coupling's plane.
-func line(f *Fit, inches float64) (v, h float64) {
+func line(f *train.Fit, inches float64) (v, h float64) {
 	left, up := stateOf(f.Found).at(inches * train.Inch)
 	return up / train.Mil, left / train.Mil
 }

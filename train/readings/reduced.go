@@ -6,21 +6,13 @@ import (
 	"leastmove/train"
 )
 
-// A Reduced is one instrument's own share, sag and second order taken out.
-type Reduced struct {
-	V, H      float64   // of a rim or an offset: mm, To against From at its station; of a face: slope in mrad
-	Corrected []float64 // mm, at each of its positions, + pushed in, less the dial's own constant
-	Residual  []float64 // mm, of each reading from the fit; of an offset: vertical, horizontal
-	Ring      float64   // mm, top + bottom - left - right as read; NaN where those were not all read
-}
-
 // reduced is one dial's own share of a fit.
-func reduced(d *train.Dial, x float64, s state) Reduced {
+func reduced(d *train.Dial, x float64, s state) train.DialFit {
 	if d.Kind == train.OffsetDial {
 		left, up := s.at(d.X - x)
-		return Reduced{V: d.V, H: d.H, Residual: []float64{d.V - up, d.H - left}, Ring: math.NaN()}
+		return train.DialFit{V: d.V, H: d.H, Residual: []float64{d.V - up, d.H - left}, Ring: math.NaN()}
 	}
-	r := Reduced{Ring: ring(d, d.Values)}
+	r := train.DialFit{Ring: ring(d, d.Values)}
 	zero := constant(d, x, s, s)
 	for i, angle := range d.Angles {
 		v := corrected(d, i) - round(d, x, angle, s) - zero

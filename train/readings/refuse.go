@@ -68,9 +68,10 @@ func (s *solved) refuseAngle(dials []train.Dial, far float64) *Refusal {
 	}
 	r.Span = high - low
 	if far > 0 {
+		v, h := s.covariance(vOffset, vAngle), s.covariance(hOffset, hAngle)
 		r.Far = wide * math.Max(
-			math.Max(s.along(vOffset, vAngle, far), s.along(vOffset, vAngle, -far)),
-			math.Max(s.along(hOffset, hAngle, far), s.along(hOffset, hAngle, -far)))
+			math.Max(v.Along(far), v.Along(-far)),
+			math.Max(h.Along(far), h.Along(-far)))
 	}
 	return r
 }

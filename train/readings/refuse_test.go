@@ -93,14 +93,14 @@ func TestBasis(t *testing.T) {
 	two := []train.Dial{offset(0, 0.1, 0.2), offset(1000, 0.3, 0.1)}
 	k := &train.Coupling{Dials: two}
 	f, _ := Reduce(k, Options{Checks: Defaults(train.Millimetres)})
-	assert.Equal(t, Unknown, f.Basis)
+	assert.Equal(t, train.BasisUnknown, f.Basis)
 	assert.True(t, math.IsNaN(f.Half.V.Offset))
 	f, _ = Reduce(k, Options{Checks: Defaults(train.Millimetres), Errors: train.Errors{Offset: 0.02, Angle: 0.05}})
-	assert.Equal(t, Given, f.Basis)
+	assert.Equal(t, train.BasisGiven, f.Basis)
 	equal(t, 0.05, f.Half.H.Angle, 0, "[errors]")
 	two[0].Error, two[1].Error = 0.03, 0.04
 	f, _ = Reduce(k, Options{Checks: Defaults(train.Millimetres), Far: 500})
-	assert.Equal(t, Stated, f.Basis)
+	assert.Equal(t, train.BasisStated, f.Basis)
 	equal(t, 0.03, f.Half.V.Offset, 1e-12, "of the one at the coupling's plane")
 	equal(t, 0.05, f.Half.V.Angle, 1e-12, "sqrt(0.03² + 0.04²) over 1 m")
 	equal(t, math.Hypot(1.5*0.03, 0.5*0.04), f.FarV, 1e-12, "-500: 1.5 times the first less half the second")

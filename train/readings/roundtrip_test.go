@@ -209,7 +209,7 @@ func TestCoverage(t *testing.T) {
 			}
 			fit, refusal := Reduce(&train.Coupling{Dials: dials}, Options{Checks: Defaults(train.Millimetres)})
 			require.Nil(t, refusal)
-			require.Equal(t, Residuals, fit.Basis)
+			require.Equal(t, train.BasisResiduals, fit.Basis)
 			found, half, standard := stateOf(fit.Found), stateOf(fit.Half), stateOf(fit.Standard)
 			for i := range truth {
 				off := found[i] - truth[i]

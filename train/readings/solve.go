@@ -89,10 +89,8 @@ func constant(d *train.Dial, x float64, geometry, linear state) float64 {
 	return sum / float64(len(d.Angles))
 }
 
-// along is the standard error in mm of the line at a distance in mm from the
-// coupling's plane, in the plane whose offset and angle are the unknowns o and a.
-func (s *solved) along(o, a int, distance float64) float64 {
-	arm := distance / 1000
+// covariance is that of the unknowns o and a, an offset and an angle.
+func (s *solved) covariance(o, a int) train.Covariance {
 	c := s.solution.covariance
-	return math.Sqrt(c.At(o, o) + 2*arm*c.At(o, a) + arm*arm*c.At(a, a))
+	return train.Covariance{Offset: c.At(o, o), Cross: c.At(o, a), Angle: c.At(a, a)}
 }

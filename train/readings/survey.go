@@ -8,68 +8,31 @@ import (
 	"leastmove/train"
 )
 
-// A Survey is what points that were measured in one frame for the whole train
-// come to: lines of the shafts, and from these what stands between the two
-// shafts of a coupling. Points fit the shafts of one machine by one slope and a
-// place for each. V and H have the same errors.
-type Survey struct {
-	Lines   []Line    // of shafts with points, in the order of the train
-	Between []Between // of couplings between two shafts whose lines are known
-	Rounds  []Round   // sums along couplings that were read too
-	Basis   Basis
-	Freedom int     // figures beyond the unknowns, of all machines
-	Scatter float64 // mm, standard error of one figure as the residuals show it, for a point of no stated error; NaN without freedom
-	Checks  []Doubt // that failed
-
-	lines []lines // by machine
-	times float64 // standard errors in a half-width; NaN where not known
+// Lines are the lines of a train's shafts by the points of its survey, with what their errors follow from.
+type Lines struct {
+	train.Survey         // what the lines alone say
+	lines        []lines // by machine
+	times        float64 // ratio, 95 % half-width to standard error; NaN where not known
 }
 
-// A Line is one shaft as its points have it.
-type Line struct {
-	Machine, Shaft int
-	Points         []int      // indices into the machine's points
-	X              float64    // mm, train station in the middle of the machine's points
-	V, H           float64    // mm there, in the survey's frame
-	SlopeV, SlopeH float64    // mrad, of all shafts of the machine
-	Half           train.Tilt // 95 % half-widths of V and H, and of the slopes; NaN where not known
-	OffV, OffH     []float64  // mm, of each point from the line
-}
-
-// A Between is a coupling as the survey has it.
-type Between struct {
-	Coupling int
-	Found    train.Misalignment
-	Half     train.Tilt // 95 % half-widths, of vertical and horizontal alike; NaN where not known
-	Far      float64    // mm, 95 % half-width of the line at the farthest foot; NaN where not known
-	Lent     [2]int     // shafts that the lines of From and To are taken from by y and z; -1: they have points
-	// Of a coupling that was read or given too; Read is false where it was not.
-	Read  bool
-	Apart train.Misalignment // the survey less what was read
-	Error train.Tilt         // 95 % half-widths of Apart; NaN where not known
-}
-
-// SurveyOf works out what the points of a train's machines say. nil: there are
-// none. Couplings that take what was found from it need not have it yet.
-func SurveyOf(t *train.Train) *Survey {
-	if !t.Pointed() {
-		return nil
-	}
-	s := LinesOf(t)
+// Complete is the survey with what it says of couplings, once these are in the order of the train. Couplings that
+// take what was found from it need not have it yet; those with readings have their fit.
+func (s *Lines) Complete(t *train.Train) *train.Survey {
+	out := *s
 	for i := range t.Couplings {
-		if c := &t.Couplings[i]; s.Line(c.From) && s.Line(c.To) {
-			s.Between = append(s.Between, s.between(t, i))
+		if c := &t.Couplings[i]; out.Line(c.From) && out.Line(c.To) {
+			out.Couplings = append(out.Couplings, out.between(t, i))
 		}
 	}
-	s.around(t)
-	s.doubt(t)
-	return s
+	out.around(t)
+	out.check(t)
+	return &out.Survey
 }
 
 // LinesOf is the survey without what it says of couplings: the train need have
 // none yet.
-func LinesOf(t *train.Train) *Survey {
-	s := &Survey{lines: make([]lines, len(t.Machines))}
+func LinesOf(t *train.Train) *Lines {
+	s := &Lines{lines: make([]lines, len(t.Machines))}
 	squares, bare := 0.0, false
 	for i := range t.Machines {
 		m := &t.Machines[i]
@@ -87,14 +50,14 @@ func LinesOf(t *train.Train) *Survey {
 	s.Scatter = math.NaN()
 	switch {
 	case s.Freedom > 0:
-		s.Basis, scale = Residuals, math.Sqrt(squares/float64(s.Freedom))
+		s.Basis, scale = train.BasisResiduals, math.Sqrt(squares/float64(s.Freedom))
 		quantile = distuv.StudentsT{Sigma: 1, Nu: float64(s.Freedom)}.Quantile(0.975)
 		s.Scatter = scale * usualPoint
 	case !bare:
-		s.Basis, scale, quantile = Stated, 1, wide
+		s.Basis, scale, quantile = train.BasisStated, 1, wide
 	}
 	s.times = scale * quantile
-	if s.Basis == Residuals {
+	if s.Basis == train.BasisResiduals {
 		s.times = math.Max(s.times, leastScale*wide)
 	}
 	for i := range t.Machines {
@@ -104,17 +67,17 @@ func LinesOf(t *train.Train) *Survey {
 }
 
 // drawn are the lines of one machine's shafts.
-func (s *Survey) drawn(t *train.Train, i int) []Line {
+func (s *Lines) drawn(t *train.Train, i int) []train.SurveyLine {
 	m, l := &t.Machines[i], &s.lines[i]
 	if l.v == nil {
 		return nil
 	}
-	var out []Line
+	var out []train.SurveyLine
 	for j := range m.Shafts {
 		if l.place[j] < 0 {
 			continue
 		}
-		line := Line{Machine: i, Shaft: j, X: m.At + l.middle}
+		line := train.SurveyLine{Machine: i, Shaft: j, X: m.At + l.middle}
 		line.V, line.H = l.at(j, line.X)
 		line.SlopeV, line.SlopeH = l.slope()
 		line.Half = train.Tilt{Offset: s.times * l.deviation(l.row(j, line.X)), Angle: s.times * l.deviation(l.tilt())}
@@ -131,14 +94,14 @@ func (s *Survey) drawn(t *train.Train, i int) []Line {
 }
 
 // Line says whether the survey gives a shaft's line.
-func (s *Survey) Line(e train.End) bool { return s.lines[e.Machine].from(e.Shaft) >= 0 }
+func (s *Lines) Line(e train.End) bool { return s.lines[e.Machine].from(e.Shaft) >= 0 }
 
 // Spread says whether the survey gives the slope of a machine.
-func (s *Survey) Spread(machine int) bool { return s.lines[machine].v != nil }
+func (s *Lines) Spread(machine int) bool { return s.lines[machine].v != nil }
 
 // Found is what the survey says of a coupling between two shafts whose lines it
 // gives.
-func (s *Survey) Found(c *train.Coupling) train.Misalignment {
+func (s *Lines) Found(c *train.Coupling) train.Misalignment {
 	from, to := &s.lines[c.From.Machine], &s.lines[c.To.Machine]
 	var a, b train.Misalignment
 	a.V.Offset, a.H.Offset = from.at(c.From.Shaft, c.X)
@@ -150,7 +113,7 @@ func (s *Survey) Found(c *train.Coupling) train.Misalignment {
 
 // Lent are the shafts that the lines of a coupling's From and To are taken from by
 // y and z; -1: they have points of their own.
-func (s *Survey) Lent(c *train.Coupling) [2]int {
+func (s *Lines) Lent(c *train.Coupling) [2]int {
 	lent := [2]int{-1, -1}
 	for k, e := range [...]train.End{c.From, c.To} {
 		if base := s.lines[e.Machine].from(e.Shaft); base != e.Shaft {
@@ -161,9 +124,9 @@ func (s *Survey) Lent(c *train.Coupling) [2]int {
 }
 
 // between is coupling i as the survey has it.
-func (s *Survey) between(t *train.Train, i int) Between {
+func (s *Lines) between(t *train.Train, i int) train.SurveyCoupling {
 	c := &t.Couplings[i]
-	b := Between{Coupling: i, Found: s.Found(c), Lent: s.Lent(c), Read: !c.Surveyed, Far: math.NaN()}
+	b := train.SurveyCoupling{Coupling: i, Found: s.Found(c), Lent: s.Lent(c), Read: !c.Surveyed, Far: math.NaN()}
 	b.Half = train.Tilt{Offset: s.times * s.deviation(c, c.X), Angle: s.times * s.slopeDeviation(c)}
 	o := OptionsOf(t, c)
 	if o.Far > 0 {
@@ -171,28 +134,28 @@ func (s *Survey) between(t *train.Train, i int) Between {
 	}
 	if math.IsNaN(s.times) && o.Errors.Offset > 0 && o.Errors.Angle > 0 {
 		b.Half = train.Tilt{Offset: o.Errors.Offset, Angle: o.Errors.Angle}
-		s.Basis = Given
+		s.Basis = train.BasisGiven
 	}
 	if b.Read {
-		b.compare(t, c)
+		compare(&b, t, c)
 	}
 	return b
 }
 
 // deviation is the standard error in mm between the two lines of a coupling at a
 // train station, errors of points being as stated or usual.
-func (s *Survey) deviation(c *train.Coupling, x float64) float64 {
+func (s *Lines) deviation(c *train.Coupling, x float64) float64 {
 	from, to := &s.lines[c.From.Machine], &s.lines[c.To.Machine]
 	return math.Hypot(from.deviation(from.row(c.From.Shaft, x)), to.deviation(to.row(c.To.Shaft, x)))
 }
 
-func (s *Survey) slopeDeviation(c *train.Coupling) float64 {
+func (s *Lines) slopeDeviation(c *train.Coupling) float64 {
 	from, to := &s.lines[c.From.Machine], &s.lines[c.To.Machine]
 	return math.Hypot(from.deviation(from.tilt()), to.deviation(to.tilt()))
 }
 
 // compare sets the survey beside what was read at the coupling.
-func (b *Between) compare(t *train.Train, c *train.Coupling) {
+func compare(b *train.SurveyCoupling, t *train.Train, c *train.Coupling) {
 	b.Apart = less(b.Found, c.Found)
 	offset, angle := halves(t, c, 0)
 	b.Error = train.Tilt{Offset: math.Hypot(b.Half.Offset, offset), Angle: math.Hypot(b.Half.Angle, angle)}
@@ -202,12 +165,9 @@ func (b *Between) compare(t *train.Train, c *train.Coupling) {
 // of vertical and horizontal: in mm at a distance in mm from its plane, and of
 // the angle in mrad. NaN where not known.
 func halves(t *train.Train, c *train.Coupling, distance float64) (offset, angle float64) {
-	if len(c.Dials) > 0 {
-		fit, _ := Reduce(c, OptionsOf(t, c))
-		if fit != nil && fit.Basis != Unknown && fit.Basis != Given {
-			v, h := fit.halfAt(distance)
-			return math.Max(v, h), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)
-		}
+	if fit := c.Fit; fit != nil && fit.Basis != train.BasisUnknown && fit.Basis != train.BasisGiven {
+		v, h := fit.HalfAt(distance)
+		return math.Max(v, h), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)
 	}
 	e := t.Errors
 	if e.Offset <= 0 || e.Angle <= 0 {

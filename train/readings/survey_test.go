@@ -32,6 +32,16 @@ func surveyed(at []float64, planes []float64, points ...[][3]float64) *train.Tra
 	return t
 }
 
+// surveyOf is the survey of a train, whose couplings with readings are fitted first.
+func surveyOf(t *train.Train) *train.Survey {
+	for i := range t.Couplings {
+		if c := &t.Couplings[i]; len(c.Dials) > 0 {
+			c.Fit, _ = Reduce(c, OptionsOf(t, c))
+		}
+	}
+	return LinesOf(t).Complete(t)
+}
+
 // By hand. The first shaft lies level at 5.0, 2.0 to the left. The second climbs
 // from 4.80 by 0.32 in 800 mm, 0.4 mrad, and turns from 2.20 by -0.08, -0.1 mrad.
 // At x = 1250, 250 mm before its first point, it is at 4.80 - 0.10 = 4.70 and at
@@ -48,14 +58,14 @@ func TestSurveyByHand(t *testing.T) {
 			tr.Machines[i].Points[k].Error = 0.05
 		}
 	}
-	s := SurveyOf(tr)
-	require.Len(t, s.Between, 1)
-	b := s.Between[0]
+	s := surveyOf(tr)
+	require.Len(t, s.Couplings, 1)
+	b := s.Couplings[0]
 	equal(t, -0.3, b.Found.V.Offset, 1e-12, "v")
 	equal(t, 0.4, b.Found.V.Angle, 1e-12, "v")
 	equal(t, 0.225, b.Found.H.Offset, 1e-12, "h")
 	equal(t, -0.1, b.Found.H.Angle, 1e-12, "h")
-	assert.Equal(t, Stated, s.Basis)
+	assert.Equal(t, train.BasisStated, s.Basis)
 	equal(t, 0.100972, b.Half.Offset, 1e-6, "half of the offset")
 	equal(t, 0.125, b.Half.Angle, 1e-12, "half of the angle")
 	assert.Empty(t, s.Checks)
@@ -67,13 +77,13 @@ func TestSurveyByHand(t *testing.T) {
 			tr.Machines[i].Points[k].Error = 0
 		}
 	}
-	s = SurveyOf(tr)
-	assert.Equal(t, Unknown, s.Basis)
-	assert.True(t, math.IsNaN(s.Between[0].Half.Offset))
+	s = surveyOf(tr)
+	assert.Equal(t, train.BasisUnknown, s.Basis)
+	assert.True(t, math.IsNaN(s.Couplings[0].Half.Offset))
 	tr.Errors = train.Errors{Offset: 0.03, Angle: 0.06}
-	s = SurveyOf(tr)
-	assert.Equal(t, Given, s.Basis)
-	assert.Equal(t, train.Tilt{Offset: 0.03, Angle: 0.06}, s.Between[0].Half)
+	s = surveyOf(tr)
+	assert.Equal(t, train.BasisGiven, s.Basis)
+	assert.Equal(t, train.Tilt{Offset: 0.03, Angle: 0.06}, s.Couplings[0].Half)
 }
 
 // By hand: 0, 0.03 and 0 at 0, 100 and 200 leave -0.01, 0.02 and -0.01 to the level
@@ -81,8 +91,8 @@ func TestSurveyByHand(t *testing.T) {
 // error is √(0.0006 / 2) = 0.017321.
 func TestSurveyResiduals(t *testing.T) {
 	tr := surveyed([]float64{0, 1500}, []float64{1250}, [][3]float64{{0, 0, 0}, {100, 0.03, 0}, {200, 0, 0}}, [][3]float64{{0, 0, 0}, {800, 0, 0}})
-	s := SurveyOf(tr)
-	require.Equal(t, Residuals, s.Basis)
+	s := surveyOf(tr)
+	require.Equal(t, train.BasisResiduals, s.Basis)
 	assert.Equal(t, 2, s.Freedom)
 	equal(t, 0.0173205, s.Scatter, 1e-7, "scatter")
 	for k, want := range []float64{-0.01, 0.02, -0.01} {
@@ -108,26 +118,26 @@ func TestSurveyOfAGear(t *testing.T) {
 		return tr
 	}
 	tr := gear()
-	s := SurveyOf(tr)
-	require.Len(t, s.Between, 1)
-	assert.Equal(t, [2]int{0, -1}, s.Between[0].Lent)
-	equal(t, 7-(5.2+9.88), s.Between[0].Found.V.Offset, 1e-5, "v, roll in second order")
-	equal(t, -(2 - 240.005), s.Between[0].Found.H.Offset, 1e-4, "h, roll in second order")
-	equal(t, -0.2, s.Between[0].Found.V.Angle, 1e-12, "the pinion's slope")
+	s := surveyOf(tr)
+	require.Len(t, s.Couplings, 1)
+	assert.Equal(t, [2]int{0, -1}, s.Couplings[0].Lent)
+	equal(t, 7-(5.2+9.88), s.Couplings[0].Found.V.Offset, 1e-5, "v, roll in second order")
+	equal(t, -(2 - 240.005), s.Couplings[0].Found.H.Offset, 1e-4, "h, roll in second order")
+	equal(t, -0.2, s.Couplings[0].Found.V.Angle, 1e-12, "the pinion's slope")
 
 	tr = gear()
 	tr.Machines[0].Points = append(tr.Machines[0].Points, train.Point{Shaft: 1, X: 500, V: 7, H: 1})
-	s = SurveyOf(tr)
-	assert.Equal(t, [2]int{-1, -1}, s.Between[0].Lent)
-	equal(t, -0.1, s.Between[0].Found.V.Offset, 1e-12, "one point and the slope")
+	s = surveyOf(tr)
+	assert.Equal(t, [2]int{-1, -1}, s.Couplings[0].Lent)
+	equal(t, -0.1, s.Couplings[0].Found.V.Offset, 1e-12, "one point and the slope")
 	require.Len(t, s.Checks, 1, "1 mm beside the pinion where y says 240")
-	assert.Equal(t, Shafts, s.Checks[0].Kind)
+	assert.Equal(t, train.CheckShafts, s.Checks[0].Kind)
 
 	tr = gear()
 	tr.Machines[0].Shafts = []train.Shaft{{Name: "pinion"}, {Name: "wheel"}}
-	s = SurveyOf(tr)
-	assert.Empty(t, s.Between)
-	assert.Equal(t, NoRelation, s.Loose(tr, tr.Couplings[0].From))
+	s = surveyOf(tr)
+	assert.Empty(t, s.Couplings)
+	assert.Equal(t, NoRelation, LinesOf(tr).Loose(tr, tr.Couplings[0].From))
 }
 
 // testdata/survey.json holds fits by NumPy, which testdata/survey.py, beside it,
@@ -159,20 +169,21 @@ func TestSurveyAgainstNumPy(t *testing.T) {
 		for k, of := range c.Couplings {
 			tr.Couplings = append(tr.Couplings, train.Coupling{X: of.X, From: train.End{Machine: k, Shaft: of.From}, To: train.End{Machine: k + 1}, Surveyed: true})
 		}
-		s := SurveyOf(tr)
+		s := surveyOf(tr)
+		lines := LinesOf(tr)
 		require.Equal(t, c.Freedom, s.Freedom, "case %d", i)
-		require.Len(t, s.Between, len(c.Couplings))
+		require.Len(t, s.Couplings, len(c.Couplings))
 		scale := 1.0
 		if c.Freedom > 0 {
 			scale = s.Scatter / usualPoint
 			spare++
 		}
 		for k, of := range c.Couplings {
-			for n, v := range stateOf(s.Between[k].Found) {
+			for n, v := range stateOf(s.Couplings[k].Found) {
 				equal(t, of.Found[n], v, 1e-9, "found")
 			}
-			equal(t, of.Standard[0], scale*s.deviation(&tr.Couplings[k], of.X), 1e-9, "standard error of the offset")
-			equal(t, of.Standard[1], scale*s.slopeDeviation(&tr.Couplings[k]), 1e-9, "standard error of the angle")
+			equal(t, of.Standard[0], scale*lines.deviation(&tr.Couplings[k], of.X), 1e-9, "standard error of the offset")
+			equal(t, of.Standard[1], scale*lines.slopeDeviation(&tr.Couplings[k]), 1e-9, "standard error of the angle")
 		}
 	}
 	assert.Greater(t, spare, 20, "cases with figures to spare")
@@ -236,16 +247,16 @@ func TestSurveyRoundTrip(t *testing.T) {
 				}
 			}
 		}
-		s := SurveyOf(tr)
-		require.Len(t, s.Between, len(truth))
-		for k, b := range s.Between {
+		s := surveyOf(tr)
+		require.Len(t, s.Couplings, len(truth))
+		for k, b := range s.Couplings {
 			require.LessOrEqual(t, worst(b.Found, truth[k]), 1e-9)
 			if b.Lent[0] >= 0 {
 				lent++
 			}
 		}
 		require.Empty(t, s.Checks)
-		require.Empty(t, s.Rounds)
+		require.Empty(t, s.Closures)
 	}
 	assert.Greater(t, lent, 50)
 }
@@ -289,14 +300,15 @@ func TestSurveyCoverage(t *testing.T) {
 					tilt.Angle += said.Angle / wide * r.NormFloat64()
 				}
 			}
-			s := SurveyOf(&n)
-			require.Equal(t, Residuals, s.Basis)
+			s := surveyOf(&n)
+			lines := LinesOf(&n)
+			require.Equal(t, train.BasisResiduals, s.Basis)
 			if stated {
-				s.times = wide // as if there were nothing to spare: the points' errors are known
+				lines.times = wide // as if there were nothing to spare: the points' errors are known
 			}
-			for k := range s.Between {
-				b := &s.Between[k]
-				half := train.Tilt{Offset: s.times * s.deviation(&n.Couplings[k], n.Couplings[k].X), Angle: s.times * s.slopeDeviation(&n.Couplings[k])}
+			for k := range s.Couplings {
+				b := &s.Couplings[k]
+				half := train.Tilt{Offset: lines.times * lines.deviation(&n.Couplings[k], n.Couplings[k].X), Angle: lines.times * lines.slopeDeviation(&n.Couplings[k])}
 				for i, v := range stateOf(b.Found) {
 					off := v - stateOf(truth[k])[i]
 					sum[k][i] += off
@@ -305,7 +317,7 @@ func TestSurveyCoverage(t *testing.T) {
 					}
 				}
 			}
-			first, all := s.Between[0], s.round(&n, s.Between)
+			first, all := s.Couplings[0], lines.round(&n, s.Couplings)
 			for plane, pair := range [2][2]train.Tilt{{first.Apart.V, all.V}, {first.Apart.H, all.H}} {
 				for of, found := range pair {
 					expected, count := first.Error, &apart

@@ -7,8 +7,8 @@ import (
 	"leastmove/train"
 )
 
-// Words say what failed in a survey and what to do about it, a line each.
-func (d *Doubt) Words(t *train.Train) (message, hint string) {
+// SurveyWords say what failed in a survey and what to do about it, a line each.
+func SurveyWords(t *train.Train, d train.SurveyCheck) (message, hint string) {
 	s := speaker{t, nil}
 	coupling, read := "", "readings"
 	if d.Coupling >= 0 {
@@ -18,23 +18,23 @@ func (d *Doubt) Words(t *train.Train) (message, hint string) {
 		}
 	}
 	switch d.Kind {
-	case Copy:
+	case train.CheckCopy:
 		return s.point(d.Machine, d.Point) + " is there twice, the same to the last digit",
 			"if it was copied, take it out: it makes the errors seem smaller than they are"
-	case Point:
+	case train.CheckPoint:
 		return fmt.Sprintf("%s is %s off the line through the points of its shaft, over %s, and none is further off", s.point(d.Machine, d.Point), s.move(d.Size), s.move(d.Limit)),
 			"measure it again: a misread figure, a wrong station, the wrong shaft, or a point that is not on the shaft's centre"
-	case Shafts:
+	case train.CheckShafts:
 		m := &t.Machines[d.Machine]
 		return fmt.Sprintf("the survey has %q and another shaft of %q %s further apart or nearer than their y and z say, over %s",
 				t.ShaftName(train.End{Machine: d.Machine, Shaft: d.Other}), m.Name, s.move(d.Size), s.length(d.Limit)),
 			"look at y and z of the shafts, and at which shaft each point is on"
-	case Beside:
-		return fmt.Sprintf("at coupling %s survey and %s differ by %s, over %s%s", coupling, read, s.move(d.Size), s.move(d.Limit), expected(s.move(d.Expected), d.Expected)), d.means(t)
-	case BesideAngle:
+	case train.CheckSurvey:
+		return fmt.Sprintf("at coupling %s survey and %s differ by %s, over %s%s", coupling, read, s.move(d.Size), s.move(d.Limit), expected(s.move(d.Expected), d.Expected)), means(t, d)
+	case train.CheckSurveyAngle:
 		return fmt.Sprintf("at coupling %s the angles of the survey and of %s differ by %s mrad, over %s mrad%s", coupling, read, figure(d.Size), figure(d.Limit),
-			expected(figure(d.Expected)+" mrad", d.Expected)), d.means(t)
-	case Sum:
+			expected(figure(d.Expected)+" mrad", d.Expected)), means(t, d)
+	case train.CheckClosure:
 		return fmt.Sprintf("round the train, from coupling %q to %s, survey and readings differ by %s, over %s%s", t.Couplings[d.Other].Name, coupling,
 				s.move(d.Size), s.move(d.Limit), expected(s.move(d.Expected), d.Expected)),
 			"one of the two is off by more than its errors: look for the coupling that differs most, and measure that again"
@@ -51,13 +51,13 @@ func expected(words string, size float64) string {
 }
 
 // means says what a difference at a coupling looks like.
-func (d *Doubt) means(t *train.Train) string {
+func means(t *train.Train, d train.SurveyCheck) string {
 	switch d.Cause {
-	case APoint:
+	case train.CausePoint:
 		return fmt.Sprintf("the couplings of %q differ by as much the opposite ways: look at its points, or at whether it was moved in between", t.Machines[d.Blamed].Name)
-	case AMirror:
+	case train.CauseMirror:
 		return "with left and right of the survey swapped they agree: h is + to the left, looking from the first machine to the last"
-	case AReadings:
+	case train.CauseReadings:
 		return "the couplings beside it agree with the survey: look at what was read here, its planes, sag and signs"
 	}
 	return "look for points on the wrong shaft or station, a sign, sag left out; or for a machine that was moved in between"
@@ -82,7 +82,7 @@ const (
 )
 
 // Loose says why the survey gives no line of a shaft.
-func (s *Survey) Loose(t *train.Train, e train.End) Loose {
+func (s *Lines) Loose(t *train.Train, e train.End) Loose {
 	points := t.Machines[e.Machine].Points
 	switch {
 	case s.Line(e):
@@ -99,7 +99,7 @@ func (s *Survey) Loose(t *train.Train, e train.End) Loose {
 
 // Dull says that the points cannot tell the angle of a coupling between two
 // lines: with errors as stated or usual it may be off by more than is allowed.
-func (s *Survey) Dull(t *train.Train, c *train.Coupling) (message, hint string, dull bool) {
+func (s *Lines) Dull(t *train.Train, c *train.Coupling) (message, hint string, dull bool) {
 	angle := wide * s.slopeDeviation(c)
 	if angle <= mostAngle {
 		return "", "", false

@@ -15,12 +15,12 @@ type speaker struct {
 	c *train.Coupling
 }
 
-// Words say what failed and what to do about it, a line each.
-func (k Check) Words(t *train.Train, c *train.Coupling) (message, hint string) {
+// CheckWords say what failed at a coupling and what to do about it, a line each.
+func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (message, hint string) {
 	s := speaker{t, c}
 	dial, size, limit := s.dial(k.Dial), s.move(k.Size), s.move(k.Limit)
 	switch k.Kind {
-	case Ring:
+	case train.CheckRing:
 		circle := ""
 		if text := s.move(k.Circle); math.Abs(k.Circle) > k.Limit/10 {
 			circle = fmt.Sprintf(" without the %s that a true circle makes", text)
@@ -28,32 +28,32 @@ func (k Check) Words(t *train.Train, c *train.Coupling) (message, hint string) {
 		return fmt.Sprintf("%s does not close its ring: 12 + 6 come to %s and 3 + 9 to %s, %s apart%s, over %s", dial,
 				s.sum(k.Upright), s.sum(k.Across), size, circle, limit),
 			"read it again: a position misread, a loose bracket or a plunger at the end of its range"
-	case Return:
+	case train.CheckReturn:
 		return fmt.Sprintf("%s does not come back: two readings at %s degrees differ by %s, over %s", dial, figure(k.Angle), size, limit),
 			"tighten the bracket and read the whole round again"
-	case Residual:
+	case train.CheckResidual:
 		if !math.IsNaN(k.Angle) {
 			dial += fmt.Sprintf(" at %s degrees", figure(k.Angle))
 		}
 		return fmt.Sprintf("%s is %s off what all readings say together, over %s", dial, size, limit),
 			"look for a misread position, a wrong sign or station, left and right swapped"
-	case Repeat:
+	case train.CheckRepeat:
 		return fmt.Sprintf("set %d of coupling %q differs from the first by %s where it was read, over %s", c.Dials[k.Dial].Set, c.Name, size, limit),
 			"read once more before anything is moved"
-	case Method:
+	case train.CheckMethod:
 		return fmt.Sprintf("%s differs from the other kinds of reading at coupling %q by %s at the plunger, over %s", dial, c.Name, size, limit),
 			"look for sag left out or taken out twice, a shaft that floats under a face dial, a wrong station, radius or sign"
-	case NoSag:
+	case train.CheckSag:
 		if math.IsNaN(k.Size) {
 			return dial + " has no sag, and nothing in the file tells how far its bracket reaches",
 				"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ...; a short stiff bracket has sag = 0"
 		}
 		return fmt.Sprintf("%s has no sag, and its bracket reaches %s: over %s sag counts", dial, s.length(k.Size), s.length(k.Limit)),
 			"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ..."
-	case Range:
+	case train.CheckRange:
 		return fmt.Sprintf("%s shows readings %s apart, and its range is %s: it has passed its end", dial, size, limit),
 			"set it so that its plunger is in the middle of its range where it reads zero, and read again; or it was set anew on the way"
-	case Copy:
+	case train.CheckCopy:
 		if k.Whole {
 			return fmt.Sprintf("set %d of coupling %q is the same as set %d to the last digit", c.Dials[k.Dial].Set, c.Name, c.Dials[k.Other].Set),
 				"two passes hardly ever are: if it was copied, take it out, for it makes the errors seem smaller than they are"

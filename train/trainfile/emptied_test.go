@@ -58,6 +58,7 @@ func filledIn(text string) string {
 
 // unread is a train without what was read, and without what follows from that.
 func unread(tr *train.Train) *train.Train {
+	tr.Survey = nil
 	for i := range tr.Machines {
 		m := &tr.Machines[i]
 		if len(m.Points) > 0 {
@@ -77,7 +78,7 @@ func unread(tr *train.Train) *train.Train {
 	}
 	for i := range tr.Couplings {
 		c := &tr.Couplings[i]
-		c.Found, c.FoundGap, c.Taken = train.Misalignment{}, 0, train.Share{}
+		c.Fit, c.Found, c.FoundGap, c.Taken = nil, train.Misalignment{}, 0, train.Share{}
 		for d := range c.Dials {
 			dial := &c.Dials[d]
 			dial.Angles, dial.Values, dial.V, dial.H = nil, nil, 0, 0

@@ -92,10 +92,10 @@ func (r *reader) train(root *node) *train.Train {
 	machines := r.machines(t, file)
 	r.index(t, machines)
 	couplings := r.couplings(t, file)
-	r.surveyed(t, machines, couplings)
+	lines := r.surveyed(t, machines, couplings)
 	r.chain(t, machines, couplings, file.good("coupling") && file.good("machine"))
 	r.conditions(t, file)
-	r.doubtSurvey(t, machines, couplings)
+	r.doubtSurvey(t, lines, machines, couplings)
 	r.doubts(t, file, machines, couplings)
 	r.doubtUnread()
 	return t

@@ -264,9 +264,9 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 		r.fault(at(refusal.Dial), message, hint)
 		return
 	}
-	c.Found = fit.Found
+	c.Fit, c.Found = fit, fit.Found
 	for _, check := range fit.Checks {
-		message, hint := check.Words(t, c)
+		message, hint := readings.CheckWords(t, c, check)
 		r.doubt(at(check.Dial), message, hint)
 	}
 	r.doubtReduced(at(-1), c, "readings of", r.moveHint(), "look at the planes and the radius")

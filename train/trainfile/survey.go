@@ -10,14 +10,14 @@ import (
 
 // surveyed works out how couplings were found that have no readings and no found
 // misalignment, from the points of their machines. Where these do not tell, it
-// says which point is missing.
-func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []couplingPart) {
+// says which point is missing. nil: there are no points, or they have faults.
+func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []couplingPart) *readings.Lines {
 	if !t.Pointed() || r.unknown {
-		return
+		return nil
 	}
 	for i := range machines {
 		if machines[i].unpoint {
-			return // what is wrong with the points has its fault
+			return nil // what is wrong with the points has its fault
 		}
 	}
 	s := readings.LinesOf(t)
@@ -47,11 +47,12 @@ func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []co
 		r.doubtReduced(part.node.key, c, "points of the survey at", r.pointHint(), "look at v and h of the points, their unit, their stations and their shafts")
 	}
 	r.doubtUnused(t, machines, s)
+	return s
 }
 
 // lineOf faults a shaft that a coupling needs the line of and the survey gives
 // none.
-func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Survey, c *train.Coupling, part *section, e train.End) bool {
+func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Lines, c *train.Coupling, part *section, e train.End) bool {
 	name, points := quote(t.ShaftName(e)), machines[e.Machine].points
 	need := fmt.Sprintf("coupling %s has no readings and needs the line of %s", quote(c.Name), name)
 	switch s.Loose(t, e) {
@@ -72,7 +73,7 @@ func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Surv
 }
 
 // doubtLent warns of a line that is taken from another shaft's.
-func (r *reader) doubtLent(t *train.Train, s *readings.Survey, c *train.Coupling, part *section) {
+func (r *reader) doubtLent(t *train.Train, s *readings.Lines, c *train.Coupling, part *section) {
 	for k, e := range [...]train.End{c.From, c.To} {
 		if base := s.Lent(c)[k]; base >= 0 {
 			r.doubt(part.node.key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z and the roll found; what these are off goes into the offset at coupling %s",
@@ -82,7 +83,7 @@ func (r *reader) doubtLent(t *train.Train, s *readings.Survey, c *train.Coupling
 }
 
 // doubtUnused warns of points that give no line though nothing asks for it.
-func (r *reader) doubtUnused(t *train.Train, machines []machinePart, s *readings.Survey) {
+func (r *reader) doubtUnused(t *train.Train, machines []machinePart, s *readings.Lines) {
 	for i := range machines {
 		if points := machines[i].points; len(points) > 0 && !s.Spread(i) {
 			r.doubt(points[0].node.key, fmt.Sprintf("the points of %s give no line: they are not used", called(&t.Machines[i])), "give points of one shaft at two stations or more, well apart")
@@ -90,18 +91,19 @@ func (r *reader) doubtUnused(t *train.Train, machines []machinePart, s *readings
 	}
 }
 
-// doubtSurvey warns of checks of the survey that failed, once the couplings are
+// doubtSurvey completes the survey and warns of checks of the survey that failed, once the couplings are
 // in the order of the train, and of points of a size that they hardly have.
-func (r *reader) doubtSurvey(t *train.Train, machines []machinePart, couplings []couplingPart) {
-	if !t.Pointed() || len(t.Couplings) == 0 || r.noted[Error] > 0 {
+func (r *reader) doubtSurvey(t *train.Train, lines *readings.Lines, machines []machinePart, couplings []couplingPart) {
+	if lines == nil || len(t.Couplings) == 0 || r.noted[Error] > 0 {
 		return
 	}
 	headers := map[string]span{}
 	for _, c := range couplings {
 		headers[c.coupling.Name] = c.section.node.key
 	}
-	for _, d := range readings.SurveyOf(t).Checks {
-		message, hint := d.Words(t)
+	t.Survey = lines.Complete(t)
+	for _, d := range t.Survey.Checks {
+		message, hint := readings.SurveyWords(t, d)
 		at := span{}
 		if d.Machine >= 0 {
 			at = machines[d.Machine].points[d.Point].node.key

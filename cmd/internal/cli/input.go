@@ -11,7 +11,6 @@ import (
 	"leastmove/bolts"
 	"leastmove/cmd/internal/report"
 	"leastmove/train"
-	"leastmove/train/readings"
 	"leastmove/train/trainfile"
 )
 
@@ -124,15 +123,11 @@ func (s streams) plant(train, name string) (*trainfile.File, fs.FileInfo, error)
 func (s *source) failedChecks() int {
 	n := 0
 	for i := range s.train.Couplings {
-		c := &s.train.Couplings[i]
-		if len(c.Dials) == 0 {
-			continue
-		}
-		if fit, _ := readings.Reduce(c, readings.OptionsOf(s.train, c)); fit != nil {
+		if fit := s.train.Couplings[i].Fit; fit != nil {
 			n += len(fit.Checks)
 		}
 	}
-	if survey := readings.SurveyOf(s.train); survey != nil {
+	if survey := s.train.Survey; survey != nil {
 		n += len(survey.Checks)
 	}
 	return n

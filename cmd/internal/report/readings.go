@@ -45,20 +45,10 @@ func (p *page) readings(s formatter) bool {
 	return any
 }
 
-// fitOf is the fit of a coupling's readings. The train file was refused where
-// there is none.
-func fitOf(t *train.Train, c *train.Coupling) *readings.Fit {
-	fit, refusal := readings.Reduce(c, readings.OptionsOf(t, c))
-	if refusal != nil {
-		panic("readings that were accepted are refused")
-	}
-	return fit
-}
-
 // fit is what the readings of one coupling come to.
 func (p *page) fit(s formatter, i int) {
 	c := &s.Train.Couplings[i]
-	fit := fitOf(s.Train, c)
+	fit := c.Fit
 	p.caption("", s.against(i))
 	sets := len(readings.Different(c.Dials)) < len(c.Dials)
 	for k := range c.Dials {
@@ -74,7 +64,7 @@ func (p *page) fit(s formatter, i int) {
 	p.grid(s.comes(c, fit))
 	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
 	for _, check := range fit.Checks {
-		message, _ := check.Words(s.Train, c)
+		message, _ := readings.CheckWords(s.Train, c, check)
 		p.item("  - ", "check failed: "+words.Clean(message))
 	}
 	if len(fit.Checks) == 0 {
@@ -83,7 +73,7 @@ func (p *page) fit(s formatter, i int) {
 }
 
 // read is one instrument, position by position.
-func (s formatter) read(d *train.Dial, r *readings.Reduced) grid {
+func (s formatter) read(d *train.Dial, r *train.DialFit) grid {
 	if d.Kind == train.OffsetDial {
 		return grid{
 			rows: [][]string{{"", "read", "off"},
@@ -114,7 +104,7 @@ func position(degrees float64) string {
 }
 
 // comes is what all readings come to, with 95 % half-widths.
-func (s formatter) comes(c *train.Coupling, fit *readings.Fit) grid {
+func (s formatter) comes(c *train.Coupling, fit *train.Fit) grid {
 	g := grid{rows: [][]string{{"", "offset", "angle", "far foot"}}, wraps: make([]bool, 4)}
 	good := func(words string, half words.Number) string {
 		if half == "" {
@@ -134,14 +124,14 @@ func (s formatter) comes(c *train.Coupling, fit *readings.Fit) grid {
 }
 
 // basis says what the errors are from.
-func (s formatter) basis(fit *readings.Fit) string {
+func (s formatter) basis(fit *train.Fit) string {
 	switch fit.Basis {
-	case readings.Residuals:
+	case train.BasisResiduals:
 		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, standard error of one %s.",
 			words.Plural(fit.Freedom, "reading"), words.With(s.Offset(fit.Scatter), s.MoveUnit()))
-	case readings.Stated:
+	case train.BasisStated:
 		return "The errors are those stated for the instruments."
-	case readings.Given:
+	case train.BasisGiven:
 		return "As many readings as unknowns: the errors are those of [errors]."
 	}
 	return "As many readings as unknowns, and no errors stated: how good this is is not known."

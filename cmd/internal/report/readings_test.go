@@ -11,6 +11,7 @@ import (
 
 	"leastmove/optimize"
 	"leastmove/train"
+	"leastmove/train/readings"
 )
 
 // testdata/read.toml says in its comments how the shafts stand, and every
@@ -49,7 +50,11 @@ func TestReadingsOfATrainWithout(t *testing.T) {
 // showed: sag, direction and sign are put back as they were taken out.
 func TestTargetsOfStandingStill(t *testing.T) {
 	tr := read(t, "read.toml")
-	tr.Couplings[0].Dials = tr.Couplings[0].Dials[:4] // without the misread one
+	c := &tr.Couplings[0]
+	c.Dials = c.Dials[:4] // without the misread one
+	fit, refusal := readings.Reduce(c, readings.OptionsOf(tr, c))
+	require.Nil(t, refusal)
+	c.Fit = fit
 	tr.Couplings[0].Found.V.Offset, tr.Couplings[0].Found.V.Angle = -0.1, 0.2
 	tr.Couplings[0].Found.H.Offset, tr.Couplings[0].Found.H.Angle = 0.3, -0.4
 	p := emptyPlan(tr, optimize.Planned)

@@ -20,7 +20,7 @@ func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 		if len(c.Dials) == 0 {
 			continue
 		}
-		fit, x := fitOf(t, c), s.Station(c.X)
+		fit, x := c.Fit, s.Station(c.X)
 		row := func(cells ...string) { out.Write(append([]string{words.Cell(s.Coupling(i))}, cells...)) }
 		row("found offset", "", x, "", string(s.Offset(fit.Found.V.Offset)), string(s.Offset(fit.Half.V.Offset)),
 			string(s.Offset(fit.Found.H.Offset)), string(s.Offset(fit.Half.H.Offset)), s.MoveUnit())
@@ -40,7 +40,7 @@ func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 // surveyRows are the points of a survey, what it says of couplings, and the sums
 // round the train: those with the coupling that they end at.
 func (s formatter) surveyRows(out *csv.Writer) {
-	survey := readings.SurveyOf(s.Train)
+	survey := s.Train.Survey
 	if survey == nil {
 		return
 	}
@@ -58,20 +58,20 @@ func (s formatter) surveyRows(out *csv.Writer) {
 		out.Write([]string{name, value + " offset", "", x, "", string(s.Offset(v.Offset)), string(s.Offset(half.Offset)), string(s.Offset(h.Offset)), string(s.Offset(half.Offset)), s.MoveUnit()})
 		out.Write([]string{name, value + " angle", "", x, "", string(s.Angle(v.Angle)), string(s.Angle(half.Angle)), string(s.Angle(h.Angle)), string(s.Angle(half.Angle)), "mrad"})
 	}
-	for _, b := range survey.Between {
+	for _, b := range survey.Couplings {
 		x := s.Station(s.Train.Couplings[b.Coupling].X)
 		two(b.Coupling, x, "survey", b.Found.V, b.Found.H, b.Half)
 		if b.Read {
 			two(b.Coupling, x, "survey less read", b.Apart.V, b.Apart.H, b.Error)
 		}
 	}
-	for _, r := range survey.Rounds {
+	for _, r := range survey.Closures {
 		two(r.Last, s.Station(r.X), "sum round the train", r.V, r.H, r.Error)
 	}
 }
 
 // own is what an instrument says by itself, and its unit.
-func (s formatter) own(d *train.Dial, r *readings.Reduced) (v, h words.Number, unit string) {
+func (s formatter) own(d *train.Dial, r *train.DialFit) (v, h words.Number, unit string) {
 	if d.Kind == train.FaceDial {
 		return s.Angle(r.V), s.Angle(r.H), "mrad"
 	}
@@ -83,7 +83,7 @@ func (s formatter) readingsDoc(c *train.Coupling) *readingsDoc {
 	if len(c.Dials) == 0 {
 		return nil
 	}
-	fit := fitOf(s.Train, c)
+	fit := c.Fit
 	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.Offset(t.Offset), s.Angle(t.Angle)} }
 	doc := &readingsDoc{
 		Spare: fit.Freedom, Scatter: s.Offset(fit.Scatter), Condition: words.Fixed(fit.Condition, 2),
@@ -101,9 +101,9 @@ func (s formatter) readingsDoc(c *train.Coupling) *readingsDoc {
 		doc.Dials = append(doc.Dials, dial)
 	}
 	for _, check := range fit.Checks {
-		message, _ := check.Words(s.Train, c)
+		message, _ := readings.CheckWords(s.Train, c, check)
 		f := failedDoc{Kind: check.Kind.String(), Dial: check.Dial, Size: s.Offset(check.Size), Limit: s.Offset(check.Limit), Text: words.Clean(message)}
-		if check.Kind == readings.NoSag {
+		if check.Kind == train.CheckSag {
 			f.Size, f.Limit = s.Length(check.Size), s.Length(check.Limit)
 		}
 		doc.Checks = append(doc.Checks, f)

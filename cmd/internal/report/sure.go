@@ -7,7 +7,7 @@ import (
 
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
-	"leastmove/train/readings"
+	"leastmove/train"
 )
 
 // sure says how likely it is that the couplings end within their limits.
@@ -76,8 +76,8 @@ func (s formatter) looser() []string {
 		if len(c.Dials) == 0 || c.Surveyed {
 			continue
 		}
-		fit := fitOf(s.Train, c)
-		if fit.Basis != readings.Residuals && fit.Basis != readings.Stated {
+		fit := c.Fit
+		if fit.Basis != train.BasisResiduals && fit.Basis != train.BasisStated {
 			continue
 		}
 		offset, angle := math.Max(fit.Half.V.Offset, fit.Half.H.Offset), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)

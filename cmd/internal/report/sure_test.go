@@ -61,7 +61,7 @@ func TestChanceOfLooseReadings(t *testing.T) {
 	name := ""
 	for i := range tr.Couplings {
 		if len(tr.Couplings[i].Dials) > 0 {
-			if half := fitOf(tr, &tr.Couplings[i]).Half; half.V.Angle > worst.Angle {
+			if half := tr.Couplings[i].Fit.Half; half.V.Angle > worst.Angle {
 				worst, name = half.V, tr.Couplings[i].Name
 			}
 		}

@@ -12,7 +12,7 @@ import (
 
 // survey is a section on the points of a survey; false where there are none.
 func (p *page) survey(s formatter) bool {
-	survey := readings.SurveyOf(s.Train)
+	survey := s.Train.Survey
 	if survey == nil {
 		return false
 	}
@@ -27,13 +27,13 @@ func (p *page) survey(s formatter) bool {
 	}
 	p.blank()
 	p.paragraph("", surveyBasis(s, survey))
-	if slices.ContainsFunc(survey.Between, func(b readings.Between) bool { return b.Read }) {
+	if slices.ContainsFunc(survey.Couplings, func(b train.SurveyCoupling) bool { return b.Read }) {
 		p.blank()
 		p.paragraph("", "Where a coupling was read too, what was read there counts: both of its shafts were turned together, and the dials were nearer. The survey gives the others, and is held against the readings.")
 	}
-	for k := range survey.Between {
+	for k := range survey.Couplings {
 		p.blank()
-		p.between(s, &survey.Between[k])
+		p.between(s, &survey.Couplings[k])
 	}
 	p.rounds(s, survey)
 	if len(survey.Checks) == 0 {
@@ -44,7 +44,7 @@ func (p *page) survey(s formatter) bool {
 		if i == 0 {
 			p.blank()
 		}
-		message, hint := check.Words(s.Train)
+		message, hint := readings.SurveyWords(s.Train, check)
 		p.item("- ", "check failed: "+words.Clean(message)+"; "+words.Clean(hint))
 	}
 	return true
@@ -66,7 +66,7 @@ func (s formatter) halfAngle(mrad float64) string {
 }
 
 // points are those of one shaft.
-func (s formatter) points(l *readings.Line) grid {
+func (s formatter) points(l *train.SurveyLine) grid {
 	g := grid{rows: [][]string{{"x", "up", "left", "off, up", "off, left"}}, wraps: make([]bool, 5), right: []bool{true, true, true, true, true}}
 	for k, i := range l.Points {
 		point := &s.Train.Machines[l.Machine].Points[i]
@@ -77,21 +77,21 @@ func (s formatter) points(l *readings.Line) grid {
 }
 
 // surveyBasis says what the errors are from.
-func surveyBasis(s formatter, survey *readings.Survey) string {
+func surveyBasis(s formatter, survey *train.Survey) string {
 	switch survey.Basis {
-	case readings.Residuals:
+	case train.BasisResiduals:
 		return fmt.Sprintf("The errors are from what the points leave to their lines: %s more than there are unknowns, standard error of one %s.",
 			words.Plural(survey.Freedom, "figure"), words.With(s.Offset(survey.Scatter), s.MoveUnit()))
-	case readings.Stated:
+	case train.BasisStated:
 		return "The errors are those stated for the points."
-	case readings.Given:
+	case train.BasisGiven:
 		return "As many figures as unknowns: the errors are those of [errors]."
 	}
 	return "As many figures as unknowns, and no errors stated: how good this is is not known."
 }
 
 // between is one coupling as the survey has it.
-func (p *page) between(s formatter, b *readings.Between) {
+func (p *page) between(s formatter, b *train.SurveyCoupling) {
 	c := &s.Train.Couplings[b.Coupling]
 	text := s.against(b.Coupling) + ", at x = " + s.Station(c.X)
 	for k, e := range [...]train.End{c.From, c.To} {
@@ -135,13 +135,13 @@ func (s formatter) readAs(c *train.Coupling) string {
 }
 
 // rounds are the sums round the train.
-func (p *page) rounds(s formatter, survey *readings.Survey) {
-	if len(survey.Rounds) == 0 {
+func (p *page) rounds(s formatter, survey *train.Survey) {
+	if len(survey.Closures) == 0 {
 		return
 	}
 	p.blank()
 	p.paragraph("", "Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors nothing is left.")
-	for _, r := range survey.Rounds {
+	for _, r := range survey.Closures {
 		expected := "how much the errors explain is not known"
 		if n := s.Offset(r.Error.Offset); n != "" {
 			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way", words.With(n, s.MoveUnit()), s.Angle(r.Error.Angle))
@@ -152,7 +152,7 @@ func (p *page) rounds(s formatter, survey *readings.Survey) {
 }
 
 // meaning says what a sum round the train comes to.
-func (s formatter) meaning(r *readings.Round) string {
+func (s formatter) meaning(r *train.Closure) string {
 	size, limit := math.Hypot(r.V.Offset, r.H.Offset), s.Train.Checks.Survey
 	if r.Error.Offset > limit {
 		limit = r.Error.Offset
@@ -168,7 +168,7 @@ func (s formatter) meaning(r *readings.Round) string {
 
 // surveyDoc is what a survey comes to; nil where there is none.
 func (s formatter) surveyDoc() *surveyDoc {
-	survey := readings.SurveyOf(s.Train)
+	survey := s.Train.Survey
 	if survey == nil {
 		return nil
 	}
@@ -185,8 +185,8 @@ func (s formatter) surveyDoc() *surveyDoc {
 		}
 		doc.Lines = append(doc.Lines, d)
 	}
-	for i := range survey.Between {
-		b := &survey.Between[i]
+	for i := range survey.Couplings {
+		b := &survey.Couplings[i]
 		d := betweenDoc{Name: s.Coupling(b.Coupling), Used: !b.Read, Found: pair(b.Found), Half: tilt(b.Half), Far: s.Offset(b.Far)}
 		if b.Read {
 			apart, expected := pair(b.Apart), tilt(b.Error)
@@ -194,14 +194,14 @@ func (s formatter) surveyDoc() *surveyDoc {
 		}
 		doc.Couplings = append(doc.Couplings, d)
 	}
-	for _, r := range survey.Rounds {
+	for _, r := range survey.Closures {
 		doc.Rounds = append(doc.Rounds, roundDoc{First: s.Coupling(r.First), Last: s.Coupling(r.Last), X: s.Length(r.X),
 			V: tilt(r.V), H: tilt(r.H), Expected: tilt(r.Error)})
 	}
 	for _, check := range survey.Checks {
-		message, _ := check.Words(s.Train)
+		message, _ := readings.SurveyWords(s.Train, check)
 		d := failedPointDoc{Kind: check.Kind.String(), Size: s.Offset(check.Size), Limit: s.Offset(check.Limit), Text: words.Clean(message)}
-		if check.Kind == readings.BesideAngle {
+		if check.Kind == train.CheckSurveyAngle {
 			d.Size, d.Limit = s.Angle(check.Size), s.Angle(check.Limit)
 		}
 		doc.Checks = append(doc.Checks, d)

@@ -53,7 +53,7 @@ func afterMoves(tr *train.Train, plan *optimize.Plan, made train.Moves) *train.T
 	out.Couplings = slices.Clone(tr.Couplings)
 	for i, r := range optimize.AtRest(tr, made) {
 		c := &out.Couplings[i]
-		c.Found, c.FoundGap, c.Dials, c.Taken = r.Misalignment, r.Gap, nil, train.Share{}
+		c.Found, c.FoundGap, c.Dials, c.Fit, c.Taken = r.Misalignment, r.Gap, nil, nil, train.Share{}
 	}
 	out.Machines = slices.Clone(tr.Machines)
 	for i := range out.Machines {

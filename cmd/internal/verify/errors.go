@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"leastmove/train"
-	"leastmove/train/readings"
 )
 
 // wide is the number of standard errors in half of a 95 % interval.
@@ -27,10 +26,8 @@ const (
 func (r *Result) errors(i int, half train.Misalignment) (train.Misalignment, float64) {
 	c := &r.Train.Couplings[i]
 	now := train.Misalignment{V: unknown(), H: unknown()}
-	if len(c.Dials) > 0 {
-		if fit, _ := readings.Reduce(c, readings.OptionsOf(r.Train, c)); fit != nil {
-			now = fit.Half
-		}
+	if c.Fit != nil {
+		now = c.Fit.Half
 	}
 	both := func(before, now, stated, usual float64, what string) float64 {
 		var sum float64

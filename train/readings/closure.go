@@ -6,37 +6,23 @@ import (
 	"leastmove/train"
 )
 
-// A Round is a sum round the train: along couplings that were both read and
-// surveyed, from the shaft before the first to the shaft behind the last by
-// what was read, and back by the survey. Without errors it is zero.
-//
-//	sum = Σ (survey - read) of the offset at X + (survey - read) of the angle × (X - x) / 1000
-//
-// with x the plane of each coupling and X that of the last.
-type Round struct {
-	First, Last int        // couplings
-	X           float64    // mm, train station that it is taken at: the plane of the last coupling
-	V, H        train.Tilt // mm and mrad that are left
-	Error       train.Tilt // 95 % half-widths that the errors of points and readings let expect; NaN where not known
-}
-
 // around adds the sums along the train.
-func (s *Survey) around(t *train.Train) {
-	for k := 0; k < len(s.Between); {
+func (s *Lines) around(t *train.Train) {
+	for k := 0; k < len(s.Couplings); {
 		end := k
-		for end < len(s.Between) && s.Between[end].Read && s.Between[end].Coupling == s.Between[k].Coupling+end-k {
+		for end < len(s.Couplings) && s.Couplings[end].Read && s.Couplings[end].Coupling == s.Couplings[k].Coupling+end-k {
 			end++
 		}
 		if end-k > 1 {
-			s.Rounds = append(s.Rounds, s.round(t, s.Between[k:end]))
+			s.Closures = append(s.Closures, s.round(t, s.Couplings[k:end]))
 		}
 		k = max(end, k+1)
 	}
 }
 
 // round is the sum along couplings in a row.
-func (s *Survey) round(t *train.Train, row []Between) Round {
-	r := Round{First: row[0].Coupling, Last: row[len(row)-1].Coupling}
+func (s *Lines) round(t *train.Train, row []train.SurveyCoupling) train.Closure {
+	r := train.Closure{First: row[0].Coupling, Last: row[len(row)-1].Coupling}
 	r.X = t.Couplings[r.Last].X
 	// What the survey adds follows the unknowns of each machine: a shaft that is
 	// come to and left by the same line adds nothing.

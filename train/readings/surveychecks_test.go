@@ -31,46 +31,46 @@ func TestSurveyChecks(t *testing.T) {
 	for _, c := range []struct {
 		why   string
 		spoil func(t *train.Train)
-		kind  CheckKind // -1: nothing fails
+		kind  train.CheckKind // -1: nothing fails
 		size  float64
 		says  string
 	}{
 		{"nothing wrong", func(*train.Train) {}, -1, 0, ""},
-		{"a point copied", func(t *train.Train) { m := &t.Machines[1]; m.Points = append(m.Points, m.Points[0]) }, Copy, 0,
+		{"a point copied", func(t *train.Train) { m := &t.Machines[1]; m.Points = append(m.Points, m.Points[0]) }, train.CheckCopy, 0,
 			`the point of "b" at x = 0 is there twice, the same to the last digit; if it was copied`},
 		// The line goes up by 0.06 / 3 = 0.02: 0.04 is left.
-		{"a point 0.06 off", func(t *train.Train) { t.Machines[1].Points[1].V += 0.06 }, Point, 0.04, `the point of "b" at x = 500 is 0.04 mm off the line`},
-		{"one coupling read 0.3 too high: its neighbours agree", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, Beside, 0.3,
+		{"a point 0.06 off", func(t *train.Train) { t.Machines[1].Points[1].V += 0.06 }, train.CheckPoint, 0.04, `the point of "b" at x = 500 is 0.04 mm off the line`},
+		{"one coupling read 0.3 too high: its neighbours agree", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckSurvey, 0.3,
 			`at coupling "q" survey and what is given as found differ by 0.3 mm, over 0.1 mm; errors explain 0.03`},
-		{"what that looks like", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, Beside, 0.3, "the couplings beside it agree with the survey"},
-		{"and the sum is as much off", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, Sum, 0.3,
+		{"what that looks like", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckSurvey, 0.3, "the couplings beside it agree with the survey"},
+		{"and the sum is as much off", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckClosure, 0.3,
 			`round the train, from coupling "p" to "r", survey and readings differ by 0.3 mm, over`},
-		{"an angle read 0.6 mrad off: 2 m further on, at 5500, that is 1.2 mm", func(t *train.Train) { t.Couplings[1].Found.V.Angle -= 0.6 }, Sum, 1.2, ""},
-		{"the angle itself", func(t *train.Train) { t.Couplings[1].Found.V.Angle -= 0.6 }, BesideAngle, 0.6,
+		{"an angle read 0.6 mrad off: 2 m further on, at 5500, that is 1.2 mm", func(t *train.Train) { t.Couplings[1].Found.V.Angle -= 0.6 }, train.CheckClosure, 1.2, ""},
+		{"the angle itself", func(t *train.Train) { t.Couplings[1].Found.V.Angle -= 0.6 }, train.CheckSurveyAngle, 0.6,
 			`at coupling "q" the angles of the survey and of what is given as found differ by 0.6 mrad, over 0.5 mrad`},
 		{"all points of one machine 0.25 too high: both its couplings, the opposite ways", func(t *train.Train) {
 			for k := range t.Machines[2].Points {
 				t.Machines[2].Points[k].V += 0.25
 			}
-		}, Beside, 0.25, `the couplings of "c" differ by as much the opposite ways: look at its points`},
+		}, train.CheckSurvey, 0.25, `the couplings of "c" differ by as much the opposite ways: look at its points`},
 		{"left and right swapped: 2 × 0.2 at each coupling", func(t *train.Train) {
 			for i := range t.Machines {
 				for k := range t.Machines[i].Points {
 					t.Machines[i].Points[k].H *= -1
 				}
 			}
-		}, Beside, 0.4, "with left and right of the survey swapped they agree: h is + to the left"},
+		}, train.CheckSurvey, 0.4, "with left and right of the survey swapped they agree: h is + to the left"},
 	} {
 		tr := agreeing()
 		c.spoil(tr)
-		s := SurveyOf(tr)
+		s := surveyOf(tr)
 		if c.kind < 0 {
 			assert.Empty(t, s.Checks, c.why)
-			require.Len(t, s.Rounds, 1)
-			equal(t, 0, s.Rounds[0].V.Offset, 1e-12, c.why)
+			require.Len(t, s.Closures, 1)
+			equal(t, 0, s.Closures[0].V.Offset, 1e-12, c.why)
 			continue
 		}
-		var found *Doubt
+		var found *train.SurveyCheck
 		for i := range s.Checks {
 			if s.Checks[i].Kind == c.kind {
 				found = &s.Checks[i]
@@ -79,7 +79,7 @@ func TestSurveyChecks(t *testing.T) {
 		}
 		require.NotNil(t, found, "%s: %v", c.why, s.Checks)
 		equal(t, c.size, found.Size, 1e-9, c.why)
-		message, hint := found.Words(tr)
+		message, hint := SurveyWords(tr, *found)
 		assert.Contains(t, message+"; "+hint, c.says, c.why)
 	}
 }
@@ -91,28 +91,28 @@ func TestSumOfAMachineInBetween(t *testing.T) {
 	for k := range tr.Machines[2].Points {
 		tr.Machines[2].Points[k].V += 0.25
 	}
-	s := SurveyOf(tr)
-	require.Len(t, s.Rounds, 1)
-	equal(t, 0, s.Rounds[0].V.Offset, 1e-12, "0.25 - 0.25")
+	s := surveyOf(tr)
+	require.Len(t, s.Closures, 1)
+	equal(t, 0, s.Closures[0].V.Offset, 1e-12, "0.25 - 0.25")
 }
 
 // What the errors explain is no fault: over the threshold, and within them.
 func TestErrorsExplain(t *testing.T) {
 	tr := agreeing()
 	tr.Couplings[0].Found.V.Offset += 0.15
-	require.NotEmpty(t, SurveyOf(tr).Checks)
+	require.NotEmpty(t, surveyOf(tr).Checks)
 	tr.Errors = train.Errors{Offset: 0.2, Angle: 0.3}
-	assert.Empty(t, SurveyOf(tr).Checks)
+	assert.Empty(t, surveyOf(tr).Checks)
 }
 
 // A sum goes along couplings in a row that were read; where one was not, it ends.
 func TestRoundsEnd(t *testing.T) {
 	tr := agreeing()
 	tr.Couplings[1].Surveyed = true
-	assert.Empty(t, SurveyOf(tr).Rounds)
+	assert.Empty(t, surveyOf(tr).Closures)
 	tr = agreeing()
 	tr.Couplings[0].Surveyed = true
-	s := SurveyOf(tr)
-	require.Len(t, s.Rounds, 1)
-	assert.Equal(t, [2]int{1, 2}, [2]int{s.Rounds[0].First, s.Rounds[0].Last})
+	s := surveyOf(tr)
+	require.Len(t, s.Closures, 1)
+	assert.Equal(t, [2]int{1, 2}, [2]int{s.Closures[0].First, s.Closures[0].Last})
 }
