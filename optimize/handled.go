@@ -15,15 +15,11 @@ func (p *Plan) Handled() (pieces int, all bool) {
 		pieces += len(pack.Out) + len(pack.In)
 		known[[2]int{pack.Machine, pack.Foot}] = true
 	}
-	fills := map[[2]int]float64{}
-	for _, s := range p.Soft {
-		fills[[2]int{s.Machine, s.Foot}] = s.Fill
-	}
 	all = true
 	for i := range p.Train.Machines {
 		for n := range p.Train.Machines[i].Feet {
 			f, at := &p.Train.Machines[i].Feet[n], [2]int{i, n}
-			by := fills[at] + f.Cut + p.Moves[i][n].Up
+			by := p.Train.PackChange(f, p.Moves[i][n].Up).By()
 			switch {
 			case math.Abs(by) < nothing:
 			case !known[at]:

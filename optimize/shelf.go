@@ -27,11 +27,10 @@ func shimStock(t *train.Train) *bolts.ShimStock {
 	return bolts.NewShimStock(stock, most)
 }
 
-// pieces are what is known to lie under a foot before anything goes in for a
-// soft foot that is filled by fill mm, from the base up; false where not even
-// its height is known. A pack without pieces is one piece.
-func pieces(f *train.Foot, fill float64) ([]float64, bool) {
-	switch height := f.Pack - fill; {
+// pieces are what is known to lie under a foot whose pack is height mm now, from the
+// base up; false where not even its height is known. A pack without pieces is one piece.
+func pieces(f *train.Foot, height float64) ([]float64, bool) {
+	switch {
 	case f.Pieces != nil:
 		return f.Pieces, true
 	case math.IsNaN(height):
@@ -51,9 +50,9 @@ const nothing = 1e-6
 // off. A foot that is not moved passes, and so does one of which nothing is
 // known that is to come down: it has no limit.
 func makes(t *train.Train, s *bolts.ShimStock, f *train.Foot, up float64) bool {
-	in := t.Fill(f)
-	by := in + f.Cut + up
-	now, known := pieces(f, in)
+	c := t.PackChange(f, up)
+	by := c.By()
+	now, known := pieces(f, c.Now)
 	ok := up == 0
 	switch {
 	case ok:
@@ -100,17 +99,17 @@ func packedAlike(a, b *train.Foot) bool {
 
 // footSteps are the steps at which one foot's pack can be made.
 func footSteps(t *train.Train, s *bolts.ShimStock, f *train.Foot) []int {
-	in, step := t.Fill(f), t.Shims.Step
-	if now, known := pieces(f, in); known {
-		return s.Steps(now, in+f.Cut, step)
+	c, step := t.PackChange(f, 0), t.Shims.Step
+	if now, known := pieces(f, c.Now); known {
+		return s.Steps(now, c.By(), step)
 	}
 	// Something comes out, which has no limit, or something goes in.
 	var out []int
-	last := int(math.Floor(-(in+f.Cut)/step + 1e-9))
+	last := int(math.Floor(-c.By()/step + 1e-9))
 	for n := -int(Reach / step); n <= last; n++ {
 		out = append(out, n)
 	}
-	out = append(out, s.AddSteps(in+f.Cut, step)...)
+	out = append(out, s.AddSteps(c.By(), step)...)
 	slices.Sort(out)
 	return slices.Compact(out)
 }
@@ -143,19 +142,16 @@ func (p *Plan) packs() {
 		return
 	}
 	t := p.Train
-	fills := map[[2]int]float64{}
-	for _, s := range p.Soft {
-		fills[[2]int{s.Machine, s.Foot}] = s.Fill
-	}
 	stock, count := shimStock(t), map[float64]int{}
 	for i := range t.Machines {
 		for n := range t.Machines[i].Feet {
-			f, fill := &t.Machines[i].Feet[n], fills[[2]int{i, n}]
-			by := fill + f.Cut + p.Moves[i][n].Up
+			f := &t.Machines[i].Feet[n]
+			c := t.PackChange(f, p.Moves[i][n].Up)
+			by := c.By()
 			if math.Abs(by) < nothing {
 				continue
 			}
-			now, known := pieces(f, fill)
+			now, known := pieces(f, c.Now)
 			if f.Pieces == nil && by < 0 && !stockStated(t) {
 				continue // what comes out is for whoever sees the pack to say
 			}

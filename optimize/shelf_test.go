@@ -44,7 +44,8 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 				f.Pack = math.NaN()
 			case 1:
 				f.Soft = unit * 3 * r.Float64()
-				f.Pack += tr.Fill(&f)
+				f.Filled = tr.Fill(&f)
+				f.Pack += f.Filled
 			case 2:
 				f.Pieces = []float64{40 * unit, 5 * unit, 2 * unit}
 				f.Pack, f.Cut = 47*unit, unit*float64(r.IntN(3))
@@ -155,7 +156,8 @@ func TestEveryPackOfAShelf(t *testing.T) {
 // lowered by 0.3: nothing; a pack that nobody knows comes down: nothing to say.
 func TestPacksOfAPlan(t *testing.T) {
 	tr := &train.Train{Shims: train.Shims{Step: 0.05}, Machines: []train.Machine{{Feet: []train.Foot{
-		{Pack: 5}, {Pack: 2.1, Soft: 0.11, Pieces: []float64{1, 1}}, {Pack: 4, Cut: 0.3}, {Pack: math.NaN()}, {Pack: math.NaN()}, {Pack: 1, Soft: 0.1},
+		{Pack: 5}, {Pack: 2.1, Soft: 0.11, Filled: 0.1, Pieces: []float64{1, 1}}, {Pack: 4, Cut: 0.3},
+		{Pack: math.NaN()}, {Pack: math.NaN()}, {Pack: 1, Soft: 0.1, Filled: 0.1},
 	}}}}
 	p := &Plan{
 		Train: tr, Soft: []Soft{{0, 1, 0.11, 0.1}, {0, 5, 0.1, 0.1}},

@@ -39,6 +39,7 @@ func softFootCorrected(t *train.Train) (*train.Train, []Soft) {
 			}
 			in := t.Fill(foot)
 			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: in})
+			foot.Filled = in
 			foot.Proud = in - foot.Soft
 			foot.Pack += in
 			foot.Lower += in

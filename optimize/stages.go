@@ -135,7 +135,8 @@ func (s *stager) worksOf(i int) []Work {
 	packs, shifts := false, false
 	for f, m := range s.plan.Moves[i] {
 		foot := &s.plan.Train.Machines[i].Feet[f]
-		packs = packs || m.Up != 0 || foot.Cut > nothing || s.plan.Train.Fill(foot) > nothing
+		c := s.plan.Train.PackChange(foot, m.Up)
+		packs = packs || m.Up != 0 || c.Cut > nothing || c.Fill > nothing
 		shifts = shifts || m.Left != 0 || m.Axial != 0
 	}
 	var out []Work

@@ -5,11 +5,6 @@ import (
 	"slices"
 )
 
-// Fill is what is to go under a soft foot in mm before anything else, in whole shim steps.
-func (t *Train) Fill(f *Foot) float64 {
-	return t.Shims.Step * math.Round(f.Soft/t.Shims.Step)
-}
-
 // Made is the train as far as it is known once the moves were made just as they were set:
 // what lies under the feet, and the room that is left to them. Couplings are as they were:
 // they are to be read again.
@@ -27,7 +22,7 @@ func (t *Train) Made(moves Moves) *Train {
 		m.Level.FoundPitch, m.Level.FoundRoll = now.Pitch, now.Roll
 		m.Feet = slices.Clone(m.Feet)
 		for k := range m.Feet {
-			m.Feet[k].made(moves[i][k].Up, t.Fill(&m.Feet[k]), now.Feet[k])
+			m.Feet[k].made(t.PackChange(&m.Feet[k], moves[i][k].Up), now.Feet[k])
 		}
 		m.Nozzles = slices.Clone(m.Nozzles)
 		for n := range m.Nozzles {
@@ -41,16 +36,16 @@ func (t *Train) Made(moves Moves) *Train {
 	return &out
 }
 
-// made is a foot after its pack was made for a move of up mm and what fills the gap under
-// it, and the machine carried it.
-func (f *Foot) made(up, fill float64, went FootState) {
-	if by := fill + f.Cut + up; by != 0 {
-		f.Pack += by
+// made is a foot after its pack was changed and the machine carried it.
+func (f *Foot) made(c PackChange, went FootState) {
+	if c.By() != 0 {
+		f.Pack = c.Then
 		f.Pieces = nil // which ones is not known here
 	}
-	f.Lower += fill + up // below 0 where the pack is less than must stay
-	f.Raise = math.Max(0, math.Max(0, f.Raise-fill)-up)
-	f.Cut, f.Soft, f.Proud = 0, 0, 0
+	fill := c.Fill - f.Filled
+	f.Lower += fill + c.Move // below 0 where the pack is less than must stay
+	f.Raise = math.Max(0, math.Max(0, f.Raise-fill)-c.Move)
+	f.Cut, f.Soft, f.Filled, f.Proud = 0, 0, 0, 0
 	if !math.IsNaN(f.Hole) && !math.IsNaN(f.Bolt) {
 		f.BoltAt[0] -= went.Axial
 		f.BoltAt[1] -= went.Left

@@ -195,6 +195,7 @@ type Foot struct {
 	Pieces      []float64  // mm, the shims that the pack is made of, from the base up; nil: not stated
 	Cut         float64    // mm, taken off the foot or its base since the pack was read: Lower has it, and as much more must go in to stand the same
 	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none, or not measured
+	Filled      float64    // mm of Pack, Lower and Raise: what fills that gap, where it counts as filled; 0: it does not
 	Proud       float64    // mm, how far its pack stands above the plane of the machine's packs before any move, + proud
 	Lower       float64    // mm, most that may come out; +Inf: not stated
 	Raise       float64    // mm, most that may be added; +Inf: not stated

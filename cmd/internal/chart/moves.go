@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // Moves draws what is to be done at the feet: shims in elevation, moves to the
@@ -71,17 +72,22 @@ func (m *moves) pushes(i int, up bool) []push {
 
 // mate is the other foot at the same station that moves alike; -1: none.
 func (m *moves) mate(i, f int, up bool) int {
-	feet, all := m.plan.Train.Machines[i].Feet, m.plan.Moves[i]
+	t, feet, all := m.plan.Train, m.plan.Train.Machines[i].Feet, m.plan.Moves[i]
 	for g := range feet {
 		alike := all[g].Left == all[f].Left
 		if up {
-			alike = all[g].Up == all[f].Up && feet[g].Cut == feet[f].Cut && m.words.Fill(i, g) == m.words.Fill(i, f)
+			alike = sameChange(t.PackChange(&feet[g], all[g].Up), t.PackChange(&feet[f], all[f].Up))
 		}
 		if g != f && feet[g].X == feet[f].X && alike {
 			return g
 		}
 	}
 	return -1
+}
+
+// sameChange says whether the same is done to two packs, whatever they are now.
+func sameChange(a, b train.PackChange) bool {
+	return a.Fill == b.Fill && a.Cut == b.Cut && a.Move == b.Move
 }
 
 // shared says whether another foot stands at the same station.

@@ -106,7 +106,7 @@ func cut(t *train.Train, p *planjson.File) *train.Train {
 			}
 			m.Feet = slices.Clone(m.Feet)
 			for n, feet := 0, p.Machines[n].Feet; n < len(feet); n++ {
-				cut := p.CutOf(&feet[n])
+				cut := p.PackChangeOf(&feet[n]).Cut
 				for _, k := range planjson.Named(m, feet[n].Name) {
 					m.Feet[k].Lower += cut - m.Feet[k].Cut // it counts what is cut
 					m.Feet[k].Cut = cut

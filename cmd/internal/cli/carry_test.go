@@ -89,7 +89,7 @@ func TestCarried(t *testing.T) {
 					f, old, now, went := &p.Machines[n].Feet[k], &was.Machines[n].Feet[k], &is.Machines[n].Feet[k], state.Machines[n].Feet[k]
 					require.Equal(t, f.Name, now.Name)
 					if !math.IsNaN(old.Pack) {
-						_, then := p.PackOf(f)
+						then := p.PackChangeOf(f).Then
 						assert.InDelta(t, then, now.Pack, 1e-6, f.Name)
 					}
 					if then, listed := p.ThenUnder(p.Machines[n].Name, f.Name); listed && old.Pieces != nil {

@@ -20,15 +20,14 @@ func (p *File) Edited() Report {
 		m := &p.Machines[i]
 		for k := range m.Feet {
 			f := &m.Feet[k]
-			up, axial := p.UpOf(f), p.Move(f.Axial)
-			now, then := p.PackOf(f)
-			if by := then - now - p.FillOf(f) - p.CutOf(f); math.Abs(by-up) > rounding { // not where a pack is not stated
+			c, axial := p.PackChangeOf(f), p.Move(f.Axial)
+			if math.Abs(c.Off()) > rounding { // not where a pack is not stated
 				out = append(out, f.Place.Fault(fmt.Sprintf("foot %s of %s is to go up by %.3f mm, "+
 					"and its pack changes by %.3f mm beside what fills its gap or makes up for a cut: "+
-					"one or the other was changed by hand", quoted(f.Name), quoted(m.Name), up, by), hint))
+					"one or the other was changed by hand", quoted(f.Name), quoted(m.Name), c.Move, c.Move+c.Off()), hint))
 			}
 			known = known && !math.IsNaN(axial)
-			sum += math.Abs(up) + math.Abs(p.LeftOf(f)) + math.Abs(axial)
+			sum += math.Abs(c.Move) + math.Abs(p.LeftOf(f)) + math.Abs(axial)
 		}
 	}
 	plain := p.Move(p.Plain)

@@ -44,7 +44,7 @@ func (m *matcher) fits(f *Foot, foot *train.Foot, where string) {
 	const another = "the plan was made for another train"
 	const elsewhere = "%s stands at %s = %s in the plan, in the train file at %s"
 	x, y := m.plan.Length(f.X), m.plan.Length(f.Y)
-	now, _ := m.plan.PackOf(f)
+	now := m.plan.PackChangeOf(f).Now
 	switch {
 	case apart(foot.X, x):
 		m.fault(f.Place, fmt.Sprintf(elsewhere, where, "x", length(x), length(foot.X)), another)

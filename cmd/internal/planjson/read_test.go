@@ -75,7 +75,7 @@ func TestWritten(t *testing.T) {
 	f := p.Machines[0].Feet[0]
 	assert.InDelta(t, 508, p.Length(f.X), 1e-9, "20 inches")
 	assert.InDelta(t, 3*0.0254, p.UpOf(&f), 1e-12)
-	_, then := p.PackOf(&f)
+	then := p.PackChangeOf(&f).Then
 	assert.InDelta(t, 103*0.0254, then, 1e-12)
 	c := p.Couplings[0]
 	assert.InDelta(t, -6*0.0254, p.PoseOf(&c.States[0].Found).V.Offset, 1e-12)

@@ -1,36 +1,24 @@
 package planjson
 
-import "math"
+import (
+	"math"
+
+	"leastmove/train"
+)
 
 // UpOf and LeftOf are the moves of a foot in mm, + up and + left; 0 where they are not
 // stated.
 func (p *File) UpOf(f *Foot) float64   { return p.move0(f.Up) }
 func (p *File) LeftOf(f *Foot) float64 { return p.move0(f.Left) }
 
-// PackOf is the thickness in mm of the shim pack under a foot before the moves and after
-// them; NaN where it is not stated.
-func (p *File) PackOf(f *Foot) (now, then float64) {
-	if f.Pack == nil {
-		return math.NaN(), math.NaN()
+// PackChangeOf is what becomes of the shim pack under a foot; Now and Then are NaN, and all
+// but Move is 0, where no pack is stated.
+func (p *File) PackChangeOf(f *Foot) train.PackChange {
+	c := train.PackChange{Now: math.NaN(), Move: p.UpOf(f), Then: math.NaN()}
+	if f.Pack != nil {
+		c.Now, c.Then, c.Fill, c.Cut = p.Move(f.Pack.Now), p.Move(f.Pack.Then), p.move0(f.Fill), p.move0(f.Cut)
 	}
-	return p.Move(f.Pack.Now), p.Move(f.Pack.Then)
-}
-
-// FillOf and CutOf are the parts of that change in mm that are no move: what fills the gap
-// found under the foot, and what makes up for what is cut off. They are 0 where no pack is
-// stated.
-func (p *File) FillOf(f *Foot) float64 {
-	if f.Pack == nil {
-		return 0
-	}
-	return p.move0(f.Fill)
-}
-
-func (p *File) CutOf(f *Foot) float64 {
-	if f.Pack == nil {
-		return 0
-	}
-	return p.move0(f.Cut)
+	return c
 }
 
 // UsedOf is what the plan uses of the limit of a kind at a foot, and that limit, in mm; NaN

@@ -46,7 +46,7 @@ func TestTextOfTheLattice(t *testing.T) {
 	for _, l := range []optimize.Limit{none(optimize.LimitStock), none(optimize.LimitLeast), footLimit(optimize.LimitRaise, 2, 0), footLimit(optimize.LimitRaise, 2, 2)} {
 		p.Conflict = append(p.Conflict, optimize.Member{Limit: l, Short: math.NaN()})
 	}
-	p.Soft = []optimize.Soft{{Machine: 2, Foot: 0, Gap: 0.05, Fill: 0.05}}
+	p.Train.Machines[2].Feet[0].Soft, p.Train.Machines[2].Feet[0].Filled = 0.05, 0.05
 	p.Train.Aim.LeastMove = 0.3
 	p.Train.Shims.MaxPieces = 4
 	places := map[string]int{"shims.stock": 7, "shims.max_pieces": 8, "aim.least_move": 9}

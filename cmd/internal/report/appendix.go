@@ -33,11 +33,11 @@ func (t *planText) feetSigned() {
 	}
 	for i := range t.plan.Moves {
 		for f, move := range t.plan.Moves[i] {
-			foot := &t.Train.Machines[i].Feet[f]
+			foot, change := &t.Train.Machines[i].Feet[f], t.PackChange(i, f, move)
 			g.rows = append(g.rows, []string{
 				t.Machine(i), t.Foot(i, f), t.Station(foot.X), t.Station(foot.Y),
 				string(t.Moved(move.Up)), string(t.Moved(move.Left)), string(t.Moved(move.Axial)),
-				t.packOr(foot.Pack - t.Filled(i, f)), t.packOr(foot.Pack + foot.Cut + move.Up),
+				t.packOr(change.Now), t.packOr(change.Then),
 				string(t.Offset(t.plan.Planned.Machines[i].Feet[f].Soft)),
 			})
 		}

@@ -9,10 +9,6 @@ import (
 // formatterFor is that of a plan's train.
 func formatterFor(p *optimize.Plan) formatter {
 	s := formatterOf(p.Train)
-	s.Fills = map[[2]int]float64{}
-	for _, f := range p.Soft {
-		s.Fills[[2]int{f.Machine, f.Foot}] = f.Fill
-	}
 	// Moves that someone gave need not be on whole steps.
 	for _, feet := range p.Moves {
 		for _, f := range feet {

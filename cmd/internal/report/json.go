@@ -84,17 +84,18 @@ func (s formatter) machineDoc(p *optimize.Plan, i int) machineDoc {
 	doc := machineDoc{Name: s.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []footDoc{}}
 	for f, move := range p.Moves[i] {
 		foot := &m.Feet[f]
+		change := s.PackChange(i, f, move)
 		limits, room := p.FootLimits(i, f)
 		d := footDoc{
 			Name: s.Foot(i, f), X: s.Length(foot.X), Y: s.Length(foot.Y),
 			Up: s.Moved(move.Up), Left: s.Moved(move.Left), Axial: s.Moved(move.Axial),
 			Limits: []footLimitDoc{}, Soft: s.Offset(p.Planned.Machines[i].Feet[f].Soft),
-			Cut:  s.cutDoc(foot.Cut),
-			Fill: s.cutDoc(s.Filled(i, f)),
+			Cut:  s.cutDoc(change.Cut),
+			Fill: s.cutDoc(change.Fill),
 			Room: leftDoc{s.Left(room.Up), s.Left(room.Down), s.Left(room.Left), s.Left(room.Right)},
 		}
-		if !math.IsNaN(foot.Pack) {
-			d.Pack = &packDoc{s.Packed(foot.Pack - s.Filled(i, f)), s.Packed(foot.Pack + foot.Cut + move.Up)}
+		if !math.IsNaN(change.Now) {
+			d.Pack = &packDoc{s.Packed(change.Now), s.Packed(change.Then)}
 		}
 		for _, l := range limits {
 			d.Limits = append(d.Limits, footLimitDoc{l.Kind, s.value(l.Kind, l.Value), s.value(l.Kind, l.Limit)})

@@ -194,7 +194,7 @@ func (s formatter) limitAlone(l optimize.Limit) string {
 
 // lessFill says that a limit of what may go in is less than the file has it.
 func (s formatter) lessFill(l optimize.Limit) string {
-	if s.Moved(s.Filled(l.Machine, l.Foot)).Zero() {
+	if s.Moved(s.Train.Machines[l.Machine].Feet[l.Foot].Filled).Zero() {
 		return ""
 	}
 	return " (less what fills the gap under it)"

@@ -56,8 +56,8 @@ func (t *planText) machineMoves(i int) {
 		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
 	}
 	for f, move := range feet {
-		in, was := t.change(i, f, move)
-		row := []string{t.Foot(i, f), t.Shim(in), t.Pack(was, in), t.Side(move.Left)}
+		change := t.PackChange(i, f, move)
+		row := []string{t.Foot(i, f), t.Shim(change.By()), t.Pack(change), t.Side(move.Left)}
 		if t.OwnSides() {
 			row = append(row, t.Site(move.Left))
 		}
@@ -65,16 +65,14 @@ func (t *planText) machineMoves(i int) {
 	}
 	t.grid(g)
 	for _, f := range t.filling(i) {
-		t.paragraph("", fmt.Sprintf("At %s %s of this fills the gap found: the move alone is %s.", t.Foot(i, f), words.With(t.Moved(t.Filled(i, f)), t.MoveUnit()), t.Shim(feet[f].Up)))
+		t.paragraph("", "At "+t.Foot(i, f)+" "+t.fillOf(i, f, feet[f]))
 	}
 }
 
-// change is by how much the pack under a foot is changed in all, in mm: by its move, by
-// what comes off the foot, and by what fills the gap under it; and what the file
-// has there now.
-func (s formatter) change(i, f int, move train.FootMove) (by, was float64) {
-	foot, fill := &s.Train.Machines[i].Feet[f], s.Filled(i, f)
-	return move.Up + foot.Cut + fill, foot.Pack - fill
+// fillOf is how much of the change of a pack fills the gap under its foot.
+func (t *planText) fillOf(i, f int, move train.FootMove) string {
+	return fmt.Sprintf("%s of this fills the gap found: the move alone is %s.",
+		words.With(t.Moved(t.PackChange(i, f, move).Fill), t.MoveUnit()), t.Shim(move.Up))
 }
 
 // fillsAny says whether something fills a gap under any foot.
@@ -91,7 +89,7 @@ func (s formatter) fillsAny() bool {
 func (s formatter) filling(i int) []int {
 	var out []int
 	for f := range s.Train.Machines[i].Feet {
-		if !s.Moved(s.Filled(i, f)).Zero() {
+		if !s.Moved(s.PackChange(i, f, train.FootMove{}).Fill).Zero() {
 			out = append(out, f)
 		}
 	}
@@ -146,8 +144,8 @@ func (t *planText) inShort() {
 // atFoot is what is done at one foot; "" where nothing is.
 func (t *planText) atFoot(i, f int, move train.FootMove) string {
 	var parts []string
-	in, _ := t.change(i, f, move)
-	fill := t.Moved(t.Filled(i, f))
+	change := t.PackChange(i, f, move)
+	in, fill := change.By(), t.Moved(change.Fill)
 	switch {
 	case !t.Moved(in).Zero() && !fill.Zero():
 		parts = append(parts, fmt.Sprintf("%s (%s fills the gap found)", t.Shim(in), fill))

@@ -190,6 +190,8 @@ func relieved(t *testing.T) (*optimize.Plan, *Relieved) {
 func softened(t *testing.T) *optimize.Plan {
 	const mil = train.Mil
 	p := plannedInch(t)
+	p.Train.Machines[1].Feet[0].Soft, p.Train.Machines[1].Feet[0].Filled = 3.2*mil, 3*mil
+	p.Train.Machines[2].Feet[3].Soft = 0.4 * mil
 	p.Soft = []optimize.Soft{{Machine: 1, Foot: 0, Gap: 3.2 * mil, Fill: 3 * mil}, {Machine: 2, Foot: 3, Gap: 0.4 * mil, Fill: 0}}
 	p.Packs = []optimize.Pack{
 		{Machine: 1, Foot: 0, Now: []float64{2 * mil, 7.5 * mil}, Then: []float64{0.5 * mil}, Out: []float64{2 * mil, 7.5 * mil}, In: []float64{0.5 * mil}},

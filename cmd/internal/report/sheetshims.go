@@ -46,12 +46,12 @@ func (t *order) anew() string {
 			continue
 		}
 		for f := range s.Moves {
-			by, was := t.change(s.Machine, f, s.Moves[f])
+			change := t.PackChange(s.Machine, f, s.Moves[f])
 			_, _, then := t.packPieces(s.Machine, f)
-			switch pack := was + by; {
-			case then != "" || t.Moved(by).Zero():
+			switch pack := change.Then; {
+			case then != "" || t.Moved(change.By()).Zero():
 			case math.IsNaN(pack):
-				if by < 0 {
+				if change.By() < 0 {
 					measured++
 				}
 			default:

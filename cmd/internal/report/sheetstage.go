@@ -64,11 +64,11 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 			out = append(out, capital(cut)+".")
 		}
 		for f := range t.Train.Machines[s.Machine].Feet {
-			fill := t.Moved(t.Filled(s.Machine, f))
-			by, _ := t.change(s.Machine, f, s.Moves[f])
+			change := t.PackChange(s.Machine, f, s.Moves[f])
+			fill := t.Moved(change.Fill)
 			switch {
 			case fill.Zero():
-			case t.Moved(by).Zero():
+			case t.Moved(change.By()).Zero():
 				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its pack stays.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
 			default:
 				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
@@ -193,24 +193,24 @@ func alike(a, b []sheet.Cell) bool {
 
 // packRow is what goes out of and into one pack.
 func (t *order) packRow(s *optimize.Stage, f int) []sheet.Cell {
-	by, was := t.change(s.Machine, f, s.Moves[f])
+	change := t.PackChange(s.Machine, f, s.Moves[f])
 	out, in, then := t.packPieces(s.Machine, f)
-	if pack := was + by; then == "" && !math.IsNaN(pack) && !t.Moved(by).Zero() {
-		then = "make it " + string(t.Packed(pack)) // of what, is for whoever sees the pack
+	if then == "" && !math.IsNaN(change.Then) && !t.Moved(change.By()).Zero() {
+		then = "make it " + string(t.Packed(change.Then)) // of what, is for whoever sees the pack
 	}
 	return []sheet.Cell{
-		{Text: t.Foot(s.Machine, f)}, {Text: t.bare(t.Shim(by)) + t.packRoom(s, f), Bold: true}, {Text: t.packThen(was, by)},
+		{Text: t.Foot(s.Machine, f)}, {Text: t.bare(t.Shim(change.By())) + t.packRoom(s, f), Bold: true}, {Text: t.packThen(change)},
 		{Text: out, Bold: true}, {Text: in, Bold: true}, {Text: then, Bold: true},
 		{Text: t.way(s.Dials[f].Up, "up", "down"), Bold: true}, {Write: []string{""}},
 	}
 }
 
 // packThen is a pack before and after; "" where it is not known.
-func (t *order) packThen(now, by float64) string {
-	if math.IsNaN(now) {
+func (t *order) packThen(c train.PackChange) string {
+	if math.IsNaN(c.Now) {
 		return ""
 	}
-	return t.Pack(now, by)
+	return t.Pack(c)
 }
 
 // shiftRow is how far one foot goes to a side.

@@ -29,17 +29,14 @@ func (w Words) Side(left bool) string {
 // Shims is what is done to the pack of a foot in all, Fill in mm among it, and Aside a
 // move to a side in mm, as the crew makes them; "" where there is none.
 func (w Words) Shims(m, f int, move train.FootMove) string {
-	by, _ := w.s.change(m, f, move)
-	words := change(w.s.Shim(by))
-	if n := w.s.Moved(w.Fill(m, f)); !n.Zero() && words != "" {
+	c := w.s.PackChange(m, f, move)
+	words := change(w.s.Shim(c.By()))
+	if n := w.s.Moved(c.Fill); !n.Zero() && words != "" {
 		words += ", " + string(n) + " fills a gap"
 	}
 	return words
 }
 func (w Words) Aside(left float64) string { return change(w.s.Side(left)) }
-
-// Fill is what fills the gap under a foot, in mm.
-func (w Words) Fill(m, f int) float64 { return w.s.Filled(m, f) }
 
 func change(words string) string {
 	if words == "no change" {

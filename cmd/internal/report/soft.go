@@ -14,8 +14,7 @@ func (t *planText) soft() {
 		return
 	}
 	t.heading("First: soft foot")
-	softest := optimize.SoftFoot(t.Train.Units)
-	var fills, gaps []string
+	var fills []string
 	for _, s := range t.plan.Soft {
 		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
 		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
@@ -27,17 +26,29 @@ func (t *planText) soft() {
 		if left := math.Abs(s.Fill - s.Gap); left > t.Train.Shims.Flat*(1+words.Fair) {
 			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", words.With(t.Offset(left), t.MoveUnit())))
 		}
-		if s.Gap > softest*(1+words.Fair) {
-			gaps = append(gaps, foot)
-		}
 	}
 	t.list(fills)
 	t.paragraph("", "Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
 	if !t.plan.Provisional() {
 		return
 	}
-	t.paragraph("", fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", words.With(t.Moved(softest), t.MoveUnit()), words.And(gaps)))
+	t.paragraph("", softest(t.formatter, t.plan))
 	t.paragraph("", "Then tighten all bolts, read every coupling again and plan from those readings. The readings in the file were taken on soft feet, so all that follows is PROVISIONAL.")
+}
+
+// softest names the feet of a plan that are too soft to align on; "" for none.
+func softest(s formatter, p *optimize.Plan) string {
+	most := optimize.SoftFoot(s.Train.Units)
+	var feet []string
+	for _, f := range p.Soft {
+		if f.Gap > most*(1+words.Fair) {
+			feet = append(feet, s.Machine(f.Machine)+" "+s.Foot(f.Machine, f.Foot))
+		}
+	}
+	if feet == nil {
+		return ""
+	}
+	return fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", words.With(s.Moved(most), s.MoveUnit()), words.And(feet))
 }
 
 // softFeet are the gaps measured under a train's feet, where nothing is planned.

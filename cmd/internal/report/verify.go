@@ -51,6 +51,9 @@ func (v *verified) answer() {
 	if v.r.Met() && v.r.Worst() > v.Train.Aim.Use*(1+words.Fair) {
 		v.paragraph("", fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", words.Percent(v.Train.Aim.Use)))
 	}
+	if soft := softest(v.formatter, v.r.Remaining); soft != "" {
+		v.paragraph("", soft+" What was read after the moves is PROVISIONAL, and so is what is said of it here.")
+	}
 	if v.r.Packs == verify.PacksOld {
 		v.paragraph("", "NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
 	}
@@ -106,6 +109,8 @@ func (v *verified) remaining() {
 	}
 	t := &planText{formatter: formatterFor(p), plan: p}
 	t.Isolated = v.Isolated
+	v.mark = marks(p, Page{})
+	defer func() { v.mark = "" }()
 	v.heading("What is left to do")
 	if len(v.r.Verdict.Suspects) > 0 {
 		v.paragraph("", "Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
@@ -122,7 +127,12 @@ func (v *verified) remaining() {
 		v.paragraph("", fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
 			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
 		v.paragraph("", t.Sides())
-		v.grid(t.moveTable())
+		v.grid(t.moveTable(v.r.PackInDoubt))
+		for i, feet := range p.Moves {
+			for _, f := range t.filling(i) {
+				v.paragraph("", "At "+t.Machine(i)+" "+t.Foot(i, f)+" "+t.fillOf(i, f, feet[f]))
+			}
+		}
 	case optimize.Impossible:
 		v.paragraph("", "From how the train stands now no plan exists (proven). What clashes:")
 		for _, g := range t.clashGroups() {
@@ -135,9 +145,12 @@ func (v *verified) remaining() {
 	v.paragraph("", "leastmove plan, with the train file of after the moves, says all of it.")
 }
 
-// moveTable is what is to be done at every foot, in one table.
-func (t *planText) moveTable() grid {
-	g := grid{rows: [][]string{{"machine", "foot", "shims", "pack", "sideways"}}, wraps: []bool{true, true, false, false, false}, names: 2}
+// unmeasured stands in place of a pack that may not be what the train file has.
+const unmeasured = "measure the pack first"
+
+// moveTable is what is to be done at every foot, in one table. A pack in doubt has no figure.
+func (t *planText) moveTable(inDoubt func(machine, foot int) bool) grid {
+	g := grid{rows: [][]string{{"machine", "foot", "shims", "pack", "sideways"}}, wraps: []bool{true, true, false, true, false}, names: 2}
 	if t.OwnSides() {
 		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
 	}
@@ -150,9 +163,12 @@ func (t *planText) moveTable() grid {
 			g.rows = append(g.rows, append([]string{t.Machine(i), t.Along(feet[0].Axial)}, make([]string, len(g.wraps)-2)...))
 		}
 		for f, move := range feet {
-			foot := &t.Train.Machines[i].Feet[f]
-			in := move.Up + foot.Cut
-			row := []string{t.Machine(i), t.Foot(i, f), t.Shim(in), t.Pack(foot.Pack, in), t.Side(move.Left)}
+			change := t.PackChange(i, f, move)
+			pack := t.Pack(change)
+			if inDoubt(i, f) {
+				pack = unmeasured
+			}
+			row := []string{t.Machine(i), t.Foot(i, f), t.Shim(change.By()), pack, t.Side(move.Left)}
 			if t.OwnSides() {
 				row = append(row, t.Site(move.Left))
 			}

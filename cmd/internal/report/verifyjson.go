@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"leastmove/cmd/internal/verify"
 	"leastmove/cmd/internal/words"
@@ -127,9 +128,28 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 	}
 	if !r.Met() {
 		p := planDocument(r.Remaining, layout)
+		withhold(&p, r)
 		doc.Remaining = &p
 	}
 	return write(w, doc)
+}
+
+// withhold leaves out the packs that are in doubt, and what to have at hand where that counts them.
+func withhold(doc *planDoc, r *verify.Result) {
+	doubted := map[[2]string]bool{}
+	for i := range doc.Machines {
+		for f := range doc.Machines[i].Feet {
+			if r.PackInDoubt(i, f) {
+				foot := &doc.Machines[i].Feet[f]
+				foot.Pack = nil
+				doubted[[2]string{doc.Machines[i].Name, foot.Name}] = true
+			}
+		}
+	}
+	known := slices.DeleteFunc(doc.Packs, func(p piecesDoc) bool { return doubted[[2]string{p.Machine, p.Foot}] })
+	if len(known) < len(doc.Packs) {
+		doc.Packs, doc.Shims = known, nil
+	}
 }
 
 func (s formatter) feetNames(i int, feet []int) []string {

@@ -92,18 +92,18 @@ func (r *Result) packs(p *planjson.File) {
 				continue
 			}
 			for n, feet := 0, p.Machines[n].Feet; n < len(feet); n++ {
-				before, then := p.PackOf(&feet[n])
+				c := p.PackChangeOf(&feet[n])
 				for _, k := range planjson.Named(m, feet[n].Name) {
 					is := m.Feet[k].Pack
 					switch {
-					case !(math.Abs(before-then) > slack) || math.IsNaN(is):
-					case math.Abs(is-then) <= slack:
+					case !(math.Abs(c.Now-c.Then) > slack) || math.IsNaN(is):
+					case math.Abs(is-c.Then) <= slack:
 						now++
-					case math.Abs(is-before) <= slack:
+					case math.Abs(is-c.Now) <= slack:
 						old++
-						r.Doubted = append(r.Doubted, Pack{i, k, is, then})
+						r.Doubted = append(r.Doubted, Pack{i, k, is, c.Then})
 					default:
-						r.Doubted = append(r.Doubted, Pack{i, k, is, then})
+						r.Doubted = append(r.Doubted, Pack{i, k, is, c.Then})
 					}
 				}
 			}

@@ -147,7 +147,7 @@ func (r *Result) limited(p *planjson.File, g *planjson.Machine, i int) {
 			}
 		}
 		say("raise", "", foot.Raise)
-		_, then := p.PackOf(f)
+		then := p.PackChangeOf(f).Then
 		if math.IsNaN(foot.Pack) || math.Abs(foot.Pack-then) <= slack {
 			say("lower", "", foot.Lower)
 		}

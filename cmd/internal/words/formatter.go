@@ -36,14 +36,15 @@ func Cell(s string) string {
 type Formatter struct {
 	Numbers
 	Train    *train.Train
-	Isolated bool               // names stand between Isolate and Resume
-	Fills    map[[2]int]float64 // mm, that the train has under soft feet and its file does not, by machine and foot
+	Isolated bool // names stand between Isolate and Resume
 }
 
 func FormatterOf(t *train.Train) Formatter { return Formatter{Numbers: NumbersOf(t), Train: t} }
 
-// Filled is what fills the gap under a foot, in mm; 0: nothing.
-func (w Formatter) Filled(m, f int) float64 { return w.Fills[[2]int{m, f}] }
+// PackChange is what becomes of the pack under a foot, by its move and all else.
+func (w Formatter) PackChange(m, f int, move train.FootMove) train.PackChange {
+	return w.Train.PackChange(&w.Train.Machines[m].Feet[f], move.Up)
+}
 
 // Name is a name of the train file as it may be shown.
 func (w Formatter) Name(n string) string {
@@ -122,15 +123,15 @@ func (w Formatter) Along(axial float64) string {
 	return fmt.Sprintf("along the train %s, toward the %s end", With(w.Moved(math.Abs(axial)), w.MoveUnit()), w.Machine(end))
 }
 
-// Pack is the pack under a foot, and after a change in mm where there is one.
-func (w Formatter) Pack(now, up float64) string {
+// Pack is a pack now, and then where it changes.
+func (w Formatter) Pack(c train.PackChange) string {
 	switch {
-	case math.IsNaN(now):
+	case math.IsNaN(c.Now):
 		return "not stated"
-	case w.Moved(up).Zero():
-		return string(w.Packed(now))
+	case w.Moved(c.By()).Zero():
+		return string(w.Packed(c.Now))
 	}
-	return string(w.Packed(now) + " -> " + w.Packed(now+up))
+	return string(w.Packed(c.Now) + " -> " + w.Packed(c.Then))
 }
 
 // Station is a station of the train in mm, as short as it can be said.
