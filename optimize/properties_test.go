@@ -18,9 +18,9 @@ func cheap() []string {
 }
 
 // some calls a test with trains of every cheap family.
-func some(t *testing.T, first, count uint64, check func(t *testing.T, family string, seed uint64)) {
+func some(t *testing.T, first uint64, count int, check func(t *testing.T, family string, seed uint64)) {
 	for _, family := range cheap() {
-		for seed := first; seed < first+count; seed++ {
+		for seed := first; seed < first+uint64(count); seed++ {
 			t.Run(fmt.Sprintf("%s-%d", family, seed), func(t *testing.T) { check(t, family, seed) })
 		}
 	}
@@ -55,7 +55,7 @@ func noWorse(t *testing.T, before, after *Plan) (compared bool) {
 func TestMoreFreedomNeverCostsMore(t *testing.T) {
 	t.Parallel()
 	compared, cheaper := map[string]int{}, map[string]int{}
-	some(t, 211, 3, func(t *testing.T, family string, seed uint64) {
+	some(t, 211, draws(2, 3), func(t *testing.T, family string, seed uint64) {
 		before := planned(t, drawn(t, family, seed), Options{Solves: work})
 		for _, freedom := range []struct {
 			name string
@@ -103,7 +103,7 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 func TestTotalNeverRisesWithTheUse(t *testing.T) {
 	t.Parallel()
 	compared := 0
-	some(t, 301, 2, func(t *testing.T, family string, seed uint64) {
+	some(t, 301, draws(1, 2), func(t *testing.T, family string, seed uint64) {
 		var last *Plan // of a use that is less
 		for _, use := range []float64{0.4, 0.55, 0.7, 0.85, 1} {
 			p := planned(t, drawn(t, family, seed), Options{Use: use, Solves: work})
@@ -121,7 +121,7 @@ func TestTotalNeverRisesWithTheUse(t *testing.T) {
 			last = p
 		}
 	})
-	assert.GreaterOrEqual(t, compared, 30)
+	assert.GreaterOrEqual(t, compared, draws(15, 30))
 }
 
 // Trains whose limits leave little room, so that few integer points keep them:
@@ -226,7 +226,7 @@ func TestPricesAreTotalsOfPlans(t *testing.T) {
 func TestARedundantLimitChangesNothing(t *testing.T) {
 	t.Parallel()
 	compared := 0
-	some(t, 501, 3, func(t *testing.T, family string, seed uint64) {
+	some(t, 501, draws(1, 3), func(t *testing.T, family string, seed uint64) {
 		before := planned(t, drawn(t, family, seed), Options{Gap: exact, Solves: work})
 		tr := drawn(t, family, seed)
 		for i := range tr.Machines {
@@ -252,5 +252,5 @@ func TestARedundantLimitChangesNothing(t *testing.T) {
 			assert.InDelta(t, before.Least, after.Least, 1e-9)
 		}
 	})
-	assert.GreaterOrEqual(t, compared, 12)
+	assert.GreaterOrEqual(t, compared, draws(4, 12))
 }

@@ -285,10 +285,6 @@ func hardest(t *testing.T) map[string]bool {
 	return names
 }
 
-// everything says whether tests are to go through all their cases, as before a change
-// lands, and not only through the hardest.
-func everything() bool { return os.Getenv("LEASTMOVE_TESTS") == "all" }
-
 // Plans, bounds and optima against the stored answers of CVXOPT and HiGHS: the 100
 // hardest trains, or all.
 func TestStoredReferences(t *testing.T) {

@@ -121,14 +121,15 @@ func TestStagesTurnedByANozzle(t *testing.T) {
 func TestStagesOfDrawnTrains(t *testing.T) {
 	t.Parallel()
 	trains, stages, overs := 0, 0, 0
-	for seed := uint64(501); trains < 200; seed++ {
+	wanted := draws(80, 200)
+	for seed := uint64(501); trains < wanted; seed++ {
 		for _, family := range families.Names() {
 			if family == "twelve" && seed > 502 {
 				continue // takes long to plan
 			}
 			tr := drawn(t, family, seed)
 			p := planned(t, tr, Options{Solves: 40})
-			if p.Status != Planned || trains == 200 {
+			if p.Status != Planned || trains == wanted {
 				continue
 			}
 			trains++
