@@ -10,6 +10,11 @@ import (
 	"leastmove/train"
 )
 
+// usualChecks are thresholds in mm and mrad of the size that a train file's defaults have.
+func usualChecks() train.Checks {
+	return train.Checks{Ring: 0.03, Return: 0.02, Residual: 0.03, Repeat: 0.05, Method: 0.05, Span: 200, Survey: 0.1, Turned: 0.5}
+}
+
 // Each check on a set that has its fault and no other, and on one that just
 // passes.
 func TestChecks(t *testing.T) {
@@ -73,7 +78,7 @@ func TestChecks(t *testing.T) {
 		{"one dial of a pass like one of another: that may be", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.11)}, 0, -1, 0, ""},
 	} {
 		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan, Dials: c.dials}
-		fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
+		fit, refusal := Reduce(&k, Options{Checks: usualChecks()})
 		require.Nil(t, refusal, c.why)
 		if c.dial < 0 {
 			assert.Empty(t, fit.Checks, c.why)
@@ -149,7 +154,7 @@ func TestRingSaysTheCircle(t *testing.T) {
 	from := rim(true, -100, 0, 3+side, 6, 3+side)
 	from.Radius = 60
 	k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan, Dials: []train.Dial{from, d}}
-	fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
+	fit, refusal := Reduce(&k, Options{Checks: usualChecks()})
 	require.Nil(t, refusal)
 	require.Len(t, fit.Checks, 1)
 	message, _ := CheckWords(pair(), &k, fit.Checks[0])
@@ -182,7 +187,7 @@ func TestRingOfACircle(t *testing.T) {
 		from.Values = []float64{0, 1.5 + side, 3, 1.5 + side}
 		from.Radius, to.Radius = radius, radius
 		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, Dials: []train.Dial{from, to}}
-		fit, refusal := Reduce(&k, Options{Checks: Defaults(train.Millimetres)})
+		fit, refusal := Reduce(&k, Options{Checks: usualChecks()})
 		require.Nil(t, refusal)
 		assert.InDelta(t, 1.5, fit.Found.V.Offset, 1e-3)
 		assert.Positive(t, fit.Half.V.Offset, "no reading is better than what a dial shows")

@@ -40,7 +40,7 @@ func mils(values ...float64) []float64 {
 
 func reduce(t *testing.T, x float64, dials ...train.Dial) *train.Fit {
 	t.Helper()
-	f, refusal := Reduce(&train.Coupling{X: x, Dials: dials}, Options{Checks: Defaults(train.Millimetres)})
+	f, refusal := Reduce(&train.Coupling{X: x, Dials: dials}, Options{Checks: usualChecks()})
 	require.Nil(t, refusal)
 	return f
 }

@@ -6,21 +6,6 @@ import (
 	"leastmove/train"
 )
 
-// Defaults are the thresholds where a train file does not say, for mm and for
-// inch files. They are ours: no published ones were found. A dial that is read
-// to 0.01 mm, or to half a mil, at four positions can be off by 0.02 mm or 1 mil
-// in the sum of the ring.
-func Defaults(u train.Units) train.Checks {
-	if u == train.Inches {
-		return train.Checks{
-			Ring: 1.5 * train.Mil, Return: 1 * train.Mil, Residual: 1.5 * train.Mil,
-			Repeat: 2 * train.Mil, Method: 2 * train.Mil, Span: 8 * train.Inch,
-			Survey: 4 * train.Mil, Turned: 0.5,
-		}
-	}
-	return train.Checks{Ring: 0.03, Return: 0.02, Residual: 0.03, Repeat: 0.05, Method: 0.05, Span: 200, Survey: 0.1, Turned: 0.5}
-}
-
 // What a set of readings must be able to tell. Ours too.
 const (
 	// usualError in mm is the standard error of a reading whose error is not

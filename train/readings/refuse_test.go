@@ -82,7 +82,7 @@ func TestNotRefused(t *testing.T) {
 		"a face of 14 mm: 0.99 mrad":    {rim(true, 0, 0, 0, 0, 0), face(14, 0, 0, 0, 0)},
 		"offsets at two planes":         {offset(0, 0.1, 0.2), offset(100, 0.1, 0.2)},
 	} {
-		fit, refusal := Reduce(&train.Coupling{Dials: dials}, Options{Checks: Defaults(train.Millimetres)})
+		fit, refusal := Reduce(&train.Coupling{Dials: dials}, Options{Checks: usualChecks()})
 		require.Nil(t, refusal, why)
 		assert.NotNil(t, fit, why)
 	}
@@ -92,14 +92,14 @@ func TestNotRefused(t *testing.T) {
 func TestBasis(t *testing.T) {
 	two := []train.Dial{offset(0, 0.1, 0.2), offset(1000, 0.3, 0.1)}
 	k := &train.Coupling{Dials: two}
-	f, _ := Reduce(k, Options{Checks: Defaults(train.Millimetres)})
+	f, _ := Reduce(k, Options{Checks: usualChecks()})
 	assert.Equal(t, train.BasisUnknown, f.Basis)
 	assert.True(t, math.IsNaN(f.Half.V.Offset))
-	f, _ = Reduce(k, Options{Checks: Defaults(train.Millimetres), Errors: train.Errors{Offset: 0.02, Angle: 0.05}})
+	f, _ = Reduce(k, Options{Checks: usualChecks(), Errors: train.Errors{Offset: 0.02, Angle: 0.05}})
 	assert.Equal(t, train.BasisGiven, f.Basis)
 	equal(t, 0.05, f.Half.H.Angle, 0, "[errors]")
 	two[0].Error, two[1].Error = 0.03, 0.04
-	f, _ = Reduce(k, Options{Checks: Defaults(train.Millimetres), Far: 500})
+	f, _ = Reduce(k, Options{Checks: usualChecks(), Far: 500})
 	assert.Equal(t, train.BasisStated, f.Basis)
 	equal(t, 0.03, f.Half.V.Offset, 1e-12, "of the one at the coupling's plane")
 	equal(t, 0.05, f.Half.V.Angle, 1e-12, "sqrt(0.03² + 0.04²) over 1 m")

@@ -168,7 +168,7 @@ func TestRoundTrip(t *testing.T) {
 					}
 				}
 			}
-			fit, refusal := Reduce(&train.Coupling{Dials: s.dials}, Options{Checks: Defaults(train.Millimetres)})
+			fit, refusal := Reduce(&train.Coupling{Dials: s.dials}, Options{Checks: usualChecks()})
 			require.Nil(t, refusal)
 			off := worst(fit.Found, s.m)
 			require.False(t, math.IsNaN(off))
@@ -207,7 +207,7 @@ func TestCoverage(t *testing.T) {
 				}
 				dials[i] = d
 			}
-			fit, refusal := Reduce(&train.Coupling{Dials: dials}, Options{Checks: Defaults(train.Millimetres)})
+			fit, refusal := Reduce(&train.Coupling{Dials: dials}, Options{Checks: usualChecks()})
 			require.Nil(t, refusal)
 			require.Equal(t, train.BasisResiduals, fit.Basis)
 			found, half, standard := stateOf(fit.Found), stateOf(fit.Half), stateOf(fit.Standard)

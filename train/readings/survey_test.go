@@ -17,7 +17,7 @@ import (
 // surveyed is a train of single shafts whose couplings take what was found from
 // the points: those of each machine are given as own station, up, left.
 func surveyed(at []float64, planes []float64, points ...[][3]float64) *train.Train {
-	t := &train.Train{Checks: Defaults(train.Millimetres)}
+	t := &train.Train{Checks: usualChecks()}
 	for i, of := range points {
 		m := train.Machine{Name: string(rune('a' + i)), At: at[i], Shafts: []train.Shaft{{}}}
 		for _, p := range of {
@@ -162,7 +162,7 @@ func TestSurveyAgainstNumPy(t *testing.T) {
 	require.Len(t, cases, 40)
 	spare := 0
 	for i, c := range cases {
-		tr := &train.Train{Checks: Defaults(train.Millimetres)}
+		tr := &train.Train{Checks: usualChecks()}
 		for _, m := range c.Machines {
 			tr.Machines = append(tr.Machines, train.Machine{At: m.At, Shafts: make([]train.Shaft, m.Shafts), Points: m.Points})
 		}
@@ -194,7 +194,7 @@ func TestSurveyAgainstNumPy(t *testing.T) {
 // couplings.
 func lain(r *rand.Rand, machines int) (*train.Train, []train.Misalignment) {
 	between := func(low, high float64) float64 { return low + (high-low)*r.Float64() }
-	tr := &train.Train{Checks: Defaults(train.Millimetres)}
+	tr := &train.Train{Checks: usualChecks()}
 	var lines [][]axle
 	for i := range machines {
 		m := train.Machine{At: 2500 * float64(i), Shafts: []train.Shaft{{}}}

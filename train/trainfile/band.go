@@ -21,9 +21,9 @@ func (r *reader) bands(file *section) []band {
 	seen := map[float64]span{}
 	for _, s := range file.subs("band") {
 		b := band{
-			rpm:    s.number("up_to_rpm", math.NaN()),
-			offset: s.number("offset", math.Inf(1)), angle: s.number("angle", math.Inf(1)),
-			flexAngle: s.number("flex_angle", math.Inf(1)),
+			rpm:    s.number("up_to_rpm"),
+			offset: s.numberOr("offset", math.Inf(1)), angle: s.numberOr("angle", math.Inf(1)),
+			flexAngle: s.numberOr("flex_angle", math.Inf(1)),
 		}
 		if s.tried("offset") != s.tried("angle") || !s.tried("angle") && !s.tried("flex_angle") {
 			r.fault(s.node.key, "a band needs offset and angle, or flex_angle, or all three",

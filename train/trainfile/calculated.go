@@ -58,7 +58,7 @@ func (r *reader) doubtLifted(m *train.Machine, part machinePart) {
 		taken, own := 0.0, 0.0
 		for _, f := range part.footings {
 			up, ok := r.rise(f, m.Height)
-			height := f.number("height", m.Height)
+			height := f.numberOr("height", m.Height)
 			if !ok || height == 0 {
 				return
 			}

@@ -21,12 +21,12 @@ func (r *reader) conditions(t *train.Train, file *section) {
 			r.fault(s.node.key, fmt.Sprintf("the file has more than %d conditions: no more are read", mostConditions), "")
 			break
 		}
-		r.unique(names, s, "name", s.text("name", ""), "condition")
+		r.unique(names, s, "name", s.text("name"), "condition")
 		c := train.Condition{
-			Name:   s.text("name", ""),
-			Growth: filled(len(t.Machines), s.number("growth", 1)),
-			Run:    s.number("run", 1),
-			Use:    s.number("use", 1),
+			Name:   s.text("name"),
+			Growth: filled(len(t.Machines), s.number("growth")),
+			Run:    s.number("run"),
+			Use:    s.number("use"),
 		}
 		if f := s.fields["machine"]; f != nil && f.node.isTable {
 			for i, name := range f.names {

@@ -20,10 +20,10 @@ func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 	names := map[string]span{}
 	bands := r.outside(file)
 	for _, s := range file.subs("coupling") {
-		r.unique(names, s, "name", s.text("name", ""), "coupling")
+		r.unique(names, s, "name", s.text("name"), "coupling")
 		c := train.Coupling{
-			Name: s.text("name", ""),
-			X:    s.number("x", math.NaN()),
+			Name: s.text("name"),
+			X:    s.number("x"),
 			Limit: train.Limit{
 				Offset: math.Inf(1), Angle: math.Inf(1), Gap: math.Inf(1),
 			},
@@ -32,7 +32,7 @@ func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 		c.From, from = r.end(t, s, "from")
 		c.To, to = r.end(t, s, "to")
 		r.flex(s, &c)
-		c.RPM = s.number("rpm", math.NaN())
+		c.RPM = s.numberOr("rpm", math.NaN())
 		if from && to && !s.has("rpm") {
 			c.RPM = faster(t.Machines[c.From.Machine].Shafts[c.From.Shaft].RPM, t.Machines[c.To.Machine].Shafts[c.To.Shaft].RPM)
 		}
@@ -68,7 +68,7 @@ func (r *reader) end(t *train.Train, s *section, key string) (train.End, bool) {
 	if !s.good(key) {
 		return train.End{}, false
 	}
-	text := s.text(key, "")
+	text := s.text(key)
 	var found []train.End
 	several := -1
 	for _, i := range r.byName[text] {
@@ -200,13 +200,13 @@ func (r *reader) flex(s *section, c *train.Coupling) {
 func (r *reader) misalignment(t *train.Train, s *section, c *train.Coupling) {
 	found := s.sub("found")
 	v, h := found.sub("v"), found.sub("h")
-	c.Found = train.Misalignment{V: tilt(v, math.NaN()), H: tilt(h, math.NaN())}
-	c.FoundGap = found.number("gap", math.NaN())
+	c.Found = train.Misalignment{V: tilt(v), H: tilt(h)}
+	c.FoundGap = found.number("gap")
 	taken := found.sub("taken")
-	c.Taken = train.Share{Growth: taken.number("growth", 0), Run: taken.number("run", 0)}
+	c.Taken = train.Share{Growth: taken.number("growth"), Run: taken.number("run")}
 	wanted := s.sub("wanted")
-	c.Wanted = train.Misalignment{V: tilt(wanted.sub("v"), 0), H: tilt(wanted.sub("h"), 0)}
-	c.WantedGap = wanted.number("gap", math.NaN())
+	c.Wanted = train.Misalignment{V: tilt(wanted.sub("v")), H: tilt(wanted.sub("h"))}
+	c.WantedGap = wanted.number("gap")
 	if s.tried("reading") {
 		return // what was found follows from them
 	}
@@ -225,6 +225,6 @@ func (r *reader) misalignment(t *train.Train, s *section, c *train.Coupling) {
 	}
 }
 
-func tilt(s *section, missing float64) train.Tilt {
-	return train.Tilt{Offset: s.number("offset", missing), Angle: s.number("angle", missing)}
+func tilt(s *section) train.Tilt {
+	return train.Tilt{Offset: s.number("offset"), Angle: s.number("angle")}
 }

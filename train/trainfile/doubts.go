@@ -116,11 +116,11 @@ func (r *reader) doubtMisalignment(c couplingPart) {
 	found := c.section.sub("found")
 	for _, plane := range []string{"v", "h"} {
 		s := found.sub(plane)
-		if s.good("offset") && math.Abs(s.number("offset", 0)) > r.farOff() {
+		if s.good("offset") && math.Abs(s.numberOr("offset", 0)) > r.farOff() {
 			r.doubt(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),
 				r.value(s, "offset", Move), r.show(r.farOff(), Move)), r.moveHint())
 		}
-		if s.good("angle") && math.Abs(s.number("angle", 0)) > doubtfulAngle {
+		if s.good("angle") && math.Abs(s.numberOr("angle", 0)) > doubtfulAngle {
 			r.doubt(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),
 				r.value(s, "angle", Angle), r.show(doubtfulAngle, Angle)), "angles are in mrad: mm per m, or mils per inch")
 		}

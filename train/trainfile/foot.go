@@ -28,8 +28,10 @@ func (f footing) meant(key string) bool {
 	return f.pair.meant[key] || f.own != nil && f.own.meant[key]
 }
 
-func (f footing) number(key string, missing float64) float64 {
-	return f.of(key).number(key, missing)
+func (f footing) number(key string) float64 { return f.of(key).number(key) }
+
+func (f footing) numberOr(key string, missing float64) float64 {
+	return f.of(key).numberOr(key, missing)
 }
 
 func (f footing) at(key string) span { return f.of(key).at(key) }
@@ -52,7 +54,7 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 			r.fault(s.node.key, fmt.Sprintf("%s has more than %d feet, a pair counted as two: no more are read", called(m), mostFeet), "")
 			break
 		}
-		name, x := s.text("name", ""), s.number("x", math.NaN())
+		name, x := s.text("name"), s.number("x")
 		pair := s.has("spread")
 		switch {
 		case pair && s.has("y"):
@@ -66,14 +68,14 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 					r.fault(s.key(side), side+" is what differs at one foot of a pair, here is one foot", "give spread, or leave "+side+" out")
 				}
 			}
-			y := s.number("y", 0)
+			y := s.numberOr("y", 0)
 			if s.meant["spread"] || s.meant["y"] {
 				y = math.NaN() // the misspelt key has its fault
 			}
 			add(footing{pair: s}, name, x, y)
 			continue
 		}
-		half := s.number("spread", math.NaN()) / 2
+		half := s.number("spread") / 2
 		for _, side := range []struct {
 			name string
 			y    float64
@@ -93,12 +95,12 @@ func (r *reader) foot(f footing, shims train.Shims) train.Foot {
 		if f.own != nil && f.own.has("travel") && !s.has(side) {
 			s = f.pair.sub("travel")
 		}
-		return s.number(side, math.Inf(1))
+		return s.number(side)
 	}
 	foot := train.Foot{
-		Raise:      f.number("raise", math.Inf(1)),
-		Soft:       f.number("soft", 0),
-		Bolt:       f.number("bolt", math.NaN()),
+		Raise:      f.number("raise"),
+		Soft:       f.number("soft"),
+		Bolt:       f.number("bolt"),
 		Hole:       math.NaN(),
 		TravelLeft: travel("left"), TravelRight: travel("right"),
 	}

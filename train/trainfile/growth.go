@@ -21,24 +21,24 @@ func (r *reader) stations(list []*section, height float64) train.Growth {
 	}
 	aside := false
 	for _, s := range list {
-		aside = aside || s.number("y", 0) != list[0].number("y", 0)
+		aside = aside || s.numberOr("y", 0) != list[0].numberOr("y", 0)
 	}
 	if len(list) > 2 || aside {
 		return r.measured(list, height)
 	}
 	line := func(key string) train.Line {
-		first := list[0].number(key, 0)
+		first := list[0].number(key)
 		if len(list) == 1 {
 			return train.Line{Start: first}
 		}
-		from, to := list[0].number("x", 0), list[1].number("x", 0)
-		slope := (list[1].number(key, 0) - first) / (to - from) * 1000
+		from, to := list[0].number("x"), list[1].number("x")
+		slope := (list[1].number(key) - first) / (to - from) * 1000
 		return train.Line{Start: first - slope*from/1000, Slope: slope}
 	}
 	if len(list) == 2 {
-		d := list[1].number("x", 0) - list[0].number("x", 0)
+		d := list[1].number("x") - list[0].number("x")
 		if d < apart && d > -apart {
-			r.fault(list[1].at("x"), fmt.Sprintf("both stations of the growth are at %s", r.show(list[1].number("x", 0), Length)),
+			r.fault(list[1].at("x"), fmt.Sprintf("both stations of the growth are at %s", r.show(list[1].number("x"), Length)),
 				"give two different x, or one station alone")
 			return g
 		}
@@ -114,10 +114,10 @@ func (r *reader) rise(f footing, height float64) (float64, bool) {
 		r.fault(f.of("rise").key("rise"), "rise is given without material", "give material, one of: "+strings.Join(materialNames(), ", "))
 		return 0, false
 	}
-	name := f.of("material").text("material", "")
+	name := f.of("material").text("material")
 	for _, m := range Materials() {
 		if m.called(name) {
-			return m.Coefficient * perCelsius * f.number("rise", 0) * f.number("height", height), true
+			return m.Coefficient * perCelsius * f.numberOr("rise", 0) * f.numberOr("height", height), true
 		}
 	}
 	if f.of("material").good("material") {

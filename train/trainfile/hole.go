@@ -100,7 +100,7 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 			return
 		}
 	} else {
-		foot.Hole = f.number("hole", math.NaN())
+		foot.Hole = f.number("hole")
 	}
 	if foot.Hole < foot.Bolt {
 		r.fault(place, fmt.Sprintf("hole is %s, smaller than its bolt (%s)", r.show(foot.Hole, Length), r.size(f.of("bolt"))),
@@ -127,7 +127,7 @@ func (r *reader) fitted(f footing, foot *train.Foot) bool {
 	if !s.good("fit") || !f.of("bolt").good("bolt") || r.unknown {
 		return false
 	}
-	fit := s.text("fit", "")
+	fit := s.text("fit")
 	if r.options.ClearanceHole == nil {
 		r.fault(f.at("fit"), "no table of holes is at hand for fit", "give hole instead")
 		return false

@@ -132,6 +132,36 @@ func (t *Table) key(name string) *Key {
 	return nil
 }
 
+// need is a key that the reader asks for by its name; that it is missing is our own mistake.
+func (t *Table) need(name string) *Key {
+	if k := t.key(name); k != nil {
+		return k
+	}
+	panic("no key " + name + " in " + t.Header)
+}
+
+// Defaults in words that stand for a number.
+const (
+	noLimit   = "no limit"   // +Inf
+	notStated = "not stated" // NaN
+)
+
+// missing is the default as a number, in mm, mrad, 1/min, °C or bare; NaN where there is none.
+func (k *Key) missing(u train.Units) float64 {
+	switch text := k.Default[u]; text {
+	case noLimit:
+		return math.Inf(1)
+	case notStated, "":
+		return math.NaN()
+	default:
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			panic("the default of " + k.Name + " is not a number: " + text)
+		}
+		return v * k.Unit.size(u)
+	}
+}
+
 func (t *Table) names() []string {
 	names := make([]string, len(t.Keys))
 	for i := range t.Keys {

@@ -14,8 +14,8 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 		return
 	}
 	l := s.sub("limit")
-	c.Limit.Angle = l.number("angle", math.Inf(1))
-	c.Limit.Gap = l.number("gap", math.Inf(1))
+	c.Limit.Angle = l.numberOr("angle", math.Inf(1))
+	c.Limit.Gap = l.number("gap")
 	c.Limit.EachPlane = l.on("each_plane")
 	if s.has("flex") && !s.good("flex") {
 		return // no telling which limits it needs
@@ -34,7 +34,7 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 		}
 		return
 	}
-	c.Limit.Offset = l.number("offset", math.Inf(1))
+	c.Limit.Offset = l.numberOr("offset", math.Inf(1))
 	if l.has("published") {
 		return
 	}

@@ -42,19 +42,19 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 	var parts []machinePart
 	names := map[string]span{}
 	for _, s := range file.subs("machine") {
-		r.unique(names, s, "name", s.text("name", ""), "machine")
+		r.unique(names, s, "name", s.text("name"), "machine")
 		m := train.Machine{
-			Name:   s.text("name", ""),
-			At:     s.number("at", 0),
-			Height: s.number("height", math.NaN()),
-			RPM:    s.number("rpm", math.NaN()),
+			Name:   s.text("name"),
+			At:     s.number("at"),
+			Height: s.number("height"),
+			RPM:    s.number("rpm"),
 			Hold:   s.on("hold"), Roll: s.on("roll"), Axial: s.on("axial"),
-			Effort: s.number("effort", 1),
+			Effort: s.number("effort"),
 		}
 		level := s.sub("level")
 		m.Level = train.Level{
-			Pitch: level.number("pitch", math.Inf(1)), Roll: level.number("roll", math.Inf(1)),
-			FoundPitch: level.sub("found").number("pitch", 0), FoundRoll: level.sub("found").number("roll", 0),
+			Pitch: level.number("pitch"), Roll: level.number("roll"),
+			FoundPitch: level.sub("found").number("pitch"), FoundRoll: level.sub("found").number("roll"),
 		}
 		part := machinePart{section: s}
 		r.shafts(&m, &part)
@@ -80,11 +80,11 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 		if len(list) > 1 && !e.has("name") {
 			r.fault(e.node.key, "name is missing: a machine with more than one shaft names each", `write name = "..."`)
 		}
-		r.unique(names, e, "name", e.text("name", ""), "shaft")
+		r.unique(names, e, "name", e.text("name"), "shaft")
 		run := e.sub("run")
 		shaft := train.Shaft{
-			Name: e.text("name", ""), Y: e.number("y", 0), Z: e.number("z", 0), RPM: e.number("rpm", m.RPM),
-			Run: train.Shift{V: run.number("v", 0), H: run.number("h", 0)}, Clearance: e.number("clearance", 0),
+			Name: e.text("name"), Y: e.number("y"), Z: e.number("z"), RPM: e.numberOr("rpm", m.RPM),
+			Run: train.Shift{V: run.number("v"), H: run.number("h")}, Clearance: e.numberOr("clearance", 0),
 		}
 		r.clearance(e, &shaft)
 		if list := e.subs("growth"); len(list) > 0 {
@@ -141,11 +141,11 @@ func (r *reader) nozzles(m *train.Machine, part *machinePart) {
 			r.fault(e.node.key, fmt.Sprintf("%s has more than %d nozzles: no more are read", called(m), mostNozzles), "")
 			break
 		}
-		r.unique(names, e, "name", e.text("name", ""), "nozzle")
+		r.unique(names, e, "name", e.text("name"), "nozzle")
 		m.Nozzles = append(m.Nozzles, train.Nozzle{
-			Name: e.text("name", ""),
-			X:    e.number("x", math.NaN()), Y: e.number("y", 0), Z: e.number("z", math.NaN()),
-			Limit: e.number("limit", math.Inf(1)),
+			Name: e.text("name"),
+			X:    e.number("x"), Y: e.number("y"), Z: e.number("z"),
+			Limit: e.number("limit"),
 		})
 		part.nozzles = append(part.nozzles, e)
 	}

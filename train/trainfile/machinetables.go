@@ -8,8 +8,8 @@ func (t *tables) machineTables() {
 		{Name: "roll", Unit: Angle, Range: angles, Default: same("0"), Doc: "+ raises the left side"},
 	}}
 	t.level = &Table{Header: "level = { }", Doc: "how far from level a machine may stand (oil drains, gear contact)", Keys: []Key{
-		{Name: "pitch", Unit: Angle, Range: angular, Usual: usualLevel, Default: same("no limit"), Doc: "most pitch off level"},
-		{Name: "roll", Unit: Angle, Range: angular, Usual: usualLevel, Default: same("no limit"), Doc: "most roll off level"},
+		{Name: "pitch", Unit: Angle, Range: angular, Usual: usualLevel, Default: same(noLimit), Doc: "most pitch off level"},
+		{Name: "roll", Unit: Angle, Range: angular, Usual: usualLevel, Default: same(noLimit), Doc: "most roll off level"},
 		{Name: "found", Kind: Sub, Table: t.levelFound, Doc: t.levelFound.Doc},
 	}}
 	shaftGrowth := &Table{Header: "[[machine.shaft.growth]]", Doc: "growth of this shaft in place of its machine's", Keys: without(t.growth.Keys, "y")}
@@ -19,23 +19,23 @@ func (t *tables) machineTables() {
 		{Name: "z", Unit: Length, Range: sideways, Default: same("0"), Doc: "from the machine's height, + up"},
 		{Name: "rpm", Unit: Speed, Range: speeds, Default: same("the machine's"), Doc: "speed"},
 		{Name: "run", Kind: Sub, Table: t.run, Doc: t.run.Doc},
-		{Name: "clearance", Unit: Move, Range: Range{Max: 10, Over: true}, Usual: Usual{0.02, 2}, Default: same("not stated"), Doc: "of its bearings, of the diameter: bounds the running shift"},
+		{Name: "clearance", Unit: Move, Range: Range{Max: 10, Over: true}, Usual: Usual{0.02, 2}, Default: same(notStated), Doc: "of its bearings, of the diameter: bounds the running shift"},
 		{Name: "growth", Kind: Subs, Table: shaftGrowth, Default: same("the machine's"), Doc: shaftGrowth.Doc},
 	}}
 	t.travel = &Table{Header: "travel = { }", Doc: "further limits to moves sideways (an obstruction, a dowel, a jack bolt)", Keys: []Key{
-		{Name: "left", Unit: Move, Range: Range{Max: 500}, Usual: Usual{0.02, 30}, Default: same("no limit"), Doc: "most to the left"},
-		{Name: "right", Unit: Move, Range: Range{Max: 500}, Usual: Usual{0.02, 30}, Default: same("no limit"), Doc: "most to the right"},
+		{Name: "left", Unit: Move, Range: Range{Max: 500}, Usual: Usual{0.02, 30}, Default: same(noLimit), Doc: "most to the left"},
+		{Name: "right", Unit: Move, Range: Range{Max: 500}, Usual: Usual{0.02, 30}, Default: same(noLimit), Doc: "most to the right"},
 	}}
 	own := []Key{
-		{Name: "shim", Unit: Move, Range: packs, Usual: usualPack, Default: same("not stated"), Doc: "pack under it now"},
+		{Name: "shim", Unit: Move, Range: packs, Usual: usualPack, Default: same(notStated), Doc: "pack under it now"},
 		{Name: "pieces", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Doc: "the shims under it now, from the base up; without shim the pack is their sum; []: none"},
 		{Name: "soft", Unit: Move, Range: Range{Max: 5}, Usual: Usual{0.01, 1}, Default: same("0"), Doc: "soft foot: gap measured under it with its own bolt loose"},
 		{Name: "lower", Unit: Move, Range: packs, Usual: usualPack, Default: same("shim - keep"), Doc: "most that may come out, at most the pack"},
-		{Name: "raise", Unit: Move, Range: packs, Usual: usualPack, Default: same("no limit"), Doc: "most that may be added"},
+		{Name: "raise", Unit: Move, Range: packs, Usual: usualPack, Default: same(noLimit), Doc: "most that may be added"},
 		{Name: "cut", Unit: Move, Range: Range{Max: 20}, Default: same("0"), Doc: "taken off the foot or its base since the pack was read: as much more must go in to stand the same"},
-		{Name: "bolt", Thread: true, Unit: Length, Range: Range{Max: 300, Over: true}, Usual: Usual{4, 200}, Default: same("not stated"),
+		{Name: "bolt", Thread: true, Unit: Length, Range: Range{Max: 300, Over: true}, Usual: Usual{4, 200}, Default: same(notStated),
 			Doc: `diameter, or the name of a coarse thread in either kind of file: "M24", "1 1/8 in"`},
-		{Name: "hole", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{4, 250}, Default: same("not stated"), Doc: "diameter; counts where fit is given too"},
+		{Name: "hole", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{4, 250}, Default: same(notStated), Doc: "diameter; counts where fit is given too"},
 		{Name: "fit", Kind: Word, Words: []string{"fine", "medium", "coarse", "close", "normal", "loose"},
 			Doc: "where no hole is given: the fine, medium or coarse hole of ISO 273 (inch file: close, normal or loose of ASME B18.2.8)"},
 		{Name: "bolt_at", Kind: Pair, Unit: Length, Range: Range{Min: -200, Max: 200}, Default: same("[0, 0]"), Doc: "where the bolt sits from the hole's centre: [axial, left]"},
@@ -58,7 +58,7 @@ func (t *tables) machineTables() {
 		{Name: "x", Unit: Length, Range: stations, Required: true, Doc: "the machine's own station"},
 		{Name: "y", Unit: Length, Range: sideways, Usual: Usual{5, 10e3}, Default: same("0"), Doc: "from the machine's centreline, + left"},
 		{Name: "z", Unit: Length, Range: sideways, Usual: Usual{5, 10e3}, Required: true, Doc: "above the shim plane"},
-		{Name: "limit", Unit: Move, Range: widths, Usual: Usual{0.01, 10}, Default: same("no limit"), Doc: "most that it may be displaced, in any direction"},
+		{Name: "limit", Unit: Move, Range: widths, Usual: Usual{0.01, 10}, Default: same(noLimit), Doc: "most that it may be displaced, in any direction"},
 	}}
 	t.pointRunning = &Table{Header: "running = { }", Doc: "where the same point stands when running, in the same frame: the growth follows", Keys: []Key{
 		{Name: "v", Unit: Move, Range: positions, Required: true, Doc: "+ high"},
@@ -76,7 +76,7 @@ func (t *tables) machineTables() {
 		{Name: "name", Kind: Text, Required: true, Doc: "name of the machine"},
 		{Name: "at", Unit: Length, Range: stations, Default: same("0"), Doc: "train station that its own x values start from"},
 		{Name: "height", Unit: Length, Range: Range{Min: -10e3, Max: 10e3}, Usual: usualHeight, Required: true, Doc: "shaft centreline above the shim plane"},
-		{Name: "rpm", Unit: Speed, Range: speeds, Default: same("not stated"), Doc: "speed"},
+		{Name: "rpm", Unit: Speed, Range: speeds, Default: same(notStated), Doc: "speed"},
 		{Name: "hold", Kind: Switch, Default: same("false"), Doc: "true: may not be moved (it still grows)"},
 		{Name: "roll", Kind: Switch, Default: same("false"), Doc: "true: left and right packs may differ"},
 		{Name: "axial", Kind: Switch, Default: same("false"), Doc: "true: may be shifted along the train"},
@@ -101,7 +101,7 @@ func (t *tables) couplingTables() {
 		{Name: "angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "between the shafts, or at each flex plane"},
 		{Name: "published", Kind: Word, Words: []string{"spacer"}, Doc: "in place of angle, with flex: half a mil for each inch between the flex planes, 0.5 mrad at each (Jackson, The Practical Vibration Primer, 1979)"},
 		{Name: "each_plane", Kind: Switch, Default: same("false"), Doc: "true: vertical and horizontal are limited each, not combined"},
-		{Name: "gap", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{0.05, 20}, Default: same("no limit"), Doc: "of the distance between shaft ends, where one is found and wanted"},
+		{Name: "gap", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{0.05, 20}, Default: same(noLimit), Doc: "of the distance between shaft ends, where one is found and wanted"},
 	}}
 	t.tilt = &Table{Header: "v = { }, h = { }", Doc: "misalignment of the to shaft against the from shaft, + high or left", Keys: []Key{
 		{Name: "offset", Unit: Move, Range: offsets, Required: true, Doc: "at the coupling's x"},

@@ -22,7 +22,7 @@ const bent = 0.05
 func (r *reader) measured(list []*section, height float64) train.Growth {
 	x, y := make([]float64, len(list)), make([]float64, len(list))
 	for i, s := range list {
-		x[i], y[i] = s.number("x", 0), s.number("y", 0)
+		x[i], y[i] = s.number("x"), s.numberOr("y", 0)
 		if math.IsNaN(x[i]) || math.IsNaN(y[i]) {
 			return train.Growth{} // it has its fault
 		}
@@ -37,7 +37,7 @@ func (r *reader) measured(list []*section, height float64) train.Growth {
 	values := func(key string) []float64 {
 		out := make([]float64, len(list))
 		for i, s := range list {
-			out[i] = s.number(key, 0)
+			out[i] = s.number(key)
 		}
 		return out
 	}

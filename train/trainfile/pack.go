@@ -14,7 +14,7 @@ const slack = 1e-9
 // what may come out, and by what was taken off the foot or its base.
 func (r *reader) pack(f footing, foot *train.Foot, shims train.Shims) {
 	r.lower(f, foot, shims)
-	foot.Cut = f.number("cut", 0)
+	foot.Cut = f.number("cut")
 	foot.Lower += foot.Cut
 }
 
@@ -32,7 +32,7 @@ func (r *reader) lower(f footing, foot *train.Foot, shims train.Shims) {
 		}
 		return
 	}
-	foot.Lower = f.number("lower", 0)
+	foot.Lower = f.numberOr("lower", 0)
 	switch left := foot.Pack - foot.Lower; {
 	case left < -slack:
 		pack := r.show(foot.Pack, Move)
@@ -63,7 +63,7 @@ func (r *reader) thickness(f footing, foot *train.Foot, shims train.Shims) strin
 	if f.own != nil && (f.own.has("shim") || f.own.has("pieces")) {
 		s = f.own
 	}
-	foot.Pack = s.number("shim", math.NaN())
+	foot.Pack = s.number("shim")
 	foot.Pieces = s.list("pieces")
 	sum := 0.0
 	for _, p := range foot.Pieces {

@@ -22,13 +22,13 @@ func (r *reader) points(m *train.Machine, part *machinePart) {
 	}
 	running := make([]train.Point, len(list)) // less the point at rest
 	for i, e := range list {
-		p := train.Point{X: e.number("x", math.NaN()), V: e.number("v", math.NaN()), H: e.number("h", math.NaN()), Error: e.number("error", 0)}
+		p := train.Point{X: e.number("x"), V: e.number("v"), H: e.number("h"), Error: e.numberOr("error", 0)}
 		good := e.good("x") && e.good("v") && e.good("h") && (!e.has("error") || e.good("error"))
 		var named bool
 		p.Shaft, named = r.pointed(m, e)
 		if running[i] = p; e.has("running") {
 			run := e.sub("running")
-			running[i].V, running[i].H = run.number("v", math.NaN())-p.V, run.number("h", math.NaN())-p.H
+			running[i].V, running[i].H = run.number("v")-p.V, run.number("h")-p.H
 			good = good && run.good("v") && run.good("h")
 		}
 		part.unpoint = part.unpoint || !good || !named
@@ -57,7 +57,7 @@ func (r *reader) pointed(m *train.Machine, e *section) (int, bool) {
 		r.fault(e.node.key, fmt.Sprintf("%s has more than one shaft, and the point does not say which it is on", called(m)), "write shaft = one of "+list(names))
 		return 0, false
 	}
-	name := e.text("shaft", "")
+	name := e.text("shaft")
 	if i := slices.Index(names, name); i >= 0 {
 		for j, s := range m.Shafts {
 			if s.Name == names[i] {

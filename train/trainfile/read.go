@@ -31,7 +31,6 @@ import (
 	"slices"
 
 	"leastmove/train"
-	"leastmove/train/readings"
 )
 
 // Options is what Read needs from outside the package.
@@ -87,7 +86,7 @@ func (r *reader) train(root *node) *train.Train {
 	r.findUnits(root)
 	root.key = span{0, 0}
 	file := r.section(root, newTables().file)
-	t := &train.Train{Title: file.text("title", ""), Units: r.units}
+	t := &train.Train{Title: file.text("title"), Units: r.units}
 	r.settings(t, file)
 	machines := r.machines(t, file)
 	r.index(t, machines)
@@ -116,31 +115,21 @@ func (r *reader) findUnits(root *node) {
 	}
 }
 
-// Defaults in mm, for mm and for inch files.
-var (
-	defaultStep = [2]float64{0.05, 1 * train.Mil}
-	defaultFlat = [2]float64{0.05, 2 * train.Mil}
-)
-
-// defaultUse is the share of the limits that a plan may use where the file
-// does not say: what is left is for errors of reading and placing.
-const defaultUse = 0.7
-
 // settings reads sides, shims, errors, aim, relief and checks.
 func (r *reader) settings(t *train.Train, file *section) {
 	sides := file.sub("sides")
-	t.Sides = train.Sides{Left: sides.text("left", "left"), Right: sides.text("right", "right")}
+	t.Sides = train.Sides{Left: sides.text("left"), Right: sides.text("right")}
 	if sides.has("left") && sides.has("right") && t.Sides.Left == t.Sides.Right && sides.good("left") {
 		r.fault(sides.at("right"), "both sides are called "+quote(t.Sides.Left), "")
 	}
 	shims := file.sub("shims")
 	t.Shims = train.Shims{
-		Step: shims.number("step", defaultStep[r.units]),
-		Flat: shims.number("flat", defaultFlat[r.units]),
-		Keep: shims.number("keep", 0),
+		Step: shims.number("step"),
+		Flat: shims.number("flat"),
+		Keep: shims.number("keep"),
 	}
 	if shims.good("max_pieces") {
-		t.Shims.MaxPieces = int(shims.number("max_pieces", 0))
+		t.Shims.MaxPieces = int(shims.number("max_pieces"))
 	}
 	if shims.good("stock") {
 		stock := slices.Clone(shims.fields["stock"].numbers)
@@ -149,19 +138,19 @@ func (r *reader) settings(t *train.Train, file *section) {
 	}
 	e := file.sub("errors")
 	t.Errors = train.Errors{
-		Offset: e.number("offset", 0), Angle: e.number("angle", 0),
-		Placing: e.number("placing", 0), Growth: e.number("growth", 0),
+		Offset: e.number("offset"), Angle: e.number("angle"),
+		Placing: e.number("placing"), Growth: e.number("growth"),
 	}
 	aim := file.sub("aim")
 	t.Aim = train.Aim{
-		Use:       aim.number("use", defaultUse),
-		FixedCost: aim.number("touch", 0), LeastMove: aim.number("least_move", 0),
+		Use:       aim.number("use"),
+		FixedCost: aim.number("touch"), LeastMove: aim.number("least_move"),
 	}
-	t.Relief = relief(file.sub("relief"), r.units)
-	d, checks := readings.Defaults(r.units), file.sub("checks")
+	t.Relief = relief(file.sub("relief"))
+	checks := file.sub("checks")
 	t.Checks = train.Checks{
-		Ring: checks.number("ring", d.Ring), Return: checks.number("back", d.Return), Residual: checks.number("residual", d.Residual),
-		Repeat: checks.number("repeat", d.Repeat), Method: checks.number("method", d.Method), Span: checks.number("span", d.Span),
-		Survey: checks.number("survey", d.Survey), Turned: checks.number("survey_angle", d.Turned),
+		Ring: checks.number("ring"), Return: checks.number("back"), Residual: checks.number("residual"),
+		Repeat: checks.number("repeat"), Method: checks.number("method"), Span: checks.number("span"),
+		Survey: checks.number("survey"), Turned: checks.number("survey_angle"),
 	}
 }

@@ -87,10 +87,10 @@ func (r *reader) targets(t *train.Train, s *section, c *train.Coupling, joined b
 // fault.
 func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, read bool) (train.Dial, bool) {
 	d := train.Dial{
-		X: e.number("x", math.NaN()), Radius: e.number("radius", math.NaN()),
-		Away: e.on("away"), Reversed: e.text("pushed_in", "+") == "-",
-		Set: 1, Error: e.number("error", 0), Range: e.number("range", 0),
-		V: e.number("v", math.NaN()), H: e.number("h", math.NaN()),
+		X: e.number("x"), Radius: e.number("radius"),
+		Away: e.on("away"), Reversed: e.text("pushed_in") == "-",
+		Set: 1, Error: e.numberOr("error", 0), Range: e.numberOr("range", 0),
+		V: e.numberOr("v", math.NaN()), H: e.numberOr("h", math.NaN()),
 	}
 	good := e.good("kind")
 	for _, f := range e.fields {
@@ -99,9 +99,11 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, rea
 	if !e.good("kind") {
 		return d, false
 	}
-	d.Kind = train.DialKind(slices.Index([]string{"rim", "face", "offset"}, e.text("kind", "")))
-	if e.good("set") {
-		d.Set = int(e.number("set", 1))
+	d.Kind = train.DialKind(slices.Index([]string{"rim", "face", "offset"}, e.text("kind")))
+	if read {
+		if set := e.number("set"); !math.IsNaN(set) {
+			d.Set = int(set)
+		}
 	}
 	good = r.told(e, d.Kind, read) && good
 	if e.good("on") && joined {
@@ -150,7 +152,7 @@ func (r *reader) touched(t *train.Train, e *section, c *train.Coupling, d *train
 	case !ok:
 		return false
 	case end != c.From && end != c.To:
-		r.fault(e.at("on"), fmt.Sprintf("on is %s, a shaft that coupling %s does not join", quote(e.text("on", "")), quote(c.Name)),
+		r.fault(e.at("on"), fmt.Sprintf("on is %s, a shaft that coupling %s does not join", quote(e.text("on")), quote(c.Name)),
 			"write one of "+list([]string{t.ShaftName(c.From), t.ShaftName(c.To)}))
 		return false
 	}
@@ -225,13 +227,13 @@ func (r *reader) opposite(e *section, d *train.Dial, key string) bool {
 
 // sag is what the bracket reads at 6, in the dial's own direction.
 func (r *reader) sag(e *section, d *train.Dial) bool {
-	d.Sag = e.number("sag", math.NaN())
+	d.Sag = e.number("sag")
 	if e.has("sag") && e.has("true_sag") {
 		r.fault(e.key("true_sag"), "a reading has sag and true_sag", "leave one of them out: sag is the mandrel's reading at 6, twice the true sag")
 		return false
 	}
 	if e.good("true_sag") {
-		d.Sag = -2 * e.number("true_sag", 0)
+		d.Sag = -2 * e.numberOr("true_sag", 0)
 		if d.Reversed {
 			d.Sag = -d.Sag
 		}

@@ -1,27 +1,20 @@
 package trainfile
 
-import (
-	"leastmove/train"
-	"leastmove/train/readings"
-)
-
 // turns in degrees are what a sweep may name: twice round either way.
 var turns = Range{Min: -720, Max: 720}
 
 func (t *tables) readingTables() {
-	mm, inch := readings.Defaults(train.Millimetres), readings.Defaults(train.Inches)
-	both := func(mm, inch float64, q Unit) [2]string {
-		return [2]string{figure(mm), figure(inch / q.size(train.Inches))}
-	}
+	// A dial that is read to 0.01 mm, or to half a mil, at four positions can be off by 0.02 mm or 1 mil in the sum of
+	// the ring. The thresholds are ours: no published ones were found.
 	t.checks = &Table{Header: "[checks]", Doc: "from where on readings are doubted; the defaults are ours: no published ones were found", Keys: []Key{
-		{Name: "ring", Unit: Move, Range: widths, Default: both(mm.Ring, inch.Ring, Move), Doc: "by which top + bottom may differ from left + right, before sag is taken out"},
-		{Name: "back", Unit: Move, Range: widths, Default: both(mm.Return, inch.Return, Move), Doc: "by which a position that is read twice may differ"},
-		{Name: "residual", Unit: Move, Range: widths, Default: both(mm.Residual, inch.Residual, Move), Doc: "by which a reading may be off what all say together"},
-		{Name: "repeat", Unit: Move, Range: widths, Default: both(mm.Repeat, inch.Repeat, Move), Doc: "by which two sets may differ where they were read"},
-		{Name: "method", Unit: Move, Range: widths, Default: both(mm.Method, inch.Method, Move), Doc: "by which one kind of reading may differ from the others, at the plunger"},
-		{Name: "span", Unit: Length, Range: Range{Max: 20e3, Over: true}, Default: both(mm.Span, inch.Span, Length), Doc: "of a rim's bracket, from which on its sag is asked for"},
-		{Name: "survey", Unit: Move, Range: widths, Default: both(mm.Survey, inch.Survey, Move), Doc: "by which a survey and what was read may differ at a coupling and round the train, where errors do not let expect more"},
-		{Name: "survey_angle", Unit: Angle, Range: angular, Default: same(figure(mm.Turned)), Doc: "the same of the angle at a coupling"},
+		{Name: "ring", Unit: Move, Range: widths, Default: [2]string{"0.03", "1.5"}, Doc: "by which top + bottom may differ from left + right, before sag is taken out"},
+		{Name: "back", Unit: Move, Range: widths, Default: [2]string{"0.02", "1"}, Doc: "by which a position that is read twice may differ"},
+		{Name: "residual", Unit: Move, Range: widths, Default: [2]string{"0.03", "1.5"}, Doc: "by which a reading may be off what all say together"},
+		{Name: "repeat", Unit: Move, Range: widths, Default: [2]string{"0.05", "2"}, Doc: "by which two sets may differ where they were read"},
+		{Name: "method", Unit: Move, Range: widths, Default: [2]string{"0.05", "2"}, Doc: "by which one kind of reading may differ from the others, at the plunger"},
+		{Name: "span", Unit: Length, Range: Range{Max: 20e3, Over: true}, Default: [2]string{"200", "8"}, Doc: "of a rim's bracket, from which on its sag is asked for"},
+		{Name: "survey", Unit: Move, Range: widths, Default: [2]string{"0.1", "4"}, Doc: "by which a survey and what was read may differ at a coupling and round the train, where errors do not let expect more"},
+		{Name: "survey_angle", Unit: Angle, Range: angular, Default: same("0.5"), Doc: "the same of the angle at a coupling"},
 	}}
 	t.reading = &Table{Header: "[[coupling.reading]]", Doc: "what was read, in place of v and h in [coupling.found]; both shafts turned together", Keys: []Key{
 		{Name: "kind", Kind: Word, Words: []string{"rim", "face", "offset"}, Required: true, Doc: "a dial on a rim, a dial on a face, or offsets at a plane from any instrument"},

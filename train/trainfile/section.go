@@ -3,12 +3,16 @@ package trainfile
 import (
 	"fmt"
 	"math"
+
+	"leastmove/train"
 )
 
 // A section is one table of the file after its keys have been looked at one by
 // one: types, ranges, units, missing and unknown keys.
 type section struct {
 	node   *node
+	table  *Table      // of keys, which has the defaults
+	units  train.Units // of the file, of the defaults
 	fields map[string]*field
 	meant  map[string]bool // keys that unknown ones probably stand for
 }
@@ -32,7 +36,7 @@ type field struct {
 
 // section looks at the keys of a table.
 func (r *reader) section(n *node, t *Table) *section {
-	s := &section{node: n, fields: map[string]*field{}, meant: map[string]bool{}}
+	s := &section{node: n, table: t, units: r.units, fields: map[string]*field{}, meant: map[string]bool{}}
 	for _, name := range n.order {
 		c := n.table[name]
 		k := t.key(name)
@@ -62,20 +66,28 @@ func (s *section) tried(key string) bool { return s.has(key) || s.meant[key] }
 // good says whether the key is there and had no fault.
 func (s *section) good(key string) bool { return s.has(key) && s.fields[key].good }
 
-// number is the key's number, NaN if it had a fault, missing if it is not
-// there.
-func (s *section) number(key string, missing float64) float64 {
+// number is the key's number in the package's units: NaN if it had a fault, its table's default if it is not there.
+func (s *section) number(key string) float64 {
+	if f := s.fields[key]; f != nil {
+		return f.number
+	}
+	return s.table.need(key).missing(s.units)
+}
+
+// numberOr is the same of a key whose default is not a number of its table, but follows from other keys.
+func (s *section) numberOr(key string, missing float64) float64 {
 	if f := s.fields[key]; f != nil {
 		return f.number
 	}
 	return missing
 }
 
-func (s *section) text(key, missing string) string {
+// text is the key's text: "" if it had a fault, its table's default if it is not there.
+func (s *section) text(key string) string {
 	if f := s.fields[key]; f != nil {
 		return f.text
 	}
-	return missing
+	return s.table.need(key).Default[s.units]
 }
 
 func (s *section) on(key string) bool { return s.has(key) && s.fields[key].on }
@@ -105,7 +117,7 @@ func (s *section) sub(key string) *section {
 	if f := s.fields[key]; f != nil && f.sub != nil {
 		return f.sub
 	}
-	return &section{node: s.node}
+	return &section{node: s.node, table: s.table.need(key).Table, units: s.units}
 }
 
 func (s *section) subs(key string) []*section {

@@ -21,7 +21,7 @@ func (r *reader) sweepFile(e *section, d *train.Dial) bool {
 	if !e.good("file") {
 		return false
 	}
-	name := e.text("file", "")
+	name := e.text("file")
 	src, err := r.sibling(name)
 	if err != nil {
 		r.fault(e.at("file"), fmt.Sprintf("file %s can't be read: %s", quote(name), oneLine(err)),
