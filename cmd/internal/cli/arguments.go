@@ -27,7 +27,8 @@ func oneFile(c *cobra.Command, args []string) error {
 func planAndFile(_ *cobra.Command, args []string) error {
 	switch {
 	case len(args) < 2:
-		return errors.New("name two files: the plan that the moves were made by (JSON), and the train file with what was read after them")
+		return errors.New("name two files: the plan that the moves were made by (JSON), and the train file with what " +
+			"was read after them")
 	case len(args) > 2:
 		return fmt.Errorf("two files, PLAN.json and AFTER.toml: %q is one too many", args[2])
 	case args[0] == "" || args[1] == "":

@@ -44,7 +44,8 @@ func (s streams) renew(r renewal, to string) error {
 
 // ours is the word on a text that could not be edited.
 func ours(err error) error {
-	return &ending{exitFault, fmt.Errorf("%w. This is a fault of the program: please report it with the train file", err)}
+	return &ending{exitFault, fmt.Errorf("%w. This is a fault of the program: please "+
+		"report it with the train file", err)}
 }
 
 // made is the text of a train file with the moves of a plan made.
@@ -54,7 +55,8 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 		return "", nil, err
 	}
 	if p.Status != statusPlanned && p.Status != statusTried {
-		return "", nil, refused("--plan: the status of %s is %q, and only moves of a plan with the status %q or %q are taken as made: leave --plan out, and state in the new file what was moved",
+		return "", nil, refused("--plan: the status of %s is %q, and only moves of a plan with the status %q or %q "+
+			"are taken as made: leave --plan out, and state in the new file what was moved",
 			r.plan, p.Status, statusPlanned, statusTried)
 	}
 	moves, faults := p.Moves(src.train)
@@ -82,7 +84,8 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 	if again.train == nil {
 		for _, f := range report {
 			if f.Severity == trainfile.Error {
-				return "", nil, refused("--plan: with the moves of %s made the train file could not be used: %s. The plan is not one for this train, or was changed",
+				return "", nil, refused("--plan: with the moves of %s made the train file could not be used: %s. The plan "+
+					"is not one for this train, or was changed",
 					r.plan, f.Message)
 			}
 		}

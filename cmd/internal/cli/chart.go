@@ -28,7 +28,7 @@ func newChart(s streams) *cobra.Command {
 			return err
 		}
 		if !slices.Contains(figureNames(), which) {
-			return unknown(fmt.Errorf("--figure is %q: there are %s", which, listed(figureNames(), "and")), which, figureNames())
+			return noneOf("figure", which, figureNames(), listed(figureNames(), "and"))
 		}
 		if ask.output == "" || ask.output == "-" {
 			return errors.New("-o is missing: name a file that ends in .svg, .png or .pdf")
@@ -75,9 +75,11 @@ func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format str
 		}
 		switch trade.Status {
 		case optimize.Impossible:
-			return nil, &ending{exitImpossible, errors.New("--figure tradeoff: no plan exists (proven), there is nothing to draw")}
+			return nil, &ending{exitImpossible, errors.New("--figure tradeoff: no plan exists (proven), " +
+				"there is nothing to draw")}
 		case optimize.Undecided:
-			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, there is nothing to draw")}
+			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, " +
+				"there is nothing to draw")}
 		}
 		return tradeDrawn(j.planned(), trade, nil, format), nil
 	}
@@ -89,7 +91,9 @@ func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format str
 }
 
 // tradeDrawn is the figure of a trade-off.
-func tradeDrawn(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string) func(io.Writer) error {
+func tradeDrawn(
+	t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string,
+) func(io.Writer) error {
 	return func(w io.Writer) error {
 		d, err := chart.Trade(t, trade, subsets)
 		if err != nil {

@@ -33,12 +33,20 @@ not looked at.`,
 	}, ask, ask.look, func(ctx context.Context, j *job) (answer, error) { return compare(ctx, j, more) })
 	ask.form.flags(c)
 	moving(c, &ask.Options)
-	c.Flags().Float64Var(&ask.Use, "use", 0, "`share` of every coupling limit that the plans may use, 0 to 1\n(default: the train file's aim)")
-	c.Flags().IntVar(&ask.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines)")
-	c.Flags().DurationVar(&ask.Limit, "time-limit", 0, "most `time` for all of it, like 5s or 2m; the result may then\ndiffer from run to run, and says so (default: none)")
-	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no others moved,\nwhere at most %d may be moved", optimize.MostSubsets))
-	c.Flags().BoolVar(&more.trade, "trade", false, "also say what closer alignment costs: the total at shares of the\nlimits from the lowest that can be reached to all of them")
-	c.Flags().StringVar(&ask.chart, "chart", "", "`file` for a figure of --trade, with --subsets also of the machines\nmoved against the total: .svg, .png or .pdf")
+	c.Flags().Float64Var(&ask.Use, "use", 0,
+		"`share` of every coupling limit that the plans may use, 0 to 1\n(default: the train file's aim)")
+	c.Flags().IntVar(&ask.Solves, "work", 0,
+		"most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines)")
+	c.Flags().DurationVar(&ask.Limit, "time-limit", 0,
+		"most `time` for all of it, like 5s or 2m; the result may then\n"+
+			"differ from run to run, and says so (default: none)")
+	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no "+
+		"others moved,\nwhere at most %d may be moved", optimize.MostSubsets))
+	c.Flags().BoolVar(&more.trade, "trade", false,
+		"also say what closer alignment costs: the total at shares of the\n"+
+			"limits from the lowest that can be reached to all of them")
+	c.Flags().StringVar(&ask.chart, "chart", "",
+		"`file` for a figure of --trade, with --subsets also of the machines\nmoved against the total: .svg, .png or .pdf")
 	filesOf(c, "chart", chart.Formats()...)
 	return c
 }
@@ -65,7 +73,8 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 func comparison(ctx context.Context, j *job, more further) (*report.Comparison, error) {
 	opt := j.Options
 	if n := optimize.Movable(j.src.train, opt); more.subsets && n > optimize.MostSubsets {
-		return nil, refused("--subsets: %d machines may be moved: it is for at most %d; hold some with --hold", n, optimize.MostSubsets)
+		return nil, refused("--subsets: %d machines may be moved: it is for at most %d; "+
+			"hold some with --hold", n, optimize.MostSubsets)
 	}
 	if opt.Limit > 0 {
 		within, end := context.WithTimeout(ctx, opt.Limit)

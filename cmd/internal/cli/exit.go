@@ -41,7 +41,8 @@ func exits() []exit {
 		{exitInput, "input that can't be used", map[string]string{
 			"new": "input that can't be used: the old file, the plan, the flags, a file that\nis there",
 		}},
-		{exitImpossible, "no plan exists, or none with the chance asked for (proven);\nwith --plan: the plan breaks a limit", map[string]string{
+		{exitImpossible, "no plan exists, or none with the chance asked for (proven);\n" +
+			"with --plan: the plan breaks a limit", map[string]string{
 			"check": "", "readings": "", "compare": "",
 			"verify": "a coupling is outside its limits after the moves",
 			"new":    "", "schema": "", "version": "",
@@ -125,7 +126,8 @@ func ended(plan *optimize.Plan) error {
 	case exitDone:
 		return nil
 	case exitFault:
-		return &ending{code, fmt.Errorf("the plan ended as %s. This is a fault of the program: please report it with the train file", plan.Status)}
+		return &ending{code, fmt.Errorf("the plan ended as %s. This is a fault of the program: please report it with "+
+			"the train file", plan.Status)}
 	default:
 		return &ending{code: code}
 	}

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -45,9 +44,11 @@ func (f *form) place(c *cobra.Command, otherwise string) {
 	if f.format == "" {
 		f.format = f.formats()[0]
 	}
-	c.Flags().StringVarP(&f.output, "output", "o", "", "`file` that the result goes to, written whole or not at all"+otherwise)
+	c.Flags().StringVarP(&f.output, "output", "o", "",
+		"`file` that the result goes to, written whole or not at all"+otherwise)
 	c.Flags().BoolVar(&f.strict, "strict", false, "end with code 2 and no result where a check of readings fails")
-	c.Flags().StringVar(&f.bands, "bands", "", "`file` of limits by speed ([[band]]), for trains that have none of their own")
+	c.Flags().StringVar(&f.bands, "bands", "",
+		"`file` of limits by speed ([[band]]), for trains that have none of their own")
 	filesOf(c, "bands", "toml")
 }
 
@@ -62,11 +63,12 @@ func (f *form) known() error {
 	if slices.Contains(f.formats(), f.format) {
 		return nil
 	}
-	return unknown(fmt.Errorf("--format is %q: there are %s", f.format, listed(f.formats(), "and")), f.format, f.formats())
+	return noneOf("format", f.format, f.formats(), listed(f.formats(), "and"))
 }
 
 // onScreen says whether the result is a page that goes to the screen on which warnings
 // would be: it lists them itself.
 func (f *form) onScreen(s streams) bool {
-	return !f.strict && f.format == formatText && (f.output == "" || f.output == "-") && isTerminal(s.out) && isTerminal(s.err)
+	return !f.strict && f.format == formatText && (f.output == "" || f.output == "-") &&
+		isTerminal(s.out) && isTerminal(s.err)
 }

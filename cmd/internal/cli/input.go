@@ -78,7 +78,8 @@ func (s streams) parse(name string, text []byte, plant *trainfile.File) (*source
 		src.plant = plant.Name
 	}
 	src.train, src.doubts = trainfile.Read(called(name), text, trainfile.Options{
-		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor, File: beside(name, &src.read), Bands: plant,
+		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor,
+		File: beside(name, &src.read), Bands: plant,
 	})
 	return src, src.doubts
 }
@@ -95,7 +96,8 @@ func called(name string) string {
 func blamed(report trainfile.Report, files ...string) string {
 	var bad []string
 	for _, file := range files {
-		if slices.ContainsFunc(report, func(f trainfile.Fault) bool { return f.File == file && f.Severity == trainfile.Error }) {
+		wrong := func(f trainfile.Fault) bool { return f.File == file && f.Severity == trainfile.Error }
+		if slices.ContainsFunc(report, wrong) {
 			bad = append(bad, file)
 		}
 	}

@@ -23,7 +23,8 @@ func (s streams) interruptible() (context.Context, context.CancelFunc) {
 // file that was kept instead ("": none).
 func interrupted(kept string) error {
 	if kept != "" {
-		return &ending{exitInterrupted, fmt.Errorf("interrupted before there was a plan or a proof: %s stays as it was", kept)}
+		return &ending{exitInterrupted, fmt.Errorf(
+			"interrupted before there was a plan or a proof: %s stays as it was", kept)}
 	}
 	return &ending{exitInterrupted, errors.New("interrupted: the result is what was known by then")}
 }

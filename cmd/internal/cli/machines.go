@@ -12,8 +12,10 @@ import (
 
 // moving adds the flags that say which machines may be moved.
 func moving(c *cobra.Command, opt *optimize.Options) {
-	c.Flags().StringArrayVar(&opt.Hold, "hold", nil, "`machine` that may not be moved, whatever the file says;\nmay be given several times")
-	c.Flags().StringArrayVar(&opt.Free, "free", nil, "`machine` that may be moved though the file holds it;\nmay be given several times")
+	c.Flags().StringArrayVar(&opt.Hold, "hold", nil,
+		"`machine` that may not be moved, whatever the file says;\nmay be given several times")
+	c.Flags().StringArrayVar(&opt.Free, "free", nil,
+		"`machine` that may be moved though the file holds it;\nmay be given several times")
 	for _, flag := range []string{"hold", "free"} {
 		completed(c, flag, completeMachine)
 	}

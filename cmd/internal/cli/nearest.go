@@ -14,6 +14,11 @@ func unknown(err error, name string, names []string) error {
 	return err
 }
 
+// noneOf is the word on a flag's value that is none of some names, which stand in a list.
+func noneOf(flag, value string, names []string, list string) error {
+	return unknown(fmt.Errorf("--%s is %q: there are %s", flag, value, list), value, names)
+}
+
 // nearest is the name that differs least from a word, by at most a third of
 // its letters or two; "" where none is near.
 func nearest(word string, names []string) string {

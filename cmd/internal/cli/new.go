@@ -71,7 +71,8 @@ Nothing goes over a file that is there.`,
 	c.Flags().StringVar(&r.from, "from", "", "old train `file`: carry over all but what was read")
 	c.Flags().StringVar(&r.plan, "plan", "", "plan `file` (JSON), with --from: its moves count as made")
 	c.Flags().StringVar(&r.bands, "bands", "", "`file` of limits by speed that the old train goes by")
-	c.Flags().StringVarP(&to, "output", "o", "", "`file` that is written; never one that is there\n(default: the standard output)")
+	c.Flags().StringVarP(&to, "output", "o", "",
+		"`file` that is written; never one that is there\n(default: the standard output)")
 	offered(c, "units", []string{"mm", "inch"})
 	filesOf(c, "from", "toml")
 	filesOf(c, "plan", "json")

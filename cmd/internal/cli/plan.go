@@ -18,7 +18,8 @@ func newPlan(s streams) *cobra.Command {
 		if ask.plan != "" {
 			for _, other := range []string{"strategy", "relieve", "widen", "assure"} {
 				if flags.Changed(other) {
-					return fmt.Errorf("--%s goes with a plan that is to be made, --plan with one that is there: leave one of them", other)
+					return fmt.Errorf("--%s goes with a plan that is to be made, --plan with one that is there: "+
+						"leave one of them", other)
 				}
 			}
 		}
@@ -51,7 +52,8 @@ within the aim in every condition, and every foot within what it can do.`,
 	})
 	ask.form.flags(c)
 	ask.planning.flags(c)
-	c.Flags().StringVar(&ask.plan, "plan", "", "`file` of a plan (JSON) that you wrote or changed: say what it does,\ninstead of making one")
+	c.Flags().StringVar(&ask.plan, "plan", "",
+		"`file` of a plan (JSON) that you wrote or changed: say what it does,\ninstead of making one")
 	filesOf(c, "plan", "json")
 	return c
 }

@@ -25,15 +25,22 @@ type planning struct {
 
 func (p *planning) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.StringVar(&p.strategy, "strategy", string(optimize.LeastTotal), "`what` to make least first: "+strings.Join(strategies(), ",\n"))
+	f.StringVar(&p.strategy, "strategy", string(optimize.LeastTotal),
+		"`what` to make least first: "+strings.Join(strategies(), ",\n"))
 	offered(c, "strategy", strategies())
 	moving(c, &p.Options)
-	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n(0.7 keeps 30 % in hand; default: the train file's aim)")
-	f.Float64Var(&p.assure, "assure", 0, "least movement with this `chance` of ending within all limits, 0 to 1,\nthe file's [errors] given; in place of the aim")
+	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n"+
+		"(0.7 keeps 30 % in hand; default: the train file's aim)")
+	f.Float64Var(&p.assure, "assure", 0,
+		"least movement with this `chance` of ending within all limits, 0 to 1,\n"+
+			"the file's [errors] given; in place of the aim")
 	f.Float64Var(&p.gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
-	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
-	f.DurationVar(&p.Limit, "time-limit", 0, "most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
-	f.IntVar(&p.relieve, "relieve", 0, "where no plan exists, plan with the way out of this `number`\nin the list of ways out")
+	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\n"+
+		"than twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
+	f.DurationVar(&p.Limit, "time-limit", 0,
+		"most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
+	f.IntVar(&p.relieve, "relieve", 0,
+		"where no plan exists, plan with the way out of this `number`\nin the list of ways out")
 	f.BoolVar(&p.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas a way out too")
 }
 
@@ -51,7 +58,7 @@ func (p *planning) look(flags *pflag.FlagSet) error {
 	case flags.Changed("relieve") && p.relieve < 1:
 		return fmt.Errorf("--relieve is %d: it is the number of a way out, from 1", p.relieve)
 	case flags.Changed("strategy") && !slices.Contains(strategies(), p.strategy):
-		return unknown(fmt.Errorf("--strategy is %q: there are %s", p.strategy, strings.Join(strategies(), ", ")), p.strategy, strategies())
+		return noneOf("strategy", p.strategy, strategies(), strings.Join(strategies(), ", "))
 	}
 	p.Gap, p.Strategy = p.gap/100, optimize.Strategy(p.strategy)
 	switch {
@@ -73,7 +80,8 @@ func (p *planning) fits(t *train.Train) error {
 		return err
 	}
 	if p.assure > 0 && t.Errors == (train.Errors{}) {
-		return refused("--assure: the train file does not say how good the readings are: add [errors] with offset, angle, placing and growth, the half-widths that hold 95 %% of the time")
+		return refused("--assure: the train file does not say how good the readings are: add [errors] with offset, " +
+			"angle, placing and growth, the half-widths that hold 95 %% of the time")
 	}
 	return nil
 }

@@ -56,5 +56,6 @@ func going(p bnb.Progress, units train.Units) string {
 	if units == train.Inches {
 		unit = "mil"
 	}
-	return fmt.Sprintf("best plan %.2f %s, none below %.2f, gap %.2f %%", p.Value/units.Move(), unit, p.Bound/units.Move(), gap)
+	return fmt.Sprintf("best plan %.2f %s, none below %.2f, gap %.2f %%",
+		p.Value/units.Move(), unit, p.Bound/units.Move(), gap)
 }

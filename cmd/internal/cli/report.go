@@ -50,5 +50,6 @@ func reported(ctx context.Context, j *job) (answer, error) {
 // fileOf is what a page says of the train file.
 func fileOf(src *source) htmlpage.File {
 	info, _ := debug.ReadBuildInfo()
-	return htmlpage.File{Name: shown(src.name), Text: src.text, Sum: fmt.Sprintf("%x", sha256.Sum256(src.text)), Program: versionOf(info)}
+	sum := fmt.Sprintf("%x", sha256.Sum256(src.text))
+	return htmlpage.File{Name: shown(src.name), Text: src.text, Sum: sum, Program: versionOf(info)}
 }

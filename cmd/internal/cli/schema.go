@@ -38,7 +38,8 @@ FORM is %s.`, listed(forms, "or")),
 				schema = trainfile.Schema()
 			}
 			if schema == nil {
-				return unknown(fmt.Errorf("there is no schema of %q: there are %s", args[0], listed(forms, "and")), args[0], forms)
+				err := fmt.Errorf("there is no schema of %q: there are %s", args[0], listed(forms, "and"))
+				return unknown(err, args[0], forms)
 			}
 			out, err := (&source{}).output("-o", path)
 			if err != nil {
@@ -51,6 +52,7 @@ FORM is %s.`, listed(forms, "or")),
 			return out.write(s, text.Bytes())
 		},
 	}
-	c.Flags().StringVarP(&path, "output", "o", "", "`file` that the schema goes to, written whole or not at all\n(default: the standard output)")
+	c.Flags().StringVarP(&path, "output", "o", "",
+		"`file` that the schema goes to, written whole or not at all\n(default: the standard output)")
 	return c
 }

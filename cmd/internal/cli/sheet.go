@@ -43,7 +43,8 @@ show.`,
 	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return workOrder(ctx, j, sheet.Paper(paper)) })
 	ask.form.flags(c)
 	format := c.Flags().Lookup("format")
-	format.DefValue, format.Usage = "", "`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
+	format.DefValue, format.Usage = "",
+		"`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
 	ask.planning.flags(c)
 	c.Flags().StringVar(&paper, "paper", string(sheet.A4), "`size` of the paper: "+listed(sheet.Papers(), "or"))
 	offered(c, "paper", sheet.Papers())
@@ -82,7 +83,8 @@ func workOrder(ctx context.Context, j *job, paper sheet.Paper) (answer, error) {
 	case plan.Moves == nil:
 		return answer{}, noSheet(plan)
 	case a != nil && !a.Reached:
-		return answer{}, &ending{codeOf(plan), fmt.Errorf("no sheet: no plan with a chance of %g was found. plan --assure %g says how near one comes", j.assure, j.assure)}
+		return answer{}, &ending{codeOf(plan), fmt.Errorf("no sheet: no plan with a chance of %g was found. "+
+			"plan --assure %g says how near one comes", j.assure, j.assure)}
 	}
 	made, err := report.Sheet(plan, j.layout, shown(j.src.name))
 	if err != nil {

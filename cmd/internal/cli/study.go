@@ -35,7 +35,8 @@ func study(ctx context.Context, j *job) (*report.Study, error) {
 	if plan.Status != optimize.Planned {
 		out.Omitted = []string{"Strategies and the trade-off are left out: there is no plan to set others beside."}
 		if plan.Status == optimize.Within {
-			out.Omitted = []string{"Strategies and the trade-off are left out: nothing needs to move. leastmove compare --trade has them."}
+			out.Omitted = []string{"Strategies and the trade-off are left out: nothing needs to move. " +
+				"leastmove compare --trade has them."}
 		}
 		return out, nil
 	}
@@ -58,9 +59,12 @@ func study(ctx context.Context, j *job) (*report.Study, error) {
 		return nil, trade.err
 	}
 	out.Comparison = &report.Comparison{Ways: ways, Trade: trade.trade}
-	out.Omitted = []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: leastmove compare --trade goes further.", 100*quickTrade), "Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}
+	out.Omitted = []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: "+
+		"leastmove compare --trade goes further.", 100*quickTrade),
+		"Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}
 	if opt.Limit > 0 {
-		out.Omitted = append(out.Omitted, "The clock limited every search: what it cut may come out otherwise in another run.")
+		out.Omitted = append(out.Omitted,
+			"The clock limited every search: what it cut may come out otherwise in another run.")
 	}
 	return out, nil
 }

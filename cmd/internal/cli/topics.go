@@ -79,7 +79,8 @@ chances, and what "proven" means.`
 // by.
 func keysText() string {
 	var b strings.Builder
-	b.WriteString("A train file is TOML. Units are those of a file with units = \"mm\"; what an\ninch file has stands in brackets.\n")
+	b.WriteString("A train file is TOML. Units are those of a file with units = \"mm\"; what an\n" +
+		"inch file has stands in brackets.\n")
 	tables := trainfile.Tables()
 	for i, t := range tables {
 		b.WriteString("\n")
