@@ -45,21 +45,35 @@ func (p *Plan) findActive() {
 	}
 }
 
-// A stand is a stated limit and where the plan stands against it.
+// A constraintState is a stated limit with its value, and whether the plan is at it.
 type constraintState struct {
 	Constraint
 	active bool // as good as at its end
 }
 
-// constraints lists every stated limit.
+// constraints are every stated limit with its value in the plan.
 func (p *Plan) constraints() []constraintState {
-	t := p.Train
+	return constraintsAt(p.Train, p.Moves, &p.Planned, math.Max(p.Aim, p.Reached))
+}
+
+// Constraints are every stated limit of a train with its value after some moves. The
+// state must be the true geometry of the moves.
+func Constraints(t *train.Train, moves train.Moves, state *train.State) []Constraint {
+	var out []Constraint
+	for _, c := range constraintsAt(t, moves, state, 1) {
+		out = append(out, c.Constraint)
+	}
+	return out
+}
+
+// constraintsAt are every stated limit with its value after some moves. Couplings may use
+// the share allowed of their limits.
+func constraintsAt(t *train.Train, moves train.Moves, state *train.State, allowed float64) []constraintState {
 	var out []constraintState
-	allowed := math.Max(p.Aim, p.Reached)
 	add := func(l Limit, value, bound float64, reached bool) {
 		out = append(out, constraintState{Constraint{l, value, bound}, reached})
 	}
-	for i, conditions := range p.Planned.Couplings {
+	for i, conditions := range state.Couplings {
 		for k := range conditions {
 			for _, u := range conditions[k].Uses {
 				add(ofCoupling(limitKind(u.Kind), i, k), u.Share*u.Limit, u.Limit, u.Share >= nearEnd*allowed)
@@ -67,7 +81,7 @@ func (p *Plan) constraints() []constraintState {
 		}
 	}
 	for i := range t.Machines {
-		m, s := &t.Machines[i], &p.Planned.Machines[i]
+		m, s := &t.Machines[i], &state.Machines[i]
 		if m.Hold {
 			continue
 		}
@@ -93,7 +107,7 @@ func (p *Plan) constraints() []constraintState {
 			l.Kind, l.Foot = LimitFlat, f
 			v := math.Abs(s.Feet[f].Soft)
 			add(l, v, t.Shims.Flat, v >= nearEnd*t.Shims.Flat)
-			limits, _ := p.FootLimits(i, f)
+			limits, _ := FootLimits(t, moves, state, i, f)
 			for _, fl := range limits {
 				l.Kind = fl.Kind
 				least := resolution(t.Units)

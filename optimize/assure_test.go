@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -25,7 +26,7 @@ import (
 // 0.112 at two feet: 0.224 in all, the far ones stay. Its horizontal offset of -0.01 is
 // 3.9 deviations from its limit.
 func TestAssuranceByHand(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Shims.Step = 0.001
 	tr.Shims.Flat = 0.001
 	tr.Couplings[0].Limit.Angle = 10
@@ -73,7 +74,7 @@ func TestAssuredChanceIsMet(t *testing.T) {
 	met, reached, fell := 0, 0, 0
 	for seed := uint64(371); seed < 374; seed++ {
 		for _, family := range []string{"gear", "nozzle", "effort"} {
-			tr := drawn(t, family, seed)
+			tr := trains.Drawn(t, family, seed)
 			tr.Errors = errorsDrawn()
 			p, err := MakeChanceConstrained(context.Background(), tr, Options{Brief: true, Solves: 2000}, asked)
 			require.NoError(t, err)
@@ -108,7 +109,7 @@ func TestAssuredChanceIsMet(t *testing.T) {
 // More is asked, more is moved; and what a chance of next to nothing costs is nothing.
 func TestAssuranceCosts(t *testing.T) {
 	t.Parallel()
-	tr := drawn(t, "nozzle", 363)
+	tr := trains.Drawn(t, "nozzle", 363)
 	tr.Errors = errorsDrawn()
 	before := 0.0
 	for _, asked := range []float64{0.01, 0.5, 0.9, 0.95, 0.99} {
@@ -128,7 +129,7 @@ func TestAssuranceCosts(t *testing.T) {
 // A deviation of twice the limit leaves no plan with the chance, which is proven: at
 // best the coupling ends within ±0.05 of 0 by a chance of a third.
 func TestNoPlanHasTheChance(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Couplings[0].Found.V.Offset = 0.20
 	tr.Errors.Offset = 0.2
 	p, err := MakeChanceConstrained(context.Background(), tr, Options{Brief: true}, 0.95)
@@ -147,7 +148,7 @@ func TestNoPlanHasTheChance(t *testing.T) {
 // and of 0.08 / 1.96 of 0.10 as much of the angle's, in both planes; two of them leave
 // 0.184.
 func TestMarginsByHand(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	assert.InDeltaSlice(t, []float64{0.1837, 0.1837, 0.1837, 0.1837}, stay(tr).errorModel().backOff(2, true), 1e-4)
 	tr.Couplings[0].Limit.EachPlane = false
@@ -215,7 +216,7 @@ func TestAssuredChanceLive(t *testing.T) {
 	for seed := uint64(7101); seed < 7107 && reached < 2; seed++ {
 		dir := t.TempDir()
 		text := families.TOML("nozzle", seed) + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.05\n"
-		p, err := MakeChanceConstrained(context.Background(), readTrain(t, "drawn", text), Options{Brief: true}, asked)
+		p, err := MakeChanceConstrained(context.Background(), trains.Read(t, "drawn", text), Options{Brief: true}, asked)
 		require.NoError(t, err)
 		if p.ChanceConstraint == nil || !p.ChanceConstraint.Reached {
 			continue
@@ -239,7 +240,7 @@ func TestAssuredChanceLive(t *testing.T) {
 // Where no plan that the search took for good has the chance by fresh draws, the plan
 // shown is the one with the highest chance by them, not the cheapest.
 func TestAssuranceFallsBackToTheLikeliest(t *testing.T) {
-	tr := drawn(t, "plain", 103)
+	tr := trains.Drawn(t, "plain", 103)
 	tr.Errors = train.Errors{Offset: 0.02, Angle: 0.05}
 	all, err := Make(t.Context(), tr, Options{Use: 1, Brief: true})
 	require.NoError(t, err)
@@ -255,7 +256,7 @@ func TestAssuranceFallsBackToTheLikeliest(t *testing.T) {
 // Ways that are compared keep the file's aim, whatever share the plan that they begin
 // with had.
 func TestCompareAfterAnAssuredPlan(t *testing.T) {
-	tr := drawn(t, "plain", 103)
+	tr := trains.Drawn(t, "plain", 103)
 	tr.Errors = train.Errors{Offset: 0.002, Angle: 0.005}
 	assured, err := MakeChanceConstrained(t.Context(), tr, Options{}, 0.5)
 	require.NoError(t, err)

@@ -61,7 +61,7 @@ type linearization struct {
 func build(t *train.Train, at *linearization) *task {
 	k := &task{train: t, widening: 1, kinematics: make([]train.Kinematics, len(t.Machines))}
 	if at != nil {
-		k.widening = 1 + fair
+		k.widening = 1 + CheckTolerance
 	}
 	block := 0
 	for i := range t.Machines {

@@ -153,7 +153,7 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	p.measure()
 	p.packs()
 	for _, s := range p.constraints() {
-		if s.passed() {
+		if s.Passed() {
 			p.Broken = append(p.Broken, s.Constraint)
 		}
 	}
@@ -167,9 +167,9 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	return p
 }
 
-// passed says whether the limit is broken, by more than rounding.
-func (e *Constraint) passed() bool {
-	bound, room := e.Bound, fair*math.Max(math.Abs(e.Bound), 1e-3)
+// Passed says whether the limit is broken, by more than rounding.
+func (e *Constraint) Passed() bool {
+	bound, room := e.Bound, CheckTolerance*math.Max(math.Abs(e.Bound), 1e-3)
 	if e.Kind == LimitBolt {
 		bound, room = math.Max(bound, aside), room+aside // as play has it
 	}

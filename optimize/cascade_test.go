@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -93,7 +94,7 @@ func stationMoves(t *testing.T, p *Plan) (up, left []float64) {
 // 1500 and turns left by 0.2: 0 at 2000, left 0.20 at 3000, left 0.30 at 3500;
 // the third follows: left 0.40 and 0.60.
 func TestCascadeByHand(t *testing.T) {
-	tr := readTrain(t, "in the head", inTheHead)
+	tr := trains.Read(t, "in the head", inTheHead)
 	p := Cascade(tr, 0)
 	up, left := stationMoves(t, p)
 	assert.InDeltaSlice(t, []float64{0, 0, -0.40, -0.80, -1.20, -1.80}, up, 1e-9)
@@ -118,7 +119,7 @@ func TestCascadeByHand(t *testing.T) {
 // and climbs by 0.6 when running, goes down by 0.30 at 1500 and climbs by 0.6:
 // -0.60 at 1000 and -1.20 at 0.
 func TestCascadeBackwardsByHand(t *testing.T) {
-	up, left := stationMoves(t, Cascade(readTrain(t, "in the head", inTheHead), 2))
+	up, left := stationMoves(t, Cascade(trains.Read(t, "in the head", inTheHead), 2))
 	assert.InDeltaSlice(t, []float64{-1.20, -0.60, -0.40, -0.20, 0, 0}, up, 1e-9)
 	// To the side the second stays where it is; the first, on whose line it is to
 	// lie, goes left by 0.10 at 1500 and turns right by 0.2: left 0.20 at 1000 and
@@ -132,7 +133,7 @@ func TestCascadeBackwardsByHand(t *testing.T) {
 // the side 0, 0, 0, 0.2, 0.4, 0.6: mean 0.2, slope 2.2 / 17.5 = 0.1257; left of
 // it 0.1143, -0.0114, -0.1371, -0.0629, 0.0114, 0.0857.
 func TestStraightLineByHand(t *testing.T) {
-	p := StraightLine(readTrain(t, "in the head", inTheHead))
+	p := StraightLine(trains.Read(t, "in the head", inTheHead))
 	up, left := stationMoves(t, p)
 	assert.InDeltaSlice(t, []float64{-0.25, 0.15, 0.10, 0.10, 0.05, -0.15}, up, 1e-9)
 	assert.InDeltaSlice(t, []float64{0.11, -0.01, -0.14, -0.06, 0.01, 0.09}, left, 1e-9)
@@ -144,7 +145,7 @@ func TestStraightLineByHand(t *testing.T) {
 func TestYardsticksLeaveNoMisalignment(t *testing.T) {
 	t.Parallel()
 	for _, family := range []string{"plain", "spacer", "gear", "three", "inch", "mirrored"} {
-		tr := drawn(t, family, 341)
+		tr := trains.Drawn(t, family, 341)
 		tr.Shims.Step = 1e-4
 		for i := range tr.Machines {
 			p := Cascade(tr, i)
@@ -181,7 +182,7 @@ func squares(p *Plan) float64 {
 // A gap under a foot is filled once, for a cascade as for a plan: what may come
 // out of the pack then is the 4 mm that are there and the 0.10 that went in.
 func TestTriedMovesFillSoftFeetOnce(t *testing.T) {
-	tr := readTrain(t, "in the head", inTheHead)
+	tr := trains.Read(t, "in the head", inTheHead)
 	tr.Machines[0].Feet[0].Soft = 0.10
 	for _, p := range []*Plan{Cascade(tr, 1), StraightLine(tr), Try(tr, tr.Stay())} {
 		foot := p.Train.Machines[0].Feet[0]

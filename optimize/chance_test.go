@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -71,7 +72,7 @@ func inside(mean, deviation, limit float64) float64 {
 // One coupling with limits for each plane: offsets and angles, vertical and
 // horizontal, are four independent Gaussians, so that the chance is a product.
 func TestChanceInClosedForm(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	so, sa := 0.04/1.96, 0.08/1.96
 	want := inside(0.03, so, 0.05) * inside(-0.01, so, 0.05) * inside(0.04, sa, 0.10) * inside(0.05, sa, 0.10)
@@ -88,7 +89,7 @@ func TestChanceInClosedForm(t *testing.T) {
 // low by it; 0.23 high as found leaves 0.03, with a deviation of 0.2 × 0.30 /
 // 1.96. Horizontal and angle are exact and within.
 func TestChanceOfGrowth(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Machines[0].Growth.V.Start = 0.20
 	tr.Couplings[0].Found.V.Offset = 0.23
 	tr.Errors.Growth = 0.30
@@ -106,7 +107,7 @@ func TestChanceOfGrowth(t *testing.T) {
 // to the left. With a wide limit on the angle the offset's deviation is
 // √(1.5² + 0.5²) of one station's.
 func TestChanceOfPlacing(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Couplings[0].Limit.Angle = 10
 	tr.Errors.Placing = 0.04
 	assert.Equal(t, 1.0, stay(tr).MonteCarlo(10_000).Within, "nothing is placed")
@@ -122,7 +123,7 @@ func TestChanceOfPlacing(t *testing.T) {
 // One measurement better by half: offset and angle of the only coupling each have a
 // factor of their own.
 func TestBetterMeasurementInClosedForm(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	c := stay(tr).MonteCarlo(400_000)
 	require.Len(t, c.Better, 2)
@@ -166,7 +167,7 @@ func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 }
 
 func TestNoChanceWithoutErrors(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	assert.Nil(t, stay(tr).MonteCarlo(1000), "the file states no errors")
 	tr.Errors.Offset = 0.01
 	assert.Nil(t, (&Plan{Train: tr}).MonteCarlo(1000), "there are no moves")
@@ -238,19 +239,19 @@ func TestChanceAgainstNumpy(t *testing.T) {
 // storedTrain is an example, or a train of a family and a seed: NAME-SEED.toml.
 func storedTrain(t *testing.T, name string) *train.Train {
 	if text, err := os.ReadFile("../examples/" + name); err == nil {
-		return readTrain(t, name, string(text))
+		return trains.Read(t, name, string(text))
 	}
 	family, number, ok := strings.Cut(strings.TrimSuffix(name, ".toml"), "-")
 	require.True(t, ok)
 	seed, err := strconv.ParseUint(number, 10, 64)
 	require.NoError(t, err)
-	return drawn(t, family, seed)
+	return trains.Drawn(t, family, seed)
 }
 
 func BenchmarkChance100000Draws(b *testing.B) {
 	text, err := os.ReadFile("../examples/five-machine-string.toml")
 	require.NoError(b, err)
-	p := stay(readTrain(b, "five machines", string(text)))
+	p := stay(trains.Read(b, "five machines", string(text)))
 	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.02, Growth: 0.2}
 	for b.Loop() {
 		p.MonteCarlo(100_000)

@@ -12,6 +12,7 @@ import (
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
+	"leastmove/testdata/trains"
 )
 
 // goalAtAll is the least movement at all of the coupling limits.
@@ -257,7 +258,7 @@ func TestGrowthBetweenConditions(t *testing.T) {
 		"[[coupling]]\nname = \"q\"\nfrom = \"two\"\nto = \"three\"\nx = 1800\nlimit = { offset = 2, angle = 2 }\n" +
 		"found = { v = { offset = 0, angle = 0 }, h = { offset = 0.1, angle = 0 } }\n" +
 		"[[condition]]\nname = \"cold start\"\ngrowth = 0\nuse = 2\n"
-	p, err := Make(t.Context(), readTrain(t, "growth", text), Options{})
+	p, err := Make(t.Context(), trains.Read(t, "growth", text), Options{})
 	require.NoError(t, err)
 	require.Equal(t, Impossible, p.Status)
 	require.Len(t, p.Conflict, 2)

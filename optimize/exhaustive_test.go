@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -90,7 +91,7 @@ func TestEveryPackOfACoarseTrain(t *testing.T) {
 	counts := map[string]int{}
 	for _, c := range cases {
 		t.Run(fmt.Sprint(c.seed), func(t *testing.T) {
-			tr := readTrain(t, "coarse", c.text())
+			tr := trains.Read(t, "coarse", c.text())
 			type tried struct{ use, total float64 }
 			var all []tried
 			lowest := math.Inf(1)
@@ -156,7 +157,7 @@ func TestNothingLessForTwoMachines(t *testing.T) {
 	const nearly = 1.1
 	tried := 0
 	for seed := uint64(101); seed < 125; seed++ {
-		tr := drawn(t, "two", seed)
+		tr := trains.Drawn(t, "two", seed)
 		tr.Shims.Step = 0.1 // fewer packs
 		p := planned(t, tr, Options{Gap: exact})
 		if p.Status != Planned || !math.IsNaN(p.Lowest) || p.Least > 1.6 {

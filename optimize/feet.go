@@ -24,11 +24,18 @@ func play(b bolts.Foot) float64 { return math.Max(b.Travel(), aside) }
 // FootLimits are the stated limits of foot f of machine m, in the direction in
 // which the plan moves it, and the room that is left to it.
 func (p *Plan) FootLimits(m, f int) ([]FootLimit, bolts.Room) {
-	foot := p.Train.Machines[m].Feet[f]
+	return FootLimits(p.Train, p.Moves, &p.Planned, m, f)
+}
+
+// FootLimits are the stated limits of foot f of machine m of a train, in the direction in
+// which it is moved, and the room that is left to it. Moves are nil for a train as it was
+// found; else the state must be their true geometry.
+func FootLimits(t *train.Train, moves train.Moves, after *train.State, m, f int) ([]FootLimit, bolts.Room) {
+	foot := t.Machines[m].Feet[f]
 	var move train.FootMove
 	var state train.FootState
-	if p.Moves != nil {
-		move, state = p.Moves[m][f], p.Planned.Machines[m].Feet[f]
+	if moves != nil {
+		move, state = moves[m][f], after.Machines[m].Feet[f]
 	}
 	b := footOf(foot)
 	var limits []FootLimit

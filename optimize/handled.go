@@ -21,7 +21,7 @@ func (p *Plan) Handled() (pieces int, all bool) {
 			f, at := &p.Train.Machines[i].Feet[n], [2]int{i, n}
 			by := p.Train.PackChange(f, p.Moves[i][n].Up).By()
 			switch {
-			case math.Abs(by) < nothing:
+			case math.Abs(by) < NoPack:
 			case !known[at]:
 				pieces, all = pieces+1, false
 			case f.Pieces == nil && by < 0:

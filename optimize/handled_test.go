@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -12,7 +13,7 @@ import (
 // lie 3.00 + 0.50, of which 0.50 comes out: one piece. The pieces under the fourth are
 // not stated: what comes out of it is not known, and there may be more.
 func TestPiecesHandledByHand(t *testing.T) {
-	tr := readTrain(t, "alone", alone)
+	tr := trains.Read(t, "alone", alone)
 	tr.Shims.Stock, tr.Shims.MaxPieces = []float64{0.10, 0.20, 0.50, 1, 2, 3}, 6
 	tr.Machines[1].Feet[2].Pieces, tr.Machines[1].Feet[2].Pack = []float64{3, 0.50}, 3.5
 	try := func(up ...float64) *Plan {

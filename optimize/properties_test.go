@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/optimize/bnb"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -55,8 +56,8 @@ func noWorse(t *testing.T, before, after *Plan) (compared bool) {
 func TestMoreFreedomNeverCostsMore(t *testing.T) {
 	t.Parallel()
 	compared, cheaper := map[string]int{}, map[string]int{}
-	some(t, 211, draws(2, 3), func(t *testing.T, family string, seed uint64) {
-		before := planned(t, drawn(t, family, seed), Options{Solves: work})
+	some(t, 211, trains.Draws(2, 3), func(t *testing.T, family string, seed uint64) {
+		before := planned(t, trains.Drawn(t, family, seed), Options{Solves: work})
 		for _, freedom := range []struct {
 			name string
 			give func(m *train.Machine)
@@ -76,7 +77,7 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 			{"pipes let go", func(m *train.Machine) { m.Nozzles = nil }},
 		} {
 			t.Run(freedom.name, func(t *testing.T) {
-				tr := drawn(t, family, seed)
+				tr := trains.Drawn(t, family, seed)
 				for i := range tr.Machines {
 					freedom.give(&tr.Machines[i])
 				}
@@ -103,10 +104,10 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 func TestTotalNeverRisesWithTheUse(t *testing.T) {
 	t.Parallel()
 	compared := 0
-	some(t, 301, draws(1, 2), func(t *testing.T, family string, seed uint64) {
+	some(t, 301, trains.Draws(1, 2), func(t *testing.T, family string, seed uint64) {
 		var last *Plan // of a use that is less
 		for _, use := range []float64{0.4, 0.55, 0.7, 0.85, 1} {
-			p := planned(t, drawn(t, family, seed), Options{Use: use, Solves: work})
+			p := planned(t, trains.Drawn(t, family, seed), Options{Use: use, Solves: work})
 			if p.Status == Impossible || !math.IsNaN(p.Lowest) {
 				if last != nil {
 					require.Fail(t, "a plan that keeps less is one that keeps more")
@@ -121,7 +122,7 @@ func TestTotalNeverRisesWithTheUse(t *testing.T) {
 			last = p
 		}
 	})
-	assert.GreaterOrEqual(t, compared, draws(15, 30))
+	assert.GreaterOrEqual(t, compared, trains.Draws(15, 30))
 }
 
 // Trains whose limits leave little room, so that few integer points keep them:
@@ -142,7 +143,7 @@ func TestTrainsThatLeaveLittleRoom(t *testing.T) {
 		{"gap", 13, 42.36, 0.03},
 		{"twelve", 15, 7.20, 0.01},
 	} {
-		p := planned(t, drawn(t, c.family, c.seed), Options{})
+		p := planned(t, trains.Drawn(t, c.family, c.seed), Options{})
 		require.Equal(t, Planned, p.Status, "%s %d", c.family, c.seed)
 		assert.True(t, math.IsNaN(p.Lowest), "%s %d: the aim can be kept", c.family, c.seed)
 		assert.LessOrEqual(t, p.Least, c.outside*1.01, "%s %d", c.family, c.seed)
@@ -161,7 +162,7 @@ func TestBoundsAreProven(t *testing.T) {
 		free   bool // nothing held
 	}{{"three", 102, false}, {"gear", 110, false}, {"gap", 302, false}, {"held", 202, true}} {
 		t.Run(fmt.Sprintf("%s-%d", c.family, c.seed), func(t *testing.T) {
-			tr := drawn(t, c.family, c.seed)
+			tr := trains.Drawn(t, c.family, c.seed)
 			for i := range tr.Machines {
 				tr.Machines[i].Hold = tr.Machines[i].Hold && !c.free
 			}
@@ -175,7 +176,7 @@ func TestBoundsAreProven(t *testing.T) {
 // A bound is only printed with a proof of it: one that is claimed to be higher, or of
 // other limits, or without a proof, is not.
 func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
-	tr := readTrain(t, "pump", pumpBeside)
+	tr := trains.Read(t, "pump", pumpBeside)
 	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Gap: exact, Solves: 20000}}
 	m.linearise()
 	r := m.leastTotal(t.Context(), tr.Aim.Use)
@@ -199,13 +200,13 @@ func TestPricesAreTotalsOfPlans(t *testing.T) {
 	t.Parallel()
 	compared := 0
 	some(t, 401, 2, func(t *testing.T, family string, seed uint64) {
-		p := fully(t, drawn(t, family, seed), Options{Solves: work})
+		p := fully(t, trains.Drawn(t, family, seed), Options{Solves: work})
 		if p.Status != Planned || !math.IsNaN(p.Lowest) {
 			return
 		}
 		require.Len(t, p.Front, 4, "at 100, 90, 80 and 50 %; 70 % is the plan's own")
 		for _, price := range p.Front {
-			there := planned(t, drawn(t, family, seed), Options{Use: price.Use, Solves: work})
+			there := planned(t, trains.Drawn(t, family, seed), Options{Use: price.Use, Solves: work})
 			if there.Status == Impossible || !math.IsNaN(there.Lowest) {
 				assert.Truef(t, math.IsNaN(price.Total), "a price of %g for a use of %g that can't be kept", price.Total, price.Use)
 				continue
@@ -226,9 +227,9 @@ func TestPricesAreTotalsOfPlans(t *testing.T) {
 func TestARedundantLimitChangesNothing(t *testing.T) {
 	t.Parallel()
 	compared := 0
-	some(t, 501, draws(1, 3), func(t *testing.T, family string, seed uint64) {
-		before := planned(t, drawn(t, family, seed), Options{Gap: exact, Solves: work})
-		tr := drawn(t, family, seed)
+	some(t, 501, trains.Draws(1, 3), func(t *testing.T, family string, seed uint64) {
+		before := planned(t, trains.Drawn(t, family, seed), Options{Gap: exact, Solves: work})
+		tr := trains.Drawn(t, family, seed)
 		for i := range tr.Machines {
 			m := &tr.Machines[i]
 			for n := range m.Nozzles {
@@ -252,5 +253,5 @@ func TestARedundantLimitChangesNothing(t *testing.T) {
 			assert.InDelta(t, before.Least, after.Least, 1e-9)
 		}
 	})
-	assert.GreaterOrEqual(t, compared, draws(4, 12))
+	assert.GreaterOrEqual(t, compared, trains.Draws(4, 12))
 }

@@ -12,6 +12,7 @@ import (
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -90,7 +91,7 @@ x = 0
 limit = { offset = %g, angle = %g }
 found = { v = { offset = %.12f, angle = %.12f }, h = { offset = %.12f, angle = %.12f } }
 `, e.name, step, e.inboard, e.outboard, offset, angle, v[0], v[1], h[0], h[1])
-	return readTrain(t, e.name, text)
+	return trains.Read(t, e.name, text)
 }
 
 // With limits of nearly zero only one place is left to the adjusted machine.
@@ -213,14 +214,14 @@ angle = 0.01
 v = { offset = 5, angle = 1 }
 h = { offset = 0, angle = 0 }
 `
-	p := planned(t, readTrain(t, "harlon", text), Options{})
+	p := planned(t, trains.Read(t, "harlon", text), Options{})
 	require.Equal(t, Planned, p.Status)
 	for f, want := range []float64{25, 25, 45, 45} {
 		assert.InDelta(t, want, p.Moves[0][f].Up/train.Mil, 1e-9)
 		assert.InDelta(t, 50, p.Moves[1][f].Up/train.Mil, 1e-9, "what must stay under the foot goes in")
 	}
 	// Held, the other machine leaves no plan: the pack is what stands in the way.
-	held := readTrain(t, "harlon", strings.Replace(text, `name = "other"`, "name = \"other\"\nhold = true", 1))
+	held := trains.Read(t, "harlon", strings.Replace(text, `name = "other"`, "name = \"other\"\nhold = true", 1))
 	p, err := Make(t.Context(), held, Options{})
 	require.NoError(t, err)
 	require.Equal(t, Impossible, p.Status)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -288,7 +289,7 @@ func TestRecheckSeesABrokenPlan(t *testing.T) {
 		}},
 	} {
 		t.Run(c.reason, func(t *testing.T) {
-			p, err := Make(t.Context(), drawn(t, c.family, seeds[c.family]), Options{Solves: 500})
+			p, err := Make(t.Context(), trains.Drawn(t, c.family, seeds[c.family]), Options{Solves: 500})
 			require.NoError(t, err)
 			require.Equal(t, Planned, p.Status)
 			if c.spoil != nil {

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 )
 
 const (
@@ -55,16 +56,16 @@ func trainFile(dir, family string, seed uint64) string {
 func TestLiveReferees(t *testing.T) {
 	t.Parallel()
 	live(t, "fresh trains against CVXOPT and HiGHS, and the referee's verdict on their plans")
-	dir, trains, wanted := t.TempDir(), 0, draws(5, 20)
-	for seed := uint64(liveSeed); trains < wanted; seed++ {
+	dir, count, wanted := t.TempDir(), 0, trains.Draws(5, 20)
+	for seed := uint64(liveSeed); count < wanted; seed++ {
 		for _, family := range families.Names() {
 			switch family {
 			case "long", "twelve", "three": // HiGHS takes its time
 				continue
 			}
-			if trains < wanted {
+			if count < wanted {
 				require.NoError(t, os.WriteFile(trainFile(dir, family, seed), []byte(families.TOML(family, seed)), 0o644))
-				trains++
+				count++
 			}
 		}
 	}
@@ -72,7 +73,7 @@ func TestLiveReferees(t *testing.T) {
 	out, err := exec.Command(python, "../testdata/referee/reference.py", "--limit", "5", "-o", answers, dir).CombinedOutput()
 	require.NoErrorf(t, err, "%s", out)
 	all := references(t, answers)
-	require.Len(t, all, trains)
+	require.Len(t, all, count)
 	seen := newSpread()
 	for _, r := range all {
 		t.Run(fmt.Sprintf("%s-%d", r.Family, r.Seed), func(t *testing.T) {
@@ -154,7 +155,7 @@ func TestTheRefereeSeesABrokenPlan(t *testing.T) {
 	live(t, "whether the referee sees a broken plan")
 	file := filepath.Join(t.TempDir(), "train.toml")
 	require.NoError(t, os.WriteFile(file, []byte(families.TOML("plain", 103)), 0o644))
-	p := planned(t, drawn(t, "plain", 103), Options{})
+	p := planned(t, trains.Drawn(t, "plain", 103), Options{})
 	require.Equal(t, Planned, p.Status)
 	for f := range p.Moves[1] {
 		p.Moves[1][f].Up += 5 * p.Train.Shims.Step

@@ -18,6 +18,7 @@ import (
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -198,7 +199,7 @@ func (r *reference) check(t *testing.T, seen *spread) *Plan {
 	text := families.TOML(r.Family, r.Seed)
 	sum := sha256.Sum256([]byte(text))
 	require.Equal(t, r.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the references anew")
-	tr := readTrain(t, r.Family, text)
+	tr := trains.Read(t, r.Family, text)
 	require.InDelta(t, r.Use, tr.Aim.Use, 1e-12)
 	r.relax(t, tr, seen)
 	p := planned(t, tr, Options{Solves: work})
@@ -292,7 +293,7 @@ func TestStoredReferences(t *testing.T) {
 	all := references(t, "../testdata/reference/trains.json")
 	require.GreaterOrEqual(t, len(all), 500)
 	chosen := all
-	if !everything() {
+	if !trains.Everything() {
 		names := hardest(t)
 		chosen = slices.DeleteFunc(slices.Clone(all), func(r reference) bool { return !names[r.name()] })
 		require.Len(t, chosen, 100)

@@ -18,6 +18,7 @@ import (
 	"leastmove/bolts"
 	"leastmove/optimize/bnb"
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -64,7 +65,7 @@ func (s *shortfall) train(t *testing.T) *train.Train {
 	text := families.TOML(s.Family, s.Seed)
 	sum := sha256.Sum256([]byte(text))
 	require.Equal(t, s.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the references anew")
-	tr := readTrain(t, s.name(), text)
+	tr := trains.Read(t, s.name(), text)
 	tr.Relief = tariff()
 	for i := range tr.Machines {
 		for f := range tr.Machines[i].Feet {
@@ -160,10 +161,10 @@ func TestLiveReliefs(t *testing.T) {
 // none: without them the couplings can be within their limits.
 func TestFeetLeaveNoPlan(t *testing.T) {
 	t.Parallel()
-	const trains = 60
+	const drawnTrains = 60
 	none, feet := 0, 0
-	for seed := range uint64(trains) {
-		m := &maker{plan: newPlan(drawn(t, "bound", 1+seed), Options{})}
+	for seed := range uint64(drawnTrains) {
+		m := &maker{plan: newPlan(trains.Drawn(t, "bound", 1+seed), Options{})}
 		m.linearise()
 		if !relaxationInfeasible(&m.task.problem) {
 			continue
@@ -179,9 +180,9 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 			feet++
 		}
 	}
-	t.Logf("%d of %d trains have no plan, %d for their feet", none, trains, feet)
-	assert.Greater(t, float64(none), 0.6*trains)
-	assert.Less(t, float64(none), 0.85*trains)
+	t.Logf("%d of %d trains have no plan, %d for their feet", none, drawnTrains, feet)
+	assert.Greater(t, float64(none), 0.6*drawnTrains)
+	assert.Less(t, float64(none), 0.85*drawnTrains)
 	assert.Greater(t, float64(feet), 0.9*float64(none))
 }
 

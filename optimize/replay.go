@@ -98,14 +98,8 @@ func (r *Replayed) breaks() int {
 	return n
 }
 
-// Limits are every stated limit and what the plan takes up of it.
-func (p *Plan) Limits() []Constraint {
-	var out []Constraint
-	for _, s := range p.constraints() {
-		out = append(out, s.Constraint)
-	}
-	return out
-}
+// Limits are every stated limit with its value in the plan.
+func (p *Plan) Limits() []Constraint { return Constraints(p.Train, p.Moves, &p.Planned) }
 
 // misfits looks at every number.
 func (r *Replayed) misfits() {

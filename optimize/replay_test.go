@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -76,7 +77,7 @@ func set(frontUp, frontLeft, rearUp, rearLeft float64) train.Moves {
 
 func replayed(t *testing.T, moves train.Moves, change func(*train.Train)) *Replayed {
 	t.Helper()
-	tr := readTrain(t, "pump", pumpBeside)
+	tr := trains.Read(t, "pump", pumpBeside)
 	if change != nil {
 		change(tr)
 	}
@@ -101,7 +102,7 @@ func TestReplayHolds(t *testing.T) {
 
 // What the planner makes holds when it is given back.
 func TestReplayOfPlan(t *testing.T) {
-	tr := readTrain(t, "pump", pumpBeside)
+	tr := trains.Read(t, "pump", pumpBeside)
 	p, err := Make(context.Background(), tr, Options{Brief: true})
 	require.NoError(t, err)
 	r, err := Replay(context.Background(), tr, p.Moves, Options{})
@@ -234,7 +235,7 @@ func TestReaches(t *testing.T) {
 
 // Moves that are given are judged with the gaps under the feet filled, as a plan's are.
 func TestTryWithSoftFeet(t *testing.T) {
-	tr := readTrain(t, "pump", strings.Replace(pumpBeside, "stock = [0.05, 0.1, 0.2, 0.5, 1.0, 3.0]\nmax_pieces = 5\n", "", 1))
+	tr := trains.Read(t, "pump", strings.Replace(pumpBeside, "stock = [0.05, 0.1, 0.2, 0.5, 1.0, 3.0]\nmax_pieces = 5\n", "", 1))
 	tr.Machines[1].Feet[0].Soft = 0.12 // two steps of 0.05 fill it but for 0.02
 	p := Try(tr, tr.Stay())
 	state := p.Train.Check(tr.Stay())
@@ -267,7 +268,7 @@ func TestTryWithSoftFeet(t *testing.T) {
 // front and 0.04 at its rear, where the file asks for 0.05 at least, is to go
 // further; what brings it back is never less than that.
 func TestRemediesKeepTheRules(t *testing.T) {
-	tr := readTrain(t, "pump", strings.Replace(pumpBeside, "[[machine]]", "[aim]\nleast_move = 0.05\n[[machine]]", 1))
+	tr := trains.Read(t, "pump", strings.Replace(pumpBeside, "[[machine]]", "[aim]\nleast_move = 0.05\n[[machine]]", 1))
 	require.Equal(t, 0.05, tr.Aim.LeastMove)
 	seen := 0
 	for _, front := range []float64{0, -0.01, -0.03, -0.06, -0.1} {

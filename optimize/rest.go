@@ -5,13 +5,13 @@ import "leastmove/train"
 // AtRest is every coupling after the moves, cold and at standstill, by true
 // geometry: what a crew reads before anything has warmed.
 func AtRest(t *train.Train, moves train.Moves) []train.Reading {
-	state := resting(t).Check(moves)
-	return atRest(&state)
+	state := Resting(t).Check(moves)
+	return RestReadings(&state)
 }
 
-// resting is the train with its first condition, which is told apart, and one
+// Resting is the train with its first condition, which is told apart, and one
 // cold and at standstill.
-func resting(t *train.Train) *train.Train {
+func Resting(t *train.Train) *train.Train {
 	with := *t
 	with.Conditions = []train.Condition{t.Conditions[0], {
 		Name: "cold, at rest", Growth: make([]float64, len(t.Machines)), Use: 1,
@@ -19,8 +19,8 @@ func resting(t *train.Train) *train.Train {
 	return &with
 }
 
-// atRest are the couplings of a resting train.
-func atRest(s *train.State) []train.Reading {
+// RestReadings are the couplings of a resting train.
+func RestReadings(s *train.State) []train.Reading {
 	readings := make([]train.Reading, len(s.Couplings))
 	for i := range readings {
 		readings[i] = s.Couplings[i][1]

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -50,7 +51,7 @@ func (r row) file() string {
 	return b.String()
 }
 
-func (r row) train(t *testing.T) *train.Train { return readTrain(t, "row.toml", r.file()) }
+func (r row) train(t *testing.T) *train.Train { return trains.Read(t, "row.toml", r.file()) }
 
 // scaled is the row with every length and every move so many times as large, and
 // so with the same angles.

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/trains"
 )
 
 // A comparison that starts from a plan comes to the same plans as one that makes
@@ -13,7 +15,7 @@ import (
 func TestCompareFromAPlan(t *testing.T) {
 	text, err := os.ReadFile("../examples/turbine-gear-compressor.toml")
 	require.NoError(t, err)
-	tr := readTrain(t, "turbine-gear-compressor", string(text))
+	tr := trains.Read(t, "turbine-gear-compressor", string(text))
 	anew, err := Compare(t.Context(), tr, Options{})
 	require.NoError(t, err)
 	for _, s := range []Strategy{LeastTotal, FewestMachines, RaiseOnly} {

@@ -35,15 +35,15 @@ func pieces(f *train.Foot, height float64) ([]float64, bool) {
 		return f.Pieces, true
 	case math.IsNaN(height):
 		return nil, false
-	case height < nothing:
+	case height < NoPack:
 		return nil, true
 	default:
 		return []float64{height}, true
 	}
 }
 
-// nothing is the height in mm below which there is no pack.
-const nothing = 1e-6
+// NoPack is the height in mm below which there is no pack.
+const NoPack = 1e-6
 
 // makes says whether the pack of a foot of a train with soft feet corrected can be made for a
 // change of up mm, with what fills a soft foot and makes up for what was cut
@@ -148,7 +148,7 @@ func (p *Plan) packs() {
 			f := &t.Machines[i].Feet[n]
 			c := t.PackChange(f, p.Moves[i][n].Up)
 			by := c.By()
-			if math.Abs(by) < nothing {
+			if math.Abs(by) < NoPack {
 				continue
 			}
 			now, known := pieces(f, c.Now)

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/optimize/bnb"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -88,7 +89,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 		text := strings.Replace(c.text(), "step = 0.25", "step = 0.25, stock = [0.25, 1, 3], max_pieces = 4", 1)
 		// A pack in pieces, and one of which nothing is known.
 		text = strings.Replace(text, "shim = 5\n", "pieces = [3, 1, 1]\n", 2)
-		tr := readTrain(t, "shelf", text)
+		tr := trains.Read(t, "shelf", text)
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			s := shimStock(tr)
 			least, without := math.Inf(1), math.Inf(1)

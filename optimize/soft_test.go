@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -48,7 +49,7 @@ v = { offset = -20, angle = 0 }
 h = { offset = 0, angle = 0 }
 `
 	soft := func(mils string) *Plan {
-		return planned(t, readTrain(t, "soft", strings.Replace(text, "SOFT", mils, 1)), Options{})
+		return planned(t, trains.Read(t, "soft", strings.Replace(text, "SOFT", mils, 1)), Options{})
 	}
 	assert.False(t, soft("2").Provisional(), "2 mils are not more than 2 mils")
 	p := soft("3")
@@ -84,7 +85,7 @@ h = { offset = 0, angle = 0 }
 // rectangle each is then 0.02 off the plane through the other three. That counts
 // in what the packs may leave: a change of this foot by one step more makes 0.07.
 func TestWhatIsLeftOfAGapIsSoftFoot(t *testing.T) {
-	tr := readTrain(t, "left over", `title = "left over (invented)"
+	tr := trains.Read(t, "left over", `title = "left over (invented)"
 units = "mm"
 [[machine]]
 name = "gear"

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -60,7 +61,7 @@ func TestStrategiesAgainstEveryPack(t *testing.T) {
 	t.Parallel()
 	compared := map[Strategy]int{}
 	for seed := range uint64(30) {
-		tr := readTrain(t, "coarse", coarse{seed, int(seed%4) - 1, 0.25, 0.5 + 0.5*float64(min(seed%4, 1)), 0.3 + 0.2*float64(seed%2)}.text())
+		tr := trains.Read(t, "coarse", coarse{seed, int(seed%4) - 1, 0.25, 0.5 + 0.5*float64(min(seed%4, 1)), 0.3 + 0.2*float64(seed%2)}.text())
 		all := outcomes(tr)
 		for _, s := range []Strategy{Minimax, FewestMachines, FewestFeet} {
 			p, err := Make(context.Background(), tr, Options{Strategy: s, Gap: exact, Brief: true})
@@ -106,7 +107,7 @@ func TestClosestAgainstEveryPack(t *testing.T) {
 	t.Parallel()
 	compared := 0
 	for seed := range uint64(20) {
-		tr := readTrain(t, "coarse", coarse{seed, int(seed % 3), 0.25, 1, 0.3}.text())
+		tr := trains.Read(t, "coarse", coarse{seed, int(seed % 3), 0.25, 1, 0.3}.text())
 		lowest := math.Inf(1)
 		for _, o := range outcomes(tr) {
 			lowest = math.Min(lowest, o.use)
@@ -128,7 +129,7 @@ func TestClosestAgainstEveryPack(t *testing.T) {
 // on this train 0.2902 by the linear forms is 0.2922 by true geometry.
 func TestClosestKeepsWhatTrueGeometryAdds(t *testing.T) {
 	t.Parallel()
-	p := planned(t, drawn(t, "spacer", 42), Options{Strategy: Closest})
+	p := planned(t, trains.Drawn(t, "spacer", 42), Options{Strategy: Closest})
 	require.Equal(t, Planned, p.Status)
 	assert.LessOrEqual(t, p.FirstBound, p.First+1e-9)
 	assert.InDelta(t, p.First, p.Reached, 0.01)
@@ -139,7 +140,7 @@ func TestHoldFreeAndRaiseOnly(t *testing.T) {
 	t.Parallel()
 	raised, held := 0, 0
 	some(t, 301, 2, func(t *testing.T, family string, seed uint64) {
-		tr := drawn(t, family, seed)
+		tr := trains.Drawn(t, family, seed)
 		least := planned(t, tr, Options{Brief: true})
 		p := planned(t, tr, Options{Brief: true, Strategy: RaiseOnly})
 		if noWorse(t, p, least) {
@@ -161,7 +162,7 @@ func TestHoldFreeAndRaiseOnly(t *testing.T) {
 	})
 	assert.GreaterOrEqual(t, raised, 4)
 	assert.GreaterOrEqual(t, held, 4)
-	_, err := Make(context.Background(), drawn(t, "plain", 301), Options{Hold: []string{"pump"}})
+	_, err := Make(context.Background(), trains.Drawn(t, "plain", 301), Options{Hold: []string{"pump"}})
 	assert.ErrorContains(t, err, `no machine "pump"`)
 }
 
@@ -171,7 +172,7 @@ func TestStrategiesOnRandomTrains(t *testing.T) {
 	t.Parallel()
 	compared := 0
 	some(t, 321, 2, func(t *testing.T, family string, seed uint64) {
-		tr := drawn(t, family, seed)
+		tr := trains.Drawn(t, family, seed)
 		ways, err := Compare(context.Background(), tr, Options{})
 		require.NoError(t, err)
 		least := ways[0].Plan
@@ -209,7 +210,7 @@ func TestSubsetsAgainstHolding(t *testing.T) {
 	t.Parallel()
 	seen := 0
 	for seed := uint64(331); seed < 337; seed++ {
-		tr := drawn(t, "plain", seed)
+		tr := trains.Drawn(t, "plain", seed)
 		s, err := EverySubset(context.Background(), tr, Options{})
 		require.NoError(t, err)
 		require.Equal(t, 1<<len(tr.Machines), len(s.Can)+s.Idle+s.Cannot+s.Undecided, "every subset is counted")
@@ -239,7 +240,7 @@ func TestSubsetsAgainstHolding(t *testing.T) {
 // With more feet than sets of them can be tried the plan is that of the least
 // total, and nothing is claimed of how few feet could do.
 func TestTooManyFeetToTry(t *testing.T) {
-	tr := drawn(t, "twelve", 105)
+	tr := trains.Drawn(t, "twelve", 105)
 	least, err := Make(context.Background(), tr, Options{Brief: true})
 	require.NoError(t, err)
 	require.Equal(t, Planned, least.Status)

@@ -12,6 +12,7 @@ import (
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -29,7 +30,7 @@ func TestMirroredTrainsCostTheSame(t *testing.T) {
 		t.Run(fmt.Sprint(base), func(t *testing.T) {
 			var plans [4]*Plan
 			for i := range plans {
-				plans[i] = planned(t, drawn(t, "mirrored", base+uint64(i)), Options{Gap: exact, Solves: work})
+				plans[i] = planned(t, trains.Drawn(t, "mirrored", base+uint64(i)), Options{Gap: exact, Solves: work})
 				require.Equal(t, plans[0].Status, plans[i].Status)
 			}
 			if plans[0].Status != Planned {
@@ -98,9 +99,9 @@ func TestUnitsChangeNothing(t *testing.T) {
 	var plans [2]*Plan
 	var relaxed [2]float64
 	for i, inch := range []bool{false, true} {
-		plans[i] = planned(t, readTrain(t, "vertical", bothWays(written{inch}, 0)), Options{Gap: exact})
+		plans[i] = planned(t, trains.Read(t, "vertical", bothWays(written{inch}, 0)), Options{Gap: exact})
 		require.Equal(t, Planned, plans[i].Status)
-		r := bnb.Relax(&build(readTrain(t, "both planes", bothWays(written{inch}, 1)), nil).problem, mip.Goal{Use: 0.7})
+		r := bnb.Relax(&build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).problem, mip.Goal{Use: 0.7})
 		require.False(t, r.Impossible())
 		relaxed[i] = r.Bound
 	}
@@ -136,10 +137,10 @@ func TestSamePlanEveryTime(t *testing.T) {
 			continue // as the others, and slow
 		}
 		t.Run(family, func(t *testing.T) {
-			first := inFull(planned(t, drawn(t, family, seed), Options{Solves: 600}))
+			first := inFull(planned(t, trains.Drawn(t, family, seed), Options{Solves: 600}))
 			for _, cores := range []int{1, 2, 4} {
 				runtime.GOMAXPROCS(cores)
-				require.Equal(t, first, inFull(planned(t, drawn(t, family, seed), Options{Solves: 600})), "%d cores", cores)
+				require.Equal(t, first, inFull(planned(t, trains.Drawn(t, family, seed), Options{Solves: 600})), "%d cores", cores)
 			}
 		})
 	}

@@ -79,7 +79,7 @@ func Pareto(ctx context.Context, t *train.Train, opt Options) (*ParetoFront, err
 	last := math.Max(first, math.Min(1, m.plan.Found.Worst()))
 	start := low.Steps
 	// Room for the rounding of the arithmetic.
-	for _, p := range m.relaxedCurve(math.Min(last, first*(1+fair)), last) {
+	for _, p := range m.relaxedCurve(math.Min(last, first*(1+CheckTolerance)), last) {
 		start = m.paretoPoint(ctx, &p, start)
 		trade.Points = append(trade.Points, p)
 	}

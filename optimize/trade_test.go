@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/optimize/bnb"
+	"leastmove/testdata/trains"
 )
 
 // By hand: from (0.2, 10) to (1, 2) the line falls by 10 for each unit of use.
@@ -50,7 +51,7 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 	compared := 0
 	for _, family := range []string{"plain", "spacer", "gear"} {
 		for seed := uint64(351); seed < 353; seed++ {
-			tr := drawn(t, family, seed)
+			tr := trains.Drawn(t, family, seed)
 			m := &maker{plan: newPlan(tr, Options{}), opt: Options{}}
 			m.plan.Aim = 0
 			m.linearise()
@@ -80,7 +81,7 @@ func TestTradeOff(t *testing.T) {
 	t.Parallel()
 	curves := 0
 	some(t, 341, 2, func(t *testing.T, family string, seed uint64) {
-		tr := drawn(t, family, seed)
+		tr := trains.Drawn(t, family, seed)
 		trade, err := Pareto(context.Background(), tr, Options{})
 		require.NoError(t, err)
 		if trade.Points == nil {
@@ -105,7 +106,7 @@ func TestTradeOff(t *testing.T) {
 
 // Options.Limit is for all of a trade-off, and for all ways of a comparison.
 func TestTimeLimitOfWholeStudies(t *testing.T) {
-	tr := drawn(t, "plain", 103)
+	tr := trains.Drawn(t, "plain", 103)
 	told := 0
 	opt := Options{Limit: time.Nanosecond, Tell: func(bnb.Progress) { told++ }}
 	_, err := Pareto(t.Context(), tr, opt)
@@ -121,7 +122,7 @@ func TestTimeLimitOfWholeStudies(t *testing.T) {
 
 // A trade-off without a point says whether that is proven.
 func TestTradeOffWithoutPlan(t *testing.T) {
-	tr := readTrain(t, "pump", pumpBeside)
+	tr := trains.Read(t, "pump", pumpBeside)
 	tr.Couplings[0].Limit.Offset = 1e-4
 	for i := range tr.Machines {
 		tr.Machines[i].Hold = true

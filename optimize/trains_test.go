@@ -2,30 +2,12 @@ package optimize
 
 import (
 	"context"
-	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
-	"leastmove/bolts"
-	"leastmove/testdata/families"
 	"leastmove/train"
-	"leastmove/train/trainfile"
 )
-
-// readTrain reads a train file as the program does.
-func readTrain(t testing.TB, name, text string) *train.Train {
-	t.Helper()
-	tr, report := trainfile.Read(name, []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
-	require.NotNilf(t, tr, "%s:\n%v", name, report)
-	return tr
-}
-
-// drawn is the train of a family and a seed. All of them are invented.
-func drawn(t *testing.T, family string, seed uint64) *train.Train {
-	t.Helper()
-	return readTrain(t, fmt.Sprintf("%s-%d", family, seed), families.TOML(family, seed))
-}
 
 // planned makes a plan and puts it through the checks of recheck_test.go.
 func planned(t *testing.T, tr *train.Train, opt Options) *Plan {

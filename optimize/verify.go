@@ -7,10 +7,10 @@ import (
 	"leastmove/train"
 )
 
-// fair is the share of a limit by which a checked number may pass it: the
+// CheckTolerance is the share of a limit by which a checked number may pass it: the
 // rounding of the arithmetic, some thousand times less than any instrument
 // shows.
-const fair = 1e-6
+const CheckTolerance = 1e-6
 
 // aside is how far in mm the tilt of a machine may take a foot past the edge of
 // its hole: an angle times an angle times a lever, a micrometre, which no hole
@@ -24,7 +24,7 @@ const aside = 1e-3
 func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) []string {
 	var out []string
 	over := func(value, limit float64, format string, args ...any) {
-		if !(value <= limit+fair*math.Max(math.Abs(limit), 1e-3)) {
+		if !(value <= limit+CheckTolerance*math.Max(math.Abs(limit), 1e-3)) {
 			out = append(out, fmt.Sprintf(format+": %.6g beyond %.6g", append(args, value, limit)...))
 		}
 	}
@@ -65,7 +65,7 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 					out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))
 				}
 				steps := set[0] / set[1]
-				over(math.Abs(steps-math.Round(steps)), fair, "%s, move in whole steps", name)
+				over(math.Abs(steps-math.Round(steps)), CheckTolerance, "%s, move in whole steps", name)
 			}
 		}
 	}

@@ -102,7 +102,7 @@ func level(s formatter, m *train.Machine, state *train.MachineState) string {
 
 // roomOf is what is left to a foot as it was found.
 func roomOf(t *train.Train, m, f int) bolts.Room {
-	_, room := (&optimize.Plan{Train: t}).FootLimits(m, f)
+	_, room := optimize.FootLimits(t, nil, nil, m, f)
 	return room
 }
 

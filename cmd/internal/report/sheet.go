@@ -10,6 +10,7 @@ import (
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/optimize/staging"
 )
 
 // Sheet is a plan as a work order for the crew; it must have moves. Source names
@@ -19,7 +20,7 @@ func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &order{formatter: formatterFor(p), plan: p, layout: layout, staging: optimize.Stages(p)}
+	t := &order{formatter: formatterFor(p), plan: p, layout: layout, staging: staging.Stages(p)}
 	t.out = sheet.Sheet{Title: t.Title(), Source: words.Clean(source), Plan: sum}
 	if t.out.Title == "" {
 		t.out.Title = words.Clean(source)
@@ -66,15 +67,15 @@ type order struct {
 	formatter
 	plan    *optimize.Plan
 	layout  Page
-	staging *optimize.Staging
+	staging *staging.Staging
 	out     sheet.Sheet
-	allowed []optimize.AcceptanceTolerance // what each coupling may be off by
+	allowed []staging.AcceptanceTolerance // what each coupling may be off by
 }
 
 // gates are what couplings may be off by at the end, and before the first stage.
-func (t *order) gates() []optimize.AcceptanceTolerance {
+func (t *order) gates() []staging.AcceptanceTolerance {
 	if t.allowed == nil {
-		t.allowed = t.plan.AcceptanceTolerances()
+		t.allowed = staging.AcceptanceTolerances(t.plan)
 	}
 	return t.allowed
 }

@@ -11,6 +11,7 @@ import (
 
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/optimize/staging"
 	"leastmove/train"
 )
 
@@ -235,7 +236,7 @@ func TestSheetPacksToMake(t *testing.T) {
 // Shaft ends are told as a crew reads them, and what that is rounded by comes off what
 // they may be off by: by hand, 400.23 is 0.02 from 400.25, and 0.05 - 0.02 = 0.03.
 func TestSheetShaftEnds(t *testing.T) {
-	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, of: optimize.AcceptanceTolerance{Share: 1, Gap: 0.05}}
+	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, of: staging.AcceptanceTolerance{Share: 1, Gap: 0.05}}
 	n, off := g.Apart(400.23)
 	assert.Equal(t, words.Number("400.25"), n)
 	assert.InDelta(t, 0.02, off, 1e-9)

@@ -5,15 +5,15 @@ import (
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
+	"leastmove/optimize/staging"
 	"leastmove/train"
 	"leastmove/train/readings"
 )
 
 // A showing is what the tables of a coupling say beside where it should stand.
 type showing struct {
-	gates []optimize.AcceptanceTolerance // of every coupling: what it may be off by; nil: not said
-	found bool                           // nothing has moved: what was read stands as it was read
+	gates []staging.AcceptanceTolerance // of every coupling: what it may be off by; nil: not said
+	found bool                          // nothing has moved: what was read stands as it was read
 }
 
 // couplingTables are what a coupling is to read, with room to write what it

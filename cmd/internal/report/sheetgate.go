@@ -8,6 +8,7 @@ import (
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/optimize/staging"
 	"leastmove/train"
 	"leastmove/train/readings"
 )
@@ -24,7 +25,7 @@ const noRoom = "no room"
 type gate struct {
 	*order
 	said    bool
-	of      optimize.AcceptanceTolerance
+	of      staging.AcceptanceTolerance
 	digits  int       // of the coupling's dials
 	margins []float64 // mm, of its instruments; nil: offset and angle decide alone
 }
@@ -137,7 +138,7 @@ func (t *order) has(kinds ...train.DialKind) bool {
 // gateWords say what ± means, once.
 func (t *order) gateWords() string {
 	words := fmt.Sprintf("OK if within ± of the bold number in every box (± at most %s, %s).",
-		words.With(t.Moved(optimize.SoftFoot(t.Units)), t.MoveUnit()), words.With(t.Angle(optimize.MostTurned), "mrad"))
+		words.With(t.Moved(optimize.SoftFoot(t.Units)), t.MoveUnit()), words.With(t.Angle(staging.MostTurned), "mrad"))
 	if t.has(train.RimDial, train.FaceDial, train.OffsetDial) {
 		words += " Where a dial is further off, or has no ±, offset and angle from all of them decide (leastmove readings)."
 	}

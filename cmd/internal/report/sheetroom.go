@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
+	"leastmove/optimize/staging"
 )
 
 // littleSteps is how many steps of a dial, or of shims, count as little room beside a
@@ -15,7 +15,7 @@ const littleSteps = 2
 
 // sideRoom is what is left to a foot beyond its side move where that is little, with
 // what it then meets; "" where there is plenty. The move is that of the whole plan.
-func (t *order) sideRoom(s *optimize.Stage, f int) string {
+func (t *order) sideRoom(s *staging.Stage, f int) string {
 	foot := &t.Train.Machines[s.Machine].Feet[f]
 	move := s.Moves[f]
 	_, room := t.plan.FootLimits(s.Machine, f)
@@ -50,7 +50,7 @@ func (t *order) sideRoom(s *optimize.Stage, f int) string {
 }
 
 // packRoom is what is left to a pack beyond its change where that is little.
-func (t *order) packRoom(s *optimize.Stage, f int) string {
+func (t *order) packRoom(s *staging.Stage, f int) string {
 	foot := &t.Train.Machines[s.Machine].Feet[f]
 	_, room := t.plan.FootLimits(s.Machine, f)
 	switch up := t.Moved(s.Moves[f].Up); {

@@ -8,6 +8,7 @@ import (
 
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/optimize/staging"
 )
 
 // fromThree is how many pieces a pack has that has any between others.
@@ -42,7 +43,7 @@ func (t *order) anew() string {
 	var sizes []float64
 	for n := range t.staging.Stages {
 		s := &t.staging.Stages[n]
-		if s.Work != optimize.Packing {
+		if s.Work != staging.Packing {
 			continue
 		}
 		for f := range s.Moves {

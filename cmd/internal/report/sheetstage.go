@@ -9,6 +9,7 @@ import (
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/optimize/staging"
 	"leastmove/train"
 )
 
@@ -16,7 +17,7 @@ import (
 func (t *order) stage(n int) {
 	s := &t.staging.Stages[n]
 	what := "packs"
-	if s.Work == optimize.Shifting {
+	if s.Work == staging.Shifting {
 		what = "sideways"
 		if t.alongToo(s) {
 			what += " and along"
@@ -41,25 +42,25 @@ func (t *order) stage(n int) {
 }
 
 // steps are how a stage is done: common practice, no source.
-func steps(w optimize.Work) string {
-	if w == optimize.Shifting {
+func steps(w staging.Work) string {
+	if w == staging.Shifting {
 		return "Bolts snug, push with the jack bolts, a little at each end in turn; tighten; only then back the jack bolts off; read."
 	}
 	return "Slacken this machine only. One end at a time: lift at the maker's points just enough for the shims, block, no hands under a foot; shims in; lower. Bolts tight crosswise to the maker's torque, THEN read feet and couplings."
 }
 
-func (t *order) alongToo(s *optimize.Stage) bool {
+func (t *order) alongToo(s *staging.Stage) bool {
 	return len(s.Moves) > 0 && !t.Moved(s.Moves[0].Axial).Zero()
 }
 
 // stageNotes is what is to be known of a stage beside its numbers.
-func (t *order) stageNotes(s *optimize.Stage) []string {
+func (t *order) stageNotes(s *staging.Stage) []string {
 	var out []string
 	if t.alongToo(s) {
 		out = append(out, fmt.Sprintf("%s: the whole machine. Dials along: on is to %s, back to %s.",
 			capital(t.Along(s.Moves[0].Axial)), t.Machine(t.Last()), t.Machine(0)))
 	}
-	if s.Work == optimize.Packing {
+	if s.Work == staging.Packing {
 		if cut := t.cut(s.Machine); cut != "" {
 			out = append(out, capital(cut)+".")
 		}
@@ -75,7 +76,7 @@ func (t *order) stageNotes(s *optimize.Stage) []string {
 			}
 		}
 	}
-	if s.Work == optimize.Packing {
+	if s.Work == staging.Packing {
 		if soft := t.softNote(s.Machine); soft != "" {
 			out = append(out, soft)
 		}
@@ -121,9 +122,9 @@ func (t *order) limited(e optimize.Constraint) string {
 const each = ", each"
 
 // feetTable has a row for each foot, or pair of feet that is treated alike.
-func (t *order) feetTable(s *optimize.Stage) sheet.Table {
+func (t *order) feetTable(s *staging.Stage) sheet.Table {
 	k := sheet.Table{Form: "packs", Head: []string{"foot", "shims", "pack", "take out", "put in", "pack, base up", "foot goes", "dial reads"}}
-	if s.Work == optimize.Shifting {
+	if s.Work == staging.Shifting {
 		k = sheet.Table{Form: "shift", Head: []string{"foot", "move", "foot goes", "dial reads"}}
 		if t.alongToo(s) {
 			k = sheet.Table{Form: "along", Head: []string{"foot", "move", "foot goes", "dial reads", "along, foot goes", "dial reads"}}
@@ -131,7 +132,7 @@ func (t *order) feetTable(s *optimize.Stage) sheet.Table {
 	}
 	rows := make([][]sheet.Cell, len(s.Moves))
 	for f := range s.Moves {
-		if s.Work == optimize.Shifting {
+		if s.Work == staging.Shifting {
 			rows[f] = t.shiftRow(s, f)
 		} else {
 			rows[f] = t.packRow(s, f)
@@ -141,7 +142,7 @@ func (t *order) feetTable(s *optimize.Stage) sheet.Table {
 		if f+1 < len(rows) {
 			if table, pair := t.Pair(s.Machine, f, f+1); pair && alike(rows[f], rows[f+1]) {
 				rows[f][0].Text = table
-				if s.Work == optimize.Packing {
+				if s.Work == staging.Packing {
 					rows[f][0].Text += each
 				}
 				for c := range rows[f] {
@@ -158,7 +159,7 @@ func (t *order) feetTable(s *optimize.Stage) sheet.Table {
 	}
 	if t.drifts(s) {
 		head := "side drift"
-		if s.Work == optimize.Shifting {
+		if s.Work == staging.Shifting {
 			head = "drift before"
 		}
 		k.Form, k.Head = k.Form+" drift", append(k.Head, head)
@@ -171,16 +172,16 @@ func (t *order) feetTable(s *optimize.Stage) sheet.Table {
 
 // drifts says whether a stage is the one to write down in how far the machine went to a
 // side as its packs were made: its side move after them, or the packs where none follows.
-func (t *order) drifts(s *optimize.Stage) bool {
+func (t *order) drifts(s *staging.Stage) bool {
 	packs, shifts := false, false
 	for n := range t.staging.Stages {
 		o := &t.staging.Stages[n]
 		if o.Machine != s.Machine {
 			continue
 		}
-		packs, shifts = packs || o.Work == optimize.Packing, shifts || o.Work == optimize.Shifting
+		packs, shifts = packs || o.Work == staging.Packing, shifts || o.Work == staging.Shifting
 	}
-	if s.Work == optimize.Packing {
+	if s.Work == staging.Packing {
 		return !shifts || s.Turned
 	}
 	return packs && !s.Turned
@@ -192,7 +193,7 @@ func alike(a, b []sheet.Cell) bool {
 }
 
 // packRow is what goes out of and into one pack.
-func (t *order) packRow(s *optimize.Stage, f int) []sheet.Cell {
+func (t *order) packRow(s *staging.Stage, f int) []sheet.Cell {
 	change := t.PackChange(s.Machine, f, s.Moves[f])
 	out, in, then := t.packPieces(s.Machine, f)
 	if then == "" && !math.IsNaN(change.Then) && !t.Moved(change.By()).Zero() {
@@ -214,7 +215,7 @@ func (t *order) packThen(c train.PackChange) string {
 }
 
 // shiftRow is how far one foot goes to a side.
-func (t *order) shiftRow(s *optimize.Stage, f int) []sheet.Cell {
+func (t *order) shiftRow(s *staging.Stage, f int) []sheet.Cell {
 	move := t.bare(t.Side(s.Moves[f].Left))
 	if site := t.Site(s.Moves[f].Left); site != "" && t.OwnSides() {
 		move += ", " + site

@@ -1,8 +1,9 @@
-package optimize
+package staging
 
 import (
 	"math"
 
+	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -31,9 +32,9 @@ const MostTurned = 0.1
 //
 // with o and a as in train.Weights; λ is the largest that does so for every limit
 // in every condition.
-func (p *Plan) AcceptanceTolerances() []AcceptanceTolerance {
+func AcceptanceTolerances(p *optimize.Plan) []AcceptanceTolerance {
 	t := p.Train
-	most := SoftFoot(t.Units)
+	most := optimize.SoftFoot(t.Units)
 	out := make([]AcceptanceTolerance, len(t.Couplings))
 	for i := range out {
 		c := &t.Couplings[i]

@@ -1,4 +1,4 @@
-package optimize
+package staging
 
 import (
 	"fmt"
@@ -8,13 +8,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
 // gated is a train of two machines whose coupling stands off by so much, with these
 // limits, and a plan that moves nothing.
-func gated(t *testing.T, limit string, v, h [2]float64, more string) *Plan {
-	tr := readTrain(t, "gated", fmt.Sprintf(`title = "gated"
+func gated(t *testing.T, limit string, v, h [2]float64, more string) *optimize.Plan {
+	tr := trains.Read(t, "gated", fmt.Sprintf(`title = "gated"
 units = "inch"
 [[machine]]
 name = "a"
@@ -51,7 +53,7 @@ v = { offset = %g, angle = %g }
 h = { offset = %g, angle = %g }
 %s
 `, limit, v[0], v[1], h[0], h[1], more))
-	return Try(tr, tr.Stay())
+	return optimize.Try(tr, tr.Stay())
 }
 
 // By hand. Limit 2.5 mil, planned 1.2 high and 1.26 left, 1.74 off: hypot(1.2 + x, 1.26
@@ -66,7 +68,7 @@ func TestGatesByHand(t *testing.T) {
 	const mil = train.Mil
 	for _, c := range []struct {
 		name   string
-		plan   *Plan
+		plan   *optimize.Plan
 		offset float64 // mil
 	}{
 		{"the circle", gated(t, "limit = { offset = 2.5, angle = 5 }", [2]float64{1.2, 0}, [2]float64{1.26, 0}, ""), 0.5375},
@@ -78,13 +80,13 @@ func TestGatesByHand(t *testing.T) {
 		{"much room", gated(t, "limit = { offset = 25, angle = 5 }", [2]float64{}, [2]float64{}, ""), 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			g := c.plan.AcceptanceTolerances()[0]
+			g := AcceptanceTolerances(c.plan)[0]
 			assert.InDelta(t, c.offset*mil, g.Offset, 5e-4*mil)
 			assert.InDelta(t, c.offset/2*MostTurned, g.Angle, 3e-5)
 			assert.True(t, math.IsNaN(g.Gap))
 		})
 	}
-	g := gated(t, "limit = { offset = 25, angle = 5, gap = 0.002 }", [2]float64{}, [2]float64{}, "gap = 5.0006\n[coupling.wanted]\ngap = 5").AcceptanceTolerances()[0]
+	g := AcceptanceTolerances(gated(t, "limit = { offset = 25, angle = 5, gap = 0.002 }", [2]float64{}, [2]float64{}, "gap = 5.0006\n[coupling.wanted]\ngap = 5"))[0]
 	assert.InDelta(t, 1.4*mil, g.Gap, 1e-5, "2 mil less the 0.6 that it is off")
 }
 
@@ -95,14 +97,14 @@ func TestGatesKeepTheLimits(t *testing.T) {
 	narrow, gaps := 0, 0
 	for _, family := range []string{"spacer", "gear", "inch", "gap", "plain", "bound"} {
 		for seed := uint64(7001); seed < 7003; seed++ {
-			p := planned(t, drawn(t, family, seed), Options{Solves: 300})
-			if p.Status != Planned {
+			p := planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 300})
+			if p.Status != optimize.Planned {
 				continue
 			}
 			t.Run(fmt.Sprintf("%s %d", family, seed), func(t *testing.T) {
-				for i, g := range p.AcceptanceTolerances() {
+				for i, g := range AcceptanceTolerances(p) {
 					require.GreaterOrEqual(t, g.Share, 0.0)
-					require.LessOrEqual(t, g.Offset, SoftFoot(p.Train.Units))
+					require.LessOrEqual(t, g.Offset, optimize.SoftFoot(p.Train.Units))
 					require.LessOrEqual(t, g.Angle, MostTurned)
 					assert.LessOrEqual(t, off(p, i, g, 1), 1.0, "%s", p.Train.Couplings[i].Name)
 					if g.Share < 1 {
@@ -124,9 +126,9 @@ func TestGatesKeepTheLimits(t *testing.T) {
 // off is the most that a coupling takes up of its limits where it reads off by times
 // its gate once the moves are made, cold and at standstill, in any combination of
 // signs, by true geometry.
-func off(p *Plan, i int, g AcceptanceTolerance, times float64) float64 {
+func off(p *optimize.Plan, i int, g AcceptanceTolerance, times float64) float64 {
 	var worst float64
-	rest := AtRest(p.Train, p.Moves)[i]
+	rest := optimize.AtRest(p.Train, p.Moves)[i]
 	for signs := range 32 {
 		sign := func(bit int) float64 { return times * float64(1-2*(signs>>bit&1)) }
 		want := rest
@@ -141,7 +143,7 @@ func off(p *Plan, i int, g AcceptanceTolerance, times float64) float64 {
 		tr.Couplings = append([]train.Coupling(nil), tr.Couplings...)
 		c := &tr.Couplings[i]
 		for range 3 { // what it would have been found at, to read so after the moves
-			is := AtRest(&tr, p.Moves)[i]
+			is := optimize.AtRest(&tr, p.Moves)[i]
 			c.Found.V.Offset += want.V.Offset - is.V.Offset
 			c.Found.V.Angle += want.V.Angle - is.V.Angle
 			c.Found.H.Offset += want.H.Offset - is.H.Offset

@@ -1,9 +1,10 @@
-package optimize
+package staging
 
 import (
 	"math"
 	"slices"
 
+	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/readings"
 )
@@ -151,7 +152,7 @@ func (s *stager) between() func(c, a, b int) *train.Reading {
 				}
 			}
 			state := s.rests.Check(moves)
-			all[even][odd] = atRest(&state)
+			all[even][odd] = optimize.RestReadings(&state)
 		}
 	}
 	return func(c, a, b int) *train.Reading {

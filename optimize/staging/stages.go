@@ -1,8 +1,13 @@
-package optimize
+// Package staging puts the moves of a plan into stages of work: which machine's packs and
+// which machine's shifts come first, what dials show in each stage, and how far a coupling
+// may read off what the plan expects (acceptance.go). Lengths are in mm, angles in mrad; up
+// and left are positive.
+package staging
 
 import (
 	"math"
 
+	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -19,13 +24,13 @@ const (
 type Stage struct {
 	Machine int
 	Work    Work
-	Moves   []train.FootMove // of the machine's feet, in this stage
-	Done    train.Moves      // of all machines, with this stage
-	Dials   []FootDial       // at the machine's feet, zeroed before the stage; elsewhere they stay at zero
-	Rest    []train.Reading  // every coupling after it, cold and at standstill, by true geometry
-	Turned  bool             // shifted before its packs, which would break a limit first
-	Broken  []Constraint     // limits of the machine that the stage passes: a later one keeps them
-	Over    []Swing          // dials at couplings that it takes past their travel
+	Moves   []train.FootMove      // of the machine's feet, in this stage
+	Done    train.Moves           // of all machines, with this stage
+	Dials   []FootDial            // at the machine's feet, zeroed before the stage; elsewhere they stay at zero
+	Rest    []train.Reading       // every coupling after it, cold and at standstill, by true geometry
+	Turned  bool                  // shifted before its packs, which would break a limit first
+	Broken  []optimize.Constraint // limits of the machine that the stage passes: a later one keeps them
+	Over    []Swing               // dials at couplings that it takes past their travel
 }
 
 // A FootDial is what dials set against a foot show, in mm.
@@ -59,13 +64,13 @@ type Staging struct {
 // only to say how the stages of its two go into each other. Whatever every
 // coupling says, there is an order of all that does it: along a row of machines
 // nothing comes round in a circle.
-func Stages(p *Plan) *Staging {
+func Stages(p *optimize.Plan) *Staging {
 	if p.Moves == nil {
 		return &Staging{Plain: true}
 	}
-	s := &stager{plan: p, rests: resting(p.Train), travel: DialTravel(p.Train.Units)}
+	s := &stager{plan: p, rests: optimize.Resting(p.Train), travel: DialTravel(p.Train.Units)}
 	found := s.rests.Check(p.Train.Stay())
-	out := &Staging{Before: atRest(&found)}
+	out := &Staging{Before: optimize.RestReadings(&found)}
 	s.works = make([][]Work, len(p.Train.Machines))
 	s.turned = make([]bool, len(p.Train.Machines))
 	for i := range p.Train.Machines {
@@ -95,12 +100,12 @@ func Stages(p *Plan) *Staging {
 			was, is := state.Machines[i].Feet[f], after.Machines[i].Feet[f]
 			stage.Dials = append(stage.Dials, FootDial{Up: is.Up - was.Up, Left: is.Left - was.Left, Axial: is.Axial - was.Axial})
 		}
-		stage.Done, stage.Rest = done, atRest(&after)
+		stage.Done, stage.Rest = done, optimize.RestReadings(&after)
 		stage.Broken = s.broken(i, done, &found, &after)
 		for c := max(0, i-1); c <= min(i, len(stage.Rest)-1); c++ {
 			swings := s.swings(c, &stage.Rest[c])
 			for _, w := range swings {
-				if w.Swing > w.Travel*(1+fair) {
+				if w.Swing > w.Travel*(1+optimize.CheckTolerance) {
 					stage.Over = append(stage.Over, w)
 				}
 			}
@@ -123,7 +128,7 @@ func (s *Staging) largest(swings []Swing) {
 
 // A stager puts a plan into stages.
 type stager struct {
-	plan   *Plan
+	plan   *optimize.Plan
 	rests  *train.Train // cold and at standstill
 	travel float64      // mm, of a dial
 	works  [][]Work     // of each machine, in their order
@@ -136,7 +141,7 @@ func (s *stager) worksOf(i int) []Work {
 	for f, m := range s.plan.Moves[i] {
 		foot := &s.plan.Train.Machines[i].Feet[f]
 		c := s.plan.Train.PackChange(foot, m.Up)
-		packs = packs || m.Up != 0 || c.Cut > nothing || c.Fill > nothing
+		packs = packs || m.Up != 0 || c.Cut > optimize.NoPack || c.Fill > optimize.NoPack
 		shifts = shifts || m.Left != 0 || m.Axial != 0
 	}
 	var out []Work
@@ -181,19 +186,19 @@ func (s *stager) turn(i int, found *train.State) {
 
 // broken are the limits of machine i that it passes after some moves, and by
 // more than as it was found.
-func (s *stager) broken(i int, moves train.Moves, found, state *train.State) []Constraint {
+func (s *stager) broken(i int, moves train.Moves, found, state *train.State) []optimize.Constraint {
 	t := s.plan.Train
-	before := map[Limit]float64{}
-	for _, l := range (&Plan{Train: t, Moves: t.Stay(), Planned: *found}).constraints() {
+	before := map[optimize.Limit]float64{}
+	for _, l := range optimize.Constraints(t, t.Stay(), found) {
 		before[l.Limit] = l.Value
 	}
-	var out []Constraint
-	for _, l := range (&Plan{Train: t, Moves: moves, Planned: *state}).constraints() {
-		if l.Machine != i || !l.passed() {
+	var out []optimize.Constraint
+	for _, l := range optimize.Constraints(t, moves, state) {
+		if l.Machine != i || !l.Passed() {
 			continue
 		}
-		if was, known := before[l.Limit]; !known || l.Value > was*(1+fair)+fair {
-			out = append(out, l.Constraint)
+		if was, known := before[l.Limit]; !known || l.Value > was*(1+optimize.CheckTolerance)+optimize.CheckTolerance {
+			out = append(out, l)
 		}
 	}
 	return out

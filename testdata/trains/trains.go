@@ -1,0 +1,28 @@
+// Package trains reads trains for tests.
+package trains
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"leastmove/bolts"
+	"leastmove/testdata/families"
+	"leastmove/train"
+	"leastmove/train/trainfile"
+)
+
+// Read reads a train file as the program does.
+func Read(t testing.TB, name, text string) *train.Train {
+	t.Helper()
+	tr, report := trainfile.Read(name, []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	require.NotNilf(t, tr, "%s:\n%v", name, report)
+	return tr
+}
+
+// Drawn is the train of a family and a seed. All of them are invented.
+func Drawn(t testing.TB, family string, seed uint64) *train.Train {
+	t.Helper()
+	return Read(t, fmt.Sprintf("%s-%d", family, seed), families.TOML(family, seed))
+}
