@@ -42,7 +42,7 @@ func decode(text string) (*node, error) {
 	}
 	root, err := places(text)
 	if err != nil {
-		return nil, err
+		return nil, loneReturn(text, err)
 	}
 	if m := root.table["machine"]; m != nil && len(m.list) > mostMachines {
 		return nil, &placedError{m.list[mostMachines].key, fmt.Sprintf("the file has %d machines, at most %d are read", len(m.list), mostMachines), ""}
@@ -59,10 +59,31 @@ func decode(text string) (*node, error) {
 				out.at, out.message, out.hint = place, message, hint
 			}
 		}
-		return nil, out
+		return nil, loneReturn(text, out)
 	}
 	root.fill(values)
 	return root, nil
+}
+
+// loneReturn is the error of a text that is not TOML: a carriage return without a line feed where there is one up to
+// the place of the error, as it is the cause then.
+func loneReturn(text string, err error) error {
+	placed, is := err.(*placedError)
+	if !is {
+		return err
+	}
+	for at := strings.IndexByte(text, '\r'); at >= 0 && at <= placed.at.end; {
+		if !strings.HasPrefix(text[at:], "\r\n") {
+			return &placedError{span{at, at + 1}, "a carriage return (CR) without a line feed (LF): TOML does not take it as the end of a line",
+				"save the file with line ends LF or CR LF"}
+		}
+		next := strings.IndexByte(text[at+1:], '\r')
+		if next < 0 {
+			break
+		}
+		at += 1 + next
+	}
+	return err
 }
 
 // fill gives the nodes their values. A value that the parser of places did

@@ -35,6 +35,7 @@ func (r *reader) unique(seen map[string]span, s *section, key, name, what string
 		return false
 	}
 	seen[looks] = s.at(key)
+	r.doubtLetters(seen, s.at(key), what, looks)
 	return true
 }
 
