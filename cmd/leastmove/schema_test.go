@@ -18,7 +18,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/cmd/internal/cli"
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/testdata/families"
 	"leastmove/train/trainfile"
 )
@@ -28,8 +28,8 @@ const schemaFolder = "../../testdata/schema"
 // schemas are all that the program writes, by their names on its command line.
 func schemas() map[string]map[string]any {
 	all := map[string]map[string]any{"train-file": trainfile.Schema()}
-	for _, command := range report.Documented() {
-		all[command] = report.Schema(command)
+	for _, command := range planjson.Documented() {
+		all[command] = planjson.Schema(command)
 	}
 	return all
 }
@@ -199,7 +199,7 @@ func TestSchemasOfResults(t *testing.T) {
 		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 		require.NoError(t, err, where)
 		name, _ := doc.(map[string]any)["schema"].(string)
-		require.NotNil(t, byName[name], "%s is a %q, which documents() in cmd/internal/report does not know", where, name)
+		require.NotNil(t, byName[name], "%s is a %q, which documents() in cmd/internal/planjson does not know", where, name)
 		assert.NoError(t, byName[name].Validate(doc), where)
 		return doc
 	}

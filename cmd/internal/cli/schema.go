@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/planjson"
 	"leastmove/train/trainfile"
 )
 
@@ -15,7 +15,7 @@ const schemaOfFile = "train-file"
 
 // newSchema is `leastmove schema`.
 func newSchema(s streams) *cobra.Command {
-	forms := append([]string{schemaOfFile}, report.Documented()...)
+	forms := append([]string{schemaOfFile}, planjson.Documented()...)
 	var path string
 	c := &cobra.Command{
 		Use:   "schema FORM",
@@ -33,7 +33,7 @@ FORM is %s.`, listed(forms, "or")),
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			schema := report.Schema(args[0])
+			schema := planjson.Schema(args[0])
 			if args[0] == schemaOfFile {
 				schema = trainfile.Schema()
 			}
@@ -46,7 +46,7 @@ FORM is %s.`, listed(forms, "or")),
 				return err
 			}
 			var text bytes.Buffer
-			if err := report.WriteSchema(&text, schema); err != nil {
+			if err := planjson.Write(&text, schema); err != nil {
 				return &ending{exitFault, err}
 			}
 			return out.write(s, text.Bytes())

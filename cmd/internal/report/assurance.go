@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -77,32 +78,15 @@ func ofWhatever(a *optimize.ChanceConstraint) string {
 	return " and with that chance"
 }
 
-type assuranceDoc struct {
-	Asked   words.Number `json:"asked"`   // share
-	Reached bool         `json:"reached"` // by the draws of "chance"
-	None    bool         `json:"none"`    // proven: no plan has it
-	Margin  words.Number `json:"margin"`  // standard deviations by which limits were held short
-	Most    words.Number `json:"most"`    // share that this shortens a limit by, the largest
-	Least   words.Number `json:"least"`   // the smallest
-	Extra   words.Number `json:"extra"`   // moves beyond without.total
-	Without withoutDoc   `json:"without"`
-}
-
-// The plan that may use all of every limit.
-type withoutDoc struct {
-	Total  words.Number `json:"total"`  // moves
-	Within words.Number `json:"within"` // share of draws; rounded down
-}
-
-// assuranceDoc is nil where no chance was asked for.
-func (s formatter) assuranceDoc(p *optimize.Plan) *assuranceDoc {
+// planjson.Assurance is nil where no chance was asked for.
+func (s formatter) assuranceDoc(p *optimize.Plan) *planjson.Assurance {
 	a := p.ChanceConstraint
 	if a == nil {
 		return nil
 	}
-	return &assuranceDoc{
+	return &planjson.Assurance{
 		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.BackOff, 3),
 		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3), Extra: s.Total(math.Max(0, p.Total-a.Without)),
-		Without: withoutDoc{s.Total(a.Without), words.Floor(a.WithoutProbability, 4)},
+		Without: planjson.Without{Total: s.Total(a.Without), Within: words.Floor(a.WithoutProbability, 4)},
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -28,7 +29,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 			rows[0] = append(rows[0], words.Cell("use, "+s.Coupling(i)+", "+s.Condition(k)))
 		}
 	}
-	row := func(kind optimize.WayKind, name string, d wayDoc, why string) {
+	row := func(kind optimize.WayKind, name string, d planjson.Way, why string) {
 		left, reached, moved, touched, pieces, more := words.Number(""), words.Number(""), "", "", "", ""
 		if d.Reserve != nil {
 			left = d.Reserve.Left

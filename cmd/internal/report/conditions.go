@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -58,23 +59,12 @@ func (p *page) leastByCondition(s formatter, ways []optimize.Way) {
 	p.byCondition(s, plan.Planned.Couplings)
 }
 
-type drivenDoc struct {
-	Name   string   `json:"name"`
-	Driven string   `json:"driven_by"` // condition in which it takes up most
-	Uses   []useDoc `json:"uses"`
-}
-
-type useDoc struct {
-	Condition string       `json:"condition"`
-	Use       words.Number `json:"use"` // share of its limits
-}
-
-func (s formatter) drivenDocs(planned [][]train.Reading) []drivenDoc {
-	var docs []drivenDoc
+func (s formatter) drivenDocs(planned [][]train.Reading) []planjson.Driven {
+	var docs []planjson.Driven
 	for i := range planned {
-		d := drivenDoc{Name: s.Coupling(i), Driven: s.Condition(driving(planned[i]))}
+		d := planjson.Driven{Name: s.Coupling(i), Driven: s.Condition(driving(planned[i]))}
 		for k := range planned[i] {
-			d.Uses = append(d.Uses, useDoc{s.Condition(k), words.Use(planned[i][k].Worst())})
+			d.Uses = append(d.Uses, planjson.Use{Condition: s.Condition(k), Use: words.Use(planned[i][k].Worst())})
 		}
 		docs = append(docs, d)
 	}

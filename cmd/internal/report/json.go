@@ -1,40 +1,36 @@
 package report
 
 import (
-	"encoding/json"
 	"io"
 	"math"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
 
-// planSchema names the form of a plan in JSON. What it has keeps its name and
-// meaning; other keys may be added.
-const planSchema = "leastmove.plan/1"
-
 // JSON writes a plan for programs. A number that does not exist is null or
 // left out.
 func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
-	return write(w, planDocument(p, layout))
+	return planjson.Write(w, planDocument(p, layout))
 }
 
 // planDocument is a plan as it is written.
-func planDocument(p *optimize.Plan, layout Page) planDoc {
+func planDocument(p *optimize.Plan, layout Page) planjson.Plan {
 	s := formatterFor(p)
-	doc := planDoc{
-		Schema: planSchema, Title: s.Title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
+	doc := planjson.Plan{
+		Schema: planjson.PlanSchema, Title: s.Title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
 		Status: p.Status.String(), Cut: words.Clean(p.Cut), Solves: p.Solves,
 		Bound: s.Bound(p.Bound), Lowest: words.Floor(p.Lowest, 3),
-		Use:       aimDoc{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached), Kept: words.Floor(p.Kept, 3)},
+		Use:       planjson.Aim{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached), Kept: words.Floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
 		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Probability), Assurance: s.assuranceDoc(p),
 		Survey: s.surveyDoc(),
 	}
 	if r := layout.Relieved; r != nil {
-		doc.Relieved = &relievedDoc{Number: r.Number, Kind: r.Kind, Text: s.advice(r.Relaxation), Edits: s.editDocs(r.Edits)}
+		doc.Relieved = &planjson.Relieved{Number: r.Number, Kind: string(r.Kind), Text: s.advice(r.Relaxation), Edits: s.editDocs(r.Edits)}
 	}
 	s.advise(&doc, p, layout)
 	if p.Moves != nil {
@@ -43,19 +39,19 @@ func planDocument(p *optimize.Plan, layout Page) planDoc {
 		}
 		doc.Total, doc.Plain, doc.Least = s.Total(p.Total), s.Total(p.Plain), s.Total(p.Least)
 		if p.Strategy != "" && p.Strategy != optimize.LeastTotal {
-			doc.Strategy = p.Strategy
+			doc.Strategy = string(p.Strategy)
 			doc.First, doc.FirstBound = s.first(p)
 		}
 		doc.Gap, doc.Peak, doc.Moved = words.Ceil(gapOf(p), 4), s.Moved(p.Largest), &p.Moved
 	}
 	for _, c := range p.Front {
-		doc.Prices = append(doc.Prices, priceDoc{Use: words.Use(c.Use), Total: s.Total(c.Total), Bound: s.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
+		doc.Prices = append(doc.Prices, planjson.Price{Use: words.Use(c.Use), Total: s.Total(c.Total), Bound: s.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
 	}
 	for i := range p.Moves {
 		doc.Machines = append(doc.Machines, s.machineDoc(p, i))
 	}
 	for _, e := range distinct(p.Active) {
-		doc.Ends = append(doc.Ends, endDoc{s.limitDoc(e.Limit), s.value(e.Kind, e.Value), s.value(e.Kind, e.Bound)})
+		doc.Ends = append(doc.Ends, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.value(e.Kind, e.Value), Bound: s.value(e.Kind, e.Bound)})
 	}
 	for _, u := range p.Unstated {
 		doc.Unstated = append(doc.Unstated, words.Clean(u))
@@ -63,42 +59,35 @@ func planDocument(p *optimize.Plan, layout Page) planDoc {
 	return doc
 }
 
-// write writes a document, indented, with < and & as they are.
-func write(w io.Writer, doc any) error {
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(doc)
+func (s formatter) unitsDoc() planjson.Units {
+	return planjson.Units{Length: s.LengthUnit(), Move: s.MoveUnit(), Angle: "mrad"}
 }
 
-func (s formatter) unitsDoc() unitsDoc {
-	return unitsDoc{Length: s.LengthUnit(), Move: s.MoveUnit(), Angle: "mrad"}
+func (s formatter) sidesDoc() planjson.Sides {
+	return planjson.Sides{Left: words.Clean(s.Train.Sides.Left), Right: words.Clean(s.Train.Sides.Right)}
 }
 
-func (s formatter) sidesDoc() sidesDoc {
-	return sidesDoc{words.Clean(s.Train.Sides.Left), words.Clean(s.Train.Sides.Right)}
-}
-
-func (s formatter) machineDoc(p *optimize.Plan, i int) machineDoc {
+func (s formatter) machineDoc(p *optimize.Plan, i int) planjson.Machine {
 	m := &s.Train.Machines[i]
-	doc := machineDoc{Name: s.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []footDoc{}}
+	doc := planjson.Machine{Name: s.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []planjson.Foot{}}
 	for f, move := range p.Moves[i] {
 		foot := &m.Feet[f]
 		change := s.PackChange(i, f, move)
 		limits, room := p.FootLimits(i, f)
-		d := footDoc{
+		d := planjson.Foot{
 			Name: s.Foot(i, f), X: s.Length(foot.X), Y: s.Length(foot.Y),
 			Up: s.Moved(move.Up), Left: s.Moved(move.Left), Axial: s.Moved(move.Axial),
-			Limits: []footLimitDoc{}, Soft: s.Offset(p.Planned.Machines[i].Feet[f].Soft),
-			Cut:  s.cutDoc(change.Cut),
-			Fill: s.cutDoc(change.Fill),
-			Room: leftDoc{s.Left(room.Up), s.Left(room.Down), s.Left(room.Left), s.Left(room.Right)},
+			Limits: []planjson.FootLimit{}, Soft: s.Offset(p.Planned.Machines[i].Feet[f].Soft),
+			Cut: s.cutDoc(change.Cut), Fill: s.cutDoc(change.Fill),
+			Room: planjson.Left{
+				Up: s.Left(room.Up), Down: s.Left(room.Down), Left: s.Left(room.Left), Right: s.Left(room.Right),
+			},
 		}
 		if !math.IsNaN(change.Now) {
-			d.Pack = &packDoc{s.Packed(change.Now), s.Packed(change.Then)}
+			d.Pack = &planjson.Pack{Now: s.Packed(change.Now), Then: s.Packed(change.Then)}
 		}
 		for _, l := range limits {
-			d.Limits = append(d.Limits, footLimitDoc{l.Kind, s.value(l.Kind, l.Value), s.value(l.Kind, l.Limit)})
+			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.value(l.Kind, l.Value), Limit: s.value(l.Kind, l.Limit)})
 		}
 		doc.Feet = append(doc.Feet, d)
 	}
@@ -107,7 +96,7 @@ func (s formatter) machineDoc(p *optimize.Plan, i int) machineDoc {
 	}
 	for n := range m.Nozzles {
 		z := &m.Nozzles[n]
-		doc.Nozzles = append(doc.Nozzles, nozzleDoc{s.Nozzle(i, n), s.Offset(p.Planned.Machines[i].Nozzles[n]), s.Offset(z.Limit)})
+		doc.Nozzles = append(doc.Nozzles, planjson.Nozzle{Name: s.Nozzle(i, n), Value: s.Offset(p.Planned.Machines[i].Nozzles[n]), Limit: s.Offset(z.Limit)})
 	}
 	return doc
 }
@@ -121,19 +110,19 @@ func (s formatter) cutDoc(mm float64) words.Number {
 	return ""
 }
 
-func (s formatter) couplingDocs(found, planned [][]train.Reading) []couplingDoc {
-	var docs []couplingDoc
+func (s formatter) couplingDocs(found, planned [][]train.Reading) []planjson.Coupling {
+	var docs []planjson.Coupling
 	for i := range s.Train.Couplings {
 		c := &s.Train.Couplings[i]
-		doc := couplingDoc{Name: s.Coupling(i), From: s.Shaft(c.From), To: s.Shaft(c.To), X: s.Length(c.X), Readings: s.readingsDoc(c)}
+		doc := planjson.Coupling{Name: s.Coupling(i), From: s.Shaft(c.From), To: s.Shaft(c.To), X: s.Length(c.X), Readings: s.readingsDoc(c)}
 		if c.Spacer {
 			doc.Flex = []words.Number{s.Length(c.Flex[0]), s.Length(c.Flex[1])}
 		}
 		for k := range s.Train.Conditions {
 			f := &found[i][k]
-			state := stateDoc{
+			state := planjson.State{
 				Condition: s.Condition(k), Found: s.readingDoc(f),
-				Use: sharesDoc{Found: words.Use(f.Worst())}, Worst: worstDoc{Found: worst(f).Kind.String()},
+				Use: planjson.Shares{Found: words.Use(f.Worst())}, Worst: planjson.Worst{Found: worst(f).Kind.String()},
 			}
 			if planned != nil {
 				r := &planned[i][k]
@@ -150,13 +139,15 @@ func (s formatter) couplingDocs(found, planned [][]train.Reading) []couplingDoc 
 	return docs
 }
 
-func (s formatter) readingDoc(r *train.Reading) readingDoc {
-	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.Offset(t.Offset), s.Angle(t.Angle)} }
-	return readingDoc{V: tilt(r.V), H: tilt(r.H), Gap: s.Length(r.Gap)}
+func (s formatter) readingDoc(r *train.Reading) planjson.Reading {
+	tilt := func(t train.Tilt) planjson.Tilt {
+		return planjson.Tilt{Offset: s.Offset(t.Offset), Angle: s.Angle(t.Angle)}
+	}
+	return planjson.Reading{V: tilt(r.V), H: tilt(r.H), Gap: s.Length(r.Gap)}
 }
 
-func (s formatter) limitDoc(l optimize.Limit) limitDoc {
-	d := limitDoc{Kind: l.Kind}
+func (s formatter) limitDoc(l optimize.Limit) planjson.Limit {
+	d := planjson.Limit{Kind: string(l.Kind)}
 	if l.Machine >= 0 {
 		d.Machine = s.Machine(l.Machine)
 		if l.Foot >= 0 {
@@ -175,10 +166,10 @@ func (s formatter) limitDoc(l optimize.Limit) limitDoc {
 	return d
 }
 
-func doubtDocs(layout Page) []warningDoc {
-	docs := []warningDoc{}
+func doubtDocs(layout Page) []planjson.Warning {
+	docs := []planjson.Warning{}
 	for _, f := range layout.Doubts {
-		docs = append(docs, warningDoc{layout.elsewhere(f), f.Line, f.Column, words.Clean(f.Message)})
+		docs = append(docs, planjson.Warning{File: layout.elsewhere(f), Line: f.Line, Column: f.Column, Message: words.Clean(f.Message)})
 	}
 	return docs
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -78,79 +79,37 @@ func (s formatter) own(d *train.Dial, r *train.DialFit) (v, h words.Number, unit
 	return s.Offset(r.V), s.Offset(r.H), s.MoveUnit()
 }
 
-// readingsDoc is what a coupling's readings come to; nil where it has none.
-func (s formatter) readingsDoc(c *train.Coupling) *readingsDoc {
+// planjson.Readings is what a coupling's readings come to; nil where it has none.
+func (s formatter) readingsDoc(c *train.Coupling) *planjson.Readings {
 	if len(c.Dials) == 0 {
 		return nil
 	}
 	fit := c.Fit
-	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.Offset(t.Offset), s.Angle(t.Angle)} }
-	doc := &readingsDoc{
+	tilt := func(t train.Tilt) planjson.Tilt {
+		return planjson.Tilt{Offset: s.Offset(t.Offset), Angle: s.Angle(t.Angle)}
+	}
+	doc := &planjson.Readings{
 		Spare: fit.Freedom, Scatter: s.Offset(fit.Scatter), Condition: words.Fixed(fit.Condition, 2),
-		Half: halfDoc{tilt(fit.Half.V), tilt(fit.Half.H)}, Far: farDoc{s.Offset(fit.FarV), s.Offset(fit.FarH)},
-		Checks: []failedDoc{},
+		Half: planjson.Half{V: tilt(fit.Half.V), H: tilt(fit.Half.H)}, Far: planjson.Far{V: s.Offset(fit.FarV), H: s.Offset(fit.FarH)},
+		Checks: []planjson.Failed{},
 	}
 	for k := range c.Dials {
 		d, r := &c.Dials[k], &fit.Dials[k]
-		dial := dialDoc{mountDoc: s.mountDoc(c, d), Set: d.Set, Ring: s.Offset(r.Ring)}
+		dial := planjson.Dial{Mount: s.mountDoc(c, d), Set: d.Set, Ring: s.Offset(r.Ring)}
 		dial.V, dial.H, _ = s.own(d, r)
 		for i, angle := range d.Angles {
-			dial.Positions = append(dial.Positions, positionDoc{
-				clockDoc{words.Fixed(angle, 3), s.Offset(d.Values[i])}, s.Offset(r.Corrected[i]), s.Offset(r.Residual[i])})
+			dial.Positions = append(dial.Positions, planjson.Position{
+				Clock: planjson.Clock{Angle: words.Fixed(angle, 3), Reading: s.Offset(d.Values[i])}, Corrected: s.Offset(r.Corrected[i]), Residual: s.Offset(r.Residual[i])})
 		}
 		doc.Dials = append(doc.Dials, dial)
 	}
 	for _, check := range fit.Checks {
 		message, _ := readings.CheckWords(s.Train, c, check)
-		f := failedDoc{Kind: check.Kind.String(), Dial: check.Dial, Size: s.Offset(check.Size), Limit: s.Offset(check.Limit), Text: words.Clean(message)}
+		f := planjson.Failed{Kind: check.Kind.String(), Dial: check.Dial, Size: s.Offset(check.Size), Limit: s.Offset(check.Limit), Text: words.Clean(message)}
 		if check.Kind == train.CheckSag {
 			f.Size, f.Limit = s.Length(check.Size), s.Length(check.Limit)
 		}
 		doc.Checks = append(doc.Checks, f)
 	}
 	return doc
-}
-
-// What a coupling's readings come to.
-type readingsDoc struct {
-	Spare     int          `json:"spare"`     // readings beyond the unknowns
-	Scatter   words.Number `json:"scatter"`   // move, standard error of one reading; null: not known
-	Condition words.Number `json:"condition"` // ratio; 1: all unknowns are told apart as well as can be
-	Half      halfDoc      `json:"half"`      // 95 % half-widths of what was found; null: not known
-	Far       farDoc       `json:"far"`       // move, the same at the farthest foot
-	Dials     []dialDoc    `json:"dials"`
-	Checks    []failedDoc  `json:"checks"` // that failed
-}
-
-type halfDoc struct {
-	V tiltDoc `json:"v"`
-	H tiltDoc `json:"h"`
-}
-
-type farDoc struct {
-	V words.Number `json:"v"`
-	H words.Number `json:"h"`
-}
-
-type dialDoc struct {
-	mountDoc
-	Set       int           `json:"set"`
-	V         words.Number  `json:"v"`    // by itself: move, + high; of a face mrad, + climbs
-	H         words.Number  `json:"h"`    // by itself: move, + left; of a face mrad, + turns left
-	Ring      words.Number  `json:"ring"` // move, top + bottom - left - right; null: not all were read
-	Positions []positionDoc `json:"positions,omitempty"`
-}
-
-type positionDoc struct {
-	clockDoc
-	Corrected words.Number `json:"corrected"` // move, + pushed in, without zero, sag and what true geometry adds
-	Residual  words.Number `json:"residual"`  // move, off what all readings say together
-}
-
-type failedDoc struct {
-	Kind  string       `json:"kind"`  // ring, return, residual, repeat, method, sag, range or copy
-	Dial  int          `json:"dial"`  // index into dials
-	Size  words.Number `json:"size"`  // move; of sag length
-	Limit words.Number `json:"limit"` // move; of sag length
-	Text  string       `json:"text"`
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -118,11 +119,11 @@ func (t *planText) rolled(i int, s *train.MachineState) string {
 		t.Machine(i), words.With(t.Angle(math.Abs(roll)), "mrad"), side, strings.Join(shafts, ", "))
 }
 
-// levelDoc is how far off level a machine stands after the moves.
-func (s formatter) levelDoc(p *optimize.Plan, i int) *levelDoc {
+// planjson.Level is how far off level a machine stands after the moves.
+func (s formatter) levelDoc(p *optimize.Plan, i int) *planjson.Level {
 	l, state := &s.Train.Machines[i].Level, &p.Planned.Machines[i]
-	return &levelDoc{
-		Pitch: levelValueDoc{s.Angle(state.Pitch), s.Angle(l.Pitch)},
-		Roll:  levelValueDoc{s.Angle(state.Roll), s.Angle(l.Roll)},
+	return &planjson.Level{
+		Pitch: planjson.LevelValue{Value: s.Angle(state.Pitch), Limit: s.Angle(l.Pitch)},
+		Roll:  planjson.LevelValue{Value: s.Angle(state.Roll), Limit: s.Angle(l.Roll)},
 	}
 }

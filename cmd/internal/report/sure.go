@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -131,51 +132,19 @@ func helps(c *optimize.Probability) optimize.Source {
 	return best
 }
 
-type chanceDoc struct {
-	Within    words.Number        `json:"within"` // share of draws; rounded down
-	Error     words.Number        `json:"error"`  // standard error of that
-	Draws     int                 `json:"draws"`
-	Halved    sourcesDoc          `json:"halved"` // within, were that error half as large
-	Better    []betterDoc         `json:"better"` // the largest first
-	Couplings []couplingChanceDoc `json:"couplings"`
-}
-
-// betterDoc is the chance if one measurement were better by half.
-type betterDoc struct {
-	Source   string       `json:"source"` // a key of sourcesDoc
-	Coupling string       `json:"coupling,omitempty"`
-	Machine  string       `json:"machine,omitempty"`
-	Within   words.Number `json:"within"`
-}
-
-type sourcesDoc struct {
-	Offset  words.Number `json:"offset"`
-	Angle   words.Number `json:"angle"`
-	Placing words.Number `json:"placing"`
-	Growth  words.Number `json:"growth"`
-}
-
-type couplingChanceDoc struct {
-	Name      string             `json:"name"`
-	Within    words.Number       `json:"within"`
-	Kind      optimize.LimitKind `json:"kind"` // limit that is passed most often
-	Condition string             `json:"condition"`
-	Shares    sourcesDoc         `json:"shares"` // of the variance there
-}
-
-// chanceDoc is the chance of a plan; nil where there is none.
-func (s formatter) chanceDoc(c *optimize.Probability) *chanceDoc {
+// planjson.Chance is the chance of a plan; nil where there is none.
+func (s formatter) chanceDoc(c *optimize.Probability) *planjson.Chance {
 	if c == nil {
 		return nil
 	}
-	d := &chanceDoc{
+	d := &planjson.Chance{
 		Within: words.Floor(c.Within, 4), Error: words.Ceil(c.Error, 5), Draws: c.Draws,
-		Better: []betterDoc{},
-		Halved: sourcesDoc{words.Floor(c.Halved[0], 4), words.Floor(c.Halved[1], 4), words.Floor(c.Halved[2], 4), words.Floor(c.Halved[3], 4)},
+		Better: []planjson.Better{},
+		Halved: planjson.Sources{Offset: words.Floor(c.Halved[0], 4), Angle: words.Floor(c.Halved[1], 4), Placing: words.Floor(c.Halved[2], 4), Growth: words.Floor(c.Halved[3], 4)},
 	}
 	keys := [...]string{"offset", "angle", "placing", "growth"}
 	for _, b := range c.Better {
-		doc := betterDoc{Source: keys[b.Source], Within: words.Floor(b.Within, 4)}
+		doc := planjson.Better{Source: keys[b.Source], Within: words.Floor(b.Within, 4)}
 		if b.Coupling >= 0 {
 			doc.Coupling = s.Coupling(b.Coupling)
 		}
@@ -185,9 +154,9 @@ func (s formatter) chanceDoc(c *optimize.Probability) *chanceDoc {
 		d.Better = append(d.Better, doc)
 	}
 	for i, k := range c.Couplings {
-		d.Couplings = append(d.Couplings, couplingChanceDoc{
-			s.Coupling(i), words.Floor(k.Within, 4), k.Worst.Kind, s.Condition(k.Worst.Condition),
-			sourcesDoc{words.Fixed(k.Shares[0], 3), words.Fixed(k.Shares[1], 3), words.Fixed(k.Shares[2], 3), words.Fixed(k.Shares[3], 3)},
+		d.Couplings = append(d.Couplings, planjson.CouplingChance{
+			Name: s.Coupling(i), Within: words.Floor(k.Within, 4), Kind: string(k.Worst.Kind), Condition: s.Condition(k.Worst.Condition),
+			Shares: planjson.Sources{Offset: words.Fixed(k.Shares[0], 3), Angle: words.Fixed(k.Shares[1], 3), Placing: words.Fixed(k.Shares[2], 3), Growth: words.Fixed(k.Shares[3], 3)},
 		})
 	}
 	return d

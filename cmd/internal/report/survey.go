@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -166,28 +167,31 @@ func (s formatter) meaning(r *train.Closure) string {
 	return fmt.Sprintf("The two agree to within %s.", words.With(s.Offset(limit), s.MoveUnit()))
 }
 
-// surveyDoc is what a survey comes to; nil where there is none.
-func (s formatter) surveyDoc() *surveyDoc {
+// planjson.Survey is what a survey comes to; nil where there is none.
+func (s formatter) surveyDoc() *planjson.Survey {
 	survey := s.Train.Survey
 	if survey == nil {
 		return nil
 	}
-	tilt := func(t train.Tilt) tiltDoc { return tiltDoc{s.Offset(t.Offset), s.Angle(t.Angle)} }
-	pair := func(m train.Misalignment) halfDoc { return halfDoc{tilt(m.V), tilt(m.H)} }
-	doc := &surveyDoc{Spare: survey.Freedom, Scatter: s.Offset(survey.Scatter), Lines: []lineDoc{}, Couplings: []betweenDoc{}, Rounds: []roundDoc{}, Checks: []failedPointDoc{}}
+	tilt := func(t train.Tilt) planjson.Tilt {
+		return planjson.Tilt{Offset: s.Offset(t.Offset), Angle: s.Angle(t.Angle)}
+	}
+	pair := func(m train.Misalignment) planjson.Half { return planjson.Half{V: tilt(m.V), H: tilt(m.H)} }
+	doc := &planjson.Survey{Spare: survey.Freedom, Scatter: s.Offset(survey.Scatter), Lines: []planjson.Line{}, Couplings: []planjson.Between{}, Rounds: []planjson.Round{}, Checks: []planjson.FailedPoint{}}
 	for i := range survey.Lines {
 		l := &survey.Lines[i]
-		d := lineDoc{Shaft: s.Shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}), X: s.Length(l.X), V: tiltDoc{s.Offset(l.V), s.Angle(l.SlopeV)},
-			H: tiltDoc{s.Offset(l.H), s.Angle(l.SlopeH)}, Half: tilt(l.Half)}
+		d := planjson.Line{Shaft: s.Shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}), X: s.Length(l.X),
+			V: planjson.Tilt{Offset: s.Offset(l.V), Angle: s.Angle(l.SlopeV)},
+			H: planjson.Tilt{Offset: s.Offset(l.H), Angle: s.Angle(l.SlopeH)}, Half: tilt(l.Half)}
 		for k, n := range l.Points {
 			point := &s.Train.Machines[l.Machine].Points[n]
-			d.Points = append(d.Points, pointDoc{X: s.Length(point.X), V: s.Offset(point.V), H: s.Offset(point.H), OffV: s.Offset(l.OffV[k]), OffH: s.Offset(l.OffH[k])})
+			d.Points = append(d.Points, planjson.Point{X: s.Length(point.X), V: s.Offset(point.V), H: s.Offset(point.H), OffV: s.Offset(l.OffV[k]), OffH: s.Offset(l.OffH[k])})
 		}
 		doc.Lines = append(doc.Lines, d)
 	}
 	for i := range survey.Couplings {
 		b := &survey.Couplings[i]
-		d := betweenDoc{Name: s.Coupling(b.Coupling), Used: !b.Read, Found: pair(b.Found), Half: tilt(b.Half), Far: s.Offset(b.Far)}
+		d := planjson.Between{Name: s.Coupling(b.Coupling), Used: !b.Read, Found: pair(b.Found), Half: tilt(b.Half), Far: s.Offset(b.Far)}
 		if b.Read {
 			apart, expected := pair(b.Apart), tilt(b.Error)
 			d.Apart, d.Expected = &apart, &expected
@@ -195,69 +199,16 @@ func (s formatter) surveyDoc() *surveyDoc {
 		doc.Couplings = append(doc.Couplings, d)
 	}
 	for _, r := range survey.Closures {
-		doc.Rounds = append(doc.Rounds, roundDoc{First: s.Coupling(r.First), Last: s.Coupling(r.Last), X: s.Length(r.X),
+		doc.Rounds = append(doc.Rounds, planjson.Round{First: s.Coupling(r.First), Last: s.Coupling(r.Last), X: s.Length(r.X),
 			V: tilt(r.V), H: tilt(r.H), Expected: tilt(r.Error)})
 	}
 	for _, check := range survey.Checks {
 		message, _ := readings.SurveyWords(s.Train, check)
-		d := failedPointDoc{Kind: check.Kind.String(), Size: s.Offset(check.Size), Limit: s.Offset(check.Limit), Text: words.Clean(message)}
+		d := planjson.FailedPoint{Kind: check.Kind.String(), Size: s.Offset(check.Size), Limit: s.Offset(check.Limit), Text: words.Clean(message)}
 		if check.Kind == train.CheckSurveyAngle {
 			d.Size, d.Limit = s.Angle(check.Size), s.Angle(check.Limit)
 		}
 		doc.Checks = append(doc.Checks, d)
 	}
 	return doc
-}
-
-// What the points of a survey come to.
-type surveyDoc struct {
-	Spare     int              `json:"spare"`   // figures beyond the unknowns
-	Scatter   words.Number     `json:"scatter"` // move, standard error of one figure; null: not known
-	Lines     []lineDoc        `json:"lines"`
-	Couplings []betweenDoc     `json:"couplings"`
-	Rounds    []roundDoc       `json:"rounds"`
-	Checks    []failedPointDoc `json:"checks"` // that failed
-}
-
-type lineDoc struct {
-	Shaft  string       `json:"shaft"`
-	X      words.Number `json:"x"`    // length, train station
-	V      tiltDoc      `json:"v"`    // there, in the survey's frame
-	H      tiltDoc      `json:"h"`    // likewise
-	Half   tiltDoc      `json:"half"` // 95 % half-widths, of v and h alike; null: not known
-	Points []pointDoc   `json:"points"`
-}
-
-type pointDoc struct {
-	X    words.Number `json:"x"`     // length, the machine's own station
-	V    words.Number `json:"v"`     // move, as measured
-	H    words.Number `json:"h"`     // move, as measured
-	OffV words.Number `json:"off_v"` // move, from the line
-	OffH words.Number `json:"off_h"` // move, from the line
-}
-
-type betweenDoc struct {
-	Name     string       `json:"name"`
-	Used     bool         `json:"used"` // what was found is the survey's; else it was read or given
-	Found    halfDoc      `json:"found"`
-	Half     tiltDoc      `json:"half"`               // 95 % half-widths, of v and h alike; null: not known
-	Far      words.Number `json:"far"`                // move, the same at the farthest foot
-	Apart    *halfDoc     `json:"apart,omitempty"`    // survey less what was read or given
-	Expected *tiltDoc     `json:"expected,omitempty"` // 95 % half-widths of that; null: not known
-}
-
-type roundDoc struct {
-	First    string       `json:"first"`
-	Last     string       `json:"last"`
-	X        words.Number `json:"x"` // length, train station that the sum is taken at
-	V        tiltDoc      `json:"v"` // what is left
-	H        tiltDoc      `json:"h"`
-	Expected tiltDoc      `json:"expected"` // 95 % half-widths that the errors explain; null: not known
-}
-
-type failedPointDoc struct {
-	Kind  string       `json:"kind"`  // copy, point, shafts, survey, survey_angle or round
-	Size  words.Number `json:"size"`  // move; of survey_angle mrad
-	Limit words.Number `json:"limit"` // the same
-	Text  string       `json:"text"`
 }

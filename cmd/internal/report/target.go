@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -92,16 +93,16 @@ func touched(c *train.Coupling, d *train.Dial) train.End {
 }
 
 // targetDocs are the targets of a coupling's dials for programs.
-func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
-	var docs []targetDoc
+func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []planjson.Target {
+	var docs []planjson.Target
 	for _, d := range toShow(c) {
-		doc := targetDoc{mountDoc: s.mountDoc(c, d)}
+		doc := planjson.Target{Mount: s.mountDoc(c, d)}
 		if d.Kind == train.OffsetDial {
 			v, h := readings.TargetAt(d, c.X, r.Misalignment)
 			doc.V, doc.H = s.Offset(v), s.Offset(h)
 		} else {
 			for i, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
-				doc.Clock = append(doc.Clock, clockDoc{words.Fixed(quarters()[i], 0), s.Offset(v)})
+				doc.Clock = append(doc.Clock, planjson.Clock{Angle: words.Fixed(quarters()[i], 0), Reading: s.Offset(v)})
 			}
 		}
 		docs = append(docs, doc)
@@ -109,8 +110,8 @@ func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []targetDoc {
 	return docs
 }
 
-func (s formatter) mountDoc(c *train.Coupling, d *train.Dial) mountDoc {
-	doc := mountDoc{Kind: d.Kind.String(), X: s.Length(d.X), Radius: s.Length(d.Radius), Sag: s.Offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
+func (s formatter) mountDoc(c *train.Coupling, d *train.Dial) planjson.Mount {
+	doc := planjson.Mount{Kind: d.Kind.String(), X: s.Length(d.X), Radius: s.Length(d.Radius), Sag: s.Offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
 	if d.Reversed {
 		doc.PushedIn = "-"
 	}
@@ -118,29 +119,4 @@ func (s formatter) mountDoc(c *train.Coupling, d *train.Dial) mountDoc {
 		doc.On = s.Shaft(touched(c, d))
 	}
 	return doc
-}
-
-// How a dial sits; null: not stated, or without meaning for its kind.
-type mountDoc struct {
-	Kind     string       `json:"kind"`           // rim, face or offset
-	On       string       `json:"on,omitempty"`   // the shaft that the plunger touches
-	X        words.Number `json:"x"`              // length, station of the plunger or the offsets
-	Radius   words.Number `json:"radius"`         // length
-	Away     bool         `json:"away,omitempty"` // of a face: it looks away from the gap
-	Pair     bool         `json:"pair,omitempty"` // of a face: half the difference of two dials half a turn apart
-	Sag      words.Number `json:"sag"`            // move, as the dial reads it at 6 on a mandrel
-	PushedIn string       `json:"pushed_in"`      // "+" or "-"
-}
-
-// What a dial is to show, zeroed at 12, sag in it; of offsets v and h.
-type targetDoc struct {
-	mountDoc
-	Clock []clockDoc   `json:"clock,omitempty"`
-	V     words.Number `json:"v,omitempty"` // move, + high
-	H     words.Number `json:"h,omitempty"` // move, + left
-}
-
-type clockDoc struct {
-	Angle   words.Number `json:"angle"`   // degrees clockwise from 12
-	Reading words.Number `json:"reading"` // move, as the dial shows it
 }

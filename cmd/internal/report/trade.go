@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -60,30 +61,13 @@ func (s formatter) kneeWords(all *optimize.ParetoFront) string {
 		more, words.Percent(last.Use), words.Percent(knee.Use), words.With(s.Total(first.Total-knee.Total), s.MoveUnit()), words.Percent(first.Use))
 }
 
-type tradeDoc struct {
-	Points []tradePointDoc `json:"points"`
-	Convex bool            `json:"convex"`
-	Sag    words.Number    `json:"sag"`  // moves: how far "relaxed" lies below straight lines between points at most; null: not known
-	Knee   *int            `json:"knee"` // index in points; null: none
-}
-
-type tradePointDoc struct {
-	Use     words.Number `json:"use"`     // share of the limits
-	Reached words.Number `json:"reached"` // share
-	Total   words.Number `json:"total"`   // moves; null: none found
-	Bound   words.Number `json:"bound"`   // moves, proven
-	Relaxed words.Number `json:"relaxed"` // moves, without whole steps
-	Peak    words.Number `json:"peak"`    // moves
-	Moved   int          `json:"moved"`   // machines
-}
-
-func (s formatter) tradeDoc(all *optimize.ParetoFront) *tradeDoc {
-	d := &tradeDoc{Points: []tradePointDoc{}, Convex: all.Convex, Sag: s.Total(all.Sag)}
+func (s formatter) tradeDoc(all *optimize.ParetoFront) *planjson.Trade {
+	d := &planjson.Trade{Points: []planjson.TradePoint{}, Convex: all.Convex, Sag: s.Total(all.Sag)}
 	if all.Knee >= 0 {
 		d.Knee = &all.Knee
 	}
 	for _, p := range all.Points {
-		d.Points = append(d.Points, tradePointDoc{words.Use(p.Use), words.Use(p.Reached), s.Total(p.Total), s.Bound(p.Bound), s.Bound(p.Relaxed), s.Moved(p.Largest), p.Moved})
+		d.Points = append(d.Points, planjson.TradePoint{Use: words.Use(p.Use), Reached: words.Use(p.Reached), Total: s.Total(p.Total), Bound: s.Bound(p.Bound), Relaxed: s.Bound(p.Relaxed), Peak: s.Moved(p.Largest), Moved: p.Moved})
 	}
 	return d
 }
