@@ -182,19 +182,7 @@ func TestSchemaKnowsEveryTable(t *testing.T) {
 // What the program writes in JSON keeps to its schema and has no key that the
 // schema does not name; every result in JSON that a test has stored has a schema.
 func TestSchemasOfResults(t *testing.T) {
-	byName := map[string]*jsonschema.Schema{}
-	for command, schema := range schemas() {
-		if command == "train-file" {
-			continue
-		}
-		name := schema["properties"].(map[string]any)["schema"].(map[string]any)["const"].(string)
-		text, err := json.Marshal(schema)
-		require.NoError(t, err)
-		var own map[string]any
-		require.NoError(t, json.Unmarshal(text, &own))
-		tighten(own)
-		byName[name] = compiled(t, own)
-	}
+	byName := tightened(t)
 	holds := func(where string, text []byte) any {
 		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 		require.NoError(t, err, where)

@@ -157,7 +157,8 @@ func (r *reader) number(f *field, key string, n *node) bool {
 		r.fault(n.at, fmt.Sprintf("%s is %s: that is no size that can be meant", f.key, short(n.text)), "")
 		return false
 	case f.read == "set" && math.Abs(mm) > farthest:
-		r.fault(n.at, fmt.Sprintf("%s is %s: no foot moves by more than %g mm", key, short(n.text), farthest), "check the units of the plan")
+		message := fmt.Sprintf("%s is %s: no foot moves by more than %g mm", key, short(n.text), farthest)
+		r.fault(n.at, message, "check the units of the plan")
 	}
 	return true
 }

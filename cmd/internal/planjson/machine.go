@@ -34,8 +34,8 @@ type Foot struct {
 	Up    Number `json:"up" about:"move up, + shims added" unit:"move" hand:"read" read:"set"`
 	Left  Number `json:"left" about:"move sideways, + to the left" unit:"move" hand:"read" read:"set"`
 	Axial Number `json:"axial" about:"move along, + toward the last machine" unit:"move" hand:"read" read:"set"`
-	Cut   Number `json:"cut,omitempty" about:"cut off foot or base first; + more in the pack" unit:"move" read:"set"`
-	Fill  Number `json:"fill,omitempty" about:"+ into the gap found under it; no move" unit:"move" read:"set"`
+	Cut   Number `json:"cut,omitempty" about:"+ cut off the foot or its base first, and put in" unit:"move" read:"set"`
+	Fill  Number `json:"fill,omitempty" about:"+ put into the gap found under it; no move" unit:"move" read:"set"`
 	Pack  *Pack  `json:"pack,omitempty" about:"thickness of the shim pack" hand:"read"`
 	Soft  Number `json:"soft" about:"soft foot that the packs leave, + too thick" unit:"move"`
 	Room  Left   `json:"room" about:"how much further it can go each way on its own"`

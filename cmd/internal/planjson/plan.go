@@ -83,7 +83,7 @@ type Warning struct {
 
 // A Limit is one limit of a train by its names.
 type Limit struct {
-	Kind      string `json:"kind" about:"lower, raise, bolt, travel, flat, pitch, roll, nozzle, offset, angle, ..."`
+	Kind      string `json:"kind" about:"what is limited: lower, raise, bolt, travel, nozzle, offset, angle and so on"`
 	Machine   string `json:"machine,omitempty" about:"machine that it is a limit of"`
 	Foot      string `json:"foot,omitempty" about:"foot that it is a limit of"`
 	Nozzle    string `json:"nozzle,omitempty" about:"nozzle that it is a limit of"`

@@ -72,7 +72,8 @@ func (r *reader) plan(root *node) {
 	r.decode(reflect.ValueOf(&p.Plan).Elem(), root)
 	switch {
 	case p.Status == "impossible" || p.Status == "undecided":
-		r.fault(root.fields["status"].at, fmt.Sprintf("the plan is %s: it has no moves", p.Status), "take one with the status \"planned\"")
+		message := fmt.Sprintf("the plan is %s: it has no moves", p.Status)
+		r.fault(root.fields["status"].at, message, "take one with the status \"planned\"")
 	case root.fields["machines"] == nil:
 		hint := "write \"machines\": [{\"name\": ..., \"feet\": [{\"name\": ..., \"up\": ..., \"left\": ...}]}]"
 		r.fault(root.at, "there are no machines in the plan", hint)

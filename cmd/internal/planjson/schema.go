@@ -45,7 +45,9 @@ func Schema(command string) map[string]any {
 		s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 		s["title"] = "leastmove " + command + " --format json"
 		s["description"] = "A number that does not exist is null or left out. After each description stands the unit."
-		s["properties"].(map[string]any)["schema"] = map[string]any{"const": d.schema, "description": "Name and version of this form."}
+		s["properties"].(map[string]any)["schema"] = map[string]any{
+			"const": d.schema, "description": "Name and version of this form.",
+		}
 		s["$defs"] = defs
 		return s
 	}

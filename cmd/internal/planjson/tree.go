@@ -99,7 +99,8 @@ func (p *parser) token() (json.Token, int, error) {
 	case errors.As(err, &syntax):
 		at = max(at, int(syntax.Offset)-1)
 	}
-	hint := "a plan is written in JSON: names and texts in double quotes, a comma between values, none after the last"
+	hint := "a plan is written in JSON: names and texts in double quotes, " +
+		"a comma between values, none after the last"
 	for _, word := range []string{"NaN", "Inf", "-Inf", "nan", "inf", "+"} {
 		if at < len(p.src) && strings.HasPrefix(p.src[at:], word) {
 			hint = "a number is written in digits, like -0.45"

@@ -22,7 +22,7 @@ type Verify struct {
 	Assumed     []string   `json:"assumed" about:"errors that nothing states, in words"`
 	Packs       string     `json:"packs" about:"shim packs that the train file has: now, before or neither"`
 	Differences []string   `json:"differences" about:"between the plan and the train file, in words"`
-	UsedUp      []string   `json:"used_up" about:"what the plan used of limits that the train file has yet to say"`
+	UsedUp      []string   `json:"used_up" about:"what the plan used of limits and the train file does not say"`
 	Remaining   *Plan      `json:"remaining,omitempty" about:"the plan from here, where limits are not met"`
 	Warnings    []Warning  `json:"warnings" about:"what to check in the train file"`
 }
