@@ -51,7 +51,7 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 }
 
 // withhold leaves out the packs that are in doubt, and what to have at hand where that counts them.
-func withhold(doc *planDoc, r *verify.Result) {
+func withhold(doc *planjson.Plan, r *verify.Result) {
 	doubted := map[[2]string]bool{}
 	for i := range doc.Machines {
 		for f := range doc.Machines[i].Feet {
@@ -62,7 +62,7 @@ func withhold(doc *planDoc, r *verify.Result) {
 			}
 		}
 	}
-	known := slices.DeleteFunc(doc.Packs, func(p piecesDoc) bool { return doubted[[2]string{p.Machine, p.Foot}] })
+	known := slices.DeleteFunc(doc.Packs, func(p planjson.Pieces) bool { return doubted[[2]string{p.Machine, p.Foot}] })
 	if len(known) < len(doc.Packs) {
 		doc.Packs, doc.Shims = known, nil
 	}
