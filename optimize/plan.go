@@ -32,7 +32,8 @@ func (s Status) String() string {
 
 // A Plan is what the crew is asked to do, and what is known about it. What it
 // says is proven (Bound, Lowest, the bounds of Prices, Impossible) was verified
-// by package certify, which trusts nothing of the search. Its numbers are the printed ones: whole shim steps, sideways moves as a dial
+// by package certify, which trusts nothing of the search. Its numbers are the printed ones: whole shim steps,
+// sideways moves as a dial
 // shows them; the states in it were worked out from those.
 type Plan struct {
 	Train  *train.Train // with the gaps under its soft feet filled

@@ -101,7 +101,10 @@ type Shims struct {
 	MaxPieces int       // most pieces in one pack; 0: not stated
 }
 
-// Errors are 95 % half-widths; zero where not stated.
+// Half95 is the half-width of a 95 % interval of a Gaussian, in standard deviations.
+const Half95 = 1.96
+
+// Errors are 95 % half-widths (Half95); zero where not stated.
 type Errors struct {
 	Offset  float64 // mm, of a found offset
 	Angle   float64 // mrad, of a found angle

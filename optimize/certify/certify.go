@@ -1,4 +1,5 @@
-// Package certify proves what a search says of a mixed-integer problem. It trusts nothing of the search: not its cone programs,
+// Package certify proves what a search says of a mixed-integer problem. It trusts nothing of the search: not its
+// cone programs,
 // not its bounds, not its tree. It imports the statement of the problem and
 // nothing else.
 //

@@ -71,7 +71,7 @@ func (j *judge) motions(best *candidate) ([]Motion, error) {
 		if err := chol.SolveVecTo(x, cov); err != nil {
 			return 0, 0, err
 		}
-		return mean, wide * math.Sqrt(math.Max(0, variance-mat.Dot(cov, x))), nil
+		return mean, train.Half95 * math.Sqrt(math.Max(0, variance-mat.Dot(cov, x))), nil
 	}
 	var out []Motion
 	for i := range j.t.Machines {
@@ -103,6 +103,3 @@ func (j *judge) motions(best *candidate) ([]Motion, error) {
 	}
 	return out, nil
 }
-
-// wide is the number of standard errors in half of a 95 % interval.
-const wide = 1.96

@@ -81,7 +81,7 @@ func (j *job) made(rnd *rand.Rand) train.Moves {
 			continue
 		}
 		for s, feet := range j.truth.Machines[i].Stations() {
-			up, left := placing/wide*rnd.NormFloat64(), placing/wide*rnd.NormFloat64()
+			up, left := placing/train.Half95*rnd.NormFloat64(), placing/train.Half95*rnd.NormFloat64()
 			for _, f := range feet {
 				made[i][f] = j.plan.Moves[i][f]
 				made[i][f].Up += up
@@ -144,7 +144,7 @@ func dialled(t *testing.T, truth *train.Train, moves train.Moves, rnd *rand.Rand
 func (j *job) judged(t *testing.T, rnd *rand.Rand) *Verdict {
 	t.Helper()
 	now := dialled(t, j.truth, j.made(rnd), rnd)
-	c := &Case{Train: now, Moves: j.plan.Moves, Placing: placing / wide}
+	c := &Case{Train: now, Moves: j.plan.Moves, Placing: placing / train.Half95}
 	before, planned, is := atRest(j.read, j.read.Stay()), atRest(j.read, j.plan.Moves), atRest(now, now.Stay())
 	for i := range now.Couplings {
 		c.Couplings = append(c.Couplings, Coupling{
@@ -164,7 +164,7 @@ func halves(t *testing.T, tr *train.Train, i int) train.Misalignment {
 }
 
 func together(a, b train.Misalignment) train.Misalignment {
-	of := func(a, b float64) float64 { return math.Hypot(a, b) / wide }
+	of := func(a, b float64) float64 { return math.Hypot(a, b) / train.Half95 }
 	return train.Misalignment{
 		V: train.Tilt{Offset: of(a.V.Offset, b.V.Offset), Angle: of(a.V.Angle, b.V.Angle)},
 		H: train.Tilt{Offset: of(a.H.Offset, b.H.Offset), Angle: of(a.H.Angle, b.H.Angle)},

@@ -81,7 +81,7 @@ func (v *verified) offPlan() {
 		c := &v.r.Couplings[i]
 		e := &v.r.Verdict.Couplings[i]
 		row := func(what string, now, planned, standard float64, print func(float64) words.Number, plus, minus string) {
-			off, half := now-planned, 1.96*standard
+			off, half := now-planned, train.Half95*standard
 			if math.IsNaN(off) {
 				return
 			}

@@ -10,6 +10,7 @@ import (
 	"leastmove/cmd/internal/verify"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize/diagnose"
+	"leastmove/train"
 )
 
 // VerifyJSON writes what became of the moves, for programs.
@@ -119,9 +120,8 @@ func (v *verified) comparedDoc(i int) planjson.Compared {
 
 // wider makes 95 % half-widths of standard errors.
 func wider(s diagnose.Standing) diagnose.Standing {
-	const wide = 1.96
 	for _, n := range []*float64{&s.V.Offset, &s.V.Angle, &s.H.Offset, &s.H.Angle, &s.Gap} {
-		*n *= wide
+		*n *= train.Half95
 	}
 	return s
 }

@@ -7,9 +7,6 @@ import (
 	"leastmove/train"
 )
 
-// wide is the number of standard errors in half of a 95 % interval.
-const wide = 1.96
-
 // Half-widths (95 %) that are reckoned with where neither the file nor the
 // readings say: ours, no published ones were found. A crew reads an offset to
 // about two marks of a dial, and sets a foot as well as it reads it.
@@ -40,7 +37,7 @@ func (r *Result) errors(i int, half train.Misalignment) (train.Misalignment, flo
 			}
 			sum += half * half
 		}
-		return math.Sqrt(sum) / wide
+		return math.Sqrt(sum) / train.Half95
 	}
 	tilt := func(before, now train.Tilt) train.Tilt {
 		return train.Tilt{
@@ -48,7 +45,7 @@ func (r *Result) errors(i int, half train.Misalignment) (train.Misalignment, flo
 			Angle:  both(before.Angle, now.Angle, r.Train.Errors.Angle, usualAngle, "of reading an angle"),
 		}
 	}
-	return train.Misalignment{V: tilt(half.V, now.V), H: tilt(half.H, now.H)}, usualGap * math.Sqrt2 / wide
+	return train.Misalignment{V: tilt(half.V, now.V), H: tilt(half.H, now.H)}, usualGap * math.Sqrt2 / train.Half95
 }
 
 // placing is the half-width of what is set at a foot.

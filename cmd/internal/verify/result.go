@@ -110,7 +110,7 @@ func Compare(ctx context.Context, p *planjson.File, t *train.Train, opt optimize
 		return nil, faults, nil
 	}
 	r.Placing = r.placing()
-	c.Placing = r.Placing / wide
+	c.Placing = r.Placing / train.Half95
 	r.packs(p)
 	r.usedUp(p)
 	var err error

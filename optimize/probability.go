@@ -75,10 +75,6 @@ type CouplingProbability struct {
 	Shares [sources]float64 // of the variance of Worst by source, vertical and horizontal added up; sum 1
 }
 
-// within95 is the half-width in standard deviations that holds 95 % of a
-// Gaussian.
-const within95 = 1.96
-
 // chanceSeed makes the same plan have the same chance to the last digit.
 const chanceSeed = 1
 

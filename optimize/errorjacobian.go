@@ -37,7 +37,7 @@ func (p *Plan) errorModel() *errorModel {
 			row := 2 * (start[i*len(t.Conditions)+k] + n)
 			for d, by := range [2]float64{v, h} {
 				if by != 0 {
-					e.rows[row+d].entries = append(e.rows[row+d].entries, jacobianEntry{which, by / u.Limit / within95})
+					e.rows[row+d].entries = append(e.rows[row+d].entries, jacobianEntry{which, by / u.Limit / train.Half95})
 				}
 			}
 		}
