@@ -1,0 +1,73 @@
+package doc
+
+import (
+	"strings"
+
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/text/unicode/bidi"
+)
+
+// lost stands for a letter that the font does not have.
+const lost = '\uFFFD'
+
+// A cover is the letters of some fonts.
+type cover struct {
+	fonts  []*sfnt.Font
+	buf    sfnt.Buffer
+	lacks  bool // some letter was asked for that a font lacks
+	tables int  // that were looked at
+}
+
+func covering(fonts ...[]byte) (*cover, error) {
+	c := &cover{}
+	for _, ttf := range fonts {
+		f, err := sfnt.Parse(ttf)
+		if err != nil {
+			return nil, err
+		}
+		c.fonts = append(c.fonts, f)
+	}
+	return c, nil
+}
+
+// shown is a text with what the fonts lack replaced.
+func (c *cover) shown(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\n' || r == lost {
+			return r
+		}
+		for _, f := range c.fonts {
+			// The PDF library has 16 bits for a letter.
+			if i, err := f.GlyphIndex(&c.buf, r); r > 0xFFFF || err != nil || i == 0 {
+				c.lacks = true
+				return lost
+			}
+		}
+		return r
+	}, Bare(s))
+}
+
+// visual is one line in the order in which its letters stand on paper.
+func visual(s string) string {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r >= 0x590 }) {
+		return s
+	}
+	var p bidi.Paragraph
+	if _, err := p.SetString(s, bidi.DefaultDirection(bidi.LeftToRight)); err != nil {
+		return s
+	}
+	order, err := p.Order()
+	if err != nil {
+		return s
+	}
+	var b strings.Builder
+	for i := range order.NumRuns() {
+		run := order.Run(i)
+		if run.Direction() == bidi.RightToLeft {
+			b.WriteString(bidi.ReverseString(run.String()))
+		} else {
+			b.WriteString(run.String())
+		}
+	}
+	return b.String()
+}

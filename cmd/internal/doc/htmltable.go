@@ -1,0 +1,85 @@
+package doc
+
+import "strings"
+
+// wideTable is the number of columns from which on a table may not fit a phone, so
+// that the keyboard must be able to move it.
+const wideTable = 5
+
+// shortTable is the number of rows up to which a table stays on one sheet of paper.
+const shortTable = 12
+
+func (h *html) table(t *Table) {
+	if h.paper {
+		h.put("<table>\n")
+	} else {
+		h.put("<div class=\"roll\"")
+		if len(t.Columns) >= wideTable {
+			h.put(" tabindex=\"0\" role=\"region\" aria-label=\"table: %s\"", escaped(Bare(t.Caption)))
+		}
+		h.put(">\n<table%s>\n", class(when(len(t.Rows) <= shortTable, "whole")))
+	}
+	if t.Caption != "" {
+		h.put("<caption%s>%s</caption>\n", class(when(t.Implied, "unseen")), h.words(t.Caption))
+	}
+	if !t.Bare || !h.paper {
+		h.put("<thead><tr>")
+		for _, c := range t.Columns {
+			if c.Head == "" {
+				h.put("<td></td>")
+			} else {
+				h.put("<th scope=\"col\"%s>%s</th>", class(when(c.Number, "right")), h.words(c.Head))
+			}
+		}
+		h.put("</tr></thead>\n")
+	}
+	h.put("<tbody>\n")
+	for _, row := range t.Rows {
+		h.put("<tr>")
+		for n, c := range row {
+			h.cell(t, n, c)
+		}
+		h.put("</tr>\n")
+	}
+	h.put("</tbody>\n</table>\n")
+	if !h.paper {
+		h.put("</div>\n")
+	}
+}
+
+func (h *html) cell(t *Table, column int, c Cell) {
+	tag, open := "td", "td"
+	if column < t.names() {
+		tag, open = "th", `th scope="row"`
+	}
+	if c.Write != nil {
+		h.put("<%s class=\"write\">", open)
+		for _, label := range c.Write {
+			h.put("<span>%s</span>", h.words(label))
+		}
+		h.put("</%s>", tag)
+		return
+	}
+	text := h.words(t.line(c))
+	if c.Bold {
+		text = "<b>" + text + "</b>"
+	}
+	h.put("<%s%s>%s</%s>", open, class(when(t.Columns[column].Number, "right"), when(h.paper && short(c.Text), "short")), text, tag)
+}
+
+// class is the attribute of the names that are there.
+func class(names ...string) string {
+	all := strings.Join(strings.Fields(strings.Join(names, " ")), " ")
+	if all == "" {
+		return ""
+	}
+	return ` class="` + all + `"`
+}
+
+// when is a name where something holds.
+func when(holds bool, name string) string {
+	if holds {
+		return name
+	}
+	return ""
+}

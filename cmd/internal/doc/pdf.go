@@ -1,0 +1,117 @@
+package doc
+
+import (
+	"io"
+	"time"
+
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	"codeberg.org/go-pdf/fpdf"
+)
+
+// Sizes on paper.
+const (
+	margin = 9.0  // mm, on all sides
+	foot   = 11.0 // mm, kept for the foot of a page
+	line   = 4.0  // mm, from line to line of a paragraph
+	body   = 9.5  // pt
+	small  = 8.5  // pt, of the foot and the heads of tables
+	tiny   = 7.0  // pt, of labels in boxes
+	large  = 15.0 // pt
+	middle = 12.0 // pt, of headings
+)
+
+// rowHeights are those that rows of tables may have in mm, the roomiest first:
+// the first one is taken that needs no more pages than the last.
+func rowHeights() []float64 { return []float64{7, 6.6, 6.2, 5.8, 5.5, 5.2, 4.9, 4.7, 4.5} }
+
+// PDF writes the document on paper, black on white. Letters that its font does not
+// have are replaced, and the document says so.
+func (d *Doc) PDF(w io.Writer, p Paper) error {
+	cover, err := covering(liberationsansregular.TTF, liberationsansbold.TTF)
+	if err != nil {
+		return err
+	}
+	shown := &Doc{
+		Title: cover.shown(d.Title), Name: cover.shown(either(d.Name, d.Title)), Short: cover.shown(either(d.Short, d.Title)),
+		Facts: cover.facts(d.Facts), Blanks: mapped(d.Blanks, cover.shown), Foot: mapped(d.Foot, cover.shown),
+		Blocks: cover.blocks(d.Blocks),
+	}
+	if cover.lacks {
+		note := Paragraph{Words: string(lost) + " stands for a letter that the font of this sheet does not have; the file has it."}
+		last := &shown.Blocks
+		if n := len(shown.Blocks); n > 0 {
+			if s, is := shown.Blocks[n-1].(*Section); is {
+				last = &s.Blocks
+			}
+		}
+		*last = append(*last, note)
+	}
+	t := newSetter(shown, p)
+	t.draw(t.pages())
+	return t.pdf.Output(w)
+}
+
+// A setter sets a document on pages.
+type setter struct {
+	doc        *Doc
+	pdf        *fpdf.Fpdf
+	wide, tall float64 // mm, between the margins
+	row        float64 // mm, height of a row of a table
+	units      []unit
+	forms      map[string][]float64 // widths of columns in mm, by the form of a table
+}
+
+// A unit is blocks that are kept on one page where they fit on one.
+type unit struct {
+	section *Section
+	top     bool // it is under the title
+	fresh   bool // it begins a page
+}
+
+func newSetter(d *Doc, p Paper) *setter {
+	pdf := fpdf.New("P", "mm", p.name(), "")
+	// The same document is the same bytes: no time of day, and tables in order.
+	epoch := time.Unix(0, 0).UTC()
+	pdf.SetCreationDate(epoch)
+	pdf.SetModificationDate(epoch)
+	pdf.SetCatalogSort(true)
+	pdf.SetProducer("leastmove", true)
+	pdf.SetTitle(d.Name, true)
+	pdf.SetLang("en")
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.SetMargins(margin, margin, margin)
+	pdf.AddUTF8FontFromBytes("sans", "", liberationsansregular.TTF)
+	pdf.AddUTF8FontFromBytes("sans", "B", liberationsansbold.TTF)
+	wide, tall := pdf.GetPageSize()
+	t := &setter{doc: d, pdf: pdf, wide: wide - 2*margin, tall: tall - 2*margin - foot, units: d.units()}
+	t.forms = t.columns()
+	return t
+}
+
+// units are the title with what belongs to it, and then section by section.
+func (d *Doc) units() []unit {
+	now := &Section{Heading: d.Title, Blanks: d.Blanks}
+	out := []unit{{section: now, top: true}}
+	if len(d.Facts) > 0 {
+		now.Blocks = append(now.Blocks, Facts(d.Facts))
+	}
+	fresh := false
+	for _, b := range d.Blocks {
+		switch b := b.(type) {
+		case *Section:
+			out, now = append(out, unit{section: b, fresh: fresh}), nil
+			fresh = false
+		case PageBreak:
+			fresh, now = true, nil
+		default:
+			if now == nil {
+				now = &Section{}
+				out = append(out, unit{section: now, fresh: fresh})
+				fresh = false
+			}
+			now.Blocks = append(now.Blocks, b)
+		}
+	}
+	return out
+}

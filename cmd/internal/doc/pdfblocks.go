@@ -1,0 +1,151 @@
+package doc
+
+import (
+	"bytes"
+	"fmt"
+
+	"codeberg.org/go-pdf/fpdf"
+)
+
+// pieces are those of a unit.
+func (t *setter) pieces(u *unit) []piece {
+	s := u.section
+	var out []piece
+	if s.Heading != "" {
+		out = append(out, t.heading(s, u.top)...)
+	}
+	if u.top {
+		out = append(out, t.fields(s.Blanks)...)
+	}
+	out = append(out, t.blocks(s.Blocks)...)
+	if !u.top && s.Heading == "" {
+		out = append(out, t.fields(s.Blanks)...)
+	}
+	return out
+}
+
+func (t *setter) blocks(blocks []Block) []piece {
+	var out []piece
+	headed := map[string]bool{}
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case *Section:
+			out = append(out, t.pieces(&unit{section: b})...)
+		case Subheading:
+			out = append(out, t.bold(b.Words)...)
+		case Paragraph:
+			out = append(out, t.paragraph(b.Words, inwards*float64(b.In), nil)...)
+		case *List:
+			out = append(out, t.list(b)...)
+		case Facts:
+			for _, f := range b {
+				out = append(out, t.paragraph(f.Name+": "+f.Value, 0, nil)...)
+			}
+		case Blanks:
+			out = append(out, t.fields(b)...)
+		case *Table:
+			if b.Caption != "" && !b.Implied {
+				out = append(out, t.bold(b.Caption)...)
+			}
+			out = append(out, t.table(b, !b.Bare && !headed[b.Form])...)
+			headed[b.Form] = b.Form != ""
+		case *Figure:
+			out = append(out, t.figure(b)...)
+		case *Hold:
+			out = append(out, t.hold(b))
+		case Lines:
+			for _, words := range b.Lines {
+				out = append(out, t.paragraph(words, inwards, nil)...)
+			}
+		case See:
+			out = append(out, t.paragraph(b.Before+" "+b.Words+".", 0, nil)...)
+		case Appendix:
+			out = append(out, t.bold(b.Words)...)
+		}
+	}
+	return out
+}
+
+// inwards is how far in mm a step is.
+const inwards = 4.0
+
+// markIn is how far in mm words stand in from their box or mark.
+const markIn = 5.5
+
+func (t *setter) list(l *List) []piece {
+	if l.Kind == Short {
+		var words []string
+		for _, item := range l.Items {
+			words = append(words, item...)
+		}
+		return t.boxes(words)
+	}
+	var out []piece
+	for n, item := range l.Items {
+		mark := func(y float64) { t.tick(margin, y) }
+		if l.Kind != Checks {
+			words := "•"
+			if l.Kind == Numbers {
+				words = fmt.Sprintf("%d.", n+1)
+			}
+			mark = func(y float64) {
+				t.font(false, body)
+				t.text(margin+inwards*float64(l.In), y+line-1, words)
+			}
+		}
+		for _, words := range item {
+			out = append(out, t.paragraph(words, markIn+inwards*float64(l.In), mark)...)
+			mark = nil
+		}
+	}
+	return out
+}
+
+// bold is a heading of a lower kind.
+func (t *setter) bold(words string) []piece {
+	t.font(true, body)
+	var out []piece
+	for _, words := range t.lines(words, t.wide) {
+		out = append(out, piece{tall: line + 0.6, draw: func(y float64) {
+			t.font(true, body)
+			t.text(margin, y+line-0.6, words)
+		}})
+	}
+	return out
+}
+
+// hold is a frame that is never cut.
+func (t *setter) hold(b *Hold) piece {
+	pieces := t.pieces(&unit{section: &Section{Blanks: b.Blanks, Blocks: append([]Block{Subheading{b.Heading}}, b.Blocks...)}})
+	tall, laid := 3.0, t.row
+	for _, p := range pieces {
+		tall += p.tall
+	}
+	return piece{tall: tall, draw: func(y float64) {
+		t.pdf.SetLineWidth(0.8)
+		t.pdf.Rect(margin-1.5, y+0.4, t.wide+3, tall-0.8, "D")
+		t.pdf.SetLineWidth(0.2)
+		y += 1.5
+		row := t.row
+		t.row = laid
+		for _, p := range pieces {
+			p.draw(y)
+			y += p.tall
+		}
+		t.row = row
+	}}
+}
+
+// figure is a drawing as wide as the paper.
+func (t *setter) figure(f *Figure) []piece {
+	if f.PNG == nil {
+		return nil
+	}
+	options := fpdf.ImageOptions{ImageType: "PNG"}
+	info := t.pdf.RegisterImageOptionsReader(f.Anchor, options, bytes.NewReader(f.PNG))
+	tall := t.wide * info.Height() / info.Width()
+	out := []piece{{tall: tall, draw: func(y float64) {
+		t.pdf.ImageOptions(f.Anchor, margin, y, t.wide, tall, false, options, 0, "")
+	}}}
+	return append(out, t.paragraph(f.Title, 0, nil)...)
+}
