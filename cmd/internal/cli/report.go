@@ -9,7 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leastmove/cmd/internal/htmlpage"
+	"leastmove/cmd/internal/chart"
+	"leastmove/cmd/internal/report"
 	"leastmove/optimize"
 )
 
@@ -41,15 +42,28 @@ func reported(ctx context.Context, j *job) (answer, error) {
 		return answer{}, err
 	}
 	return answer{
-		write:  func(w io.Writer) error { return htmlpage.Write(w, all, j.layout, fileOf(j.src)) },
+		write:  func(w io.Writer) error { return writeStudy(w, all, j) },
 		ending: ended(all.Plan),
 		open:   all.Plan.Status == optimize.Undecided,
 	}, nil
 }
 
+// writeStudy writes a study as HTML, with its figures.
+func writeStudy(w io.Writer, all *report.Study, j *job) error {
+	var trade *optimize.ParetoFront
+	if all.Comparison != nil {
+		trade = all.Comparison.Trade
+	}
+	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(all.Plan, trade))
+	if err != nil {
+		return err
+	}
+	return page.HTML(w)
+}
+
 // fileOf is what a page says of the train file.
-func fileOf(src *source) htmlpage.File {
+func fileOf(src *source) report.File {
 	info, _ := debug.ReadBuildInfo()
 	sum := fmt.Sprintf("%x", sha256.Sum256(src.text))
-	return htmlpage.File{Name: shown(src.name), Text: src.text, Sum: sum, Program: versionOf(info)}
+	return report.File{Name: shown(src.name), Text: src.text, Sum: sum, Program: versionOf(info)}
 }

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leastmove/cmd/internal/htmlpage"
+	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/report"
 	"leastmove/cmd/internal/verify"
 )
@@ -50,7 +50,11 @@ func verified(ctx context.Context, j *job) (answer, error) {
 	a := answer{write: written(j, r, writers[*verify.Result]{
 		formatText: report.VerifyText, formatJSON: report.VerifyJSON,
 		formatHTML: func(w io.Writer, r *verify.Result, layout report.Page) error {
-			return htmlpage.WriteVerified(w, r, layout, shown(j.plan), fileOf(j.src))
+			page, err := report.VerifyDoc(r, layout, shown(j.plan), fileOf(j.src), chart.FiguresAfter(r))
+			if err != nil {
+				return err
+			}
+			return page.HTML(w)
 		},
 	})}
 	if !r.Met() {

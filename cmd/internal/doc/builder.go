@@ -34,16 +34,26 @@ func (b *Builder) SayIn(words string) { b.Put(Paragraph{Words: words, In: 1}) }
 // Space is an empty line of text.
 func (b *Builder) Space() { b.Put(Space{}) }
 
-// Items is a list.
-func (b *Builder) Items(items ...string) {
-	if len(items) == 0 {
-		return
+// Item adds to the list that the section ends with, or starts one.
+func (b *Builder) Item(words string) {
+	blocks := &b.Doc.Blocks
+	if b.now != nil {
+		blocks = &b.now.Blocks
 	}
-	list := &List{}
-	for _, item := range items {
-		list.Items = append(list.Items, []string{item})
+	if n := len(*blocks); n > 0 {
+		if list, is := (*blocks)[n-1].(*List); is && list.Kind == Bullets && list.In == 0 {
+			list.Items = append(list.Items, []string{words})
+			return
+		}
 	}
-	b.Put(list)
+	b.Put(&List{Items: [][]string{{words}}})
+}
+
+// Items adds some.
+func (b *Builder) Items(all ...string) {
+	for _, words := range all {
+		b.Item(words)
+	}
 }
 
 // Table is a table.

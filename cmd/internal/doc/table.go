@@ -12,6 +12,7 @@ import (
 type Table struct {
 	Caption string
 	Implied bool // the caption is the heading above, not to be shown again
+	Same    bool // the caption is that of the table before: text does not repeat it
 	In      int  // steps that the caption is set in by in text
 	Form    string
 	Columns []Column

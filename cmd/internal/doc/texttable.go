@@ -20,7 +20,7 @@ type grid struct {
 
 // tables writes tables of one form, indented by a gap.
 func (t *texter) tables(run []*Table) {
-	if c := run[0]; len(run) == 1 && c.Caption != "" && !c.Implied {
+	if c := run[0]; len(run) == 1 && c.Caption != "" && !c.Implied && !c.Same {
 		t.paragraph(in(c.In), c.Caption)
 	}
 	g := &grid{columns: run[0].Columns}

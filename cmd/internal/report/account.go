@@ -10,16 +10,16 @@ import (
 
 // ends says what keeps the plan from being smaller.
 func (t *planText) ends() {
-	t.heading("What limits the plan")
+	t.Heading("What limits the plan")
 	if len(t.plan.Active) == 0 {
-		t.paragraph("", "No limit stands at its end: whole steps of shims and dials decide.")
+		t.Say("No limit stands at its end: whole steps of shims and dials decide.")
 		return
 	}
 	var items []string
 	for _, e := range distinct(t.plan.Active) {
 		items = append(items, t.end(t.plan, e))
 	}
-	t.list(items)
+	t.Items(items...)
 }
 
 // distinct are the ends, of two that name the same limit (both flex planes of
@@ -44,13 +44,13 @@ func (t *planText) unstated() {
 	if len(t.plan.Unstated) == 0 {
 		return
 	}
-	t.heading("What the file did not state")
-	t.paragraph("", "A limit that the file does not state limits nothing here.")
+	t.Heading("What the file did not state")
+	t.Say("A limit that the file does not state limits nothing here.")
 	var items []string
 	for _, s := range t.plan.Unstated {
 		items = append(items, words.Clean(s))
 	}
-	t.list(items)
+	t.Items(items...)
 }
 
 // doubts lists what was doubtful in the train file.
@@ -58,7 +58,7 @@ func (p *page) doubts(layout Page) {
 	if len(layout.Doubts) == 0 {
 		return
 	}
-	p.heading("What is doubtful in the file")
+	p.Heading("What is doubtful in the file")
 	var items []string
 	for _, f := range layout.Doubts {
 		text := fmt.Sprintf("line %d: %s", f.Line, words.Clean(f.Message))
@@ -70,7 +70,7 @@ func (p *page) doubts(layout Page) {
 		}
 		items = append(items, text)
 	}
-	p.list(items)
+	p.Items(items...)
 }
 
 // elsewhere is the file that a fault is in where that is not the train file.
@@ -84,37 +84,37 @@ func (p Page) elsewhere(f trainfile.Fault) string {
 // account says how the total stands to what is proven.
 func (t *planText) account() {
 	p := t.plan
-	t.heading("Total movement")
+	t.Heading("Total movement")
 	total := words.With(t.Total(p.Plain), t.MoveUnit())
 	if t.given != "" {
 		total += " " + uncapital(t.given)
 	}
-	t.paragraph("", total+": what is moved up, down, sideways and along at every foot, left and right feet counted each.")
+	t.Say(total + ": what is moved up, down, sideways and along at every foot, left and right feet counted each.")
 	if t.given != "" {
-		t.paragraph("", "What the relief itself takes is not in it.")
+		t.Say("What the relief itself takes is not in it.")
 	}
 	if t.weighted() {
 		weights := "how hard each machine is to move"
 		if t.Train.Aim.FixedCost > 0 {
 			weights += ", and what moving one costs at all"
 		}
-		t.paragraph("", fmt.Sprintf("With the file's weights (%s) it is %s: that is the total which the plan makes small.",
+		t.Say(fmt.Sprintf("With the file's weights (%s) it is %s: that is the total which the plan makes small.",
 			weights, words.With(t.Total(p.Total), t.MoveUnit())))
 	}
 	if p.ChanceConstraint != nil {
 		t.assuredBound()
 	} else if bound := t.Bound(p.Bound); bound == "" || bound.Zero() {
-		t.paragraph("", "How small the total could be was not proven.")
+		t.Say("How small the total could be was not proven.")
 	} else {
 		near := "it is the smallest"
 		if g := words.Ceil(100*gapOf(p), 1); !g.Zero() {
 			near = "this one is within " + string(g) + " %"
 		}
-		t.paragraph("", t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
+		t.Say(t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
 			provenFor(t.kept()), t.alike(), words.With(bound, t.MoveUnit()), near)))
 	}
 	if p.Total > p.Least*(1+words.Fair) {
-		t.paragraph("", fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or to bring the couplings closer.",
+		t.Say(fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or to bring the couplings closer.",
 			words.With(t.Total(p.Least), t.MoveUnit()), 100*optimize.Spare))
 	}
 }

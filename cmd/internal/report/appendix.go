@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
@@ -20,54 +21,53 @@ func (t *planText) feetSigned() {
 	if t.plan.Moves == nil {
 		return
 	}
-	t.heading("Moves with signs")
+	t.Heading("Moves with signs")
 	words := t.signs() + " x and y are the machine's own."
 	if t.fillsAny() {
 		words += " Pack then is pack now + up + what fills the gap under the foot; up is the move alone."
 	}
-	t.paragraph("", words)
-	g := grid{
-		rows:  [][]string{{"machine", "foot", "x", "y", "up", "left", "axial", "pack now", "pack then", "soft foot left"}},
-		wraps: []bool{true, true, false, false, false, false, false, false, false, false}, names: 2,
-		right: []bool{false, false, true, true, true, true, true, true, true, true},
-	}
+	t.Say(words)
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Number("x"), doc.Number("y"), doc.Number("up"),
+		doc.Number("left"), doc.Number("axial"), doc.Number("pack now"), doc.Number("pack then"),
+		doc.Number("soft foot left"),
+	}, Names: 2}
 	for i := range t.plan.Moves {
 		for f, move := range t.plan.Moves[i] {
 			foot, change := &t.Train.Machines[i].Feet[f], t.PackChange(i, f, move)
-			g.rows = append(g.rows, []string{
+			g.Add(
 				t.Machine(i), t.Foot(i, f), t.Station(foot.X), t.Station(foot.Y),
 				string(t.Moved(move.Up)), string(t.Moved(move.Left)), string(t.Moved(move.Axial)),
 				t.packOr(change.Now), t.packOr(change.Then),
 				string(t.Offset(t.plan.Planned.Machines[i].Feet[f].Soft)),
-			})
+			)
 		}
 	}
-	t.caption("", "Feet")
-	t.grid(g)
-	m := grid{
-		rows:  [][]string{{"machine", "axial", "left", "up", "roll", "pitch", "yaw"}},
-		wraps: []bool{true, false, false, false, false, false, false},
-		right: []bool{false, true, true, true, true, true, true},
-	}
+	g.Caption = "Feet"
+	t.Table(g)
+	m := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Number("axial"), doc.Number("left"), doc.Number("up"),
+		doc.Number("roll"), doc.Number("pitch"), doc.Number("yaw"),
+	}}
 	for i := range t.Train.Machines {
 		q := t.plan.Planned.Machines[i].Motion
-		m.rows = append(m.rows, []string{
+		m.Add(
 			t.Machine(i), string(t.Offset(q[train.Axial])), string(t.Offset(q[train.Left])), string(t.Offset(q[train.Up])),
 			string(t.Angle(q[train.Roll])), string(t.Angle(q[train.Pitch])), string(t.Angle(q[train.Yaw])),
-		})
+		)
 	}
-	t.caption("", "Motion of each machine about the middle of its feet at the shim plane")
-	t.grid(m)
+	m.Caption = "Motion of each machine about the middle of its feet at the shim plane"
+	t.Table(m)
 }
 
 // sums take every misalignment after the moves apart.
 func (t *planText) sums() {
-	t.heading("Every misalignment as a sum")
+	t.Heading("Every misalignment as a sum")
 	text := "As found in that condition, with its growth and running shift."
 	if t.plan.Moves != nil {
 		text = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
 	}
-	t.paragraph("", t.signs()+" "+text+" Use is the largest share of a limit.")
+	t.Say(t.signs() + " " + text + " Use is the largest share of a limit.")
 	motions := make([]train.Motion, len(t.Train.Machines))
 	for i := range t.plan.Planned.Machines {
 		motions[i] = t.plan.Planned.Machines[i].Motion
@@ -75,11 +75,14 @@ func (t *planText) sums() {
 	for i := range t.Train.Couplings {
 		c := &t.Train.Couplings[i]
 		for k := range t.Train.Conditions {
-			g := grid{rows: [][]string{{"", "v offset", "v angle", "h offset", "h angle", "shaft ends", "use"}}, wraps: []bool{true, false, false, false, false, false, false}, right: []bool{false, true, true, true, true, true, true}}
+			g := doc.Table{Columns: []doc.Column{
+				doc.Wide(""), doc.Number("v offset"), doc.Number("v angle"), doc.Number("h offset"),
+				doc.Number("h angle"), doc.Number("shaft ends"), doc.Number("use"),
+			}}
 			row := func(name string, m train.Misalignment, gap, use words.Number) {
-				g.rows = append(g.rows, []string{
+				g.Add(
 					name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)), string(t.Angle(m.H.Angle)), string(gap), string(use),
-				})
+				)
 			}
 			sum := t.Train.Sum(i, k, motions)
 			found := &t.plan.Found.Couplings[i][k]
@@ -94,32 +97,33 @@ func (t *planText) sums() {
 				row("after, by true geometry", r.Misalignment, t.Length(r.Gap), words.Use(r.Worst()))
 			}
 			row("before, by true geometry", found.Misalignment, t.Length(found.Gap), words.Use(found.Worst()))
-			t.caption("", t.against(i)+", at x = "+t.Station(c.X)+"; "+t.Condition(k))
-			t.grid(g)
+			g.Caption = t.against(i) + ", at x = " + t.Station(c.X) + "; " + t.Condition(k)
+			t.Table(g)
 		}
 	}
 }
 
 // inputs are the numbers that were read, defaults among them.
 func (t *planText) inputs() {
-	t.heading("What was read, with what the file left to be taken")
-	t.paragraph("", t.signs()+" Open: no limit stated.")
-	m := grid{
-		rows:  [][]string{{"machine", "at", "height", "1/min", "held", "may roll", "may shift", "effort"}},
-		wraps: []bool{true, false, false, false, false, false, false, false},
-	}
+	t.Heading("What was read, with what the file left to be taken")
+	t.Say(t.signs() + " Open: no limit stated.")
+	m := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Fixed("at"), doc.Fixed("height"), doc.Fixed("1/min"),
+		doc.Fixed("held"), doc.Fixed("may roll"), doc.Fixed("may shift"), doc.Fixed("effort"),
+	}}
 	for i := range t.Train.Machines {
 		a := &t.Train.Machines[i]
-		m.rows = append(m.rows, []string{
+		m.Add(
 			t.Machine(i), t.Station(a.At), t.Station(a.Height), orOpen(words.Fixed(a.RPM, 0), "not stated"), yes(a.Hold), yes(a.Roll), yes(a.Axial), words.Fixed(a.Effort, 3).Short(),
-		})
+		)
 	}
-	t.caption("", "Machines")
-	t.grid(m)
-	f := grid{
-		rows:  [][]string{{"machine", "foot", "x", "y", "may come out", "may go in", "bolt", "hole", "bolt at", "travel left", "right"}},
-		wraps: []bool{true, true, false, false, false, false, false, false, false, false, false}, names: 2,
-	}
+	m.Caption = "Machines"
+	t.Table(m)
+	f := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("x"), doc.Fixed("y"),
+		doc.Fixed("may come out"), doc.Fixed("may go in"), doc.Fixed("bolt"), doc.Fixed("hole"),
+		doc.Fixed("bolt at"), doc.Fixed("travel left"), doc.Fixed("right"),
+	}, Names: 2}
 	for i := range t.Train.Machines {
 		for n := range t.Train.Machines[i].Feet {
 			a := &t.Train.Machines[i].Feet[n]
@@ -127,37 +131,38 @@ func (t *planText) inputs() {
 			if math.IsNaN(a.Hole) {
 				at = ""
 			}
-			f.rows = append(f.rows, []string{
+			f.Add(
 				t.Machine(i), t.Foot(i, n), t.Station(a.X), t.Station(a.Y), t.packOr(a.Lower), t.packOr(a.Raise),
 				orOpen(t.Length(a.Bolt), open), orOpen(t.Length(a.Hole), open), at, orOpen(t.Offset(a.TravelLeft), open), orOpen(t.Offset(a.TravelRight), open),
-			})
+			)
 		}
 	}
-	if len(f.rows) > 1 {
-		t.caption("", "Feet")
-		t.grid(f)
+	if len(f.Rows) > 0 {
+		f.Caption = "Feet"
+		t.Table(f)
 	}
 	t.couplingInputs()
 }
 
 func (t *planText) couplingInputs() {
-	g := grid{
-		rows:  [][]string{{"coupling", "1/min", "x", "flex planes", "offset limit", "angle limit", "shaft ends limit", "each plane", "taken: growth", "shift"}},
-		wraps: []bool{true, false, false, true, false, false, false, false, false, false},
-	}
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("coupling"), doc.Fixed("1/min"), doc.Fixed("x"), doc.Wide("flex planes"),
+		doc.Fixed("offset limit"), doc.Fixed("angle limit"), doc.Fixed("shaft ends limit"),
+		doc.Fixed("each plane"), doc.Fixed("taken: growth"), doc.Fixed("shift"),
+	}}
 	for i := range t.Train.Couplings {
 		c := &t.Train.Couplings[i]
 		flex := "none"
 		if c.Spacer {
 			flex = t.Station(c.Flex[0]) + ", " + t.Station(c.Flex[1])
 		}
-		g.rows = append(g.rows, []string{
+		g.Add(
 			t.Coupling(i), orOpen(words.Fixed(c.RPM, 0), "not stated"), t.Station(c.X), flex, orOpen(t.Offset(c.Limit.Offset), open), orOpen(t.Angle(c.Limit.Angle), open),
 			orOpen(t.Length(c.Limit.Gap), open), yes(c.Limit.EachPlane), exactly(c.Taken.Growth), exactly(c.Taken.Run),
-		})
+		)
 	}
-	t.caption("", "Couplings")
-	t.grid(g)
+	g.Caption = "Couplings"
+	t.Table(g)
 }
 
 func orOpen(n words.Number, none string) string {
@@ -177,23 +182,23 @@ func yes(is bool) string {
 // proof says what was proven and how that can be checked.
 func (t *planText) proof() {
 	p := t.plan
-	t.heading("What was proven")
-	t.paragraph("", fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", words.Plural(p.Solves, "cone program")))
+	t.Heading("What was proven")
+	t.Say(fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", words.Plural(p.Solves, "cone program")))
 	if b := t.Bound(p.Bound); b != "" && !b.Zero() && p.Moves != nil {
-		t.paragraph("", fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), words.With(b, t.MoveUnit())))
+		t.Say(fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), words.With(b, t.MoveUnit())))
 	}
-	g := grid{rows: [][]string{{"limit", "value", "limit", "multiplier"}}, wraps: []bool{true, false, false, false}, right: []bool{false, true, true, true}}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("limit"), doc.Number("value"), doc.Number("limit"), doc.Number("multiplier")}}
 	for _, w := range p.ShadowPrices {
 		if math.IsNaN(w.Price) {
 			continue
 		}
 		name := t.limit(w.Limit)
-		g.rows = append(g.rows, []string{name, string(t.value(w.Kind, w.Value)), words.With(t.value(w.Kind, w.Bound), t.unit(w.Kind)), string(t.price(w.Kind, w.Price))})
+		g.Add(name, string(t.value(w.Kind, w.Value)), words.With(t.value(w.Kind, w.Bound), t.unit(w.Kind)), string(t.price(w.Kind, w.Price)))
 	}
-	if len(g.rows) > 1 {
-		t.paragraph("", "Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that a limit is wider, near the plan.")
-		t.caption("", fmt.Sprintf("Multipliers, in %s for each unit of the limit", t.MoveUnit()))
-		t.grid(g)
+	if len(g.Rows) > 0 {
+		t.Say("Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that a limit is wider, near the plan.")
+		g.Caption = fmt.Sprintf("Multipliers, in %s for each unit of the limit", t.MoveUnit())
+		t.Table(g)
 	}
-	t.paragraph("", "The branches themselves are not printed: the same file gives the same search and the same proof again. leastmove plan FILE --format json has the numbers of this page for a program.")
+	t.Say("The branches themselves are not printed: the same file gives the same search and the same proof again. leastmove plan FILE --format json has the numbers of this page for a program.")
 }

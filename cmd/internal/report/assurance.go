@@ -22,11 +22,11 @@ func (t *planText) assured() {
 		if a.None {
 			words = "No plan has it (proven)."
 		}
-		t.paragraph("", fmt.Sprintf("NOT REACHED: a chance of %s of ending within limits was asked for. %s The highest that was found is %s, with this plan. What would help: better measurements, see the chance below; less error of placing and growth; wider limits.",
+		t.Say(fmt.Sprintf("NOT REACHED: a chance of %s of ending within limits was asked for. %s The highest that was found is %s, with this plan. What would help: better measurements, see the chance below; less error of placing and growth; wider limits.",
 			asked, words, reached))
 		return
 	}
-	t.paragraph("", fmt.Sprintf("A chance of %s of ending within limits was asked for; this plan has %s.", asked, reached))
+	t.Say(fmt.Sprintf("A chance of %s of ending within limits was asked for; this plan has %s.", asked, reached))
 	more := "That takes no more movement than"
 	if extra := p.Total - a.Without; !t.Total(math.Max(0, extra)).Zero() && extra > 0 {
 		more = "That takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
@@ -34,7 +34,7 @@ func (t *planText) assured() {
 			more = "With the file's weights that takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
 		}
 	}
-	t.paragraph("", fmt.Sprintf("%s the plan that may use all of every limit (%s), whose chance is %s.%s",
+	t.Say(fmt.Sprintf("%s the plan that may use all of every limit (%s), whose chance is %s.%s",
 		more, words.With(t.Total(a.Without), t.MoveUnit()), chance(a.WithoutProbability), heldShort(a)))
 }
 
@@ -60,14 +60,14 @@ func (t *planText) assuredBound() {
 	bound := t.Bound(p.Bound)
 	switch {
 	case bound == "" || bound.Zero():
-		t.paragraph("", "How small the total could be was not proven.")
+		t.Say("How small the total could be was not proven.")
 	case a.Reached && words.Ceil(100*gapOf(p), 1).Zero():
-		t.paragraph("", t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.", asked, words.With(bound, t.MoveUnit()))))
+		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.", asked, words.With(bound, t.MoveUnit()))))
 	case a.Reached:
-		t.paragraph("", t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within %s %%. It is the least of those that were looked at, with limits held short alike; that none moves less was not proven.",
+		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within %s %%. It is the least of those that were looked at, with limits held short alike; that none moves less was not proven.",
 			asked, words.With(bound, t.MoveUnit()), words.Ceil(100*gapOf(p), 1))))
 	default:
-		t.paragraph("", t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a), words.With(bound, t.MoveUnit()))))
+		t.Say(t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a), words.With(bound, t.MoveUnit()))))
 	}
 }
 

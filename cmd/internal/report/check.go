@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -17,24 +18,23 @@ import (
 func CheckText(w io.Writer, t *train.Train, layout Page) error {
 	p, s := &page{width: layout.width()}, formatterOf(t)
 	found := t.Check(t.Stay())
-	p.paragraph("", s.Title())
-	p.blank()
+	p.Doc.Title = s.Title()
+	p.Space()
 	p.asked(layout)
-	p.paragraph("", s.asFound(&found))
+	p.Say(s.asFound(&found))
 	p.readings(s)
 	p.survey(s)
 	p.softFeet(s)
-	p.heading("Couplings as found")
+	p.Heading("Couplings as found")
 	p.couplings(s, found.Couplings, nil)
-	p.heading("Feet as found")
-	p.paragraph("", s.Sides()+fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.MoveUnit()))
+	p.Heading("Feet as found")
+	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.MoveUnit()))
 	for i := range t.Machines {
-		p.blank()
+		p.Space()
 		p.feet(s, i, &found.Machines[i])
 	}
 	p.doubts(layout)
-	_, err := p.WriteTo(w)
-	return err
+	return p.Doc.Text(w, p.width)
 }
 
 // asFound says in a sentence how the couplings stand.
@@ -70,22 +70,24 @@ func (p *page) feet(s formatter, i int, state *train.MachineState) {
 	if m.Hold {
 		words += ": held, may not be moved"
 	}
-	p.caption("", words+level(s, m, state))
+	words += level(s, m, state)
 	if len(m.Feet) == 0 {
+		p.Subheading(words)
 		return
 	}
-	g := grid{
-		rows:  [][]string{{"foot", "pack", "up", "down", "left", "right", "now"}},
-		wraps: []bool{true, false, false, false, false, false, true},
-	}
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("foot"), doc.Fixed("pack"), doc.Fixed("up"), doc.Fixed("down"), doc.Fixed("left"),
+		doc.Fixed("right"), doc.Wide("now"),
+	}}
 	for f := range m.Feet {
 		room := roomOf(s.Train, i, f)
-		g.rows = append(g.rows, []string{
+		g.Add(
 			s.Foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left), s.roomOr(room.Right),
 			strings.Join(s.stands(m.Feet[f], room), ", "),
-		})
+		)
 	}
-	p.grid(g)
+	g.Caption = words
+	p.Table(g)
 }
 
 // level says how far off level a machine stands, where a limit is stated.

@@ -12,9 +12,9 @@ import (
 // clash says which limits cannot hold together, in the words of the trade:
 // what is said of several feet of a machine is said once.
 func (t *planText) clash(layout Page) {
-	t.heading("What clashes")
+	t.Heading("What clashes")
 	if len(t.plan.Conflict) == 0 {
-		t.paragraph("", "The limits that cannot hold together were not narrowed down.")
+		t.Say("The limits that cannot hold together were not narrowed down.")
 		return
 	}
 	var items []string
@@ -34,10 +34,10 @@ func (t *planText) clash(layout Page) {
 	if measured {
 		words += " After \"alone\": how much more that limit alone would have to give for the others of this set to hold."
 	}
-	t.paragraph("", words)
-	t.list(items)
+	t.Say(words)
+	t.Items(items...)
 	if words := t.parted(); words != "" {
-		t.paragraph("", words)
+		t.Say(words)
 	}
 	if !measured {
 		return
@@ -46,7 +46,7 @@ func (t *planText) clash(layout Page) {
 	if len(t.plan.Relaxations) > 0 {
 		words += "; the ways out below were planned"
 	}
-	t.paragraph("", words+".")
+	t.Say(words + ".")
 }
 
 // A clashGroup is one limit of a clash, at all feet of a machine where it is

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -24,11 +25,11 @@ type Comparison struct {
 func CompareText(w io.Writer, c *Comparison, layout Page) error {
 	t := c.Ways[0].Plan.Train
 	p, s := &page{width: layout.width()}, formatterOf(t)
-	p.paragraph("", s.Title())
-	p.blank()
+	p.Doc.Title = s.Title()
+	p.Space()
 	p.asked(layout)
 	found := t.Check(t.Stay())
-	p.paragraph("", s.asFound(&found))
+	p.Say(s.asFound(&found))
 	p.ways(s, c)
 	p.obstacles(s, c)
 	p.leastByCondition(s, c.Ways)
@@ -39,33 +40,32 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 		p.trade(s, c.Trade)
 	}
 	p.doubts(layout)
-	_, err := p.WriteTo(w)
-	return err
+	return p.Doc.Text(w, p.width)
 }
 
 // ways is the table.
 func (p *page) ways(s formatter, c *Comparison) {
-	p.heading("Ways to move the train")
-	p.paragraph("", fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.MoveUnit(), s.inWeights(), s.ofChance()))
-	g := grid{
-		rows:  [][]string{{"way", "total", "largest", "moved", "feet", "shims", "use", "left", "gap", "chance"}},
-		wraps: []bool{true, false, false, false, false, false, false, false, false, false},
-		right: []bool{false, true, true, true, true, true, true, true, true, true},
-	}
+	p.Heading("Ways to move the train")
+	p.Say(fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.MoveUnit(), s.inWeights(), s.ofChance()))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("way"), doc.Number("total"), doc.Number("largest"), doc.Number("moved"),
+		doc.Number("feet"), doc.Number("shims"), doc.Number("use"), doc.Number("left"),
+		doc.Number("gap"), doc.Number("chance"),
+	}}
 	for _, w := range c.Ways {
-		g.rows = append(g.rows, s.wayRow(w))
+		g.Add(s.wayRow(w)...)
 	}
 	if s.Train.Errors == (train.Errors{}) {
-		g = g.without(len(g.wraps) - 1)
+		g.Drop(len(g.Columns) - 1)
 	}
-	p.grid(g)
+	p.Table(g)
 	for _, w := range c.Ways {
 		if _, all := w.Plan.Handled(); !all {
-			p.paragraph("", "shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or holds less than would come out.")
+			p.Say("shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or holds less than would come out.")
 			break
 		}
 	}
-	p.paragraph("", "Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
+	p.Say("Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
 }
 
 // ofChance says what the chance is, where the file states errors.
@@ -180,10 +180,10 @@ func (p *page) obstacles(s formatter, c *Comparison) {
 	for n, words := range obstacles {
 		items = append(items, strings.Join(ways[n], ", ")+": "+words)
 	}
-	p.heading("What stands in the way (* breaks limits)")
-	p.list(items)
+	p.Heading("What stands in the way (* breaks limits)")
+	p.Items(items...)
 	if c.Ways[0].Plan.Status == optimize.Impossible {
-		p.paragraph("", "Ways out of a clash: see leastmove plan.")
+		p.Say("Ways out of a clash: see leastmove plan.")
 	}
 }
 

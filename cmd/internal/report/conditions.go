@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
@@ -22,20 +23,19 @@ func driving(conditions []train.Reading) int {
 
 // byCondition is what a plan takes up of the limits of each coupling in each
 // condition, and which condition drives the coupling.
-func (p *page) byCondition(s formatter, planned [][]train.Reading) {
-	g := grid{rows: [][]string{{"coupling", "driven by"}}, wraps: []bool{true, true}, right: []bool{false, false}}
+func (s formatter) byCondition(planned [][]train.Reading) doc.Table {
+	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Wide("driven by")}}
 	for k := range s.Train.Conditions {
-		g.rows[0] = append(g.rows[0], s.Condition(k))
-		g.wraps, g.right = append(g.wraps, true), append(g.right, true)
+		g.Columns = append(g.Columns, doc.Column{Head: s.Condition(k), Wraps: true, Number: true})
 	}
 	for i := range planned {
 		row := []string{s.Coupling(i), s.Condition(driving(planned[i]))}
 		for k := range planned[i] {
 			row = append(row, words.Percent(planned[i][k].Worst()))
 		}
-		g.rows = append(g.rows, row)
+		g.Add(row...)
 	}
-	p.grid(g)
+	return g
 }
 
 // drivers says which condition drives each coupling, where there is more than one.
@@ -43,9 +43,10 @@ func (t *planText) drivers() {
 	if len(t.Train.Conditions) < 2 {
 		return
 	}
-	t.blank()
-	t.caption("", "Which condition drives each coupling: the one in which it takes up most of its limits after the moves.")
-	t.byCondition(t.formatter, t.plan.Planned.Couplings)
+	t.Space()
+	g := t.formatter.byCondition(t.plan.Planned.Couplings)
+	g.Caption = "Which condition drives each coupling: the one in which it takes up most of its limits after the moves."
+	t.Table(g)
 }
 
 // leastByCondition is the same of the plan of the least total among ways.
@@ -54,9 +55,9 @@ func (p *page) leastByCondition(s formatter, ways []optimize.Way) {
 	if plan.Moves == nil {
 		return
 	}
-	p.heading("Use by condition")
-	p.paragraph("", fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that drives it: where it takes up most. (Of the other ways: --format json or csv.)", s.way(ways[0])))
-	p.byCondition(s, plan.Planned.Couplings)
+	p.Heading("Use by condition")
+	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that drives it: where it takes up most. (Of the other ways: --format json or csv.)", s.way(ways[0])))
+	p.Table(s.byCondition(plan.Planned.Couplings))
 }
 
 func (s formatter) drivenDocs(planned [][]train.Reading) []planjson.Driven {

@@ -2,8 +2,8 @@ package report
 
 import (
 	"fmt"
-	"math"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
@@ -11,40 +11,56 @@ import (
 // couplings are the states of every coupling in every condition: as found, and
 // planned beside it where there is a plan.
 func (t *planText) couplings(heading string, found, planned [][]train.Reading) {
-	t.heading(heading)
+	t.Heading(heading)
 	t.page.couplings(t.formatter, found, planned)
 }
 
 func (p *page) couplings(s formatter, found, planned [][]train.Reading) {
-	p.paragraph("", s.offsetsAtX())
+	p.Say(s.offsetsAtX())
 	for i := range s.Train.Couplings {
 		c := &s.Train.Couplings[i]
-		p.blank()
-		p.caption("", s.against(i)+s.planes(c)+s.wanted(c))
-		g := grid{wraps: []bool{true, false}}
-		if planned != nil {
-			g.wraps = append(g.wraps, false)
-		}
+		p.Space()
+		var tables []doc.Table
 		for k := range s.Train.Conditions {
-			if k > 0 {
-				g.rows = append(g.rows, make([]string, len(g.wraps)))
-			}
-			block := grid{rows: [][]string{
-				{s.Condition(k)}, {"of its limit"}, {"taken up by"}, {""}, {"up and down"}, {"sideways"}, {"shaft ends"},
-			}}
 			if planned == nil {
-				block.column("as found", s.state(&found[i][k]))
+				tables = append(tables, states([]string{"as found"}, s.state(&found[i][k])))
 			} else {
-				block.column("before", s.state(&found[i][k]))
-				block.column("after", s.state(&planned[i][k]))
+				tables = append(tables, states([]string{"before", "after"}, s.state(&found[i][k]), s.state(&planned[i][k])))
 			}
-			if math.IsNaN(found[i][k].Gap) {
-				block.rows = block.rows[:len(block.rows)-1]
-			}
-			g.rows = append(g.rows, block.rows...)
 		}
-		p.grid(g)
+		p.byState(s, s.against(i)+s.planes(c)+s.wanted(c), tables)
 	}
+}
+
+// byState puts the tables of a coupling, one a condition, under its name.
+func (p *page) byState(s formatter, title string, tables []doc.Table) {
+	if len(tables) == 1 {
+		tables[0].Caption, tables[0].Columns[0].Head = title, s.Condition(0)
+		p.Table(tables[0])
+		return
+	}
+	p.Subheading(title)
+	for k := range tables {
+		tables[k].Caption, tables[k].Form = s.Condition(k), title
+		p.Table(tables[k])
+	}
+}
+
+// states are columns of one coupling in one condition, each under its head.
+func states(heads []string, columns ...[]string) doc.Table {
+	g := doc.Table{Columns: []doc.Column{doc.Wide("")}}
+	for _, head := range heads {
+		g.Columns = append(g.Columns, doc.Fixed(head))
+	}
+	names := [...]string{"of its limit", "taken up by", "up and down", "sideways", "shaft ends"}
+	for n := range columns[0] {
+		row := []string{names[n]}
+		for _, column := range columns {
+			row = append(row, column[n])
+		}
+		g.Add(row...)
+	}
+	return g
 }
 
 // offsetsAtX says what the numbers of couplings are.
@@ -80,14 +96,6 @@ func (s formatter) wanted(c *train.Coupling) string {
 	return text
 }
 
-// column puts a column under a header beside what is in the grid.
-func (g *grid) column(header string, cells []string) {
-	g.rows[0] = append(g.rows[0], header)
-	for i, cell := range cells {
-		g.rows[i+1] = append(g.rows[i+1], cell)
-	}
-}
-
 // state is one coupling in one condition, line by line.
 func (s formatter) state(r *train.Reading) []string {
 	w := worst(r)
@@ -98,8 +106,9 @@ func (s formatter) state(r *train.Reading) []string {
 	case w.Kind.Angular():
 		value = s.Angle(w.Share*w.Limit) + " of " + s.Angle(w.Limit) + " mrad"
 	}
-	return []string{
-		words.Share(w.Share), w.Kind.String(), string(value), s.High(r.V), s.Aside(r.H),
-		words.With(s.Length(r.Gap), s.LengthUnit()) + " apart",
+	out := []string{words.Share(w.Share), w.Kind.String() + "\n" + string(value), s.High(r.V), s.Aside(r.H)}
+	if n := s.Length(r.Gap); n != "" {
+		out = append(out, words.With(n, s.LengthUnit())+" apart")
 	}
+	return out
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
@@ -10,22 +11,22 @@ import (
 // growth says how every shaft goes from cold to running, and how much of it each
 // condition has.
 func (t *planText) growth() {
-	t.heading("Growth, running shift and conditions")
-	t.paragraph("", fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The running shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
-	g := grid{
-		rows:  [][]string{{"shaft", "at", "up and down", "sideways", "along", "case rolls", "running shift"}},
-		wraps: []bool{true, false, false, false, false, false, false},
-	}
+	t.Heading("Growth, running shift and conditions")
+	t.Say(fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The running shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("shaft"), doc.Fixed("at"), doc.Fixed("up and down"), doc.Fixed("sideways"),
+		doc.Fixed("along"), doc.Fixed("case rolls"), doc.Fixed("running shift"),
+	}}
 	for i := range t.Train.Machines {
 		for s := range t.Train.Machines[i].Shafts {
 			for _, x := range t.Train.Body(i) {
-				g.rows = append(g.rows, t.growthRow(train.End{Machine: i, Shaft: s}, x))
+				g.Add(t.growthRow(train.End{Machine: i, Shaft: s}, x)...)
 			}
 		}
 	}
-	t.grid(g)
+	t.Table(g)
 	if parts := t.worked(); parts != nil {
-		t.paragraph("", "Worked out from temperature rise, material and height, not measured: "+words.And(parts)+".")
+		t.Say("Worked out from temperature rise, material and height, not measured: " + words.And(parts) + ".")
 	}
 	t.shares()
 }
@@ -62,13 +63,16 @@ func (t *planText) worked() []string {
 
 // shares says what each condition has of growth and shift, and of the limits.
 func (t *planText) shares() {
-	g := grid{rows: [][]string{{"condition", "growth", "running shift", "coupling limits"}}, wraps: []bool{true, true, false, false}}
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("condition"), doc.Wide("growth"), doc.Fixed("running shift"),
+		doc.Fixed("coupling limits"),
+	}}
 	for k := range t.Train.Conditions {
 		c := &t.Train.Conditions[k]
-		g.rows = append(g.rows, []string{t.Condition(k), t.growthShares(c), exactly(c.Run), exactly(c.Use)})
+		g.Add(t.Condition(k), t.growthShares(c), exactly(c.Run), exactly(c.Use))
 	}
-	t.caption("", "Shares that each condition has")
-	t.grid(g)
+	g.Caption = "Shares that each condition has"
+	t.Table(g)
 }
 
 // growthShares is one share where all machines have the same, else each.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -12,25 +13,25 @@ import (
 
 // moves tells the crew what to do, machine by machine and foot by foot.
 func (t *planText) moves() {
-	t.heading("Moves")
-	t.paragraph("", t.Sides())
+	t.Heading("Moves")
+	t.Say(t.Sides())
 	for i := range t.Train.Machines {
 		if !t.Train.Machines[i].Hold && t.cut(i) != "" {
-			t.paragraph("", "Where something comes off a foot or its base: shims = move of the foot + what comes off. The total, and the largest move, count the move of the foot.")
+			t.Say("Where something comes off a foot or its base: shims = move of the foot + what comes off. The total, and the largest move, count the move of the foot.")
 			break
 		}
 	}
 	if t.fillsAny() {
-		t.paragraph("", "Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the pack as the file has it. The total, and the largest move, count the move of the foot.")
+		t.Say("Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the pack as the file has it. The total, and the largest move, count the move of the foot.")
 	}
 	for i := range t.plan.Moves {
-		t.blank()
+		t.Space()
 		m := &t.Train.Machines[i]
 		switch {
 		case m.Hold:
-			t.caption("", t.Machine(i)+": held, may not be moved")
+			t.Subheading(t.Machine(i) + ": held, may not be moved")
 		case !t.plan.Moves.Moved(i) && t.cut(i) == "" && t.filling(i) == nil:
-			t.caption("", t.Machine(i)+": stays")
+			t.Subheading(t.Machine(i) + ": stays")
 		default:
 			t.machineMoves(i)
 		}
@@ -47,13 +48,9 @@ func (t *planText) machineMoves(i int) {
 	if cut := t.cut(i); cut != "" {
 		text += colon + cut
 	}
-	t.caption("", text)
-	g := grid{
-		rows:  [][]string{{"foot", "shims", "pack", "sideways"}},
-		wraps: []bool{true, false, false, false},
-	}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("pack"), doc.Fixed("sideways")}}
 	if t.OwnSides() {
-		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
+		g.Columns = append(g.Columns, doc.Wide("toward"))
 	}
 	for f, move := range feet {
 		change := t.PackChange(i, f, move)
@@ -61,11 +58,12 @@ func (t *planText) machineMoves(i int) {
 		if t.OwnSides() {
 			row = append(row, t.Site(move.Left))
 		}
-		g.rows = append(g.rows, row)
+		g.Add(row...)
 	}
-	t.grid(g)
+	g.Caption = text
+	t.Table(g)
 	for _, f := range t.filling(i) {
-		t.paragraph("", "At "+t.Foot(i, f)+" "+t.fillOf(i, f, feet[f]))
+		t.Say("At " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
 	}
 }
 
@@ -138,7 +136,7 @@ func (t *planText) inShort() {
 			machines = append(machines, t.Machine(i)+": "+strings.Join(words, "; ")+".")
 		}
 	}
-	t.paragraph("", strings.Join(machines, " ")+" "+t.Sides())
+	t.Say(strings.Join(machines, " ") + " " + t.Sides())
 }
 
 // atFoot is what is done at one foot; "" where nothing is.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -14,29 +15,25 @@ func (t *planText) packs() {
 	if len(t.plan.Packs) == 0 && len(t.plan.Shims) == 0 {
 		return
 	}
-	t.heading("Packs")
+	t.Heading("Packs")
 	if len(t.plan.Packs) > 0 {
 		words := fmt.Sprintf("Pieces in %s, from the base up.", t.MoveUnit())
 		if len(t.plan.Soft) > 0 {
 			words += " Out and in are counted from the packs as the file has them: what fills a gap is among what goes in."
 		}
-		t.paragraph("", words)
-		g := grid{
-			rows:  [][]string{{"machine", "foot", "out", "in", "then"}},
-			wraps: []bool{true, true, true, true, true},
-			names: 2,
-		}
+		t.Say(words)
+		g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("foot"), doc.Wide("out"), doc.Wide("in"), doc.Wide("then")}, Names: 2}
 		for _, p := range t.plan.Packs {
-			g.rows = append(g.rows, t.packRow(p))
+			g.Add(t.packRow(p)...)
 		}
-		t.grid(g)
+		t.Table(g)
 	}
 	if len(t.plan.Shims) > 0 {
 		var list []string
 		for _, s := range t.plan.Shims {
 			list = append(list, fmt.Sprintf("%d of %s", s.Count, words.With(t.Piece(s.Thickness), t.MoveUnit())))
 		}
-		t.paragraph("", "To have at hand: "+words.And(list)+".")
+		t.Say("To have at hand: " + words.And(list) + ".")
 	}
 }
 

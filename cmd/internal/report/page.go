@@ -1,108 +1,83 @@
 package report
 
-import (
-	"io"
-	"slices"
-)
+import "leastmove/cmd/internal/doc"
 
-// A page is what is said, in order: headings, paragraphs, lists and tables. It
-// is laid out once all of it is there: as text within a width, or as sections
-// for other formats.
+// A page is a document under way.
 type page struct {
-	said  []block
-	width int
-	mark  string // beside every heading: what the page depends on
+	doc.Builder
+	width int // columns of text
 }
 
-// A block is one of these; of text its first words may be set in by an indent.
-type block struct {
-	kind   blockKind
-	indent string
-	words  string
-	grid   grid
-}
-
-type blockKind int
-
-const (
-	saidBlank     blockKind = iota
-	saidHeading             // starts a section
-	saidParagraph           // sentences
-	saidItem                // of a list
-	saidCaption             // of the tables that follow
-	saidGrid
-)
-
-// heading starts a section.
-func (p *page) heading(words string) {
-	if p.mark != "" {
-		words += " (" + p.mark + ")"
+// said is what some functions say on a page, as one section; nil where they say
+// nothing. A table that nothing names is called by the heading.
+func (p *page) said(say ...func()) []doc.Block {
+	p.Builder = doc.Builder{}
+	for _, do := range say {
+		do()
 	}
-	p.said = append(p.said, block{kind: saidHeading, words: words})
-}
-
-// paragraph says sentences, every line but the first as far in as the first
-// one's indent is wide.
-func (p *page) paragraph(indent, words string) {
-	p.said = append(p.said, block{kind: saidParagraph, indent: indent, words: words})
-}
-
-// caption names the tables that follow.
-func (p *page) caption(indent, words string) {
-	p.said = append(p.said, block{kind: saidCaption, indent: indent, words: words})
-}
-
-// item is a paragraph of a list that is set in like the others of it.
-func (p *page) item(indent, words string) {
-	p.said = append(p.said, block{kind: saidItem, indent: indent, words: words})
-}
-
-// list says one paragraph for each item.
-func (p *page) list(items []string) {
-	for _, item := range items {
-		p.item("- ", item)
+	blocks := p.Doc.Blocks
+	if len(blocks) == 0 {
+		return nil
 	}
+	s, headed := blocks[0].(*doc.Section)
+	if !headed {
+		s = &doc.Section{Blocks: blocks}
+	}
+	for _, b := range s.Blocks {
+		if t, is := b.(*doc.Table); is && t.Caption == "" {
+			t.Caption, t.Implied = s.Heading, true
+		}
+	}
+	return []doc.Block{s}
 }
 
-// blank is an empty line of text.
-func (p *page) blank() { p.said = append(p.said, block{}) }
-
-// grid is a table.
-func (p *page) grid(g grid) { p.said = append(p.said, block{kind: saidGrid, grid: g}) }
-
-// WriteTo lays the page out as text.
-func (p *page) WriteTo(w io.Writer) (int64, error) {
-	out := &plain{width: p.width}
-	for i := range p.said {
-		out.block(&p.said[i])
+// part is what stands under one heading of the contents; nil where there is nothing.
+// Where only one section is in it, its heading is the part's.
+func part(anchor, heading, mark string, groups ...[]doc.Block) []doc.Block {
+	out, sections := &doc.Section{Anchor: anchor, Heading: heading, Mark: mark}, 0
+	for _, group := range groups {
+		for _, b := range group {
+			if _, is := b.(*doc.Section); is {
+				sections++
+			}
+		}
 	}
-	return out.WriteTo(w)
+	for _, group := range groups {
+		for _, b := range group {
+			if s, is := b.(*doc.Section); is && (sections == 1 || s.Heading == "") {
+				out.Blocks = append(out.Blocks, s.Blocks...)
+				continue
+			}
+			out.Blocks = append(out.Blocks, b)
+		}
+	}
+	if len(out.Blocks) == 0 {
+		return nil
+	}
+	return []doc.Block{out}
 }
 
-// A grid is a table: its first row may be a header. Cells in the columns that
-// may wrap go over several lines where the page is too narrow; the others,
-// those with the numbers, never do.
-type grid struct {
-	rows  [][]string
-	wraps []bool // by column
-	right []bool // by column: flush right; nil: none
-	names int    // columns that name what a row speaks of; 0: the first
-	// Of tables in other formats. A header longer by a column: its first one takes the
-	// rows that are a name alone, to which those after them belong (text sets these off
-	// by "- "). What joins a row and one without a name that goes on with it; "": a colon.
-	header []string
-	joint  string
+// lead is sentences that head a part.
+func lead(words ...string) []doc.Block {
+	var out []doc.Block
+	for _, w := range words {
+		out = append(out, doc.Paragraph{Words: w})
+	}
+	return out
 }
 
-// without is the table without a column.
-func (g grid) without(column int) grid {
-	rows := make([][]string, len(g.rows))
-	for n, row := range g.rows {
-		rows[n] = slices.Delete(slices.Clone(row), column, column+1)
+// or is blocks, or sentences where there are none.
+func or(blocks []doc.Block, words string) []doc.Block {
+	if blocks == nil {
+		return lead(words)
 	}
-	g.rows, g.wraps = rows, slices.Delete(slices.Clone(g.wraps), column, column+1)
-	if g.right != nil {
-		g.right = slices.Delete(slices.Clone(g.right), column, column+1)
+	return blocks
+}
+
+func blocksOf(figures []*doc.Figure) []doc.Block {
+	var out []doc.Block
+	for _, f := range figures {
+		out = append(out, f)
 	}
-	return g
+	return out
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -15,8 +16,8 @@ func (t *planText) prices() {
 	if len(p.Front) == 0 {
 		return
 	}
-	t.heading("What other aims cost")
-	t.paragraph("", "Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
+	t.Heading("What other aims cost")
+	t.Say("Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
 	this := optimize.FrontPoint{Use: t.kept(), Total: p.Total, Bound: p.Bound}
 	all := append(slices.Clone(p.Front), this)
 	slices.SortStableFunc(all, func(a, b optimize.FrontPoint) int {
@@ -28,10 +29,7 @@ func (t *planText) prices() {
 		}
 		return 0
 	})
-	g := grid{
-		rows:  [][]string{{"kept in hand", "total movement", "proven"}},
-		wraps: []bool{false, false, true},
-	}
+	g := doc.Table{Columns: []doc.Column{doc.Fixed("kept in hand"), doc.Fixed("total movement"), doc.Wide("proven")}}
 	for _, price := range all {
 		kept, total := hand(price.Use), "none found"
 		if n := t.Total(price.Total); n != "" {
@@ -43,9 +41,9 @@ func (t *planText) prices() {
 		if price == this {
 			kept += ", this plan"
 		}
-		g.rows = append(g.rows, []string{kept, total, t.proven(price.Total, price.Bound)})
+		g.Add(kept, total, t.proven(price.Total, price.Bound))
 	}
-	t.grid(g)
+	t.Table(g)
 }
 
 // kept is the share of the limits that what is proven of this plan speaks of:

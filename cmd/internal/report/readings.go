@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -14,16 +15,15 @@ import (
 // ReadingsText writes what the readings of every coupling come to.
 func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
 	p, s := &page{width: layout.width()}, formatterOf(t)
-	p.paragraph("", s.Title())
+	p.Doc.Title = s.Title()
 	read := p.readings(s)
 	if !p.survey(s) && !read {
-		p.blank()
-		p.paragraph("", "No coupling has readings: what was found was given as it is.")
+		p.Space()
+		p.Say("No coupling has readings: what was found was given as it is.")
 	}
 	p.cold(s)
 	p.doubts(layout)
-	_, err := p.WriteTo(w)
-	return err
+	return p.Doc.Text(w, p.width)
 }
 
 // readings is a section on every coupling that has them; false where none has.
@@ -35,11 +35,11 @@ func (p *page) readings(s formatter) bool {
 			continue
 		}
 		if !any {
-			p.heading("Readings")
-			p.paragraph("", fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit()))
+			p.Heading("Readings")
+			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit()))
 			any = true
 		}
-		p.blank()
+		p.Space()
 		p.fit(s, i)
 	}
 	return any
@@ -49,7 +49,7 @@ func (p *page) readings(s formatter) bool {
 func (p *page) fit(s formatter, i int) {
 	c := &s.Train.Couplings[i]
 	fit := c.Fit
-	p.caption("", s.against(i))
+	p.Subheading(s.against(i))
 	sets := len(readings.Different(c.Dials)) < len(c.Dials)
 	for k := range c.Dials {
 		d := &c.Dials[k]
@@ -57,37 +57,40 @@ func (p *page) fit(s formatter, i int) {
 		if sets {
 			words += fmt.Sprintf(", set %d", d.Set)
 		}
-		p.caption("  ", words)
-		p.grid(s.read(d, &fit.Dials[k]))
+		g := s.read(d, &fit.Dials[k])
+		g.Caption, g.In = words, 1
+		p.Table(g)
 	}
-	p.caption("  ", "found at x = "+s.Station(c.X)+", and how far off at the farthest foot:")
-	p.grid(s.comes(c, fit))
-	p.paragraph("  ", s.basis(fit)+fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
+	g := s.comes(c, fit)
+	g.Caption, g.In = "found at x = "+s.Station(c.X)+", and how far off at the farthest foot:", 1
+	p.Table(g)
+	p.SayIn(s.basis(fit) + fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
+	failed := &doc.List{In: 1}
 	for _, check := range fit.Checks {
 		message, _ := readings.CheckWords(s.Train, c, check)
-		p.item("  - ", "check failed: "+words.Clean(message))
+		failed.Items = append(failed.Items, []string{"check failed: " + words.Clean(message)})
 	}
 	if len(fit.Checks) == 0 {
-		p.paragraph("  ", "No check failed.")
+		p.SayIn("No check failed.")
+		return
 	}
+	p.Put(failed)
 }
 
 // read is one instrument, position by position.
-func (s formatter) read(d *train.Dial, r *train.DialFit) grid {
+func (s formatter) read(d *train.Dial, r *train.DialFit) doc.Table {
 	if d.Kind == train.OffsetDial {
-		return grid{
-			rows: [][]string{{"", "read", "off"},
-				{"up and down", string(s.Offset(d.V)), string(s.Offset(r.Residual[0]))},
-				{"sideways", string(s.Offset(d.H)), string(s.Offset(r.Residual[1]))}},
-			wraps: make([]bool, 3), right: []bool{false, true, true},
-		}
+		g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Number("read"), doc.Number("off")}}
+		g.Add("up and down", string(s.Offset(d.V)), string(s.Offset(r.Residual[0])))
+		g.Add("sideways", string(s.Offset(d.H)), string(s.Offset(r.Residual[1])))
+		return g
 	}
-	g := grid{rows: [][]string{{"at", "read", "corrected", "off"}}, wraps: make([]bool, 4), right: []bool{false, true, true, true}}
+	g := doc.Table{Columns: []doc.Column{doc.Fixed("at"), doc.Number("read"), doc.Number("corrected"), doc.Number("off")}}
 	for i, angle := range d.Angles {
-		g.rows = append(g.rows, []string{position(angle), string(s.Offset(d.Values[i])), string(s.Offset(r.Corrected[i])), string(s.Offset(r.Residual[i]))})
+		g.Add(position(angle), string(s.Offset(d.Values[i])), string(s.Offset(r.Corrected[i])), string(s.Offset(r.Residual[i])))
 	}
 	if n := s.Offset(r.Ring); n != "" {
-		g.rows = append(g.rows, []string{"ring", string(n), "", ""})
+		g.Add("ring", string(n), "", "")
 	}
 	return g
 }
@@ -104,8 +107,8 @@ func position(degrees float64) string {
 }
 
 // comes is what all readings come to, with 95 % half-widths.
-func (s formatter) comes(c *train.Coupling, fit *train.Fit) grid {
-	g := grid{rows: [][]string{{"", "offset", "angle", "far foot"}}, wraps: make([]bool, 4)}
+func (s formatter) comes(c *train.Coupling, fit *train.Fit) doc.Table {
+	g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Fixed("offset"), doc.Fixed("angle"), doc.Fixed("far foot")}}
 	good := func(words string, half words.Number) string {
 		if half == "" {
 			return words + " ± ?"
@@ -113,10 +116,10 @@ func (s formatter) comes(c *train.Coupling, fit *train.Fit) grid {
 		return words + " ± " + string(half)
 	}
 	row := func(name string, found, half train.Tilt, far float64, high, low, climbs, falls string) {
-		g.rows = append(g.rows, []string{name,
+		g.Add(name,
 			good(words.Signed(s.Offset, found.Offset, "%s "+high, "%s "+low), s.Offset(half.Offset)),
 			good(words.Signed(s.Angle, found.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle)),
-			strings.TrimSpace(good("", s.Offset(far)))})
+			strings.TrimSpace(good("", s.Offset(far))))
 	}
 	row("up and down", fit.Found.V, fit.Half.V, fit.FarV, "high", "low", "climbs", "falls")
 	row("sideways", fit.Found.H, fit.Half.H, fit.FarH, "left", "right", "turns left", "turns right")

@@ -7,23 +7,24 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // reliefs lists the ways out of a clash, cheapest first.
 func (t *planText) reliefs(layout Page) {
-	t.heading("Ways out")
+	t.Heading("Ways out")
 	if len(t.plan.Relaxations) == 0 {
 		words := "None was found."
 		if t.plan.Hopeless {
 			words = "There is none but wider limits at the couplings: other holes, bolts, packs, shifts and releases, all together and as far as they go, are not enough (proven)."
 		}
-		t.paragraph("", words)
+		t.Say(words)
 	} else {
-		t.paragraph("", "The least that opens a way, cheapest first; what moves a held machine comes after that, wider limits last. Each was proven by a plan; the totals here are at all of the limits. Costs are those of the file and compare with each other alone. To plan with one: leastmove plan FILE --relieve NUMBER. That keeps the aim where it can be kept, so its total may be larger.")
+		t.Say("The least that opens a way, cheapest first; what moves a held machine comes after that, wider limits last. Each was proven by a plan; the totals here are at all of the limits. Costs are those of the file and compare with each other alone. To plan with one: leastmove plan FILE --relieve NUMBER. That keeps the aim where it can be kept, so its total may be larger.")
 	}
-	widened := false
+	list, widened := &doc.List{Kind: doc.Numbers, Loose: true}, false
 	for i := range t.plan.Relaxations {
 		r := &t.plan.Relaxations[i]
 		widened = widened || slices.ContainsFunc(r.Edits, func(e optimize.Edit) bool { return e.Coupling >= 0 })
@@ -31,18 +32,19 @@ func (t *planText) reliefs(layout Page) {
 		if b := t.Bound(r.Bound); b != "" && !b.Zero() {
 			total += fmt.Sprintf("; none is below %s (proven)", words.With(b, t.MoveUnit()))
 		}
-		number := fmt.Sprintf("%d. ", i+1)
-		t.blank()
-		t.item(number, fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)), lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).Short()))
-		t.item(strings.Repeat(" ", len(number)), strings.Join(t.reliefCautions(r.Edits), " "))
+		list.Items = append(list.Items, []string{fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)), lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).Short()),
+			strings.Join(t.reliefCautions(r.Edits), " ")})
+	}
+	if list.Items != nil {
+		t.Put(list)
 	}
 	if !widened {
 		words := "No coupling limit was widened. With --widen that is looked at too."
 		if layout.Widened {
 			words = "Wider limits at one coupling alone were looked at too: none was found that is enough."
 		}
-		t.blank()
-		t.paragraph("", words)
+		t.Space()
+		t.Say(words)
 	}
 }
 

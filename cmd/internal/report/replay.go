@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -13,10 +14,10 @@ import (
 // Replay writes what moves do that someone gave.
 func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(r.Plan), plan: r.Plan}
-	t.paragraph("", t.Title())
-	t.blank()
+	t.Doc.Title = t.Title()
+	t.Space()
 	t.asked(layout)
-	t.mark = marks(r.Plan, layout)
+	t.Mark = marks(r.Plan, layout)
 	t.provisional()
 	t.replayed(r)
 	t.soft()
@@ -33,8 +34,7 @@ func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 	t.unstated()
 	t.doubts(layout)
 	t.cautions("")
-	_, err := t.WriteTo(w)
-	return err
+	return t.Doc.Text(w, t.width)
 }
 
 // replayed is the answer.
@@ -43,19 +43,19 @@ func (t *planText) replayed(r *optimize.Replayed) {
 	if t.weighted() {
 		weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(r.Total))
 	}
-	t.paragraph("", fmt.Sprintf("The plan that was given moves %d of %s; total movement %s%s, largest move at a foot %s; the worst coupling ends at %s of a limit %s.",
+	t.Say(fmt.Sprintf("The plan that was given moves %d of %s; total movement %s%s, largest move at a foot %s; the worst coupling ends at %s of a limit %s.",
 		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted, words.With(t.Moved(r.Largest), t.MoveUnit()),
 		words.Percent(r.Reached), t.Conditions()))
 	switch {
 	case !r.Holds():
-		t.paragraph("", "IT DOES NOT HOLD: it breaks what is listed below.")
+		t.Say("IT DOES NOT HOLD: it breaks what is listed below.")
 	case r.Reached > r.Aim*(1+words.Fair):
-		t.paragraph("", fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.", words.Percent(r.Aim)))
+		t.Say(fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.", words.Percent(r.Aim)))
 	default:
-		t.paragraph("", "It keeps every limit that the file states, and the aim.")
+		t.Say("It keeps every limit that the file states, and the aim.")
 	}
 	if words := t.surely(r.Plan); words != "" {
-		t.paragraph("", words)
+		t.Say(words)
 	}
 }
 
@@ -65,7 +65,7 @@ func (t *planText) breaks(r *optimize.Replayed) {
 	if len(r.Broken) == 0 {
 		return
 	}
-	t.heading("What it breaks")
+	t.Heading("What it breaks")
 	var items []string
 	for _, e := range r.Broken {
 		if e.Coupling < 0 {
@@ -82,7 +82,7 @@ func (t *planText) breaks(r *optimize.Replayed) {
 	if n := t.couplingBreaches(r) - len(r.Remedies); n > 0 {
 		items = append(items, fmt.Sprintf("and %s more of couplings", words.Plural(n, "limit")))
 	}
-	t.list(items)
+	t.Items(items...)
 }
 
 func (t *planText) couplingBreaches(r *optimize.Replayed) int {
@@ -149,12 +149,12 @@ func (t *planText) misfits(r *optimize.Replayed) {
 	if len(r.Misfits) == 0 {
 		return
 	}
-	t.heading("Numbers that can't be set as they are")
+	t.Heading("Numbers that can't be set as they are")
 	var items []string
 	for _, m := range r.Misfits {
 		items = append(items, t.misfit(m))
 	}
-	t.list(items)
+	t.Items(items...)
 }
 
 func (t *planText) misfit(m optimize.Misfit) string {
@@ -196,7 +196,7 @@ func (t *planText) misfit(m optimize.Misfit) string {
 // beside sets the plan against the one that moves least.
 func (t *planText) beside(r *optimize.Replayed) {
 	b := r.Beside
-	t.heading("Beside the plan that moves least")
+	t.Heading("Beside the plan that moves least")
 	switch b.Status {
 	case optimize.Planned, optimize.Within:
 		least := t.Total(b.Total)
@@ -216,22 +216,25 @@ func (t *planText) beside(r *optimize.Replayed) {
 		if b.Status == optimize.Within {
 			text = "Nothing needs to move: as found every coupling is within its limits"
 		}
-		t.paragraph("", text+".")
+		t.Say(text + ".")
 		if n := t.Bound(b.Bound); n != "" && b.Status == optimize.Planned {
-			t.paragraph("", fmt.Sprintf("No plan that keeps %s of the limits has a smaller total than %s (proven).", words.Percent(b.Kept), words.With(n, t.MoveUnit())))
+			t.Say(fmt.Sprintf("No plan that keeps %s of the limits has a smaller total than %s (proven).", words.Percent(b.Kept), words.With(n, t.MoveUnit())))
 		}
 	case optimize.Impossible:
-		t.paragraph("", "There is no plan that keeps every limit (proven). leastmove plan says what clashes, and ways out.")
+		t.Say("There is no plan that keeps every limit (proven). leastmove plan says what clashes, and ways out.")
 	default:
-		t.paragraph("", "Whether there is a plan that keeps every limit was not found out.")
+		t.Say("Whether there is a plan that keeps every limit was not found out.")
 	}
 }
 
 // everyLimit is what is taken up of every limit that the file states.
 func (t *planText) everyLimit() {
-	t.heading("Every limit, and what is taken up of it")
-	t.paragraph("", fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft ends in %s.", t.MoveUnit(), t.LengthUnit()))
-	g := grid{rows: [][]string{{"where", "limit", "takes up", "of", "share"}}, wraps: []bool{true, true, false, false, false}}
+	t.Heading("Every limit, and what is taken up of it")
+	t.Say(fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft ends in %s.", t.MoveUnit(), t.LengthUnit()))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("where"), doc.Wide("limit"), doc.Fixed("takes up"), doc.Fixed("of"),
+		doc.Fixed("share"),
+	}}
 	for _, e := range distinct(t.plan.Limits()) {
 		if e.Kind == optimize.LimitFlat && t.Offset(e.Value).Zero() {
 			continue
@@ -244,9 +247,9 @@ func (t *planText) everyLimit() {
 				share = "0 %"
 			}
 		}
-		g.rows = append(g.rows, []string{where, what, string(t.value(e.Kind, e.Value)), string(t.value(e.Kind, e.Bound)), share})
+		g.Add(where, what, string(t.value(e.Kind, e.Value)), string(t.value(e.Kind, e.Bound)), share)
 	}
-	t.grid(g)
+	t.Table(g)
 }
 
 // ofLimit is what a limit speaks of, in a word or two.

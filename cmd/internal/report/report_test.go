@@ -12,6 +12,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"github.com/jedib0t/go-pretty/v6/text"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -98,6 +99,9 @@ func TestTextByHand(t *testing.T) {
 }
 
 // flat is a page without its layout.
+// columns is how many columns of a terminal a text takes up.
+func columns(s string) int { return text.StringWidthWithoutEscSequences(s) }
+
 func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 func TestTextSitesOwnWords(t *testing.T) {

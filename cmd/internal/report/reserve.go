@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 )
 
@@ -13,11 +14,10 @@ const near = 0.9
 
 // reserve says how far each foot still is from its limits.
 func (t *planText) reserve() {
-	g := grid{
-		rows:  [][]string{{"machine", "foot", "up", "down", "left", "right", "near its end"}},
-		wraps: []bool{true, true, false, false, false, false, true},
-		names: 2,
-	}
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("up"), doc.Fixed("down"), doc.Fixed("left"),
+		doc.Fixed("right"), doc.Wide("near its end"),
+	}, Names: 2}
 	for i := range t.Train.Machines {
 		m := &t.Train.Machines[i]
 		if m.Hold {
@@ -41,16 +41,16 @@ func (t *planText) reserve() {
 			if len(group.feet) == len(m.Feet) {
 				feet = "every foot"
 			}
-			g.rows = append(g.rows, append([]string{t.Machine(i), feet}, row...))
+			g.Add(append([]string{t.Machine(i), feet}, row...)...)
 		}
 	}
-	if len(g.rows) == 1 {
+	if len(g.Rows) == 0 {
 		return
 	}
-	t.heading("What is left to each foot after the moves")
-	t.paragraph("", fmt.Sprintf("How much further it can go each way on its own, in %s; open: the file states no limit. Named at the right: within %s of its end.",
+	t.Heading("What is left to each foot after the moves")
+	t.Say(fmt.Sprintf("How much further it can go each way on its own, in %s; open: the file states no limit. Named at the right: within %s of its end.",
 		t.MoveUnit(), string(words.Fixed(100*(1-near), 0))+" %"))
-	t.grid(g)
+	t.Table(g)
 }
 
 func (t *planText) leftOr(mm float64) string { return t.roomOr(math.Max(mm, 0)) }

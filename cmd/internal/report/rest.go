@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -11,39 +12,34 @@ import (
 
 // rest tells the crew what to read once the moves are made.
 func (t *planText) rest() {
-	t.heading("What to read after the moves, cold and at rest")
-	t.paragraph("", fmt.Sprintf("Before anything has warmed, both shafts at standstill. Offsets in %s, angles in mrad; how the shaft named first stands against the other, planes in train stations (%s).", t.MoveUnit(), t.LengthUnit()))
+	t.Heading("What to read after the moves, cold and at rest")
+	t.Say(fmt.Sprintf("Before anything has warmed, both shafts at standstill. Offsets in %s, angles in mrad; how the shaft named first stands against the other, planes in train stations (%s).", t.MoveUnit(), t.LengthUnit()))
 	spacers := slices.ContainsFunc(t.Train.Couplings, func(c train.Coupling) bool { return c.Spacer })
 	if spacers {
-		t.paragraph("", "At a flex plane: how the spacer lies against the shaft before it, and the shaft after it against the spacer.")
+		t.Say("At a flex plane: how the spacer lies against the shaft before it, and the shaft after it against the spacer.")
 	}
 	if slices.ContainsFunc(t.Train.Couplings, func(c train.Coupling) bool { return len(c.Dials)+len(c.Targets) > 0 }) {
-		t.paragraph("", "Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both shafts turned together; positions as seen looking from the first machine to the last.")
+		t.Say("Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both shafts turned together; positions as seen looking from the first machine to the last.")
 	}
 	for i, r := range optimize.AtRest(t.Train, t.plan.Moves) {
 		c := &t.Train.Couplings[i]
-		t.blank()
-		t.caption("", t.against(i))
-		g := grid{
-			rows: [][]string{
-				{"plane", "up and down", "sideways"},
-				{"x = " + t.Station(c.X), t.High(r.V), t.Aside(r.H)},
-			},
-			wraps: []bool{true, false, false},
-		}
+		t.Space()
+		g := doc.Table{Columns: []doc.Column{doc.Wide("plane"), doc.Fixed("up and down"), doc.Fixed("sideways")}}
+		g.Add("x = "+t.Station(c.X), t.High(r.V), t.Aside(r.H))
 		t.offsets(c, &r, &g)
 		for _, u := range r.Uses {
 			if u.Kind == train.Flex1 || u.Kind == train.Flex2 {
-				g.rows = append(g.rows, []string{
-					"flex plane, x = " + t.Station(c.Flex[u.Kind-train.Flex1]),
+				g.Add(
+					"flex plane, x = "+t.Station(c.Flex[u.Kind-train.Flex1]),
 					words.Signed(t.Angle, u.V, "climbs %s", "falls %s"), words.Signed(t.Angle, u.H, "turns left %s", "turns right %s"),
-				})
+				)
 			}
 		}
 		if n := t.Length(r.Gap); n != "" {
-			g.rows = append(g.rows, []string{"shaft ends", words.With(n, t.LengthUnit()) + " apart", ""})
+			g.Add("shaft ends", words.With(n, t.LengthUnit())+" apart", "")
 		}
-		t.grid(g)
-		t.targets(t.formatter, c, &r)
+		g.Caption = t.against(i)
+		t.Table(g)
+		t.targets(t.formatter, i, &r)
 	}
 }

@@ -13,7 +13,7 @@ func (t *planText) soft() {
 	if len(t.plan.Soft) == 0 {
 		return
 	}
-	t.heading("First: soft foot")
+	t.Heading("First: soft foot")
 	var fills []string
 	for _, s := range t.plan.Soft {
 		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
@@ -27,13 +27,13 @@ func (t *planText) soft() {
 			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", words.With(t.Offset(left), t.MoveUnit())))
 		}
 	}
-	t.list(fills)
-	t.paragraph("", "Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
+	t.Items(fills...)
+	t.Say("Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
 	if !t.plan.Provisional() {
 		return
 	}
-	t.paragraph("", softest(t.formatter, t.plan))
-	t.paragraph("", "Then tighten all bolts, read every coupling again and plan from those readings. The readings in the file were taken on soft feet, so all that follows is PROVISIONAL.")
+	t.Say(softest(t.formatter, t.plan))
+	t.Say("Then tighten all bolts, read every coupling again and plan from those readings. The readings in the file were taken on soft feet, so all that follows is PROVISIONAL.")
 }
 
 // softest names the feet of a plan that are too soft to align on; "" for none.
@@ -67,10 +67,10 @@ func (p *page) softFeet(s formatter) {
 	if len(gaps) == 0 {
 		return
 	}
-	p.heading("Soft feet")
-	p.paragraph("", "Measured with the foot's own bolt loose:")
-	p.list(gaps)
+	p.Heading("Soft feet")
+	p.Say("Measured with the foot's own bolt loose:")
+	p.Items(gaps...)
 	if over {
-		p.paragraph("", fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", words.With(s.Moved(softest), s.MoveUnit())))
+		p.Say(fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", words.With(s.Moved(softest), s.MoveUnit())))
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
@@ -14,11 +15,7 @@ import (
 // stance says how the machines stand after the moves, where the file limits
 // that: level, nozzles, soft foot.
 func (t *planText) stance() {
-	g := grid{
-		rows:  [][]string{{"machine", "what", "after", "limit"}},
-		wraps: []bool{true, true, false, false},
-		names: 2,
-	}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("what"), doc.Fixed("after"), doc.Fixed("limit")}, Names: 2}
 	var rolls []string
 	for i := range t.Train.Machines {
 		m, s := &t.Train.Machines[i], &t.plan.Planned.Machines[i]
@@ -30,7 +27,7 @@ func (t *planText) stance() {
 			if n != "" {
 				limit = words.With(n, unit)
 			}
-			g.rows = append(g.rows, []string{t.Machine(i), what, after, limit})
+			g.Add(t.Machine(i), what, after, limit)
 		}
 		if n := t.Angle(m.Level.Pitch); n != "" {
 			row("level along the train", words.Signed(t.Angle, -s.Pitch, "climbs %s", "falls %s"), n, "mrad")
@@ -48,14 +45,14 @@ func (t *planText) stance() {
 			rolls = append(rolls, words)
 		}
 	}
-	if len(g.rows) == 1 && rolls == nil {
+	if len(g.Rows) == 0 && rolls == nil {
 		return
 	}
-	t.heading("Level, nozzles and soft foot after the moves")
-	if len(g.rows) > 1 {
-		t.grid(g)
+	t.Heading("Level, nozzles and soft foot after the moves")
+	if len(g.Rows) > 0 {
+		t.Table(g)
 	}
-	t.list(rolls)
+	t.Items(rolls...)
 }
 
 // A footGroup is feet of one machine of which the same is to be said.

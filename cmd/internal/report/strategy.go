@@ -12,13 +12,13 @@ import (
 func (p *page) asked(layout Page) {
 	say := func(names []string, what string) {
 		if len(names) > 0 {
-			p.paragraph("", fmt.Sprintf("As asked for on the command line, %s: %s.", what, words.Clean(strings.Join(names, ", "))))
+			p.Say(fmt.Sprintf("As asked for on the command line, %s: %s.", what, words.Clean(strings.Join(names, ", "))))
 		}
 	}
 	say(layout.Held, "not to be moved")
 	say(layout.Freed, "may be moved")
 	if len(layout.Held)+len(layout.Freed) > 0 {
-		p.blank()
+		p.Space()
 	}
 }
 
@@ -52,5 +52,5 @@ func (t *planText) byStrategy() {
 	default:
 		text += fmt.Sprintf("; no plan is below %s (proven).", bound)
 	}
-	t.paragraph("", text)
+	t.Say(text)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
@@ -18,39 +19,38 @@ func (t *planText) sure() {
 		return
 	}
 	e := t.Train.Errors
-	t.heading("Chance of ending within limits")
-	t.paragraph("", fmt.Sprintf("%s that every coupling ends within all of its limits %s (%d draws, standard error %s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
+	t.Heading("Chance of ending within limits")
+	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s (%d draws, standard error %s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
 		chance(c.Within), t.Conditions(), c.Draws, words.Ceil(100*c.Error, 2),
 		words.With(t.Offset(e.Offset), t.MoveUnit()), words.With(t.Angle(e.Angle), "mrad"), words.With(t.Offset(e.Placing), t.MoveUnit()), words.Fixed(100*e.Growth, 0)))
 	if loose := t.looser(); len(loose) > 0 {
-		t.paragraph("", "But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: "+words.And(loose)+". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
+		t.Say("But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: " + words.And(loose) + ". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
 	}
-	t.paragraph("", "By coupling, and what spoils it, as shares of the variance at the limit that is passed most often:")
-	g := grid{
-		rows:  [][]string{{"coupling", "chance", "offsets", "angles", "side moves", "growth"}},
-		wraps: []bool{true, false, false, false, false, false},
-		right: []bool{false, true, true, true, true, true},
-	}
+	t.Say("By coupling, and what spoils it, as shares of the variance at the limit that is passed most often:")
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("coupling"), doc.Number("chance"), doc.Number("offsets"), doc.Number("angles"),
+		doc.Number("side moves"), doc.Number("growth"),
+	}}
 	for i, k := range c.Couplings {
 		row := []string{t.Coupling(i), chance(k.Within)}
 		for _, s := range optimize.Sources() {
 			row = append(row, string(words.Fixed(100*k.Shares[s], 0))+" %")
 		}
-		g.rows = append(g.rows, row)
+		g.Add(row...)
 	}
-	t.grid(g)
+	t.Table(g)
 	if best := helps(c); best >= 0 {
-		t.paragraph("", fmt.Sprintf("What would help most: half the error of %s would bring the chance to %s.", best, chance(c.Halved[best])))
+		t.Say(fmt.Sprintf("What would help most: half the error of %s would bring the chance to %s.", best, chance(c.Halved[best])))
 	}
 	if better := c.Better[:min(len(c.Better), mostBetter)]; len(better) > 0 && better[0].Within > tellable(c) {
-		t.paragraph("", "Single measurements, each better by half and the others as they are:")
-		g := grid{wraps: []bool{true, false}, right: []bool{false, true}}
+		t.Say("Single measurements, each better by half and the others as they are:")
+		g := doc.Table{Columns: []doc.Column{doc.Wide("measurement"), doc.Number("chance")}, Bare: true}
 		for _, b := range better {
 			if b.Within > tellable(c) {
-				g.rows = append(g.rows, []string{t.measurement(b.Measurement), chance(b.Within)})
+				g.Add(t.measurement(b.Measurement), chance(b.Within))
 			}
 		}
-		t.grid(g)
+		t.Table(g)
 	}
 }
 

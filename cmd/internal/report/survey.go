@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
@@ -17,36 +18,37 @@ func (p *page) survey(s formatter) bool {
 	if survey == nil {
 		return false
 	}
-	p.heading("Survey")
-	p.paragraph("", fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit(), s.LengthUnit()))
+	p.Heading("Survey")
+	p.Say(fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit(), s.LengthUnit()))
 	for _, l := range survey.Lines {
-		p.blank()
-		p.caption("", s.Shaft(train.End{Machine: l.Machine, Shaft: l.Shaft}))
-		p.grid(s.points(&l))
-		p.paragraph("  ", fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope within ± %s.",
+		p.Space()
+		g := s.points(&l)
+		g.Caption = s.Shaft(train.End{Machine: l.Machine, Shaft: l.Shaft})
+		p.Table(g)
+		p.SayIn(fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope within ± %s.",
 			s.Station(math.Round(l.X)), s.half(l.Half.Offset, s.MoveUnit()), s.halfAngle(l.Half.Angle)))
 	}
-	p.blank()
-	p.paragraph("", surveyBasis(s, survey))
+	p.Space()
+	p.Say(surveyBasis(s, survey))
 	if slices.ContainsFunc(survey.Couplings, func(b train.SurveyCoupling) bool { return b.Read }) {
-		p.blank()
-		p.paragraph("", "Where a coupling was read too, what was read there counts: both of its shafts were turned together, and the dials were nearer. The survey gives the others, and is held against the readings.")
+		p.Space()
+		p.Say("Where a coupling was read too, what was read there counts: both of its shafts were turned together, and the dials were nearer. The survey gives the others, and is held against the readings.")
 	}
 	for k := range survey.Couplings {
-		p.blank()
+		p.Space()
 		p.between(s, &survey.Couplings[k])
 	}
 	p.rounds(s, survey)
 	if len(survey.Checks) == 0 {
-		p.blank()
-		p.paragraph("", "No check of the survey failed.")
+		p.Space()
+		p.Say("No check of the survey failed.")
 	}
 	for i, check := range survey.Checks {
 		if i == 0 {
-			p.blank()
+			p.Space()
 		}
 		message, hint := readings.SurveyWords(s.Train, check)
-		p.item("- ", "check failed: "+words.Clean(message)+"; "+words.Clean(hint))
+		p.Item("check failed: " + words.Clean(message) + "; " + words.Clean(hint))
 	}
 	return true
 }
@@ -67,12 +69,15 @@ func (s formatter) halfAngle(mrad float64) string {
 }
 
 // points are those of one shaft.
-func (s formatter) points(l *train.SurveyLine) grid {
-	g := grid{rows: [][]string{{"x", "up", "left", "off, up", "off, left"}}, wraps: make([]bool, 5), right: []bool{true, true, true, true, true}}
+func (s formatter) points(l *train.SurveyLine) doc.Table {
+	g := doc.Table{Columns: []doc.Column{
+		doc.Number("x"), doc.Number("up"), doc.Number("left"), doc.Number("off, up"),
+		doc.Number("off, left"),
+	}}
 	for k, i := range l.Points {
 		point := &s.Train.Machines[l.Machine].Points[i]
-		g.rows = append(g.rows, []string{s.Station(point.X), string(s.Offset(point.V)), string(s.Offset(point.H)),
-			string(s.Offset(l.OffV[k])), string(s.Offset(l.OffH[k]))})
+		g.Add(s.Station(point.X), string(s.Offset(point.V)), string(s.Offset(point.H)),
+			string(s.Offset(l.OffV[k])), string(s.Offset(l.OffH[k])))
 	}
 	return g
 }
@@ -100,30 +105,29 @@ func (p *page) between(s formatter, b *train.SurveyCoupling) {
 			text += fmt.Sprintf("; the line of %s is that of %s, moved by their y and z", s.Shaft(e), s.Shaft(train.End{Machine: e.Machine, Shaft: b.Lent[k]}))
 		}
 	}
-	p.paragraph("", text)
+	p.Say(text)
 	good := func(words string, half words.Number) string {
 		if half == "" {
 			return words + " ± ?"
 		}
 		return words + " ± " + string(half)
 	}
-	g := grid{rows: [][]string{{"", "", "offset", "angle"}}, wraps: make([]bool, 4)}
-	row := func(what, name string, t, half train.Tilt, high, low, climbs, falls string) {
-		g.rows = append(g.rows, []string{what, name,
-			good(words.Signed(s.Offset, t.Offset, "%s "+high, "%s "+low), s.Offset(half.Offset)),
-			good(words.Signed(s.Angle, t.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle))})
+	g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Fixed(""), doc.Fixed("offset"), doc.Fixed("angle")}}
+	cell := func(print func(float64) words.Number, x, half float64, plus, minus string) string {
+		return good(words.Signed(print, x, plus, minus), print(half))
 	}
 	both := func(what string, m train.Misalignment, half train.Tilt) {
-		row(what, "up and down", m.V, half, "high", "low", "climbs", "falls")
-		row("", "sideways", m.H, half, "left", "right", "turns left", "turns right")
+		g.Add(what, "up and down\nsideways",
+			cell(s.Offset, m.V.Offset, half.Offset, "%s high", "%s low")+"\n"+cell(s.Offset, m.H.Offset, half.Offset, "%s left", "%s right"),
+			cell(s.Angle, m.V.Angle, half.Angle, "climbs %s", "falls %s")+"\n"+cell(s.Angle, m.H.Angle, half.Angle, "turns left %s", "turns right %s"))
 	}
 	both("survey", b.Found, b.Half)
 	if b.Read {
 		both("survey less "+s.readAs(c), b.Apart, b.Error)
 	}
-	p.grid(g)
+	p.Table(g)
 	if !b.Read && !math.IsNaN(b.Far) {
-		p.paragraph("  ", fmt.Sprintf("Found by the survey; at the farthest foot within ± %s.", s.half(b.Far, s.MoveUnit())))
+		p.SayIn(fmt.Sprintf("Found by the survey; at the farthest foot within ± %s.", s.half(b.Far, s.MoveUnit())))
 	}
 }
 
@@ -140,14 +144,14 @@ func (p *page) rounds(s formatter, survey *train.Survey) {
 	if len(survey.Closures) == 0 {
 		return
 	}
-	p.blank()
-	p.paragraph("", "Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors nothing is left.")
+	p.Space()
+	p.Say("Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors nothing is left.")
 	for _, r := range survey.Closures {
 		expected := "how much the errors explain is not known"
 		if n := s.Offset(r.Error.Offset); n != "" {
 			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way", words.With(n, s.MoveUnit()), s.Angle(r.Error.Angle))
 		}
-		p.item("- ", fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.Coupling(r.First), s.Coupling(r.Last), s.Station(r.X),
+		p.Item(fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.Coupling(r.First), s.Coupling(r.Last), s.Station(r.X),
 			s.High(r.V), s.Aside(r.H), expected, s.meaning(&r)))
 	}
 }

@@ -46,33 +46,33 @@ func (v *verified) place(f *diagnose.Fault) string {
 // suspects says what explains what was read, with likely causes.
 func (v *verified) suspects() {
 	w := v.r.Verdict
-	v.heading("Did the moves go as planned?")
+	v.Heading("Did the moves go as planned?")
 	for _, s := range w.Suspects[:min(len(w.Suspects), mostSuspects)] {
-		v.item("- ", fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
+		v.Item(fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
 	}
-	v.paragraph("", fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
+	v.Say(fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
 		words.Fixed(w.Square, 1), words.Fixed(w.Most, 1), w.Freedom))
 	if len(v.r.Assumed) > 0 {
-		v.paragraph("", fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.r.Assumed)))
+		v.Say(fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.r.Assumed)))
 	}
 	if !w.Off {
-		v.paragraph("", "Nothing is accused.")
+		v.Say("Nothing is accused.")
 		return
 	}
 	switch {
 	case len(w.Suspects) == 0:
-		v.paragraph("", "Read every coupling again, as it was read before the moves, before anything else is moved.")
+		v.Say("Read every coupling again, as it was read before the moves, before anything else is moved.")
 	case !w.Enough:
-		v.paragraph("", "Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
+		v.Say("Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
 	}
 	for _, s := range w.Suspects {
 		if s.Plane == diagnose.Sideways && s.Feet != nil {
-			v.paragraph("", "Both feet of a station go sideways together: side readings can't say which of the two holds.")
+			v.Say("Both feet of a station go sideways together: side readings can't say which of the two holds.")
 			break
 		}
 	}
 	if len(w.Suspects) > 0 {
-		v.paragraph("", "Causes are common practice, no source. Look before anything is moved again.")
+		v.Say("Causes are common practice, no source. Look before anything is moved again.")
 	}
 }
 

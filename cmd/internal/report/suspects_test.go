@@ -1,10 +1,13 @@
 package report
 
 import (
+	"bytes"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/verify"
 	"leastmove/optimize/diagnose"
 	"leastmove/train"
@@ -67,13 +70,9 @@ func TestSuspectsInWords(t *testing.T) {
 func TestSuspectsThatDoNotExplain(t *testing.T) {
 	v := accused(t)
 	words := func() string {
-		out := ""
-		v.page = page{}
-		v.suspects()
-		for _, b := range v.said {
-			out += b.words + " "
-		}
-		return out
+		var out bytes.Buffer
+		require.NoError(t, (&doc.Doc{Blocks: v.said(v.suspects)}).Text(&out, 80))
+		return flat(out.String())
 	}
 	assert.Contains(t, words(), "Read every coupling again")
 	v.r.Verdict.Suspects = []diagnose.Suspect{{Fault: diagnose.Fault{Cause: diagnose.Strained, Machine: 1, Coupling: -1}, Share: 1}}

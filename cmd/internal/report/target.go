@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
@@ -26,22 +27,23 @@ func toShow(c *train.Coupling) []*train.Dial {
 
 // offsets adds to the planes of a coupling those where an instrument gives
 // offsets.
-func (s formatter) offsets(c *train.Coupling, r *train.Reading, g *grid) {
+func (s formatter) offsets(c *train.Coupling, r *train.Reading, g *doc.Table) {
 	for _, d := range toShow(c) {
 		if d.Kind != train.OffsetDial || d.X == c.X {
 			continue
 		}
 		v, h := readings.TargetAt(d, c.X, r.Misalignment)
-		g.rows = append(g.rows, []string{"x = " + s.Station(d.X), words.Signed(s.Offset, v, "%s high", "%s low"), words.Signed(s.Offset, h, "%s left", "%s right")})
+		g.Add("x = "+s.Station(d.X), words.Signed(s.Offset, v, "%s high", "%s low"), words.Signed(s.Offset, h, "%s left", "%s right"))
 	}
 }
 
 // targets are what the dials that read a coupling are to show where it stands so.
-func (p *page) targets(s formatter, c *train.Coupling, r *train.Reading) {
-	g := grid{
-		rows:  [][]string{{"dial, zeroed at 12", "12", "3", "6", "9"}},
-		wraps: []bool{true, false, false, false, false}, right: []bool{false, true, true, true, true},
-	}
+func (p *page) targets(s formatter, i int, r *train.Reading) {
+	c := &s.Train.Couplings[i]
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("dial, zeroed at 12"), doc.Number("12"), doc.Number("3"), doc.Number("6"),
+		doc.Number("9"),
+	}}
 	for _, d := range toShow(c) {
 		if d.Kind == train.OffsetDial {
 			continue
@@ -50,10 +52,11 @@ func (p *page) targets(s formatter, c *train.Coupling, r *train.Reading) {
 		for _, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
 			row = append(row, string(s.Offset(v)))
 		}
-		g.rows = append(g.rows, row)
+		g.Add(row...)
 	}
-	if len(g.rows) > 1 {
-		p.grid(g)
+	if len(g.Rows) > 0 {
+		g.Caption, g.Same = s.against(i), true
+		p.Table(g)
 	}
 }
 

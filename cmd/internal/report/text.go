@@ -13,15 +13,15 @@ import (
 func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(p), plan: p}
 	t.given = givenBy(layout)
-	t.paragraph("", t.Title())
-	t.blank()
+	t.Doc.Title = t.Title()
+	t.Space()
 	t.asked(layout)
 	t.dependsOn(layout)
 	t.answer()
 	t.byStrategy()
 	t.assured()
 	t.soft()
-	t.mark = marks(p, layout)
+	t.Mark = marks(p, layout)
 	switch p.Status {
 	case optimize.Planned:
 		t.moves()
@@ -49,8 +49,7 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 	if p.Status == optimize.Planned {
 		t.cautions("")
 	}
-	_, err := t.WriteTo(w)
-	return err
+	return t.Doc.Text(w, t.width)
 }
 
 type planText struct {
@@ -91,9 +90,9 @@ func marks(p *optimize.Plan, layout Page) string {
 // dependsOn says at the top what the page depends on.
 func (t *planText) dependsOn(layout Page) {
 	if r := layout.Relieved; r != nil {
-		t.paragraph("", fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relaxation)))
-		t.paragraph("", strings.Join(t.reliefCautions(r.Edits), " "))
-		t.blank()
+		t.Say(fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relaxation)))
+		t.Say(strings.Join(t.reliefCautions(r.Edits), " "))
+		t.Space()
 	}
 	t.provisional()
 }
@@ -101,8 +100,8 @@ func (t *planText) dependsOn(layout Page) {
 // provisional says that the readings can't be trusted, where that is so.
 func (t *planText) provisional() {
 	if t.plan.Provisional() {
-		t.paragraph("", "PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
-		t.blank()
+		t.Say("PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
+		t.Space()
 	}
 }
 
@@ -115,32 +114,32 @@ func (t *planText) answer() {
 		if t.weighted() {
 			weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(p.Total))
 		}
-		t.paragraph("", t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
+		t.Say(t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
 			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted, words.With(t.Moved(p.Largest), t.MoveUnit()),
 			words.Percent(p.Reached), t.Conditions())))
 		if p.Reached > p.Aim*(1+words.Fair) {
-			t.paragraph("", t.missed())
+			t.Say(t.missed())
 		}
 	case optimize.Within:
-		t.paragraph("", t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", words.Percent(p.Reached), t.Conditions())))
+		t.Say(t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", words.Percent(p.Reached), t.Conditions())))
 	case optimize.Impossible:
-		t.paragraph("", t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.Conditions())))
+		t.Say(t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.Conditions())))
 	case optimize.Undecided:
-		t.paragraph("", t.under("Undecided: no plan was found, and it was not proven that there is none."))
+		t.Say(t.under("Undecided: no plan was found, and it was not proven that there is none."))
 		if l := words.Floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
-			t.paragraph("", fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
+			t.Say(fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
 		}
 		if b := t.Bound(p.Bound); b != "" {
-			t.paragraph("", fmt.Sprintf("Proven: no plan has a smaller total than %s.", words.With(b, t.MoveUnit())))
+			t.Say(fmt.Sprintf("Proven: no plan has a smaller total than %s.", words.With(b, t.MoveUnit())))
 		}
 	default:
-		t.paragraph("", "Not solved: the search ended before it came to a plan, or to a proof that there is none.")
+		t.Say("Not solved: the search ended before it came to a plan, or to a proof that there is none.")
 	}
 	if words := t.surely(p); words != "" && p.ChanceConstraint == nil {
-		t.paragraph("", words)
+		t.Say(words)
 	}
 	if p.Cut != "" {
-		t.paragraph("", "The search ended early: "+words.Clean(p.Cut)+".")
+		t.Say("The search ended early: " + words.Clean(p.Cut) + ".")
 	}
 }
 
@@ -171,7 +170,7 @@ func (t *planText) easier() string {
 
 // cautions are those that nothing that asks for moves should be without.
 func (p *page) cautions(further string) {
-	p.blank()
-	p.paragraph("", "Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque"+further+".")
-	p.paragraph("", "Read every coupling again after the moves. Site rules and makers' manuals first.")
+	p.Space()
+	p.Say("Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque" + further + ".")
+	p.Say("Read every coupling again after the moves. Site rules and makers' manuals first.")
 }

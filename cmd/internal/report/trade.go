@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
@@ -11,17 +12,16 @@ import (
 
 // trade is the total against the worst use.
 func (p *page) trade(s formatter, all *optimize.ParetoFront) {
-	p.heading("Movement against the worst use of a coupling limit")
+	p.Heading("Movement against the worst use of a coupling limit")
 	if len(all.Points) == 0 {
-		p.paragraph("", "No plan within the limits was found.")
+		p.Say("No plan within the limits was found.")
 		return
 	}
-	p.paragraph("", fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.", s.MoveUnit(), s.inWeights()))
-	g := grid{
-		rows:  [][]string{{"use", "total", "proven", "no steps", "largest", "machines", ""}},
-		wraps: []bool{false, false, false, false, false, false, false},
-		right: []bool{true, true, true, true, true, true, false},
-	}
+	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.", s.MoveUnit(), s.inWeights()))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Number("use"), doc.Number("total"), doc.Number("proven"), doc.Number("no steps"),
+		doc.Number("largest"), doc.Number("machines"), doc.Fixed(""),
+	}}
 	for n, point := range all.Points {
 		mark := ""
 		if n == all.Knee {
@@ -31,18 +31,18 @@ func (p *page) trade(s formatter, all *optimize.ParetoFront) {
 		if t := s.Total(point.Total); t != "" {
 			total = string(t)
 		}
-		g.rows = append(g.rows, []string{
+		g.Add(
 			words.Percent(point.Use), total, string(s.Bound(point.Bound)), string(s.Bound(point.Relaxed)), string(s.Moved(point.Largest)), fmt.Sprint(point.Moved), mark,
-		})
+		)
 	}
-	p.grid(g)
-	p.paragraph("", s.kneeWords(all))
+	p.Table(g)
+	p.Say(s.kneeWords(all))
 	if all.Convex {
 		text := "Without whole steps the curve never rises and bends one way only (verified at these points)."
 		if sag := s.Total(all.Sag); sag != "" {
 			text += fmt.Sprintf(" Between them it lies at most %s below straight lines from point to point.", words.With(sag, s.MoveUnit()))
 		}
-		p.paragraph("", text+" Totals in whole steps need not bend one way.")
+		p.Say(text + " Totals in whole steps need not bend one way.")
 	}
 }
 

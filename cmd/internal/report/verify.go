@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/verify"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
@@ -35,30 +36,30 @@ func (v *verified) answer() {
 		}
 		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition or more; the worst takes up %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
 	}
-	v.paragraph("", text)
+	v.Say(text)
 	switch {
 	case !v.r.Verdict.Off:
-		v.paragraph("", "The moves went as planned, as far as errors of placing and reading let the couplings tell. A rigid case can hang over a pack that was missed: measure the soft foot of every foot that was moved.")
+		v.Say("The moves went as planned, as far as errors of placing and reading let the couplings tell. A rigid case can hang over a pack that was missed: measure the soft foot of every foot that was moved.")
 	case len(v.r.Verdict.Suspects) == 0:
-		v.paragraph("", "Something did not go as planned: what was read is further off the plan than errors explain, and no single fault explains it either.")
+		v.Say("Something did not go as planned: what was read is further off the plan than errors explain, and no single fault explains it either.")
 	default:
 		words := "Something did not go as planned; most likely: " + v.places(v.r.Verdict.Suspects)
 		if !v.r.Verdict.Enough {
 			words += ", but that alone does not explain it"
 		}
-		v.paragraph("", words+".")
+		v.Say(words + ".")
 	}
 	if v.r.Met() && v.r.Worst() > v.Train.Aim.Use*(1+words.Fair) {
-		v.paragraph("", fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", words.Percent(v.Train.Aim.Use)))
+		v.Say(fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", words.Percent(v.Train.Aim.Use)))
 	}
 	if soft := softest(v.formatter, v.r.Remaining); soft != "" {
-		v.paragraph("", soft+" What was read after the moves is PROVISIONAL, and so is what is said of it here.")
+		v.Say(soft + " What was read after the moves is PROVISIONAL, and so is what is said of it here.")
 	}
 	if v.r.Packs == verify.PacksOld {
-		v.paragraph("", "NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
+		v.Say("NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
 	}
 	if len(v.r.UsedUp) > 0 && !v.r.Met() {
-		v.paragraph("", "NOTE: some of the train file is as before the plan: see the list in what is left to do before anything is moved.")
+		v.Say("NOTE: some of the train file is as before the plan: see the list in what is left to do before anything is moved.")
 	}
 }
 
@@ -70,8 +71,8 @@ func (v *verified) differ() {
 		items = append(items, v.usedUp()...)
 	}
 	if len(items) > 0 {
-		v.heading("What to look at in the train file")
-		v.list(items)
+		v.Heading("What to look at in the train file")
+		v.Items(items...)
 	}
 }
 
@@ -109,58 +110,61 @@ func (v *verified) remaining() {
 	}
 	t := &planText{formatter: formatterFor(p), plan: p}
 	t.Isolated = v.Isolated
-	v.mark = marks(p, Page{})
-	defer func() { v.mark = "" }()
-	v.heading("What is left to do")
+	v.Mark = marks(p, Page{})
+	defer func() { v.Mark = "" }()
+	v.Heading("What is left to do")
 	if len(v.r.Verdict.Suspects) > 0 {
-		v.paragraph("", "Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
+		v.Say("Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
 	}
 	if v.r.Packs == verify.PacksOld {
-		v.paragraph("", "Reckoned from packs of before the moves: state those of now, and plan again.")
+		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
 	}
 	if used := v.usedUp(); len(used) > 0 {
-		v.paragraph("", "BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts on it. Put right what is not so any more, and run verify again:")
-		v.list(used)
+		v.Say("BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts on it. Put right what is not so any more, and run verify again:")
+		v.Items(used...)
 	}
 	switch p.Status {
 	case optimize.Planned:
-		v.paragraph("", fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
+		v.Say(fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
 			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
-		v.paragraph("", t.Sides())
-		v.grid(t.moveTable(v.r.PackInDoubt))
+		v.Say(t.Sides())
+		v.Table(t.moveTable(v.r.PackInDoubt))
 		for i, feet := range p.Moves {
 			for _, f := range t.filling(i) {
-				v.paragraph("", "At "+t.Machine(i)+" "+t.Foot(i, f)+" "+t.fillOf(i, f, feet[f]))
+				v.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
 			}
 		}
 	case optimize.Impossible:
-		v.paragraph("", "From how the train stands now no plan exists (proven). What clashes:")
+		v.Say("From how the train stands now no plan exists (proven). What clashes:")
 		for _, g := range t.clashGroups() {
-			v.item("- ", t.atOdds(g.member.Limit, g.feet))
+			v.Item(t.atOdds(g.member.Limit, g.feet))
 		}
 	default:
-		v.paragraph("", "From how the train stands now no plan was found, and it was not proven that there is none.")
+		v.Say("From how the train stands now no plan was found, and it was not proven that there is none.")
 	}
-	v.blank()
-	v.paragraph("", "leastmove plan, with the train file of after the moves, says all of it.")
+	v.Space()
+	v.Say("leastmove plan, with the train file of after the moves, says all of it.")
 }
 
 // unmeasured stands in place of a pack that may not be what the train file has.
 const unmeasured = "measure the pack first"
 
 // moveTable is what is to be done at every foot, in one table. A pack in doubt has no figure.
-func (t *planText) moveTable(inDoubt func(machine, foot int) bool) grid {
-	g := grid{rows: [][]string{{"machine", "foot", "shims", "pack", "sideways"}}, wraps: []bool{true, true, false, true, false}, names: 2}
+func (t *planText) moveTable(inDoubt func(machine, foot int) bool) doc.Table {
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Wide("pack"),
+		doc.Fixed("sideways"),
+	}, Names: 2}
 	if t.OwnSides() {
-		g.rows[0], g.wraps = append(g.rows[0], "toward"), append(g.wraps, true)
+		g.Columns = append(g.Columns, doc.Wide("toward"))
 	}
 	for i, feet := range t.plan.Moves {
 		if !t.plan.Moves.Moved(i) {
-			g.rows = append(g.rows, append([]string{t.Machine(i), "stays"}, make([]string, len(g.wraps)-2)...))
+			g.Add(append([]string{t.Machine(i), "stays"}, make([]string, len(g.Columns)-2)...)...)
 			continue
 		}
 		if !t.Moved(feet[0].Axial).Zero() {
-			g.rows = append(g.rows, append([]string{t.Machine(i), t.Along(feet[0].Axial)}, make([]string, len(g.wraps)-2)...))
+			g.Add(append([]string{t.Machine(i), t.Along(feet[0].Axial)}, make([]string, len(g.Columns)-2)...)...)
 		}
 		for f, move := range feet {
 			change := t.PackChange(i, f, move)
@@ -172,7 +176,7 @@ func (t *planText) moveTable(inDoubt func(machine, foot int) bool) grid {
 			if t.OwnSides() {
 				row = append(row, t.Site(move.Left))
 			}
-			g.rows = append(g.rows, row)
+			g.Add(row...)
 		}
 	}
 	return g

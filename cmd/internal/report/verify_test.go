@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/verify"
 	"leastmove/optimize"
@@ -191,12 +192,20 @@ func TestVerifyOldPacks(t *testing.T) {
 	assert.Contains(t, flat(txt.String()), "the packs in the train file are those from before the moves")
 }
 
-// inJSON is a section with all that it points to.
-func inJSON(t *testing.T, s *Section) string {
+// partOf is what stands under an anchor of the page of verify, as text; "" where there
+// is no such part.
+func partOf(t *testing.T, r *verify.Result, anchor string) string {
 	t.Helper()
-	words, err := json.Marshal(s)
+	page, err := VerifyDoc(r, Page{}, "plan.json", File{}, func(string) ([]*doc.Figure, error) { return nil, nil })
 	require.NoError(t, err)
-	return string(words)
+	for _, b := range page.Blocks {
+		if s, is := b.(*doc.Section); is && s.Anchor == anchor {
+			var out bytes.Buffer
+			require.NoError(t, (&doc.Doc{Blocks: s.Blocks}).Text(&out, 80))
+			return flat(out.String())
+		}
+	}
+	return ""
 }
 
 // What the plan used up stands between the heading of what is left to do and the moves,
@@ -211,19 +220,18 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 	require.True(t, is)
 	before, _, is := strings.Cut(left, "From how the train stands now: move")
 	require.True(t, is)
-	said := VerifiedParts(r, Page{})
-	assert.Nil(t, said.Differences, "it is said once")
-	section := inJSON(t, said.Left)
+	assert.Empty(t, partOf(t, r, "differences"), "it is said once")
+	section := partOf(t, r, "left")
 	require.Contains(t, section, "BEFORE ANYTHING IS MOVED")
 	for _, words := range r.UsedUp {
 		assert.Contains(t, before, flat(words))
-		assert.Contains(t, section, words)
-		assert.Less(t, strings.Index(section, words), strings.Index(section, "From how the train stands now"))
+		assert.Contains(t, section, flat(words))
+		assert.Less(t, strings.Index(section, flat(words)), strings.Index(section, "From how the train stands now"))
 	}
 	all := setBeside(t, plan, afterMoves(example(t, "turbine-gear-compressor"), plan, plan.Moves))
 	require.True(t, all.Met())
 	require.NotEmpty(t, all.UsedUp)
-	assert.Contains(t, inJSON(t, VerifiedParts(all, Page{}).Differences), all.UsedUp[0])
+	assert.Contains(t, partOf(t, all, "differences"), flat(all.UsedUp[0]))
 }
 
 // A plan for another train, or one that says too little, is refused.
@@ -359,11 +367,10 @@ func TestManySuspects(t *testing.T) {
 	r.Verdict.Suspects = slices.Repeat([]diagnose.Suspect{s}, 7)
 	v := &verified{formatter: formatterOf(now), r: r}
 	assert.Contains(t, v.places(r.Verdict.Suspects), "or 3 others (these readings can't tell which)")
-	v.suspects()
 	items := 0
-	for _, b := range v.said {
-		if b.kind == saidItem {
-			items++
+	for _, b := range v.said(v.suspects)[0].(*doc.Section).Blocks {
+		if list, is := b.(*doc.List); is {
+			items += len(list.Items)
 		}
 	}
 	assert.Equal(t, mostSuspects, items)

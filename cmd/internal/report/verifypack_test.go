@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
 	"leastmove/train"
@@ -37,11 +38,11 @@ func softFrom(t *testing.T, gap float64) (m, f int, p *optimize.Plan) {
 }
 
 // packOf is the cell of a table for the pack under a foot; before it stands the change.
-func packOf(t *testing.T, g grid, foot string, column int) [2]string {
+func packOf(t *testing.T, g doc.Table, foot string, column int) [2]string {
 	t.Helper()
-	for _, row := range g.rows {
-		if slices.Contains(row[:column], foot) {
-			return [2]string{row[column], row[column+1]}
+	for _, row := range g.Rows {
+		if slices.ContainsFunc(row[:column], func(c doc.Cell) bool { return c.Text == foot }) {
+			return [2]string{row[column].Text, row[column+1].Text}
 		}
 	}
 	require.Fail(t, "no row", foot)
@@ -61,9 +62,9 @@ func TestVerifyHasThePackOfThePlan(t *testing.T) {
 			text := &planText{formatter: formatterFor(p), plan: p}
 			text.machineMoves(m)
 			var want [2]string
-			for _, b := range text.said {
-				if b.kind == saidGrid {
-					want = packOf(t, b.grid, text.Foot(m, f), 1)
+			for _, b := range text.Doc.Blocks {
+				if table, is := b.(*doc.Table); is {
+					want = packOf(t, *table, text.Foot(m, f), 1)
 				}
 			}
 			known := text.moveTable(func(int, int) bool { return false })

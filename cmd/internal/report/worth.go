@@ -22,9 +22,9 @@ func (t *planText) worth() {
 	if items == nil {
 		return
 	}
-	t.heading("What limits cost")
-	t.paragraph("", fmt.Sprintf("In movement (%s), dearest first. At most: proven. About: worked out anew without whole steps.", t.MoveUnit()))
-	t.list(items)
+	t.Heading("What limits cost")
+	t.Say(fmt.Sprintf("In movement (%s), dearest first. At most: proven. About: worked out anew without whole steps.", t.MoveUnit()))
+	t.Items(items...)
 }
 
 // worthOf is what one limit costs; "" where it is nothing.

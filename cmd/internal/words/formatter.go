@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/train"
 )
 
@@ -36,7 +37,7 @@ func Cell(s string) string {
 type Formatter struct {
 	Numbers
 	Train    *train.Train
-	Isolated bool // names stand between Isolate and Resume
+	Isolated bool // names stand between doc.Isolate and doc.Resume
 }
 
 func FormatterOf(t *train.Train) Formatter { return Formatter{Numbers: NumbersOf(t), Train: t} }
@@ -49,7 +50,7 @@ func (w Formatter) PackChange(m, f int, move train.FootMove) train.PackChange {
 // Name is a name of the train file as it may be shown.
 func (w Formatter) Name(n string) string {
 	if w.Isolated {
-		return Isolate + Clean(n) + Resume
+		return doc.Isolate + Clean(n) + doc.Resume
 	}
 	return Clean(n)
 }
@@ -221,15 +222,4 @@ func Plural(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-// Isolate and Resume stand before and after a name.
-const (
-	Isolate = "\u2068"
-	Resume  = "\u2069"
-)
-
-// Bare is a text without the characters that stand about names.
-func Bare(words string) string {
-	return strings.NewReplacer(Isolate, "", Resume, "").Replace(words)
 }

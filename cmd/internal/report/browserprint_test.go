@@ -1,4 +1,4 @@
-package htmlpage_test
+package report_test
 
 import (
 	"bytes"

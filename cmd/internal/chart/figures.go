@@ -1,0 +1,53 @@
+package chart
+
+import (
+	"fmt"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/verify"
+	"leastmove/optimize"
+)
+
+// FiguresOf are the drawings of a plan by their names, as figures of a document; of a
+// trade-off that of it, where there is one.
+func FiguresOf(p *optimize.Plan, trade *optimize.ParetoFront) func(name string) ([]*doc.Figure, error) {
+	return func(name string) ([]*doc.Figure, error) {
+		if name != "tradeoff" {
+			return figures(name, Of(name, p))
+		}
+		if trade == nil || len(trade.Points) == 0 {
+			return nil, nil
+		}
+		d, err := Trade(p.Train, trade, nil)
+		if err != nil {
+			return nil, err
+		}
+		return figures(name, []Drawing{d})
+	}
+}
+
+// FiguresAfter are those of what became of the moves.
+func FiguresAfter(r *verify.Result) func(name string) ([]*doc.Figure, error) {
+	return func(name string) ([]*doc.Figure, error) {
+		if name == "train" {
+			return figures(name, VerifiedTrain(r))
+		}
+		return figures(name, VerifiedCouplings(r))
+	}
+}
+
+// figures are drawings under anchors that begin alike.
+func figures(name string, all []Drawing) ([]*doc.Figure, error) {
+	var out []*doc.Figure
+	for n, d := range all {
+		svg, err := d.Untitled()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, &doc.Figure{
+			Anchor: fmt.Sprintf("%s-%d", name, n+1), Title: d.Title, SVG: svg,
+			Alt: "The numbers of this drawing are in the tables of the page.",
+		})
+	}
+	return out, nil
+}

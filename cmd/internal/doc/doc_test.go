@@ -1,0 +1,150 @@
+package doc
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// full is a document with one of each block.
+func full() *Doc {
+	b := &Builder{Mark: "provisional"}
+	b.Say("Before all.")
+	b.Heading("Moves")
+	b.Say("Left is left of " + Isolate + "<pump>" + Resume + ".")
+	b.Subheading("motor: held")
+	b.Space()
+	pump := Table{Caption: "pump", Columns: []Column{Wide("foot"), Number("shims")}}
+	pump.Add("a", "1\n2")
+	b.Table(pump)
+	for _, condition := range []string{"running", "cold"} {
+		k := Table{Caption: condition, Form: "coupling", Columns: []Column{Wide(""), Fixed("before")}}
+		k.Add("share", "3")
+		b.Table(k)
+	}
+	grouped := Table{Columns: []Column{Wide("machine"), Wide("station"), {Head: "up, planned", Brief: "planned"}}, Names: 2, Grouped: true}
+	grouped.Add("motor", "drive end", "0.1")
+	grouped.Add("motor", "far end", "0.2")
+	b.Table(grouped)
+	b.Items("one", "two")
+	b.Put(&List{Kind: Numbers, Items: [][]string{{"first", "of the first"}}}, &List{Kind: Checks, Items: [][]string{{"tick"}}},
+		&List{Kind: Short, Items: [][]string{{"quick"}, {"box"}}})
+	b.Put(&Fold{Heading: "More", Blocks: []Block{Paragraph{Words: "folded"}}},
+		&Hold{Heading: "HOLD", Blanks: []string{"engineer"}, Blocks: []Block{Paragraph{Words: "not before"}}},
+		Facts{{Name: "units", Value: "mm"}}, Blanks{"Done by"}, Lines{Lines: []string{"a = b"}}, PageBreak{},
+		See{Before: "First:", Anchor: "end", Words: "the end"},
+		&Figure{Anchor: "f-1", Title: "What to move", Alt: "Numbers are in the tables.", SVG: []byte(`<?xml?><svg width="1" viewBox="0 0 1 1"><g/></svg>`)})
+	b.Heading("End")
+	b.now.Anchor, b.now.Mark = "end", ""
+	b.Table(Table{Columns: []Column{Wide("coupling"), Fixed("reads")}, Bare: true, Rows: [][]Cell{{{Text: "x", Bold: true}, {Write: []string{"±0.1", ""}}}}})
+	b.Doc.Title, b.Doc.Foot, b.Doc.Numbered = "Work order", []string{"File train.toml", "plan 12"}, true
+	return &b.Doc
+}
+
+func TestText(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, full().Text(&b, 40))
+	assert.Equal(t, `Work order
+Before all.
+
+Moves (provisional)
+-------------------
+Left is left of <pump>.
+motor: held
+
+pump
+  foot  shims
+  a         1
+            2
+  running  before
+  share    3
+
+  cold     before
+  share    3
+  station      planned
+  motor
+  - drive end  0.1
+  - far end    0.2
+- one
+- two
+1. first
+   of the first
+[ ] tick
+[ ] quick
+[ ] box
+
+More
+----
+folded
+
+HOLD
+----
+engineer ................
+not before
+units: mm
+Done by ................
+  a = b
+
+First: the end.
+Figure: What to move
+
+End
+---
+  x  ±0.1 ........ ........
+
+File train.toml, plan 12
+`, b.String())
+}
+
+func TestMarkdown(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, full().Markdown(&b))
+	for _, want := range []string{
+		"# Work order\n\nBefore all.\n\n## Moves (provisional)\n\nLeft is left of &lt;pump>.\n",
+		"\npump\n\n| foot | shims |\n|---|---:|\n| a | 1: 2 |\n",
+		"\nrunning\n\n|  | before |", "| motor | drive end | 0.1 |\n| motor | far end | 0.2 |\n",
+		"- one\n- two\n", "1. first\n\n   of the first\n", "- [ ] tick\n", "```\na = b\n```",
+		"| coupling | reads |\n|---|---|\n| **x** | ±0.1 ........ ........ |\n", "\nFile train.toml, plan 12\n",
+	} {
+		assert.Contains(t, b.String(), want)
+	}
+}
+
+func TestHTML(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, full().HTML(&b))
+	for _, want := range []string{
+		"<title>Work order</title>", "Left is left of <bdi>&lt;pump&gt;</bdi>.", "<h3>motor: held</h3>",
+		`<caption>pump</caption>`, `<th scope="row">a</th><td class="right">1: 2</td>`,
+		"<caption>running</caption>", `<th scope="row">motor</th><th scope="row">far end</th><td>0.2</td>`,
+		"<ul>\n<li>one</li>\n<li>two</li>\n</ul>", "<ol>\n<li><p>first</p><p>of the first</p></li>\n</ol>",
+		"<details>\n<summary>More</summary>\n<p>folded</p>\n</details>", `<div class="hold">`,
+		`First: <a href="#end">the end, part 2</a>.`, `<h2 id="end-heading"><span class="number">2</span> End</h2>`,
+		`<svg class="drawing" viewBox="0 0 1 1" role="img" aria-label="What to move. Numbers are in the tables.">`,
+		"<figcaption>Figure 1. What to move</figcaption>", `<td class="write"><span>±0.1</span><span></span></td>`,
+	} {
+		assert.Contains(t, b.String(), want)
+	}
+	assert.NotContains(t, b.String(), Isolate)
+}
+
+// A link to what is not there is left out.
+func TestSeeNothing(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, (&Doc{Title: "x", Blocks: []Block{See{Before: "First:", Anchor: "end", Words: "the end"}}}).HTML(&b))
+	assert.NotContains(t, b.String(), "First:")
+}
+
+// Tables of one form without captions are one, with all rows and one head.
+func TestJoined(t *testing.T) {
+	one := func(text string) *Table {
+		return &Table{Form: "k", Columns: []Column{Wide("row")}, Rows: [][]Cell{{{Text: text}}}}
+	}
+	var b bytes.Buffer
+	require.NoError(t, (&Doc{Blocks: []Block{one("a"), one("b"), Paragraph{Words: "and"}, one("c")}}).Markdown(&b))
+	assert.Equal(t, 2, strings.Count(b.String(), "| row |"))
+	assert.Contains(t, b.String(), "| a |\n| b |\n\nand\n")
+}
