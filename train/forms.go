@@ -71,15 +71,11 @@ type warm struct{ v, h, a, vSlope, hSlope float64 }
 // takes it -height × roll to the left.
 func (t *Train) warmed(e End, x float64, s Share) warm {
 	m := &t.Machines[e.Machine]
-	shaft := &m.Shafts[e.Shaft]
-	g := &m.Growth
-	if shaft.Growth != nil {
-		g = shaft.Growth
-	}
-	own := x - m.At
+	shaft, g, own := &m.Shafts[e.Shaft], t.GrowthOf(e), x-m.At
+	up, left := m.Rolled(e.Shaft, g.Roll)
 	return warm{
-		v:      s.Growth*(g.V.At(own)+g.Roll*shaft.Y/1000) + s.Run*shaft.Run.V,
-		h:      s.Growth*(g.H.At(own)-g.Roll*(m.Height+shaft.Z)/1000) + s.Run*shaft.Run.H,
+		v:      s.Growth*(g.V.At(own)+up) + s.Run*shaft.Run.V,
+		h:      s.Growth*(g.H.At(own)+left) + s.Run*shaft.Run.H,
 		a:      s.Growth * g.A.At(own),
 		vSlope: s.Growth * g.V.Slope,
 		hSlope: s.Growth * g.H.Slope,

@@ -3,7 +3,6 @@
 package chart
 
 import (
-	"fmt"
 	"image/color"
 	"math"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -164,7 +164,7 @@ func mark(p *plot.Plot, u train.Units, knee optimize.ParetoPoint) error {
 		return err
 	}
 	ring.Color, ring.Shape, ring.Radius = color.Black, draw.RingGlyph{}, vg.Points(6)
-	label, err := plotter.NewLabels(plotter.XYLabels{XYs: at, Labels: []string{fmt.Sprintf("knee: %.0f %%", 100*knee.Use)}})
+	label, err := plotter.NewLabels(plotter.XYLabels{XYs: at, Labels: []string{"knee: " + words.Percent(knee.Use)}})
 	if err != nil {
 		return err
 	}

@@ -41,6 +41,21 @@ func asItStood(r *verify.Result) *train.Train {
 	return &was
 }
 
+// stated has the plan's own share of the limit that is used most in place of the one that follows from the plan's
+// rounded misalignment; NaN: the plan does not say.
+func stated(uses []train.Use, share float64) []train.Use {
+	most := 0
+	for n := range uses {
+		if uses[n].Share > uses[most].Share {
+			most = n
+		}
+	}
+	if len(uses) > 0 && !math.IsNaN(share) {
+		uses[most].Share = share
+	}
+	return uses
+}
+
 // VerifiedCouplings draws what every coupling took up of each of its limits before
 // the moves, was to take up, and takes up now.
 func VerifiedCouplings(r *verify.Result) []Drawing {
@@ -51,8 +66,8 @@ func VerifiedCouplings(r *verify.Result) []Drawing {
 		for k := range r.Couplings[i].Conditions {
 			c := &r.Couplings[i].Conditions[k]
 			times := [][]train.Use{
-				r.Train.Uses(i, k, c.Before.Misalignment, c.Before.Gap),
-				r.Train.Uses(i, k, c.Planned.Misalignment, c.Planned.Gap), c.Now.Uses,
+				stated(r.Train.Uses(i, k, c.Before.Misalignment, c.Before.Gap), c.UseBefore),
+				stated(r.Train.Uses(i, k, c.Planned.Misalignment, c.Planned.Gap), c.UsePlanned), c.Now.Uses,
 			}
 			for u := range c.Now.Uses {
 				t := target{words: words, coupling: i, condition: k, each: r.Train.Couplings[i].Limit.EachPlane, aim: r.Remaining.Aim}

@@ -26,11 +26,20 @@ func notMade(t *testing.T) (*optimize.Plan, *verify.Result) {
 		for k := range p.Found.Couplings[i] {
 			before := stood(p.Found.Couplings[i][k])
 			before.V.Offset += 0.1
-			c.Conditions = append(c.Conditions, verify.Condition{Before: before, Planned: stood(p.Planned.Couplings[i][k]), Now: p.Found.Couplings[i][k]})
+			c.Conditions = append(c.Conditions, verify.Condition{Before: before, Planned: stood(p.Planned.Couplings[i][k]), Now: p.Found.Couplings[i][k],
+				UseBefore: math.NaN(), UsePlanned: 0.861})
 		}
 		r.Couplings = append(r.Couplings, c)
 	}
 	return p, r
+}
+
+// The share that the plan states is shown, not one worked out from its rounded figures.
+func TestVerifiedCouplingsHaveThePlansShare(t *testing.T) {
+	uses := []train.Use{{Share: 0.3}, {Share: 0.8599}, {Share: 0.2}}
+	assert.Equal(t, []train.Use{{Share: 0.3}, {Share: 0.8604}, {Share: 0.2}}, stated(uses, 0.8604))
+	assert.Equal(t, []train.Use{{Share: 0.3}, {Share: 0.8}}, stated([]train.Use{{Share: 0.3}, {Share: 0.8}}, math.NaN()))
+	assert.Empty(t, stated(nil, 0.5))
 }
 
 // The crosses in the panels are where the couplings were to be.

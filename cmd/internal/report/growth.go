@@ -32,21 +32,15 @@ func (t *planText) growth() {
 }
 
 func (t *planText) growthRow(e train.End, x float64) []string {
-	m := &t.Train.Machines[e.Machine]
-	shaft := &m.Shafts[e.Shaft]
-	g := m.Growth
-	if shaft.Growth != nil {
-		g = *shaft.Growth
-	}
-	own := x - m.At
-	v, h := g.V.At(own)+g.Roll*shaft.Y/1000, g.H.At(own)-g.Roll*(m.Height+shaft.Z)/1000
+	shaft, roll := &t.Train.Machines[e.Machine].Shafts[e.Shaft], t.Train.GrowthOf(e).Roll
+	v, h, a := t.Train.Grown(e, x)
 	run := words.Signed(t.Offset, shaft.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, shaft.Run.H, "%s left", "%s right")
 	if shaft.Run == (train.Shift{}) {
 		run = "none"
 	}
 	return []string{
 		t.Shaft(e), "x = " + t.Station(x), words.Signed(t.Offset, v, "%s up", "%s down"), words.Signed(t.Offset, h, "%s left", "%s right"),
-		words.Signed(t.Offset, g.A.At(own), "%s to the last", "%s to the first"), words.Signed(t.Angle, g.Roll, "%s, left up", "%s, right up"), run,
+		words.Signed(t.Offset, a, "%s to the last", "%s to the first"), words.Signed(t.Angle, roll, "%s, left up", "%s, right up"), run,
 	}
 }
 

@@ -252,11 +252,33 @@ func long(t *testing.T) *optimize.Plan {
 }
 
 // handmade are plans made by hand, by the name of their golden files.
+// rolled turns the gear, whose shafts are 165 mm to the left and right of its middle, by 0.10 mm up at its left feet
+// and down at its right ones, 820 mm apart: 0.244 mrad, which takes the pinion 0.04 mm up and the wheel as much down.
+// 0.35 mm was cut off its first foot; a gap of 0.04 mm under its second is filled by 0.05 mm.
+// By hand: 4 × 0.10 = 0.40.
+func rolled(t *testing.T) *optimize.Plan {
+	tr := example(t, "turbine-gear-compressor")
+	feet := tr.Machines[1].Feet
+	feet[0].Cut, feet[0].Lower = 0.35, feet[0].Lower+0.35
+	feet[1].Soft, feet[1].Filled, feet[1].Proud = 0.04, 0.05, 0.01
+	feet[1].Pack, feet[1].Lower = feet[1].Pack+0.05, feet[1].Lower+0.05
+	p := emptyPlan(tr, optimize.Planned)
+	p.Soft = []optimize.Soft{{Machine: 1, Foot: 1, Gap: 0.04, Fill: 0.05}}
+	p.Moves = tr.Stay()
+	for f := range feet {
+		p.Moves[1][f].Up = [2]float64{0.10, -0.10}[f%2]
+	}
+	p.Planned = tr.Check(p.Moves)
+	p.Reached = p.Planned.Worst()
+	p.Total, p.Plain, p.Least, p.Bound, p.Largest, p.Moved, p.Kept = 0.40, 0.40, 0.40, 0.40, 0.10, 1, p.Aim
+	return p
+}
+
 func handmade(t *testing.T) map[string]*optimize.Plan {
 	return map[string]*optimize.Plan{
 		"planned-mm": plannedMM(t), "planned-inch": plannedInch(t), "within": within(t),
 		"impossible": impossible(t), "undecided": undecided(t), "long": long(t),
-		"advised": advised(t), "soft": softened(t),
+		"advised": advised(t), "soft": softened(t), "rolled": rolled(t),
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/bolts"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize/staging"
 )
@@ -21,7 +22,7 @@ func (t *order) sideRoom(s *staging.Stage, f int) string {
 	_, room := t.plan.FootLimits(s.Machine, f)
 	left, whole := math.Inf(1), math.Inf(1)
 	meets := "to the bolt"
-	hole := (foot.Hole - foot.Bolt) / 2
+	hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
 	switch n := t.Moved(move.Left); {
 	case n.Zero():
 	case move.Left > 0:
@@ -29,11 +30,11 @@ func (t *order) sideRoom(s *staging.Stage, f int) string {
 	default:
 		left = room.Right
 	}
-	if !math.IsNaN(hole) {
-		whole = hole
+	if hole.Known() {
+		whole = hole.Travel()
 		if !t.Moved(move.Axial).Zero() {
 			at := t.plan.Planned.Machines[s.Machine].Feet[f]
-			left = math.Min(left, hole-math.Hypot(foot.BoltAt[0]-at.Axial, foot.BoltAt[1]-at.Left))
+			left = math.Min(left, hole.Travel()-hole.Off(at.Axial, at.Left))
 		}
 	}
 	travel := foot.TravelLeft

@@ -95,8 +95,7 @@ func (t *planText) rolled(i int, s *train.MachineState) string {
 	var shafts []string
 	for k := range m.Shafts {
 		shaft := &m.Shafts[k]
-		// A positive roll raises what stands to the left, and takes what stands high to the right.
-		up, left := roll*shaft.Y/1000, -roll*(m.Height+shaft.Z)/1000
+		up, left := m.Rolled(k, roll)
 		unit := " " + t.MoveUnit()
 		text := words.Signed(t.Offset, left, "%s"+unit+" to the left", "%s"+unit+" to the right")
 		if n := words.Signed(t.Offset, up, "%s"+unit+" up", "%s"+unit+" down"); !t.Offset(math.Abs(up)).Zero() {

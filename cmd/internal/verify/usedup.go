@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/bolts"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/train"
 )
@@ -111,10 +112,11 @@ func (r *Result) bolted(p *planjson.File, g *planjson.Machine, i int, went []tra
 	var nearer, unsaid footList
 	r.each(g, i, func(f *planjson.Foot, k int) {
 		foot := &m.Feet[k]
-		if math.IsNaN(foot.Hole) || math.IsNaN(foot.Bolt) {
+		hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
+		if !hole.Known() {
 			return
 		}
-		is, room := math.Hypot(foot.BoltAt[0], foot.BoltAt[1]), (foot.Hole-foot.Bolt)/2
+		is, room := hole.Off(0, 0), hole.Travel()
 		by := math.Hypot(went[k].Axial, went[k].Left)
 		switch bolt, _ := p.UsedOf(f, "bolt"); {
 		case math.IsNaN(bolt) && foot.BoltAt == [2]float64{} && by > least:
