@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -14,7 +14,7 @@ import (
 // condition, before and after: a panel for each limit, up and to the left as
 // looking along the train, the limit as a circle. Many go over several drawings.
 func Couplings(p *optimize.Plan) []Drawing {
-	words := report.WordsOf(p)
+	words := pages.WordsOf(p)
 	var panels []panel
 	for i := range p.Train.Couplings {
 		for k := range p.Train.Conditions {
@@ -44,7 +44,7 @@ func targets(panels []panel, marks []state) []Drawing {
 
 // A target is one limit of a coupling in one condition.
 type target struct {
-	words     report.Words
+	words     pages.Words
 	coupling  int
 	condition int
 	each      bool

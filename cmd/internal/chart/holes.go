@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 )
 
@@ -16,7 +16,7 @@ import (
 // room between bolt and hole is much exaggerated: the bolt is drawn small. Many go
 // over several drawings; nil: no foot has a hole.
 func Holes(p *optimize.Plan) []Drawing {
-	words := report.WordsOf(p)
+	words := pages.WordsOf(p)
 	var panels []panel
 	for i := range p.Train.Machines {
 		m := &p.Train.Machines[i]
@@ -46,7 +46,7 @@ const boltStays = "The bolt stays and the hole goes with its foot: a machine tha
 // A hole is that of one foot.
 type hole struct {
 	plan          *optimize.Plan
-	words         report.Words
+	words         pages.Words
 	machine, foot int
 }
 

@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -16,7 +16,7 @@ const mostInStrip = 6
 // A strip is some machines of a train side by side, with stations to scale.
 type strip struct {
 	plan     *optimize.Plan
-	words    report.Words
+	words    pages.Words
 	from, to int        // machines, the last one not in it
 	x        [2]float64 // mm, train stations at the edges
 	edge     [2]vg.Length
@@ -28,7 +28,7 @@ func strips(p *optimize.Plan, margin vg.Length) []strip {
 	parts := (n + mostInStrip - 1) / mostInStrip
 	var out []strip
 	for k := range parts {
-		s := strip{plan: p, words: report.WordsOf(p), from: k * n / parts, to: (k + 1) * n / parts}
+		s := strip{plan: p, words: pages.WordsOf(p), from: k * n / parts, to: (k + 1) * n / parts}
 		s.x = [2]float64{math.Inf(1), math.Inf(-1)}
 		for i := s.from; i < s.to; i++ {
 			for _, x := range s.body(i) {

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/verify"
 	"leastmove/train"
 )
@@ -59,7 +59,7 @@ func stated(uses []train.Use, share float64) []train.Use {
 // VerifiedCouplings draws what every coupling took up of each of its limits before
 // the moves, was to take up, and takes up now.
 func VerifiedCouplings(r *verify.Result) []Drawing {
-	words := report.WordsOf(r.Remaining)
+	words := pages.WordsOf(r.Remaining)
 	marks := []state{{spot: open, words: "before"}, {spot: cross, words: "planned"}, {spot: full, words: "after"}}
 	var panels []panel
 	for i := range r.Couplings {

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -34,6 +34,6 @@ Nothing is planned.`,
 func check(_ context.Context, j *job) (answer, error) {
 	given, err := optimize.Given(j.src.train, j.Options)
 	return answer{write: written(j, given, writers[*train.Train]{
-		formatText: report.CheckText, formatJSON: report.CheckJSON,
+		formatText: pages.CheckText, formatJSON: pages.CheckJSON,
 	})}, err
 }

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/chart"
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 )
 
@@ -58,8 +58,8 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 		return answer{}, err
 	}
 	a := answer{
-		write: written(j, c, writers[*report.Comparison]{
-			formatText: report.CompareText, formatJSON: report.CompareJSON, formatCSV: report.CompareCSV,
+		write: written(j, c, writers[*pages.Comparison]{
+			formatText: pages.CompareText, formatJSON: pages.CompareJSON, formatCSV: pages.CompareCSV,
 		}),
 		open: c.Ways[0].Plan.Status == optimize.Undecided,
 	}
@@ -70,7 +70,7 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 }
 
 // comparison is all that was asked for, within the limit of time.
-func comparison(ctx context.Context, j *job, more further) (*report.Comparison, error) {
+func comparison(ctx context.Context, j *job, more further) (*pages.Comparison, error) {
 	opt := j.Options
 	if n := optimize.Movable(j.src.train, opt); more.subsets && n > optimize.MostSubsets {
 		return nil, refused("--subsets: %d machines may be moved: it is for at most %d; "+
@@ -90,7 +90,7 @@ func comparison(ctx context.Context, j *job, more further) (*report.Comparison, 
 	if err != nil {
 		return nil, err
 	}
-	c := &report.Comparison{Ways: ways}
+	c := &pages.Comparison{Ways: ways}
 	if more.subsets {
 		all, err := optimize.EverySubset(ctx, j.src.train, opt)
 		if err != nil {

@@ -9,7 +9,7 @@ import (
 	"sync"
 
 	"leastmove/bolts"
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -144,9 +144,9 @@ func count(errors int) string {
 
 // line says where a key stands in the train file, which is gone through once, when
 // it is first asked for.
-func (s *source) line() func(report.Place) int {
+func (s *source) line() func(pages.Place) int {
 	places := sync.OnceValue(func() *trainfile.Places { return trainfile.Locate(s.train, s.text) })
-	return func(at report.Place) int {
+	return func(at pages.Place) int {
 		p := places()
 		switch {
 		case at.Coupling >= 0:

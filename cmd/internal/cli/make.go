@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -24,7 +24,7 @@ func (j *job) make(ctx context.Context) (*optimize.Plan, error) {
 	if n := len(plan.Relaxations); j.relieve > n {
 		return nil, refused("--relieve is %d: no plan exists, and %s", j.relieve, waysOut(n))
 	}
-	j.layout.Relieved = &report.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
+	j.layout.Relieved = &pages.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
 	return j.solve(ctx, j.planned())
 }
 

@@ -12,7 +12,7 @@ import (
 
 	"golang.org/x/term"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 )
 
 // An output is where a result goes: a file, or the standard output where the
@@ -154,15 +154,15 @@ func pour(path string, how int, result []byte) error {
 }
 
 // widestPage is the most columns that a page of text has on a terminal. On one
-// narrower than report.Narrowest lines run on.
+// narrower than pages.Narrowest lines run on.
 const widestPage = 100
 
 // page is the layout that suits the output.
-func (o output) page(s streams, src *source) report.Page {
-	layout := report.Page{Doubts: src.doubts, Bands: src.plant}
+func (o output) page(s streams, src *source) pages.Page {
+	layout := pages.Page{Doubts: src.doubts, Bands: src.plant}
 	if f, ok := s.out.(*os.File); ok && o.path == "" && isTerminal(s.out) {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
-			layout.Width = min(max(width, report.Narrowest), widestPage)
+			layout.Width = min(max(width, pages.Narrowest), widestPage)
 		}
 	}
 	return layout

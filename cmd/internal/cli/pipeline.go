@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/planjson"
-	"leastmove/cmd/internal/report"
 )
 
 // A request is what a command was asked for: its files and flags.
@@ -34,9 +34,9 @@ type job struct {
 	given     *planjson.File // the plan that was read; nil: none was asked for
 	givenInfo fs.FileInfo    // of its file; nil: not one
 	out       output
-	figure    *figure     // nil: none was asked for
-	layout    report.Page // of the page
-	notes     []string    // what is said on the standard error when the work is done
+	figure    *figure    // nil: none was asked for
+	layout    pages.Page // of the page
+	notes     []string   // what is said on the standard error when the work is done
 }
 
 // An answer is what a command found: how it is written and how the command ends with it.
@@ -164,7 +164,7 @@ func (s streams) onTrain(c *cobra.Command, ask *request, look func(*pflag.FlagSe
 }
 
 // writers write a page of a value, each in one format.
-type writers[T any] map[string]func(io.Writer, T, report.Page) error
+type writers[T any] map[string]func(io.Writer, T, pages.Page) error
 
 // written is the page of a value in the format that was asked for.
 func written[T any](j *job, value T, by writers[T]) func(io.Writer) error {

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 )
 
@@ -66,7 +66,7 @@ func plan(ctx context.Context, j *job) (answer, error) {
 	}
 	return answer{
 		write: written(j, p, writers[*optimize.Plan]{
-			formatText: report.Text, formatJSON: report.JSON,
+			formatText: pages.Text, formatJSON: pages.JSON,
 		}),
 		ending: ended(p),
 		open:   p.Status == optimize.Undecided,

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/train"
 )
 
@@ -27,6 +27,6 @@ and angle of every coupling, how good they are, and the checks that failed.`,
 // readingsOf shows what the readings of a train come to.
 func readingsOf(_ context.Context, j *job) (answer, error) {
 	return answer{write: written(j, j.src.train, writers[*train.Train]{
-		formatText: report.ReadingsText, formatCSV: report.ReadingsCSV,
+		formatText: pages.ReadingsText, formatCSV: pages.ReadingsCSV,
 	})}, nil
 }

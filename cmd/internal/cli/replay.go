@@ -3,7 +3,7 @@ package cli
 import (
 	"context"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 )
 
@@ -18,7 +18,7 @@ func replay(ctx context.Context, j *job) (answer, error) {
 		return answer{}, err
 	}
 	a := answer{write: written(j, r, writers[*optimize.Replayed]{
-		formatText: report.Replay, formatJSON: report.ReplayJSON,
+		formatText: pages.Replay, formatJSON: pages.ReplayJSON,
 	})}
 	if !r.Holds() {
 		a.ending = &ending{code: exitImpossible}

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/chart"
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 )
 
@@ -49,7 +49,7 @@ func reported(ctx context.Context, j *job) (answer, error) {
 }
 
 // writeStudy writes a study as HTML, with its figures.
-func writeStudy(w io.Writer, all *report.Study, j *job) error {
+func writeStudy(w io.Writer, all *pages.Study, j *job) error {
 	var trade *optimize.ParetoFront
 	if all.Comparison != nil {
 		trade = all.Comparison.Trade
@@ -62,8 +62,8 @@ func writeStudy(w io.Writer, all *report.Study, j *job) error {
 }
 
 // fileOf is what a page says of the train file.
-func fileOf(src *source) report.File {
+func fileOf(src *source) pages.File {
 	info, _ := debug.ReadBuildInfo()
 	sum := fmt.Sprintf("%x", sha256.Sum256(src.text))
-	return report.File{Name: shown(src.name), Text: src.text, Sum: sum, Program: versionOf(info)}
+	return pages.File{Name: shown(src.name), Text: src.text, Sum: sum, Program: versionOf(info)}
 }

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/sheet"
 	"leastmove/optimize"
 )
@@ -86,7 +86,7 @@ func workOrder(ctx context.Context, j *job, paper sheet.Paper) (answer, error) {
 		return answer{}, &ending{codeOf(plan), fmt.Errorf("no sheet: no plan with a chance of %g was found. "+
 			"plan --assure %g says how near one comes", j.assure, j.assure)}
 	}
-	made, err := report.Sheet(plan, j.layout, shown(j.src.name))
+	made, err := pages.Sheet(plan, j.layout, shown(j.src.name))
 	if err != nil {
 		return answer{}, err
 	}
@@ -111,7 +111,7 @@ func noSheet(p *optimize.Plan) error {
 	err := ended(p)
 	var e *ending
 	if errors.As(err, &e) && e.err == nil {
-		e.err = errors.New("no sheet: " + report.Unplanned(p))
+		e.err = errors.New("no sheet: " + pages.Unplanned(p))
 	}
 	return err
 }

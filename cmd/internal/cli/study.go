@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -23,7 +23,7 @@ type tried struct {
 // study is a plan and what is looked at beside it. The trade-off takes as long as
 // all else, so it is worked out at the same time; what comes of it does not depend
 // on that.
-func study(ctx context.Context, j *job) (*report.Study, error) {
+func study(ctx context.Context, j *job) (*pages.Study, error) {
 	trading, stop := context.WithCancel(ctx)
 	defer stop()
 	early := tradeOff(trading, j.src.train, j.Options)
@@ -31,7 +31,7 @@ func study(ctx context.Context, j *job) (*report.Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &report.Study{Plan: plan}
+	out := &pages.Study{Plan: plan}
 	if plan.Status != optimize.Planned {
 		out.Omitted = []string{"Strategies and the trade-off are left out: there is no plan to set others beside."}
 		if plan.Status == optimize.Within {
@@ -58,7 +58,7 @@ func study(ctx context.Context, j *job) (*report.Study, error) {
 	if trade.err != nil {
 		return nil, trade.err
 	}
-	out.Comparison = &report.Comparison{Ways: ways, Trade: trade.trade}
+	out.Comparison = &pages.Comparison{Ways: ways, Trade: trade.trade}
 	out.Omitted = []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: "+
 		"leastmove compare --trade goes further.", 100*quickTrade),
 		"Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}

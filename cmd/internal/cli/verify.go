@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/chart"
-	"leastmove/cmd/internal/report"
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/verify"
 )
 
@@ -48,9 +48,9 @@ func verified(ctx context.Context, j *job) (answer, error) {
 		return answer{}, err
 	}
 	a := answer{write: written(j, r, writers[*verify.Result]{
-		formatText: report.VerifyText, formatJSON: report.VerifyJSON,
-		formatHTML: func(w io.Writer, r *verify.Result, layout report.Page) error {
-			page, err := report.VerifyDoc(r, layout, shown(j.plan), fileOf(j.src), chart.FiguresAfter(r))
+		formatText: pages.VerifyText, formatJSON: pages.VerifyJSON,
+		formatHTML: func(w io.Writer, r *verify.Result, layout pages.Page) error {
+			page, err := pages.VerifyDoc(r, layout, shown(j.plan), fileOf(j.src), chart.FiguresAfter(r))
 			if err != nil {
 				return err
 			}

@@ -1,0 +1,146 @@
+package pages
+
+import (
+	"fmt"
+	"leastmove/cmd/internal/words"
+	"leastmove/train/trainfile"
+
+	"leastmove/optimize"
+)
+
+// ends says what keeps the plan from being smaller.
+func (t *planText) ends() {
+	t.Heading("What limits the plan")
+	if len(t.plan.Active) == 0 {
+		t.Say("No limit stands at its end: whole steps of shims and dials decide.")
+		return
+	}
+	var items []string
+	for _, e := range distinct(t.plan.Active) {
+		items = append(items, t.end(t.plan, e))
+	}
+	t.Items(items...)
+}
+
+// distinct are the ends, of two that name the same limit (both flex planes of
+// a coupling) the one nearer to it.
+func distinct(ends []optimize.Constraint) []optimize.Constraint {
+	var kept []optimize.Constraint
+	at := make(map[optimize.Limit]int)
+	for _, e := range ends {
+		switch i, there := at[e.Limit]; {
+		case !there:
+			at[e.Limit] = len(kept)
+			kept = append(kept, e)
+		case e.Value/e.Bound > kept[i].Value/kept[i].Bound:
+			kept[i] = e
+		}
+	}
+	return kept
+}
+
+// unstated lists what the train file leaves open.
+func (t *planText) unstated() {
+	if len(t.plan.Unstated) == 0 {
+		return
+	}
+	t.Heading("What the file did not state")
+	t.Say("A limit that the file does not state limits nothing here.")
+	var items []string
+	for _, s := range t.plan.Unstated {
+		items = append(items, words.Clean(s))
+	}
+	t.Items(items...)
+}
+
+// doubts lists what was doubtful in the train file.
+func (p *page) doubts(layout Page) {
+	if len(layout.Doubts) == 0 {
+		return
+	}
+	p.Heading("What is doubtful in the file")
+	var items []string
+	for _, f := range layout.Doubts {
+		text := fmt.Sprintf("line %d: %s", f.Line, words.Clean(f.Message))
+		if file := layout.elsewhere(f); file != "" {
+			text = file + ", " + text
+		}
+		if f.Hint != "" {
+			text += "; " + words.Clean(f.Hint)
+		}
+		items = append(items, text)
+	}
+	p.Items(items...)
+}
+
+// elsewhere is the file that a fault is in where that is not the train file.
+func (p Page) elsewhere(f trainfile.Fault) string {
+	if p.Bands != "" && f.File == p.Bands {
+		return words.Clean(f.File)
+	}
+	return ""
+}
+
+// account says how the total stands to what is proven.
+func (t *planText) account() {
+	p := t.plan
+	t.Heading("Total movement")
+	total := words.With(t.Total(p.Plain), t.MoveUnit())
+	if t.given != "" {
+		total += " " + uncapital(t.given)
+	}
+	t.Say(total + ": what is moved up, down, sideways and along at every foot, left and right feet counted each.")
+	if t.given != "" {
+		t.Say("What the relief itself takes is not in it.")
+	}
+	if t.weighted() {
+		weights := "how hard each machine is to move"
+		if t.Train.Aim.FixedCost > 0 {
+			weights += ", and what moving one costs at all"
+		}
+		t.Say(fmt.Sprintf("With the file's weights (%s) it is %s: that is the total which the plan makes small.",
+			weights, words.With(t.Total(p.Total), t.MoveUnit())))
+	}
+	if p.ChanceConstraint != nil {
+		t.assuredBound()
+	} else if bound := t.Bound(p.Bound); bound == "" || bound.Zero() {
+		t.Say("How small the total could be was not proven.")
+	} else {
+		near := "it is the smallest"
+		if g := words.Ceil(100*gapOf(p), 1); !g.Zero() {
+			near = "this one is within " + string(g) + " %"
+		}
+		t.Say(t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
+			provenFor(t.kept()), t.alike(), words.With(bound, t.MoveUnit()), near)))
+	}
+	if p.Total > p.Least*(1+words.Fair) {
+		t.Say(fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or to bring the couplings closer.",
+			words.With(t.Total(p.Least), t.MoveUnit()), 100*optimize.Spare))
+	}
+}
+
+// alike says which plans a bound on the total speaks of.
+func (t *planText) alike() string {
+	switch t.plan.Strategy {
+	case "", optimize.LeastTotal:
+		return ""
+	case optimize.RaiseOnly:
+		return " that takes no shims out"
+	}
+	return " that is as good by its strategy"
+}
+
+// weighted says whether the file's weights change the total.
+func (t *planText) weighted() bool { return t.Total(t.plan.Total) != t.Total(t.plan.Plain) }
+
+// gapOf is the share of the total by which it may be above the smallest; NaN
+// where nothing is proven.
+func gapOf(p *optimize.Plan) float64 {
+	switch {
+	case p.Total == 0:
+		return 0
+	case p.Bound > p.Total:
+		return 0 // by rounding alone
+	}
+	return (p.Total - p.Bound) / p.Total
+}

@@ -1,0 +1,204 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+	"leastmove/train"
+)
+
+// This file is for whoever checks the numbers: they have signs here, as in the
+// train file and the JSON.
+
+func (t *planText) signs() string {
+	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, climbing or turning left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.MoveUnit(), t.LengthUnit())
+}
+
+// feetSigned are the moves with signs, and the motions of the machines that follow.
+func (t *planText) feetSigned() {
+	if t.plan.Moves == nil {
+		return
+	}
+	t.Heading("Moves with signs")
+	words := t.signs() + " x and y are the machine's own."
+	if t.fillsAny() {
+		words += " Pack then is pack now + up + what fills the gap under the foot; up is the move alone."
+	}
+	t.Say(words)
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Number("x"), doc.Number("y"), doc.Number("up"),
+		doc.Number("left"), doc.Number("axial"), doc.Number("pack now"), doc.Number("pack then"),
+		doc.Number("soft foot left"),
+	}, Names: 2}
+	for i := range t.plan.Moves {
+		for f, move := range t.plan.Moves[i] {
+			foot, change := &t.Train.Machines[i].Feet[f], t.PackChange(i, f, move)
+			g.Add(
+				t.Machine(i), t.Foot(i, f), t.Station(foot.X), t.Station(foot.Y),
+				string(t.Moved(move.Up)), string(t.Moved(move.Left)), string(t.Moved(move.Axial)),
+				t.packOr(change.Now), t.packOr(change.Then),
+				string(t.Offset(t.plan.Planned.Machines[i].Feet[f].Soft)),
+			)
+		}
+	}
+	g.Caption = "Feet"
+	t.Table(g)
+	m := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Number("axial"), doc.Number("left"), doc.Number("up"),
+		doc.Number("roll"), doc.Number("pitch"), doc.Number("yaw"),
+	}}
+	for i := range t.Train.Machines {
+		q := t.plan.Planned.Machines[i].Motion
+		m.Add(
+			t.Machine(i), string(t.Offset(q[train.Axial])), string(t.Offset(q[train.Left])), string(t.Offset(q[train.Up])),
+			string(t.Angle(q[train.Roll])), string(t.Angle(q[train.Pitch])), string(t.Angle(q[train.Yaw])),
+		)
+	}
+	m.Caption = "Motion of each machine about the middle of its feet at the shim plane"
+	t.Table(m)
+}
+
+// sums take every misalignment after the moves apart.
+func (t *planText) sums() {
+	t.Heading("Every misalignment as a sum")
+	text := "As found in that condition, with its growth and running shift."
+	if t.plan.Moves != nil {
+		text = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
+	}
+	t.Say(t.signs() + " " + text + " Use is the largest share of a limit.")
+	motions := make([]train.Motion, len(t.Train.Machines))
+	for i := range t.plan.Planned.Machines {
+		motions[i] = t.plan.Planned.Machines[i].Motion
+	}
+	for i := range t.Train.Couplings {
+		c := &t.Train.Couplings[i]
+		for k := range t.Train.Conditions {
+			g := doc.Table{Columns: []doc.Column{
+				doc.Wide(""), doc.Number("v offset"), doc.Number("v angle"), doc.Number("h offset"),
+				doc.Number("h angle"), doc.Number("shaft ends"), doc.Number("use"),
+			}}
+			row := func(name string, m train.Misalignment, gap, use words.Number) {
+				g.Add(
+					name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)), string(t.Angle(m.H.Angle)), string(gap), string(use),
+				)
+			}
+			sum := t.Train.Sum(i, k, motions)
+			found := &t.plan.Found.Couplings[i][k]
+			row("found, as read", sum.Found, t.Length(c.FoundGap), "")
+			row("growth and running shift", sum.Warmth, "", "")
+			if t.plan.Planned.Couplings != nil {
+				linear, gap := t.Train.Linear(i, k, motions)
+				row("motion of "+t.Shaft(c.To), sum.To, "", "")
+				row("motion of "+t.Shaft(c.From)+", to be taken off", sum.From, "", "")
+				row("sum", linear, t.Length(gap), "")
+				r := &t.plan.Planned.Couplings[i][k]
+				row("after, by true geometry", r.Misalignment, t.Length(r.Gap), words.Use(r.Worst()))
+			}
+			row("before, by true geometry", found.Misalignment, t.Length(found.Gap), words.Use(found.Worst()))
+			g.Caption = t.against(i) + ", at x = " + t.Station(c.X) + "; " + t.Condition(k)
+			t.Table(g)
+		}
+	}
+}
+
+// inputs are the numbers that were read, defaults among them.
+func (t *planText) inputs() {
+	t.Heading("What was read, with what the file left to be taken")
+	t.Say(t.signs() + " Open: no limit stated.")
+	m := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Fixed("at"), doc.Fixed("height"), doc.Fixed("1/min"),
+		doc.Fixed("held"), doc.Fixed("may roll"), doc.Fixed("may shift"), doc.Fixed("effort"),
+	}}
+	for i := range t.Train.Machines {
+		a := &t.Train.Machines[i]
+		m.Add(
+			t.Machine(i), t.Station(a.At), t.Station(a.Height), orOpen(words.Fixed(a.RPM, 0), "not stated"), yes(a.Hold), yes(a.Roll), yes(a.Axial), words.Fixed(a.Effort, 3).Short(),
+		)
+	}
+	m.Caption = "Machines"
+	t.Table(m)
+	f := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("x"), doc.Fixed("y"),
+		doc.Fixed("may come out"), doc.Fixed("may go in"), doc.Fixed("bolt"), doc.Fixed("hole"),
+		doc.Fixed("bolt at"), doc.Fixed("travel left"), doc.Fixed("right"),
+	}, Names: 2}
+	for i := range t.Train.Machines {
+		for n := range t.Train.Machines[i].Feet {
+			a := &t.Train.Machines[i].Feet[n]
+			at := orOpen(t.Length(a.BoltAt[0]), "") + ", " + orOpen(t.Length(a.BoltAt[1]), "")
+			if math.IsNaN(a.Hole) {
+				at = ""
+			}
+			f.Add(
+				t.Machine(i), t.Foot(i, n), t.Station(a.X), t.Station(a.Y), t.packOr(a.Lower), t.packOr(a.Raise),
+				orOpen(t.Length(a.Bolt), open), orOpen(t.Length(a.Hole), open), at, orOpen(t.Offset(a.TravelLeft), open), orOpen(t.Offset(a.TravelRight), open),
+			)
+		}
+	}
+	if len(f.Rows) > 0 {
+		f.Caption = "Feet"
+		t.Table(f)
+	}
+	t.couplingInputs()
+}
+
+func (t *planText) couplingInputs() {
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("coupling"), doc.Fixed("1/min"), doc.Fixed("x"), doc.Wide("flex planes"),
+		doc.Fixed("offset limit"), doc.Fixed("angle limit"), doc.Fixed("shaft ends limit"),
+		doc.Fixed("each plane"), doc.Fixed("taken: growth"), doc.Fixed("shift"),
+	}}
+	for i := range t.Train.Couplings {
+		c := &t.Train.Couplings[i]
+		flex := "none"
+		if c.Spacer {
+			flex = t.Station(c.Flex[0]) + ", " + t.Station(c.Flex[1])
+		}
+		g.Add(
+			t.Coupling(i), orOpen(words.Fixed(c.RPM, 0), "not stated"), t.Station(c.X), flex, orOpen(t.Offset(c.Limit.Offset), open), orOpen(t.Angle(c.Limit.Angle), open),
+			orOpen(t.Length(c.Limit.Gap), open), yes(c.Limit.EachPlane), exactly(c.Taken.Growth), exactly(c.Taken.Run),
+		)
+	}
+	g.Caption = "Couplings"
+	t.Table(g)
+}
+
+func orOpen(n words.Number, none string) string {
+	if n == "" {
+		return none
+	}
+	return n.Short()
+}
+
+func yes(is bool) string {
+	if is {
+		return "yes"
+	}
+	return "no"
+}
+
+// proof says what was proven and how that can be checked.
+func (t *planText) proof() {
+	p := t.plan
+	t.Heading("What was proven")
+	t.Say(fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", words.Plural(p.Solves, "cone program")))
+	if b := t.Bound(p.Bound); b != "" && !b.Zero() && p.Moves != nil {
+		t.Say(fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), words.With(b, t.MoveUnit())))
+	}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("limit"), doc.Number("value"), doc.Number("limit"), doc.Number("multiplier")}}
+	for _, w := range p.ShadowPrices {
+		if math.IsNaN(w.Price) {
+			continue
+		}
+		name := t.limit(w.Limit)
+		g.Add(name, string(t.value(w.Kind, w.Value)), words.With(t.value(w.Kind, w.Bound), t.unit(w.Kind)), string(t.price(w.Kind, w.Price)))
+	}
+	if len(g.Rows) > 0 {
+		t.Say("Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that a limit is wider, near the plan.")
+		g.Caption = fmt.Sprintf("Multipliers, in %s for each unit of the limit", t.MoveUnit())
+		t.Table(g)
+	}
+	t.Say("The branches themselves are not printed: the same file gives the same search and the same proof again. leastmove plan FILE --format json has the numbers of this page for a program.")
+}

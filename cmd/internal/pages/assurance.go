@@ -1,0 +1,92 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
+
+// assured says what came of a chance that was asked for.
+func (t *planText) assured() {
+	p, a := t.plan, t.plan.ChanceConstraint
+	if a == nil {
+		return
+	}
+	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
+	reached := fmt.Sprintf("%s (%d fresh draws, standard error %s %%)", chance(p.Probability.Within), p.Probability.Draws, words.Ceil(100*p.Probability.Error, 2))
+	if !a.Reached {
+		words := "That no plan has it was not proven."
+		if a.None {
+			words = "No plan has it (proven)."
+		}
+		t.Say(fmt.Sprintf("NOT REACHED: a chance of %s of ending within limits was asked for. %s The highest that was found is %s, with this plan. What would help: better measurements, see the chance below; less error of placing and growth; wider limits.",
+			asked, words, reached))
+		return
+	}
+	t.Say(fmt.Sprintf("A chance of %s of ending within limits was asked for; this plan has %s.", asked, reached))
+	more := "That takes no more movement than"
+	if extra := p.Total - a.Without; !t.Total(math.Max(0, extra)).Zero() && extra > 0 {
+		more = "That takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
+		if t.weighted() {
+			more = "With the file's weights that takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
+		}
+	}
+	t.Say(fmt.Sprintf("%s the plan that may use all of every limit (%s), whose chance is %s.%s",
+		more, words.With(t.Total(a.Without), t.MoveUnit()), chance(a.WithoutProbability), heldShort(a)))
+}
+
+// heldShort says by how much the limits were held short; "" where they were not.
+func heldShort(a *optimize.ChanceConstraint) string {
+	switch {
+	case a.Most == 0:
+		return ""
+	case a.BackOff == 0:
+		return fmt.Sprintf(" Every coupling limit was held short by %s.", words.Percent(a.Most))
+	}
+	by := words.Percent(a.Most)
+	if least := words.Percent(a.Least); least != by {
+		by = least + " to " + by
+	}
+	return fmt.Sprintf(" Every coupling limit was held short by about %s standard deviations of its own errors, which is %s of it.", words.Fixed(a.BackOff, 2), by)
+}
+
+// assuredBound says what is proven of the total of a plan with a chance.
+func (t *planText) assuredBound() {
+	p, a := t.plan, t.plan.ChanceConstraint
+	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
+	bound := t.Bound(p.Bound)
+	switch {
+	case bound == "" || bound.Zero():
+		t.Say("How small the total could be was not proven.")
+	case a.Reached && words.Ceil(100*gapOf(p), 1).Zero():
+		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.", asked, words.With(bound, t.MoveUnit()))))
+	case a.Reached:
+		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within %s %%. It is the least of those that were looked at, with limits held short alike; that none moves less was not proven.",
+			asked, words.With(bound, t.MoveUnit()), words.Ceil(100*gapOf(p), 1))))
+	default:
+		t.Say(t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a), words.With(bound, t.MoveUnit()))))
+	}
+}
+
+func ofWhatever(a *optimize.ChanceConstraint) string {
+	if a.None {
+		return ", whatever its chance,"
+	}
+	return " and with that chance"
+}
+
+// planjson.Assurance is nil where no chance was asked for.
+func (s formatter) assuranceDoc(p *optimize.Plan) *planjson.Assurance {
+	a := p.ChanceConstraint
+	if a == nil {
+		return nil
+	}
+	return &planjson.Assurance{
+		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.BackOff, 3),
+		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3), Extra: s.Total(math.Max(0, p.Total-a.Without)),
+		Without: planjson.Without{Total: s.Total(a.Without), Within: words.Floor(a.WithoutProbability, 4)},
+	}
+}

@@ -1,0 +1,69 @@
+package pages_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Printed on A4 and on Letter every figure is whole: all its words stand on the
+// sheet of its caption.
+func TestPrintsWholeFigures(t *testing.T) {
+	pdftotext := referee(t, "pdftotext")
+	for name, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+		t.Run(name, func(t *testing.T) {
+			b := open(t, written(t, "../../../examples/five-machine-string.toml"))
+			figures := ask[[][]string](t, b, `[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg text')].map((e) => e.textContent)])`)
+			require.GreaterOrEqual(t, len(figures), 6)
+			printed, err := chromedp.Run(b, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
+			require.NoError(t, err)
+			file := filepath.Join(t.TempDir(), "report.pdf")
+			require.NoError(t, os.WriteFile(file, printed, 0o666))
+			text, err := exec.Command(pdftotext, "-raw", file, "-").Output()
+			require.NoError(t, err)
+			sheets := strings.Split(string(text), "\f")
+			for n, f := range figures {
+				caption := strings.SplitAfter(f[0], ".")[0]
+				require.Equal(t, fmt.Sprintf("Figure %d.", n+1), caption)
+				sheet := ""
+				for _, s := range sheets {
+					if strings.Contains(s, caption) {
+						sheet = s
+					}
+				}
+				require.NotEmpty(t, sheet, caption)
+				for _, words := range f[1:] {
+					for _, word := range strings.Fields(words) { // turned ones are on lines of their own
+						assert.Contains(t, sheet, word, caption)
+					}
+				}
+			}
+			fits := ask[[]string](t, b, fmt.Sprintf(`[...document.querySelectorAll('svg text')].filter((e) => {
+				const r = e.getBoundingClientRect(), s = e.closest('svg').getBoundingClientRect();
+				return r.left < s.left - 1 || r.right > s.right + 1 || r.top < s.top - 1 || r.bottom > s.bottom + %d;
+			}).map((e) => e.textContent)`, 1))
+			assert.Empty(t, fits, "words that leave their drawing")
+		})
+	}
+}
+
+// The same file gives the same page, and it is small.
+func TestSamePage(t *testing.T) {
+	first, err := os.ReadFile(written(t, "../../../examples/five-machine-string.toml"))
+	require.NoError(t, err)
+	anew, err := report(t.TempDir(), "../../../examples/five-machine-string.toml")
+	require.NoError(t, err)
+	again, err := os.ReadFile(anew)
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(first, again))
+	assert.Less(t, len(first), 1_500_000)
+	assert.NotContains(t, string(first), "http://www.w3.org/1999/xlink")
+}

@@ -1,0 +1,286 @@
+package pages
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// A Comparison is ways to move a train side by side.
+type Comparison struct {
+	Ways    []optimize.Way        // one or more
+	Subsets *optimize.Subsets     // nil: not asked for
+	Trade   *optimize.ParetoFront // nil: not asked for
+}
+
+// CompareText writes the ways as a table, and beneath it what stands in the way
+// of those that cannot be.
+func CompareText(w io.Writer, c *Comparison, layout Page) error {
+	t := c.Ways[0].Plan.Train
+	p, s := &page{width: layout.width()}, formatterOf(t)
+	p.Doc.Title = s.Title()
+	p.Space()
+	p.asked(layout)
+	found := t.Check(t.Stay())
+	p.Say(s.asFound(&found))
+	p.ways(s, c)
+	p.obstacles(s, c)
+	p.leastByCondition(s, c.Ways)
+	if c.Subsets != nil {
+		p.subsets(s, c.Subsets)
+	}
+	if c.Trade != nil {
+		p.trade(s, c.Trade)
+	}
+	p.doubts(layout)
+	return p.Doc.Text(w, p.width)
+}
+
+// ways is the table.
+func (p *page) ways(s formatter, c *Comparison) {
+	p.Heading("Ways to move the train")
+	p.Say(fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.MoveUnit(), s.inWeights(), s.ofChance()))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("way"), doc.Number("total"), doc.Number("largest"), doc.Number("moved"),
+		doc.Number("feet"), doc.Number("shims"), doc.Number("use"), doc.Number("left"),
+		doc.Number("gap"), doc.Number("chance"),
+	}}
+	for _, w := range c.Ways {
+		g.Add(s.wayRow(w)...)
+	}
+	if s.Train.Errors == (train.Errors{}) {
+		g.Drop(len(g.Columns) - 1)
+	}
+	p.Table(g)
+	for _, w := range c.Ways {
+		if _, all := w.Plan.Handled(); !all {
+			p.Say("shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or holds less than would come out.")
+			break
+		}
+	}
+	p.Say("Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
+}
+
+// ofChance says what the chance is, where the file states errors.
+func (s formatter) ofChance() string {
+	if s.Train.Errors == (train.Errors{}) {
+		return ""
+	}
+	return "; chance: that every coupling ends within its limits, with the file's errors"
+}
+
+// inWeights says what the totals are where the file weighs them.
+func (s formatter) inWeights() string {
+	if optimize.Weighted(s.Train) {
+		return ", with the file's weights"
+	}
+	return ""
+}
+
+// wayRow is one line of the table.
+func (s formatter) wayRow(w optimize.Way) []string {
+	p := w.Plan
+	name := s.way(w)
+	if p.Moves == nil {
+		return []string{name + ": " + p.Status.String(), "", "", "", "", "", "", "", "", ""}
+	}
+	mark := ""
+	if len(p.Broken) > 0 {
+		mark = "*"
+	}
+	gap := ""
+	if p.Status == optimize.Planned {
+		if gap = "open"; s.Bound(p.Bound) != "" {
+			gap = string(words.Ceil(100*gapOf(p), 1)) + " %"
+		}
+	}
+	sure := ""
+	if p.Probability != nil {
+		sure = chance(p.Probability.Within)
+	}
+	left := ""
+	if e, ok := p.Reserve(); ok {
+		left = string(s.roomOf(e))
+	}
+	return []string{
+		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), fmt.Sprint(p.FeetMoved()), handled(p),
+		words.Percent(p.Reached), left, gap, sure,
+	}
+}
+
+// handled is how many shims a plan takes out and puts in; + where there may be more.
+func handled(p *optimize.Plan) string {
+	pieces, all := p.Handled()
+	if all {
+		return fmt.Sprint(pieces)
+	}
+	return fmt.Sprint(pieces) + "+"
+}
+
+// roomOf is what is left of a foot's limit, rounded down.
+func (n formatter) roomOf(e optimize.Constraint) words.Number { return n.Room(e.Bound - e.Value) }
+
+// way is a way in words.
+func (s formatter) way(w optimize.Way) string {
+	switch w.Kind {
+	case optimize.ByHolding:
+		return s.Machine(w.Machine) + " held"
+	case optimize.ByCascade:
+		return "cascade from " + s.Machine(w.Machine)
+	case optimize.ByLine:
+		return "best straight line"
+	}
+	return strategy(w.Strategy)
+}
+
+// strategy is a strategy in words.
+func strategy(s optimize.Strategy) string {
+	switch s {
+	case optimize.Minimax:
+		return "least largest move"
+	case optimize.FewestMachines:
+		return "fewest machines"
+	case optimize.FewestFeet:
+		return "fewest feet"
+	case optimize.Closest:
+		return "closest alignment"
+	case optimize.RaiseOnly:
+		return "raise only"
+	}
+	return "least total"
+}
+
+// obstacles lists why ways are impossible, fall short or break limits.
+func (p *page) obstacles(s formatter, c *Comparison) {
+	var ways [][]string // of each obstacle: the ways that it stands in
+	var obstacles []string
+	for _, w := range c.Ways {
+		words := s.obstacle(w)
+		if words == "" {
+			continue
+		}
+		n := slices.Index(obstacles, words)
+		if n < 0 {
+			n = len(obstacles)
+			obstacles, ways = append(obstacles, words), append(ways, nil)
+		}
+		ways[n] = append(ways[n], s.way(w))
+	}
+	if len(obstacles) == 0 {
+		return
+	}
+	var items []string
+	for n, words := range obstacles {
+		items = append(items, strings.Join(ways[n], ", ")+": "+words)
+	}
+	p.Heading("What stands in the way (* breaks limits)")
+	p.Items(items...)
+	if c.Ways[0].Plan.Status == optimize.Impossible {
+		p.Say("Ways out of a clash: see leastmove plan.")
+	}
+}
+
+func (s formatter) obstacle(w optimize.Way) string {
+	p := w.Plan
+	t := &planText{formatter: s, plan: p}
+	t.formatter.Train = p.Train
+	var parts []string
+	switch {
+	case p.Status == optimize.Impossible && len(p.Conflict) == 0:
+		parts = append(parts, "no plan exists (proven), nor with fewer machines held")
+	case p.Status == optimize.Impossible:
+		parts = append(parts, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
+	case p.Status == optimize.Undecided:
+		parts = append(parts, "no plan was found, and it was not proven that there is none")
+	case p.Status == optimize.Tried:
+		if broken := t.broken(); len(broken) > 0 {
+			parts = append(parts, "breaks limits: "+strings.Join(broken, "; "))
+		}
+	case p.Status == optimize.Planned && p.Reached > p.Aim*(1+words.Fair):
+		parts = append(parts, strings.TrimSuffix(t.missed(), "."))
+	}
+	if p.Status == optimize.Planned && !math.IsNaN(p.First) && !(p.FirstBound >= p.First*(1-0.02)) && p.Strategy != optimize.Closest {
+		parts = append(parts, "it was not proven that less is impossible")
+	}
+	if p.Cut != "" {
+		parts = append(parts, words.Clean(p.Cut))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// atOddsAll are the limits of a clash.
+func (t *planText) atOddsAll() []string {
+	var out []string
+	for _, g := range t.clashGroups() {
+		out = append(out, t.atOdds(g.member.Limit, g.feet))
+	}
+	return out
+}
+
+// broken are the limits that moves break, what is broken at several feet of a
+// machine once, with the worst of it.
+func (t *planText) broken() []string {
+	type group struct {
+		worst optimize.Constraint
+		feet  []int
+	}
+	var groups []*group
+	at := map[optimize.Limit]*group{}
+	for _, e := range t.plan.Broken {
+		key := e.Limit
+		key.Foot = -1
+		g, there := at[key]
+		if !there {
+			g = &group{worst: e}
+			at[key] = g
+			groups = append(groups, g)
+		}
+		if e.Foot >= 0 {
+			g.feet = append(g.feet, e.Foot)
+		}
+		if e.Value-e.Bound > g.worst.Value-g.worst.Bound {
+			g.worst = e
+		}
+	}
+	var out []string
+	for _, g := range groups {
+		out = append(out, t.beyond(g.worst, g.feet))
+	}
+	return out
+}
+
+// beyond says how far past a limit moves go.
+func (t *planText) beyond(e optimize.Constraint, feet []int) string {
+	by := words.With(t.value(e.Kind, e.Value-e.Bound), t.unit(e.Kind))
+	if ofCoupling(e.Kind) {
+		return fmt.Sprintf("%s, %s: %s %s of %s", t.Coupling(e.Coupling), t.Condition(e.Condition), measure(e.Kind), t.value(e.Kind, e.Value), words.With(t.value(e.Kind, e.Bound), t.unit(e.Kind)))
+	}
+	name := t.Machine(e.Machine)
+	where := ""
+	if len(feet) > 0 {
+		where = " at " + t.FeetOf(e.Machine, feet)
+		by = "up to " + by
+	}
+	switch e.Kind {
+	case optimize.LimitHold:
+		return name + " is held and would move"
+	case optimize.LimitLower:
+		return fmt.Sprintf("%s base-bound%s, %s short", name, where, by)
+	case optimize.LimitRaise:
+		return fmt.Sprintf("%s raised%s by %s too much", name, where, by)
+	case optimize.LimitBolt:
+		return fmt.Sprintf("%s bolt-bound%s, %s short", name, where, by)
+	case optimize.LimitTravel:
+		return fmt.Sprintf("%s past its travel%s, %s", name, where, by)
+	case optimize.LimitNozzle:
+		return fmt.Sprintf("%s, nozzle %s displaced by %s too much", name, t.Nozzle(e.Machine, e.Nozzle), by)
+	}
+	return fmt.Sprintf("%s %s%s, %s too much", name, e.Kind, where, by)
+}

@@ -1,0 +1,73 @@
+package pages
+
+import (
+	"fmt"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// driving is the condition in which a coupling takes up most of its limits.
+func driving(conditions []train.Reading) int {
+	most := 0
+	for k := range conditions {
+		if conditions[k].Worst() > conditions[most].Worst() {
+			most = k
+		}
+	}
+	return most
+}
+
+// byCondition is what a plan takes up of the limits of each coupling in each
+// condition, and which condition drives the coupling.
+func (s formatter) byCondition(planned [][]train.Reading) doc.Table {
+	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Wide("driven by")}}
+	for k := range s.Train.Conditions {
+		g.Columns = append(g.Columns, doc.Column{Head: s.Condition(k), Wraps: true, Number: true})
+	}
+	for i := range planned {
+		row := []string{s.Coupling(i), s.Condition(driving(planned[i]))}
+		for k := range planned[i] {
+			row = append(row, words.Percent(planned[i][k].Worst()))
+		}
+		g.Add(row...)
+	}
+	return g
+}
+
+// drivers says which condition drives each coupling, where there is more than one.
+func (t *planText) drivers() {
+	if len(t.Train.Conditions) < 2 {
+		return
+	}
+	t.Space()
+	g := t.formatter.byCondition(t.plan.Planned.Couplings)
+	g.Caption = "Which condition drives each coupling: the one in which it takes up most of its limits after the moves."
+	t.Table(g)
+}
+
+// leastByCondition is the same of the plan of the least total among ways.
+func (p *page) leastByCondition(s formatter, ways []optimize.Way) {
+	plan := ways[0].Plan
+	if plan.Moves == nil {
+		return
+	}
+	p.Heading("Use by condition")
+	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that drives it: where it takes up most. (Of the other ways: --format json or csv.)", s.way(ways[0])))
+	p.Table(s.byCondition(plan.Planned.Couplings))
+}
+
+func (s formatter) drivenDocs(planned [][]train.Reading) []planjson.Driven {
+	var docs []planjson.Driven
+	for i := range planned {
+		d := planjson.Driven{Name: s.Coupling(i), Driven: s.Condition(driving(planned[i]))}
+		for k := range planned[i] {
+			d.Uses = append(d.Uses, planjson.Use{Condition: s.Condition(k), Use: words.Use(planned[i][k].Worst())})
+		}
+		docs = append(docs, d)
+	}
+	return docs
+}

@@ -1,0 +1,114 @@
+package pages
+
+import (
+	"fmt"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+	"leastmove/train"
+)
+
+// couplings are the states of every coupling in every condition: as found, and
+// planned beside it where there is a plan.
+func (t *planText) couplings(heading string, found, planned [][]train.Reading) {
+	t.Heading(heading)
+	t.page.couplings(t.formatter, found, planned)
+}
+
+func (p *page) couplings(s formatter, found, planned [][]train.Reading) {
+	p.Say(s.offsetsAtX())
+	for i := range s.Train.Couplings {
+		c := &s.Train.Couplings[i]
+		p.Space()
+		var tables []doc.Table
+		for k := range s.Train.Conditions {
+			if planned == nil {
+				tables = append(tables, states([]string{"as found"}, s.state(&found[i][k])))
+			} else {
+				tables = append(tables, states([]string{"before", "after"}, s.state(&found[i][k]), s.state(&planned[i][k])))
+			}
+		}
+		p.byState(s, s.against(i)+s.planes(c)+s.wanted(c), tables)
+	}
+}
+
+// byState puts the tables of a coupling, one a condition, under its name.
+func (p *page) byState(s formatter, title string, tables []doc.Table) {
+	if len(tables) == 1 {
+		tables[0].Caption, tables[0].Columns[0].Head = title, s.Condition(0)
+		p.Table(tables[0])
+		return
+	}
+	p.Subheading(title)
+	for k := range tables {
+		tables[k].Caption, tables[k].Form = s.Condition(k), title
+		p.Table(tables[k])
+	}
+}
+
+// states are columns of one coupling in one condition, each under its head.
+func states(heads []string, columns ...[]string) doc.Table {
+	g := doc.Table{Columns: []doc.Column{doc.Wide("")}}
+	for _, head := range heads {
+		g.Columns = append(g.Columns, doc.Fixed(head))
+	}
+	names := [...]string{"of its limit", "taken up by", "up and down", "sideways", "shaft ends"}
+	for n := range columns[0] {
+		row := []string{names[n]}
+		for _, column := range columns {
+			row = append(row, column[n])
+		}
+		g.Add(row...)
+	}
+	return g
+}
+
+// offsetsAtX says what the numbers of couplings are.
+func (s formatter) offsetsAtX() string {
+	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.MoveUnit(), s.LengthUnit())
+}
+
+// against names a coupling and its shafts.
+func (s formatter) against(i int) string {
+	c := &s.Train.Couplings[i]
+	return fmt.Sprintf("%s: %s against %s", s.Coupling(i), s.Shaft(c.To), s.Shaft(c.From))
+}
+
+// planes are the stations that a coupling's numbers speak of.
+func (s formatter) planes(c *train.Coupling) string {
+	words := ", at x = " + s.Station(c.X)
+	if c.Spacer {
+		words += fmt.Sprintf(", flex planes at %s and %s", s.Station(c.Flex[0]), s.Station(c.Flex[1]))
+	}
+	return words
+}
+
+// wanted is what a coupling is to show in the running condition, where that is
+// not zero.
+func (s formatter) wanted(c *train.Coupling) string {
+	var text string
+	if c.Wanted != (train.Misalignment{}) {
+		text += "; wanted when running: " + s.High(c.Wanted.V) + ", " + s.Aside(c.Wanted.H)
+	}
+	if n := s.Length(c.WantedGap); n != "" {
+		text += "; shaft ends wanted when running: " + words.With(n, s.LengthUnit()) + " apart"
+	}
+	return text
+}
+
+// state is one coupling in one condition, line by line.
+func (s formatter) state(r *train.Reading) []string {
+	w := worst(r)
+	value := s.Offset(w.Share*w.Limit) + " of " + s.Offset(w.Limit) + words.Number(" "+s.MoveUnit())
+	switch {
+	case w.Kind == train.Gap:
+		value = s.Length(w.Share*w.Limit) + " of " + s.Length(w.Limit) + words.Number(" "+s.LengthUnit())
+	case w.Kind.Angular():
+		value = s.Angle(w.Share*w.Limit) + " of " + s.Angle(w.Limit) + " mrad"
+	}
+	out := []string{words.Share(w.Share), w.Kind.String() + "\n" + string(value), s.High(r.V), s.Aside(r.H)}
+	if n := s.Length(r.Gap); n != "" {
+		out = append(out, words.With(n, s.LengthUnit())+" apart")
+	}
+	return out
+}

@@ -1,0 +1,37 @@
+package pages
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+)
+
+// A File is what a page says of the train file.
+type File struct {
+	Name    string // without its folder
+	Text    []byte
+	Sum     string // SHA-256, in hexadecimal
+	Program string // that wrote the page, with its version
+}
+
+// mostText is the most of a train file that is printed.
+const mostText = 300 << 10 // bytes
+
+// part is the train file, line by line.
+func (f File) part() []doc.Block {
+	head := lead(f.Program + " read it. The SHA-256 of the file is " + f.Sum + ".")
+	if len(f.Text) > mostText {
+		return part("file", "The train file", "", append(head, lead(fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10))...))
+	}
+	text := doc.Lines{Numbered: true}
+	for _, line := range strings.Split(strings.TrimRight(strings.ReplaceAll(string(f.Text), "\r\n", "\n"), "\n"), "\n") {
+		text.Lines = append(text.Lines, words.Clean(strings.ReplaceAll(line, "\t", "    ")))
+	}
+	return part("file", "The train file", "", append(head, text))
+}
+
+func (f File) foot() []string {
+	return []string{f.Program + ". This page asks for nothing from any network."}
+}

@@ -1,0 +1,87 @@
+package pages
+
+import (
+	"fmt"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+	"leastmove/train"
+)
+
+// growth says how every shaft goes from cold to running, and how much of it each
+// condition has.
+func (t *planText) growth() {
+	t.Heading("Growth, running shift and conditions")
+	t.Say(fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The running shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("shaft"), doc.Fixed("at"), doc.Fixed("up and down"), doc.Fixed("sideways"),
+		doc.Fixed("along"), doc.Fixed("case rolls"), doc.Fixed("running shift"),
+	}}
+	for i := range t.Train.Machines {
+		for s := range t.Train.Machines[i].Shafts {
+			for _, x := range t.Train.Body(i) {
+				g.Add(t.growthRow(train.End{Machine: i, Shaft: s}, x)...)
+			}
+		}
+	}
+	t.Table(g)
+	if parts := t.worked(); parts != nil {
+		t.Say("Worked out from temperature rise, material and height, not measured: " + words.And(parts) + ".")
+	}
+	t.shares()
+}
+
+func (t *planText) growthRow(e train.End, x float64) []string {
+	shaft, roll := &t.Train.Machines[e.Machine].Shafts[e.Shaft], t.Train.GrowthOf(e).Roll
+	v, h, a := t.Train.Grown(e, x)
+	run := words.Signed(t.Offset, shaft.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, shaft.Run.H, "%s left", "%s right")
+	if shaft.Run == (train.Shift{}) {
+		run = "none"
+	}
+	return []string{
+		t.Shaft(e), "x = " + t.Station(x), words.Signed(t.Offset, v, "%s up", "%s down"), words.Signed(t.Offset, h, "%s left", "%s right"),
+		words.Signed(t.Offset, a, "%s to the last", "%s to the first"), words.Signed(t.Angle, roll, "%s, left up", "%s, right up"), run,
+	}
+}
+
+// worked are the machines whose growth was worked out.
+func (t *planText) worked() []string {
+	var words []string
+	for i := range t.Train.Machines {
+		if t.Train.Machines[i].Growth.Worked {
+			words = append(words, t.Machine(i))
+		}
+	}
+	return words
+}
+
+// shares says what each condition has of growth and shift, and of the limits.
+func (t *planText) shares() {
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("condition"), doc.Wide("growth"), doc.Fixed("running shift"),
+		doc.Fixed("coupling limits"),
+	}}
+	for k := range t.Train.Conditions {
+		c := &t.Train.Conditions[k]
+		g.Add(t.Condition(k), t.growthShares(c), exactly(c.Run), exactly(c.Use))
+	}
+	g.Caption = "Shares that each condition has"
+	t.Table(g)
+}
+
+// growthShares is one share where all machines have the same, else each.
+func (t *planText) growthShares(c *train.Condition) string {
+	var parts []string
+	same := true
+	for i, share := range c.Growth {
+		same = same && share == c.Growth[0]
+		parts = append(parts, t.Machine(i)+" "+exactly(share))
+	}
+	if same {
+		return exactly(c.Growth[0])
+	}
+	return words.And(parts)
+}
+
+// exactly is a share in per cent as the file has it.
+func exactly(share float64) string { return words.Fixed(100*share, 2).Short() + " %" }

@@ -1,0 +1,159 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// moves tells the crew what to do, machine by machine and foot by foot.
+func (t *planText) moves() {
+	t.Heading("Moves")
+	t.Say(t.Sides())
+	for i := range t.Train.Machines {
+		if !t.Train.Machines[i].Hold && t.cut(i) != "" {
+			t.Say("Where something comes off a foot or its base: shims = move of the foot + what comes off. The total, and the largest move, count the move of the foot.")
+			break
+		}
+	}
+	if t.fillsAny() {
+		t.Say("Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the pack as the file has it. The total, and the largest move, count the move of the foot.")
+	}
+	for i := range t.plan.Moves {
+		t.Space()
+		m := &t.Train.Machines[i]
+		switch {
+		case m.Hold:
+			t.Subheading(t.Machine(i) + ": held, may not be moved")
+		case !t.plan.Moves.Moved(i) && t.cut(i) == "" && t.filling(i) == nil:
+			t.Subheading(t.Machine(i) + ": stays")
+		default:
+			t.machineMoves(i)
+		}
+	}
+}
+
+func (t *planText) machineMoves(i int) {
+	feet := t.plan.Moves[i]
+	text, colon := t.Machine(i), ": "
+	if !t.Moved(feet[0].Axial).Zero() {
+		text += colon + t.Along(feet[0].Axial)
+		colon = "; "
+	}
+	if cut := t.cut(i); cut != "" {
+		text += colon + cut
+	}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("pack"), doc.Fixed("sideways")}}
+	if t.OwnSides() {
+		g.Columns = append(g.Columns, doc.Wide("toward"))
+	}
+	for f, move := range feet {
+		change := t.PackChange(i, f, move)
+		row := []string{t.Foot(i, f), t.Shim(change.By()), t.Pack(change), t.Side(move.Left)}
+		if t.OwnSides() {
+			row = append(row, t.Site(move.Left))
+		}
+		g.Add(row...)
+	}
+	g.Caption = text
+	t.Table(g)
+	for _, f := range t.filling(i) {
+		t.Say("At " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
+	}
+}
+
+// fillOf is how much of the change of a pack fills the gap under its foot.
+func (t *planText) fillOf(i, f int, move train.FootMove) string {
+	return fmt.Sprintf("%s of this fills the gap found: the move alone is %s.",
+		words.With(t.Moved(t.PackChange(i, f, move).Fill), t.MoveUnit()), t.Shim(move.Up))
+}
+
+// fillsAny says whether something fills a gap under any foot.
+func (s formatter) fillsAny() bool {
+	for i := range s.Train.Machines {
+		if s.filling(i) != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// filling are the feet of a machine under which something fills a gap.
+func (s formatter) filling(i int) []int {
+	var out []int
+	for f := range s.Train.Machines[i].Feet {
+		if !s.Moved(s.PackChange(i, f, train.FootMove{}).Fill).Zero() {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// cut says what comes off the feet of a machine before its packs are made.
+func (s formatter) cut(i int) string {
+	var groups []footGroup
+	for f := range s.Train.Machines[i].Feet {
+		if n := s.Moved(s.Train.Machines[i].Feet[f].Cut); !n.Zero() {
+			groups = grouped(groups, string(n), f)
+		}
+	}
+	var parts []string
+	for _, g := range groups {
+		parts = append(parts, fmt.Sprintf("%s at %s", words.With(words.Number(g.words), s.MoveUnit()), s.FeetOf(i, g.feet)))
+	}
+	if parts == nil {
+		return ""
+	}
+	return "the shims make up for what comes off feet or base first, " + words.And(parts)
+}
+
+// inShort says all moves in one paragraph.
+func (t *planText) inShort() {
+	if t.plan.Status != optimize.Planned {
+		return
+	}
+	var machines []string
+	for i, feet := range t.plan.Moves {
+		var groups []footGroup
+		for f, move := range feet {
+			if words := t.atFoot(i, f, move); words != "" {
+				groups = grouped(groups, words, f)
+			}
+		}
+		var words []string
+		if !t.Train.Machines[i].Hold && len(feet) > 0 && !t.Moved(feet[0].Axial).Zero() {
+			words = append(words, t.Along(feet[0].Axial))
+		}
+		for _, g := range groups {
+			words = append(words, g.words+" at "+t.FeetOf(i, g.feet))
+		}
+		if words != nil {
+			machines = append(machines, t.Machine(i)+": "+strings.Join(words, "; ")+".")
+		}
+	}
+	t.Say(strings.Join(machines, " ") + " " + t.Sides())
+}
+
+// atFoot is what is done at one foot; "" where nothing is.
+func (t *planText) atFoot(i, f int, move train.FootMove) string {
+	var parts []string
+	change := t.PackChange(i, f, move)
+	in, fill := change.By(), t.Moved(change.Fill)
+	switch {
+	case !t.Moved(in).Zero() && !fill.Zero():
+		parts = append(parts, fmt.Sprintf("%s (%s fills the gap found)", t.Shim(in), fill))
+	case !t.Moved(in).Zero():
+		parts = append(parts, t.Shim(in))
+	case !fill.Zero():
+		parts = append(parts, fmt.Sprintf("no change of the pack (%s fills the gap found)", fill))
+	}
+	if n := t.Moved(math.Abs(move.Left)); !n.Zero() {
+		parts = append(parts, words.Signed(t.Moved, move.Left, "%s "+t.MoveUnit()+" to the left", "%s "+t.MoveUnit()+" to the right"))
+	}
+	return strings.Join(parts, " and ")
+}

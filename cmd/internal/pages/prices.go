@@ -1,0 +1,78 @@
+package pages
+
+import (
+	"math"
+	"slices"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
+
+// prices says what other aims would cost, this plan among them, from all of
+// the limits down.
+func (t *planText) prices() {
+	p := t.plan
+	if len(p.Front) == 0 {
+		return
+	}
+	t.Heading("What other aims cost")
+	t.Say("Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
+	this := optimize.FrontPoint{Use: t.kept(), Total: p.Total, Bound: p.Bound}
+	all := append(slices.Clone(p.Front), this)
+	slices.SortStableFunc(all, func(a, b optimize.FrontPoint) int {
+		switch {
+		case a.Use > b.Use:
+			return -1
+		case a.Use < b.Use:
+			return 1
+		}
+		return 0
+	})
+	g := doc.Table{Columns: []doc.Column{doc.Fixed("kept in hand"), doc.Fixed("total movement"), doc.Wide("proven")}}
+	for _, price := range all {
+		kept, total := hand(price.Use), "none found"
+		if n := t.Total(price.Total); n != "" {
+			total = words.With(n, t.MoveUnit())
+			if price != this {
+				total = "rough " + total
+			}
+		}
+		if price == this {
+			kept += ", this plan"
+		}
+		g.Add(kept, total, t.proven(price.Total, price.Bound))
+	}
+	t.Table(g)
+}
+
+// kept is the share of the limits that what is proven of this plan speaks of:
+// its aim, or what could be kept where the aim could not.
+func (t *planText) kept() float64 {
+	if !math.IsNaN(t.plan.Kept) {
+		return t.plan.Kept
+	}
+	return math.Max(t.plan.Aim, t.plan.Reached/(1+words.Fair))
+}
+
+// provenFor is a share of the limits in a sentence on what is proven for it. It is
+// rounded down: what is proven for a share is proven for a smaller one.
+func provenFor(share float64) string { return words.Floor(100*share, 1).Short() + " %" }
+
+// hand is how much of the limits is left at a share that is proven for, rounded
+// up likewise.
+func hand(use float64) string { return words.Ceil(100*(1-use), 1).Short() + " %" }
+
+// proven is what is known about the totals at one share of the limits.
+func (t *planText) proven(total, bound float64) string {
+	switch b := t.Bound(bound); {
+	case math.IsInf(bound, 1):
+		return "no plan exists"
+	case b == "" || b.Zero():
+		return "nothing"
+	case math.IsNaN(total):
+		return "none below " + words.With(b, t.MoveUnit()) + "; there may be none"
+	default:
+		return "none below " + words.With(b, t.MoveUnit())
+	}
+}

@@ -1,0 +1,141 @@
+package pages
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+// ReadingsText writes what the readings of every coupling come to.
+func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
+	p, s := &page{width: layout.width()}, formatterOf(t)
+	p.Doc.Title = s.Title()
+	read := p.readings(s)
+	if !p.survey(s) && !read {
+		p.Space()
+		p.Say("No coupling has readings: what was found was given as it is.")
+	}
+	p.cold(s)
+	p.doubts(layout)
+	return p.Doc.Text(w, p.width)
+}
+
+// readings is a section on every coupling that has them; false where none has.
+func (p *page) readings(s formatter) bool {
+	any := false
+	for i := range s.Train.Couplings {
+		c := &s.Train.Couplings[i]
+		if len(c.Dials) == 0 {
+			continue
+		}
+		if !any {
+			p.Heading("Readings")
+			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit()))
+			any = true
+		}
+		p.Space()
+		p.fit(s, i)
+	}
+	return any
+}
+
+// fit is what the readings of one coupling come to.
+func (p *page) fit(s formatter, i int) {
+	c := &s.Train.Couplings[i]
+	fit := c.Fit
+	p.Subheading(s.against(i))
+	sets := len(readings.Different(c.Dials)) < len(c.Dials)
+	for k := range c.Dials {
+		d := &c.Dials[k]
+		words := s.dial(c, d)
+		if sets {
+			words += fmt.Sprintf(", set %d", d.Set)
+		}
+		g := s.read(d, &fit.Dials[k])
+		g.Caption, g.In = words, 1
+		p.Table(g)
+	}
+	g := s.comes(c, fit)
+	g.Caption, g.In = "found at x = "+s.Station(c.X)+", and how far off at the farthest foot:", 1
+	p.Table(g)
+	p.SayIn(s.basis(fit) + fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
+	failed := &doc.List{In: 1}
+	for _, check := range fit.Checks {
+		message, _ := readings.CheckWords(s.Train, c, check)
+		failed.Items = append(failed.Items, []string{"check failed: " + words.Clean(message)})
+	}
+	if len(fit.Checks) == 0 {
+		p.SayIn("No check failed.")
+		return
+	}
+	p.Put(failed)
+}
+
+// read is one instrument, position by position.
+func (s formatter) read(d *train.Dial, r *train.DialFit) doc.Table {
+	if d.Kind == train.OffsetDial {
+		g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Number("read"), doc.Number("off")}}
+		g.Add("up and down", string(s.Offset(d.V)), string(s.Offset(r.Residual[0])))
+		g.Add("sideways", string(s.Offset(d.H)), string(s.Offset(r.Residual[1])))
+		return g
+	}
+	g := doc.Table{Columns: []doc.Column{doc.Fixed("at"), doc.Number("read"), doc.Number("corrected"), doc.Number("off")}}
+	for i, angle := range d.Angles {
+		g.Add(position(angle), string(s.Offset(d.Values[i])), string(s.Offset(r.Corrected[i])), string(s.Offset(r.Residual[i])))
+	}
+	if n := s.Offset(r.Ring); n != "" {
+		g.Add("ring", string(n), "", "")
+	}
+	return g
+}
+
+// position is an angle as a clock has it where it has.
+func position(degrees float64) string {
+	if hour := degrees / 30; hour == math.Trunc(hour) && hour >= 0 && hour < 12 {
+		if hour == 0 {
+			hour = 12
+		}
+		return fmt.Sprintf("%.0f", hour)
+	}
+	return words.Fixed(degrees, 1).Short() + " degrees"
+}
+
+// comes is what all readings come to, with 95 % half-widths.
+func (s formatter) comes(c *train.Coupling, fit *train.Fit) doc.Table {
+	g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Fixed("offset"), doc.Fixed("angle"), doc.Fixed("far foot")}}
+	good := func(words string, half words.Number) string {
+		if half == "" {
+			return words + " ± ?"
+		}
+		return words + " ± " + string(half)
+	}
+	row := func(name string, found, half train.Tilt, far float64, high, low, climbs, falls string) {
+		g.Add(name,
+			good(words.Signed(s.Offset, found.Offset, "%s "+high, "%s "+low), s.Offset(half.Offset)),
+			good(words.Signed(s.Angle, found.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle)),
+			strings.TrimSpace(good("", s.Offset(far))))
+	}
+	row("up and down", fit.Found.V, fit.Half.V, fit.FarV, "high", "low", "climbs", "falls")
+	row("sideways", fit.Found.H, fit.Half.H, fit.FarH, "left", "right", "turns left", "turns right")
+	return g
+}
+
+// basis says what the errors are from.
+func (s formatter) basis(fit *train.Fit) string {
+	switch fit.Basis {
+	case train.BasisResiduals:
+		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, standard error of one %s.",
+			words.Plural(fit.Freedom, "reading"), words.With(s.Offset(fit.Scatter), s.MoveUnit()))
+	case train.BasisStated:
+		return "The errors are those stated for the instruments."
+	case train.BasisGiven:
+		return "As many readings as unknowns: the errors are those of [errors]."
+	}
+	return "As many readings as unknowns, and no errors stated: how good this is is not known."
+}

@@ -1,0 +1,149 @@
+package pages
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"slices"
+	"strings"
+
+	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+	"leastmove/optimize/staging"
+)
+
+// Sheet is a plan as a work order for the crew; it must have moves. Source names
+// the train file.
+func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
+	sum, err := PlanNumber(p, layout)
+	if err != nil {
+		return nil, err
+	}
+	t := &order{formatter: formatterFor(p), plan: p, layout: layout, staging: staging.Stages(p)}
+	t.out = sheet.Sheet{Title: t.Title(), Source: words.Clean(source), Plan: sum}
+	if t.out.Title == "" {
+		t.out.Title = words.Clean(source)
+	}
+	switch {
+	case p.Provisional():
+		t.head("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
+		t.first()
+		t.fills()
+		t.readAgain()
+	case len(t.staging.Stages) == 0:
+		t.head(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", words.Percent(p.Reached), t.Conditions(), t.surely(p))), t.signs())
+		t.first()
+		t.hold()
+		t.stand()
+	default:
+		t.head(t.task()...)
+		t.first()
+		t.hold()
+		t.readFirst()
+		for n := range t.staging.Stages {
+			t.stage(n)
+		}
+		t.after()
+	}
+	return &t.out, nil
+}
+
+// sumDigits are enough to tell the plans of a site from each other.
+const sumDigits = 8
+
+// PlanNumber tells one plan from another: the first digits of the SHA-256 of the
+// plan as JSON.
+func PlanNumber(p *optimize.Plan, layout Page) (string, error) {
+	var b bytes.Buffer
+	if err := JSON(&b, p, layout); err != nil {
+		return "", err
+	}
+	return fmt.Sprintf("%x", sha256.Sum256(b.Bytes()))[:sumDigits], nil
+}
+
+// An order is a work order under way.
+type order struct {
+	formatter
+	plan    *optimize.Plan
+	layout  Page
+	staging *staging.Staging
+	out     sheet.Sheet
+	allowed []staging.AcceptanceTolerance // what each coupling may be off by
+}
+
+// gates are what couplings may be off by at the end, and before the first stage.
+func (t *order) gates() []staging.AcceptanceTolerance {
+	if t.allowed == nil {
+		t.allowed = staging.AcceptanceTolerances(t.plan)
+	}
+	return t.allowed
+}
+
+func (t *order) add(b sheet.Block) { t.out.Blocks = append(t.out.Blocks, b) }
+
+// head says what the sheet is, and has room for names and times.
+func (t *order) head(words ...string) {
+	t.add(sheet.Block{
+		Heading: "Work order: " + t.out.Title, Large: true,
+		Fields: []string{"Crew", "Date", "Start", "End"}, Text: words,
+	})
+}
+
+// task is what is to be done, in a few sentences.
+func (t *order) task() []string {
+	p := t.plan
+	parts := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.staging.Stages), "stage"),
+		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())}
+	var held, stay []string
+	for i := range p.Train.Machines {
+		switch {
+		case p.Moves.Moved(i):
+		case p.Train.Machines[i].Hold:
+			held = append(held, t.Machine(i))
+		default:
+			stay = append(stay, t.Machine(i))
+		}
+	}
+	if held != nil {
+		parts[0] += " Held: do not slacken, pull dowels or jack: " + words.And(held) + "."
+	}
+	if stay != nil {
+		parts[0] += " Not moved: " + words.And(stay) + "."
+	}
+	if p.Moved == 0 {
+		parts[0] = "No machine moves: shims only fill the gaps under soft feet."
+	}
+	if p.Reached > p.Aim*(1+words.Fair) {
+		parts = append(parts, fmt.Sprintf("That is more than the aim of %s.", words.Percent(p.Aim)))
+	}
+	if p.Cut != "" {
+		parts = append(parts, "The search for this plan ended early: "+words.Clean(p.Cut)+".")
+	}
+	if sure := t.surely(p); sure != "" {
+		parts[0] += " " + sure
+	}
+	parts = append(parts, t.signs())
+	if shims := t.shims(); shims != "" {
+		parts = append(parts, shims)
+	}
+	if t.void() {
+		parts = slices.Insert(parts, 0, voidWords)
+	}
+	return parts
+}
+
+// signs says which way words count, and what units there are.
+func (t *order) signs() string {
+	return t.Sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
+		t.Machine(t.Last()), t.MoveUnit(), t.perLength())
+}
+
+// perLength says what a mrad is in the units of the file.
+func (t *order) perLength() string {
+	if t.MoveUnit() == "mil" {
+		return "mil per inch"
+	}
+	return "mm per m"
+}

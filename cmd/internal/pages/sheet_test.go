@@ -1,0 +1,256 @@
+package pages
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+	"leastmove/optimize/staging"
+	"leastmove/train"
+)
+
+func sheetText(t *testing.T, p *optimize.Plan, layout Page) string {
+	t.Helper()
+	s, err := Sheet(p, layout, "train.toml")
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, s.Markdown(&b))
+	return b.String()
+}
+
+func TestSheetGolden(t *testing.T) {
+	for name, p := range handmade(t) {
+		if p.Moves == nil {
+			continue // no sheet
+		}
+		t.Run(name, func(t *testing.T) { golden(t, name+".sheet.md", []byte(sheetText(t, p, Page{}))) })
+	}
+	t.Run("relieved", func(t *testing.T) {
+		p, r := relieved(t)
+		golden(t, "relieved.sheet.md", []byte(sheetText(t, p, Page{Relieved: r})))
+	})
+	t.Run("read", func(t *testing.T) {
+		tr := read(t, "read.toml")
+		moves := tr.Stay()
+		for f := range moves[1] {
+			moves[1][f].Up = 0.25
+		}
+		golden(t, "read.sheet.md", []byte(sheetText(t, optimize.Try(tr, moves), Page{})))
+	})
+}
+
+// The turbine comes up by 0.30 and toward its own end by 0.40, and the compressor
+// up by 0.45 and left: by hand from what plannedMM moves.
+func TestSheetByHand(t *testing.T) {
+	s := sheetText(t, plannedMM(t), Page{})
+	for _, want := range []string{
+		"toward the turbine end: the whole machine",
+		"**raise 0.30** | 4.00 -> 4.30 |",
+		"| **up 0.30** |",
+		"Couplings open, and they stay open",
+	} {
+		assert.Contains(t, s, want)
+	}
+}
+
+// Feet that are too soft to align on are put right and nothing else is moved; a
+// sheet without moves says that there are none.
+func TestSheetWithoutMoves(t *testing.T) {
+	p := softened(t)
+	require.True(t, p.Provisional())
+	s := sheetText(t, p, Page{})
+	assert.Contains(t, s, "SOFT FOOT FIRST")
+	assert.NotContains(t, s, "Stage 1")
+	assert.Contains(t, s, "read every coupling again")
+	s = sheetText(t, within(t), Page{})
+	assert.Contains(t, s, "NOTHING IS TO BE MOVED")
+	assert.NotContains(t, s, "Stage 1")
+}
+
+// Limits and dials that no order spares are called out at the stage that passes
+// them.
+func TestSheetTakesCare(t *testing.T) {
+	p := plannedMM(t)
+	for f := range p.Moves[0] {
+		p.Moves[0][f].Up, p.Moves[0][f].Left = 9, 4 // the file lets no foot go so far
+	}
+	s := sheetText(t, optimize.Try(p.Train, p.Moves), Page{})
+	assert.Regexp(t, `TAKE CARE: after this stage turbine .* is past its limit`, s)
+	assert.Regexp(t, `TAKE CARE: a dial at .* would swing by [0-9.]+ mm, past a travel of 5.00 mm, in any order`, s)
+}
+
+func TestUnplanned(t *testing.T) {
+	s := Unplanned(impossible(t))
+	assert.Contains(t, s, "(proven). These cannot hold together:\n  - compressor drive end left: at most")
+	s = Unplanned(undecided(t))
+	assert.Contains(t, s, "it was not proven that there is none")
+	assert.Contains(t, s, "--work NUMBER")
+}
+
+// A move that leaves a foot little room says how much, and one with plenty does not. By
+// hand: of 31.25 mil between bolt and hole 31 are used, which rolls by 1 mil in 20 inches
+// (0.05 mrad) do not change at the shim plane; of 12.5 mil of pack 12 come out.
+func TestSheetLittleRoom(t *testing.T) {
+	s := sheetText(t, plannedInch(t), Page{})
+	assert.Contains(t, s, "| in | **right 31.0, river, then 0.2 to the bolt** |")
+	assert.Contains(t, s, "| in left | **remove 12.0, 0.5 to go** |")
+	assert.Contains(t, s, "| out left | **remove 12.0** |", "of 100 mil")
+	s = sheetText(t, plannedMM(t), Page{})
+	assert.Contains(t, s, "| far end | **left 0.20, then no more** |", "the travel is 0.2 mm")
+	p := plannedMM(t)
+	for f := range p.Train.Machines[2].Feet {
+		p.Train.Machines[2].Feet[f].TravelLeft = 0.215
+	}
+	assert.Contains(t, sheetText(t, p, Page{}), "**left 0.20, then 0.01 of its travel**", "rounded down")
+}
+
+// Soft foot that packs leave on purpose is told where the packs are made, and the stop at
+// the end is above it by two steps of a dial. By hand: four feet at the corners, of which
+// one is 0.4 mil higher, leave residuals of 0.1 and leverages of 3/4, so 0.4 mil at each;
+// with 1.6 mil it is 1.6, and the stop 2.6 in place of 2.
+func TestSheetSoftOnPurpose(t *testing.T) {
+	const mil = train.Mil
+	for _, c := range []struct {
+		up         float64 // mil
+		note, stop string
+	}{
+		{0.1, "", "more than 2.0 mil is soft: stop."},
+		{0.4, "packs are 0.4 proud at in left, out right and 0.4 short at in right, out left.", "more than 2.0 mil is soft: stop."},
+		{1.6, "packs are 1.6 proud at in left, out right and 1.6 short at in right, out left; over 2.6 at tightening: stop.", "more than 2.0 mil (gear: 2.6 mil, as its packs leave up to 1.6) is soft: stop."},
+	} {
+		p := plannedInch(t)
+		for f := range p.Moves[1] {
+			p.Moves[1][f] = train.FootMove{Up: -5 * mil}
+		}
+		p.Moves[1][0].Up += c.up * mil
+		s := sheetText(t, optimize.Try(p.Train, p.Moves), Page{})
+		assert.Contains(t, s, c.stop)
+		if c.note == "" {
+			assert.NotContains(t, s, "on purpose")
+			continue
+		}
+		assert.Contains(t, s, "Soft foot left on purpose, do not shim it away: "+c.note)
+	}
+}
+
+// Where next to nothing is left of a coupling's limits the sheet says so in words and
+// has no number. By hand: 3 mil high, and 0.1 mil left of 3.1.
+func TestSheetGateOfNothing(t *testing.T) {
+	p := within(t)
+	p.Train.Couplings[0].Found = train.Misalignment{V: train.Tilt{Offset: 3 * train.Mil}}
+	for _, c := range []struct {
+		limit float64 // mil
+		has   string
+	}{
+		{3.1, "| no room ........ no room ........ |"},
+		{2.9, "| no room ........ no room ........ |"},
+		{4, "±0.89 ........ ±0.044 ........ |"}, // (sqrt(2 · 4² - 3²) - 3) / 2 = 0.898; less 1e-4 of 4
+	} {
+		p.Train.Couplings[0].Limit.Offset = c.limit * train.Mil
+		s := sheetText(t, optimize.Try(p.Train, p.Train.Stay()), Page{})
+		assert.Contains(t, s, c.has)
+		assert.Equal(t, c.limit < 4, strings.Contains(s, "NOTHING IN HAND at \"motor coupling\" (no room)"))
+	}
+}
+
+// The chance of ending within limits stands in the head.
+func TestSheetHeadHasTheChance(t *testing.T) {
+	p := plannedMM(t)
+	assert.NotContains(t, sheetText(t, p, Page{}), "chance")
+	p.Probability = &optimize.Probability{Within: 0.3479, Draws: 20_000}
+	const want = "With the errors that the file states the chance that all couplings are within all of their limits is 34.7 %."
+	head, _, _ := strings.Cut(sheetText(t, p, Page{}), "## Before")
+	assert.Contains(t, head, want)
+	head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Moves")
+	assert.Contains(t, head, want)
+}
+
+// What a workshop does comes after the lock-out and before a hold point, after which the
+// readings are void; the stages are marked, and held machines are told from those that
+// merely stay.
+func TestSheetHoldPoint(t *testing.T) {
+	p, r := relieved(t)
+	s := sheetText(t, p, Page{Relieved: r})
+	after := -1
+	for _, words := range []string{
+		"PROVISIONAL: the hold point", "Locked out, tagged out", "ONE bolt at a time", "## HOLD POINT", "Engineer has signed",
+		"Lifting plan in hand; pipes supported or disconnected", "Make 0.35 mm of room", "soft foot and pipe strain again",
+		"Readings taken before are void", "## Stage 1 of 4, turbine: packs, provisional",
+	} {
+		at := strings.Index(s, words)
+		assert.Greater(t, at, after, words)
+		after = at
+	}
+	assert.Contains(t, s, "Held: do not slacken, pull dowels or jack: gear. Not moved: booster.")
+	assert.NotContains(t, s, "Read every coupling, cold", "what was read no longer stands")
+
+	r.Edits = []optimize.Edit{{Machine: 2, Foot: -1, Coupling: -1, Key: "roll", To: 1}}
+	s = sheetText(t, p, Page{Relieved: r})
+	assert.Contains(t, s, "## HOLD POINT")
+	assert.NotContains(t, s, "rovisional", "no machine is touched by it")
+	assert.Contains(t, s, "Read every coupling, cold")
+}
+
+// A plan that leaves nothing of a coupling's limits says so before the first stage, at
+// the stages of the machines on both sides of it and at the end: "low speed" is between
+// gear, which stays, and compressor.
+func TestSheetNothingInHand(t *testing.T) {
+	p := plannedMM(t)
+	s := sheetText(t, p, Page{})
+	assert.NotContains(t, s, "NOTHING IN HAND")
+	reading := &p.Planned.Couplings[1][0]
+	for n := range reading.Uses {
+		reading.Uses[n].Limit = 1e-9
+	}
+	s = sheetText(t, p, Page{})
+	const want = "NOTHING IN HAND at \"low speed\" (no room): this plan uses up the limits there. Not for carrying out before the engineer says so."
+	stages := strings.Split(s, "\n## ")
+	var at []string
+	for _, block := range stages {
+		if strings.Contains(block, want) {
+			heading, _, _ := strings.Cut(block, "\n")
+			at = append(at, heading)
+		}
+	}
+	assert.Equal(t, []string{"Read every coupling, cold and at standstill", "Stage 3 of 4, compressor: packs", "Stage 4 of 4, compressor: sideways", "All stages done: tighten, and read everything again"}, at)
+}
+
+// Packs of which the file has no pieces are among what to have at hand, and those of
+// which it has not even the height are to be measured.
+func TestSheetPacksToMake(t *testing.T) {
+	p := plannedMM(t)
+	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 3.45 and 4 of 4.30.", "3.00 + 0.45, 4.00 + 0.30")
+	for f := range p.Train.Machines[2].Feet {
+		p.Train.Machines[2].Feet[f].Pack = math.NaN()
+		p.Moves[2][f].Up = -0.1
+	}
+	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 4.30. Packs to be measured first, not stated: 4.")
+}
+
+// Shaft ends are told as a crew reads them, and what that is rounded by comes off what
+// they may be off by: by hand, 400.23 is 0.02 from 400.25, and 0.05 - 0.02 = 0.03.
+func TestSheetShaftEnds(t *testing.T) {
+	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, of: staging.AcceptanceTolerance{Share: 1, Gap: 0.05}}
+	n, off := g.Apart(400.23)
+	assert.Equal(t, words.Number("400.25"), n)
+	assert.InDelta(t, 0.02, off, 1e-9)
+	assert.Equal(t, []string{"±0.03"}, g.ends(400.23).Write)
+	inches := words.Numbers{Units: train.Inches}
+	n, _ = inches.Apart(15.7512 * 25.4)
+	assert.Equal(t, words.Number("15.752"), n)
+}
+
+// What is less than half a line of a dial is not told, whatever digits the file has: by
+// hand 0.009 and 0.004 less half of a last digit of 0.001.
+func TestSheetGateOfDialIsReadable(t *testing.T) {
+	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, digits: 3, margins: []float64{0.009, 0.004}}
+	assert.Equal(t, []string{"±0.008"}, g.dial(0, 1).Write)
+	assert.Equal(t, []string{""}, g.dial(1, 1).Write)
+	assert.Equal(t, []string{"±0.007"}, g.dial(1, 2).Write, "twice as much at 6")
+}

@@ -1,0 +1,76 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
+
+// soft says what is to be done about feet that do not bear, before all else.
+func (t *planText) soft() {
+	if len(t.plan.Soft) == 0 {
+		return
+	}
+	t.Heading("First: soft foot")
+	var fills []string
+	for _, s := range t.plan.Soft {
+		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
+		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
+		if t.Moved(s.Fill).Zero() {
+			fills = append(fills, fmt.Sprintf("Leave %s as it is: %s measured is less than a shim fills.", foot, gap))
+		} else {
+			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.", words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
+		}
+		if left := math.Abs(s.Fill - s.Gap); left > t.Train.Shims.Flat*(1+words.Fair) {
+			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", words.With(t.Offset(left), t.MoveUnit())))
+		}
+	}
+	t.Items(fills...)
+	t.Say("Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
+	if !t.plan.Provisional() {
+		return
+	}
+	t.Say(softest(t.formatter, t.plan))
+	t.Say("Then tighten all bolts, read every coupling again and plan from those readings. The readings in the file were taken on soft feet, so all that follows is PROVISIONAL.")
+}
+
+// softest names the feet of a plan that are too soft to align on; "" for none.
+func softest(s formatter, p *optimize.Plan) string {
+	most := optimize.SoftFoot(s.Train.Units)
+	var feet []string
+	for _, f := range p.Soft {
+		if f.Gap > most*(1+words.Fair) {
+			feet = append(feet, s.Machine(f.Machine)+" "+s.Foot(f.Machine, f.Foot))
+		}
+	}
+	if feet == nil {
+		return ""
+	}
+	return fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", words.With(s.Moved(most), s.MoveUnit()), words.And(feet))
+}
+
+// softFeet are the gaps measured under a train's feet, where nothing is planned.
+func (p *page) softFeet(s formatter) {
+	softest := optimize.SoftFoot(s.Train.Units)
+	var gaps []string
+	over := false
+	for i := range s.Train.Machines {
+		for f, foot := range s.Train.Machines[i].Feet {
+			if foot.Soft > 0 {
+				gaps = append(gaps, fmt.Sprintf("%s %s: %s", s.Machine(i), s.Foot(i, f), words.With(s.Offset(foot.Soft), s.MoveUnit())))
+				over = over || foot.Soft > softest*(1+words.Fair)
+			}
+		}
+	}
+	if len(gaps) == 0 {
+		return
+	}
+	p.Heading("Soft feet")
+	p.Say("Measured with the foot's own bolt loose:")
+	p.Items(gaps...)
+	if over {
+		p.Say(fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", words.With(s.Moved(softest), s.MoveUnit())))
+	}
+}

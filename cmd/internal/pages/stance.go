@@ -1,0 +1,125 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// stance says how the machines stand after the moves, where the file limits
+// that: level, nozzles, soft foot.
+func (t *planText) stance() {
+	g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("what"), doc.Fixed("after"), doc.Fixed("limit")}, Names: 2}
+	var rolls []string
+	for i := range t.Train.Machines {
+		m, s := &t.Train.Machines[i], &t.plan.Planned.Machines[i]
+		if m.Hold {
+			continue
+		}
+		row := func(what, after string, n words.Number, unit string) {
+			limit := "not stated"
+			if n != "" {
+				limit = words.With(n, unit)
+			}
+			g.Add(t.Machine(i), what, after, limit)
+		}
+		if n := t.Angle(m.Level.Pitch); n != "" {
+			row("level along the train", words.Signed(t.Angle, -s.Pitch, "climbs %s", "falls %s"), n, "mrad")
+		}
+		if n := t.Angle(m.Level.Roll); n != "" {
+			row("level across it", words.Signed(t.Angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
+		}
+		for z := range m.Nozzles {
+			row("nozzle "+t.Nozzle(i, z)+" displaced", string(t.Offset(s.Nozzles[z])), t.Offset(m.Nozzles[z].Limit), t.MoveUnit())
+		}
+		for _, group := range t.softAfter(s) {
+			row("soft foot at "+t.FeetOf(i, group.feet), group.words, t.Offset(t.Train.Shims.Flat), t.MoveUnit())
+		}
+		if words := t.rolled(i, s); words != "" {
+			rolls = append(rolls, words)
+		}
+	}
+	if len(g.Rows) == 0 && rolls == nil {
+		return
+	}
+	t.Heading("Level, nozzles and soft foot after the moves")
+	if len(g.Rows) > 0 {
+		t.Table(g)
+	}
+	t.Items(rolls...)
+}
+
+// A footGroup is feet of one machine of which the same is to be said.
+type footGroup struct {
+	words string
+	feet  []int
+}
+
+// softAfter are the feet that the packs leave soft.
+func (t *planText) softAfter(s *train.MachineState) []footGroup {
+	var groups []footGroup
+	for f := range s.Feet {
+		words := words.Signed(t.Offset, s.Feet[f].Soft, "%s proud", "%s short")
+		if t.Offset(math.Abs(s.Feet[f].Soft)).Zero() {
+			continue
+		}
+		groups = grouped(groups, words, f)
+	}
+	return groups
+}
+
+// grouped adds a foot to the group of which the same words are said.
+func grouped(groups []footGroup, words string, foot int) []footGroup {
+	for i := range groups {
+		if groups[i].words == words {
+			groups[i].feet = append(groups[i].feet, foot)
+			return groups
+		}
+	}
+	return append(groups, footGroup{words, []int{foot}})
+}
+
+// rolled says what the roll of a machine does to its shafts.
+func (t *planText) rolled(i int, s *train.MachineState) string {
+	roll := s.Motion[train.Roll]
+	if t.Angle(math.Abs(roll)).Zero() {
+		return ""
+	}
+	m := &t.Train.Machines[i]
+	var shafts []string
+	for k := range m.Shafts {
+		shaft := &m.Shafts[k]
+		up, left := m.Rolled(k, roll)
+		unit := " " + t.MoveUnit()
+		text := words.Signed(t.Offset, left, "%s"+unit+" to the left", "%s"+unit+" to the right")
+		if n := words.Signed(t.Offset, up, "%s"+unit+" up", "%s"+unit+" down"); !t.Offset(math.Abs(up)).Zero() {
+			text = n + " and " + text
+		}
+		name := "its shaft"
+		if shaft.Name != "" {
+			name = t.Name(shaft.Name)
+		}
+		shafts = append(shafts, name+" "+text)
+	}
+	side := "left"
+	if roll < 0 {
+		side = "right"
+	}
+	return fmt.Sprintf("%s rolls by %s, %s side up. That alone takes %s; the numbers of the couplings have it in them.",
+		t.Machine(i), words.With(t.Angle(math.Abs(roll)), "mrad"), side, strings.Join(shafts, ", "))
+}
+
+// planjson.Level is how far off level a machine stands after the moves.
+func (s formatter) levelDoc(p *optimize.Plan, i int) *planjson.Level {
+	l, state := &s.Train.Machines[i].Level, &p.Planned.Machines[i]
+	return &planjson.Level{
+		Pitch: planjson.LevelValue{Value: s.Angle(state.Pitch), Limit: s.Angle(l.Pitch)},
+		Roll:  planjson.LevelValue{Value: s.Angle(state.Roll), Limit: s.Angle(l.Roll)},
+	}
+}

@@ -1,0 +1,56 @@
+package pages
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
+
+// asked says which machines were held or freed on the command line.
+func (p *page) asked(layout Page) {
+	say := func(names []string, what string) {
+		if len(names) > 0 {
+			p.Say(fmt.Sprintf("As asked for on the command line, %s: %s.", what, words.Clean(strings.Join(names, ", "))))
+		}
+	}
+	say(layout.Held, "not to be moved")
+	say(layout.Freed, "may be moved")
+	if len(layout.Held)+len(layout.Freed) > 0 {
+		p.Space()
+	}
+}
+
+// byStrategy says what was made least, where that is not the total, and what is
+// proven of it.
+func (t *planText) byStrategy() {
+	p := t.plan
+	if p.Status != optimize.Planned || p.Strategy == "" || p.Strategy == optimize.LeastTotal {
+		return
+	}
+	text := "Strategy: " + strategy(p.Strategy)
+	value, bound := t.first(p)
+	switch {
+	case p.Strategy == optimize.RaiseOnly:
+		text += ", then the least total movement: no shims come out."
+	case p.Strategy == optimize.Minimax:
+		text += fmt.Sprintf(" (%s), then the least total movement", words.With(value, t.MoveUnit()))
+	case p.Strategy == optimize.Closest:
+		text += fmt.Sprintf(" (worst use %s), then the least total movement", words.Percent(p.First))
+	default:
+		text += fmt.Sprintf(" (%s), then the least total movement", value)
+	}
+	switch {
+	case p.Strategy == optimize.RaiseOnly:
+	case bound == "" || bound.Zero():
+		text += "; that no plan has less was not proven."
+	case bound.Short() == value.Short():
+		text += "; no plan has less (proven)."
+	case p.Strategy == optimize.Closest:
+		text += fmt.Sprintf("; no plan is below %s %% (proven).", words.Floor(100*p.FirstBound, 0))
+	default:
+		text += fmt.Sprintf("; no plan is below %s (proven).", bound)
+	}
+	t.Say(text)
+}

@@ -1,0 +1,143 @@
+package pages
+
+import (
+	"slices"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/optimize"
+)
+
+// A Study is a plan and what was looked at beside it.
+type Study struct {
+	Plan       *optimize.Plan
+	Comparison *Comparison // nil: left out
+	Omitted    []string    // what was left out, and why, in sentences
+}
+
+// Figures are drawings by a name; nil where there is nothing to draw.
+type Figures func(name string) ([]*doc.Figure, error)
+
+// Doc is the report: all that a study says, in the order in which it is read. Names in
+// it stand between doc.Isolate and doc.Resume.
+func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
+	p := s.Plan
+	t := &planText{formatter: formatterFor(p), plan: p}
+	t.Isolated = true
+	t.given = givenBy(layout)
+	number, err := PlanNumber(p, layout)
+	if err != nil {
+		return nil, err
+	}
+	mark := marks(p, layout)
+	drawn := func(names ...string) []doc.Block {
+		var out []doc.Block
+		for _, name := range names {
+			all, fault := figures(name)
+			if fault != nil {
+				err = fault
+			}
+			out = append(out, blocksOf(all)...)
+		}
+		return out
+	}
+	when := func(is bool, say ...func()) []doc.Block {
+		if !is {
+			return nil
+		}
+		return t.said(say...)
+	}
+	planned, impossible := p.Status == optimize.Planned, p.Status == optimize.Impossible
+	c := s.Comparison
+	compared, traded := c != nil && len(c.Ways) > 0, c != nil && c.Trade != nil
+	ofLayout := func(say func(Page)) func() { return func() { say(layout) } }
+	var train []doc.Block
+	if views := drawn("elevation", "plan"); views != nil {
+		train = append(lead(drawnTo+bothRunning), views...)
+	}
+
+	blocks := slices.Concat(
+		part("answer", "The answer", mark,
+			t.said(ofLayout(t.asked), ofLayout(t.dependsOn), t.answer, t.inShort, t.byStrategy, t.assured), toCautions(), drawn("moves")),
+		[]doc.Block{doc.Contents{}},
+		part("first", "First", "", t.said(t.soft)),
+		part("clash", "Why there is no plan", mark,
+			when(impossible, ofLayout(t.clash)), when(impossible, ofLayout(t.reliefs))),
+		part("train", t.trainHeading(), mark, train),
+		part("moves", "Moves, foot by foot", mark, when(planned, t.moves)),
+		part("couplings", "Couplings", mark,
+			drawn("couplings"), t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest), when(planned, t.stance)),
+		part("holes", "Bolts in their holes, and what is left", mark, drawn("holes"), when(planned, t.reserve)),
+		part("packs", "Packs, piece by piece", mark, when(planned, t.packs)),
+		part("limits", "What limits the plan, and what relief would bring", mark,
+			when(planned, t.ends), when(planned, t.worth), when(planned, t.prices), when(planned, t.account)),
+		part("ways", "Strategies and the trade-off", mark,
+			when(compared, func() { t.ways(t.formatter, c) }), when(compared, func() { t.obstacles(t.formatter, c) }),
+			t.said(func() { t.Items(s.Omitted...) })),
+		part("trade", "Closeness against movement", mark,
+			drawn("tradeoff"), when(traded, func() { t.trade(t.formatter, c.Trade) })),
+		part("readings", "Readings and their checks", mark,
+			or(slices.Concat(t.said(func() { t.readings(t.formatter) }), t.said(func() { t.survey(t.formatter) })), noReadings)),
+		part("growth", "From cold to running", mark, t.said(t.growth)),
+		part("errors", "How sure it is", mark, or(t.said(t.sure), noErrors)),
+		part("open", "What was not stated, and what is doubtful", mark,
+			or(slices.Concat(t.said(t.unstated), t.said(ofLayout(t.doubts))), noneOpen)),
+		cautionsPart(),
+		[]doc.Block{doc.Appendix{Words: "Appendix: to check every number"}},
+		part("equations", "The model as equations", "", equations()),
+		part("inputs", "Inputs", mark, t.said(t.inputs)),
+		part("signed", "Moves with signs", mark, t.said(t.feetSigned)),
+		part("sums", "Every misalignment as a sum", mark, t.said(t.sums)),
+		part("proof", "What was proven", mark, t.said(t.proof)),
+		file.part(),
+	)
+	state := status(p)
+	if mark != "" {
+		state += "; " + mark
+	}
+	title := t.Title()
+	return &doc.Doc{
+		Title: title, Name: title + ": alignment plan", Numbered: true, Blocks: blocks, Foot: file.foot(),
+		Facts: []doc.Fact{{Name: "plan " + number, Value: state}, {Name: "units", Value: t.unitWords()}, {Name: "train file", Value: file.Name, IsName: true}},
+	}, err
+}
+
+// beforeAndAfter are the couplings, planned beside found where there is a plan.
+func (t *planText) beforeAndAfter() {
+	if t.plan.Status == optimize.Planned {
+		t.couplings("Couplings before and after", t.plan.Found.Couplings, t.plan.Planned.Couplings)
+		return
+	}
+	t.couplings("Couplings as found", t.plan.Found.Couplings, nil)
+}
+
+func (t *planText) trainHeading() string {
+	if t.plan.Status == optimize.Planned {
+		return "The train before and after"
+	}
+	return "The train as found"
+}
+
+func status(p *optimize.Plan) string {
+	switch p.Status {
+	case optimize.Planned:
+		return "planned"
+	case optimize.Within:
+		return "within limits: nothing to move"
+	case optimize.Impossible:
+		return "impossible: proven"
+	}
+	return "undecided"
+}
+
+const (
+	drawnTo     = "Stations are to scale. Misalignment is drawn much larger than that, by the scale at the foot of each figure; heights and distances between shafts are not to scale."
+	bothRunning = " Both states are those of the running condition, with growth in them."
+	noReadings  = "No coupling has readings: what was found was given as offsets and angles."
+	noErrors    = "The file does not state how good the readings and the growth are ([errors]), so how likely the couplings are to end within their limits was not worked out."
+	noneOpen    = "The file leaves nothing open that a plan depends on, and nothing in it is doubtful."
+)
+
+// unitWords are the units of a page.
+func (s formatter) unitWords() string {
+	return "lengths in " + s.LengthUnit() + ", moves in " + s.MoveUnit() + ", angles in mrad"
+}

@@ -1,0 +1,75 @@
+package pages
+
+import (
+	"bytes"
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+func TestChanceOnThePage(t *testing.T) {
+	p := plannedMM(t)
+	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2}
+	p.Probability = &optimize.Probability{
+		Draws: 100_000, Within: 0.89869, Error: 0.000954, Halved: [4]float64{0.9155, 0.9064, 0.9322, 0.97729},
+		Couplings: []optimize.CouplingProbability{
+			{Within: 0.9002, Worst: couplingLimit(optimize.LimitFlex, 0, 0), Shares: [4]float64{0.09, 0.04, 0.21, 0.66}},
+			{Within: 0.99997, Worst: couplingLimit(optimize.LimitOffset, 1, 1), Shares: [4]float64{0.16, 0.03, 0.41, 0.40}},
+			{Within: 1, Worst: couplingLimit(optimize.LimitAngle, 2, 0), Shares: [4]float64{1, 0, 0, 0}},
+		},
+	}
+	s := flat(textOf(t, p, Page{}))
+	assert.Contains(t, s, "89.8 % that every coupling ends within all of its limits in both conditions (100000 draws, standard error 0.10 %)")
+	assert.Contains(t, s, "found offsets ±0.020 mm, found angles ±0.050 mrad, side moves ±0.030 mm, growth ±20 %.")
+	assert.Contains(t, s, "99.9 % 16 % 3 % 41 % 40 %", "never rounded up to certain")
+	assert.Contains(t, s, "half the error of growth would bring the chance to 97.7 %.")
+	var doc struct {
+		Chance struct {
+			Within    float64
+			Halved    map[string]float64
+			Couplings []struct {
+				Condition string
+				Shares    map[string]float64
+			}
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, JSON(&b, p, Page{}))
+	require.NoError(t, json.Unmarshal(b.Bytes(), &doc))
+	assert.Equal(t, 0.8986, doc.Chance.Within)
+	assert.Equal(t, 0.9772, doc.Chance.Halved["growth"])
+	assert.Equal(t, 0.41, doc.Chance.Couplings[1].Shares["placing"])
+	assert.Equal(t, "cold start", doc.Chance.Couplings[1].Condition)
+
+	p.Probability.Halved = [4]float64{0.899, 0.899, 0.899, 0.899}
+	assert.NotContains(t, textOf(t, p, Page{}), "What would help most", "less than the draws tell")
+}
+
+// Where the readings of a coupling show that they are less certain than [errors] says, the
+// chance that is counted with those is told to be too high, beside what they show.
+func TestChanceOfLooseReadings(t *testing.T) {
+	tr := read(t, "read.toml")
+	p := emptyPlan(tr, optimize.Planned)
+	p.Probability = &optimize.Probability{Draws: 1000, Within: 0.9}
+	s := formatterOf(tr)
+	worst := train.Tilt{}
+	name := ""
+	for i := range tr.Couplings {
+		if len(tr.Couplings[i].Dials) > 0 {
+			if half := tr.Couplings[i].Fit.Half; half.V.Angle > worst.Angle {
+				worst, name = half.V, tr.Couplings[i].Name
+			}
+		}
+	}
+	require.Positive(t, worst.Angle)
+	tr.Errors = train.Errors{Offset: 10, Angle: worst.Angle / 1.3}
+	assert.Contains(t, s.surely(p), "It is lower, as readings are less certain than the file states: \""+name+"\" (angle ±")
+	assert.NotContains(t, s.surely(p), "offset ±")
+	tr.Errors.Angle = 10
+	assert.NotContains(t, s.surely(p), "It is lower")
+}

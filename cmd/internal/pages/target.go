@@ -1,0 +1,125 @@
+package pages
+
+import (
+	"fmt"
+	"slices"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/words"
+	"leastmove/train"
+	"leastmove/train/readings"
+)
+
+// quarters are 12, 3, 6 and 9 on a clock, in degrees.
+func quarters() []float64 { return []float64{0, 90, 180, 270} }
+
+// toShow are the instruments that a coupling was read with, and those that the
+// file says will be put on.
+func toShow(c *train.Coupling) []*train.Dial {
+	all := slices.Concat(c.Dials, c.Targets)
+	var out []*train.Dial
+	for _, k := range readings.Different(all) {
+		out = append(out, &all[k])
+	}
+	return out
+}
+
+// offsets adds to the planes of a coupling those where an instrument gives
+// offsets.
+func (s formatter) offsets(c *train.Coupling, r *train.Reading, g *doc.Table) {
+	for _, d := range toShow(c) {
+		if d.Kind != train.OffsetDial || d.X == c.X {
+			continue
+		}
+		v, h := readings.TargetAt(d, c.X, r.Misalignment)
+		g.Add("x = "+s.Station(d.X), words.Signed(s.Offset, v, "%s high", "%s low"), words.Signed(s.Offset, h, "%s left", "%s right"))
+	}
+}
+
+// targets are what the dials that read a coupling are to show where it stands so.
+func (p *page) targets(s formatter, i int, r *train.Reading) {
+	c := &s.Train.Couplings[i]
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("dial, zeroed at 12"), doc.Number("12"), doc.Number("3"), doc.Number("6"),
+		doc.Number("9"),
+	}}
+	for _, d := range toShow(c) {
+		if d.Kind == train.OffsetDial {
+			continue
+		}
+		row := []string{s.dial(c, d)}
+		for _, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
+			row = append(row, string(s.Offset(v)))
+		}
+		g.Add(row...)
+	}
+	if len(g.Rows) > 0 {
+		g.Caption, g.Same = s.against(i), true
+		p.Table(g)
+	}
+}
+
+// dial names a dial, with what else its numbers depend on.
+func (s formatter) dial(c *train.Coupling, d *train.Dial) string {
+	words := d.Kind.String()
+	if d.Kind != train.OffsetDial {
+		words += " on " + s.Shaft(touched(c, d))
+	}
+	if d.Away {
+		words += ", away from the gap"
+	}
+	if d.Kind != train.FaceDial {
+		words += ", x = " + s.Station(d.X)
+	}
+	if n := s.Length(d.Radius); n != "" {
+		words += ", radius " + n.Short()
+	}
+	if n := s.Offset(d.Sag); n != "" && !n.Zero() {
+		words += fmt.Sprintf(", sag %s", n.Short())
+	}
+	if d.Pair {
+		words += ", half the difference of two dials"
+	}
+	if d.Reversed {
+		words += ", minus pushed in"
+	}
+	return words
+}
+
+// touched is the shaft that the plunger touches.
+func touched(c *train.Coupling, d *train.Dial) train.End {
+	if d.OnFrom {
+		return c.From
+	}
+	return c.To
+}
+
+// targetDocs are the targets of a coupling's dials for programs.
+func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []planjson.Target {
+	var docs []planjson.Target
+	for _, d := range toShow(c) {
+		doc := planjson.Target{Mount: s.mountDoc(c, d)}
+		if d.Kind == train.OffsetDial {
+			v, h := readings.TargetAt(d, c.X, r.Misalignment)
+			doc.V, doc.H = s.Offset(v), s.Offset(h)
+		} else {
+			for i, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
+				doc.Clock = append(doc.Clock, planjson.Clock{Angle: words.Fixed(quarters()[i], 0), Reading: s.Offset(v)})
+			}
+		}
+		docs = append(docs, doc)
+	}
+	return docs
+}
+
+func (s formatter) mountDoc(c *train.Coupling, d *train.Dial) planjson.Mount {
+	doc := planjson.Mount{Kind: d.Kind.String(), X: s.Length(d.X), Radius: s.Length(d.Radius), Sag: s.Offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
+	if d.Reversed {
+		doc.PushedIn = "-"
+	}
+	if d.Kind != train.OffsetDial {
+		doc.On = s.Shaft(touched(c, d))
+	}
+	return doc
+}

@@ -1,0 +1,176 @@
+package pages
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
+
+// Text writes a plan for the crew.
+func Text(w io.Writer, p *optimize.Plan, layout Page) error {
+	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(p), plan: p}
+	t.given = givenBy(layout)
+	t.Doc.Title = t.Title()
+	t.Space()
+	t.asked(layout)
+	t.dependsOn(layout)
+	t.answer()
+	t.byStrategy()
+	t.assured()
+	t.soft()
+	t.Mark = marks(p, layout)
+	switch p.Status {
+	case optimize.Planned:
+		t.moves()
+		t.packs()
+		t.rest()
+		t.couplings("Couplings before and after", p.Found.Couplings, p.Planned.Couplings)
+		t.drivers()
+		t.stance()
+		t.ends()
+		t.reserve()
+		t.sure()
+		t.worth()
+		t.prices()
+		t.account()
+	case optimize.Impossible:
+		t.clash(layout)
+		t.reliefs(layout)
+		t.couplings("Couplings as found", p.Found.Couplings, nil)
+	default:
+		t.couplings("Couplings as found", p.Found.Couplings, nil)
+		t.sure()
+	}
+	t.unstated()
+	t.doubts(layout)
+	if p.Status == optimize.Planned {
+		t.cautions("")
+	}
+	return t.Doc.Text(w, t.width)
+}
+
+type planText struct {
+	page
+	formatter
+	plan  *optimize.Plan
+	given string // what the plan depends on: "With relief 1"; ""
+}
+
+// givenBy is what a plan depends on.
+func givenBy(layout Page) string {
+	if r := layout.Relieved; r != nil {
+		return fmt.Sprintf("With relief %d", r.Number)
+	}
+	return ""
+}
+
+// under is a sentence with what the plan depends on before it.
+func (t *planText) under(sentence string) string {
+	if t.given == "" {
+		return sentence
+	}
+	return t.given + ", " + uncapital(sentence)
+}
+
+// marks is what a whole page depends on, in words.
+func marks(p *optimize.Plan, layout Page) string {
+	var words []string
+	if p.Provisional() {
+		words = append(words, "PROVISIONAL")
+	}
+	if r := layout.Relieved; r != nil {
+		words = append(words, fmt.Sprintf("with relief %d", r.Number))
+	}
+	return strings.Join(words, ", ")
+}
+
+// dependsOn says at the top what the page depends on.
+func (t *planText) dependsOn(layout Page) {
+	if r := layout.Relieved; r != nil {
+		t.Say(fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relaxation)))
+		t.Say(strings.Join(t.reliefCautions(r.Edits), " "))
+		t.Space()
+	}
+	t.provisional()
+}
+
+// provisional says that the readings can't be trusted, where that is so.
+func (t *planText) provisional() {
+	if t.plan.Provisional() {
+		t.Say("PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
+		t.Space()
+	}
+}
+
+// answer is what came of planning, in a sentence or two.
+func (t *planText) answer() {
+	p := t.plan
+	switch p.Status {
+	case optimize.Planned:
+		weighted := ""
+		if t.weighted() {
+			weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(p.Total))
+		}
+		t.Say(t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
+			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted, words.With(t.Moved(p.Largest), t.MoveUnit()),
+			words.Percent(p.Reached), t.Conditions())))
+		if p.Reached > p.Aim*(1+words.Fair) {
+			t.Say(t.missed())
+		}
+	case optimize.Within:
+		t.Say(t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", words.Percent(p.Reached), t.Conditions())))
+	case optimize.Impossible:
+		t.Say(t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.Conditions())))
+	case optimize.Undecided:
+		t.Say(t.under("Undecided: no plan was found, and it was not proven that there is none."))
+		if l := words.Floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
+			t.Say(fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
+		}
+		if b := t.Bound(p.Bound); b != "" {
+			t.Say(fmt.Sprintf("Proven: no plan has a smaller total than %s.", words.With(b, t.MoveUnit())))
+		}
+	default:
+		t.Say("Not solved: the search ended before it came to a plan, or to a proof that there is none.")
+	}
+	if words := t.surely(p); words != "" && p.ChanceConstraint == nil {
+		t.Say(words)
+	}
+	if p.Cut != "" {
+		t.Say("The search ended early: " + words.Clean(p.Cut) + ".")
+	}
+}
+
+// missed says that the aim was not met, and what is proven about it.
+func (t *planText) missed() string {
+	p := t.plan
+	if p.Lowest > p.Aim { // not where it is NaN
+		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever is moved (proven); this plan reaches %s.",
+			provenFor(p.Aim), words.Floor(100*p.Lowest, 0), words.Percent(p.Reached)) + t.easier()
+	}
+	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",
+		words.Percent(p.Aim), words.Percent(p.Reached)) + t.easier()
+}
+
+// easier names the smallest share of the limits, wider than what this plan keeps,
+// that takes far less movement: coming close to an aim that can't be kept may be dear. ""
+// where there is none.
+func (t *planText) easier() string {
+	const far = 0.75 // share of this plan's total that counts as far less
+	text := ""
+	for _, price := range t.plan.Front { // widest first
+		if price.Use > t.plan.Reached && price.Total <= far*t.plan.Total {
+			text = fmt.Sprintf(" Within %s of the limits %s would do (--use %g).", provenFor(price.Use), words.With(t.Total(price.Total), t.MoveUnit()), price.Use)
+		}
+	}
+	return text
+}
+
+// cautions are those that nothing that asks for moves should be without.
+func (p *page) cautions(further string) {
+	p.Space()
+	p.Say("Lock out and tag out. Mind guards, lifting, stored heat and pressure, torque" + further + ".")
+	p.Say("Read every coupling again after the moves. Site rules and makers' manuals first.")
+}

@@ -1,0 +1,32 @@
+package pages
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
+
+// Unplanned says in a few lines why there are no moves, and how to go on.
+func Unplanned(p *optimize.Plan) string {
+	s := formatterFor(p)
+	if p.Status != optimize.Impossible {
+		text := "no plan was found, and it was not proven that there is none"
+		if p.Cut != "" {
+			text += ": " + words.Clean(p.Cut)
+		}
+		return text + "\n  see leastmove plan FILE; --work NUMBER lets it search longer"
+	}
+	lines := []string{"no moves that the feet allow bring every coupling within its limits (proven). These cannot hold together:"}
+	for _, m := range p.Conflict {
+		lines = append(lines, "  - "+s.limit(m.Limit))
+	}
+	for i, r := range p.Relaxations {
+		lines = append(lines, fmt.Sprintf("  way out %d: %s. For its sheet: --relieve %d", i+1, s.advice(r), i+1))
+	}
+	if len(p.Relaxations) == 0 {
+		lines = append(lines, "  no way out was found; --widen looks at wider coupling limits too")
+	}
+	return strings.Join(append(lines, "  all of it: leastmove plan FILE"), "\n")
+}

@@ -1,0 +1,183 @@
+package pages
+
+import (
+	"fmt"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize"
+)
+
+// A verified is the page of what was read after the moves.
+type verified struct {
+	page
+	formatter
+	r *verify.Result
+}
+
+// answer says whether limits are met, and whether the moves were made as planned.
+func (v *verified) answer() {
+	outside := 0
+	for i := range v.r.Couplings {
+		for k := range v.r.Couplings[i].Conditions {
+			if v.r.Couplings[i].Conditions[k].Now.Worst() > 1+words.Fair {
+				outside++
+				break
+			}
+		}
+	}
+	n := len(v.Train.Couplings)
+	text := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst takes up %s.", v.Conditions(), words.Percent(v.r.Worst()))
+	if !v.r.Met() {
+		verb := "are"
+		if outside == 1 {
+			verb = "is"
+		}
+		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition or more; the worst takes up %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
+	}
+	v.Say(text)
+	switch {
+	case !v.r.Verdict.Off:
+		v.Say("The moves went as planned, as far as errors of placing and reading let the couplings tell. A rigid case can hang over a pack that was missed: measure the soft foot of every foot that was moved.")
+	case len(v.r.Verdict.Suspects) == 0:
+		v.Say("Something did not go as planned: what was read is further off the plan than errors explain, and no single fault explains it either.")
+	default:
+		words := "Something did not go as planned; most likely: " + v.places(v.r.Verdict.Suspects)
+		if !v.r.Verdict.Enough {
+			words += ", but that alone does not explain it"
+		}
+		v.Say(words + ".")
+	}
+	if v.r.Met() && v.r.Worst() > v.Train.Aim.Use*(1+words.Fair) {
+		v.Say(fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", words.Percent(v.Train.Aim.Use)))
+	}
+	if soft := softest(v.formatter, v.r.Remaining); soft != "" {
+		v.Say(soft + " What was read after the moves is PROVISIONAL, and so is what is said of it here.")
+	}
+	if v.r.Packs == verify.PacksOld {
+		v.Say("NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
+	}
+	if len(v.r.UsedUp) > 0 && !v.r.Met() {
+		v.Say("NOTE: some of the train file is as before the plan: see the list in what is left to do before anything is moved.")
+	}
+}
+
+// differ lists what to look at in the train file: where it differs from the plan,
+// and what the plan used up where that does not stand beside what is left to do.
+func (v *verified) differ() {
+	items := v.differences()
+	if v.r.Met() {
+		items = append(items, v.usedUp()...)
+	}
+	if len(items) > 0 {
+		v.Heading("What to look at in the train file")
+		v.Items(items...)
+	}
+}
+
+// usedUp is what the plan used up, that the train file has to say.
+func (v *verified) usedUp() []string {
+	var items []string
+	for _, text := range v.r.UsedUp {
+		items = append(items, words.Clean(text))
+	}
+	return items
+}
+
+// differences are those between the plan and the train file.
+func (v *verified) differences() []string {
+	var items []string
+	for _, d := range v.r.Differences {
+		items = append(items, words.Clean(d))
+	}
+	for _, p := range v.r.Doubted {
+		foot := v.Machine(p.Machine) + " " + v.Foot(p.Machine, p.Foot)
+		what := ", which is neither what lay there before nor that"
+		if v.r.Packs == verify.PacksOld {
+			what = ", what lay there before"
+		}
+		items = append(items, fmt.Sprintf("%s: the plan leaves a pack of %s, the file has %s%s", foot, words.With(v.Packed(p.Then), v.MoveUnit()), v.Packed(p.Is), what))
+	}
+	return items
+}
+
+// remaining is the plan from here, where limits are not met.
+func (v *verified) remaining() {
+	p := v.r.Remaining
+	if v.r.Met() {
+		return
+	}
+	t := &planText{formatter: formatterFor(p), plan: p}
+	t.Isolated = v.Isolated
+	v.Mark = marks(p, Page{})
+	defer func() { v.Mark = "" }()
+	v.Heading("What is left to do")
+	if len(v.r.Verdict.Suspects) > 0 {
+		v.Say("Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
+	}
+	if v.r.Packs == verify.PacksOld {
+		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
+	}
+	if used := v.usedUp(); len(used) > 0 {
+		v.Say("BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts on it. Put right what is not so any more, and run verify again:")
+		v.Items(used...)
+	}
+	switch p.Status {
+	case optimize.Planned:
+		v.Say(fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
+			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
+		v.Say(t.Sides())
+		v.Table(t.moveTable(v.r.PackInDoubt))
+		for i, feet := range p.Moves {
+			for _, f := range t.filling(i) {
+				v.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
+			}
+		}
+	case optimize.Impossible:
+		v.Say("From how the train stands now no plan exists (proven). What clashes:")
+		for _, g := range t.clashGroups() {
+			v.Item(t.atOdds(g.member.Limit, g.feet))
+		}
+	default:
+		v.Say("From how the train stands now no plan was found, and it was not proven that there is none.")
+	}
+	v.Space()
+	v.Say("leastmove plan, with the train file of after the moves, says all of it.")
+}
+
+// unmeasured stands in place of a pack that may not be what the train file has.
+const unmeasured = "measure the pack first"
+
+// moveTable is what is to be done at every foot, in one table. A pack in doubt has no figure.
+func (t *planText) moveTable(inDoubt func(machine, foot int) bool) doc.Table {
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Wide("pack"),
+		doc.Fixed("sideways"),
+	}, Names: 2}
+	if t.OwnSides() {
+		g.Columns = append(g.Columns, doc.Wide("toward"))
+	}
+	for i, feet := range t.plan.Moves {
+		if !t.plan.Moves.Moved(i) {
+			g.Add(append([]string{t.Machine(i), "stays"}, make([]string, len(g.Columns)-2)...)...)
+			continue
+		}
+		if !t.Moved(feet[0].Axial).Zero() {
+			g.Add(append([]string{t.Machine(i), t.Along(feet[0].Axial)}, make([]string, len(g.Columns)-2)...)...)
+		}
+		for f, move := range feet {
+			change := t.PackChange(i, f, move)
+			pack := t.Pack(change)
+			if inDoubt(i, f) {
+				pack = unmeasured
+			}
+			row := []string{t.Machine(i), t.Foot(i, f), t.Shim(change.By()), pack, t.Side(move.Left)}
+			if t.OwnSides() {
+				row = append(row, t.Site(move.Left))
+			}
+			g.Add(row...)
+		}
+	}
+	return g
+}

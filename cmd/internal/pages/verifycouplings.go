@@ -1,0 +1,155 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/words"
+	"leastmove/optimize/diagnose"
+	"leastmove/train"
+)
+
+// triple are before, planned and after of every coupling.
+func (v *verified) triple() {
+	v.Heading("Before, planned and after")
+	v.Say(v.offsetsAtX())
+	for i := range v.Train.Couplings {
+		c := &v.Train.Couplings[i]
+		var tables []doc.Table
+		for k := range v.Train.Conditions {
+			tables = append(tables, v.tripleOf(&v.r.Couplings[i].Conditions[k]))
+		}
+		v.Space()
+		v.byState(v.formatter, v.against(i)+v.planes(c)+v.wanted(c), tables)
+	}
+}
+
+// tripleOf is one coupling in one condition.
+func (v *verified) tripleOf(s *verify.Condition) doc.Table {
+	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")}, Joint: ", "}
+	now := diagnose.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}
+	w := worst(&s.Now)
+	by := w.Kind.String()
+	if w.Kind == train.Gap {
+		by = "shaft ends"
+	}
+	g.Add("of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst()))
+	g.Add("taken up by", "", "", by)
+	row := func(name string, of func(diagnose.Standing) string) {
+		g.Add(name, of(s.Before), of(s.Planned), of(now))
+	}
+	row("up and down", func(a diagnose.Standing) string {
+		return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") + "\n" + v.tell(v.Angle, a.V.Angle, "climbs %s", "falls %s")
+	})
+	row("sideways", func(a diagnose.Standing) string {
+		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "turns left %s", "turns right %s")
+	})
+	if !math.IsNaN(now.Gap) {
+		row("shaft ends", func(a diagnose.Standing) string { return v.tell(v.Length, a.Gap, "%s", "%s") })
+	}
+	return g
+}
+
+// taken is a share of a limit in a narrow column.
+func (v *verified) taken(use float64) string {
+	if math.IsNaN(use) {
+		return "not known"
+	}
+	if use > 1+words.Fair {
+		return words.Percent(use) + ", outside"
+	}
+	return words.Percent(use)
+}
+
+func (v *verified) tell(print func(float64) words.Number, x float64, plus, minus string) string {
+	if math.IsNaN(x) {
+		return "not known"
+	}
+	return words.Signed(print, x, plus, minus)
+}
+
+// offPlan is what every coupling is off the plan, beside what errors make.
+func (v *verified) offPlan() {
+	v.Heading("Off the plan, cold and at rest")
+	v.Say(fmt.Sprintf("After less planned, and what errors of reading (before and after) and of placing make in 95 of 100 trains. Offsets in %s, angles in mrad.", v.MoveUnit()))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("coupling"), doc.Fixed("what"), doc.Fixed("off by"), doc.Fixed("errors"),
+		doc.Fixed(""),
+	}, Names: 2}
+	for i := range v.r.Couplings {
+		c := &v.r.Couplings[i]
+		e := &v.r.Verdict.Couplings[i]
+		row := func(what string, now, planned, standard float64, print func(float64) words.Number, plus, minus string) {
+			off, half := now-planned, train.Half95*standard
+			if math.IsNaN(off) {
+				return
+			}
+			more := ""
+			if math.Abs(off) > half {
+				more = "more"
+			}
+			g.Add(v.Coupling(i), what, words.Signed(print, off, plus, minus), "± "+string(print(half)), more)
+		}
+		row("offset, up and down", c.Now.V.Offset, c.Planned.V.Offset, e.V.Offset, v.Offset, "%s high", "%s low")
+		row("angle, up and down", c.Now.V.Angle, c.Planned.V.Angle, e.V.Angle, v.Angle, "climbs %s", "falls %s")
+		row("offset, sideways", c.Now.H.Offset, c.Planned.H.Offset, e.H.Offset, v.Offset, "%s left", "%s right")
+		row("angle, sideways", c.Now.H.Angle, c.Planned.H.Angle, e.H.Angle, v.Angle, "turns left %s", "turns right %s")
+		row("shaft ends", c.Now.Gap, c.Planned.Gap, e.Gap, v.Length, "%s wider", "%s closer")
+	}
+	v.Table(g)
+}
+
+// motions is how the machines went, as far as the couplings tell.
+func (v *verified) motions() {
+	v.Heading("How the machines went, as far as the couplings tell")
+	if v.stays() {
+		v.Say("The plan moved nothing.")
+		return
+	}
+	v.Say(fmt.Sprintf("In %s, up and down and then sideways: planned, and what the readings make most likely, with what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all that is known of a foot, the planned move stands.", v.MoveUnit()))
+	if w := v.r.Verdict; len(w.Suspects) > 0 {
+		v.Say("Worked out as if " + v.place(&w.Suspects[0].Fault) + " were what went otherwise.")
+	}
+	brief := func(head, brief string) doc.Column { return doc.Column{Head: head, Brief: brief} }
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("station"),
+		brief("up and down, planned", "planned"), brief("up and down, went", "went"),
+		brief("sideways, planned", "planned"), brief("sideways, went", "went"),
+	}, Names: 2, Grouped: true}
+	short := func(n float64, plus, minus string) string { return words.Signed(v.Offset, n, plus+" %s", minus+" %s") }
+	for i := range v.r.Verdict.Machines {
+		if !v.r.Moves.Moved(i) {
+			continue
+		}
+		for _, s := range v.r.Verdict.Machines[i].Stations {
+			g.Add(
+				v.Machine(i), v.stood(i, s.Feet),
+				short(s.PlannedUp, "up", "down"), short(s.Up, "up", "down")+" ± "+string(v.Offset(s.HalfUp)),
+				short(s.PlannedLeft, "left", "right"), short(s.Left, "left", "right")+" ± "+string(v.Offset(s.HalfLeft)),
+			)
+		}
+	}
+	v.Table(g)
+}
+
+// stays says whether the plan moved nothing.
+func (v *verified) stays() bool {
+	for i := range v.r.Moves {
+		if v.r.Moves.Moved(i) {
+			return false
+		}
+	}
+	return true
+}
+
+// stood names a foot station: a pair by its table.
+func (v *verified) stood(i int, feet []int) string {
+	if len(feet) == 2 {
+		if table, pair := v.Pair(i, feet[0], feet[1]); pair {
+			return table
+		}
+	}
+	return v.FeetOf(i, feet)
+}
