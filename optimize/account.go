@@ -20,7 +20,7 @@ func (p *Plan) measure() {
 		p.Plain += sum
 		p.Total += m.Effort * sum
 	}
-	p.Moved = machinesMoved(p.Moves)
+	p.Moved = MachinesMoved(p.Moves)
 	p.Total += float64(p.Moved) * p.Train.Aim.FixedCost
 	if p.Status == Within {
 		p.Least, p.Bound = 0, 0
@@ -76,7 +76,7 @@ func constraintsAt(t *train.Train, moves train.Moves, state *train.State, allowe
 	for i, conditions := range state.Couplings {
 		for k := range conditions {
 			for _, u := range conditions[k].Uses {
-				add(ofCoupling(limitKind(u.Kind), i, k), u.Share*u.Limit, u.Limit, u.Share >= nearEnd*allowed)
+				add(OfCoupling(KindOf(u.Kind), i, k), u.Share*u.Limit, u.Limit, u.Share >= nearEnd*allowed)
 			}
 		}
 	}
@@ -85,7 +85,7 @@ func constraintsAt(t *train.Train, moves train.Moves, state *train.State, allowe
 		if m.Hold {
 			continue
 		}
-		l := unplaced(LimitPitch)
+		l := Unplaced(LimitPitch)
 		l.Machine = i
 		if v := math.Abs(s.Pitch); !math.IsInf(m.Level.Pitch, 1) {
 			add(l, v, m.Level.Pitch, v >= nearEnd*m.Level.Pitch)
@@ -110,7 +110,7 @@ func constraintsAt(t *train.Train, moves train.Moves, state *train.State, allowe
 			limits, _ := FootLimits(t, moves, state, i, f)
 			for _, fl := range limits {
 				l.Kind = fl.Kind
-				least := resolution(t.Units)
+				least := Resolution(t.Units)
 				if fl.Kind == LimitLower || fl.Kind == LimitRaise {
 					least = t.Shims.Step
 				}
@@ -134,7 +134,7 @@ func unstated(t *train.Train) []string {
 			open  func(train.Foot) bool
 		}{
 			{"no bolt or hole", func(f train.Foot) bool {
-				return !footOf(f).Known() && math.IsInf(f.TravelLeft, 1) && math.IsInf(f.TravelRight, 1)
+				return !FootOf(f).Known() && math.IsInf(f.TravelLeft, 1) && math.IsInf(f.TravelRight, 1)
 			}},
 			{"no pack, and no limit on taking shims out", func(f train.Foot) bool { return math.IsInf(f.Lower, 1) }},
 			{"no limit on raising", func(f train.Foot) bool { return math.IsInf(f.Raise, 1) }},

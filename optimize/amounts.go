@@ -12,26 +12,26 @@ import (
 // elasticOf is the elastic problem of some levers: the train as it stands, with
 // every lever as far as it goes in the ranges of the variables, and held back
 // by the amounts.
-func (m *maker) elasticOf(t *train.Train, levers []lever, use float64) *elasticProgram {
+func (m *Solver) elasticOf(t *train.Train, levers []lever, use float64) *elasticProgram {
 	var far []Edit
 	for k := range levers {
 		if levers[k].edit.Coupling < 0 { // couplings bound no variable's range
 			far = append(far, levers[k].apply(levers[k].most))
 		}
 	}
-	stands, _ := softFootCorrected(t)
-	reaches, _ := softFootCorrected(edited(t, far))
-	base, wide := build(stands, m.linearization), build(reaches, m.linearization)
-	p := base.problem
-	p.Vars = slices.Clone(wide.problem.Vars)
+	stands, _ := SoftFootCorrected(t)
+	reaches, _ := SoftFootCorrected(Apply(t, far))
+	base, wide := Build(stands, m.Linearization), Build(reaches, m.Linearization)
+	p := base.Problem
+	p.Vars = slices.Clone(wide.Problem.Vars)
 	e := &elasticProgram{problem: &p, use: use}
 	for k, l := range levers {
 		g := slack{cost: l.cost, most: l.most, limits: map[int]float64{}}
 		switch l.edit.Key {
 		case "hole", "bolt":
-			for i, label := range base.labels {
+			for i, label := range base.Labels {
 				if label.Kind == LimitBolt && label.Machine == l.edit.Machine && label.Foot == l.edit.Foot {
-					g.limits[i] = base.widening / 2
+					g.limits[i] = base.Widening / 2
 				}
 			}
 		case "cut", "raise":
@@ -46,15 +46,15 @@ func (m *maker) elasticOf(t *train.Train, levers []lever, use float64) *elasticP
 			}
 			e.ranges = append(e.ranges, rangeEnd{v, sign, at, k})
 		default:
-			for i, label := range base.labels {
+			for i, label := range base.Labels {
 				if label.Coupling == l.edit.Coupling {
-					g.limits[i] = base.problem.Limits[i].Radius
+					g.limits[i] = base.Problem.Limits[i].Radius
 				}
 			}
 		}
-		for v := range base.feet {
-			if l.edit.Machine >= 0 && base.feet[v].machine == l.edit.Machine || l.edit.Machine < 0 && base.feet[v].machine <= t.Couplings[l.edit.Coupling].From.Machine {
-				g.block = base.problem.Vars[v].Block
+		for v := range base.Groups {
+			if l.edit.Machine >= 0 && base.Groups[v].Machine == l.edit.Machine || l.edit.Machine < 0 && base.Groups[v].Machine <= t.Couplings[l.edit.Coupling].From.Machine {
+				g.block = base.Problem.Vars[v].Block
 			}
 		}
 		e.slacks = append(e.slacks, g)
@@ -63,9 +63,9 @@ func (m *maker) elasticOf(t *train.Train, levers []lever, use float64) *elasticP
 }
 
 // pack is the variable that sets a foot's pack.
-func (k *task) pack(machine, foot int) int {
-	for v := k.first[machine]; v < k.first[machine+1]; v++ {
-		if k.feet[v].act == shim && slices.Contains(k.feet[v].feet, foot) {
+func (k *Model) pack(machine, foot int) int {
+	for v := k.First[machine]; v < k.First[machine+1]; v++ {
+		if k.Groups[v].Act == ShimChange && slices.Contains(k.Groups[v].Feet, foot) {
 			return v
 		}
 	}
@@ -82,9 +82,9 @@ const doublings = 7
 
 // byAmounts is the least relaxation by amounts of one kind, with some switches
 // thrown before; nil where none was found.
-func (m *maker) byAmounts(ctx context.Context, kind RelaxationKind, before []Edit) *Relaxation {
-	base := edited(m.plan.file, before)
-	w := &relaxationSearch{maker: m, kind: kind, before: before, all: levers(base, kind)}
+func (m *Solver) byAmounts(ctx context.Context, kind RelaxationKind, before []Edit) *Relaxation {
+	base := Apply(m.Plan.File, before)
+	w := &relaxationSearch{Solver: m, kind: kind, before: before, all: levers(base, kind)}
 	if len(w.all) == 0 || ctx.Err() != nil {
 		return nil
 	}
@@ -101,7 +101,7 @@ func (m *maker) byAmounts(ctx context.Context, kind RelaxationKind, before []Edi
 
 // A wayOut is a relaxation by amounts that is being looked for.
 type relaxationSearch struct {
-	*maker
+	*Solver
 	kind    RelaxationKind
 	before  []Edit  // switches thrown
 	all     []lever // what there is to set
@@ -180,7 +180,7 @@ func (w *relaxationSearch) try(ctx context.Context, amounts []float64, share int
 			e := w.all[k].apply(a)
 			r.Edits = append(r.Edits, e)
 			r.Cost += a * w.all[k].cost
-			foot := &w.plan.file.Machines[e.Machine].Feet[e.Foot]
+			foot := &w.Plan.File.Machines[e.Machine].Feet[e.Foot]
 			drilled := slices.ContainsFunc(r.Edits, func(o Edit) bool { return o.Machine == e.Machine && o.Foot == e.Foot && o.Key == "hole" })
 			if e.Key == "bolt" && foot.Fitted && !drilled {
 				// The hole is no longer a standard's for this bolt: it is what it was.
@@ -188,7 +188,7 @@ func (w *relaxationSearch) try(ctx context.Context, amounts []float64, share int
 			}
 		}
 	}
-	if len(r.Edits) == 0 || !w.hopeful(Relax(w.plan.file, *r)) {
+	if len(r.Edits) == 0 || !w.hopeful(Relax(w.Plan.File, *r)) {
 		return nil
 	}
 	return w.works(ctx, r, share)

@@ -51,12 +51,12 @@ func (e *errorModel) variance(n int, sides bool) (v, h, both float64) {
 }
 
 // backedOff leaves a share of every coupling limit, in their order.
-func backedOff(shares []float64) func(k *task) {
-	return func(k *task) {
+func backedOff(shares []float64) func(k *Model) {
+	return func(k *Model) {
 		n := 0
-		for i, l := range k.labels {
+		for i, l := range k.Labels {
 			if l.Coupling >= 0 {
-				k.problem.Limits[i].Radius *= shares[n]
+				k.Problem.Limits[i].Radius *= shares[n]
 				n++
 			}
 		}

@@ -17,7 +17,7 @@ import (
 func (a *chanceSearch) middle(ctx context.Context, k float64) {
 	opt := a.opt
 	opt.Strategy, opt.Solves = Closest, closestSolves
-	p, err := Make(ctx, a.all.file, opt)
+	p, err := Make(ctx, a.all.File, opt)
 	if err != nil || p.Moves == nil {
 		return
 	}
@@ -32,9 +32,9 @@ func (a *chanceSearch) middle(ctx context.Context, k float64) {
 	for i := range short {
 		short[i] = math.Max(short[i], math.Max(p.Reached, middling))
 	}
-	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
-	m.confine(backedOff(short))
-	r := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: nearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
+	m := &Solver{Plan: newPlan(a.all.File, a.opt), Options: a.opt}
+	m.Confine(backedOff(short))
+	r := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: nearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
 	if r.Steps == nil {
 		return
@@ -122,12 +122,12 @@ func (a *chanceSearch) hold(ctx context.Context, k float64, short []float64) (ch
 		a.ran = a.ran || r.Status == bnb.Cut
 		return 0, false
 	}
-	m.plan.Status, m.plan.Least = Planned, r.Value
-	if err := m.plan.take(m.task.set(r.Steps), 1); err != nil {
+	m.Plan.Status, m.Plan.Least = Planned, r.Value
+	if err := m.Plan.take(m.Model.Moves(r.Steps), 1); err != nil {
 		panic(err) // closer limits are kept, so these are
 	}
 	a.steps = append(a.steps, r.Steps)
-	return a.add(m.plan, k, short), true
+	return a.add(m.Plan, k, short), true
 }
 
 // tightest is the share of a limit below which nothing is tried: about what true
@@ -142,14 +142,14 @@ const (
 )
 
 // find looks for the least total with the coupling limits held short.
-func (a *chanceSearch) find(ctx context.Context, short []float64, solves int, gap float64) (*maker, bnb.Result) {
-	m := &maker{plan: newPlan(a.all.file, a.opt), opt: a.opt}
-	m.confine(backedOff(short))
+func (a *chanceSearch) find(ctx context.Context, short []float64, solves int, gap float64) (*Solver, bnb.Result) {
+	m := &Solver{Plan: newPlan(a.all.File, a.opt), Options: a.opt}
+	m.Confine(backedOff(short))
 	if a.opt.Solves > 0 {
 		solves = min(solves, a.opt.Solves)
 	}
-	solves = min(solves, enough(len(m.task.problem.Vars)))
-	r := m.find(ctx, mip.Goal{Use: 1}, bnb.Options{Gap: gap, Solves: solves, Start: a.steps, Tell: a.opt.Tell})
+	solves = min(solves, WorthSolving(len(m.Model.Problem.Vars)))
+	r := m.Find(ctx, mip.Goal{Use: 1}, bnb.Options{Gap: gap, Solves: solves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
 	return m, r
 }

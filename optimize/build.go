@@ -13,68 +13,68 @@ import (
 // beyond what bolts, packs and couplings allow.
 const Reach = 1000
 
-// A task is a train written as a mixed-integer problem, and the way back.
-type task struct {
-	train      *train.Train
-	problem    mip.Problem
-	feet       []group // what each variable sets
+// A Model is a train written as a mixed-integer problem, and the way back.
+type Model struct {
+	Train      *train.Train
+	Problem    mip.Problem
+	Groups     []Group // what each variable sets
 	kinematics []train.Kinematics
-	first      []int            // first variable of each machine, and one more
-	labels     []Limit          // of each of problem.Limits
-	widening   float64          // what every limit is multiplied by
+	First      []int            // first variable of each machine, and one more
+	Labels     []Limit          // of each of problem.Limits
+	Widening   float64          // what every limit is multiplied by
 	stock      *bolts.ShimStock // nil: not asked for
 }
 
-// A group is the feet that one variable sets together.
-type group struct {
-	machine int
-	feet    []int
-	act     act
+// A Group is the feet that one variable sets together.
+type Group struct {
+	Machine int
+	Feet    []int
+	Act     Act
 }
 
-// An act is what a crew does at a foot.
-type act int
+// An Act is what a crew does at a foot.
+type Act int
 
 const (
-	shim act = iota
-	side
-	axial
+	ShimChange Act = iota
+	SideMove
+	AxialShift
 )
 
-// resolution is the finest sideways move in mm that a plan asks for: what a
+// Resolution is the finest sideways move in mm that a plan asks for: what a
 // dial shows.
-func resolution(u train.Units) float64 {
+func Resolution(u train.Units) float64 {
 	if u == train.Inches {
 		return 0.5 * train.Mil
 	}
 	return 0.01
 }
 
-// A touching says where the linear forms of the couplings are tangent to true geometry.
-type linearization struct {
+// A Linearization says where the linear forms of the couplings are tangent to true geometry.
+type Linearization struct {
 	motions  []train.Motion
 	tangents [][]train.Tangent // [coupling][condition]
 }
 
-// build writes the train as a mixed-integer problem: by linear forms that are tangent to true
+// Build writes the train as a mixed-integer problem: by linear forms that are tangent to true
 // geometry at some motions, or, with nil, where the train stands.
-func build(t *train.Train, at *linearization) *task {
-	k := &task{train: t, widening: 1, kinematics: make([]train.Kinematics, len(t.Machines))}
+func Build(t *train.Train, at *Linearization) *Model {
+	k := &Model{Train: t, Widening: 1, kinematics: make([]train.Kinematics, len(t.Machines))}
 	if at != nil {
-		k.widening = 1 + CheckTolerance
+		k.Widening = 1 + CheckTolerance
 	}
 	block := 0
 	for i := range t.Machines {
-		k.first = append(k.first, len(k.feet))
+		k.First = append(k.First, len(k.Groups))
 		k.kinematics[i] = t.Machines[i].Kinematics()
 		if !t.Machines[i].Hold && len(t.Machines[i].Feet) > 0 {
 			k.machine(i, block)
 			block++
 		}
 	}
-	k.first = append(k.first, len(k.feet))
+	k.First = append(k.First, len(k.Groups))
 	if t.Aim.FixedCost == 0 {
-		k.problem.FixedCost = nil
+		k.Problem.FixedCost = nil
 	}
 	for i := range t.Machines {
 		k.footLimits(i)
@@ -90,12 +90,12 @@ func build(t *train.Train, at *linearization) *task {
 // machine adds the variables of one machine: a pack change for each foot, or
 // for each station where left and right must be the same; a side move for each
 // station; a shift along the train where it may.
-func (k *task) machine(i, block int) {
-	t := k.train
+func (k *Model) machine(i, block int) {
+	t := k.Train
 	m := &t.Machines[i]
-	add := func(a act, feet []int, step, lo, hi float64) {
-		k.feet = append(k.feet, group{i, feet, a})
-		k.problem.Vars = append(k.problem.Vars, mip.Var{
+	add := func(a Act, feet []int, step, lo, hi float64) {
+		k.Groups = append(k.Groups, Group{i, feet, a})
+		k.Problem.Vars = append(k.Problem.Vars, mip.Var{
 			Block: block, Weight: m.Effort * float64(len(feet)), Step: step, Lo: lo, Hi: hi,
 			Least: int(math.Ceil(t.Aim.LeastMove/step - 1e-9)),
 		})
@@ -113,45 +113,45 @@ func (k *task) machine(i, block int) {
 		for _, f := range feet {
 			lo, hi = math.Max(lo, -m.Feet[f].Lower), math.Min(hi, m.Feet[f].Raise)
 		}
-		add(shim, feet, t.Shims.Step, lo, hi)
-		v := &k.problem.Vars[len(k.problem.Vars)-1]
+		add(ShimChange, feet, t.Shims.Step, lo, hi)
+		v := &k.Problem.Vars[len(k.Problem.Vars)-1]
 		v.Only = k.packSteps(feet, m, v.Least)
 	}
 	for _, feet := range sides {
 		lo, hi := -float64(Reach), float64(Reach)
 		for _, f := range feet {
-			b := footOf(m.Feet[f])
+			b := FootOf(m.Feet[f])
 			// The hole is a limit of its own too; its ends keep the range short.
 			lo = math.Max(lo, math.Max(-b.TravelRight, b.At[1]-b.Travel()))
 			hi = math.Min(hi, math.Min(b.TravelLeft, b.At[1]+b.Travel()))
 		}
-		add(side, feet, resolution(t.Units), lo, hi)
+		add(SideMove, feet, Resolution(t.Units), lo, hi)
 	}
-	k.problem.FixedCost = append(k.problem.FixedCost, t.Aim.FixedCost)
+	k.Problem.FixedCost = append(k.Problem.FixedCost, t.Aim.FixedCost)
 	if m.Axial {
 		all := make([]int, len(m.Feet))
 		for f := range all {
 			all[f] = f
 		}
-		add(axial, all, resolution(t.Units), -Reach, Reach)
+		add(AxialShift, all, Resolution(t.Units), -Reach, Reach)
 	}
 }
 
 // row is sign × a form of machine i's motion as a row over its variables.
-func (k *task) row(r mip.Row, i int, form train.Form, sign float64) mip.Row {
+func (k *Model) row(r mip.Row, i int, form train.Form, sign float64) mip.Row {
 	s := &k.kinematics[i]
-	for v := k.first[i]; v < k.first[i+1]; v++ {
-		g := &k.feet[v]
+	for v := k.First[i]; v < k.First[i+1]; v++ {
+		g := &k.Groups[v]
 		var c float64
-		for _, f := range g.feet {
-			switch g.act {
-			case shim:
+		for _, f := range g.Feet {
+			switch g.Act {
+			case ShimChange:
 				c += form.Of(s.Pack[f])
-			case side:
+			case SideMove:
 				c += form.Of(s.Side[f])
 			}
 		}
-		if g.act == axial {
+		if g.Act == AxialShift {
 			c = form[train.Axial]
 		}
 		r = plus(r, v, sign*c)
@@ -177,18 +177,18 @@ func plus(r mip.Row, v int, c float64) mip.Row {
 	return r
 }
 
-// moves are what the crew sets for values of the variables, in mm.
-func (k *task) moves(value func(v int) float64) train.Moves {
-	moves := k.train.Stay()
-	for v, g := range k.feet {
+// movesOf are what the crew sets for values of the variables, in mm.
+func (k *Model) movesOf(value func(v int) float64) train.Moves {
+	moves := k.Train.Stay()
+	for v, g := range k.Groups {
 		x := value(v)
-		for _, f := range g.feet {
-			switch m := &moves[g.machine][f]; g.act {
-			case shim:
+		for _, f := range g.Feet {
+			switch m := &moves[g.Machine][f]; g.Act {
+			case ShimChange:
 				m.Up = x
-			case side:
+			case SideMove:
 				m.Left = x
-			case axial:
+			case AxialShift:
 				m.Axial = x
 			}
 		}
@@ -196,9 +196,9 @@ func (k *task) moves(value func(v int) float64) train.Moves {
 	return moves
 }
 
-// set are the moves of an integer point.
-func (k *task) set(s mip.Steps) train.Moves {
-	return k.moves(func(v int) float64 { return float64(s[v]) * k.problem.Vars[v].Step })
+// Moves are the moves of an integer point.
+func (k *Model) Moves(s mip.Steps) train.Moves {
+	return k.movesOf(func(v int) float64 { return float64(s[v]) * k.Problem.Vars[v].Step })
 }
 
 // motions are what the moves come to, of each machine.
@@ -212,7 +212,7 @@ func motions(t *train.Train, moves train.Moves) []train.Motion {
 }
 
 // linearizedAt is where linear forms are tangent to true geometry after the moves.
-func linearizedAt(t *train.Train, moves train.Moves) *linearization {
+func linearizedAt(t *train.Train, moves train.Moves) *Linearization {
 	q := motions(t, moves)
-	return &linearization{q, t.Tangents(q)}
+	return &Linearization{q, t.Tangents(q)}
 }

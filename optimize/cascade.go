@@ -116,7 +116,7 @@ func settable(t *train.Train, i int, q train.Motion) []train.FootMove {
 	for f := range feet {
 		feet[f] = train.FootMove{
 			Up:   whole(s.UpAt(f).Of(q), t.Shims.Step),
-			Left: whole(s.LeftAt(f).Of(q), resolution(t.Units)),
+			Left: whole(s.LeftAt(f).Of(q), Resolution(t.Units)),
 		}
 	}
 	return feet
@@ -159,7 +159,7 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	}
 	for i := range t.Machines {
 		if t.Machines[i].Hold && moves.Moved(i) {
-			l := unplaced(LimitHold)
+			l := Unplaced(LimitHold)
 			l.Machine = i
 			p.Broken = append(p.Broken, Constraint{Limit: l})
 		}

@@ -162,7 +162,7 @@ func (a *chanceSearch) prove(ctx context.Context, k float64) {
 		return
 	}
 	m, r := a.find(ctx, short, proofSolves, a.opt.Gap)
-	bound := m.proven(r)
+	bound := m.Proven(r)
 	a.none = math.IsInf(bound, 1)
 	if bound > a.bound || math.IsNaN(a.bound) {
 		a.bound = bound
@@ -208,7 +208,7 @@ func (a *chanceSearch) finish(ctx context.Context) *Plan {
 		p.Bound = a.all.Bound // of plans without the chance
 	}
 	p.Bound = math.Min(p.Bound, p.Total)
-	m := &maker{plan: p, ran: a.ran}
-	p.Cut = m.cut(ctx)
+	m := &Solver{Plan: p, OutOfWork: a.ran}
+	p.Cut = m.Cut(ctx)
 	return p
 }

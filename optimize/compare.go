@@ -41,7 +41,7 @@ const compareSolves = 5000
 // of them together; with From, that plan is not made again where it is one of them. An
 // error is one of Make.
 func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
-	ctx, stop := opt.limited(ctx)
+	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	opt.Limit = 0
 	opt.Brief, opt.Strategy = true, LeastTotal
@@ -50,7 +50,7 @@ func Compare(ctx context.Context, t *train.Train, opt Options) ([]Way, error) {
 		return nil, err
 	}
 	if opt.Solves == 0 {
-		opt.Solves = min(compareSolves, enough(unknowns(given)))
+		opt.Solves = min(compareSolves, WorthSolving(unknowns(given)))
 	}
 	opt.Tell = oneByOne(opt.Tell)
 	var ways []Way
@@ -188,10 +188,10 @@ func Weighted(t *train.Train) bool {
 }
 
 // FeetMoved is how many feet the plan touches.
-func (p *Plan) FeetMoved() int { return feetMoved(p.Moves) }
+func (p *Plan) FeetMoved() int { return FeetMoved(p.Moves) }
 
-// machinesMoved is how many machines the moves move.
-func machinesMoved(moves train.Moves) int {
+// MachinesMoved is how many machines the moves move.
+func MachinesMoved(moves train.Moves) int {
 	n := 0
 	for i := range moves {
 		if moves.Moved(i) {
@@ -201,7 +201,7 @@ func machinesMoved(moves train.Moves) int {
 	return n
 }
 
-func feetMoved(moves train.Moves) int {
+func FeetMoved(moves train.Moves) int {
 	n := 0
 	for _, feet := range moves {
 		for _, f := range feet {

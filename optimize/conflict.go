@@ -21,10 +21,10 @@ import (
 // in every condition. Where limits are left out and moves are as long as they like, forms
 // that are tangent to true geometry elsewhere would let a tilt of the whole train pay for what only
 // growth can change.
-func (m *maker) conflict(ctx context.Context) []Member {
-	c := newConflictFilter(m.task)
+func (m *Solver) conflict(ctx context.Context) []Member {
+	c := newConflictFilter(m.Model)
 	var again func(*mip.Problem) bool
-	if free := newConflictFilter(m.model(nil)).stepless(); relaxationInfeasible(&free.problem) {
+	if free := newConflictFilter(m.ModelAt(nil)).stepless(); relaxationInfeasible(&free.problem) {
 		c = free
 		c.impossible = relaxationInfeasible
 		c.sift()
@@ -33,7 +33,7 @@ func (m *maker) conflict(ctx context.Context) []Member {
 		c.impossible = relaxationInfeasible
 		c.sift()
 	} else {
-		left := m.work() / conflictShare
+		left := m.Work() / conflictShare
 		c.impossible = func(p *mip.Problem) bool { return integerInfeasible(ctx, p, fewSolves, &left) }
 		again = func(p *mip.Problem) bool { return left > 0 && integerInfeasible(ctx, p, manySolves, &left) }
 		c.integrality()
@@ -81,15 +81,15 @@ func (c *conflictFilter) narrow(ctx context.Context, groups []Limit) {
 }
 
 // newConflictFilter is the set of all limits of a task.
-func newConflictFilter(k *task) *conflictFilter {
-	c := &conflictFilter{task: k, problem: k.problem, labels: k.labels}
+func newConflictFilter(k *Model) *conflictFilter {
+	c := &conflictFilter{task: k, problem: k.Problem, labels: k.Labels}
 	c.unholed()
 	return c
 }
 
 // grouped is the limit that stands for all that go with it.
-func (k *task) grouped(l Limit) Limit {
-	if feet := k.together(l); len(feet) > 0 {
+func (k *Model) grouped(l Limit) Limit {
+	if feet := k.Together(l); len(feet) > 0 {
 		l.Foot = feet[0]
 	}
 	return l
@@ -126,22 +126,22 @@ func (c *conflictFilter) integrality() {
 		case c.impossible(&trial.problem):
 			c.problem = trial.problem
 		default:
-			c.set = append(c.set, Member{Limit: unplaced(kind), Short: math.NaN()})
+			c.set = append(c.set, Member{Limit: Unplaced(kind), Short: math.NaN()})
 		}
 	}
 	if len(c.set) == 0 {
-		c.set = append(c.set, Member{Limit: unplaced(LimitSteps), Short: math.NaN()})
+		c.set = append(c.set, Member{Limit: Unplaced(LimitSteps), Short: math.NaN()})
 	}
 }
 
 // relaxationInfeasible says whether it is proven that the limits cannot hold together even
 // without steps.
-func relaxationInfeasible(p *mip.Problem) bool { return relaxationInfeasibleAt(p, 1) }
+func relaxationInfeasible(p *mip.Problem) bool { return RelaxationInfeasible(p, 1) }
 
-// relaxationInfeasibleAt says the same of a share of the coupling limits.
-func relaxationInfeasibleAt(p *mip.Problem, use float64) bool {
+// RelaxationInfeasible says the same of a share of the coupling limits.
+func RelaxationInfeasible(p *mip.Problem, use float64) bool {
 	r := bnb.Relax(p, mip.Goal{Use: use})
-	return r.Impossible() && verified(p, r.Claim, r.Proof)
+	return r.Impossible() && Verified(p, r.Claim, r.Proof)
 }
 
 // conflictShare is the part, one in so many, of the work that a plan is worth that goes
@@ -160,12 +160,12 @@ func integerInfeasible(ctx context.Context, p *mip.Problem, solves int, left *in
 	}
 	r := bnb.Find(ctx, p, mip.Goal{Use: 1}, bnb.Options{Solves: min(solves, *left), Gap: math.Inf(1), Proof: true})
 	*left -= r.Solves
-	return r.Status == bnb.Impossible && verified(p, r.Claim, r.Proof)
+	return r.Status == bnb.Impossible && Verified(p, r.Claim, r.Proof)
 }
 
 // conflictFilter is a set of limits that is being narrowed down.
 type conflictFilter struct {
-	task       *task
+	task       *Model
 	problem    mip.Problem
 	labels     []Limit // of each of problem.Limits
 	impossible func(*mip.Problem) bool
@@ -176,13 +176,13 @@ type conflictFilter struct {
 // them too: they come to the same.
 func (c *conflictFilter) unholed() {
 	vars := slices.Clone(c.problem.Vars)
-	for v, g := range c.task.feet {
-		if g.act != side {
+	for v, g := range c.task.Groups {
+		if g.Act != SideMove {
 			continue
 		}
 		vars[v].Lo, vars[v].Hi = -Reach, Reach
-		for _, f := range g.feet {
-			foot := &c.task.train.Machines[g.machine].Feet[f]
+		for _, f := range g.Feet {
+			foot := &c.task.Train.Machines[g.Machine].Feet[f]
 			vars[v].Lo, vars[v].Hi = math.Max(vars[v].Lo, -foot.TravelRight), math.Min(vars[v].Hi, foot.TravelLeft)
 		}
 	}
@@ -224,7 +224,7 @@ func (c *conflictFilter) sift() {
 // without is the set less one limit.
 func (c *conflictFilter) without(g Limit) *conflictFilter {
 	out := *c
-	if v := c.task.variable(g); v >= 0 {
+	if v := c.task.Variable(g); v >= 0 {
 		out.problem.Vars = slices.Clone(c.problem.Vars)
 		x := &out.problem.Vars[v]
 		switch g.Kind {
@@ -266,7 +266,7 @@ const mostShort = 10
 func (c *conflictFilter) short(g Limit) float64 {
 	p := c.problem
 	e := &elasticProgram{problem: &p, use: 1, slacks: []slack{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
-	if v := c.task.variable(g); v >= 0 {
+	if v := c.task.Variable(g); v >= 0 {
 		x := p.Vars[v]
 		p.Vars = c.without(g).problem.Vars
 		if g.Kind != LimitRaise && x.Lo > -Reach {
@@ -295,7 +295,7 @@ func (c *conflictFilter) short(g Limit) float64 {
 func (c *conflictFilter) spread() []Member {
 	var out []Member
 	for _, g := range c.set {
-		feet := c.task.together(g.Limit)
+		feet := c.task.Together(g.Limit)
 		if g.Kind == LimitBolt {
 			feet = slices.DeleteFunc(slices.Clone(feet), func(f int) bool {
 				return slices.ContainsFunc(feet, func(other int) bool { return c.tighter(g.Machine, other, f) })
@@ -315,9 +315,9 @@ func (c *conflictFilter) spread() []Member {
 // tighter says whether a machine's foot has less room for its bolt, in the same place, than
 // another.
 func (c *conflictFilter) tighter(machine, foot, other int) bool {
-	feet := c.task.train.Machines[machine].Feet
-	a, b := footOf(feet[foot]), footOf(feet[other])
-	return a.At == b.At && play(a) < play(b)
+	feet := c.task.Train.Machines[machine].Feet
+	a, b := FootOf(feet[foot]), FootOf(feet[other])
+	return a.At == b.At && Play(a) < Play(b)
 }
 
 func appendNew(set []Limit, l Limit) []Limit {
@@ -331,12 +331,12 @@ func appendNew(set []Limit, l Limit) []Limit {
 // foot that sets it.
 func (c *conflictFilter) ranges() []Limit {
 	var out []Limit
-	for v, g := range c.task.feet {
-		l := Limit{Machine: g.machine, Foot: g.feet[0], Nozzle: -1, Coupling: -1, Condition: -1}
+	for v, g := range c.task.Groups {
+		l := Limit{Machine: g.Machine, Foot: g.Feet[0], Nozzle: -1, Coupling: -1, Condition: -1}
 		kinds := []LimitKind{LimitLower, LimitRaise}
-		if g.act == side {
+		if g.Act == SideMove {
 			kinds = []LimitKind{LimitTravel}
-		} else if g.act == axial {
+		} else if g.Act == AxialShift {
 			continue
 		}
 		for _, kind := range kinds {
@@ -351,11 +351,11 @@ func (c *conflictFilter) ranges() []Limit {
 	return out
 }
 
-// variable is the one whose range a limit bounds; -1: it bounds none.
-func (k *task) variable(l Limit) int {
-	for v, g := range k.feet {
-		if g.machine == l.Machine && g.feet[0] == l.Foot {
-			if (l.Kind == LimitLower || l.Kind == LimitRaise) && g.act == shim || l.Kind == LimitTravel && g.act == side {
+// Variable is the one whose range a limit bounds; -1: it bounds none.
+func (k *Model) Variable(l Limit) int {
+	for v, g := range k.Groups {
+		if g.Machine == l.Machine && g.Feet[0] == l.Foot {
+			if (l.Kind == LimitLower || l.Kind == LimitRaise) && g.Act == ShimChange || l.Kind == LimitTravel && g.Act == SideMove {
 				return v
 			}
 		}

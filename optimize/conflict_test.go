@@ -20,10 +20,10 @@ var goalAtAll = mip.Goal{Use: 1}
 
 // sets is the variable that sets a foot's pack or its side move, whichever a
 // limit is about; -1: the limit is about no single one.
-func sets(k *task, l Limit) int {
-	for v, g := range k.feet {
-		about := g.act == shim && (l.Kind == LimitLower || l.Kind == LimitRaise) || g.act == side && l.Kind == LimitTravel
-		if about && g.machine == l.Machine && slices.Contains(g.feet, l.Foot) {
+func sets(k *Model, l Limit) int {
+	for v, g := range k.Groups {
+		about := g.Act == ShimChange && (l.Kind == LimitLower || l.Kind == LimitRaise) || g.Act == SideMove && l.Kind == LimitTravel
+		if about && g.Machine == l.Machine && slices.Contains(g.Feet, l.Foot) {
 			return v
 		}
 	}
@@ -32,14 +32,14 @@ func sets(k *task, l Limit) int {
 
 // only is the train's problem with none but some limits, each by as much wider
 // as is given to it.
-func only(k *task, kept []Limit, wider ...float64) *mip.Problem {
+func only(k *Model, kept []Limit, wider ...float64) *mip.Problem {
 	by := func(l Limit) float64 {
 		if i := slices.Index(kept, l); i >= 0 && i < len(wider) {
 			return wider[i]
 		}
 		return 0
 	}
-	p := &mip.Problem{Vars: slices.Clone(k.problem.Vars)}
+	p := &mip.Problem{Vars: slices.Clone(k.Problem.Vars)}
 	for v := range p.Vars {
 		p.Vars[v].Lo, p.Vars[v].Hi = -Reach, Reach
 	}
@@ -48,7 +48,7 @@ func only(k *task, kept []Limit, wider ...float64) *mip.Problem {
 		if v < 0 {
 			continue
 		}
-		was := k.problem.Vars[v]
+		was := k.Problem.Vars[v]
 		if l.Kind != LimitRaise {
 			p.Vars[v].Lo = was.Lo - by(l)
 		}
@@ -56,9 +56,9 @@ func only(k *task, kept []Limit, wider ...float64) *mip.Problem {
 			p.Vars[v].Hi = was.Hi + by(l)
 		}
 	}
-	for i, l := range k.labels {
+	for i, l := range k.Labels {
 		if slices.Contains(kept, l) {
-			limit := k.problem.Limits[i]
+			limit := k.Problem.Limits[i]
 			limit.Radius += by(l)
 			p.Limits = append(p.Limits, limit)
 		}
@@ -127,7 +127,7 @@ func fine(p *mip.Problem) *mip.Problem {
 }
 
 // members are the limits of a conflict, those that go together as one.
-func members(k *task, clash []Member) (groups [][]Limit, short []float64) {
+func members(k *Model, clash []Member) (groups [][]Limit, short []float64) {
 	at := map[Limit]int{}
 	for _, c := range clash {
 		key := k.grouped(c.Limit)
@@ -154,8 +154,8 @@ func TestClashes(t *testing.T) {
 			s := all[n*len(all)/trains]
 			t.Run(s.name(), func(t *testing.T) {
 				t.Parallel()
-				m := &maker{plan: newPlan(s.train(t), Options{})}
-				m.linearise()
+				m := &Solver{Plan: newPlan(s.train(t), Options{})}
+				m.Linearize()
 				clashes(t, m, seen)
 			})
 		}
@@ -166,12 +166,12 @@ func TestClashes(t *testing.T) {
 	}
 }
 
-func clashes(t *testing.T, m *maker, seen *spread) {
+func clashes(t *testing.T, m *Solver, seen *spread) {
 	t.Helper()
 	clash := m.conflict(t.Context())
 	require.NotEmpty(t, clash)
-	k := m.task
-	if small := m.model(nil); relaxationInfeasible(&newConflictFilter(small).stepless().problem) {
+	k := m.Model
+	if small := m.ModelAt(nil); relaxationInfeasible(&newConflictFilter(small).stepless().problem) {
 		k = small // as the conflict was looked for
 		seen.count("by small moves")
 	}
@@ -217,7 +217,7 @@ func clashes(t *testing.T, m *maker, seen *spread) {
 }
 
 // stated says that the train file has the limit.
-func stated(t *testing.T, m *maker, l Limit) {
+func stated(t *testing.T, m *Solver, l Limit) {
 	t.Helper()
 	if l.Machine < 0 {
 		require.GreaterOrEqual(t, l.Coupling, 0)
@@ -226,7 +226,7 @@ func stated(t *testing.T, m *maker, l Limit) {
 	if l.Foot < 0 {
 		return
 	}
-	foot := m.plan.Train.Machines[l.Machine].Feet[l.Foot]
+	foot := m.Plan.Train.Machines[l.Machine].Feet[l.Foot]
 	var limit float64
 	switch l.Kind {
 	case LimitLower:
@@ -263,7 +263,7 @@ func TestGrowthBetweenConditions(t *testing.T) {
 	require.Equal(t, Impossible, p.Status)
 	require.Len(t, p.Conflict, 2)
 	for c, member := range p.Conflict {
-		assert.Equal(t, ofCoupling(LimitOffset, 0, c), member.Limit)
+		assert.Equal(t, OfCoupling(LimitOffset, 0, c), member.Limit)
 		assert.InDelta(t, 0.45, member.Short, 1e-5)
 	}
 }

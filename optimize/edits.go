@@ -45,7 +45,7 @@ func levers(t *train.Train, kind RelaxationKind) []lever {
 		for f := range m.Feet {
 			foot := &m.Feet[f]
 			at := Edit{Machine: i, Foot: f, Coupling: -1}
-			known := footOf(*foot).Known()
+			known := FootOf(*foot).Known()
 			switch {
 			case kind == OpenHoles && known:
 				at.Key, at.From = "hole", foot.Hole
@@ -76,9 +76,9 @@ func (l *lever) apply(amount float64) Edit {
 }
 
 // Relax is the train with the edits of a relaxation.
-func Relax(t *train.Train, r Relaxation) *train.Train { return edited(t, r.Edits) }
+func Relax(t *train.Train, r Relaxation) *train.Train { return Apply(t, r.Edits) }
 
-func edited(t *train.Train, edits []Edit) *train.Train {
+func Apply(t *train.Train, edits []Edit) *train.Train {
 	out := *t
 	out.Machines = slices.Clone(t.Machines)
 	for i := range out.Machines {
@@ -87,7 +87,7 @@ func edited(t *train.Train, edits []Edit) *train.Train {
 	out.Couplings = slices.Clone(t.Couplings)
 	for _, e := range edits {
 		if e.Coupling >= 0 {
-			*limitAt(&out.Couplings[e.Coupling].Limit, e.Key) = e.To
+			*CouplingLimit(&out.Couplings[e.Coupling].Limit, e.Key) = e.To
 			continue
 		}
 		m := &out.Machines[e.Machine]
@@ -112,8 +112,8 @@ func edited(t *train.Train, edits []Edit) *train.Train {
 	return &out
 }
 
-// limitAt is the limit of a coupling that a key of the train file states.
-func limitAt(l *train.Limit, key string) *float64 {
+// CouplingLimit is the limit of a coupling that a key of the train file states.
+func CouplingLimit(l *train.Limit, key string) *float64 {
 	switch key {
 	case "limit.offset":
 		return &l.Offset

@@ -7,8 +7,8 @@ import (
 	"leastmove/train"
 )
 
-// footOf is what the foot can do.
-func footOf(f train.Foot) bolts.Foot {
+// FootOf is what the foot can do.
+func FootOf(f train.Foot) bolts.Foot {
 	return bolts.Foot{
 		Hole:       bolts.Hole{Bolt: f.Bolt, Diameter: f.Hole, At: f.BoltAt},
 		Pack:       bolts.Pack{Now: f.Pack, Lower: f.Lower, Raise: f.Raise},
@@ -16,10 +16,10 @@ func footOf(f train.Foot) bolts.Foot {
 	}
 }
 
-// play is how far in mm the bolt may stand from the hole's centre. A hole that
+// Play is how far in mm the bolt may stand from the hole's centre. A hole that
 // leaves none still lets its foot tilt with the packs, which takes the foot
 // aside by an angle times an angle times a lever: a micrometre is left for that.
-func play(b bolts.Foot) float64 { return math.Max(b.Travel(), aside) }
+func Play(b bolts.Foot) float64 { return math.Max(b.Travel(), aside) }
 
 // FootLimits are the stated limits of foot f of machine m, in the direction in
 // which the plan moves it, and the room that is left to it.
@@ -37,7 +37,7 @@ func FootLimits(t *train.Train, moves train.Moves, after *train.State, m, f int)
 	if moves != nil {
 		move, state = moves[m][f], after.Machines[m].Feet[f]
 	}
-	b := footOf(foot)
+	b := FootOf(foot)
 	var limits []FootLimit
 	add := func(kind LimitKind, value, limit float64) {
 		if !math.IsInf(limit, 1) {

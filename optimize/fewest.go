@@ -21,13 +21,13 @@ type choice struct {
 const mostThings = 24
 
 // machines are the machines that may be moved.
-func (k *task) machines() choice {
+func (k *Model) machines() choice {
 	var c choice
-	for i := range k.train.Machines {
-		if k.first[i] == k.first[i+1] {
+	for i := range k.Train.Machines {
+		if k.First[i] == k.First[i+1] {
 			continue
 		}
-		for range k.first[i+1] - k.first[i] {
+		for range k.First[i+1] - k.First[i] {
 			c.needs = append(c.needs, 1<<len(c.weight))
 		}
 		c.weight = append(c.weight, 1)
@@ -37,24 +37,24 @@ func (k *task) machines() choice {
 
 // adjustableFeet are the feet that may be touched; left and right feet at a station
 // that are always set together are one thing that counts two.
-func (k *task) adjustableFeet() choice {
+func (k *Model) adjustableFeet() choice {
 	var c choice
-	for i := range k.train.Machines {
-		if k.first[i] == k.first[i+1] {
+	for i := range k.Train.Machines {
+		if k.First[i] == k.First[i+1] {
 			continue
 		}
-		thing := make([]uint32, len(k.train.Machines[i].Feet))
-		for v := k.first[i]; v < k.first[i+1]; v++ {
-			if k.feet[v].act == shim {
-				for _, f := range k.feet[v].feet {
+		thing := make([]uint32, len(k.Train.Machines[i].Feet))
+		for v := k.First[i]; v < k.First[i+1]; v++ {
+			if k.Groups[v].Act == ShimChange {
+				for _, f := range k.Groups[v].Feet {
 					thing[f] = 1 << len(c.weight)
 				}
-				c.weight = append(c.weight, len(k.feet[v].feet))
+				c.weight = append(c.weight, len(k.Groups[v].Feet))
 			}
 		}
-		for v := k.first[i]; v < k.first[i+1]; v++ {
+		for v := k.First[i]; v < k.First[i+1]; v++ {
 			var need uint32
-			for _, f := range k.feet[v].feet {
+			for _, f := range k.Groups[v].Feet {
 				need |= thing[f]
 			}
 			c.needs = append(c.needs, need)
@@ -64,11 +64,11 @@ func (k *task) adjustableFeet() choice {
 }
 
 // only leaves alone all that is not in a set.
-func (c *choice) only(set uint32) func(k *task) {
-	return func(k *task) {
-		for v := range k.problem.Vars {
+func (c *choice) only(set uint32) func(k *Model) {
+	return func(k *Model) {
+		for v := range k.Problem.Vars {
 			if c.needs[v]&^set != 0 {
-				unmoved(&k.problem.Vars[v])
+				unmoved(&k.Problem.Vars[v])
 			}
 		}
 	}
@@ -97,7 +97,7 @@ func (c *choice) each(weight int, do func(set uint32) bool) {
 // A sieve tells sets that may do from those that are proven not to.
 type sieve struct {
 	choice
-	task   *task
+	task   *Model
 	use    float64
 	clause []uint32 // a set that does has a thing in each of these
 	firm   bool     // every clause so far was verified
@@ -105,11 +105,11 @@ type sieve struct {
 
 // bound is the total without whole steps if nothing outside a set is touched;
 // +Inf: nothing keeps the limits then.
-func (s *sieve) bound(set uint32) (bnb.Relaxed, *task) {
+func (s *sieve) bound(set uint32) (bnb.Relaxed, *Model) {
 	trial := *s.task
-	trial.problem.Vars = slices.Clone(trial.problem.Vars)
+	trial.Problem.Vars = slices.Clone(trial.Problem.Vars)
 	s.only(set)(&trial)
-	return bnb.Relax(&trial.problem, mip.Goal{Use: s.use}), &trial
+	return bnb.Relax(&trial.Problem, mip.Goal{Use: s.use}), &trial
 }
 
 // missed says whether a set lacks a thing that it needs.
@@ -134,7 +134,7 @@ func (s *sieve) learn(set uint32) {
 			set, last, trial = set|1<<i, r, t
 		}
 	}
-	s.firm = s.firm && verified(&trial.problem, last.Claim, last.Proof)
+	s.firm = s.firm && Verified(&trial.Problem, last.Claim, last.Proof)
 	s.clause = append(s.clause, (uint32(1)<<len(s.weight)-1)&^set)
 }
 
@@ -147,12 +147,12 @@ type candidate struct {
 // fewest looks for the plan that touches least: set by set, lightest first.
 // Those that do without whole steps are searched with them, the one that
 // promises the smallest total first.
-func (m *maker) fewest(ctx context.Context, c choice, use float64) (bnb.Result, float64) {
+func (m *Solver) fewest(ctx context.Context, c choice, use float64) (bnb.Result, float64) {
 	if len(c.weight) > mostThings {
-		m.many = true
+		m.TooMany = true
 		return bnb.Result{}, math.NaN()
 	}
-	s := &sieve{choice: c, task: m.task, use: use, firm: true}
+	s := &sieve{choice: c, task: m.Model, use: use, firm: true}
 	most := 0
 	for _, w := range c.weight {
 		most += w
@@ -177,8 +177,8 @@ func (m *maker) fewest(ctx context.Context, c choice, use float64) (bnb.Result, 
 		}
 		best, bound, none := m.bestOf(ctx, s, open)
 		if best.Steps != nil {
-			m.plan.First, m.plan.FirstBound = float64(weight), float64(proven)
-			m.ran = m.ran || !firm || best.Status == bnb.Cut
+			m.Plan.First, m.Plan.FirstBound = float64(weight), float64(proven)
+			m.OutOfWork = m.OutOfWork || !firm || best.Status == bnb.Cut
 			return best, bound
 		}
 		firm = firm && none
@@ -189,7 +189,7 @@ func (m *maker) fewest(ctx context.Context, c choice, use float64) (bnb.Result, 
 // bestOf is the plan with the smallest total of those that touch one of some
 // sets only, with a proven bound on that total; or whether it is proven that
 // there is none.
-func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best bnb.Result, bound float64, none bool) {
+func (m *Solver) bestOf(ctx context.Context, s *sieve, open []candidate) (best bnb.Result, bound float64, none bool) {
 	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
 	bound, none = math.Inf(1), true
 	var chosen uint32
@@ -198,9 +198,9 @@ func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best bn
 			bound = math.Min(bound, s.proven(o.set))
 			break
 		}
-		m.confine(s.only(o.set))
-		r := m.find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
-		p := m.proven(r)
+		m.Confine(s.only(o.set))
+		r := m.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Tell: m.Options.Tell})
+		p := m.Proven(r)
 		none = none && math.IsInf(p, 1)
 		bound = math.Min(bound, p)
 		if r.Steps != nil && (best.Steps == nil || r.Value < best.Value) {
@@ -208,7 +208,7 @@ func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best bn
 		}
 	}
 	if best.Steps != nil {
-		m.confine(s.only(chosen))
+		m.Confine(s.only(chosen))
 	}
 	return best, math.Min(bound, best.Value), none
 }
@@ -216,16 +216,16 @@ func (m *maker) bestOf(ctx context.Context, s *sieve, open []candidate) (best bn
 // proven is a verified bound on the total if nothing outside a set is touched.
 func (s *sieve) proven(set uint32) float64 {
 	r, trial := s.bound(set)
-	if !verified(&trial.problem, r.Claim, r.Proof) {
+	if !Verified(&trial.Problem, r.Claim, r.Proof) {
 		return math.NaN()
 	}
 	return r.Bound
 }
 
 // gap is the relative gap at which a total counts as least.
-func (m *maker) gap() float64 {
-	if m.opt.Gap > 0 {
-		return m.opt.Gap
+func (m *Solver) gap() float64 {
+	if m.Options.Gap > 0 {
+		return m.Options.Gap
 	}
 	return 0.001
 }

@@ -49,7 +49,7 @@ type Options struct {
 // An error means a fault of this program (a plan that failed its own check), or
 // options that name a machine that is not there.
 func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
-	ctx, stop := opt.limited(ctx)
+	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	t, err := opt.given(t)
 	if err != nil {
@@ -64,31 +64,31 @@ func Make(ctx context.Context, t *train.Train, opt Options) (*Plan, error) {
 		}
 		return p, err
 	}
-	m := &maker{plan: p, opt: opt}
+	m := &Solver{Plan: p, Options: opt}
 	least := m.begin(ctx)
 	if least.Steps == nil {
-		p.Cut = m.cut(ctx)
+		p.Cut = m.Cut(ctx)
 		return p, nil
 	}
 	least, bound := m.follow(ctx, least)
 	p.Status = Planned
 	p.Least, p.Bound, p.Kept = least.Value, bound, least.Claim.Use
-	if err := p.take(m.task.set(m.refine(ctx, least)), p.Kept); err != nil {
+	if err := p.take(m.Model.Moves(m.refine(ctx, least)), p.Kept); err != nil {
 		return p, err
 	}
 	if !opt.Brief {
 		p.Probability = p.MonteCarlo(chanceDraws)
 	}
-	if !opt.Brief && opt.Strategy.plain() {
+	if !opt.Brief && opt.Strategy.Plain() {
 		m.otherAims(ctx, least)
 		p.ShadowPrices = m.shadowPrices(p.Kept)
 	}
-	p.Cut = m.cut(ctx)
+	p.Cut = m.Cut(ctx)
 	return p, nil
 }
 
-// limited is a context that ends when the time of the options is up.
-func (o *Options) limited(ctx context.Context) (context.Context, context.CancelFunc) {
+// Limited is a context that ends when the time of the options is up.
+func (o *Options) Limited(ctx context.Context) (context.Context, context.CancelFunc) {
 	if o.Limit > 0 {
 		return context.WithTimeout(ctx, o.Limit)
 	}
@@ -98,8 +98,8 @@ func (o *Options) limited(ctx context.Context) (context.Context, context.CancelF
 // A beginning is where planning has come to once the smallest total is found,
 // before anything is made of it. Nothing changes it.
 type beginning struct {
-	task          *task
-	linearization *linearization
+	task          *Model
+	linearization *Linearization
 	least         bnb.Result
 	ran           bool
 	solves        int
@@ -107,20 +107,20 @@ type beginning struct {
 
 // begin writes the mixed-integer problem and finds the plan to start from, or takes
 // both from a plan that has them.
-func (m *maker) begin(ctx context.Context) bnb.Result {
-	shared := m.opt.Strategy != Closest && m.opt.Strategy != RaiseOnly
-	if from := m.opt.From; shared && from != nil && from.begun != nil && from.Aim == m.plan.Aim {
+func (m *Solver) begin(ctx context.Context) bnb.Result {
+	shared := m.Options.Strategy != Closest && m.Options.Strategy != RaiseOnly
+	if from := m.Options.From; shared && from != nil && from.begun != nil && from.Aim == m.Plan.Aim {
 		b := from.begun
-		m.task, m.linearization, m.ran = b.task, b.linearization, b.ran
-		m.plan.Solves, m.plan.begun = b.solves, b
-		m.opt.Solves = m.work()
+		m.Model, m.Linearization, m.OutOfWork = b.task, b.linearization, b.ran
+		m.Plan.Solves, m.Plan.begun = b.solves, b
+		m.Options.Solves = m.Work()
 		return b.least
 	}
-	m.linearise()
-	m.opt.Solves = m.work()
+	m.Linearize()
+	m.Options.Solves = m.Work()
 	least := m.start(ctx)
-	if shared && least.Steps != nil && least.Claim.Use == m.plan.Aim {
-		m.plan.begun = &beginning{m.task, m.linearization, least, m.ran, m.plan.Solves}
+	if shared && least.Steps != nil && least.Claim.Use == m.Plan.Aim {
+		m.Plan.begun = &beginning{m.Model, m.Linearization, least, m.OutOfWork, m.Plan.Solves}
 	}
 	return least
 }
@@ -128,21 +128,21 @@ func (m *maker) begin(ctx context.Context) bnb.Result {
 // start is the plan that every strategy starts from: the smallest total within
 // the aim, or as near to it as can be; for Closest as near to what is wanted as
 // can be.
-func (m *maker) start(ctx context.Context) bnb.Result {
-	if m.opt.Strategy == Closest {
-		m.plan.Aim = 0
-	} else if r := m.leastTotal(ctx, m.plan.Aim); r.Steps != nil {
+func (m *Solver) start(ctx context.Context) bnb.Result {
+	if m.Options.Strategy == Closest {
+		m.Plan.Aim = 0
+	} else if r := m.LeastTotal(ctx, m.Plan.Aim); r.Steps != nil {
 		return r
 	}
 	return m.closest(ctx)
 }
 
-// enough is how many cone programs are worth solving for a number of unknowns:
+// WorthSolving is how many cone programs are worth solving for a number of unknowns:
 // each takes longer in a longer train, so there are fewer of them. Beyond some
 // sixteen machines each also raises the bound by less, so there are fewer with
 // the square; the plan itself is found by a rolling horizon, in proportion to the
 // machines.
-func enough(unknowns int) int {
+func WorthSolving(unknowns int) int {
 	const most, all, long = 20000, 960000, 64 // all: programs times unknowns
 	if unknowns > long {
 		return max(1, all*long/(unknowns*unknowns))
@@ -150,20 +150,20 @@ func enough(unknowns int) int {
 	return min(most, all/max(1, unknowns))
 }
 
-// work is how many cone programs one search may solve at most.
-func (m *maker) work() int {
-	if m.opt.Solves > 0 {
-		return m.opt.Solves
+// Work is how many cone programs one search may solve at most.
+func (m *Solver) Work() int {
+	if m.Options.Solves > 0 {
+		return m.Options.Solves
 	}
-	return enough(len(m.task.problem.Vars))
+	return WorthSolving(len(m.Model.Problem.Vars))
 }
 
 func newPlan(t *train.Train, opt Options) *Plan {
 	nan := math.NaN()
 	file := t
-	t, soft := softFootCorrected(t)
+	t, soft := SoftFootCorrected(t)
 	p := &Plan{
-		file: file, Train: t, Soft: soft, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
+		File: file, Train: t, Soft: soft, Found: t.Check(t.Stay()), Aim: t.Aim.Use,
 		Total: nan, Plain: nan, Least: nan, Bound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
 		Unstated: unstated(t), Strategy: opt.Strategy, First: nan, FirstBound: nan,
 	}
@@ -182,128 +182,128 @@ func (p *Plan) within(opt Options) float64 {
 	return 1
 }
 
-// A maker is one planning under way.
-type maker struct {
-	plan *Plan
-	opt  Options
-	task *task
-	// touching is where task's linear forms are tangent to true geometry; nil: where the
+// A Solver is one planning under way.
+type Solver struct {
+	Plan    *Plan
+	Options Options
+	Model   *Model
+	// Linearization is where the model's linear forms are tangent to true geometry; nil: where the
 	// train stands.
-	linearization *linearization
-	within        func(*task) // what the variables are confined to; nil: to what the feet allow
-	ran           bool        // out of work before an end
-	many          bool        // too many things to try all sets of them
+	Linearization *Linearization
+	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
+	OutOfWork     bool         // out of work before an end
+	TooMany       bool         // too many things to try all sets of them
 	// relieving is how many cone programs may still go into showing that relaxations work.
 	relaxationWork int
 }
 
-// linearise writes the mixed-integer problem, with what true geometry adds to the
+// Linearize writes the mixed-integer problem, with what true geometry adds to the
 // linear forms where the plan will about be: at the optimum without whole
 // steps.
-func (m *maker) linearise() {
-	m.task = m.model(nil)
-	r := bnb.Relax(&m.task.problem, mip.Goal{Use: m.plan.Aim})
+func (m *Solver) Linearize() {
+	m.Model = m.ModelAt(nil)
+	r := bnb.Relax(&m.Model.Problem, mip.Goal{Use: m.Plan.Aim})
 	if r.X == nil {
-		r = bnb.Relax(&m.task.problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
+		r = bnb.Relax(&m.Model.Problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
 	}
 	if r.X != nil {
-		at := m.task.moves(func(v int) float64 { return r.X[v] })
-		m.linearization = linearizedAt(m.plan.Train, at)
-		m.task = m.model(m.linearization)
+		at := m.Model.movesOf(func(v int) float64 { return r.X[v] })
+		m.Linearization = linearizedAt(m.Plan.Train, at)
+		m.Model = m.ModelAt(m.Linearization)
 	}
 }
 
-// model is the mixed-integer problem with linear forms that are tangent to true geometry somewhere;
+// ModelAt is the mixed-integer problem with linear forms that are tangent to true geometry somewhere;
 // nil: where the train stands.
-func (m *maker) model(at *linearization) *task {
-	k := build(m.plan.Train, at)
+func (m *Solver) ModelAt(at *Linearization) *Model {
+	k := Build(m.Plan.Train, at)
 	if m.within != nil {
 		m.within(k)
 	}
 	return k
 }
 
-// find runs one search; a point counts only if the train's true geometry
+// Find runs one search; a point counts only if the train's true geometry
 // keeps every limit at that use.
-func (m *maker) find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.Result {
+func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.Result {
 	use := goal.Use
 	if goal.LeastUse {
 		use = goal.MostUse
 	}
-	t := m.plan.Train
+	t := m.Plan.Train
 	opt.Accept = func(s mip.Steps) bool {
-		moves := m.task.set(s)
+		moves := m.Model.Moves(s)
 		state := t.Check(moves)
 		return len(breaks(t, moves, &state, use)) == 0
 	}
 	opt.Adds = m.adds
-	r := bnb.Find(ctx, &m.task.problem, goal, opt)
-	m.plan.Solves += r.Solves
+	r := bnb.Find(ctx, &m.Model.Problem, goal, opt)
+	m.Plan.Solves += r.Solves
 	return r
 }
 
 // adds is what a point takes up of each limit, in shares, beyond what the
 // problem's rows say.
-func (m *maker) adds(s mip.Steps) []float64 {
-	there := m.model(linearizedAt(m.plan.Train, m.task.set(s)))
-	here, out := bnb.Shares(&m.task.problem, s), bnb.Shares(&there.problem, s)
+func (m *Solver) adds(s mip.Steps) []float64 {
+	there := m.ModelAt(linearizedAt(m.Plan.Train, m.Model.Moves(s)))
+	here, out := bnb.Shares(&m.Model.Problem, s), bnb.Shares(&there.Problem, s)
 	for i := range out {
 		out[i] -= here[i]
 	}
 	return out
 }
 
-// leastTotal looks for the smallest total at a use.
-func (m *maker) leastTotal(ctx context.Context, use float64) bnb.Result {
-	r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.opt.Gap, Solves: m.opt.Solves, Tell: m.opt.Tell})
-	m.ran = m.ran || r.Status == bnb.Cut
+// LeastTotal looks for the smallest total at a use.
+func (m *Solver) LeastTotal(ctx context.Context, use float64) bnb.Result {
+	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Tell: m.Options.Tell})
+	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
 	return r
 }
 
-// proven is the bound of a search, once its proof has been verified; NaN where
+// Proven is the bound of a search, once its proof has been verified; NaN where
 // it has none that holds. That there is no plan may not lean on points that the
 // check by true geometry turned down: what turned them down may be of second
 // order.
-func (m *maker) proven(r bnb.Result) float64 {
+func (m *Solver) Proven(r bnb.Result) float64 {
 	if r.Status == bnb.Impossible {
 		r.Claim.Refuses = nil
 	}
-	if !verified(&m.task.problem, r.Claim, r.Proof) {
+	if !Verified(&m.Model.Problem, r.Claim, r.Proof) {
 		return math.NaN()
 	}
 	return r.Bound
 }
 
-// verified says whether a proof of what is claimed of a problem holds.
-func verified(p *mip.Problem, c certify.Claim, proof *certify.Proof) bool {
+// Verified says whether a proof of what is claimed of a problem holds.
+func Verified(p *mip.Problem, c certify.Claim, proof *certify.Proof) bool {
 	return proof != nil && certify.Check(p, c, proof) == nil
 }
 
 // closest serves where the aim can't be kept: it looks for the lowest worst
 // use, up to the limits themselves, and then for the smallest total at that
 // use. Without one it says whether that is proven.
-func (m *maker) closest(ctx context.Context) bnb.Result {
-	p := m.plan
-	gap, solves := nearLowest, min(m.opt.Solves, mostForLowest)
+func (m *Solver) closest(ctx context.Context) bnb.Result {
+	p := m.Plan
+	gap, solves := nearLowest, min(m.Options.Solves, mostForLowest)
 	if p.Strategy == Closest {
-		gap, solves = m.closeEnough()
+		gap, solves = m.CloseEnough()
 	}
-	low := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: gap, Solves: solves, Tell: m.opt.Tell})
-	p.Lowest = m.proven(low)
+	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: gap, Solves: solves, Tell: m.Options.Tell})
+	p.Lowest = m.Proven(low)
 	switch {
 	case low.Steps != nil:
 		goal := mip.Goal{Use: math.Min(1, low.Value*(1+Spare))}
 		// By true geometry the point may take up more than by the linear forms: of the
 		// lowest use there is that can be more than what is spared.
-		if state := p.Train.Check(m.task.set(low.Steps)); p.Strategy == Closest && state.Worst() > goal.Use {
+		if state := p.Train.Check(m.Model.Moves(low.Steps)); p.Strategy == Closest && state.Worst() > goal.Use {
 			goal.Use = math.Min(1, state.Worst()*(1+Spare))
 		}
 		if goal.Use <= p.Aim {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
 		}
-		r := m.find(ctx, goal, bnb.Options{Gap: m.opt.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.opt.Tell})
-		m.ran = low.Status == bnb.Cut || r.Status == bnb.Cut
+		r := m.Find(ctx, goal, bnb.Options{Gap: m.Options.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.Options.Tell})
+		m.OutOfWork = low.Status == bnb.Cut || r.Status == bnb.Cut
 		if p.Strategy == Closest {
 			p.First, p.FirstBound, p.Aim, p.Lowest = low.Value, p.Lowest, goal.Use, math.NaN()
 		}
@@ -314,15 +314,15 @@ func (m *maker) closest(ctx context.Context) bnb.Result {
 	case math.IsInf(p.Lowest, 1):
 		p.Status = Impossible
 		p.Conflict = m.conflict(ctx)
-		m.ran = false
-		if m.opt.Brief {
+		m.OutOfWork = false
+		if m.Options.Brief {
 			return low
 		}
 		p.Relaxations = m.relaxations(ctx)
 		p.Hopeless = len(p.Relaxations) == 0 && ctx.Err() == nil && m.hopeless()
 	default:
 		p.Status = Undecided
-		m.ran = low.Status == bnb.Cut
+		m.OutOfWork = low.Status == bnb.Cut
 	}
 	return low
 }
@@ -331,41 +331,41 @@ func (m *maker) closest(ctx context.Context) bnb.Result {
 // what it is not proven to is said, and the total still has to be found.
 const mostForLowest = 5000
 
-// closeEnough is the relative gap at which a worst use counts as lowest where the
+// CloseEnough is the relative gap at which a worst use counts as lowest where the
 // lowest is asked for, and the cone programs that are worth it: a hundredth of
 // a limit is less than any reading shows, and much of a low use is whole steps,
 // where bounds are weak.
-func (m *maker) closeEnough() (gap float64, solves int) {
+func (m *Solver) CloseEnough() (gap float64, solves int) {
 	const share, most = 0.01, 600
-	r := bnb.Relax(&m.task.problem, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
-	return math.Min(0.2, math.Max(nearLowest, share/math.Max(r.Bound, 1e-6))), min(most, m.opt.Solves)
+	r := bnb.Relax(&m.Model.Problem, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
+	return math.Min(0.2, math.Max(nearLowest, share/math.Max(r.Bound, 1e-6))), min(most, m.Options.Solves)
 }
 
 // nearLowest is the relative gap at which a worst use counts as lowest.
 const nearLowest = 0.005
 
 // otherAims works out what other shares of the limits would cost.
-func (m *maker) otherAims(ctx context.Context, least bnb.Result) {
+func (m *Solver) otherAims(ctx context.Context, least bnb.Result) {
 	const solves = 24
 	for _, use := range [...]float64{1, 0.9, 0.8, 0.7, 0.5} {
-		if use == m.plan.Aim {
+		if use == m.Plan.Aim {
 			continue
 		}
-		r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: 2 * Spare, Solves: solves, Start: []mip.Steps{least.Steps}})
-		m.plan.Front = append(m.plan.Front, FrontPoint{Use: use, Total: r.Value, Bound: m.proven(r)})
+		r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: 2 * Spare, Solves: solves, Start: []mip.Steps{least.Steps}})
+		m.Plan.Front = append(m.Plan.Front, FrontPoint{Use: use, Total: r.Value, Bound: m.Proven(r)})
 	}
 }
 
-// cut says why the search ended early.
-func (m *maker) cut(ctx context.Context) string {
+// Cut says why the search ended early.
+func (m *Solver) Cut(ctx context.Context) string {
 	switch {
 	case errors.Is(ctx.Err(), context.DeadlineExceeded):
 		return "the clock cut the search, so another run may end with another plan"
 	case ctx.Err() != nil:
 		return "the search was interrupted"
-	case m.many:
+	case m.TooMany:
 		return "there are too many feet or machines to try every set of them"
-	case m.ran:
+	case m.OutOfWork:
 		return "the search reached its bound on work"
 	}
 	return ""

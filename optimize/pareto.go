@@ -51,32 +51,32 @@ const (
 // needs, all of it within Options.Limit. Of the other options Hold, Free, Solves,
 // TradeGap and Tell count. An error is one of Make.
 func Pareto(ctx context.Context, t *train.Train, opt Options) (*ParetoFront, error) {
-	ctx, stop := opt.limited(ctx)
+	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	opt.Brief, opt.Strategy = true, Closest
 	t, err := opt.given(t)
 	if err != nil {
 		return nil, err
 	}
-	m := &maker{plan: newPlan(t, opt), opt: opt}
-	m.plan.Aim = 0
-	m.linearise()
-	m.opt.Solves = min(enough(len(m.task.problem.Vars)), 600)
+	m := &Solver{Plan: newPlan(t, opt), Options: opt}
+	m.Plan.Aim = 0
+	m.Linearize()
+	m.Options.Solves = min(WorthSolving(len(m.Model.Problem.Vars)), 600)
 	if opt.Solves > 0 {
-		m.opt.Solves = min(m.opt.Solves, opt.Solves)
+		m.Options.Solves = min(m.Options.Solves, opt.Solves)
 	}
-	_, solves := m.closeEnough()
-	low := m.find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: m.paretoGap(), Solves: solves, Tell: opt.Tell})
+	_, solves := m.CloseEnough()
+	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: m.paretoGap(), Solves: solves, Tell: opt.Tell})
 	trade := &ParetoFront{Status: Planned, Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
-		if trade.Status = Undecided; math.IsInf(m.proven(low), 1) {
+		if trade.Status = Undecided; math.IsInf(m.Proven(low), 1) {
 			trade.Status = Impossible
 		}
 		return trade, nil
 	}
-	closest := m.plan.Train.Check(m.task.set(low.Steps))
+	closest := m.Plan.Train.Check(m.Model.Moves(low.Steps))
 	first := math.Min(1, math.Max(low.Value, closest.Worst()))
-	last := math.Max(first, math.Min(1, m.plan.Found.Worst()))
+	last := math.Max(first, math.Min(1, m.Plan.Found.Worst()))
 	start := low.Steps
 	// Room for the rounding of the arithmetic.
 	for _, p := range m.relaxedCurve(math.Min(last, first*(1+CheckTolerance)), last) {
@@ -91,7 +91,7 @@ func Pareto(ctx context.Context, t *train.Train, opt Options) (*ParetoFront, err
 }
 
 // relaxedCurve is the curve without whole steps, with points where it needs them.
-func (m *maker) relaxedCurve(first, last float64) []ParetoPoint {
+func (m *Solver) relaxedCurve(first, last float64) []ParetoPoint {
 	points := []ParetoPoint{m.relaxedPoint(first)}
 	for n := 1; n < fewestPoints && last > first; n++ {
 		points = append(points, m.relaxedPoint(first+(last-first)*float64(n)/(fewestPoints-1)))
@@ -107,10 +107,10 @@ func (m *maker) relaxedCurve(first, last float64) []ParetoPoint {
 }
 
 // relaxedPoint is the least total without whole steps at one share.
-func (m *maker) relaxedPoint(use float64) ParetoPoint {
+func (m *Solver) relaxedPoint(use float64) ParetoPoint {
 	nan := math.NaN()
 	p := ParetoPoint{Use: use, Total: nan, Bound: nan, Reached: nan, Largest: nan, Relaxed: nan}
-	if r := bnb.Relax(&m.task.problem, mip.Goal{Use: use}); verified(&m.task.problem, r.Claim, r.Proof) {
+	if r := bnb.Relax(&m.Model.Problem, mip.Goal{Use: use}); Verified(&m.Model.Problem, r.Claim, r.Proof) {
 		p.Relaxed = r.Bound
 	}
 	return p
@@ -152,24 +152,24 @@ func sag(points []ParetoPoint) (most float64, at int) {
 }
 
 // paretoGap is the relative gap at which a point of the curve counts as found.
-func (m *maker) paretoGap() float64 {
+func (m *Solver) paretoGap() float64 {
 	const usual = 0.01
-	if m.opt.ParetoGap > 0 {
-		return m.opt.ParetoGap
+	if m.Options.ParetoGap > 0 {
+		return m.Options.ParetoGap
 	}
 	return usual
 }
 
 // paretoPoint adds the plan at a point's share; a plan at a smaller one is one too.
-func (m *maker) paretoPoint(ctx context.Context, p *ParetoPoint, start mip.Steps) mip.Steps {
-	r := m.find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: m.paretoGap(), Solves: m.opt.Solves, Start: []mip.Steps{start}, Tell: m.opt.Tell})
-	p.Bound = m.proven(r)
+func (m *Solver) paretoPoint(ctx context.Context, p *ParetoPoint, start mip.Steps) mip.Steps {
+	r := m.Find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: m.paretoGap(), Solves: m.Options.Solves, Start: []mip.Steps{start}, Tell: m.Options.Tell})
+	p.Bound = m.Proven(r)
 	if r.Steps == nil {
 		return start
 	}
-	moves := m.task.set(r.Steps)
-	state := m.plan.Train.Check(moves)
-	p.Total, p.Reached, p.Largest, p.Moved = r.Value, state.Worst(), largestMove(m.task, r.Steps), machinesMoved(moves)
+	moves := m.Model.Moves(r.Steps)
+	state := m.Plan.Train.Check(moves)
+	p.Total, p.Reached, p.Largest, p.Moved = r.Value, state.Worst(), largestMove(m.Model, r.Steps), MachinesMoved(moves)
 	return r.Steps
 }
 

@@ -52,9 +52,9 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 	for _, family := range []string{"plain", "spacer", "gear"} {
 		for seed := uint64(351); seed < 353; seed++ {
 			tr := trains.Drawn(t, family, seed)
-			m := &maker{plan: newPlan(tr, Options{}), opt: Options{}}
-			m.plan.Aim = 0
-			m.linearise()
+			m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{}}
+			m.Plan.Aim = 0
+			m.Linearize()
 			points := m.relaxedCurve(0.6, 1)
 			if !convex(points) {
 				continue

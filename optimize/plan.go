@@ -37,7 +37,7 @@ func (s Status) String() string {
 // shows them; the states in it were worked out from those.
 type Plan struct {
 	Train  *train.Train // with the gaps under its soft feet filled
-	file   *train.Train // as the file has it
+	File   *train.Train // as the file has it
 	begun  *beginning   // for other strategies to start from; nil: none
 	Status Status
 
@@ -174,14 +174,14 @@ type Limit struct {
 	Condition int
 }
 
-// unplaced is a limit of a kind that is nowhere yet.
-func unplaced(kind LimitKind) Limit {
+// Unplaced is a limit of a kind that is nowhere yet.
+func Unplaced(kind LimitKind) Limit {
 	return Limit{Kind: kind, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
 }
 
-// ofCoupling is a limit of a coupling in a condition.
-func ofCoupling(kind LimitKind, coupling, condition int) Limit {
-	l := unplaced(kind)
+// OfCoupling is a limit of a coupling in a condition.
+func OfCoupling(kind LimitKind, coupling, condition int) Limit {
+	l := Unplaced(kind)
 	l.Coupling, l.Condition = coupling, condition
 	return l
 }
@@ -208,7 +208,7 @@ const (
 	LimitLeast  LimitKind = "least"  // mm, the least move of a foot that moves
 )
 
-// An Constraint is a limit that the plan takes up (almost) whole.
+// A Constraint is a limit that the plan takes up (almost) whole.
 type Constraint struct {
 	Limit
 	Value float64 // mm or mrad

@@ -13,6 +13,6 @@ import (
 // may differ from its optimum by that much. Soft feet are taken as filled, as Make
 // takes them.
 func Problem(t *train.Train) *mip.Problem {
-	t, _ = softFootCorrected(t)
-	return &build(t, nil).problem
+	t, _ = SoftFootCorrected(t)
+	return &Build(t, nil).Problem
 }

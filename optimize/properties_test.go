@@ -177,12 +177,12 @@ func TestBoundsAreProven(t *testing.T) {
 // other limits, or without a proof, is not.
 func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	tr := trains.Read(t, "pump", pumpBeside)
-	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Gap: exact, Solves: 20000}}
-	m.linearise()
-	r := m.leastTotal(t.Context(), tr.Aim.Use)
+	m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Gap: exact, Solves: 20000}}
+	m.Linearize()
+	r := m.LeastTotal(t.Context(), tr.Aim.Use)
 	require.NotNil(t, r.Steps)
 	require.Greater(t, r.Bound, 0.1)
-	assert.Equal(t, r.Bound, m.proven(r))
+	assert.Equal(t, r.Bound, m.Proven(r))
 	for name, spoil := range map[string]func(*bnb.Result){
 		"claimed to be higher": func(r *bnb.Result) { r.Claim.Cost *= 1.5 },
 		"of wider limits":      func(r *bnb.Result) { r.Claim.Use = 1 },
@@ -190,7 +190,7 @@ func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	} {
 		bad := r
 		spoil(&bad)
-		assert.True(t, math.IsNaN(m.proven(bad)), name)
+		assert.True(t, math.IsNaN(m.Proven(bad)), name)
 	}
 }
 

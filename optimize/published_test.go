@@ -99,10 +99,10 @@ func TestPublishedRelaxed(t *testing.T) {
 	for _, e := range examples {
 		t.Run(e.name, func(t *testing.T) {
 			tr := e.train(t, e.v, e.h, 1e-3, 1e-5, 1)
-			k := build(tr, nil)
-			r := bnb.Relax(&k.problem, mip.Goal{Use: 1})
+			k := Build(tr, nil)
+			r := bnb.Relax(&k.Problem, mip.Goal{Use: 1})
 			require.NotNil(t, r.X, e.source)
-			moves := k.moves(func(v int) float64 { return r.X[v] })[1]
+			moves := k.movesOf(func(v int) float64 { return r.X[v] })[1]
 			// 1e-3 mils at the coupling and 1e-5 mrad over 52 in.
 			const near = 1e-3 + 52*1e-5
 			for i, foot := range []int{0, 2} {

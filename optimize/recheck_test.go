@@ -149,7 +149,7 @@ func recheckMachine(t tester, tr *train.Train, i int, feet []train.FootMove, s *
 	for n, z := range m.Nozzles {
 		atMost(s.Nozzles[n], z.Limit, "nozzle")
 	}
-	fine := resolution(tr.Units)
+	fine := Resolution(tr.Units)
 	for f, foot := range m.Feet {
 		move := feet[f]
 		if m.Hold {

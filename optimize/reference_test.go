@@ -155,7 +155,7 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *Plan, seen *spread
 // relax holds the optimum without whole steps against CVXOPT's.
 func (r *reference) relax(t *testing.T, tr *train.Train, seen *spread) {
 	t.Helper()
-	problem := &build(tr, nil).problem
+	problem := &Build(tr, nil).Problem
 	for _, c := range []struct {
 		what string
 		goal mip.Goal

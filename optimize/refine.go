@@ -17,10 +17,10 @@ import (
 // is worth more than couplings closer than the aim. Machines are left out one by
 // one, the one that moves least first, as far as some work goes; not in a long train,
 // where that takes as long as all else.
-func (m *maker) refine(ctx context.Context, least bnb.Result) mip.Steps {
+func (m *Solver) refine(ctx context.Context, least bnb.Result) mip.Steps {
 	const solves, long = 60, 12 // programs for each of the two; machines
 	best := least.Steps
-	effort := m.task.efforts(best)
+	effort := m.Model.efforts(best)
 	left := solves
 	if len(effort) > long {
 		left = 0
@@ -28,7 +28,7 @@ func (m *maker) refine(ctx context.Context, least bnb.Result) mip.Steps {
 	for _, block := range slices.SortedFunc(maps.Keys(effort), func(a, b int) int {
 		return cmp.Or(cmp.Compare(effort[a], effort[b]), cmp.Compare(a, b))
 	}) {
-		moved := m.task.efforts(best)
+		moved := m.Model.efforts(best)
 		if _, is := moved[block]; !is || left <= 0 {
 			continue
 		}
@@ -38,7 +38,7 @@ func (m *maker) refine(ctx context.Context, least bnb.Result) mip.Steps {
 			best = r.Steps
 		}
 	}
-	if r := m.closer(ctx, m.task.efforts(best), least, best, solves); r.Steps != nil {
+	if r := m.closer(ctx, m.Model.efforts(best), least, best, solves); r.Steps != nil {
 		best = r.Steps
 	}
 	return best
@@ -47,32 +47,32 @@ func (m *maker) refine(ctx context.Context, least bnb.Result) mip.Steps {
 // closer looks for the plan whose couplings end closest with a total at most Spare
 // above the least, no block moved but some. start is such a plan; nil: none is known.
 // solves is the most cone programs.
-func (m *maker) closer(ctx context.Context, moved map[int]float64, least bnb.Result, start mip.Steps, solves int) bnb.Result {
-	goal := mip.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.plan.Aim, m.task.worst(least.Steps))), Cap: least.Value * (1 + Spare)}
-	all, trial := m.task, *m.task
-	trial.problem.Vars = slices.Clone(all.problem.Vars)
-	for v := range trial.problem.Vars {
-		if _, is := moved[trial.problem.Vars[v].Block]; !is {
-			unmoved(&trial.problem.Vars[v])
+func (m *Solver) closer(ctx context.Context, moved map[int]float64, least bnb.Result, start mip.Steps, solves int) bnb.Result {
+	goal := mip.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.Plan.Aim, m.Model.worst(least.Steps))), Cap: least.Value * (1 + Spare)}
+	all, trial := m.Model, *m.Model
+	trial.Problem.Vars = slices.Clone(all.Problem.Vars)
+	for v := range trial.Problem.Vars {
+		if _, is := moved[trial.Problem.Vars[v].Block]; !is {
+			unmoved(&trial.Problem.Vars[v])
 		}
 	}
 	opt := bnb.Options{Gap: nearLowest, Solves: solves}
 	if start != nil {
 		opt.Start = []mip.Steps{start}
-	} else if r := bnb.Relax(&trial.problem, mip.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
+	} else if r := bnb.Relax(&trial.Problem, mip.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
 		return bnb.Result{}
 	}
-	m.task = &trial
-	defer func() { m.task = all }()
-	return m.find(ctx, goal, opt)
+	m.Model = &trial
+	defer func() { m.Model = all }()
+	return m.Find(ctx, goal, opt)
 }
 
 // efforts are what the blocks that some steps move cost.
-func (k *task) efforts(s mip.Steps) map[int]float64 {
+func (k *Model) efforts(s mip.Steps) map[int]float64 {
 	out := map[int]float64{}
 	for v, n := range s {
 		if n != 0 {
-			x := &k.problem.Vars[v]
+			x := &k.Problem.Vars[v]
 			out[x.Block] += math.Abs(float64(n)) * x.Step * x.Weight
 		}
 	}
@@ -80,4 +80,4 @@ func (k *task) efforts(s mip.Steps) map[int]float64 {
 }
 
 // worst is the largest use of a coupling limit by the linear forms.
-func (k *task) worst(s mip.Steps) float64 { return bnb.Use(&k.problem, s) }
+func (k *Model) worst(s mip.Steps) float64 { return bnb.Use(&k.Problem, s) }

@@ -14,15 +14,15 @@ import (
 // relaxations looks for the least relaxations of a conflict: of every kind alone, and
 // mixed. Each one found is proven to work by a plan of the edited train. A
 // machine that is held stays so wherever that is enough.
-func (m *maker) relaxations(ctx context.Context) []Relaxation {
-	m.relaxationWork = m.work() / relaxationShare
+func (m *Solver) relaxations(ctx context.Context) []Relaxation {
+	m.relaxationWork = m.Work() / relaxationShare
 	var out []Relaxation
 	add := func(r *Relaxation) {
 		if r != nil {
 			out = append(out, *r)
 		}
 	}
-	t := m.plan.file
+	t := m.Plan.File
 	for _, kind := range amountKinds() {
 		add(m.byAmounts(ctx, kind, nil))
 	}
@@ -32,7 +32,7 @@ func (m *maker) relaxations(ctx context.Context) []Relaxation {
 	if ctx.Err() == nil {
 		add(m.mixed(ctx, out))
 	}
-	if m.opt.Widen {
+	if m.Options.Widen {
 		for i := range t.Couplings {
 			add(m.widen(ctx, i))
 		}
@@ -64,53 +64,53 @@ const (
 
 // works plans the train with the relaxation, at all of the limits; nil where no plan
 // was found with a share of the work.
-func (m *maker) works(ctx context.Context, r *Relaxation, share int) *Relaxation {
+func (m *Solver) works(ctx context.Context, r *Relaxation, share int) *Relaxation {
 	if m.relaxationWork <= 0 || ctx.Err() != nil {
 		return nil
 	}
-	file := Relax(m.plan.file, *r)
-	sub := &maker{plan: newPlan(file, Options{Use: 1}), opt: Options{Use: 1, Gap: 4 * Spare}}
-	sub.linearise()
-	sub.opt.Solves = min(max(1, m.work()/share), m.relaxationWork)
-	found := sub.leastTotal(ctx, 1)
-	m.plan.Solves += sub.plan.Solves
-	m.relaxationWork -= sub.plan.Solves
+	file := Relax(m.Plan.File, *r)
+	sub := &Solver{Plan: newPlan(file, Options{Use: 1}), Options: Options{Use: 1, Gap: 4 * Spare}}
+	sub.Linearize()
+	sub.Options.Solves = min(max(1, m.Work()/share), m.relaxationWork)
+	found := sub.LeastTotal(ctx, 1)
+	m.Plan.Solves += sub.Plan.Solves
+	m.relaxationWork -= sub.Plan.Solves
 	if found.Steps == nil {
 		return nil
 	}
-	r.Total, r.Bound = found.Value, sub.proven(found)
+	r.Total, r.Bound = found.Value, sub.Proven(found)
 	return r
 }
 
 // price is what switches cost.
-func (m *maker) price(edits []Edit) float64 {
+func (m *Solver) price(edits []Edit) float64 {
 	var sum float64
 	for _, e := range edits {
 		switch e.Key {
 		case "axial":
-			sum += m.plan.file.Relief.Axial
+			sum += m.Plan.File.Relief.Axial
 		case "roll":
-			sum += m.plan.file.Relief.Roll
+			sum += m.Plan.File.Relief.Roll
 		case "hold":
-			sum += m.plan.file.Relief.Release
+			sum += m.Plan.File.Relief.Release
 		}
 	}
 	return sum
 }
 
 // hopeful says whether the limits could hold together without steps.
-func (m *maker) hopeful(t *train.Train) bool {
-	t, _ = softFootCorrected(t)
-	return !bnb.Relax(&build(t, m.linearization).problem, mip.Goal{Use: 1}).Impossible()
+func (m *Solver) hopeful(t *train.Train) bool {
+	t, _ = SoftFootCorrected(t)
+	return !bnb.Relax(&Build(t, m.Linearization).Problem, mip.Goal{Use: 1}).Impossible()
 }
 
 // bySwitches is a relaxation by as few switches of a kind as are enough: one
 // machine, or all of them less whatever is not needed.
-func (m *maker) bySwitches(ctx context.Context, kind RelaxationKind) *Relaxation {
-	t := m.plan.file
+func (m *Solver) bySwitches(ctx context.Context, kind RelaxationKind) *Relaxation {
+	t := m.Plan.File
 	all := switches(t, kind)
 	try := func(edits []Edit) *Relaxation {
-		if ctx.Err() != nil || !m.hopeful(edited(t, edits)) {
+		if ctx.Err() != nil || !m.hopeful(Apply(t, edits)) {
 			return nil
 		}
 		cost := m.price(edits)
@@ -138,8 +138,8 @@ func (m *maker) bySwitches(ctx context.Context, kind RelaxationKind) *Relaxation
 // one switch, or with as many as it takes where one is not enough; nil where a
 // single kind does as well. Held machines stay held unless nothing else was
 // found.
-func (m *maker) mixed(ctx context.Context, single []Relaxation) *Relaxation {
-	t := m.plan.file
+func (m *Solver) mixed(ctx context.Context, single []Relaxation) *Relaxation {
+	t := m.Plan.File
 	worth := math.Inf(1) // what a mix must be cheaper than
 	for _, r := range single {
 		if r.rank() == 0 {
@@ -177,8 +177,8 @@ func singles(edits []Edit) [][]Edit {
 
 // needs is what the limits cost with some switches thrown and amounts of every
 // kind; +Inf where no amounts are enough.
-func (m *maker) needs(switches []Edit) float64 {
-	base := edited(m.plan.file, switches)
+func (m *Solver) needs(switches []Edit) float64 {
+	base := Apply(m.Plan.File, switches)
 	amounts, bound := m.elasticOf(base, levers(base, Mix), 1).least()
 	if amounts == nil {
 		return math.Inf(1)
@@ -187,7 +187,7 @@ func (m *maker) needs(switches []Edit) float64 {
 }
 
 // cheapest is the choice of switches that needs least, if less than worth.
-func (m *maker) cheapest(choices [][]Edit, worth float64) (best []Edit, cost float64) {
+func (m *Solver) cheapest(choices [][]Edit, worth float64) (best []Edit, cost float64) {
 	cost = math.Inf(1)
 	for _, c := range choices {
 		if need := m.needs(c); need < worth && need < cost {
@@ -198,7 +198,7 @@ func (m *maker) cheapest(choices [][]Edit, worth float64) (best []Edit, cost flo
 }
 
 // fewestSwitches leaves out of a set of switches, last one first, what is not needed.
-func (m *maker) fewestSwitches(all []Edit) (best []Edit, cost float64) {
+func (m *Solver) fewestSwitches(all []Edit) (best []Edit, cost float64) {
 	best, cost = all, m.needs(all)
 	for k := len(all) - 1; k >= 0 && !math.IsInf(cost, 1); k-- {
 		less := slices.DeleteFunc(slices.Clone(best), func(e Edit) bool { return e == all[k] })
@@ -212,19 +212,19 @@ func (m *maker) fewestSwitches(all []Edit) (best []Edit, cost float64) {
 // hopeless says whether it is proven that nothing but wider coupling limits is
 // enough: no relaxation of the other kinds, nor all of them together, as far as
 // they go.
-func (m *maker) hopeless() bool {
-	t := m.plan.file
+func (m *Solver) hopeless() bool {
+	t := m.Plan.File
 	var edits []Edit
 	for _, kind := range switchKinds() {
 		edits = append(edits, switches(t, kind)...)
 	}
-	all := edited(t, edits)
+	all := Apply(t, edits)
 	edits = nil
 	for _, l := range levers(all, Mix) {
 		edits = append(edits, l.apply(l.most))
 	}
-	all, _ = softFootCorrected(edited(all, edits))
-	k := build(all, m.linearization)
-	r := bnb.Find(context.Background(), &k.problem, mip.Goal{Use: 1}, bnb.Options{Solves: 1})
-	return r.Status == bnb.Impossible && verified(&k.problem, r.Claim, r.Proof)
+	all, _ = SoftFootCorrected(Apply(all, edits))
+	k := Build(all, m.Linearization)
+	r := bnb.Find(context.Background(), &k.Problem, mip.Goal{Use: 1}, bnb.Options{Solves: 1})
+	return r.Status == bnb.Impossible && Verified(&k.Problem, r.Claim, r.Proof)
 }

@@ -80,7 +80,7 @@ func (s *shortfall) train(t *testing.T) *train.Train {
 // CVXOPT's.
 func (s *shortfall) compare(t *testing.T, tr *train.Train, seen *spread) {
 	t.Helper()
-	m := &maker{plan: newPlan(tr, Options{})} // touching nothing: plain linear forms
+	m := &Solver{Plan: newPlan(tr, Options{})} // touching nothing: plain linear forms
 	compare := func(what string, all []lever, said answer) {
 		t.Helper()
 		amounts, bound := m.elasticOf(tr, all, 1).least()
@@ -164,19 +164,19 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 	const drawnTrains = 60
 	none, feet := 0, 0
 	for seed := range uint64(drawnTrains) {
-		m := &maker{plan: newPlan(trains.Drawn(t, "bound", 1+seed), Options{})}
-		m.linearise()
-		if !relaxationInfeasible(&m.task.problem) {
+		m := &Solver{Plan: newPlan(trains.Drawn(t, "bound", 1+seed), Options{})}
+		m.Linearize()
+		if !relaxationInfeasible(&m.Model.Problem) {
 			continue
 		}
 		none++
 		var couplings []Limit
-		for _, l := range m.task.labels {
+		for _, l := range m.Model.Labels {
 			if l.Coupling >= 0 {
 				couplings = append(couplings, l)
 			}
 		}
-		if !relaxationInfeasible(only(m.task, couplings)) {
+		if !relaxationInfeasible(only(m.Model, couplings)) {
 			feet++
 		}
 	}
@@ -213,9 +213,9 @@ func TestReliefsWork(t *testing.T) {
 func (s *shortfall) relieve(t *testing.T, seen *spread) {
 	t.Helper()
 	tr := s.train(t)
-	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Widen: true}}
-	m.linearise()
-	require.True(t, relaxationInfeasible(&m.task.problem), "CVXOPT has a proof that there is no plan")
+	m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Widen: true}}
+	m.Linearize()
+	require.True(t, relaxationInfeasible(&m.Model.Problem), "CVXOPT has a proof that there is no plan")
 	found := m.relaxations(t.Context())
 	feet, kinds := 0, map[RelaxationKind]bool{}
 	for _, r := range found {
@@ -263,12 +263,12 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relaxation, seen *sp
 		seen.add("cost over the least, "+string(r.Kind), r.Cost/r.Least)
 	}
 	p := newPlan(Relax(tr, *r), Options{Use: 1})
-	m := &maker{plan: p, opt: Options{Use: 1}}
-	m.linearise()
-	least := m.find(t.Context(), goalAtAll, bnb.Options{Gap: 0.02, Solves: 600})
+	m := &Solver{Plan: p, Options: Options{Use: 1}}
+	m.Linearize()
+	least := m.Find(t.Context(), goalAtAll, bnb.Options{Gap: 0.02, Solves: 600})
 	require.NotNilf(t, least.Steps, "%s %v leaves no plan", r.Kind, r.Edits)
-	p.Status, p.Least, p.Bound = Planned, least.Value, m.proven(least)
-	require.NoError(t, p.take(m.task.set(least.Steps), 1))
+	p.Status, p.Least, p.Bound = Planned, least.Value, m.Proven(least)
+	require.NoError(t, p.take(m.Model.Moves(least.Steps), 1))
 	recheck(t, inWiderHoles(p))
 	assert.LessOrEqual(t, r.Bound, p.Total+1e-6, "no plan is below the proven bound")
 	assert.LessOrEqual(t, p.Bound, r.Total+1e-6)
@@ -278,7 +278,7 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relaxation, seen *sp
 // tilted foot stand past a hole's edge.
 func inWiderHoles(p *Plan) *Plan {
 	out := *p
-	out.Train = edited(p.Train, nil)
+	out.Train = Apply(p.Train, nil)
 	for i := range out.Train.Machines {
 		for f := range out.Train.Machines[i].Feet {
 			out.Train.Machines[i].Feet[f].Hole += 2 * aside

@@ -104,7 +104,7 @@ func (p *Plan) Limits() []Constraint { return Constraints(p.Train, p.Moves, &p.P
 // misfits looks at every number.
 func (r *Replayed) misfits() {
 	t := r.Train
-	stock := shimStock(t)
+	stock := ShimStock(t)
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		stance := m.Kinematics()
@@ -113,7 +113,7 @@ func (r *Replayed) misfits() {
 			for _, n := range []struct {
 				what     string
 				is, step float64
-			}{{"up", move.Up, t.Shims.Step}, {"left", move.Left, resolution(t.Units)}, {"axial", move.Axial, resolution(t.Units)}} {
+			}{{"up", move.Up, t.Shims.Step}, {"left", move.Left, Resolution(t.Units)}, {"axial", move.Axial, Resolution(t.Units)}} {
 				if n.what == "axial" && f > 0 {
 					continue // one number for the machine
 				}
@@ -132,10 +132,10 @@ func (r *Replayed) misfits() {
 					add(TooLittle, math.Copysign(least, n.is))
 				}
 			}
-			if stockStated(t) && !makes(t, stock, &m.Feet[f], move.Up) {
+			if StockStated(t) && !Makes(t, stock, &m.Feet[f], move.Up) {
 				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up, Nearest: math.NaN()})
 			}
-			if off := move.Left - stance.LeftAt(f).Of(q); math.Abs(off) > resolution(t.Units)+1e-9 {
+			if off := move.Left - stance.LeftAt(f).Of(q); math.Abs(off) > Resolution(t.Units)+1e-9 {
 				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left, Nearest: move.Left - off})
 			}
 		}
@@ -200,7 +200,7 @@ func (r *Replayed) remedy(e Constraint) Remedy {
 				for _, to := range r.healing(e, i, feet, what) {
 					from := number(&r.Moves[i][feet[0]], what)
 					moves := r.with(i, feet, what, to)
-					p := &Replayed{Plan: Try(r.file, moves)}
+					p := &Replayed{Plan: Try(r.File, moves)}
 					if still(p.Broken, e) {
 						continue
 					}
@@ -226,7 +226,7 @@ func (r *Replayed) without(most *Share, e Constraint, i int, feet []int, what st
 	state := r.Train.Check(r.with(i, feet, what, 0))
 	var value float64
 	for _, u := range state.Couplings[e.Coupling][e.Condition].Uses {
-		if limitKind(u.Kind) == e.Kind {
+		if KindOf(u.Kind) == e.Kind {
 			value = math.Max(value, u.Share*u.Limit)
 		}
 	}
@@ -273,7 +273,7 @@ func (r *Replayed) with(i int, feet []int, what string, to float64) train.Moves 
 func (r *Replayed) healing(e Constraint, i int, feet []int, what string) []float64 {
 	const probe = 0.1 // mm
 	t := r.Train
-	step := resolution(t.Units)
+	step := Resolution(t.Units)
 	if what == "up" {
 		step = t.Shims.Step
 	}
@@ -281,7 +281,7 @@ func (r *Replayed) healing(e Constraint, i int, feet []int, what string) []float
 	state := t.Check(r.with(i, feet, what, from+probe))
 	var out []float64
 	for n, u := range r.Planned.Couplings[e.Coupling][e.Condition].Uses {
-		if limitKind(u.Kind) != e.Kind || u.Share <= 1 {
+		if KindOf(u.Kind) != e.Kind || u.Share <= 1 {
 			continue
 		}
 		moved := state.Couplings[e.Coupling][e.Condition].Uses[n]

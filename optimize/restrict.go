@@ -10,16 +10,16 @@ import (
 // limit adds a limit of the train; a radius of zero leaves rounding its due.
 // Where true geometry is in, limits are as wide as the check of the plan takes
 // them, so that a bound holds for every plan that passes the check.
-func (k *task) limit(label Limit, radius float64, shared bool, rows ...mip.Row) {
+func (k *Model) limit(label Limit, radius float64, shared bool, rows ...mip.Row) {
 	const least = 1e-6
-	k.labels = append(k.labels, label)
-	k.problem.Limits = append(k.problem.Limits, mip.Limit{Rows: rows, Radius: math.Max(radius, least) * k.widening, Shared: shared})
+	k.Labels = append(k.Labels, label)
+	k.Problem.Limits = append(k.Problem.Limits, mip.Limit{Rows: rows, Radius: math.Max(radius, least) * k.Widening, Shared: shared})
 }
 
 // footLimits adds what machine i's feet, level and nozzles limit beyond the
 // range of a single variable.
-func (k *task) footLimits(i int) {
-	m, s := &k.train.Machines[i], &k.kinematics[i]
+func (k *Model) footLimits(i int) {
+	m, s := &k.Train.Machines[i], &k.kinematics[i]
 	at := func(kind LimitKind, foot, nozzle int) Limit {
 		return Limit{Kind: kind, Machine: i, Foot: foot, Nozzle: nozzle, Coupling: -1, Condition: -1}
 	}
@@ -31,13 +31,13 @@ func (k *task) footLimits(i int) {
 		k.limit(at(LimitRoll, -1, -1), m.Level.Roll, false,
 			k.row(mip.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
 	}
-	if k.first[i] == k.first[i+1] {
+	if k.First[i] == k.First[i+1] {
 		return
 	}
 	stood := s.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) // mm, before any move
 	for f := range m.Feet {
-		if b := footOf(m.Feet[f]); b.Known() {
-			k.limit(at(LimitBolt, f, -1), play(b), false,
+		if b := FootOf(m.Feet[f]); b.Known() {
+			k.limit(at(LimitBolt, f, -1), Play(b), false,
 				k.row(mip.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
 				k.row(mip.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
 		}
@@ -57,12 +57,12 @@ func (k *task) footLimits(i int) {
 // takes up: packs within the soft foot allowed, side moves within one step of
 // the dial. Where the feet fix the motion without slack there is nothing to
 // keep.
-func (k *task) residuals(i, f int, stood float64, label Limit) {
+func (k *Model) residuals(i, f int, stood float64, label Limit) {
 	s := &k.kinematics[i]
-	own := func(a act) int {
-		for v := k.first[i]; v < k.first[i+1]; v++ {
-			if k.feet[v].act == a {
-				for _, g := range k.feet[v].feet {
+	own := func(a Act) int {
+		for v := k.First[i]; v < k.First[i+1]; v++ {
+			if k.Groups[v].Act == a {
+				for _, g := range k.Groups[v].Feet {
 					if g == f {
 						return v
 					}
@@ -73,14 +73,14 @@ func (k *task) residuals(i, f int, stood float64, label Limit) {
 	}
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
 		r := k.row(mip.Row{Constant: stood}, i, s.UpAt(f).Times(-1/free), 1)
-		if r = tidy(plus(r, own(shim), 1/free)); len(r.Terms) > 0 {
-			k.limit(label, k.train.Shims.Flat, false, r)
+		if r = tidy(plus(r, own(ShimChange), 1/free)); len(r.Terms) > 0 {
+			k.limit(label, k.Train.Shims.Flat, false, r)
 		}
 	}
 	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1), 1)
-	if r = tidy(plus(r, own(side), 1)); len(r.Terms) > 0 {
+	if r = tidy(plus(r, own(SideMove), 1)); len(r.Terms) > 0 {
 		label.Kind = LimitSteps
-		k.limit(label, resolution(k.train.Units), false, r)
+		k.limit(label, Resolution(k.Train.Units), false, r)
 	}
 }
 
@@ -97,8 +97,8 @@ func tidy(r mip.Row) mip.Row {
 }
 
 // coupling adds the limits of coupling i in condition c.
-func (k *task) coupling(i, c int, at *linearization) {
-	t := k.train
+func (k *Model) coupling(i, c int, at *Linearization) {
+	t := k.Train
 	cp, cond := &t.Couplings[i], &t.Conditions[c]
 	aim := cp.Aim(c)
 	standing, gap := t.Standing(i, c)
@@ -111,7 +111,7 @@ func (k *task) coupling(i, c int, at *linearization) {
 		return k.row(r, cp.To.Machine, g, 1)
 	}
 	for _, kind := range cp.Measures() {
-		label := ofCoupling(limitKind(kind), i, c)
+		label := OfCoupling(KindOf(kind), i, c)
 		radius := cp.Bound(kind) * cond.Use
 		if kind == train.Gap {
 			k.limit(label, radius, true, row(gap-cp.WantedGap, from.Along, to.Along))
@@ -131,7 +131,7 @@ func (k *task) coupling(i, c int, at *linearization) {
 	}
 }
 
-func limitKind(k train.Kind) LimitKind {
+func KindOf(k train.Kind) LimitKind {
 	switch k {
 	case train.Offset:
 		return LimitOffset
@@ -144,7 +144,7 @@ func limitKind(k train.Kind) LimitKind {
 }
 
 // back are the forms of a tangent, and what they come to without any motion.
-func (a *linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {
+func (a *Linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {
 	from, to = t.From, t.To
 	q, r := a.motions[c.From.Machine], a.motions[c.To.Machine]
 	m, gap = t.Misalignment, t.Gap

@@ -15,16 +15,16 @@ import (
 // much the total can fall at most, and by solving anew with each limit wider
 // and closer. The soft foot that packs may leave is not among them: it is the
 // crew's to set.
-func (m *maker) shadowPrices(use float64) []ShadowPrice {
+func (m *Solver) shadowPrices(use float64) []ShadowPrice {
 	goal := mip.Goal{Use: use}
-	base := bnb.Relax(&m.task.problem, goal)
+	base := bnb.Relax(&m.Model.Problem, goal)
 	if base.X == nil || base.Proof == nil || base.Proof.Certificate == nil {
 		return nil
 	}
 	var out []ShadowPrice
 	seen := map[Limit]bool{}
-	for _, s := range m.plan.constraints() {
-		feet := m.task.together(s.Limit)
+	for _, s := range m.Plan.constraints() {
+		feet := m.Model.Together(s.Limit)
 		if len(feet) > 0 {
 			s.Foot = feet[0]
 		}
@@ -32,7 +32,7 @@ func (m *maker) shadowPrices(use float64) []ShadowPrice {
 			continue
 		}
 		seen[s.Limit] = true
-		w := ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: m.task.shadowPrice(s.Limit, feet, use, base.Proof.Certificate.Pull)}
+		w := ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: m.Model.shadowPrice(s.Limit, feet, use, base.Proof.Certificate.Pull)}
 		if w.Price < leastPrice || !m.change(&w, use, base.Bound) {
 			continue
 		}
@@ -47,18 +47,18 @@ const leastPrice = 1e-6
 
 // change solves anew with the limit wider and closer; false where what it says
 // of a wider limit is not proven.
-func (m *maker) change(w *ShadowPrice, use, bound float64) bool {
-	t, goal := m.plan.Train, mip.Goal{Use: use}
+func (m *Solver) change(w *ShadowPrice, use, bound float64) bool {
+	t, goal := m.Plan.Train, mip.Goal{Use: use}
 	w.By, w.Closer = usual(t, w.Constraint), math.Inf(1)
-	wide := build(w.widened(t, w.By), m.linearization)
-	wider := bnb.Relax(&wide.problem, goal)
-	if !verified(&wide.problem, wider.Claim, wider.Proof) {
+	wide := Build(w.widened(t, w.By), m.Linearization)
+	wider := bnb.Relax(&wide.Problem, goal)
+	if !Verified(&wide.Problem, wider.Claim, wider.Proof) {
 		return false
 	}
-	w.AtMost = m.plan.Least - wider.Bound
+	w.AtMost = m.Plan.Least - wider.Bound
 	w.Wider = math.Max(0, bound-wider.Bound)
-	near := build(w.widened(t, -w.By), m.linearization)
-	if closer := bnb.Relax(&near.problem, goal); closer.X != nil {
+	near := Build(w.widened(t, -w.By), m.Linearization)
+	if closer := bnb.Relax(&near.Problem, goal); closer.X != nil {
 		w.Closer = math.Max(0, closer.Bound-bound)
 	}
 	return true
@@ -76,7 +76,7 @@ func usual(t *train.Train, e Constraint) float64 {
 	case LimitLower, LimitRaise:
 		return t.Shims.Step
 	case LimitTravel:
-		return 10 * resolution(t.Units)
+		return 10 * Resolution(t.Units)
 	}
 	return math.Max(e.Bound/10, 1e-4)
 }
@@ -84,7 +84,7 @@ func usual(t *train.Train, e Constraint) float64 {
 // widened is the train with the limit wider by so much, closer where by is
 // negative. A coupling's limit changes in every condition.
 func (w *ShadowPrice) widened(t *train.Train, by float64) *train.Train {
-	out := edited(t, nil)
+	out := Apply(t, nil)
 	more := func(x *float64, by float64) { *x = math.Max(0, *x+by) }
 	if w.Coupling >= 0 {
 		limit := &out.Couplings[w.Coupling].Limit
@@ -126,52 +126,52 @@ func (w *ShadowPrice) widened(t *train.Train, by float64) *train.Train {
 	return out
 }
 
-// together are the feet whose limits of a kind go together: those of one
+// Together are the feet whose limits of a kind go together: those of one
 // station at their bolts, those that one variable sets elsewhere; none for a
 // limit that stands for itself.
-func (k *task) together(l Limit) []int {
+func (k *Model) Together(l Limit) []int {
 	if l.Machine < 0 || l.Foot < 0 {
 		return nil
 	}
-	var want act
+	var want Act
 	switch l.Kind {
 	case LimitBolt:
-		for _, s := range k.train.Machines[l.Machine].Stations() {
+		for _, s := range k.Train.Machines[l.Machine].Stations() {
 			if slices.Contains(s, l.Foot) {
 				return slices.DeleteFunc(slices.Clone(s), func(f int) bool {
-					return !footOf(k.train.Machines[l.Machine].Feet[f]).Known()
+					return !FootOf(k.Train.Machines[l.Machine].Feet[f]).Known()
 				})
 			}
 		}
 	case LimitLower, LimitRaise:
-		want = shim
+		want = ShimChange
 	case LimitTravel:
-		want = side
+		want = SideMove
 	default:
 		return nil
 	}
-	for v := k.first[l.Machine]; v < k.first[l.Machine+1]; v++ {
-		if k.feet[v].act == want && slices.Contains(k.feet[v].feet, l.Foot) {
-			return k.feet[v].feet
+	for v := k.First[l.Machine]; v < k.First[l.Machine+1]; v++ {
+		if k.Groups[v].Act == want && slices.Contains(k.Groups[v].Feet, l.Foot) {
+			return k.Groups[v].Feet
 		}
 	}
 	return nil
 }
 
 // shadowPrice is how much the total falls per mm or mrad that the limit is wider.
-func (k *task) shadowPrice(l Limit, feet []int, use float64, pull []float64) float64 {
-	at := make([]int, len(k.problem.Limits)+1)
-	for i := range k.problem.Limits {
-		at[i+1] = at[i] + len(k.problem.Limits[i].Rows)
+func (k *Model) shadowPrice(l Limit, feet []int, use float64, pull []float64) float64 {
+	at := make([]int, len(k.Problem.Limits)+1)
+	for i := range k.Problem.Limits {
+		at[i+1] = at[i] + len(k.Problem.Limits[i].Rows)
 	}
 	var sum float64
-	for i, label := range k.labels {
-		rate := k.widening
+	for i, label := range k.Labels {
+		rate := k.Widening
 		switch {
 		case label.Kind == LimitBolt && slices.Contains(feet, label.Foot):
 			label.Foot = l.Foot
 			rate /= 2 // of the hole's diameter
-		case k.problem.Limits[i].Shared:
+		case k.Problem.Limits[i].Shared:
 			rate *= use
 		}
 		if label == l {
@@ -182,15 +182,15 @@ func (k *task) shadowPrice(l Limit, feet []int, use float64, pull []float64) flo
 	if l.Kind == LimitBolt {
 		ends.Kind = LimitTravel // the hole is in the ends of a side move too
 	}
-	v := k.variable(ends)
+	v := k.Variable(ends)
 	if v < 0 {
 		return sum
 	}
 	// y is what the limits multiply the variable by.
-	x := k.problem.Vars[v]
+	x := k.Problem.Vars[v]
 	var y float64
-	for i := range k.problem.Limits {
-		for r, row := range k.problem.Limits[i].Rows {
+	for i := range k.Problem.Limits {
+		for r, row := range k.Problem.Limits[i].Rows {
 			for _, t := range row.Terms {
 				if t.Var == v {
 					y += pull[at[i]+r] * t.Coefficient
@@ -215,8 +215,8 @@ func (k *task) shadowPrice(l Limit, feet []int, use float64, pull []float64) flo
 		return high
 	}
 	var hole, travel float64 // what each has of the two ends
-	for _, f := range k.feet[v].feet {
-		foot := &k.train.Machines[l.Machine].Feet[f]
+	for _, f := range k.Groups[v].Feet {
+		foot := &k.Train.Machines[l.Machine].Feet[f]
 		if x.Lo > -foot.TravelRight {
 			hole = math.Max(hole, low)
 		} else {

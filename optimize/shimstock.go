@@ -9,14 +9,14 @@ import (
 	"leastmove/train"
 )
 
-// stockStated says that the file states what packs are made of. Where it states
+// StockStated says that the file states what packs are made of. Where it states
 // neither the thicknesses nor the number of pieces every whole step counts as
 // one that a pack can be made for.
-func stockStated(t *train.Train) bool { return len(t.Shims.Stock) > 0 || t.Shims.MaxPieces > 0 }
+func StockStated(t *train.Train) bool { return len(t.Shims.Stock) > 0 || t.Shims.MaxPieces > 0 }
 
-// shimStock is what packs are made of; what the file does not state of it is the
+// ShimStock is what packs are made of; what the file does not state of it is the
 // usual.
-func shimStock(t *train.Train) *bolts.ShimStock {
+func ShimStock(t *train.Train) *bolts.ShimStock {
 	stock, most := t.Shims.Stock, t.Shims.MaxPieces
 	if len(stock) == 0 {
 		stock = bolts.UsualStock(t.Units == train.Inches)
@@ -45,11 +45,11 @@ func pieces(f *train.Foot, height float64) ([]float64, bool) {
 // NoPack is the height in mm below which there is no pack.
 const NoPack = 1e-6
 
-// makes says whether the pack of a foot of a train with soft feet corrected can be made for a
+// Makes says whether the pack of a foot of a train with soft feet corrected can be made for a
 // change of up mm, with what fills a soft foot and makes up for what was cut
 // off. A foot that is not moved passes, and so does one of which nothing is
 // known that is to come down: it has no limit.
-func makes(t *train.Train, s *bolts.ShimStock, f *train.Foot, up float64) bool {
+func Makes(t *train.Train, s *bolts.ShimStock, f *train.Foot, up float64) bool {
 	c := t.PackChange(f, up)
 	by := c.By()
 	now, known := pieces(f, c.Now)
@@ -66,14 +66,14 @@ func makes(t *train.Train, s *bolts.ShimStock, f *train.Foot, up float64) bool {
 }
 
 // packSteps are the steps, ascending, at which the packs of all of some feet can
-// be made, as makes has it; nil where any can.
-func (k *task) packSteps(feet []int, m *train.Machine, least int) []int {
-	t := k.train
-	if !stockStated(t) {
+// be made, as Makes has it; nil where any can.
+func (k *Model) packSteps(feet []int, m *train.Machine, least int) []int {
+	t := k.Train
+	if !StockStated(t) {
 		return nil
 	}
 	if k.stock == nil {
-		k.stock = shimStock(t)
+		k.stock = ShimStock(t)
 	}
 	var all []int
 	for n, f := range feet {
@@ -118,13 +118,13 @@ func footSteps(t *train.Train, s *bolts.ShimStock, f *train.Foot) []int {
 // what packs are made of; "" where there is none.
 func (p *Plan) unmade() string {
 	t := p.Train
-	if !stockStated(t) {
+	if !StockStated(t) {
 		return ""
 	}
-	stock := shimStock(t)
+	stock := ShimStock(t)
 	for i := range t.Machines {
 		for n := range t.Machines[i].Feet {
-			if f := &t.Machines[i].Feet[n]; !makes(t, stock, f, p.Moves[i][n].Up) {
+			if f := &t.Machines[i].Feet[n]; !Makes(t, stock, f, p.Moves[i][n].Up) {
 				return t.Machines[i].Name + " " + f.Name
 			}
 		}
@@ -142,7 +142,7 @@ func (p *Plan) packs() {
 		return
 	}
 	t := p.Train
-	stock, count := shimStock(t), map[float64]int{}
+	stock, count := ShimStock(t), map[float64]int{}
 	for i := range t.Machines {
 		for n := range t.Machines[i].Feet {
 			f := &t.Machines[i].Feet[n]
@@ -152,7 +152,7 @@ func (p *Plan) packs() {
 				continue
 			}
 			now, known := pieces(f, c.Now)
-			if f.Pieces == nil && by < 0 && !stockStated(t) {
+			if f.Pieces == nil && by < 0 && !StockStated(t) {
 				continue // what comes out is for whoever sees the pack to say
 			}
 			made := stock.Adds

@@ -53,14 +53,14 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 			}
 			m.Feet = append(m.Feet, f)
 		}
-		k := &task{train: tr}
+		k := &Model{Train: tr}
 		only := k.packSteps([]int{0, 1}, m, 0)
 		require.True(t, slices.IsSorted(only))
 		require.Contains(t, only, 0)
-		s := shimStock(tr)
+		s := ShimStock(tr)
 		for n := -120; n <= 250; n++ {
 			up := float64(n) * tr.Shims.Step
-			want := makes(tr, s, &m.Feet[0], up) && makes(tr, s, &m.Feet[1], up)
+			want := Makes(tr, s, &m.Feet[0], up) && Makes(tr, s, &m.Feet[1], up)
 			require.Equal(t, want, slices.Contains(only, n), "%+v by %d steps", m.Feet, n)
 			if want {
 				allowed++
@@ -75,7 +75,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 	}
 	assert.Greater(t, allowed, 1000)
 	assert.Greater(t, barred, 1000)
-	k := &task{train: &train.Train{Shims: train.Shims{Step: 0.05}}}
+	k := &Model{Train: &train.Train{Shims: train.Shims{Step: 0.05}}}
 	assert.Nil(t, k.packSteps([]int{0}, &train.Machine{Feet: []train.Foot{{Pack: 5, Pieces: []float64{5}}}}, 0), "nothing is stated of stock: any whole step goes")
 }
 
@@ -91,7 +91,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 		text = strings.Replace(text, "shim = 5\n", "pieces = [3, 1, 1]\n", 2)
 		tr := trains.Read(t, "shelf", text)
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
-			s := shimStock(tr)
+			s := ShimStock(tr)
 			least, without := math.Inf(1), math.Inf(1)
 			everyPack(tr, func(moves train.Moves) {
 				state := tr.Check(moves)
@@ -102,17 +102,17 @@ func TestEveryPackOfAShelf(t *testing.T) {
 				without = math.Min(without, total)
 				for i, feet := range moves {
 					for f := range feet {
-						if !makes(tr, s, &tr.Machines[i].Feet[f], feet[f].Up) {
+						if !Makes(tr, s, &tr.Machines[i].Feet[f], feet[f].Up) {
 							return
 						}
 					}
 				}
 				least = math.Min(least, total)
 			})
-			m := &maker{plan: newPlan(tr, Options{}), opt: Options{Gap: exact, Solves: 20000}}
-			m.linearise()
-			r := m.leastTotal(context.Background(), tr.Aim.Use)
-			require.False(t, m.ran)
+			m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Gap: exact, Solves: 20000}}
+			m.Linearize()
+			r := m.LeastTotal(context.Background(), tr.Aim.Use)
+			require.False(t, m.OutOfWork)
 			if math.IsInf(least, 1) {
 				counts["impossible"]++
 				if !math.IsInf(without, 1) {
@@ -123,13 +123,13 @@ func TestEveryPackOfAShelf(t *testing.T) {
 			}
 			require.Equal(t, bnb.Least, r.Status)
 			assert.InDelta(t, least, r.Value, 1e-9)
-			assert.InDelta(t, least, m.proven(r), 1e-3*least)
+			assert.InDelta(t, least, m.Proven(r), 1e-3*least)
 			counts["planned"]++
 			if least > without {
 				counts["dearer for the shelf"]++
 			}
-			p := m.plan
-			p.Moves = m.task.set(r.Steps)
+			p := m.Plan
+			p.Moves = m.Model.Moves(r.Steps)
 			p.packs()
 			for i, feet := range p.Moves {
 				for f, move := range feet {

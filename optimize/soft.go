@@ -26,11 +26,11 @@ func (p *Plan) Provisional() bool {
 	return false
 }
 
-// softFootCorrected is the train once the gaps measured under its feet are filled, in whole
+// SoftFootCorrected is the train once the gaps measured under its feet are filled, in whole
 // shim steps, and what that takes. The machines stand where they stood.
-func softFootCorrected(t *train.Train) (*train.Train, []Soft) {
+func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 	var soft []Soft
-	out := edited(t, nil)
+	out := Apply(t, nil)
 	for i := range out.Machines {
 		for f := range out.Machines[i].Feet {
 			foot := &out.Machines[i].Feet[f]

@@ -28,8 +28,8 @@ func Strategies() []Strategy {
 	return []Strategy{LeastTotal, Minimax, FewestMachines, FewestFeet, Closest, RaiseOnly}
 }
 
-// plain says whether the strategy asks for the total alone.
-func (s Strategy) plain() bool { return s == "" || s == LeastTotal || s == RaiseOnly }
+// Plain says whether the strategy asks for the total alone.
+func (s Strategy) Plain() bool { return s == "" || s == LeastTotal || s == RaiseOnly }
 
 // Given is the train as the options have it: with the machines of Hold and Free held
 // and freed. An error names a machine that is not in the train.
@@ -57,9 +57,9 @@ func (o *Options) given(t *train.Train) (*train.Train, error) {
 		return nil, err
 	}
 	if o.Strategy != RaiseOnly {
-		return edited(t, edits), nil
+		return Apply(t, edits), nil
 	}
-	t = edited(t, edits)
+	t = Apply(t, edits)
 	for i := range t.Machines {
 		for f := range t.Machines[i].Feet {
 			foot := &t.Machines[i].Feet[f]
@@ -81,51 +81,51 @@ func named(t *train.Train, name string) int {
 	return -1
 }
 
-// confine limits what the variables may be set to, and writes the problem anew
+// Confine limits what the variables may be set to, and writes the problem anew
 // where the plan will then about be.
-func (m *maker) confine(within func(k *task)) {
+func (m *Solver) Confine(within func(k *Model)) {
 	m.within = within
-	m.linearise()
+	m.Linearize()
 }
 
 // follow goes from the plan of the smallest total to that of the strategy. The
 // bound on the total is a proven one, among plans as good by the strategy's own
 // measure.
-func (m *maker) follow(ctx context.Context, least bnb.Result) (r bnb.Result, bound float64) {
+func (m *Solver) follow(ctx context.Context, least bnb.Result) (r bnb.Result, bound float64) {
 	use := least.Claim.Use
-	switch m.opt.Strategy {
+	switch m.Options.Strategy {
 	case Minimax:
 		return m.minimax(ctx, least, use)
 	case FewestMachines:
-		return m.leastChoice(ctx, m.task.machines(), least)
+		return m.leastChoice(ctx, m.Model.machines(), least)
 	case FewestFeet:
-		return m.leastChoice(ctx, m.task.adjustableFeet(), least)
+		return m.leastChoice(ctx, m.Model.adjustableFeet(), least)
 	}
-	return least, m.proven(least)
+	return least, m.Proven(least)
 }
 
 // leastChoice is the plan that touches least; where the search ended before it was
 // found, the plan of the smallest total, with nothing proven of what it touches.
-func (m *maker) leastChoice(ctx context.Context, c choice, least bnb.Result) (bnb.Result, float64) {
-	bound := m.proven(least)
+func (m *Solver) leastChoice(ctx context.Context, c choice, least bnb.Result) (bnb.Result, float64) {
+	bound := m.Proven(least)
 	if r, b := m.fewest(ctx, c, least.Claim.Use); r.Steps != nil {
 		return r, b
 	}
-	m.ran = true
-	m.confine(nil)
-	moves := m.task.set(least.Steps)
-	if m.opt.Strategy == FewestFeet {
-		m.plan.First = float64(feetMoved(moves))
+	m.OutOfWork = true
+	m.Confine(nil)
+	moves := m.Model.Moves(least.Steps)
+	if m.Options.Strategy == FewestFeet {
+		m.Plan.First = float64(FeetMoved(moves))
 	} else {
-		m.plan.First = float64(machinesMoved(moves))
+		m.Plan.First = float64(MachinesMoved(moves))
 	}
 	return least, bound
 }
 
 // feasible looks for any plan at a use within what the variables are confined
 // to, and says whether it is proven that there is none.
-func (m *maker) feasible(ctx context.Context, use float64, start []mip.Steps) (bnb.Result, bool) {
+func (m *Solver) feasible(ctx context.Context, use float64, start []mip.Steps) (bnb.Result, bool) {
 	const solves = 400
-	r := m.find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: math.Inf(1), Solves: solves, Start: start, Tell: m.opt.Tell})
-	return r, r.Status == bnb.Impossible && math.IsInf(m.proven(r), 1)
+	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: math.Inf(1), Solves: solves, Start: start, Tell: m.Options.Tell})
+	return r, r.Status == bnb.Impossible && math.IsInf(m.Proven(r), 1)
 }

@@ -244,15 +244,15 @@ func TestTooManyFeetToTry(t *testing.T) {
 	least, err := Make(context.Background(), tr, Options{Brief: true})
 	require.NoError(t, err)
 	require.Equal(t, Planned, least.Status)
-	require.Greater(t, len(build(tr, nil).adjustableFeet().weight), mostThings-8)
-	m := &maker{plan: newPlan(tr, Options{}), opt: Options{Strategy: FewestFeet, Solves: 1000}}
-	m.linearise()
+	require.Greater(t, len(Build(tr, nil).adjustableFeet().weight), mostThings-8)
+	m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Strategy: FewestFeet, Solves: 1000}}
+	m.Linearize()
 	start := m.start(context.Background())
 	c := choice{weight: make([]int, mostThings+1)}
 	r, bound := m.leastChoice(context.Background(), c, start)
 	assert.Equal(t, start.Steps, r.Steps)
 	assert.LessOrEqual(t, bound, start.Value+1e-9)
-	assert.True(t, math.IsNaN(m.plan.FirstBound))
-	assert.InDelta(t, least.FeetMoved(), m.plan.First, 8)
-	assert.Contains(t, m.cut(context.Background()), "too many feet or machines")
+	assert.True(t, math.IsNaN(m.Plan.FirstBound))
+	assert.InDelta(t, least.FeetMoved(), m.Plan.First, 8)
+	assert.Contains(t, m.Cut(context.Background()), "too many feet or machines")
 }

@@ -68,9 +68,9 @@ func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, err
 	if err != nil {
 		return out, err
 	}
-	m := &maker{plan: newPlan(given, opt), opt: opt}
-	m.linearise()
-	s := &sieve{choice: m.task.machines(), task: m.task, use: m.plan.Aim, firm: true}
+	m := &Solver{Plan: newPlan(given, opt), Options: opt}
+	m.Linearize()
+	s := &sieve{choice: m.Model.machines(), task: m.Model, use: m.Plan.Aim, firm: true}
 	if n := len(s.weight); n > MostSubsets {
 		return out, fmt.Errorf("%d machines may be moved: subsets are looked at where there are at most %d", n, MostSubsets)
 	}
@@ -101,7 +101,7 @@ func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, err
 }
 
 // subset plans within the aim, with nothing outside a set moved.
-func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) error {
+func (m *Solver) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) error {
 	if s.missed(set) {
 		out.Cannot++
 		return nil
@@ -111,14 +111,14 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 		out.Cannot++
 		return nil
 	}
-	sub := &maker{plan: newPlan(m.plan.file, m.opt), opt: m.opt}
-	sub.confine(s.only(set))
+	sub := &Solver{Plan: newPlan(m.Plan.File, m.Options), Options: m.Options}
+	sub.Confine(s.only(set))
 	solves := subsetSolves
-	if m.opt.Solves > 0 {
-		solves = min(solves, m.opt.Solves)
+	if m.Options.Solves > 0 {
+		solves = min(solves, m.Options.Solves)
 	}
-	r := sub.find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: subsetGap, Solves: solves, Tell: m.opt.Tell})
-	p, bound := sub.plan, sub.proven(r)
+	r := sub.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: subsetGap, Solves: solves, Tell: m.Options.Tell})
+	p, bound := sub.Plan, sub.Proven(r)
 	point := &out.Curve[len(out.Curve)-1]
 	point.Bound = math.Min(point.Bound, bound) // NaN where one of them is
 	if r.Steps == nil {
@@ -130,11 +130,11 @@ func (m *maker) subset(ctx context.Context, s *sieve, set uint32, out *Subsets) 
 		return nil
 	}
 	p.Status, p.Least, p.Bound = Planned, r.Value, bound
-	if err := p.take(sub.task.set(r.Steps), s.use); err != nil {
+	if err := p.take(sub.Model.Moves(r.Steps), s.use); err != nil {
 		return err
 	}
 	point.Total = least(point.Total, p.Total)
-	machines := sub.task.members(set)
+	machines := sub.Model.members(set)
 	if p.Moved < len(machines) {
 		out.Idle++
 		return nil
@@ -152,10 +152,10 @@ func least(a, b float64) float64 {
 }
 
 // members are the machines of a set of those that may be moved.
-func (k *task) members(set uint32) []int {
+func (k *Model) members(set uint32) []int {
 	var out []int
-	for i := range k.train.Machines {
-		if k.first[i] == k.first[i+1] {
+	for i := range k.Train.Machines {
+		if k.First[i] == k.First[i+1] {
 			continue
 		}
 		if set&1 != 0 {

@@ -101,7 +101,7 @@ func TestUnitsChangeNothing(t *testing.T) {
 	for i, inch := range []bool{false, true} {
 		plans[i] = planned(t, trains.Read(t, "vertical", bothWays(written{inch}, 0)), Options{Gap: exact})
 		require.Equal(t, Planned, plans[i].Status)
-		r := bnb.Relax(&build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).problem, mip.Goal{Use: 0.7})
+		r := bnb.Relax(&Build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).Problem, mip.Goal{Use: 0.7})
 		require.False(t, r.Impossible())
 		relaxed[i] = r.Bound
 	}
@@ -123,7 +123,7 @@ func TestUnitsChangeNothing(t *testing.T) {
 // in full, a plan as text: every number to its last digit, NaN too.
 func inFull(p *Plan) string {
 	plan := *p
-	plan.Train, plan.file, plan.begun = nil, nil, nil
+	plan.Train, plan.File, plan.begun = nil, nil, nil
 	return fmt.Sprintf("%#v", plan)
 }
 

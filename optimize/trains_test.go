@@ -29,4 +29,4 @@ func fully(t *testing.T, tr *train.Train, opt Options) *Plan {
 // grain is a step in mm between the totals that the train's moves can have,
 // where every machine is as hard to move: left and right feet go sideways
 // together, by what a dial shows.
-func grain(tr *train.Train) float64 { return 2 * resolution(tr.Units) }
+func grain(tr *train.Train) float64 { return 2 * Resolution(tr.Units) }

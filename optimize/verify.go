@@ -51,16 +51,16 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 		stance := m.Kinematics()
 		for f := range m.Feet {
 			foot, move := m.Feet[f], moves[i][f]
-			b := footOf(foot)
+			b := FootOf(foot)
 			name := m.Name + " " + foot.Name
 			over(-move.Up, b.Lower, "%s, shims out", name)
 			over(move.Up, b.Raise, "%s, shims in", name)
 			over(move.Left, b.TravelLeft, "%s, to the left", name)
 			over(-move.Left, b.TravelRight, "%s, to the right", name)
-			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), play(b)+aside, "%s, bolt in its hole", name)
+			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), Play(b)+aside, "%s, bolt in its hole", name)
 			over(math.Abs(s.Feet[f].Soft), t.Shims.Flat, "%s, soft foot", name)
-			over(math.Abs(move.Left-stance.LeftAt(f).Of(s.Motion)), resolution(t.Units), "%s, side move against the machine's own", name)
-			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, resolution(t.Units)}, {move.Axial, resolution(t.Units)}} {
+			over(math.Abs(move.Left-stance.LeftAt(f).Of(s.Motion)), Resolution(t.Units), "%s, side move against the machine's own", name)
+			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, Resolution(t.Units)}, {move.Axial, Resolution(t.Units)}} {
 				if least := t.Aim.LeastMove; set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
 					out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))
 				}

@@ -94,19 +94,19 @@ func along(m train.Moves, by float64) train.Moves {
 }
 
 func atFoot(kind LimitKind, f int) Constraint {
-	l := unplaced(kind)
+	l := Unplaced(kind)
 	l.Machine, l.Foot = 1, f
 	return Constraint{Limit: l}
 }
 
 func atPump(kind LimitKind) Constraint {
-	l := unplaced(kind)
+	l := Unplaced(kind)
 	l.Machine = 1
 	return Constraint{Limit: l}
 }
 
 func atCoupling(kind LimitKind, condition int) Constraint {
-	return Constraint{Limit: ofCoupling(kind, 0, condition)}
+	return Constraint{Limit: OfCoupling(kind, 0, condition)}
 }
 
 func pumpFoot(t *train.Train, f int) *train.Foot { return &t.Machines[1].Feet[f] }
@@ -442,7 +442,7 @@ func TestTheCheckOfHeldMachines(t *testing.T) {
 	moves[0][0].Left = 0.01
 	state = tr.Check(moves)
 	assert.Equal(t, []string{"motor is held and was moved"}, breaks(tr, moves, &state, 1))
-	held := unplaced(LimitHold)
+	held := Unplaced(LimitHold)
 	held.Machine = 0
 	assert.Equal(t, []Constraint{{Limit: held}}, Try(tr, moves).Broken)
 	tr.Machines[0].Hold = false
@@ -498,20 +498,20 @@ func TestEffortAndFeetAreCounted(t *testing.T) {
 	for _, effort := range []float64{1, 3} {
 		tr := trains.Read(t, "pump", pumpBeside)
 		tr.Machines[1].Effort = effort
-		m := &maker{plan: newPlan(tr, Options{}), opt: Options{Gap: exact, Solves: 20000}}
-		m.linearise()
-		r := m.leastTotal(t.Context(), tr.Aim.Use)
+		m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Gap: exact, Solves: 20000}}
+		m.Linearize()
+		r := m.LeastTotal(t.Context(), tr.Aim.Use)
 		require.NotNil(t, r.Steps)
-		moves := m.task.set(r.Steps)
+		moves := m.Model.Moves(r.Steps)
 		var sum float64
 		for _, f := range moves[1] {
 			sum += math.Abs(f.Up) + math.Abs(f.Left)
 		}
 		require.Greater(t, sum, 0.1)
 		assert.InDelta(t, effort*sum, r.Value, 1e-9)
-		require.NoError(t, m.plan.take(moves, tr.Aim.Use))
-		assert.InDelta(t, effort*sum, m.plan.Total, 1e-9)
-		assert.InDelta(t, sum, m.plan.Plain, 1e-9)
+		require.NoError(t, m.Plan.take(moves, tr.Aim.Use))
+		assert.InDelta(t, effort*sum, m.Plan.Total, 1e-9)
+		assert.InDelta(t, sum, m.Plan.Plain, 1e-9)
 	}
 }
 
@@ -520,7 +520,7 @@ func TestTheSearchKeepsToThePacks(t *testing.T) {
 	tr := trains.Read(t, "pump", pumpBeside)
 	pumpFoot(tr, 2).Raise, pumpFoot(tr, 3).Raise = 0.7, 0.5
 	var got [][2]float64
-	for _, v := range build(tr, nil).problem.Vars {
+	for _, v := range Build(tr, nil).Problem.Vars {
 		if v.Step == tr.Shims.Step {
 			got = append(got, [2]float64{v.Lo, v.Hi})
 		}
@@ -590,10 +590,10 @@ func TestProblemOfSoftFeet(t *testing.T) {
 	before := Problem(tr)
 	tr.Machines[1].Feet[0].Soft = 0.3
 	tr.Machines[1].Feet[0].Raise, tr.Machines[1].Feet[0].Lower = 2, 1
-	k := build(newPlan(tr, Options{}).Train, nil)
+	k := Build(newPlan(tr, Options{}).Train, nil)
 	got := Problem(tr)
 	require.Len(t, got.Vars, len(before.Vars))
-	assert.Equal(t, k.problem.Vars, got.Vars)
+	assert.Equal(t, k.Problem.Vars, got.Vars)
 	v := k.pack(1, 0)
 	assert.InDelta(t, 1.7, got.Vars[v].Hi, 1e-9)
 }

@@ -60,17 +60,17 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 	peaks, totals, sets, settled := 0, 0, 0, 0
 	for _, w := range readWays(t) {
 		tr := storedTrain(t, w.Train)
-		k := build(tr, nil)
-		m := &maker{task: k}
+		k := Build(tr, nil)
+		m := &Solver{Model: k}
 		if w.Peak.word == "" {
 			peaks++
-			assert.True(t, relaxationInfeasibleAt(&m.capped(w.Peak.value-near*math.Max(1, w.Peak.value)).problem, w.Aim), "%s: a cap below CVXOPT's is too small", w.Train)
+			assert.True(t, RelaxationInfeasible(&m.capped(w.Peak.value-near*math.Max(1, w.Peak.value)).Problem, w.Aim), "%s: a cap below CVXOPT's is too small", w.Train)
 			// The ranges end on whole shim steps below the cap: one step more lets
 			// it through.
-			assert.False(t, relaxationInfeasibleAt(&m.capped(w.Peak.value+tr.Shims.Step).problem, w.Aim), "%s: a cap above it is not", w.Train)
+			assert.False(t, RelaxationInfeasible(&m.capped(w.Peak.value+tr.Shims.Step).Problem, w.Aim), "%s: a cap above it is not", w.Train)
 		}
 		for n, use := range []float64{0.4, 0.7, 1} {
-			r := bnb.Relax(&k.problem, mip.Goal{Use: use})
+			r := bnb.Relax(&k.Problem, mip.Goal{Use: use})
 			if total := w.Totals[n]; total.word == "" && !r.Impossible() {
 				totals++
 				assert.InDelta(t, total.value, r.Bound, near*math.Max(1, total.value), "%s at %g", w.Train, use)

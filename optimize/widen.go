@@ -7,22 +7,22 @@ import (
 
 // widen is wider limits at one coupling: all of them by the same share, the
 // least that can be shown to work, and then none by more than is needed.
-func (m *maker) widen(ctx context.Context, coupling int) *Relaxation {
+func (m *Solver) widen(ctx context.Context, coupling int) *Relaxation {
 	const percent, most = 0.01, 10
 	l := lever{edit: Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: "limit"}, cost: 1, most: most, step: percent}
-	amounts, bound := m.elasticOf(m.plan.file, []lever{l}, 1).least()
+	amounts, bound := m.elasticOf(m.Plan.File, []lever{l}, 1).least()
 	if amounts == nil {
 		return nil
 	}
-	limit := m.plan.file.Couplings[coupling].Limit
+	limit := m.Plan.File.Couplings[coupling].Limit
 	try := func(share float64, but string) *Relaxation {
 		r := &Relaxation{Kind: Widen, Cost: share, Least: bound}
 		for _, key := range [...]string{"limit.offset", "limit.angle", "limit.gap"} {
-			if was := *limitAt(&limit, key); key != but && !math.IsInf(was, 1) && was > 0 {
+			if was := *CouplingLimit(&limit, key); key != but && !math.IsInf(was, 1) && was > 0 {
 				r.Edits = append(r.Edits, Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: key, From: was, To: was * (1 + share)})
 			}
 		}
-		if len(r.Edits) == 0 || !m.hopeful(Relax(m.plan.file, *r)) {
+		if len(r.Edits) == 0 || !m.hopeful(Relax(m.Plan.File, *r)) {
 			return nil
 		}
 		return m.works(ctx, r, proving)
