@@ -14,11 +14,13 @@ import (
 // reach, directly or not, stands beside it.
 func TestImportsGoOneWay(t *testing.T) {
 	for from, never := range map[string][]string{
-		"leastmove/train":            {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
-		"leastmove/train/trainfile":  {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
-		"leastmove/train/readings":   {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/trainfile"},
-		"leastmove/bolts":            {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
-		"leastmove/cmd/internal/doc": {"leastmove/train", "leastmove/bolts", "leastmove/optimize", "leastmove/cmd/internal/words", "leastmove/cmd/internal/pages"},
+		"leastmove/train":                   {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
+		"leastmove/train/trainfile":         {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
+		"leastmove/train/trainfile/tree":    {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/readings", "leastmove/train/trainfile/rewrite"},
+		"leastmove/train/trainfile/rewrite": {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/readings"},
+		"leastmove/train/readings":          {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/trainfile"},
+		"leastmove/bolts":                   {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
+		"leastmove/cmd/internal/doc":        {"leastmove/train", "leastmove/bolts", "leastmove/optimize", "leastmove/cmd/internal/words", "leastmove/cmd/internal/pages"},
 		"leastmove/cmd/internal/words": {"leastmove/optimize", "leastmove/train/trainfile", "leastmove/train/readings",
 			"leastmove/cmd/internal/pages"},
 		"leastmove/optimize":          {"leastmove/cmd", "leastmove/train/trainfile"},

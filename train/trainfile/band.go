@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // A band is the limits up to a speed; +Inf where it does not state one.
@@ -18,7 +20,7 @@ type band struct {
 // bands are the limits by speed, ascending.
 func (r *reader) bands(file *section) []band {
 	var bands []band
-	seen := map[float64]span{}
+	seen := map[float64]tree.Span{}
 	for _, s := range file.subs("band") {
 		b := band{
 			rpm:    s.number("up_to_rpm"),
@@ -26,12 +28,12 @@ func (r *reader) bands(file *section) []band {
 			flexAngle: s.numberOr("flex_angle", math.Inf(1)),
 		}
 		if s.tried("offset") != s.tried("angle") || !s.tried("angle") && !s.tried("flex_angle") {
-			r.fault(s.node.key, "a band needs offset and angle, or flex_angle, or all three",
+			r.fault(s.node.Key, "a band needs offset and angle, or flex_angle, or all three",
 				"offset and angle are for one engagement plane, flex_angle is for spacer couplings")
 		}
 		if first, there := seen[b.rpm]; there && s.good("up_to_rpm") {
 			r.fault(s.at("up_to_rpm"), fmt.Sprintf("two bands end at %s", r.value(s, "up_to_rpm", Speed)),
-				fmt.Sprintf("the first one is on line %d", r.line(first.start)))
+				fmt.Sprintf("the first one is on line %d", r.line(first.Start)))
 			continue
 		}
 		seen[b.rpm] = s.at("up_to_rpm")
@@ -61,11 +63,11 @@ func bandFile(f *File) ([]band, Report) {
 	src, root, err := f.decode()
 	r := &reader{source: src}
 	if err != nil {
-		r.fault(err.at, err.message, err.hint)
+		r.fault(err.At, err.Message, err.Hint)
 		return nil, r.report
 	}
 	r.findUnits(root)
-	root.key = span{0, 0}
+	root.Key = tree.Span{}
 	bands := r.bands(r.section(root, newTables().bandFile))
 	r.doubtSizes()
 	if r.report = r.report.sorted(); r.report.Failed() {
@@ -75,18 +77,18 @@ func bandFile(f *File) ([]band, Report) {
 }
 
 // decode is the tree of a file's text.
-func (f *File) decode() (*source, *node, *placedError) {
+func (f *File) decode() (*source, *tree.Node, *tree.Error) {
 	text := string(f.Text)
 	if len(text) >= 3 && text[:3] == "\ufeff" {
 		text = text[3:] // the mark that some editors put at the start of UTF-8
 	}
-	root, err := decode(text)
+	root, err := tree.Decode(text, repeated)
 	if err == nil {
 		return newSource(f.Name, text), root, nil
 	}
-	var p *placedError
+	var p *tree.Error
 	if !errors.As(err, &p) {
-		p = &placedError{message: err.Error()}
+		p = &tree.Error{Message: err.Error()}
 	}
 	return newSource(f.Name, text), nil, p
 }
@@ -101,18 +103,18 @@ func (r *reader) outside(file *section) []band {
 	if file.has("band") {
 		at := file.key("band")
 		if list := file.subs("band"); len(list) > 0 {
-			at = list[0].node.key
+			at = list[0].node.Key
 		}
-		r.doubt(at, fmt.Sprintf("this train has bands of its own: those of %s are not used", quote(r.options.Bands.Name)), "take the bands out here to use those of the other file")
+		r.doubt(at, fmt.Sprintf("this train has bands of its own: those of %s are not used", spelling.Quote(r.options.Bands.Name)), "take the bands out here to use those of the other file")
 		return own
 	}
-	r.bandsOf = " of " + quote(r.options.Bands.Name)
+	r.bandsOf = " of " + spelling.Quote(r.options.Bands.Name)
 	return r.plant
 }
 
 // banded gives a coupling the limits of the band for its speed.
 func (r *reader) banded(s *section, c *train.Coupling, bands []band) {
-	at, name := s.node.key, quote(c.Name)
+	at, name := s.node.Key, spelling.Quote(c.Name)
 	const hint = "write [coupling.limit] with offset and angle (with flex: angle alone), or a [[band]] for its speed, here or in the file of --bands"
 	switch {
 	case s.has("rpm") && !s.good("rpm") || s.has("flex") && !s.good("flex"):

@@ -6,13 +6,15 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // doubtCalculated says once of all machines whose growth is worked out from the
 // rise of their feet that this is where to start from.
 func (r *reader) doubtCalculated(t *train.Train, machines []machinePart) {
 	var names []string
-	var first span
+	var first tree.Span
 	for i, part := range machines {
 		m := &t.Machines[i]
 		if !m.Growth.Worked {
@@ -22,7 +24,7 @@ func (r *reader) doubtCalculated(t *train.Train, machines []machinePart) {
 			f := part.footings[0]
 			first = f.of("rise").key("rise")
 		}
-		names = append(names, quote(m.Name))
+		names = append(names, spelling.Quote(m.Name))
 		r.doubtLifted(m, part)
 	}
 	if len(names) > 0 {
@@ -69,7 +71,7 @@ func (r *reader) doubtLifted(m *train.Machine, part machinePart) {
 			continue
 		}
 		r.doubt(part.shafts[j].at("z"), fmt.Sprintf("the growth of %s is worked out over its height, %s up, and shaft %s is not at it: over height + z it would be %s",
-			quote(m.Name), r.show(taken, Move), quote(s.Name), r.show(own, Move)),
+			spelling.Quote(m.Name), r.show(taken, Move), spelling.Quote(s.Name), r.show(own, Move)),
 			fmt.Sprintf("where that is meant, give the shaft its own: [[machine.shaft.growth]] with v = %s", figure(own/r.units.Move())))
 	}
 }

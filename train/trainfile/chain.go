@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // chain faults couplings and machines that do not make a train, and puts the
@@ -26,13 +27,13 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 		from, to := c.coupling.From.Machine, c.coupling.To.Machine
 		touched[from], touched[to] = true, true
 		if from == to {
-			r.fault(c.section.at("to"), fmt.Sprintf("coupling %s joins machine %s to itself", quote(c.coupling.Name), quote(t.Machines[from].Name)), "")
+			r.fault(c.section.at("to"), fmt.Sprintf("coupling %s joins machine %s to itself", spelling.Quote(c.coupling.Name), spelling.Quote(t.Machines[from].Name)), "")
 			continue
 		}
 		pair := [2]int{min(from, to), max(from, to)}
 		if first, there := pairs[pair]; there {
-			r.fault(c.section.node.key, fmt.Sprintf("machines %s and %s are coupled twice", quote(t.Machines[from].Name), quote(t.Machines[to].Name)),
-				fmt.Sprintf("the first time on line %d", r.line(couplings[first].section.node.key.start)))
+			r.fault(c.section.node.Key, fmt.Sprintf("machines %s and %s are coupled twice", spelling.Quote(t.Machines[from].Name), spelling.Quote(t.Machines[to].Name)),
+				fmt.Sprintf("the first time on line %d", r.line(couplings[first].section.node.Key.Start)))
 			continue
 		}
 		pairs[pair] = i
@@ -43,14 +44,14 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 	}
 	inRow := whole && len(machines) > 1
 	for i := range t.Machines {
-		name := quote(t.Machines[i].Name)
+		name := spelling.Quote(t.Machines[i].Name)
 		switch {
 		case !touched[i] && whole && len(machines) > 1:
-			r.fault(machines[i].section.node.key, fmt.Sprintf("machine %s is coupled to nothing", name), "write a [[coupling]] to its neighbour")
+			r.fault(machines[i].section.node.Key, fmt.Sprintf("machine %s is coupled to nothing", name), "write a [[coupling]] to its neighbour")
 			inRow = false
 		case len(partners[i]) > 2:
 			third := couplings[partners[i][2]].section
-			r.fault(third.node.key, fmt.Sprintf("machine %s has a third coupling: a train does not branch", name), "")
+			r.fault(third.node.Key, fmt.Sprintf("machine %s has a third coupling: a train does not branch", name), "")
 			inRow = false
 		}
 	}
@@ -78,7 +79,7 @@ func (r *reader) direction(t *train.Train, c couplingPart) bool {
 		return true
 	}
 	r.fault(c.section.at("from"), fmt.Sprintf("coupling %s goes from %s to %s, but %s is nearer the start of the train",
-		quote(c.coupling.Name), quote(t.Machines[from].Name), quote(t.Machines[to].Name), quote(t.Machines[to].Name)),
+		spelling.Quote(c.coupling.Name), spelling.Quote(t.Machines[from].Name), spelling.Quote(t.Machines[to].Name), spelling.Quote(t.Machines[to].Name)),
 		"swap from and to; "+turned(c.section))
 	return false
 }
@@ -114,7 +115,7 @@ func (r *reader) neighbours(t *train.Train, machines []machinePart, couplings []
 		for _, i := range pairs {
 			last = max(last, i)
 		}
-		r.fault(couplings[last].section.node.key, "the couplings make a ring: a train has two ends", "")
+		r.fault(couplings[last].section.node.Key, "the couplings make a ring: a train has two ends", "")
 		return false
 	}
 	for i := range len(t.Machines) - 1 {
@@ -122,12 +123,12 @@ func (r *reader) neighbours(t *train.Train, machines []machinePart, couplings []
 		if there {
 			continue
 		}
-		name, next := quote(t.Machines[i].Name), quote(t.Machines[i+1].Name)
+		name, next := spelling.Quote(t.Machines[i].Name), spelling.Quote(t.Machines[i+1].Name)
 		if len(pairs) == len(t.Machines)-1 {
-			r.fault(machines[i+1].section.node.key, fmt.Sprintf("machine %s is listed after %s but not coupled to it", next, name),
+			r.fault(machines[i+1].section.node.Key, fmt.Sprintf("machine %s is listed after %s but not coupled to it", next, name),
 				"list the machines in the order of the train")
 		} else {
-			r.fault(machines[i+1].section.node.key, fmt.Sprintf("no coupling joins %s to %s", name, next), "write a [[coupling]] between neighbours; machines are listed in the order of the train")
+			r.fault(machines[i+1].section.node.Key, fmt.Sprintf("no coupling joins %s to %s", name, next), "write a [[coupling]] between neighbours; machines are listed in the order of the train")
 		}
 		return false
 	}
@@ -156,8 +157,8 @@ func (r *reader) order(t *train.Train, machines []machinePart) bool {
 			before, here := middle(&t.Machines[last]), middle(&t.Machines[i])
 			if here <= before {
 				good = false
-				r.fault(machines[i].section.node.key, fmt.Sprintf("machine %s stands at %s, not after %s at %s (middle of the feet, train stations)",
-					quote(t.Machines[i].Name), r.show(here, Length), quote(t.Machines[last].Name), r.show(before, Length)),
+				r.fault(machines[i].section.node.Key, fmt.Sprintf("machine %s stands at %s, not after %s at %s (middle of the feet, train stations)",
+					spelling.Quote(t.Machines[i].Name), r.show(here, Length), spelling.Quote(t.Machines[last].Name), r.show(before, Length)),
 					"a foot's x counts from its machine's at; machines are listed in the order of their stations")
 			}
 		}

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // running is the name of the condition that always applies.
@@ -13,12 +15,12 @@ const running = "running"
 // conditions reads the conditions; "running" comes first, and is there whether
 // the file gives it or not.
 func (r *reader) conditions(t *train.Train, file *section) {
-	names := map[string]span{}
+	names := map[string]tree.Span{}
 	first := train.Condition{Name: running, Growth: filled(len(t.Machines), 1), Run: 1, Use: 1}
 	var others []train.Condition
 	for n, s := range file.subs("condition") {
 		if n == mostConditions {
-			r.fault(s.node.key, fmt.Sprintf("the file has more than %d conditions: no more are read", mostConditions), "")
+			r.fault(s.node.Key, fmt.Sprintf("the file has more than %d conditions: no more are read", mostConditions), "")
 			break
 		}
 		r.unique(names, s, "name", s.text("name"), "condition")
@@ -28,10 +30,10 @@ func (r *reader) conditions(t *train.Train, file *section) {
 			Run:    s.number("run"),
 			Use:    s.number("use"),
 		}
-		if f := s.fields["machine"]; f != nil && f.node.isTable {
+		if f := s.fields["machine"]; f != nil && f.node.IsTable {
 			for i, name := range f.names {
 				if len(r.byName[name]) == 0 {
-					r.fault(f.places[i].key, "no machine is called "+quote(name), r.machineHint(t, name))
+					r.fault(f.places[i].Key, "no machine is called "+spelling.Quote(name), r.machineHint(t, name))
 					continue
 				}
 				for _, m := range r.byName[name] {
@@ -40,7 +42,7 @@ func (r *reader) conditions(t *train.Train, file *section) {
 			}
 		}
 		if s.good("use") && c.Use > 1 {
-			r.doubt(s.at("use"), fmt.Sprintf("use is %s: the coupling limits may be exceeded in condition %s", r.value(s, "use", Bare), quote(c.Name)),
+			r.doubt(s.at("use"), fmt.Sprintf("use is %s: the coupling limits may be exceeded in condition %s", r.value(s, "use", Bare), spelling.Quote(c.Name)),
 				"this needs the coupling maker's figures for that state")
 		}
 		if c.Name == running {
@@ -89,7 +91,7 @@ func (r *reader) machineHint(t *train.Train, name string) string {
 		}
 	}
 	if near := r.nearest(name, names); near != "" {
-		return fmt.Sprintf("did you mean %s?", quote(near))
+		return fmt.Sprintf("did you mean %s?", spelling.Quote(near))
 	}
 	if len(names) > 20 {
 		return ""

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // A couplingPart is a coupling and the section that it came from.
@@ -17,7 +19,7 @@ type couplingPart struct {
 
 func (r *reader) couplings(t *train.Train, file *section) []couplingPart {
 	var parts []couplingPart
-	names := map[string]span{}
+	names := map[string]tree.Span{}
 	bands := r.outside(file)
 	for _, s := range file.subs("coupling") {
 		r.unique(names, s, "name", s.text("name"), "coupling")
@@ -98,24 +100,24 @@ func (r *reader) end(t *train.Train, s *section, key string) (train.End, bool) {
 	case r.nameless || r.namesakes(t, found):
 		// What is wrong with the machines' names has its fault.
 	case len(found) > 1:
-		r.fault(s.at(key), fmt.Sprintf("%s may be more than one shaft", quote(text)), "give the machines names of their own, without /")
+		r.fault(s.at(key), fmt.Sprintf("%s may be more than one shaft", spelling.Quote(text)), "give the machines names of their own, without /")
 	case several >= 0:
-		r.fault(s.at(key), fmt.Sprintf("machine %s has more than one shaft, %s does not say which", quote(text), key),
+		r.fault(s.at(key), fmt.Sprintf("machine %s has more than one shaft, %s does not say which", spelling.Quote(text), key),
 			"write one of "+list(shaftNames(t, several)))
 	case missed >= 0:
 		hint := fmt.Sprintf("the machine has one shaft: write %q", t.Machines[missed].Name)
 		if names := shaftNames(t, missed); len(names) > 0 {
 			hint = "it has " + list(names)
 		}
-		r.fault(s.at(key), fmt.Sprintf("%s is %s, a shaft that machine %s does not have", key, quote(text), quote(t.Machines[missed].Name)), hint)
+		r.fault(s.at(key), fmt.Sprintf("%s is %s, a shaft that machine %s does not have", key, spelling.Quote(text), spelling.Quote(t.Machines[missed].Name)), hint)
 	default:
 		hint := ""
 		if near := r.nearest(text, r.ends); near != "" {
-			hint = fmt.Sprintf("did you mean %s?", quote(near))
+			hint = fmt.Sprintf("did you mean %s?", spelling.Quote(near))
 		} else if len(r.ends) > 0 && len(r.ends) <= 20 {
 			hint = "known: " + list(r.ends)
 		}
-		r.fault(s.at(key), fmt.Sprintf("%s is %s, no machine has that name", key, quote(text)), hint)
+		r.fault(s.at(key), fmt.Sprintf("%s is %s, no machine has that name", key, spelling.Quote(text)), hint)
 	}
 	return train.End{}, false
 }
@@ -220,7 +222,7 @@ func (r *reader) misalignment(t *train.Train, s *section, c *train.Coupling) {
 		return // it follows from the points of its machines
 	}
 	if len(missing) > 0 && !s.meant["found"] && (!s.has("found") || s.good("found")) {
-		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s", quote(c.Name), strings.Join(missing, " and ")),
+		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s", spelling.Quote(c.Name), strings.Join(missing, " and ")),
 			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found], or [[coupling.reading]] with what was read, or [[machine.point]] of a survey")
 	}
 }

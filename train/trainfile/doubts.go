@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // From these sizes on a found misalignment is doubted: a machine set down by
@@ -41,8 +42,8 @@ func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, c
 		m := &t.Machines[i]
 		for j, n := range m.Nozzles {
 			if math.IsInf(n.Limit, 1) && !m.Hold {
-				r.doubt(part.nozzles[j].node.key, fmt.Sprintf("no limit at nozzle %s of %s: the plan does not mind what a move does to the pipe",
-					quote(n.Name), quote(m.Name)), "write limit = ...: how far the flange may be displaced")
+				r.doubt(part.nozzles[j].node.Key, fmt.Sprintf("no limit at nozzle %s of %s: the plan does not mind what a move does to the pipe",
+					spelling.Quote(n.Name), spelling.Quote(m.Name)), "write limit = ...: how far the flange may be displaced")
 			}
 		}
 	}
@@ -75,7 +76,7 @@ func (r *reader) doubtRims(c couplingPart) bool {
 		}
 	}
 	if list := c.section.subs("reading"); last > first && at < len(list) && list[at].good("x") {
-		r.doubt(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the shaft after it, at %s", quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
+		r.doubt(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the shaft after it, at %s", spelling.Quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
 			"did the two stations change places, or the two shafts in on?")
 		return true
 	}
@@ -91,8 +92,8 @@ func (r *reader) doubtSpeeds(t *train.Train, c couplingPart) {
 	from, to := c.coupling.From, c.coupling.To
 	a, b := t.Machines[from.Machine].Shafts[from.Shaft].RPM, t.Machines[to.Machine].Shafts[to.Shaft].RPM
 	if math.Abs(a-b) > oneSpeed*math.Max(a, b) { // not where one is not stated
-		r.doubt(c.section.at("to"), fmt.Sprintf("coupling %s joins %s at %s to %s at %s", quote(c.coupling.Name),
-			quote(t.ShaftName(from)), r.show(a, Speed), quote(t.ShaftName(to)), r.show(b, Speed)),
+		r.doubt(c.section.at("to"), fmt.Sprintf("coupling %s joins %s at %s to %s at %s", spelling.Quote(c.coupling.Name),
+			spelling.Quote(t.ShaftName(from)), r.show(a, Speed), spelling.Quote(t.ShaftName(to)), r.show(b, Speed)),
 			"two coupled shafts turn alike: check rpm of both, and which shaft of a gear is meant")
 	}
 }
@@ -108,7 +109,7 @@ func (r *reader) doubtIdle(t *train.Train, couplings []couplingPart) {
 		}
 		m := &t.Machines[end.Machine]
 		r.doubt(couplings[n].section.at("from"), fmt.Sprintf("couplings %s and %s both sit on %s of %s, and its other shafts carry none",
-			quote(before.Name), quote(after.Name), m.Shafts[end.Shaft].Name, quote(m.Name)), "a gear takes in on one shaft and gives out on another")
+			spelling.Quote(before.Name), spelling.Quote(after.Name), m.Shafts[end.Shaft].Name, spelling.Quote(m.Name)), "a gear takes in on one shaft and gives out on another")
 	}
 }
 
@@ -117,11 +118,11 @@ func (r *reader) doubtMisalignment(c couplingPart) {
 	for _, plane := range []string{"v", "h"} {
 		s := found.sub(plane)
 		if s.good("offset") && math.Abs(s.numberOr("offset", 0)) > r.farOff() {
-			r.doubt(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),
+			r.doubt(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
 				r.value(s, "offset", Move), r.show(r.farOff(), Move)), r.moveHint())
 		}
 		if s.good("angle") && math.Abs(s.numberOr("angle", 0)) > doubtfulAngle {
-			r.doubt(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", quote(c.coupling.Name),
+			r.doubt(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
 				r.value(s, "angle", Angle), r.show(doubtfulAngle, Angle)), "angles are in mrad: mm per m, or mils per inch")
 		}
 	}
@@ -139,7 +140,7 @@ func (r *reader) doubtGap(c couplingPart) {
 	limit := c.section.sub("limit")
 	if limit.good("gap") && (math.IsNaN(c.coupling.FoundGap) || math.IsNaN(c.coupling.WantedGap)) &&
 		!(c.section.sub("found").has("gap") && c.section.sub("wanted").has("gap")) {
-		r.doubt(limit.key("gap"), fmt.Sprintf("limit.gap of coupling %s has no effect", quote(c.coupling.Name)),
+		r.doubt(limit.key("gap"), fmt.Sprintf("limit.gap of coupling %s has no effect", spelling.Quote(c.coupling.Name)),
 			"it needs found.gap and wanted.gap")
 	}
 }

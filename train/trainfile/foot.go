@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
 // A footing is what is stated of one foot: by its table, and where it is one
@@ -34,11 +35,11 @@ func (f footing) numberOr(key string, missing float64) float64 {
 	return f.of(key).numberOr(key, missing)
 }
 
-func (f footing) at(key string) span { return f.of(key).at(key) }
+func (f footing) at(key string) tree.Span { return f.of(key).at(key) }
 
 // feet reads a machine's feet; a pair becomes two.
 func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
-	names := map[string]span{}
+	names := map[string]tree.Span{}
 	var twice *section // the table whose names had their fault
 	add := func(f footing, name string, x, y float64) {
 		if twice != f.pair && !r.unique(names, f.pair, "name", name, "foot") {
@@ -51,7 +52,7 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 	}
 	for _, s := range part.section.subs("foot") {
 		if len(m.Feet) >= mostFeet {
-			r.fault(s.node.key, fmt.Sprintf("%s has more than %d feet, a pair counted as two: no more are read", called(m), mostFeet), "")
+			r.fault(s.node.Key, fmt.Sprintf("%s has more than %d feet, a pair counted as two: no more are read", called(m), mostFeet), "")
 			break
 		}
 		name, x := s.text("name"), s.number("x")
@@ -60,7 +61,7 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 		case pair && s.has("y"):
 			r.fault(s.key("y"), "both spread and y are given", "spread makes two feet, y places one")
 		case !pair && !s.tried("spread") && !s.tried("y"):
-			r.fault(s.node.key, "spread or y is missing", "spread = the distance between the two feet of a pair; y = 0 for one foot in the middle")
+			r.fault(s.node.Key, "spread or y is missing", "spread = the distance between the two feet of a pair; y = 0 for one foot in the middle")
 		}
 		if !pair {
 			for _, side := range []string{"left", "right"} {

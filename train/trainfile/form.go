@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
 // Form is what must stand behind a key, in words: "a list of numbers".
@@ -41,10 +42,10 @@ type Bound struct {
 // Bounds are the sizes beyond which a file is refused.
 func Bounds() []Bound {
 	return []Bound{
-		{"bytes of a train file", mostBytes},
-		{"values in it: tables, lists and what is in them", mostValues},
-		{"levels of tables and lists in each other", deepest},
-		{"machines", mostMachines},
+		{"bytes of a train file", tree.MostBytes},
+		{"values in it: tables, lists and what is in them", tree.MostValues},
+		{"levels of tables and lists in each other", tree.Deepest},
+		{"machines", tree.MostMachines},
 		{"feet of one machine, a pair counted as two", mostFeet},
 		{"nozzles of one machine", mostNozzles},
 		{"conditions", mostConditions},

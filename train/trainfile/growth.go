@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // mostStations is the most at which one growth may be measured.
@@ -16,7 +17,7 @@ const mostStations = 50
 func (r *reader) stations(list []*section, height float64) train.Growth {
 	var g train.Growth
 	if len(list) > mostStations {
-		r.fault(list[mostStations].node.key, fmt.Sprintf("growth is given at %d stations, at most %d are read", len(list), mostStations), "")
+		r.fault(list[mostStations].node.Key, fmt.Sprintf("growth is given at %d stations, at most %d are read", len(list), mostStations), "")
 		return g
 	}
 	aside := false
@@ -79,7 +80,7 @@ func (r *reader) growth(m *train.Machine, part *machinePart) {
 		return
 	case bare >= 0:
 		f := part.footings[bare]
-		r.fault(f.pair.node.key, fmt.Sprintf("rise is missing at foot %s, other feet of the machine have one", quote(m.Feet[bare].Name)),
+		r.fault(f.pair.node.Key, fmt.Sprintf("rise is missing at foot %s, other feet of the machine have one", spelling.Quote(m.Feet[bare].Name)),
 			"give rise at every foot of the machine or at none")
 		return
 	}
@@ -121,7 +122,7 @@ func (r *reader) rise(f footing, height float64) (float64, bool) {
 		}
 	}
 	if f.of("material").good("material") {
-		r.fault(f.at("material"), "unknown material "+quote(name), "known: "+strings.Join(materialNames(), ", "))
+		r.fault(f.at("material"), "unknown material "+spelling.Quote(name), "known: "+strings.Join(materialNames(), ", "))
 	}
 	return 0, false
 }

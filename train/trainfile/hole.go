@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // wideHole is how many times its bolt a hole hardly is. Common practice, no
@@ -20,15 +21,15 @@ type thread struct {
 
 // thread reads a thread's name where a diameter may stand.
 func (r *reader) thread(f *field, k *Key) bool {
-	name := f.node.value.(string)
-	want := fmt.Sprintf("%s is %s, it must be a number (%s) or the name of a coarse thread", k.Name, quote(name), k.Unit.In(r.units))
+	name := f.node.Value.(string)
+	want := fmt.Sprintf("%s is %s, it must be a number (%s) or the name of a coarse thread", k.Name, spelling.Quote(name), k.Unit.In(r.units))
 	if r.options.Thread == nil {
-		r.fault(f.node.val, want, "no table of threads is at hand: give the diameter as a number")
+		r.fault(f.node.Val, want, "no table of threads is at hand: give the diameter as a number")
 		return false
 	}
 	diameter, minor, inch, err := r.options.Thread(name)
 	if err != nil {
-		r.fault(f.node.val, want, err.Error())
+		r.fault(f.node.Val, want, err.Error())
 		return false
 	}
 	f.number = diameter
@@ -55,7 +56,7 @@ func (r *reader) minor(s *section, bolt float64) float64 {
 func (r *reader) size(s *section) string {
 	f := s.fields["bolt"]
 	if f.thread.named {
-		return quote(f.node.value.(string)) + ", " + r.show(f.number, Length)
+		return spelling.Quote(f.node.Value.(string)) + ", " + r.show(f.number, Length)
 	}
 	return r.value(s, "bolt", Length)
 }
@@ -143,7 +144,7 @@ func (r *reader) fitted(f footing, foot *train.Foot) bool {
 			standard, hint = "ASME B18.2.8", "give hole instead"
 		}
 		r.fault(f.at("fit"), fmt.Sprintf("no %s hole of %s is known here for this bolt (%s)",
-			quote(fit), standard, r.size(f.of("bolt"))), hint)
+			spelling.Quote(fit), standard, r.size(f.of("bolt"))), hint)
 		return false
 	}
 	foot.Hole = hole

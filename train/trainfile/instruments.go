@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // An instrument is a reading, or what will be put on after the moves, and the
@@ -74,7 +75,7 @@ func (r *reader) doubtFar(t *train.Train, c couplingPart, d instrument) bool {
 			continue // the coupling itself is there too, or the plane is not, or a figure has a fault
 		}
 		r.doubt(d.section.at("x"), fmt.Sprintf("x is %s, %s from coupling %s: feet of %s lie between them, from %s to %s", r.value(d.section, "x", Length),
-			r.show(math.Abs(d.X-c.coupling.X), Length), quote(c.coupling.Name), quote(m.Name), r.show(m.At+first, Length), r.show(m.At+last, Length)),
+			r.show(math.Abs(d.X-c.coupling.X), Length), spelling.Quote(c.coupling.Name), spelling.Quote(m.Name), r.show(m.At+first, Length), r.show(m.At+last, Length)),
 			"an instrument's x is a station of the train, not of a machine: was a digit left out?")
 		return true
 	}
@@ -96,9 +97,9 @@ func (r *reader) doubtSide(t *train.Train, c couplingPart, d instrument) {
 		past = d.X - plane
 	}
 	if past > slack {
-		r.doubt(d.section.at("on"), fmt.Sprintf("the rim on %s is at %s, %s flex plane of coupling %s, at %s: that is the other shaft", quote(t.ShaftName(end)),
-			r.value(d.section, "x", Length), where, quote(c.coupling.Name), r.show(plane, Length)),
-			fmt.Sprintf("if the plunger touches %s, write on = %q; else check x and flex", quote(t.ShaftName(other)), t.ShaftName(other)))
+		r.doubt(d.section.at("on"), fmt.Sprintf("the rim on %s is at %s, %s flex plane of coupling %s, at %s: that is the other shaft", spelling.Quote(t.ShaftName(end)),
+			r.value(d.section, "x", Length), where, spelling.Quote(c.coupling.Name), r.show(plane, Length)),
+			fmt.Sprintf("if the plunger touches %s, write on = %q; else check x and flex", spelling.Quote(t.ShaftName(other)), t.ShaftName(other)))
 	}
 }
 
@@ -124,7 +125,7 @@ func (r *reader) doubtRadius(t *train.Train, c couplingPart, d instrument) {
 	height := m.Height + m.Shafts[e.Shaft].Z
 	if d.Radius > height && (height >= supported || d.Radius > largeRadius) {
 		r.doubt(d.section.at("radius"), fmt.Sprintf("radius is %s, and the shaft of %s is %s above the shim plane: the rim would reach below it", r.value(d.section, "radius", Length),
-			quote(m.Name), r.show(height, Length)), r.lengthHint()+"; the radius is that from the shaft's centre to the plunger")
+			spelling.Quote(m.Name), r.show(height, Length)), r.lengthHint()+"; the radius is that from the shaft's centre to the plunger")
 	}
 }
 
@@ -182,7 +183,7 @@ func (r *reader) doubtReadings(couplings []couplingPart) {
 				size, small := r.tiny(d, key)
 				switch {
 				case !small:
-				case where != "" && s.at(key).start > first.section.at(where).start:
+				case where != "" && s.at(key).Start > first.section.at(where).Start:
 					more++
 				default:
 					if where != "" {

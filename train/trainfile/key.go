@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // A Kind says what may stand behind a key.
@@ -187,17 +188,7 @@ func figure(v float64) string {
 func list(words []string) string {
 	quoted := make([]string, len(words))
 	for i, w := range words {
-		quoted[i] = quote(w)
+		quoted[i] = spelling.Quote(w)
 	}
 	return strings.Join(quoted, ", ")
-}
-
-// quote is a user's word in quotes, without control characters and not
-// overlong.
-func quote(s string) string {
-	const most = 60
-	if r := []rune(s); len(r) > most {
-		s = string(r[:most]) + "..."
-	}
-	return strconv.Quote(s)
 }

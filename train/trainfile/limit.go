@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // limit reads a coupling's own limits.
@@ -29,7 +30,7 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 				"leave offset out; an offset divided by the distance between the flex planes is the angle")
 		}
 		if !l.tried("angle") && !l.tried("published") {
-			r.fault(s.key("limit"), fmt.Sprintf("limit.angle of coupling %s is missing: a coupling with flex is limited by the angle at each flex plane", quote(c.Name)),
+			r.fault(s.key("limit"), fmt.Sprintf("limit.angle of coupling %s is missing: a coupling with flex is limited by the angle at each flex plane", spelling.Quote(c.Name)),
 				"write angle = ... (mrad) in [coupling.limit]")
 		}
 		return
@@ -46,7 +47,7 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 	}
 	if len(missing) > 0 {
 		r.fault(s.key("limit"), fmt.Sprintf("%s of coupling %s is missing: a coupling with one engagement plane is limited by both offset and angle",
-			strings.Join(missing, " and "), quote(c.Name)), "a spacer coupling has flex = [ , ] and the angle alone")
+			strings.Join(missing, " and "), spelling.Quote(c.Name)), "a spacer coupling has flex = [ , ] and the angle alone")
 	}
 }
 
@@ -59,10 +60,10 @@ const spacerAngle = 0.5
 func (r *reader) published(l *section, c *train.Coupling) {
 	switch {
 	case !c.Spacer:
-		r.fault(l.key("published"), fmt.Sprintf("published is \"spacer\", and coupling %s has no flex planes", quote(c.Name)),
+		r.fault(l.key("published"), fmt.Sprintf("published is \"spacer\", and coupling %s has no flex planes", spelling.Quote(c.Name)),
 			"the published half mil for each inch is for spacer couplings: give flex = [ , ], or offset and angle")
 	case l.has("angle"):
-		r.fault(l.key("published"), fmt.Sprintf("the limit of coupling %s is given twice: angle and published", quote(c.Name)), "leave one of them out")
+		r.fault(l.key("published"), fmt.Sprintf("the limit of coupling %s is given twice: angle and published", spelling.Quote(c.Name)), "leave one of them out")
 	default:
 		c.Limit.Angle = spacerAngle
 	}

@@ -4,6 +4,10 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"leastmove/train/spelling"
+
+	"leastmove/train/trainfile/tree"
 )
 
 // latin are letters of the Cyrillic and Greek scripts that look like Latin ones, and these.
@@ -35,14 +39,14 @@ func mixed(name string) (letter rune, script string, is bool) {
 }
 
 // doubtLetters warns of a name that mixes scripts, and of one that looks like a name before it.
-func (r *reader) doubtLetters(seen map[string]span, at span, what, name string) {
+func (r *reader) doubtLetters(seen map[string]tree.Span, at tree.Span, what, name string) {
 	if c, script, is := mixed(name); is {
-		r.doubt(at, fmt.Sprintf("%s %s mixes scripts: its %q is a %s letter that looks like a Latin one", what, quote(name), c, script),
+		r.doubt(at, fmt.Sprintf("%s %s mixes scripts: its %q is a %s letter that looks like a Latin one", what, spelling.Quote(name), c, script),
 			"names are compared letter by letter: write it with the letters of one script")
 	}
 	shape := "\x00" + latin.Replace(name) // no name has such a character
 	if first, there := seen[shape]; there {
-		r.doubt(at, fmt.Sprintf("%s %s looks like the one on line %d, in letters of another script", what, quote(name), r.line(first.start)),
+		r.doubt(at, fmt.Sprintf("%s %s looks like the one on line %d, in letters of another script", what, spelling.Quote(name), r.line(first.Start)),
 			"give the two names that can be told apart on paper")
 		return
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // A machinePart is a machine and the sections that it came from.
@@ -19,7 +21,7 @@ type machinePart struct {
 }
 
 // unique faults a name that was there before; then it is false.
-func (r *reader) unique(seen map[string]span, s *section, key, name, what string) bool {
+func (r *reader) unique(seen map[string]tree.Span, s *section, key, name, what string) bool {
 	if !s.good(key) {
 		return true
 	}
@@ -30,8 +32,8 @@ func (r *reader) unique(seen map[string]span, s *section, key, name, what string
 		return c
 	}, name)
 	if first, there := seen[looks]; there {
-		r.fault(s.at(key), fmt.Sprintf("%s %s is there twice", what, quote(name)),
-			fmt.Sprintf("the first one is on line %d", r.line(first.start)))
+		r.fault(s.at(key), fmt.Sprintf("%s %s is there twice", what, spelling.Quote(name)),
+			fmt.Sprintf("the first one is on line %d", r.line(first.Start)))
 		return false
 	}
 	seen[looks] = s.at(key)
@@ -41,7 +43,7 @@ func (r *reader) unique(seen map[string]span, s *section, key, name, what string
 
 func (r *reader) machines(t *train.Train, file *section) []machinePart {
 	var parts []machinePart
-	names := map[string]span{}
+	names := map[string]tree.Span{}
 	for _, s := range file.subs("machine") {
 		r.unique(names, s, "name", s.text("name"), "machine")
 		m := train.Machine{
@@ -75,11 +77,11 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 
 func (r *reader) shafts(m *train.Machine, part *machinePart) {
 	s := part.section
-	names := map[string]span{}
+	names := map[string]tree.Span{}
 	list := s.subs("shaft")
 	for _, e := range list {
 		if len(list) > 1 && !e.has("name") {
-			r.fault(e.node.key, "name is missing: a machine with more than one shaft names each", `write name = "..."`)
+			r.fault(e.node.Key, "name is missing: a machine with more than one shaft names each", `write name = "..."`)
 		}
 		r.unique(names, e, "name", e.text("name"), "shaft")
 		run := e.sub("run")
@@ -136,10 +138,10 @@ func (r *reader) way(v float64, plus, minus string) string {
 }
 
 func (r *reader) nozzles(m *train.Machine, part *machinePart) {
-	names := map[string]span{}
+	names := map[string]tree.Span{}
 	for n, e := range part.section.subs("nozzle") {
 		if n == mostNozzles {
-			r.fault(e.node.key, fmt.Sprintf("%s has more than %d nozzles: no more are read", called(m), mostNozzles), "")
+			r.fault(e.node.Key, fmt.Sprintf("%s has more than %d nozzles: no more are read", called(m), mostNozzles), "")
 			break
 		}
 		r.unique(names, e, "name", e.text("name"), "nozzle")
@@ -165,14 +167,14 @@ func (r *reader) standing(m *train.Machine, part *machinePart) {
 	switch {
 	case math.IsNaN(first) || math.IsNaN(last):
 	case last-first > longestMachine:
-		r.fault(s.node.key, fmt.Sprintf("the feet of %s stand %s apart, at most %s is believed",
+		r.fault(s.node.Key, fmt.Sprintf("the feet of %s stand %s apart, at most %s is believed",
 			called(m), r.show(last-first, Length), r.show(longestMachine, Length)), "check the feet's x")
 	case m.Hold || s.has("hold") && !s.good("hold"):
 	case len(m.Feet) == 0:
-		r.fault(s.node.key, called(m)+" has no feet",
+		r.fault(s.node.Key, called(m)+" has no feet",
 			"write [[machine.foot]] for each foot or pair of feet; a machine that may not be moved has hold = true")
 	case last-first < apart:
-		r.fault(s.node.key, fmt.Sprintf("all feet of %s stand at one station, so nothing fixes its pitch", called(m)),
+		r.fault(s.node.Key, fmt.Sprintf("all feet of %s stand at one station, so nothing fixes its pitch", called(m)),
 			"a machine that may be moved has feet at two stations or more")
 	case m.Roll && onALine(m.Feet):
 		r.fault(s.key("roll"), fmt.Sprintf("all feet of %s stand on one line, so nothing fixes its roll", called(m)),
@@ -185,5 +187,5 @@ func called(m *train.Machine) string {
 	if m.Name == "" {
 		return "this machine"
 	}
-	return "machine " + quote(m.Name)
+	return "machine " + spelling.Quote(m.Name)
 }

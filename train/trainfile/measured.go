@@ -30,7 +30,7 @@ func (r *reader) measured(list []*section, height float64) train.Growth {
 	level := make([]float64, len(list))
 	p, q := planeOf(x, y), planeOf(x, level)
 	if p.flat {
-		r.fault(list[len(list)-1].node.key, "these stations of the growth can't tell its slope along the machine from the roll of the case",
+		r.fault(list[len(list)-1].node.Key, "these stations of the growth can't tell its slope along the machine from the roll of the case",
 			"measure it left and right at each station, or on the centreline alone")
 		return train.Growth{}
 	}

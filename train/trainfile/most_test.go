@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/train/trainfile/tree"
 )
 
 // A machine has so many feet and nozzles at most, a train so many conditions.
@@ -35,9 +37,9 @@ func TestMostFeetNozzlesConditions(t *testing.T) {
 
 // Tables that only dotted keys name count too: none of them is made for nothing.
 func TestDottedKeysCount(t *testing.T) {
-	deep := strings.TrimSuffix(strings.Repeat("a.", deepest-2), ".")
+	deep := strings.TrimSuffix(strings.Repeat("a.", tree.Deepest-2), ".")
 	var text strings.Builder
-	for i := range mostValues/(deepest-2) + 2 {
+	for i := range tree.MostValues/(tree.Deepest-2) + 2 {
 		fmt.Fprintf(&text, "k%d.%s = 1\n", i, deep)
 	}
 	_, report := Read("train.toml", []byte(text.String()), options)
@@ -93,5 +95,46 @@ func TestMostOfOneThing(t *testing.T) {
 			assert.Nil(t, got)
 			assert.Contains(t, report.String(), c.says)
 		})
+	}
+}
+
+// numbered repeats a text with a number in it.
+func numbered(format string, n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, format, i)
+	}
+	return b.String()
+}
+
+// What is too large or too deep is refused, with its place, before it costs
+// much.
+func TestCaps(t *testing.T) {
+	for _, c := range []struct {
+		why, text, message string
+		line               int
+	}{
+		{"a file of over 4 MB", strings.Repeat("#", tree.MostBytes+1), "the file has 4194305 bytes, at most 4194304 are read", 1},
+		{"lists in lists", "a = 1\nb = " + strings.Repeat("[", 60) + strings.Repeat("]", 60), "tables and arrays nested more than 50 deep", 2},
+		{"a million lists in lists", "b = " + strings.Repeat("[", 1_000_000), "", 1},
+		{"a key of a million parts", "a = 1\n\n" + strings.Repeat("b.", 1_000_000) + "c = 1", "tables and arrays nested more than 50 deep", 3},
+		{"a header of a million parts", "[" + strings.Repeat("b.", 1_000_000) + "c]", "tables and arrays nested more than 50 deep", 1},
+		{"2,001 machines", strings.Repeat("[[machine]]\n", 2001), "the file has 2001 machines, at most 2000 are read", 2001},
+		{"2,001 machines in braces", "\nmachine = [" + strings.Repeat("{},", 2001) + "]", "the file has 2001 machines, at most 2000 are read", 2},
+		{"a list of 300,000 numbers", "a = [" + strings.Repeat("1,", 300_000) + "]", "the file has more than 200000 values", 1},
+		{"300,000 keys", numbered("k%d=1\n", 300_000), "the file has more than 200000 values", 200_001},
+		{"300,000 tables", strings.Repeat("[[coupling]]\n", 300_000), "the file has more than 200000 values", 200_001},
+		{"a whole number of 100,000 digits", "a = " + strings.Repeat("1", 100_000), "", 1},
+		{"a number in hexadecimal of 100,000 digits", "a = 0x" + strings.Repeat("1", 100_000), "", 1},
+		{"text that is not UTF-8", "a = 1\nb = \"\xff\"", "byte 0xff is not UTF-8 text", 2},
+	} {
+		got, report := Read("large.toml", []byte(c.text), Options{})
+		assert.Nil(t, got, c.why)
+		require.Equal(t, 1, len(report), c.why)
+		assert.Equal(t, c.line, report[0].Line, c.why)
+		if c.message != "" {
+			assert.Equal(t, c.message, report[0].Message, c.why)
+		}
+		assert.Less(t, len(report.String()), 1000, "%s: what is printed stays short", c.why)
 	}
 }

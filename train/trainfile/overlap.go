@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // A stand is where one machine's feet stand as seen from its coupling: stations
@@ -58,7 +60,7 @@ func (r *reader) overlap(t *train.Train, machines []machinePart, c couplingPart)
 			k = 1
 		}
 		r.doubt(r.footAt(t, machines, s[k]), fmt.Sprintf("machines %s and %s reach into each other: feet of the first stand up to station %s, of the second from %s on, coupling %s is at %s",
-			quote(a.Name), quote(b.Name), r.show(s[0].last, Length), r.show(s[1].last, Length), quote(c.coupling.Name), r.show(s[k].end, Length)),
+			spelling.Quote(a.Name), spelling.Quote(b.Name), r.show(s[0].last, Length), r.show(s[1].last, Length), spelling.Quote(c.coupling.Name), r.show(s[k].end, Length)),
 			"check x of the feet and at of the machines: a foot's x counts from its machine's at")
 		return
 	}
@@ -67,20 +69,20 @@ func (r *reader) overlap(t *train.Train, machines []machinePart, c couplingPart)
 			continue
 		}
 		m := &t.Machines[s[k].machine]
-		at, what := c.section.at("x"), "coupling "+quote(c.coupling.Name)
+		at, what := c.section.at("x"), "coupling "+spelling.Quote(c.coupling.Name)
 		if c.coupling.Spacer {
 			at, what = c.section.at("flex"), "the flex plane of "+what
 		}
-		r.doubt(at, fmt.Sprintf("%s is at %s, and a foot of %s stands %s it, at %s", what, r.show(s[k].end, Length), quote(m.Name), where, r.show(s[k].last, Length)),
+		r.doubt(at, fmt.Sprintf("%s is at %s, and a foot of %s stands %s it, at %s", what, r.show(s[k].end, Length), spelling.Quote(m.Name), where, r.show(s[k].last, Length)),
 			"check both, and at of the machine: feet stand on their machine's side of the coupling but on rare frames")
 	}
 }
 
 // footAt is where x of the foot past a coupling is stated.
-func (r *reader) footAt(t *train.Train, machines []machinePart, s stand) span {
+func (r *reader) footAt(t *train.Train, machines []machinePart, s stand) tree.Span {
 	part := machines[s.machine]
 	if s.past < 0 {
-		return part.section.node.key
+		return part.section.node.Key
 	}
 	return part.footings[s.past].pair.at("x")
 }

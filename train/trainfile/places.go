@@ -4,22 +4,23 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
 // Places say on which line of a train file a key stands. They are for a file
 // that was read without errors.
 type Places struct {
 	source *source
-	root   *node
+	root   *tree.Node
 	train  *train.Train
 }
 
 // Locate finds the keys of a train in the text that it was read from.
 func Locate(t *train.Train, src []byte) *Places {
 	text := strings.TrimPrefix(string(src), "\ufeff")
-	root, err := decode(text)
+	root, err := tree.Decode(text, nil)
 	if err != nil {
-		root = newTable(span{})
+		root = &tree.Node{}
 	}
 	return &Places{newSource("", text), root, t}
 }
@@ -48,7 +49,7 @@ func (p *Places) Foot(i, f int, key string) int {
 		if n == nil {
 			continue
 		}
-		if own := n.table[side]; own != nil && own.table[key] != nil {
+		if own := n.Table[side]; own != nil && own.Table[key] != nil {
 			return p.line(own, key)
 		}
 		return p.line(n, key)
@@ -66,17 +67,17 @@ func (p *Places) Coupling(i int, key string) int {
 	return p.line(named(p.root, "coupling", p.train.Couplings[i].Name), key)
 }
 
-func (p *Places) machine(i int) *node {
+func (p *Places) machine(i int) *tree.Node {
 	return named(p.root, "machine", p.train.Machines[i].Name)
 }
 
 // named is the table of a list that has a name.
-func named(n *node, list, name string) *node {
-	if n == nil || n.table[list] == nil {
+func named(n *tree.Node, list, name string) *tree.Node {
+	if n == nil || n.Table[list] == nil {
 		return nil
 	}
-	for _, e := range n.table[list].list {
-		if v := e.table["name"]; v != nil && v.value == name {
+	for _, e := range n.Table[list].List {
+		if v := e.Table["name"]; v != nil && v.Value == name {
 			return e
 		}
 	}
@@ -84,13 +85,13 @@ func named(n *node, list, name string) *node {
 }
 
 // line follows a key as far as it is stated.
-func (p *Places) line(n *node, key string) int {
+func (p *Places) line(n *tree.Node, key string) int {
 	if n == nil {
 		return 0
 	}
 	at := n
 	for _, k := range strings.Split(key, ".") {
-		next := at.table[k]
+		next := at.Table[k]
 		if next == nil {
 			break
 		}
@@ -99,5 +100,5 @@ func (p *Places) line(n *node, key string) int {
 	if at == p.root {
 		return 0
 	}
-	return p.source.line(at.key.start)
+	return p.source.line(at.Key.Start)
 }

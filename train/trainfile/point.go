@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // mostPoints is the most that one machine may have.
@@ -16,7 +17,7 @@ const mostPoints = 200
 func (r *reader) points(m *train.Machine, part *machinePart) {
 	list := part.section.subs("point")
 	if len(list) > mostPoints {
-		r.fault(list[mostPoints].node.key, fmt.Sprintf("%s has %d points, at most %d are read", called(m), len(list), mostPoints), "")
+		r.fault(list[mostPoints].node.Key, fmt.Sprintf("%s has %d points, at most %d are read", called(m), len(list), mostPoints), "")
 		part.unpoint = true
 		return
 	}
@@ -54,7 +55,7 @@ func (r *reader) pointed(m *train.Machine, e *section) (int, bool) {
 	case !e.has("shaft") && len(m.Shafts) == 1:
 		return 0, true
 	case !e.has("shaft"):
-		r.fault(e.node.key, fmt.Sprintf("%s has more than one shaft, and the point does not say which it is on", called(m)), "write shaft = one of "+list(names))
+		r.fault(e.node.Key, fmt.Sprintf("%s has more than one shaft, and the point does not say which it is on", called(m)), "write shaft = one of "+list(names))
 		return 0, false
 	}
 	name := e.text("shaft")
@@ -69,7 +70,7 @@ func (r *reader) pointed(m *train.Machine, e *section) (int, bool) {
 	if len(names) > 0 {
 		hint = "it has " + list(names)
 	}
-	r.fault(e.at("shaft"), fmt.Sprintf("shaft is %s, a shaft that %s does not have", quote(name), called(m)), hint)
+	r.fault(e.at("shaft"), fmt.Sprintf("shaft is %s, a shaft that %s does not have", spelling.Quote(name), called(m)), hint)
 	return 0, false
 }
 

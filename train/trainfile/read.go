@@ -4,7 +4,7 @@
 //
 // A file goes through four steps:
 //
-//	text → tree (tree.go, decode.go)       every value with its place
+//	text → tree (package tree)             every value with its place
 //	     → sections (section.go, value.go) key by key, against the tables in tables.go: types, units, ranges
 //	     → parts (machine.go, ...)         what several keys say together
 //	     → train (chain.go, condition.go) what several tables say together, and what is doubtful (doubts.go, usual.go)
@@ -21,16 +21,14 @@
 // it is not between the middles of their feet, or far from them. Machines stand in the order in
 // which they are listed, by the middles of their feet; couplings may be listed
 // in any order.
-//
-// Two parsers read the text. github.com/BurntSushi/toml says what the values
-// are; github.com/pelletier/go-toml/v2/unstable says where they stand, which
-// the first does not tell. A test holds that both see the same keys.
 package trainfile
 
 import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // Options is what Read needs from outside the package.
@@ -58,6 +56,15 @@ type Options struct {
 	Bands *File
 }
 
+// The most of one kind that a file may hold. A usual machine has four to eight feet and
+// a few nozzles, a train two to four conditions.
+const (
+	mostFeet       = 40
+	mostNozzles    = 40
+	mostConditions = 40
+	longestName    = 200 // characters
+)
+
 // Read reads the text of a train file; name is what faults call it. The train
 // is nil if and only if the report has failed; warnings come with a train.
 func Read(name string, src []byte, options Options) (*train.Train, Report) {
@@ -70,7 +77,7 @@ func Read(name string, src []byte, options Options) (*train.Train, Report) {
 		r.unbanded = plant.Failed()
 	}
 	if bad != nil {
-		r.fault(bad.at, bad.message, bad.hint)
+		r.fault(bad.At, bad.Message, bad.Hint)
 		return nil, append(plant, r.report...)
 	}
 	t := r.train(root)
@@ -82,9 +89,9 @@ func Read(name string, src []byte, options Options) (*train.Train, Report) {
 }
 
 // train reads the tables of the file.
-func (r *reader) train(root *node) *train.Train {
+func (r *reader) train(root *tree.Node) *train.Train {
 	r.findUnits(root)
-	root.key = span{0, 0}
+	root.Key = tree.Span{}
 	file := r.section(root, newTables().file)
 	t := &train.Train{Title: file.text("title"), Units: r.units}
 	r.settings(t, file)
@@ -102,14 +109,14 @@ func (r *reader) train(root *node) *train.Train {
 
 // findUnits looks up the file's units before anything else is read. Its
 // faults are found with those of the other keys.
-func (r *reader) findUnits(root *node) {
-	n := root.table["units"]
+func (r *reader) findUnits(root *tree.Node) {
+	n := root.Table["units"]
 	r.unknown = true
 	if n == nil {
 		return
 	}
 	for _, u := range []train.Units{train.Millimetres, train.Inches} {
-		if n.value == u.String() {
+		if n.Value == u.String() {
 			r.units, r.unknown = u, false
 		}
 	}
@@ -120,7 +127,7 @@ func (r *reader) settings(t *train.Train, file *section) {
 	sides := file.sub("sides")
 	t.Sides = train.Sides{Left: sides.text("left"), Right: sides.text("right")}
 	if sides.has("left") && sides.has("right") && t.Sides.Left == t.Sides.Right && sides.good("left") {
-		r.fault(sides.at("right"), "both sides are called "+quote(t.Sides.Left), "")
+		r.fault(sides.at("right"), "both sides are called "+spelling.Quote(t.Sides.Left), "")
 	}
 	shims := file.sub("shims")
 	t.Shims = train.Shims{

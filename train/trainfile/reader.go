@@ -9,6 +9,8 @@ import (
 	"unicode/utf8"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // A reader gathers what is wrong in one file.
@@ -38,16 +40,16 @@ const mostGuesses = 200
 const mostFaults = 1000
 
 // fault notes an error.
-func (r *reader) fault(at span, message, hint string) { r.note(at, Error, message, hint) }
+func (r *reader) fault(at tree.Span, message, hint string) { r.note(at, Error, message, hint) }
 
 // doubt notes a warning.
-func (r *reader) doubt(at span, message, hint string) { r.note(at, Warning, message, hint) }
+func (r *reader) doubt(at tree.Span, message, hint string) { r.note(at, Warning, message, hint) }
 
-func (r *reader) note(at span, severity Severity, message, hint string) {
+func (r *reader) note(at tree.Span, severity Severity, message, hint string) {
 	r.noted[severity]++
 	switch n := r.noted[severity]; {
 	case n == mostFaults+1:
-		at = span{len(r.text), len(r.text)}
+		at = tree.Span{Start: len(r.text), End: len(r.text)}
 		message, hint = fmt.Sprintf("more than %d faults like this, the others are not shown", mostFaults), ""
 		fallthrough
 	case n <= mostFaults:
@@ -74,7 +76,7 @@ func (k *Key) example(u train.Units) string {
 
 // unknownKey faults a key that the table does not have, and is the key that
 // was probably meant.
-func (r *reader) unknownKey(c *node, name string, t *Table) string {
+func (r *reader) unknownKey(c *tree.Node, name string, t *Table) string {
 	if r.noted[Error] > mostFaults {
 		return ""
 	}
@@ -86,7 +88,7 @@ func (r *reader) unknownKey(c *node, name string, t *Table) string {
 	} else if len(t.Keys) > 0 {
 		hint = "known here: " + strings.Join(t.names(), ", ")
 	}
-	r.fault(c.key, "unknown key "+quote(name), hint)
+	r.fault(c.Key, "unknown key "+spelling.Quote(name), hint)
 	return near
 }
 
@@ -101,8 +103,8 @@ func (r *reader) home(name string) string {
 }
 
 // typed is a value as the user typed it, on one line.
-func (r *reader) typed(n *node) string {
-	s := r.of(n.val)
+func (r *reader) typed(n *tree.Node) string {
+	s := r.of(n.Val)
 	if i := strings.IndexAny(s, "\r\n"); i >= 0 {
 		s = s[:i] + "..."
 	}

@@ -8,6 +8,8 @@ import (
 
 	"leastmove/train"
 	"leastmove/train/readings"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // The most that one coupling may have: many passes, and a reading at every
@@ -54,13 +56,13 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 	found := s.sub("found")
 	for _, key := range []string{"v", "h"} {
 		if found.has(key) {
-			r.fault(found.key(key), fmt.Sprintf("coupling %s has readings, and %s in [coupling.found] too", quote(c.Name), key),
+			r.fault(found.key(key), fmt.Sprintf("coupling %s has readings, and %s in [coupling.found] too", spelling.Quote(c.Name), key),
 				"leave one of them out; gap and taken may stand beside readings")
 		}
 	}
 	list := s.subs("reading")
 	if len(list) > mostReadings {
-		r.fault(list[mostReadings].node.key, fmt.Sprintf("coupling %s has %d readings, at most %d are read", quote(c.Name), len(list), mostReadings), "")
+		r.fault(list[mostReadings].node.Key, fmt.Sprintf("coupling %s has %d readings, at most %d are read", spelling.Quote(c.Name), len(list), mostReadings), "")
 		return
 	}
 	// Of two ends the wrong way round there is nothing to say but that.
@@ -114,7 +116,7 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, rea
 	}
 	good = r.sag(e, &d) && good
 	if e.good("x") && math.Abs(d.X-c.X) > longestSpacer {
-		r.fault(e.at("x"), fmt.Sprintf("x is %s, %s from the plane of coupling %s", r.value(e, "x", Length), r.show(math.Abs(d.X-c.X), Length), quote(c.Name)),
+		r.fault(e.at("x"), fmt.Sprintf("x is %s, %s from the plane of coupling %s", r.value(e, "x", Length), r.show(math.Abs(d.X-c.X), Length), spelling.Quote(c.Name)),
 			"a reading's x is a station of the train")
 		good = false
 	}
@@ -133,10 +135,10 @@ func (r *reader) told(e *section, kind train.DialKind, read bool) bool {
 		}
 	}
 	if len(missing) > 0 {
-		r.fault(e.node.key, fmt.Sprintf("kind %q needs %s", kind, strings.Join(missing, " and ")), "")
+		r.fault(e.node.Key, fmt.Sprintf("kind %q needs %s", kind, strings.Join(missing, " and ")), "")
 		good = false
 	}
-	for _, key := range e.node.order {
+	for _, key := range e.node.Order {
 		if e.has(key) && key != "kind" && !slices.Contains(must, key) && !slices.Contains(may, key) {
 			r.fault(e.key(key), fmt.Sprintf("%s says nothing of kind %q", key, kind), "known here: "+strings.Join(append(must, may...), ", "))
 			good = false
@@ -152,7 +154,7 @@ func (r *reader) touched(t *train.Train, e *section, c *train.Coupling, d *train
 	case !ok:
 		return false
 	case end != c.From && end != c.To:
-		r.fault(e.at("on"), fmt.Sprintf("on is %s, a shaft that coupling %s does not join", quote(e.text("on")), quote(c.Name)),
+		r.fault(e.at("on"), fmt.Sprintf("on is %s, a shaft that coupling %s does not join", spelling.Quote(e.text("on")), spelling.Quote(c.Name)),
 			"write one of "+list([]string{t.ShaftName(c.From), t.ShaftName(c.To)}))
 		return false
 	}
@@ -172,7 +174,7 @@ func (r *reader) positions(e *section, d *train.Dial) bool {
 	}
 	switch len(given) {
 	case 0:
-		r.fault(e.node.key, "a reading has no clock, sweep or file", "write clock = { 12 = 0, 3 = ..., 6 = ..., 9 = ... }")
+		r.fault(e.node.Key, "a reading has no clock, sweep or file", "write clock = { 12 = 0, 3 = ..., 6 = ..., 9 = ... }")
 		return false
 	case 1:
 	default:
@@ -252,13 +254,13 @@ func (r *reader) sag(e *section, d *train.Dial) bool {
 // reduce works out what was found from readings without a fault of their own.
 func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 	list := s.subs("reading")
-	at := func(dial int) span {
+	at := func(dial int) tree.Span {
 		for _, key := range ways() {
 			if dial >= 0 && list[dial].has(key) {
 				return list[dial].key(key)
 			}
 		}
-		return list[max(dial, 0)].node.key
+		return list[max(dial, 0)].node.Key
 	}
 	fit, refusal := readings.Reduce(c, readings.OptionsOf(t, c))
 	if refusal != nil {
@@ -275,14 +277,14 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 }
 
 // doubtReduced warns of what comes to more than is believed.
-func (r *reader) doubtReduced(at span, c *train.Coupling, what, offsetHint, angleHint string) {
+func (r *reader) doubtReduced(at tree.Span, c *train.Coupling, what, offsetHint, angleHint string) {
 	for _, found := range []train.Tilt{c.Found.V, c.Found.H} {
 		if math.Abs(found.Offset) > r.farOff() {
-			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, quote(c.Name),
+			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, spelling.Quote(c.Name),
 				r.show(found.Offset, Move), r.show(r.farOff(), Move)), offsetHint)
 		}
 		if math.Abs(found.Angle) > doubtfulAngle {
-			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, quote(c.Name),
+			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, spelling.Quote(c.Name),
 				r.show(found.Angle, Angle), r.show(doubtfulAngle, Angle)), angleHint)
 		}
 	}

@@ -5,12 +5,13 @@ import (
 	"math"
 
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
 // A section is one table of the file after its keys have been looked at one by
 // one: types, ranges, units, missing and unknown keys.
 type section struct {
-	node   *node
+	node   *tree.Node
 	table  *Table      // of keys, which has the defaults
 	units  train.Units // of the file, of the defaults
 	fields map[string]*field
@@ -20,14 +21,14 @@ type section struct {
 // A field is the value of one key. Where good is false the value has had its
 // fault already and holds NaN or nothing.
 type field struct {
-	node    *node
+	node    *tree.Node
 	good    bool
-	number  float64   // mm, mrad, 1/min, °C or bare
-	thread  thread    // of a number that is given by a thread's name
-	numbers []float64 // the same
-	angles  []float64 // of clock and sweep: degrees clockwise from 12
-	places  []*node   // of numbers, or of the keys of shares
-	names   []string  // of shares
+	number  float64      // mm, mrad, 1/min, °C or bare
+	thread  thread       // of a number that is given by a thread's name
+	numbers []float64    // the same
+	angles  []float64    // of clock and sweep: degrees clockwise from 12
+	places  []*tree.Node // of numbers, or of the keys of shares
+	names   []string     // of shares
 	text    string
 	on      bool
 	sub     *section
@@ -35,10 +36,10 @@ type field struct {
 }
 
 // section looks at the keys of a table.
-func (r *reader) section(n *node, t *Table) *section {
+func (r *reader) section(n *tree.Node, t *Table) *section {
 	s := &section{node: n, table: t, units: r.units, fields: map[string]*field{}, meant: map[string]bool{}}
-	for _, name := range n.order {
-		c := n.table[name]
+	for _, name := range n.Order {
+		c := n.Table[name]
 		k := t.key(name)
 		if k == nil {
 			s.meant[r.unknownKey(c, name, t)] = true
@@ -50,7 +51,7 @@ func (r *reader) section(n *node, t *Table) *section {
 	}
 	for i := range t.Keys {
 		if k := &t.Keys[i]; k.Required && s.fields[k.Name] == nil && !s.meant[k.Name] {
-			r.fault(n.key, fmt.Sprintf("%s is missing: %s", k.Name, k.Doc), k.example(r.units))
+			r.fault(n.Key, fmt.Sprintf("%s is missing: %s", k.Name, k.Doc), k.example(r.units))
 		}
 	}
 	return s
@@ -128,17 +129,17 @@ func (s *section) subs(key string) []*section {
 }
 
 // at is where the key's value stands; the table's header if it is not there.
-func (s *section) at(key string) span {
+func (s *section) at(key string) tree.Span {
 	if f := s.fields[key]; f != nil {
-		return f.node.val
+		return f.node.Val
 	}
-	return s.node.key
+	return s.node.Key
 }
 
 // key is where the key itself stands; the table's header if it is not there.
-func (s *section) key(key string) span {
+func (s *section) key(key string) tree.Span {
 	if f := s.fields[key]; f != nil {
-		return f.node.key
+		return f.node.Key
 	}
-	return s.node.key
+	return s.node.Key
 }

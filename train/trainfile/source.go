@@ -4,10 +4,9 @@ import (
 	"sort"
 	"strings"
 	"unicode/utf8"
-)
 
-// A span is a stretch of the source, in bytes.
-type span struct{ start, end int }
+	"leastmove/train/trainfile/tree"
+)
 
 // A source is the text of a file and where its lines start.
 type source struct {
@@ -35,16 +34,16 @@ func (s *source) line(offset int) int {
 }
 
 // of is the text of a span as the user typed it.
-func (s *source) of(p span) string { return s.text[p.start:p.end] }
+func (s *source) of(p tree.Span) string { return s.text[p.Start:p.End] }
 
 // fault is a fault about a span. A span of several lines is cut to its first.
-func (s *source) fault(p span, severity Severity, message, hint string) Fault {
-	p.start = min(max(p.start, 0), len(s.text))
-	for p.start > 0 && p.start < len(s.text) && !utf8.RuneStart(s.text[p.start]) {
-		p.start-- // a parser that counts bytes may name one inside a letter
+func (s *source) fault(p tree.Span, severity Severity, message, hint string) Fault {
+	p.Start = min(max(p.Start, 0), len(s.text))
+	for p.Start > 0 && p.Start < len(s.text) && !utf8.RuneStart(s.text[p.Start]) {
+		p.Start-- // a parser that counts bytes may name one inside a letter
 	}
-	p.end = min(max(p.end, p.start), len(s.text))
-	number := s.line(p.start)
+	p.End = min(max(p.End, p.Start), len(s.text))
+	number := s.line(p.Start)
 	start := s.lines[number-1]
 	end := len(s.text)
 	if number < len(s.lines) {
@@ -52,7 +51,7 @@ func (s *source) fault(p span, severity Severity, message, hint string) Fault {
 	}
 	text := strings.TrimSuffix(s.text[start:end], "\r")
 	end = start + len(text)
-	at := min(p.start, end)
+	at := min(p.Start, end)
 	if s.last < start || s.last > at {
 		s.last, s.column = start, 1
 	}
@@ -60,7 +59,7 @@ func (s *source) fault(p span, severity Severity, message, hint string) Fault {
 	s.last = at
 	return Fault{
 		File: s.name, Line: number, Column: s.column,
-		Width:    max(1, utf8.RuneCountInString(s.text[at:max(at, min(p.end, end))])),
-		Severity: severity, Message: message, Hint: hint, Source: text, offset: p.start, at: at - start,
+		Width:    max(1, utf8.RuneCountInString(s.text[at:max(at, min(p.End, end))])),
+		Severity: severity, Message: message, Hint: hint, Source: text, offset: p.Start, at: at - start,
 	}
 }

@@ -8,16 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Divided by hand.
-func TestDecimal(t *testing.T) {
-	for text, want := range map[string]string{
-		"1,0625": "1.0625", "-0,5": "-0.5", "1 5/32": "1.15625", "1-1/8": "1.125", "-3/4": "-0.75", "1/64": "0.015625", "2/3": "0.666667",
-		"1": "", "1,5,2": "", "1/0": "", "a/2": "", "1 5": "", "": "",
-	} {
-		assert.Equal(t, want, decimal(text), text)
-	}
-}
-
 // What a parser stops at is told from numbers that are written another way only
 // where these are all that stands there.
 func TestSpelt(t *testing.T) {

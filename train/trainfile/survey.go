@@ -6,6 +6,8 @@ import (
 
 	"leastmove/train"
 	"leastmove/train/readings"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // surveyed works out how couplings were found that have no readings and no found
@@ -39,12 +41,12 @@ func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []co
 			continue
 		}
 		if message, hint, dull := s.Dull(t, c); dull {
-			r.fault(part.node.key, message, hint)
+			r.fault(part.node.Key, message, hint)
 			continue
 		}
 		c.Found = s.Found(c)
 		r.doubtLent(t, s, c, part)
-		r.doubtReduced(part.node.key, c, "points of the survey at", r.pointHint(), "look at v and h of the points, their unit, their stations and their shafts")
+		r.doubtReduced(part.node.Key, c, "points of the survey at", r.pointHint(), "look at v and h of the points, their unit, their stations and their shafts")
 	}
 	r.doubtUnused(t, machines, s)
 	return s
@@ -53,18 +55,18 @@ func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []co
 // lineOf faults a shaft that a coupling needs the line of and the survey gives
 // none.
 func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Lines, c *train.Coupling, part *section, e train.End) bool {
-	name, points := quote(t.ShaftName(e)), machines[e.Machine].points
-	need := fmt.Sprintf("coupling %s has no readings and needs the line of %s", quote(c.Name), name)
+	name, points := spelling.Quote(t.ShaftName(e)), machines[e.Machine].points
+	need := fmt.Sprintf("coupling %s has no readings and needs the line of %s", spelling.Quote(c.Name), name)
 	switch s.Loose(t, e) {
 	case readings.NoPoint:
-		r.fault(part.node.key, need+", and no point of it was surveyed", "give two points or more of it, well apart, as [[machine.point]]; or [[coupling.reading]], or v and h in [coupling.found]")
+		r.fault(part.node.Key, need+", and no point of it was surveyed", "give two points or more of it, well apart, as [[machine.point]]; or [[coupling.reading]], or v and h in [coupling.found]")
 	case readings.OnePoint:
-		r.fault(points[0].node.key, need+", and this is its only point", "a line needs points at two stations or more, well apart")
+		r.fault(points[0].node.Key, need+", and this is its only point", "a line needs points at two stations or more, well apart")
 	case readings.OneStation:
 		r.fault(points[len(points)-1].at("x"), need+fmt.Sprintf(", and no shaft of %s has points at two stations", called(&t.Machines[e.Machine])),
 			"give points of one shaft at two stations or more, well apart")
 	case readings.NoRelation:
-		r.fault(part.node.key, need+", and no point of it was surveyed",
+		r.fault(part.node.Key, need+", and no point of it was surveyed",
 			"give one point of it or more; or y and z of the machine's shafts, by which its line follows from that of another one")
 	default:
 		return true
@@ -76,8 +78,8 @@ func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Line
 func (r *reader) doubtLent(t *train.Train, s *readings.Lines, c *train.Coupling, part *section) {
 	for k, e := range [...]train.End{c.From, c.To} {
 		if base := s.Lent(c)[k]; base >= 0 {
-			r.doubt(part.node.key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z and the roll found; what these are off goes into the offset at coupling %s",
-				quote(t.ShaftName(e)), quote(t.ShaftName(train.End{Machine: e.Machine, Shaft: base})), quote(c.Name)), "one point on it is enough to do without")
+			r.doubt(part.node.Key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z and the roll found; what these are off goes into the offset at coupling %s",
+				spelling.Quote(t.ShaftName(e)), spelling.Quote(t.ShaftName(train.End{Machine: e.Machine, Shaft: base})), spelling.Quote(c.Name)), "one point on it is enough to do without")
 		}
 	}
 }
@@ -86,7 +88,7 @@ func (r *reader) doubtLent(t *train.Train, s *readings.Lines, c *train.Coupling,
 func (r *reader) doubtUnused(t *train.Train, machines []machinePart, s *readings.Lines) {
 	for i := range machines {
 		if points := machines[i].points; len(points) > 0 && !s.Spread(i) {
-			r.doubt(points[0].node.key, fmt.Sprintf("the points of %s give no line: they are not used", called(&t.Machines[i])), "give points of one shaft at two stations or more, well apart")
+			r.doubt(points[0].node.Key, fmt.Sprintf("the points of %s give no line: they are not used", called(&t.Machines[i])), "give points of one shaft at two stations or more, well apart")
 		}
 	}
 }
@@ -97,16 +99,16 @@ func (r *reader) doubtSurvey(t *train.Train, lines *readings.Lines, machines []m
 	if lines == nil || len(t.Couplings) == 0 || r.noted[Error] > 0 {
 		return
 	}
-	headers := map[string]span{}
+	headers := map[string]tree.Span{}
 	for _, c := range couplings {
-		headers[c.coupling.Name] = c.section.node.key
+		headers[c.coupling.Name] = c.section.node.Key
 	}
 	t.Survey = lines.Complete(t)
 	for _, d := range t.Survey.Checks {
 		message, hint := readings.SurveyWords(t, d)
-		at := span{}
+		at := tree.Span{}
 		if d.Machine >= 0 {
-			at = machines[d.Machine].points[d.Point].node.key
+			at = machines[d.Machine].points[d.Point].node.Key
 		} else {
 			at = headers[t.Couplings[d.Coupling].Name]
 		}
@@ -123,7 +125,7 @@ const smallPoint = 0.01
 // machine.
 func (r *reader) doubtPoints(t *train.Train, machines []machinePart) {
 	low, high, leftmost, rightmost := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
-	var first span
+	var first tree.Span
 	count := 0
 	for i := range machines {
 		m := &t.Machines[i]

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // sweepFile reads the positions of a dial from a file of its own: degrees
@@ -24,12 +25,12 @@ func (r *reader) sweepFile(e *section, d *train.Dial) bool {
 	name := e.text("file")
 	src, err := r.sibling(name)
 	if err != nil {
-		r.fault(e.at("file"), fmt.Sprintf("file %s can't be read: %s", quote(name), oneLine(err)),
+		r.fault(e.at("file"), fmt.Sprintf("file %s can't be read: %s", spelling.Quote(name), oneLine(err)),
 			"it is looked for in the folder of the train file and below, and nowhere else")
 		return false
 	}
 	if err := r.sweepRows(string(src), d); err != nil {
-		r.fault(e.at("file"), fmt.Sprintf("%s, %s", quote(name), oneLine(err)), "each line is an angle and a reading, with a comma, a semicolon or a tab between; lines that start with # are passed over")
+		r.fault(e.at("file"), fmt.Sprintf("%s, %s", spelling.Quote(name), oneLine(err)), "each line is an angle and a reading, with a comma, a semicolon or a tab between; lines that start with # are passed over")
 		return false
 	}
 	return true
@@ -117,11 +118,11 @@ func (r *reader) sweepRow(cells []string, point string, d *train.Dial) error {
 	}
 	for i, k := range [...]Key{{Name: "the angle", Range: turns}, {Name: "the reading", Unit: Move, Range: offsets}} {
 		if !isNumber(cells[i], point) {
-			return fmt.Errorf(", column %d: %s is no number", i+1, quote(cells[i]))
+			return fmt.Errorf(", column %d: %s is no number", i+1, spelling.Quote(cells[i]))
 		}
 		v := cellNumber(cells[i], point) * k.Unit.size(r.units)
 		if !k.Range.holds(v) {
-			return fmt.Errorf(", column %d: %s is %s, it must be %s", i+1, k.Name, quote(cells[i]), k.Allowed(r.units))
+			return fmt.Errorf(", column %d: %s is %s, it must be %s", i+1, k.Name, spelling.Quote(cells[i]), k.Allowed(r.units))
 		}
 		if k.Unit == Move {
 			d.Values = append(d.Values, v)

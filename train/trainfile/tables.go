@@ -1,5 +1,7 @@
 package trainfile
 
+import "slices"
+
 // Tables are all tables of the train file in the order of the documents, the
 // whole file first. Ranges are wide: they catch slips of the unit and of the
 // decimal point, not bad engineering.
@@ -11,6 +13,11 @@ func Tables() []*Table {
 		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
 		t.band, t.bandFile, t.condition,
 	}
+}
+
+// repeated says whether a header is that of tables of which there may be several.
+func repeated(header string) bool {
+	return slices.ContainsFunc(Tables(), func(t *Table) bool { return t.Header == header })
 }
 
 type tables struct {

@@ -3,13 +3,15 @@ package trainfile
 import (
 	"fmt"
 	"strings"
+
+	"leastmove/train/trainfile/tree"
 )
 
-// doubtUnread warns of lines that Emptied left and nobody filled in. Where such a
+// doubtUnread warns of lines to be filled in (tree.ToRead) that nobody filled in. Where such a
 // key must be stated there is a fault besides; a distance between shaft ends, a
 // soft foot or what a point did when running would be missed by no one.
 func (r *reader) doubtUnread() {
-	mark := strings.TrimSpace(ToRead)
+	mark := strings.TrimSpace(tree.ToRead)
 	first, width, n, at := 0, 0, 0, 0
 	for line := range strings.Lines(r.source.text) {
 		if bare := strings.TrimLeft(line, " \t"); strings.HasPrefix(bare, mark) {
@@ -27,5 +29,5 @@ func (r *reader) doubtUnread() {
 	if n > 1 {
 		message = fmt.Sprintf("this line and %d more like it are still to be filled in, and count for nothing", n-1)
 	}
-	r.doubt(span{first, first + width}, message, fmt.Sprintf("fill in what was read and take %q away, or take out the line", mark))
+	r.doubt(tree.Span{Start: first, End: first + width}, message, fmt.Sprintf("fill in what was read and take %q away, or take out the line", mark))
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Lines that an emptied file left to be filled in are told, once, at the first of
+// Lines of a file without readings that are left to be filled in are told, once, at the first of
 // them: a file with all that must be stated may still lack what need not be.
 func TestUnread(t *testing.T) {
 	const train = `title = "t"

@@ -6,11 +6,12 @@ import (
 	"slices"
 
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
 // An unusual number is in its range but of a size that its key hardly has.
 type unusual struct {
-	at     *node
+	at     *tree.Node
 	key    string
 	unit   Unit
 	usual  Usual
@@ -19,7 +20,7 @@ type unusual struct {
 }
 
 // weigh notes a number of a size that its key hardly has.
-func (r *reader) weigh(n *node, k *Key, what string, v float64) {
+func (r *reader) weigh(n *tree.Node, k *Key, what string, v float64) {
 	size := k.Unit.size(r.units)
 	if r.unknown || k.Usual.holds(v*size) {
 		return
@@ -40,7 +41,7 @@ func (a unusual) alike(b unusual) bool {
 // doubtSizes warns of unusual numbers: of those alike once, at the first one.
 func (r *reader) doubtSizes() {
 	// Tables may be read in another order than that of the file.
-	slices.SortStableFunc(r.unusual, func(a, b unusual) int { return a.at.val.start - b.at.val.start })
+	slices.SortStableFunc(r.unusual, func(a, b unusual) int { return a.at.Val.Start - b.at.Val.Start })
 	done := make([]bool, len(r.unusual))
 	for i, u := range r.unusual {
 		if done[i] {
@@ -61,7 +62,7 @@ func (r *reader) doubtSizes() {
 		if more > 0 {
 			message += fmt.Sprintf(" (%d more like it)", more)
 		}
-		r.doubt(u.at.val, message, r.unitHint(u))
+		r.doubt(u.at.Val, message, r.unitHint(u))
 	}
 }
 

@@ -11,13 +11,15 @@ import (
 	"unicode/utf8"
 
 	"leastmove/train"
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // read looks at one value; false if it had a fault.
 func (r *reader) read(f *field, k *Key) bool {
 	switch k.Kind {
 	case Number, Count:
-		if _, isText := f.node.value.(string); isText && k.Thread {
+		if _, isText := f.node.Value.(string); isText && k.Thread {
 			return r.thread(f, k)
 		}
 		v, ok := r.number(f.node, k, k.Name)
@@ -28,25 +30,25 @@ func (r *reader) read(f *field, k *Key) bool {
 	case Text, Word:
 		return r.words(f, k)
 	case Switch:
-		on, ok := f.node.value.(bool)
+		on, ok := f.node.Value.(bool)
 		if !ok {
 			r.wrongType(f.node, k, k.Name)
 		}
 		f.on = on
 		return ok
 	case Sub:
-		if !f.node.isTable {
+		if !f.node.IsTable {
 			r.wrongType(f.node, k, k.Name)
 			return false
 		}
 		f.sub = r.section(f.node, k.Table)
 	case Subs:
-		if !f.node.isList {
+		if !f.node.IsList {
 			r.wrongType(f.node, k, k.Name)
 			return false
 		}
-		for _, e := range f.node.list {
-			if !e.isTable {
+		for _, e := range f.node.List {
+			if !e.IsTable {
 				r.wrongType(e, k, "an entry of "+k.Name)
 				return false
 			}
@@ -63,14 +65,14 @@ func (r *reader) read(f *field, k *Key) bool {
 }
 
 // number is a number in the package's units.
-func (r *reader) number(n *node, k *Key, what string) (float64, bool) {
+func (r *reader) number(n *tree.Node, k *Key, what string) (float64, bool) {
 	if k.Kind != Count {
 		one := *k
 		one.Kind = Number // of a list or of shares, one is looked at
 		k = &one
 	}
 	var v float64
-	switch x := n.value.(type) {
+	switch x := n.Value.(type) {
 	case int64:
 		v = float64(x)
 	case float64:
@@ -90,7 +92,7 @@ func (r *reader) number(n *node, k *Key, what string) (float64, bool) {
 		if !k.Required {
 			hint = "leave the key out where nothing is known or limited"
 		}
-		r.fault(n.val, fmt.Sprintf("%s is %s, it must be a number", what, r.typed(n)), hint)
+		r.fault(n.Val, fmt.Sprintf("%s is %s, it must be a number", what, r.typed(n)), hint)
 		return math.NaN(), false
 	}
 	if r.unknown && (k.Unit == Length || k.Unit == Move || k.Unit == Warmth) {
@@ -100,7 +102,7 @@ func (r *reader) number(n *node, k *Key, what string) (float64, bool) {
 		if unit != "" {
 			unit = " " + unit
 		}
-		r.fault(n.val, fmt.Sprintf("%s is %s%s, it must be %s", what, r.typed(n), unit, k.Allowed(r.units)), r.slip(k, v))
+		r.fault(n.Val, fmt.Sprintf("%s is %s%s, it must be %s", what, r.typed(n), unit, k.Allowed(r.units)), r.slip(k, v))
 		return math.NaN(), false
 	}
 	r.weigh(n, k, what, v)
@@ -108,12 +110,12 @@ func (r *reader) number(n *node, k *Key, what string) (float64, bool) {
 }
 
 func (r *reader) list(f *field, k *Key) bool {
-	if !f.node.isList || k.Kind == Pair && len(f.node.list) != 2 {
+	if !f.node.IsList || k.Kind == Pair && len(f.node.List) != 2 {
 		r.wrongType(f.node, k, k.Name)
 		return false
 	}
 	good := true
-	for _, e := range f.node.list {
+	for _, e := range f.node.List {
 		v, ok := r.number(e, k, k.Name)
 		good = good && ok
 		f.numbers = append(f.numbers, v)
@@ -123,14 +125,14 @@ func (r *reader) list(f *field, k *Key) bool {
 }
 
 func (r *reader) shares(f *field, k *Key) bool {
-	if !f.node.isTable {
+	if !f.node.IsTable {
 		r.wrongType(f.node, k, k.Name)
 		return false
 	}
 	good := true
-	for _, name := range f.node.order {
-		e := f.node.table[name]
-		v, ok := r.number(e, k, "the share of "+quote(name))
+	for _, name := range f.node.Order {
+		e := f.node.Table[name]
+		v, ok := r.number(e, k, "the share of "+spelling.Quote(name))
 		good = good && ok
 		f.names = append(f.names, name)
 		f.numbers = append(f.numbers, v)
@@ -140,7 +142,7 @@ func (r *reader) shares(f *field, k *Key) bool {
 }
 
 func (r *reader) words(f *field, k *Key) bool {
-	text, ok := f.node.value.(string)
+	text, ok := f.node.Value.(string)
 	if !ok {
 		r.wrongType(f.node, k, k.Name)
 		return false
@@ -160,21 +162,21 @@ func (r *reader) words(f *field, k *Key) bool {
 		if near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
 		}
-		r.fault(f.node.val, fmt.Sprintf("%s is %s, it must be %s", k.Name, quote(text), k.Allowed(r.units)), hint)
+		r.fault(f.node.Val, fmt.Sprintf("%s is %s, it must be %s", k.Name, spelling.Quote(text), k.Allowed(r.units)), hint)
 		return false
 	}
 	switch bad := strings.IndexFunc(text, unprintable); {
 	case strings.TrimSpace(text) == "":
-		r.fault(f.node.val, k.Name+" is empty", "")
+		r.fault(f.node.Val, k.Name+" is empty", "")
 	case bad >= 0:
 		c, _ := utf8.DecodeRuneInString(text[bad:])
 		what, hint := "does not print", "use letters, digits, blanks and punctuation"
 		if unicode.IsSpace(c) {
 			what, hint = "is no plain blank", "type a plain blank in its place"
 		}
-		r.fault(f.node.val, fmt.Sprintf("%s holds the character %U, which %s", k.Name, c, what), hint)
+		r.fault(f.node.Val, fmt.Sprintf("%s holds the character %U, which %s", k.Name, c, what), hint)
 	case utf8.RuneCountInString(text) > longestName:
-		r.fault(f.node.val, fmt.Sprintf("%s has %d characters, at most %d are read", k.Name, utf8.RuneCountInString(text), longestName), "")
+		r.fault(f.node.Val, fmt.Sprintf("%s has %d characters, at most %d are read", k.Name, utf8.RuneCountInString(text), longestName), "")
 	default:
 		return true
 	}
@@ -225,28 +227,28 @@ func (k *Key) isShare() bool {
 	return k.Unit == Bare && slices.Contains([]string{"use", "growth", "run", "machine"}, k.Name)
 }
 
-func (r *reader) wrongType(n *node, k *Key, what string) {
+func (r *reader) wrongType(n *tree.Node, k *Key, what string) {
 	unit := k.Unit.In(r.units)
 	if unit != "" {
 		unit = " (" + unit + ")"
 	}
 	want := k.form(r.units, unit)
 	hint := ""
-	text, isText := n.value.(string)
+	text, isText := n.Value.(string)
 	trimmed := strings.TrimSpace(text)
 	_, notNumber := strconv.ParseFloat(trimmed, 64)
 	switch {
 	case isText && (k.Kind == Number || k.Kind == Count) && notNumber == nil:
 		hint = "write " + trimmed + " without quotes"
-	case isText && k.Kind == Number && decimal(trimmed) != "":
-		hint = "write " + decimal(trimmed) + " without quotes"
+	case isText && k.Kind == Number && tree.Decimal(trimmed) != "":
+		hint = "write " + tree.Decimal(trimmed) + " without quotes"
 	case isText && k.Kind == Switch && (trimmed == "true" || trimmed == "false"):
 		hint = "write " + trimmed + " without quotes"
-	case (k.Kind == Text || k.Kind == Word) && !n.isTable && !n.isList:
+	case (k.Kind == Text || k.Kind == Word) && !n.IsTable && !n.IsList:
 		hint = fmt.Sprintf("write \"%s\"", r.typed(n))
-	case k.Kind == Subs && n.isTable:
+	case k.Kind == Subs && n.IsTable:
 		hint = "its header has double brackets: " + k.Table.Header
-	case k.Kind == Sub && n.isList:
+	case k.Kind == Sub && n.IsList:
 		hint = "its header has single brackets"
 	case k.Kind == Clock:
 		hint = fmt.Sprintf("write %s = { 12 = 0, 3 = 0.1, 6 = 0.2, 9 = 0.1 }", k.Name)
@@ -255,25 +257,25 @@ func (r *reader) wrongType(n *node, k *Key, what string) {
 	case k.Kind == Pair:
 		hint = fmt.Sprintf("write %s = [1.0, 2.0]", k.Name)
 	}
-	if n.isList && len(n.list) > 2 && (k.Kind == Pair || k.Kind == Sweep) {
-		if comma := firstComma(r.of(n.val)); comma != "" {
-			hint += fmt.Sprintf("; is %s a decimal comma? write %s", comma, decimal(comma))
+	if n.IsList && len(n.List) > 2 && (k.Kind == Pair || k.Kind == Sweep) {
+		if comma := tree.FirstComma(r.of(n.Val)); comma != "" {
+			hint += fmt.Sprintf("; is %s a decimal comma? write %s", comma, tree.Decimal(comma))
 		}
 	}
-	r.fault(n.val, fmt.Sprintf("%s is %s, it must be %s", what, r.shape(n), want), hint)
+	r.fault(n.Val, fmt.Sprintf("%s is %s, it must be %s", what, r.shape(n), want), hint)
 }
 
 // shape is what a value is, for a message.
-func (r *reader) shape(n *node) string {
+func (r *reader) shape(n *tree.Node) string {
 	switch {
-	case n.isTable:
+	case n.IsTable:
 		return "a table"
-	case n.isList:
-		return fmt.Sprintf("a list of %d", len(n.list))
+	case n.IsList:
+		return fmt.Sprintf("a list of %d", len(n.List))
 	}
-	switch v := n.value.(type) {
+	switch v := n.Value.(type) {
 	case string:
-		return quote(v)
+		return spelling.Quote(v)
 	case time.Time:
 		return "a date or time"
 	}

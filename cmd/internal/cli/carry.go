@@ -9,6 +9,8 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/train"
 	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/rewrite"
+	"leastmove/train/trainfile/tree"
 )
 
 // A renewal is what a new train file is carried over from.
@@ -36,7 +38,7 @@ func (s streams) renew(r renewal, to string) error {
 		}
 		text, head = made, head+believed(r.plan, changes)
 	}
-	if text, err = trainfile.Emptied([]byte(text)); err != nil {
+	if text, err = rewrite.WithoutReadings([]byte(text)); err != nil {
 		return ours(err)
 	}
 	return s.fresh(to, head+"\n"+text)
@@ -49,7 +51,7 @@ func ours(err error) error {
 }
 
 // made is the text of a train file with the moves of a plan made.
-func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error) {
+func (s streams) made(r renewal, src *source) (string, []rewrite.Change, error) {
 	p, _, err := s.readPlan(r.plan)
 	if err != nil {
 		return "", nil, err
@@ -71,12 +73,12 @@ func (s streams) made(r renewal, src *source) (string, []trainfile.Change, error
 	}
 	now := cut(src.train, p).Made(moves)
 	pieced(now, src.train, p)
-	text, changes, err := trainfile.Remade(src.text, src.train, now)
+	text, changes, err := rewrite.WithMoves(src.text, src.train, now)
 	if err != nil {
 		return "", nil, ours(err)
 	}
 	// The gaps that the file has were filled: what is left may not be enough for them.
-	bedded, err := trainfile.Bedded([]byte(text))
+	bedded, err := rewrite.SoftFootCorrected([]byte(text))
 	if err != nil {
 		return "", nil, ours(err)
 	}
@@ -157,11 +159,11 @@ func carried(from string) string {
 # read now and take those words away; what stood in braces goes back into them.
 # Look through what may have changed since: shim and pieces (the packs that lie
 # under the feet now), lower, raise, travel, bolt_at, level.found.
-`, inComment(from), strings.TrimSpace(trainfile.ToRead))
+`, inComment(from), strings.TrimSpace(tree.ToRead))
 }
 
 // believed is what is said of what comes from a plan.
-func believed(plan string, changes []trainfile.Change) string {
+func believed(plan string, changes []rewrite.Change) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, `#
 # The moves of %s

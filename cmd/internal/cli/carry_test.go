@@ -14,7 +14,7 @@ import (
 
 	"leastmove/cmd/internal/planjson"
 	"leastmove/train"
-	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/tree"
 )
 
 // filled is a train file with a nought for all that is to be read, and without what need
@@ -22,7 +22,7 @@ import (
 func filled(text string) string {
 	var lines []string
 	for line := range strings.Lines(text) {
-		_, s, is := strings.Cut(line, trainfile.ToRead)
+		_, s, is := strings.Cut(line, tree.ToRead)
 		key, _, _ := strings.Cut(s, " ")
 		switch {
 		case !is:

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"leastmove/train"
-	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/tree"
 )
 
 // Options say what kind of train to write.
@@ -104,7 +104,7 @@ func (w *writer) head() {
 
 title = "my train"
 units = %[4]q
-`, w.pick("mm", "inches"), w.pick("mm", "mils (0.001 inch)"), w.pick("mrad (mm per m)", "mrad (mils per inch)"), w.Units, strings.TrimSpace(trainfile.ToRead))
+`, w.pick("mm", "inches"), w.pick("mm", "mils (0.001 inch)"), w.pick("mrad (mm per m)", "mrad (mils per inch)"), w.Units, strings.TrimSpace(tree.ToRead))
 	w.line(`# [sides]                # your site's words for the two sides
 # left  = "north"
 # right = "south"
@@ -230,7 +230,7 @@ angle  = 0.5
 [coupling.found]         # how the second shaft stands against the first, cold
 %[9]sv = { offset = , angle = }   # + high, + climbing as x grows
 %[9]sh = { offset = , angle = }   # + left, + turning left
-`, i+1, i+1, w.end(i, false), w.end(i+1, true), x, x-half, x+half, w.pick("0.05", "2.0"), trainfile.ToRead)
+`, i+1, i+1, w.end(i, false), w.end(i+1, true), x, x-half, x+half, w.pick("0.05", "2.0"), tree.ToRead)
 	if i > 0 {
 		return
 	}

@@ -13,6 +13,7 @@ import (
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/tree"
 )
 
 func options() trainfile.Options {
@@ -32,7 +33,7 @@ func TestWrite(t *testing.T) {
 					text := Write(Options{n, u, gear})
 					empty, _ := trainfile.Read("new", []byte(text), options())
 					assert.Nil(t, empty, "nothing is planned from what nobody read")
-					text = strings.NewReplacer(trainfile.ToRead, "", " = ,", " = 0.0,", " = }", " = 0.0 }").Replace(text)
+					text = strings.NewReplacer(tree.ToRead, "", " = ,", " = 0.0,", " = }", " = 0.0 }").Replace(text)
 					tr, report := trainfile.Read("new", []byte(text), options())
 					require.Empty(t, report.String())
 					require.Len(t, tr.Machines, n)

@@ -1,4 +1,4 @@
-package trainfile
+package rewrite
 
 import (
 	"math"
@@ -8,13 +8,18 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"leastmove/train/trainfile"
 )
+
+// thickest is what a file may state at most of a pack, of lower and of raise, in mm.
+const thickest = 300
 
 // However a file that is taken is written: it can be carried over without its readings,
 // and with moves made that its feet have room for; then it is taken again, and has the
 // packs that the moves leave.
 func FuzzCarried(f *testing.F) {
-	whole, err := os.ReadFile("testdata/whole.toml")
+	whole, err := os.ReadFile("../testdata/whole.toml")
 	require.NoError(f, err)
 	f.Add(string(whole), uint64(1))
 	for k, feet := range []string{
@@ -24,32 +29,32 @@ func FuzzCarried(f *testing.F) {
 		"[machine.level.found]\nroll = 1\n[[machine.foot]]\n\"name\" = \"x\"\nx = 1000\nspread = 400\nshim = 1\npieces = [1]\n[machine.foot.travel]\nleft = 1\nright = 1\n[machine.foot.left]\n[machine.foot.right]\n" + otherPair,
 	} {
 		text := strings.NewReplacer("UNITS", `"mm"`, "STEP", "0.1", "MACHINE\n", feet).Replace(formed)
-		tr, report := Read("seed.toml", []byte(text), options)
+		tr, report := trainfile.Read("seed.toml", []byte(text), options)
 		require.NotNil(f, tr, report)
 		f.Add(text, uint64(k))
 		f.Add(strings.ReplaceAll(strings.ReplaceAll(text, "spread = 400", "spread = 40"), "\n", "\r\n"), uint64(k))
 	}
 	f.Fuzz(func(t *testing.T, text string, seed uint64) {
-		was, _ := Read("fuzz.toml", []byte(text), options)
+		was, _ := trainfile.Read("fuzz.toml", []byte(text), options)
 		if was == nil || len(was.Machines) > 10 {
 			return
 		}
-		_, err := Emptied([]byte(text))
+		_, err := WithoutReadings([]byte(text))
 		require.NoError(t, err)
 		moves := inLimits(was, rand.New(rand.NewPCG(seed, 2)))
 		now := was.Made(moves)
-		out, _, err := Remade([]byte(text), was, now)
+		out, _, err := WithMoves([]byte(text), was, now)
 		require.NoError(t, err)
 		for i := range now.Machines {
 			for f := range now.Machines[i].Feet {
-				if now.Machines[i].Feet[f].Pack > packs.Max || now.Machines[i].Feet[f].Lower > packs.Max || now.Machines[i].Feet[f].Raise > packs.Max && !math.IsInf(now.Machines[i].Feet[f].Raise, 1) {
+				if now.Machines[i].Feet[f].Pack > thickest || now.Machines[i].Feet[f].Lower > thickest || now.Machines[i].Feet[f].Raise > thickest && !math.IsInf(now.Machines[i].Feet[f].Raise, 1) {
 					return
 				}
 			}
 		}
-		bedded, err := Bedded([]byte(out))
+		bedded, err := SoftFootCorrected([]byte(out))
 		require.NoError(t, err)
-		is, report := Read("fuzz.toml", []byte(bedded), options)
+		is, report := trainfile.Read("fuzz.toml", []byte(bedded), options)
 		require.NotNil(t, is, "%s\n%s", report.String(), out)
 		for i := range now.Machines {
 			for f := range now.Machines[i].Feet {

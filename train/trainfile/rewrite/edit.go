@@ -1,8 +1,10 @@
-package trainfile
+package rewrite
 
 import (
 	"slices"
 	"strings"
+
+	"leastmove/train/trainfile/tree"
 )
 
 // An editor changes a text in place: what is not cut, replaced or added to stays as it
@@ -14,25 +16,25 @@ type editor struct {
 
 // A cut is a stretch of the text and what stands there after it.
 type cut struct {
-	span
+	tree.Span
 	put string
 }
 
 // replace puts words in the place of a stretch; nothing: it is cut out.
-func (e *editor) replace(at span, put string) { e.cuts = append(e.cuts, cut{at, put}) }
+func (e *editor) replace(at tree.Span, put string) { e.cuts = append(e.cuts, cut{at, put}) }
 
 // insert puts words between two bytes, after those that were put there before.
-func (e *editor) insert(at int, put string) { e.replace(span{at, at}, put) }
+func (e *editor) insert(at int, put string) { e.replace(tree.Span{Start: at, End: at}, put) }
 
 // edited is the text with all changes made.
 func (e *editor) edited() string {
-	slices.SortStableFunc(e.cuts, func(a, b cut) int { return a.start - b.start })
+	slices.SortStableFunc(e.cuts, func(a, b cut) int { return a.Start - b.Start })
 	var b strings.Builder
 	at := 0
 	for _, c := range e.cuts {
-		b.WriteString(e.text[at:max(at, c.start)])
+		b.WriteString(e.text[at:max(at, c.Start)])
 		b.WriteString(c.put)
-		at = max(at, c.end)
+		at = max(at, c.End)
 	}
 	b.WriteString(e.text[at:])
 	return b.String()
@@ -79,35 +81,37 @@ func (e *editor) above(at int, line string) bool {
 }
 
 // isHeader says whether a table or list starts with a header of its own.
-func (e *editor) isHeader(n *node) bool { return e.text[n.key.start] == '[' }
+func (e *editor) isHeader(n *tree.Node) bool { return e.text[n.Key.Start] == '[' }
 
 // isInline says whether a table stands in braces.
-func (e *editor) isInline(n *node) bool {
-	return n.isTable && strings.HasPrefix(e.text[n.val.start:], "{")
+func (e *editor) isInline(n *tree.Node) bool {
+	return n.IsTable && strings.HasPrefix(e.text[n.Val.Start:], "{")
 }
 
 // isLine says whether a value stands on one line.
-func (e *editor) isLine(n *node) bool { return !strings.Contains(e.text[n.val.start:n.val.end], "\n") }
+func (e *editor) isLine(n *tree.Node) bool {
+	return !strings.Contains(e.text[n.Val.Start:n.Val.End], "\n")
+}
 
 // takeOut takes a statement out: of its own line, where a mark and a blank one stay, or of
 // a table in braces with the comma that it then has no use for.
-func (e *editor) takeOut(c *node, mark, blank string) {
-	at := span{c.key.start, c.val.end}
-	if e.leads(at.start) && e.trails(at.end) {
-		line, indent := e.before(at.start), e.indent(at.start)
-		at.start -= len(line) - len(indent)
+func (e *editor) takeOut(c *tree.Node, mark, blank string) {
+	at := tree.Span{Start: c.Key.Start, End: c.Val.End}
+	if e.leads(at.Start) && e.trails(at.End) {
+		line, indent := e.before(at.Start), e.indent(at.Start)
+		at.Start -= len(line) - len(indent)
 		e.replace(at, mark+line[len(indent):]+blank) // with the first of keys with dots
 		return
 	}
 	// Back over the first keys of one with dots.
-	at.start = strings.LastIndexAny(e.text[:at.start], "{,") + 1
-	put, rest := " ", e.text[at.end:]
+	at.Start = strings.LastIndexAny(e.text[:at.Start], "{,") + 1
+	put, rest := " ", e.text[at.End:]
 	if after := strings.TrimLeft(rest, " \t\r\n"); strings.HasPrefix(after, ",") {
-		at.end += len(rest) - len(after) + 1
-	} else if strings.HasSuffix(e.text[:at.start], ",") && !e.cutBefore(at.start) {
-		at.start--
+		at.End += len(rest) - len(after) + 1
+	} else if strings.HasSuffix(e.text[:at.Start], ",") && !e.cutBefore(at.Start) {
+		at.Start--
 	}
-	if strings.HasPrefix(e.text[at.end:], " ") {
+	if strings.HasPrefix(e.text[at.End:], " ") {
 		put = ""
 	}
 	e.replace(at, put)
@@ -123,5 +127,5 @@ func (e *editor) trails(at int) bool {
 
 // cutBefore says whether the comma that ends there is cut out already.
 func (e *editor) cutBefore(end int) bool {
-	return slices.ContainsFunc(e.cuts, func(c cut) bool { return c.end == end })
+	return slices.ContainsFunc(e.cuts, func(c cut) bool { return c.End == end })
 }

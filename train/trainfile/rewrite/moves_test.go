@@ -1,4 +1,4 @@
-package trainfile
+package rewrite
 
 import (
 	"fmt"
@@ -14,6 +14,7 @@ import (
 
 	"leastmove/testdata/families"
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
 // inLimits are moves of whole steps that keep what is stated of feet, level and nozzles:
@@ -74,11 +75,11 @@ func kept(tr *train.Train, moves train.Moves, i int) bool {
 
 // What is read after an edit is the old train and the moves, foot by foot, and all else of
 // it: for all examples, all families in either unit, and pieces known or not.
-func TestRemade(t *testing.T) {
+func TestWithMoves(t *testing.T) {
 	texts := map[string]string{}
-	files, err := filepath.Glob("../../examples/*.toml")
+	files, err := filepath.Glob("../../../examples/*.toml")
 	require.NoError(t, err)
-	for _, f := range append(files, "testdata/whole.toml") {
+	for _, f := range append(files, "../testdata/whole.toml") {
 		text, err := os.ReadFile(f)
 		require.NoError(t, err)
 		texts[f] = string(text)
@@ -104,14 +105,14 @@ func TestRemade(t *testing.T) {
 					}
 				}
 			}
-			out, changes, err := Remade([]byte(text), was, now)
+			out, changes, err := WithMoves([]byte(text), was, now)
 			require.NoError(t, err)
 			if len(changes) == 0 {
 				assert.Equal(t, strings.TrimPrefix(text, "\ufeff"), out)
 			}
-			empty, err := Emptied([]byte(out))
+			empty, err := WithoutReadings([]byte(out))
 			require.NoError(t, err)
-			assert.Equal(t, strings.Count(text, "#")+strings.Count(empty, ToRead), strings.Count(empty, "#"), "comments stay")
+			assert.Equal(t, strings.Count(text, "#")+strings.Count(empty, tree.ToRead), strings.Count(empty, "#"), "comments stay")
 			is := readAll(t, name, filledIn(empty))
 			digit := 0.01
 			if was.Units == train.Inches {

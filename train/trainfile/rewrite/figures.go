@@ -1,4 +1,4 @@
-package trainfile
+package rewrite
 
 import (
 	"math"

@@ -1,18 +1,19 @@
-package trainfile
+package rewrite
 
 import (
 	"math"
 
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
-// A remadeFoot is a table of a foot, or of a pair, and what its feet are to state. What is
+// A footMover is the table of a foot, or of a pair, and what its feet are to state. What is
 // alike at both feet of a pair stands at its own key, what differs under left and right.
-type remadeFoot struct {
-	*remaker
-	table *node
-	own   [2]*node // what differs at the left and the right foot; nil: no such table
-	sides int      // 1: a foot by itself
+type footMover struct {
+	*mover
+	table *tree.Node
+	own   [2]*tree.Node // what differs at the left and the right foot; nil: no such table
+	sides int           // 1: a foot by itself
 	was   []train.Foot
 	now   []train.Foot
 	pair  []statement    // to be set at the foot, or the pair
@@ -26,7 +27,7 @@ type wanted struct {
 	changed [2]bool
 }
 
-func (f *remadeFoot) remake() {
+func (f *footMover) apply() {
 	f.packs()
 	for _, key := range []struct {
 		path []string
@@ -53,23 +54,23 @@ func (f *remadeFoot) remake() {
 }
 
 // states is where a key is stated for one side; nil: nowhere.
-func (f *remadeFoot) states(s int, path []string) *node {
+func (f *footMover) states(s int, path []string) *tree.Node {
 	if f.own[s] != nil {
-		if n := f.own[s].under(path...); n != nil {
+		if n := f.own[s].Under(path...); n != nil {
 			return n
 		}
 	}
-	return f.table.under(path...)
+	return f.table.Under(path...)
 }
 
 // want puts what a key is to be where it belongs.
-func (f *remadeFoot) want(w wanted) {
+func (f *footMover) want(w wanted) {
 	if !w.changed[0] && !w.changed[1] {
 		return
 	}
 	f.note(w.path[0])
-	ownKey := func(s int) bool { return f.own[s] != nil && f.own[s].under(w.path...) != nil }
-	pairKey := f.table.under(w.path...) != nil
+	ownKey := func(s int) bool { return f.own[s] != nil && f.own[s].Under(w.path...) != nil }
+	pairKey := f.table.Under(w.path...) != nil
 	say := func(s int) statement { return statement{w.path, w.value[s]} }
 	switch {
 	case f.sides == 1 || !ownKey(0) && !ownKey(1) && w.value[0] == w.value[1]:
@@ -92,12 +93,12 @@ func (f *remadeFoot) want(w wanted) {
 
 // packs puts what the packs are where it belongs: shim, pieces or both, as the file has it.
 // What one foot of a pair states of its pack stands for itself.
-func (f *remadeFoot) packs() {
-	var from [2]*node
+func (f *footMover) packs() {
+	var from [2]*tree.Node
 	var changed [2]bool
 	for s := range f.sides {
-		for _, n := range []*node{f.own[s], f.table} {
-			if from[s] == nil && n != nil && (n.table["shim"] != nil || n.table["pieces"] != nil) {
+		for _, n := range []*tree.Node{f.own[s], f.table} {
+			if from[s] == nil && n != nil && (n.Table["shim"] != nil || n.Table["pieces"] != nil) {
 				from[s] = n
 			}
 		}
@@ -128,14 +129,14 @@ func (f *remadeFoot) packs() {
 }
 
 // packed is what a table that states a pack is to say of that of one side.
-func (f *remadeFoot) packed(n *node, s int) []statement {
+func (f *footMover) packed(n *tree.Node, s int) []statement {
 	var out []statement
 	foot := &f.now[s]
-	if n.table["shim"] != nil || foot.Pieces == nil {
+	if n.Table["shim"] != nil || foot.Pieces == nil {
 		f.note("shim")
 		out = append(out, statement{[]string{"shim"}, f.exact(foot.Pack)})
 	}
-	if n.table["pieces"] != nil && foot.Pieces != nil {
+	if n.Table["pieces"] != nil && foot.Pieces != nil {
 		f.note("pieces")
 		out = append(out, statement{[]string{"pieces"}, f.pieces(foot.Pieces)})
 	}
@@ -144,30 +145,30 @@ func (f *remadeFoot) packed(n *node, s int) []statement {
 
 // repack sets the pack of one side in the table that states it. Pieces that are not known
 // any more give way to the thickness of the pack.
-func (f *remadeFoot) repack(n *node, s int) {
-	shim, pieces := n.table["shim"], n.table["pieces"]
+func (f *footMover) repack(n *tree.Node, s int) {
+	shim, pieces := n.Table["shim"], n.Table["pieces"]
 	for _, p := range f.packed(n, s) {
 		switch {
 		case p.path[0] == "pieces":
-			f.replace(pieces.val, p.value)
+			f.replace(pieces.Val, p.value)
 		case shim != nil:
-			f.replace(shim.val, p.value)
+			f.replace(shim.Val, p.value)
 		default:
 			key := "shim"
-			if f.leads(pieces.key.start) {
+			if f.leads(pieces.Key.Start) {
 				key += "  " // as long as that of pieces
 			}
-			f.replace(pieces.key, key)
-			f.replace(pieces.val, p.value)
+			f.replace(pieces.Key, key)
+			f.replace(pieces.Val, p.value)
 		}
 	}
 	if pieces != nil && shim != nil && f.now[s].Pieces == nil {
-		f.takeOut(pieces, ToRead, "pieces = ")
+		f.takeOut(pieces, tree.ToRead, "pieces = ")
 	}
 }
 
 // flush writes what was put off: a table is added to once.
-func (f *remadeFoot) flush() {
+func (f *footMover) flush() {
 	for s, side := range [...]string{"left", "right"} {
 		switch {
 		case f.over[s] == nil:

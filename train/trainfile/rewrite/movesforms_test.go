@@ -1,4 +1,4 @@
-package trainfile
+package rewrite
 
 import (
 	"strings"
@@ -39,7 +39,7 @@ const otherPair = "\n[[machine.foot]]\nname = \"y\"\nx = 2000\nspread = 400\n"
 // Ways to write one and the same, and what becomes of them. Where nothing else is said the
 // moves are 0.2 up and 0.3 to the left at all feet, in the file's unit of moves: nothing
 // turns, and every bolt goes 0.3 to the right in its hole.
-func TestRemadeForms(t *testing.T) {
+func TestWithMovesForms(t *testing.T) {
 	alike := [4]train.FootMove{{Up: 0.2, Left: 0.3}, {Up: 0.2, Left: 0.3}, {Up: 0.2, Left: 0.3}, {Up: 0.2, Left: 0.3}}
 	// 0.1 to the left at x and to the right at y, 1000 mm on: -0.2 mrad, which takes what
 	// stands 200 mm to the left 0.04 mm along the train, and what stands right of it back.
@@ -161,16 +161,16 @@ func TestRemadeForms(t *testing.T) {
 			if c.pieces != nil {
 				now.Machines[1].Feet[0].Pieces, now.Machines[1].Feet[1].Pieces = c.pieces, c.pieces
 			}
-			out, changes, err := Remade([]byte(text(c.machine)), was, now)
+			out, changes, err := WithMoves([]byte(text(c.machine)), was, now)
 			require.NoError(t, err)
 			assert.Equal(t, text(c.want), out)
-			bedded, err := Bedded([]byte(out))
+			bedded, err := SoftFootCorrected([]byte(out))
 			require.NoError(t, err)
 			readAll(t, name, bedded)
 			require.Len(t, changes, 1)
 			assert.Equal(t, "b", changes[0].Machine)
 			assert.Equal(t, c.changes, strings.Join(changes[0].Keys, " "))
-			windows, _, err := Remade([]byte(strings.ReplaceAll(text(c.machine), "\n", "\r\n")), was, now)
+			windows, _, err := WithMoves([]byte(strings.ReplaceAll(text(c.machine), "\n", "\r\n")), was, now)
 			require.NoError(t, err)
 			assert.Equal(t, strings.ReplaceAll(text(c.want), "\n", "\r\n"), windows)
 		})

@@ -1,4 +1,4 @@
-package trainfile
+package rewrite
 
 import (
 	"fmt"
@@ -14,11 +14,16 @@ import (
 	"leastmove/bolts"
 	"leastmove/testdata/families"
 	"leastmove/train"
+	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/tree"
 )
+
+// options are those of the command line.
+var options = trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor}
 
 func readAll(t *testing.T, name, text string) *train.Train {
 	t.Helper()
-	tr, report := Read(name, []byte(text), Options{
+	tr, report := trainfile.Read(name, []byte(text), trainfile.Options{
 		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor,
 		File: func(string) ([]byte, error) { return []byte("0, 0\n90, 0.1\n180, 0.2\n270, 0.1\n"), nil },
 	})
@@ -26,17 +31,17 @@ func readAll(t *testing.T, name, text string) *train.Train {
 	return tr
 }
 
-// filledIn is an emptied file with a nought for all that is to be read: what
+// filledIn is a file without readings, with a nought for all that is to be read: what
 // follows from it may not hold a reading of the old file, and all else of it.
 func filledIn(text string) string {
 	var lines []string
 	for _, line := range strings.Split(text, "\n") {
-		at := strings.Index(line, ToRead)
+		at := strings.Index(line, tree.ToRead)
 		if at < 0 {
 			lines = append(lines, line)
 			continue
 		}
-		s := line[at+len(ToRead):]
+		s := line[at+len(tree.ToRead):]
 		switch {
 		case strings.HasPrefix(s, "sweep"):
 			s = "sweep = [[0, 0.0], [90, 0.0], [180, 0.0], [270, 0.0]]"
@@ -87,12 +92,12 @@ func unread(tr *train.Train) *train.Train {
 	return tr
 }
 
-// An emptied file has no reading of the old one, and all else of it.
-func TestEmptied(t *testing.T) {
+// A file without readings has none of the old one, and all else of it.
+func TestWithoutReadings(t *testing.T) {
 	texts := map[string]string{}
-	files, err := filepath.Glob("../../examples/*.toml")
+	files, err := filepath.Glob("../../../examples/*.toml")
 	require.NoError(t, err)
-	for _, f := range append(files, "testdata/whole.toml") {
+	for _, f := range append(files, "../testdata/whole.toml") {
 		text, err := os.ReadFile(f)
 		require.NoError(t, err)
 		texts[f] = string(text)
@@ -102,10 +107,10 @@ func TestEmptied(t *testing.T) {
 	}
 	for name, text := range texts {
 		t.Run(name, func(t *testing.T) {
-			out, err := Emptied([]byte(text))
+			out, err := WithoutReadings([]byte(text))
 			require.NoError(t, err)
-			assert.Contains(t, out, ToRead)
-			empty, report := Read(name, []byte(out), Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread})
+			assert.Contains(t, out, tree.ToRead)
+			empty, report := trainfile.Read(name, []byte(out), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread})
 			assert.Nil(t, empty, "without readings it can't be planned")
 			assert.Regexp(t, "the found misalignment of coupling .* is missing|has no clock, sweep or file|needs v and h", report.String(), "and says so")
 			is := readAll(t, name, filledIn(out))
@@ -121,13 +126,13 @@ func TestEmptied(t *testing.T) {
 			}
 			// NaN is not like itself: compare as printed.
 			assert.True(t, sprint(unread(readAll(t, name, text))) == sprint(unread(is)), "all else stays")
-			assert.Equal(t, strings.Count(text, "#")+strings.Count(out, ToRead), strings.Count(out, "#"), "comments stay")
+			assert.Equal(t, strings.Count(text, "#")+strings.Count(out, tree.ToRead), strings.Count(out, "#"), "comments stay")
 		})
 	}
 }
 
 // Ways to write one and the same.
-func TestEmptiedForms(t *testing.T) {
+func TestWithoutReadingsForms(t *testing.T) {
 	const head = `title = "forms"
 units = "mm"
 [[machine]]
@@ -184,7 +189,7 @@ limit = { offset = 0.1, angle = 1.0 }
 	} {
 		t.Run(name, func(t *testing.T) {
 			readAll(t, name, head+c.found)
-			out, err := Emptied([]byte(head + c.found))
+			out, err := WithoutReadings([]byte(head + c.found))
 			require.NoError(t, err)
 			assert.Contains(t, out, c.want)
 			assert.NotContains(t, out, "0.2", "no reading is left")

@@ -1,8 +1,10 @@
-package trainfile
+package rewrite
 
 import (
 	"fmt"
 	"strings"
+
+	"leastmove/train/trainfile/tree"
 )
 
 // This file sets keys in a text: it changes the value that stands there, or adds a
@@ -15,24 +17,14 @@ type statement struct {
 	value string
 }
 
-// under is what stands at a path of keys under a table; nil: nothing.
-func (n *node) under(path ...string) *node {
-	for _, key := range path {
-		if n = n.table[key]; n == nil {
-			return nil
-		}
-	}
-	return n
-}
-
 // add adds statements to a table that has none of them; those for a table in it go there.
-func (e *editor) add(n *node, all ...statement) {
+func (e *editor) add(n *tree.Node, all ...statement) {
 	var own []statement
 	inner := map[string][]statement{}
 	var order []string
 	for _, s := range all {
 		first := s.path[0]
-		if sub := n.table[first]; sub == nil || len(s.path) == 1 {
+		if sub := n.Table[first]; sub == nil || len(s.path) == 1 {
 			own = append(own, s)
 			continue
 		}
@@ -42,7 +34,7 @@ func (e *editor) add(n *node, all ...statement) {
 		inner[first] = append(inner[first], statement{s.path[1:], s.value})
 	}
 	for _, key := range order {
-		e.add(n.table[key], inner[key]...)
+		e.add(n.Table[key], inner[key]...)
 	}
 	if words := folded(own); len(words) > 0 {
 		e.put(n, words)
@@ -80,37 +72,37 @@ func braced(all []statement) string {
 }
 
 // put writes keys and values into a table.
-func (e *editor) put(n *node, words [][2]string) {
+func (e *editor) put(n *tree.Node, words [][2]string) {
 	last := e.last(n)
 	switch {
 	case e.isInline(n) && last == nil:
-		e.insert(n.val.start+1, " "+listed("", words)+" ")
+		e.insert(n.Val.Start+1, " "+listed("", words)+" ")
 	case e.isInline(n):
-		e.insert(last.val.end, ", "+listed("", words))
-	case e.isHeader(n) && !n.headed && !strings.HasPrefix(e.text[n.key.start:], "[["):
+		e.insert(last.Val.End, ", "+listed("", words))
+	case e.isHeader(n) && !n.Headed && !strings.HasPrefix(e.text[n.Key.Start:], "[["):
 		// Only a table in it has a header: this one gets its own before that.
-		header := e.text[n.key.start+1 : n.key.end-1]
-		_, end := e.lineEnd(n.key.start)
+		header := e.text[n.Key.Start+1 : n.Key.End-1]
+		_, end := e.lineEnd(n.Key.Start)
 		lines := ""
 		for _, w := range words {
 			lines += w[0] + " = " + w[1] + end
 		}
-		e.insert(n.key.start, "["+header[:strings.LastIndexByte(header, '.')]+"]"+end+lines)
+		e.insert(n.Key.Start, "["+header[:strings.LastIndexByte(header, '.')]+"]"+end+lines)
 	case last == nil:
-		at, end := e.lineEnd(n.key.end)
+		at, end := e.lineEnd(n.Key.End)
 		for _, w := range words {
-			e.insert(at, end+e.indent(n.key.start)+w[0]+" = "+w[1])
+			e.insert(at, end+e.indent(n.Key.Start)+w[0]+" = "+w[1])
 		}
 	case e.isHeader(n):
 		e.lines(last, "", words)
 	default: // keys with dots
-		before := e.before(n.key.start)
+		before := e.before(n.Key.Start)
 		lead := before[strings.LastIndexAny(before, "{,")+1:]
-		lead = strings.TrimLeft(lead, " \t") + e.text[n.key.start:n.key.end] + "."
-		if e.leads(n.key.start) {
+		lead = strings.TrimLeft(lead, " \t") + e.text[n.Key.Start:n.Key.End] + "."
+		if e.leads(n.Key.Start) {
 			e.lines(last, lead, words)
 		} else {
-			e.insert(last.val.end, ", "+listed(lead, words))
+			e.insert(last.Val.End, ", "+listed(lead, words))
 		}
 	}
 }
@@ -125,28 +117,28 @@ func listed(lead string, words [][2]string) string {
 
 // lines puts lines below that of another statement, their signs of equality under its own
 // where there is room.
-func (e *editor) lines(above *node, lead string, words [][2]string) {
-	at, end := e.lineEnd(above.val.end)
-	key := len(e.before(above.key.start)) - len(e.indent(above.key.start)) + above.key.end - above.key.start
-	gap := e.text[above.key.end:above.val.start]
+func (e *editor) lines(above *tree.Node, lead string, words [][2]string) {
+	at, end := e.lineEnd(above.Val.End)
+	key := len(e.before(above.Key.Start)) - len(e.indent(above.Key.Start)) + above.Key.End - above.Key.Start
+	gap := e.text[above.Key.End:above.Val.Start]
 	width := key + max(0, strings.IndexByte(gap, '='))
 	for _, w := range words {
-		e.insert(at, end+e.indent(above.key.start)+fmt.Sprintf("%-*s= %s", width, lead+w[0]+" ", w[1]))
+		e.insert(at, end+e.indent(above.Key.Start)+fmt.Sprintf("%-*s= %s", width, lead+w[0]+" ", w[1]))
 	}
 }
 
 // last is the last statement of a table that stands under no other header; nil: there is
 // none.
-func (e *editor) last(n *node) *node {
-	var last *node
-	for _, c := range n.table {
+func (e *editor) last(n *tree.Node) *tree.Node {
+	var last *tree.Node
+	for _, c := range n.Table {
 		switch {
 		case e.isHeader(c):
 			continue
-		case c.isTable && !e.isInline(c):
+		case c.IsTable && !e.isInline(c):
 			c = e.last(c)
 		}
-		if c != nil && (last == nil || c.val.end > last.val.end) {
+		if c != nil && (last == nil || c.Val.End > last.Val.End) {
 			last = c
 		}
 	}

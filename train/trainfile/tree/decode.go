@@ -1,4 +1,4 @@
-package trainfile
+package tree
 
 import (
 	"errors"
@@ -9,24 +9,23 @@ import (
 	"github.com/BurntSushi/toml"
 )
 
+// ToRead stands before every line of a train file that is still to be filled in with what is read.
+const ToRead = "# TO READ: "
+
 // The most that a file may hold. A train of a dozen machines takes 10 kB.
 const (
-	mostBytes    = 4 << 20 // of source
-	mostValues   = 200_000 // tables, lists and what is in them
-	mostMachines = 2000
-	// A usual machine has four to eight feet and a few nozzles, a train two to four
-	// conditions.
-	mostFeet       = 40
-	mostNozzles    = 40
-	mostConditions = 40
-	longestName    = 200 // characters
+	MostBytes    = 4 << 20 // of source
+	MostValues   = 200_000 // tables, lists and what is in them
+	MostMachines = 2000
+	Deepest      = 50 // levels of tables and arrays; a train file needs five
 )
 
-// decode reads the source with both parsers: one knows where everything
-// stands, the other what it is. The error is a *placedError.
-func decode(text string) (*node, error) {
-	if len(text) > mostBytes {
-		return nil, &placedError{span{}, fmt.Sprintf("the file has %d bytes, at most %d are read", len(text), mostBytes), ""}
+// Decode reads the source with both parsers: one knows where everything
+// stands, the other what it is. repeated tells of a header such as "[[machine]]" whether it is that of
+// tables of which there may be several, for hints on faults; it may be nil. The error is a *Error.
+func Decode(text string, repeated func(header string) bool) (*Node, error) {
+	if len(text) > MostBytes {
+		return nil, &Error{Span{}, fmt.Sprintf("the file has %d bytes, at most %d are read", len(text), MostBytes), ""}
 	}
 	if !utf8.ValidString(text) {
 		at := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError })
@@ -37,26 +36,26 @@ func decode(text string) (*node, error) {
 				at += n
 			}
 		}
-		return nil, &placedError{span{at, at + 1}, fmt.Sprintf("byte 0x%02x is not UTF-8 text", text[at]),
+		return nil, &Error{Span{at, at + 1}, fmt.Sprintf("byte 0x%02x is not UTF-8 text", text[at]),
 			"save the file as UTF-8"}
 	}
-	root, err := places(text)
+	root, err := places(text, repeated)
 	if err != nil {
 		return nil, loneReturn(text, err)
 	}
-	if m := root.table["machine"]; m != nil && len(m.list) > mostMachines {
-		return nil, &placedError{m.list[mostMachines].key, fmt.Sprintf("the file has %d machines, at most %d are read", len(m.list), mostMachines), ""}
+	if m := root.Table["machine"]; m != nil && len(m.List) > MostMachines {
+		return nil, &Error{m.List[MostMachines].Key, fmt.Sprintf("the file has %d machines, at most %d are read", len(m.List), MostMachines), ""}
 	}
 	var values map[string]any
 	if _, err := toml.Decode(text, &values); err != nil {
-		out := &placedError{message: "not TOML: " + short(err.Error())}
+		out := &Error{Message: "not TOML: " + short(err.Error())}
 		var p toml.ParseError
 		if errors.As(err, &p) {
 			start := min(max(p.Position.Start, 0), len(text))
-			out.at = span{start, min(start+max(p.Position.Len, 1), len(text))}
-			out.message, out.hint = plain(p.Message)
-			if place, message, hint, ok := spelt(text, out.at); ok {
-				out.at, out.message, out.hint = place, message, hint
+			out.At = Span{start, min(start+max(p.Position.Len, 1), len(text))}
+			out.Message, out.Hint = plain(p.Message)
+			if place, message, hint, ok := spelt(text, out.At); ok {
+				out.At, out.Message, out.Hint = place, message, hint
 			}
 		}
 		return nil, loneReturn(text, out)
@@ -68,13 +67,13 @@ func decode(text string) (*node, error) {
 // loneReturn is the error of a text that is not TOML: a carriage return without a line feed where there is one up to
 // the place of the error, as it is the cause then.
 func loneReturn(text string, err error) error {
-	placed, is := err.(*placedError)
+	placed, is := err.(*Error)
 	if !is {
 		return err
 	}
-	for at := strings.IndexByte(text, '\r'); at >= 0 && at <= placed.at.end; {
+	for at := strings.IndexByte(text, '\r'); at >= 0 && at <= placed.At.End; {
 		if !strings.HasPrefix(text[at:], "\r\n") {
-			return &placedError{span{at, at + 1}, "a carriage return (CR) without a line feed (LF): TOML does not take it as the end of a line",
+			return &Error{Span{at, at + 1}, "a carriage return (CR) without a line feed (LF): TOML does not take it as the end of a line",
 				"save the file with line ends LF or CR LF"}
 		}
 		next := strings.IndexByte(text[at+1:], '\r')
@@ -84,38 +83,6 @@ func loneReturn(text string, err error) error {
 		at += 1 + next
 	}
 	return err
-}
-
-// fill gives the nodes their values. A value that the parser of places did
-// not see gets the place of what it stands in.
-func (n *node) fill(v any) {
-	switch v := v.(type) {
-	case map[string]any:
-		n.isTable, n.isList = true, false
-		for key, value := range v {
-			n.child(key, n.val).fill(value)
-		}
-	case []map[string]any:
-		n.isTable, n.isList = false, true
-		for i, value := range v {
-			n.element(i).fill(value)
-		}
-	case []any:
-		n.isTable, n.isList = false, true
-		for i, value := range v {
-			n.element(i).fill(value)
-		}
-	default:
-		n.isTable, n.isList = false, false
-		n.value = v
-	}
-}
-
-func (n *node) element(i int) *node {
-	for len(n.list) <= i {
-		n.list = append(n.list, newTable(n.val))
-	}
-	return n.list[i]
 }
 
 // plain says what a parser stopped at in plain words, and what to do.

@@ -1,4 +1,4 @@
-package trainfile
+package tree
 
 import (
 	"fmt"
@@ -18,9 +18,9 @@ const (
 // false, that a parser stopped at or just behind: what it is, and how it is written; false where there is none.
 // The number must be all that stands between its neighbours, so that a list of
 // values or a date is not taken for one.
-func spelt(text string, at span) (place span, message, hint string, ok bool) {
-	at.start = min(max(at.start, 0), len(text))
-	from := strings.LastIndexByte(text[:at.start], '\n') + 1
+func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
+	at.Start = min(max(at.Start, 0), len(text))
+	from := strings.LastIndexByte(text[:at.Start], '\n') + 1
 	to := len(text)
 	if n := strings.IndexByte(text[from:], '\n'); n >= 0 {
 		to = from + n
@@ -39,10 +39,10 @@ func spelt(text string, at span) (place span, message, hint string, ok bool) {
 			if m == nil {
 				break
 			}
-			place = span{from + rest + m[2], from + rest + m[3]}
-			if at.start >= place.start && at.start <= from+rest+m[1] {
-				typed := text[place.start:place.end]
-				if written := decimal(typed); written != "" {
+			place = Span{from + rest + m[2], from + rest + m[3]}
+			if at.Start >= place.Start && at.Start <= from+rest+m[1] {
+				typed := text[place.Start:place.End]
+				if written := Decimal(typed); written != "" {
 					return place, fmt.Sprintf(kind.says, typed), "write " + written, true
 				}
 			}
@@ -50,22 +50,22 @@ func spelt(text string, at span) (place span, message, hint string, ok bool) {
 		}
 	}
 	if m := regexp.MustCompile(before + `(?i:(yes|on|true)|(no|off|false))` + after).FindStringSubmatchIndex(line); m != nil && m[4] < 0 {
-		return span{from + m[2], from + m[3]}, fmt.Sprintf("%s is no value that TOML knows", line[m[2]:m[3]]), "write true", true
+		return Span{from + m[2], from + m[3]}, fmt.Sprintf("%s is no value that TOML knows", line[m[2]:m[3]]), "write true", true
 	} else if m != nil {
-		return span{from + m[4], from + m[5]}, fmt.Sprintf("%s is no value that TOML knows", line[m[4]:m[5]]), "write false", true
+		return Span{from + m[4], from + m[5]}, fmt.Sprintf("%s is no value that TOML knows", line[m[4]:m[5]]), "write false", true
 	}
-	return span{}, "", "", false
+	return Span{}, "", "", false
 }
 
-// firstComma is the first number with a decimal comma in a list; "" where there
+// FirstComma is the first number with a decimal comma in a list; "" where there
 // is none.
-func firstComma(text string) string {
+func FirstComma(text string) string {
 	return regexp.MustCompile(commaNumber).FindString(text)
 }
 
-// decimal is how TOML writes a number with a decimal comma or a fraction; "" where
+// Decimal is how TOML writes a number with a decimal comma or a fraction; "" where
 // a text is neither.
-func decimal(text string) string {
+func Decimal(text string) string {
 	if regexp.MustCompile(`^` + commaNumber + `$`).MatchString(text) {
 		return strings.Replace(text, ",", ".", 1)
 	}

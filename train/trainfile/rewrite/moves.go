@@ -1,4 +1,4 @@
-package trainfile
+package rewrite
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"leastmove/train"
+	"leastmove/train/trainfile/tree"
 )
 
 // A Change says which keys of a machine were given other values.
@@ -14,20 +15,20 @@ type Change struct {
 	Keys    []string
 }
 
-// Remade is the text of a train file with what a plan's moves change: packs, the place of
+// WithMoves is the text of a train file with what a plan's moves change: packs, the place of
 // bolts in their holes, what is left of lower, raise and travel, how level machines stand
 // and what is left to nozzles. was is the train that the text reads as, now the same one
 // after the moves (train.Train.Made), with the pieces of packs where they are known. All
 // else stays as it is, comments too.
-func Remade(src []byte, was, now *train.Train) (string, []Change, error) {
+func WithMoves(src []byte, was, now *train.Train) (string, []Change, error) {
 	text := strings.TrimPrefix(string(src), "\ufeff")
-	root, err := decode(text)
+	root, err := tree.Decode(text, nil)
 	if err != nil {
 		return "", nil, err
 	}
-	r := &remaker{editor: editor{text: text}, figures: figuresOf(was)}
+	r := &mover{editor: editor{text: text}, figures: figuresOf(was)}
 	var changes []Change
-	for i, m := range root.elements("machine") {
+	for i, m := range root.Elements("machine") {
 		r.changed = nil
 		r.machine(m, &was.Machines[i], &now.Machines[i])
 		if r.changed != nil {
@@ -35,36 +36,36 @@ func Remade(src []byte, was, now *train.Train) (string, []Change, error) {
 		}
 	}
 	out := r.edited()
-	if _, err := decode(out); err != nil {
+	if _, err := tree.Decode(out, nil); err != nil {
 		return "", nil, fmt.Errorf("the file with the moves made can't be read: %w", err)
 	}
 	return out, changes, nil
 }
 
-// A remaker sets in a text what moves change.
-type remaker struct {
+// A mover sets in a text what moves change.
+type mover struct {
 	editor
 	figures
 	changed []string // keys of one machine
 }
 
-func (r *remaker) note(key string) {
+func (r *mover) note(key string) {
 	if !slices.Contains(r.changed, key) {
 		r.changed = append(r.changed, key)
 	}
 }
 
-func (r *remaker) machine(n *node, was, now *train.Machine) {
+func (r *mover) machine(n *tree.Node, was, now *train.Machine) {
 	at := 0
-	for _, f := range n.elements("foot") {
-		p := &remadeFoot{remaker: r, table: f, was: was.Feet[at:], now: now.Feet[at:], sides: 1}
-		if f.table["spread"] != nil {
-			p.sides, p.own = 2, [2]*node{f.table["left"], f.table["right"]}
+	for _, f := range n.Elements("foot") {
+		p := &footMover{mover: r, table: f, was: was.Feet[at:], now: now.Feet[at:], sides: 1}
+		if f.Table["spread"] != nil {
+			p.sides, p.own = 2, [2]*tree.Node{f.Table["left"], f.Table["right"]}
 		}
-		p.remake()
+		p.apply()
 		at += p.sides
 	}
-	if level := n.table["level"]; level != nil {
+	if level := n.Table["level"]; level != nil {
 		var added []statement
 		for _, l := range []struct {
 			key      string
@@ -77,7 +78,7 @@ func (r *remaker) machine(n *node, was, now *train.Machine) {
 		}
 		r.setAll(level, added)
 	}
-	for k, z := range n.elements("nozzle") {
+	for k, z := range n.Elements("nozzle") {
 		if is := now.Nozzles[k].Limit; is != was.Nozzles[k].Limit {
 			r.note("limit of nozzle " + was.Nozzles[k].Name)
 			r.setAll(z, []statement{{[]string{"limit"}, r.above0(is)}})
@@ -86,11 +87,11 @@ func (r *remaker) machine(n *node, was, now *train.Machine) {
 }
 
 // setAll sets keys under a table, or adds those that are not there.
-func (r *remaker) setAll(n *node, all []statement) {
+func (r *mover) setAll(n *tree.Node, all []statement) {
 	var added []statement
 	for _, s := range all {
-		if at := n.under(s.path...); at != nil {
-			r.replace(at.val, s.value)
+		if at := n.Under(s.path...); at != nil {
+			r.replace(at.Val, s.value)
 		} else {
 			added = append(added, s)
 		}

@@ -1,0 +1,152 @@
+// Package rewrite carries a train file over to the next job on the same train: it changes the text of
+// the file and leaves all else in it as it is, comments too.
+//
+// readings.go takes out what was read, moves.go writes what a plan's moves change; statement.go and
+// edit.go change the text for both, by the places that package tree gives.
+package rewrite
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
+)
+
+// WithoutReadings is the text of a train file without what was read: found misalignments,
+// distances between shaft ends, what dials and other instruments showed, points of a
+// survey, soft feet. All else stays as it is, comments too, and where a reading stood on a
+// line of its own there is one to be filled in (tree.ToRead); where it stood in braces beside
+// other keys, a line above them says so. The text must be one that trainfile.Read takes.
+func WithoutReadings(src []byte) (string, error) {
+	return taken(src, func(e *remover, root *tree.Node) {
+		for _, m := range root.Elements("machine") {
+			for _, point := range m.Elements("point") {
+				for _, key := range [...]string{"v", "h", "running"} {
+					e.drop(point, key)
+				}
+			}
+		}
+		e.softFeet(root)
+		for _, c := range root.Elements("coupling") {
+			e.found(c)
+			for _, d := range c.Elements("reading") {
+				for _, key := range [...]string{"clock", "opposite", "sweep", "file", "v", "h"} {
+					e.drop(d, key)
+				}
+			}
+		}
+	})
+}
+
+// SoftFootCorrected is the same without soft feet alone: their gaps were filled.
+func SoftFootCorrected(src []byte) (string, error) {
+	return taken(src, (*remover).softFeet)
+}
+
+// taken is the text of a train file without what is taken out.
+func taken(src []byte, take func(*remover, *tree.Node)) (string, error) {
+	text := strings.TrimPrefix(string(src), "\ufeff")
+	root, err := tree.Decode(text, nil)
+	if err != nil {
+		return "", err
+	}
+	e := &remover{editor{text: text}}
+	take(e, root)
+	out := e.edited()
+	if _, err := tree.Decode(out, nil); err != nil {
+		return "", fmt.Errorf("the file without its readings can't be read: %w", err)
+	}
+	return out, nil
+}
+
+// An emptier cuts statements out of a text.
+type remover struct{ editor }
+
+// found takes out how a coupling was found.
+func (e *remover) found(c *tree.Node) {
+	found := c.Table["found"]
+	switch {
+	case found == nil:
+	case e.isInline(found) && e.isLine(found):
+		e.drop(c, "found") // all that it may hold was read
+	default:
+		for _, key := range [...]string{"v", "h", "gap", "taken"} {
+			e.drop(found, key)
+		}
+	}
+}
+
+// softFeet takes out all soft feet.
+func (e *remover) softFeet(root *tree.Node) {
+	for _, m := range root.Elements("machine") {
+		for _, f := range m.Elements("foot") {
+			e.soft(m.Table["foot"], f)
+		}
+	}
+}
+
+// soft takes out the soft foot of a foot, or of the feet of a pair. Where it stood in
+// braces, a line above them says so if they have a line of their own.
+func (e *remover) soft(list, f *tree.Node) {
+	if f.Table["soft"] != nil && e.isInline(f) {
+		e.mark("soft of "+spelling.Quote(f.Text("name")), f.Val.Start, list.Key.Start)
+	}
+	e.drop(f, "soft")
+	for _, side := range [...]string{"left", "right"} {
+		own := f.Table[side]
+		switch {
+		case own == nil || own.Table["soft"] == nil:
+		case e.isInline(own) && e.isLine(own) && len(own.Order) == 1:
+			if !e.leads(own.Key.Start) {
+				e.mark("soft of "+side, f.Val.Start, list.Key.Start)
+			}
+			e.drop(f, side)
+		case e.isInline(own):
+			e.mark("soft of "+side, own.Key.Start, f.Val.Start, list.Key.Start)
+			fallthrough
+		default:
+			e.drop(own, "soft")
+		}
+	}
+}
+
+// mark says above braces what was taken out of them: above the first of some places that
+// starts a line.
+func (e *remover) mark(what string, places ...int) {
+	for _, at := range places {
+		if e.above(at, tree.ToRead+what+", into the braces below") {
+			return
+		}
+	}
+}
+
+// drop takes a key out of a table.
+func (e *remover) drop(n *tree.Node, key string) {
+	c := n.Table[key]
+	switch {
+	case c == nil:
+	case !c.IsTable || e.isInline(c):
+		e.takeOut(c, tree.ToRead, blank(c, key))
+	default:
+		// A table with a header of its own, or keys with dots.
+		if c.Headed {
+			e.replace(c.Key, tree.ToRead+e.text[c.Key.Start:c.Key.End])
+		}
+		for _, k := range c.Order {
+			e.drop(c, k)
+		}
+	}
+}
+
+// blank is a statement without its values.
+func blank(c *tree.Node, key string) string {
+	if !c.IsTable {
+		return key + " = "
+	}
+	var keys []string
+	for _, k := range c.Order {
+		keys = append(keys, blank(c.Table[k], k))
+	}
+	return key + " = { " + strings.Join(keys, ", ") + "}"
+}

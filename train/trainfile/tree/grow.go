@@ -1,0 +1,255 @@
+package tree
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"leastmove/train/spelling"
+)
+
+// A grower makes the tree of places.
+type grower struct {
+	parser   *unstable.Parser
+	text     string
+	values   int               // seen so far
+	repeated func(string) bool // as Decode has it
+}
+
+// count counts one value more.
+func (g *grower) count(at Span) error {
+	if g.values++; g.values > MostValues {
+		return &Error{at, fmt.Sprintf("the file has more than %d values", MostValues), "a train of a dozen machines has some hundreds"}
+	}
+	return nil
+}
+
+// places is the tree of all keys in the source with their places, without
+// values.
+func places(text string, repeated func(string) bool) (root *Node, err error) {
+	g := grower{parser: &unstable.Parser{}, text: text, repeated: repeated}
+	g.parser.Reset([]byte(text))
+	root = newTable(Span{})
+	root.Val = Span{0, len(text)}
+	current, depth := root, 0
+	for g.parser.NextExpression() {
+		e := g.parser.Expression()
+		switch e.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			current, depth, err = g.header(root, e)
+		case unstable.KeyValue:
+			err = g.keyValue(current, e, depth)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	if err := g.parser.Error(); err != nil {
+		return nil, g.syntax(err)
+	}
+	return root, nil
+}
+
+// syntax is the place and the plain words of what the parser stopped at.
+func (g *grower) syntax(err error) error {
+	out := &Error{Message: "not TOML: " + err.Error()}
+	var p *unstable.ParserError
+	if errors.As(err, &p) {
+		r := g.parser.Range(p.Highlight)
+		out.At = Span{int(r.Offset), int(r.Offset + r.Length)}
+		out.Message, out.Hint = plain(p.Message)
+		if c, n := utf8.DecodeRuneInString(g.text[out.At.Start:]); c >= utf8.RuneSelf && strings.Contains(p.Message, "key") {
+			out.At.End = out.At.Start + n
+			out.Message, out.Hint = fmt.Sprintf("%q can't stand in a key", c), "keys are plain letters, digits, _ and -"
+		}
+		if place, message, hint, ok := spelt(g.text, out.At); ok {
+			out.At, out.Message, out.Hint = place, message, hint
+		}
+	}
+	return out
+}
+
+// header is the table that a line such as [a.b] or [[a.b]] opens, and how deep
+// it is.
+func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
+	keys := g.keys(e.Key())
+	first, final := keys[0].at, keys[len(keys)-1]
+	at := g.brackets(Span{first.Start, final.at.End}, e.Kind == unstable.ArrayTable)
+	if len(keys) > Deepest {
+		return nil, 0, tooDeep(at)
+	}
+	if err := g.count(at); err != nil {
+		return nil, 0, err
+	}
+	n := root
+	for _, k := range keys[:len(keys)-1] {
+		if err := g.count(at); err != nil {
+			return nil, 0, err
+		}
+		n = n.child(k.name, at).last()
+	}
+	if e.Kind == unstable.Table {
+		c := n.Table[final.name]
+		if c == nil {
+			c = newTable(at)
+			n.add(final.name, c)
+		} else if c.Headed {
+			hint := fmt.Sprintf("it was given on line %d", g.line(c))
+			if header := doubled(keys); g.repeated != nil && g.repeated(header) {
+				hint += "; of several, each has double brackets: " + header
+			}
+			return nil, 0, &Error{at, fmt.Sprintf("table %s is given twice", spelling.Quote(final.name)), hint}
+		}
+		c.Headed = true
+		return c.last(), len(keys), nil
+	}
+	c := n.Table[final.name]
+	if c == nil {
+		c = &Node{Key: at, Val: at, IsList: true}
+		n.add(final.name, c)
+	}
+	if !c.IsList {
+		return nil, 0, g.otherwise(c, keys, at)
+	}
+	element := newTable(at)
+	c.List = append(c.List, element)
+	return element, len(keys), nil
+}
+
+// otherwise says what is wrong where a header with double brackets comes after
+// what gave its name as one table, or as a value. The first of the two is the one
+// to mend, but for a value.
+func (g *grower) otherwise(c *Node, keys []placedKey, at Span) error {
+	header := doubled(keys)
+	here := strings.Count(g.text[:at.Start], "\n") + 1
+	switch known := g.repeated != nil && g.repeated(header); {
+	case known && c.Headed:
+		return &Error{c.Key, fmt.Sprintf("%s has single brackets, and %s on line %d has double ones", header[1:len(header)-1], header, here),
+			"write " + header + " each time: there may be several"}
+	case known && strings.HasPrefix(g.text[c.Key.Start:], "["):
+		return &Error{c.Key, fmt.Sprintf("this table belongs under %s, the first of which is on line %d", header, here),
+			"write " + header + " on a line above it: what belongs to a table comes after its header"}
+	}
+	return &Error{at, fmt.Sprintf("%s was already given as something else", spelling.Quote(keys[len(keys)-1].name)),
+		fmt.Sprintf("it was given on line %d", g.line(c))}
+}
+
+// line is the line of a node's key.
+func (g *grower) line(n *Node) int { return strings.Count(g.text[:n.Key.Start], "\n") + 1 }
+
+// doubled is a header of keys in double brackets.
+func doubled(keys []placedKey) string {
+	var names []string
+	for _, k := range keys {
+		names = append(names, k.name)
+	}
+	return "[[" + strings.Join(names, ".") + "]]"
+}
+
+// brackets widens the place of a header's keys to its brackets.
+func (g *grower) brackets(p Span, double bool) Span {
+	n := 1
+	if double {
+		n = 2
+	}
+	start := strings.LastIndexByte(g.text[:p.Start], '[') + 1 - n
+	end := strings.IndexByte(g.text[p.End:], ']') + p.End + n
+	if start < 0 || end > len(g.text) {
+		return p
+	}
+	return Span{start, end}
+}
+
+type placedKey struct {
+	name string
+	at   Span
+}
+
+func (g *grower) keys(it unstable.Iterator) []placedKey {
+	var keys []placedKey
+	for it.Next() && len(keys) <= Deepest { // one more than is read, to be refused
+		k := it.Node()
+		keys = append(keys, placedKey{string(k.Data), rangeOf(k)})
+	}
+	return keys
+}
+
+func rangeOf(n *unstable.Node) Span {
+	return Span{int(n.Raw.Offset), int(n.Raw.Offset + n.Raw.Length)}
+}
+
+func tooDeep(at Span) error {
+	return &Error{at, fmt.Sprintf("tables and arrays nested more than %d deep", Deepest), ""}
+}
+
+// keyValue puts one line (or one entry of an inline table) into its table.
+func (g *grower) keyValue(n *Node, e *unstable.Node, depth int) error {
+	keys := g.keys(e.Key())
+	if depth+len(keys) > Deepest {
+		return tooDeep(Span{keys[0].at.Start, keys[len(keys)-1].at.End})
+	}
+	for _, k := range keys[:len(keys)-1] {
+		if err := g.count(k.at); err != nil {
+			return err
+		}
+		n = n.child(k.name, k.at).last()
+	}
+	final := keys[len(keys)-1]
+	if before := n.Table[final.name]; before != nil {
+		return &Error{final.at, fmt.Sprintf("key %s is given twice", spelling.Quote(final.name)),
+			fmt.Sprintf("it was given on line %d; or is a header left out between them?", g.line(before))}
+	}
+	// The value is what follows the keys and the equals sign.
+	whole := rangeOf(e)
+	at := Span{final.at.End, whole.End}
+	for at.Start < at.End && strings.IndexByte(" \t=", g.text[at.Start]) >= 0 {
+		at.Start++
+	}
+	c, err := g.valueNode(e.Value(), at, depth+len(keys))
+	if err != nil {
+		return err
+	}
+	c.Key = final.at
+	n.add(final.name, c)
+	return nil
+}
+
+// valueNode is the node of a value that stands at a place.
+func (g *grower) valueNode(v *unstable.Node, at Span, depth int) (*Node, error) {
+	if depth > Deepest {
+		return nil, tooDeep(at)
+	}
+	if err := g.count(at); err != nil {
+		return nil, err
+	}
+	n := &Node{Key: at, Val: at}
+	switch v.Kind {
+	case unstable.InlineTable:
+		n.IsTable = true
+		n.Table = map[string]*Node{}
+		for it := v.Children(); it.Next(); {
+			if err := g.keyValue(n, it.Node(), depth); err != nil {
+				return nil, err
+			}
+		}
+	case unstable.Array:
+		n.IsList = true
+		for it := v.Children(); it.Next(); {
+			e := it.Node()
+			// The parser gives arrays in arrays no place of their own.
+			place := rangeOf(e)
+			if place.Start == place.End {
+				place = at
+			}
+			c, err := g.valueNode(e, place, depth+1)
+			if err != nil {
+				return nil, err
+			}
+			n.List = append(n.List, c)
+		}
+	}
+	return n, nil
+}
