@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/verify"
+	facts "leastmove/cmd/internal/view"
 	"leastmove/optimize"
 )
 
@@ -27,7 +27,7 @@ func FiguresOf(p *optimize.Plan, trade *optimize.ParetoFront) func(name string) 
 }
 
 // FiguresAfter are those of what became of the moves.
-func FiguresAfter(r *verify.Result) func(name string) ([]*doc.Figure, error) {
+func FiguresAfter(r *facts.Verified) func(name string) ([]*doc.Figure, error) {
 	return func(name string) ([]*doc.Figure, error) {
 		if name == "train" {
 			return figures(name, VerifiedTrain(r))

@@ -5,14 +5,14 @@ import (
 	"slices"
 
 	"leastmove/cmd/internal/pages"
-	"leastmove/cmd/internal/verify"
+	facts "leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
 // VerifiedTrain draws the train before and after the moves as it was read, from
 // the right side and from above; nil where the plan does not say how the couplings
 // stood when running.
-func VerifiedTrain(r *verify.Result) []Drawing {
+func VerifiedTrain(r *facts.Verified) []Drawing {
 	was := asItStood(r)
 	if was == nil {
 		return nil
@@ -23,7 +23,7 @@ func VerifiedTrain(r *verify.Result) []Drawing {
 
 // asItStood is the train with its couplings as they stood before the moves; nil
 // where the plan does not say.
-func asItStood(r *verify.Result) *train.Train {
+func asItStood(r *facts.Verified) *train.Train {
 	was := *r.Train
 	was.Couplings = slices.Clone(r.Train.Couplings)
 	for i := range was.Couplings {
@@ -58,7 +58,7 @@ func stated(uses []train.Use, share float64) []train.Use {
 
 // VerifiedCouplings draws what every coupling took up of each of its limits before
 // the moves, was to take up, and takes up now.
-func VerifiedCouplings(r *verify.Result) []Drawing {
+func VerifiedCouplings(r *facts.Verified) []Drawing {
 	words := pages.WordsOf(r.Remaining)
 	marks := []state{{spot: open, words: "before"}, {spot: cross, words: "planned"}, {spot: full, words: "after"}}
 	var panels []panel

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/verify"
+	facts "leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	standing "leastmove/optimize/diagnose"
 	"leastmove/train"
@@ -15,18 +15,18 @@ import (
 
 // notMade is what became of a plan of which nothing was made, but that what was
 // found is said to have stood a tenth of a millimetre higher before.
-func notMade(t *testing.T) (*optimize.Plan, *verify.Result) {
+func notMade(t *testing.T) (*optimize.Plan, *facts.Verified) {
 	p := plannedOf(t, "five-machine-string")
-	r := &verify.Result{Train: p.Train, Moves: p.Moves, Remaining: p}
+	r := &facts.Verified{Train: p.Train, Moves: p.Moves, Remaining: p}
 	stood := func(s train.Reading) standing.Standing {
 		return standing.Standing{Misalignment: s.Misalignment, Gap: s.Gap}
 	}
 	for i := range p.Found.Couplings {
-		var c verify.Coupling
+		var c facts.VerifiedCoupling
 		for k := range p.Found.Couplings[i] {
 			before := stood(p.Found.Couplings[i][k])
 			before.V.Offset += 0.1
-			c.Conditions = append(c.Conditions, verify.Condition{Before: before, Planned: stood(p.Planned.Couplings[i][k]), Now: p.Found.Couplings[i][k],
+			c.Conditions = append(c.Conditions, facts.VerifiedState{Before: before, Planned: stood(p.Planned.Couplings[i][k]), Now: p.Found.Couplings[i][k],
 				UseBefore: math.NaN(), UsePlanned: 0.861})
 		}
 		r.Couplings = append(r.Couplings, c)

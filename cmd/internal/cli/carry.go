@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 	"leastmove/train/trainfile/rewrite"
@@ -137,7 +138,7 @@ func pieced(now, was *train.Train, p *planjson.File) {
 			for _, piece := range then {
 				sum += piece
 			}
-			if math.Abs(sum-foot.Pack) <= was.Shims.Step/2+planjson.Rounding {
+			if math.Abs(sum-foot.Pack) <= was.Shims.Step/2+view.FileRounding {
 				foot.Pieces = then
 			}
 		}

@@ -8,7 +8,7 @@ import (
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/pages"
-	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/view"
 )
 
 // newVerify is `leastmove verify`.
@@ -40,16 +40,20 @@ and level.found as they are now: new --from --plan works them out, to be measure
 // verified sets what was read after the moves beside the plan.
 func verified(ctx context.Context, j *job) (answer, error) {
 	j.Brief = true
-	r, faults, err := verify.Compare(ctx, j.given, j.src.train, j.Options)
+	given, faults := j.given.Given(j.src.train)
 	if faults != nil {
 		return answer{}, j.faulty(j.plan, faults)
 	}
-	if err != nil {
+	r, odds, err := view.Verify(ctx, given, j.src.train, j.Options)
+	switch {
+	case err != nil:
 		return answer{}, err
+	case odds != nil:
+		return answer{}, j.faulty(j.plan, j.given.AtOdds(j.src.train, odds))
 	}
-	a := answer{write: written(j, r, writers[*verify.Result]{
+	a := answer{write: written(j, r, writers[*view.Verified]{
 		formatText: pages.VerifyText, formatJSON: pages.VerifyJSON,
-		formatHTML: func(w io.Writer, r *verify.Result, layout pages.Page) error {
+		formatHTML: func(w io.Writer, r *view.Verified, layout pages.Page) error {
 			page, err := pages.VerifyDoc(r, layout, shown(j.plan), fileOf(j.src), chart.FiguresAfter(r))
 			if err != nil {
 				return err

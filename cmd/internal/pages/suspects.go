@@ -4,15 +4,15 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize/diagnose"
 )
 
 // mostSuspects are those that are told one by one.
 const mostSuspects = 4
 
 // places names where the suspects lie: "either A or B".
-func (v *verified) places(all []diagnose.Suspect) string {
+func (v *verified) places(all []view.Suspect) string {
 	var parts []string
 	for _, s := range all[:min(len(all), mostSuspects)] {
 		parts = append(parts, v.place(&s.Fault))
@@ -27,13 +27,13 @@ func (v *verified) places(all []diagnose.Suspect) string {
 }
 
 // place is where a fault lies.
-func (v *verified) place(f *diagnose.Fault) string {
+func (v *verified) place(f *view.Fault) string {
 	switch {
 	case f.Coupling >= 0 && f.Before:
 		return "the readings of " + v.Coupling(f.Coupling) + " before the moves"
 	case f.Coupling >= 0:
 		return "the readings of " + v.Coupling(f.Coupling)
-	case f.Cause == diagnose.NoneMade:
+	case f.Cause == view.NoneMade:
 		return "the train as a whole"
 	case f.Machine < 0:
 		return "the side moves of the whole train"
@@ -53,7 +53,7 @@ func (v *verified) suspects() {
 	v.Say(fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
 		words.Fixed(w.Square, 1), words.Fixed(w.Most, 1), w.Freedom))
 	if len(v.r.Assumed) > 0 {
-		v.Say(fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.r.Assumed)))
+		v.Say(fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.assumed())))
 	}
 	if !w.Off {
 		v.Say("Nothing is accused.")
@@ -65,11 +65,8 @@ func (v *verified) suspects() {
 	case !w.Enough:
 		v.Say("Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
 	}
-	for _, s := range w.Suspects {
-		if s.Plane == diagnose.Sideways && s.Feet != nil {
-			v.Say("Both feet of a station go sideways together: side readings can't say which of the two holds.")
-			break
-		}
+	if v.r.SidewaysPair() {
+		v.Say("Both feet of a station go sideways together: side readings can't say which of the two holds.")
 	}
 	if len(w.Suspects) > 0 {
 		v.Say("Causes are common practice, no source. Look before anything is moved again.")
@@ -77,48 +74,46 @@ func (v *verified) suspects() {
 }
 
 // happened is what a fault says took place.
-func (v *verified) happened(f *diagnose.Fault) string {
+func (v *verified) happened(f *view.Fault) string {
 	planned := func() string {
-		feet := f.Feet
-		if feet == nil {
+		switch {
+		case f.Feet == nil:
 			return "what was planned"
+		case f.Plane == view.Vertical:
+			return v.Shim(v.r.PlannedAt(f).Up)
 		}
-		m := v.r.Moves[f.Machine][feet[0]]
-		if f.Plane == diagnose.Vertical {
-			return v.Shim(m.Up)
-		}
-		return v.Side(m.Left)
+		return v.Side(v.r.PlannedAt(f).Left)
 	}
-	in := map[diagnose.Plane]string{diagnose.Vertical: " up and down", diagnose.Sideways: " sideways", diagnose.Along: " along the train"}[f.Plane]
+	in := map[view.Plane]string{view.Vertical: " up and down", view.Sideways: " sideways", view.Along: " along the train"}[f.Plane]
 	switch f.Cause {
-	case diagnose.NotMade:
+	case view.NotMade:
 		if f.Feet == nil {
 			return "its moves" + in + " were not made, or did not hold"
 		}
 		return fmt.Sprintf("it was to %s and did not go", imperative(planned()))
-	case diagnose.OneFoot:
+	case view.OneFoot:
 		return fmt.Sprintf("it was to %s, and this foot alone seems not changed", imperative(planned()))
-	case diagnose.WrongWay:
+	case view.WrongWay:
 		if f.Feet == nil {
 			return "its moves" + in + " went the other way"
 		}
 		return fmt.Sprintf("it was to %s and went the other way", imperative(planned()))
-	case diagnose.Elsewhere:
+	case view.Elsewhere:
 		return "it went" + in + " by something else than planned" + v.went(f)
-	case diagnose.Strained:
+	case view.Strained:
 		if !v.r.Moves.Moved(f.Machine) {
 			return "it was to stay, and moved"
 		}
 		return "it went somewhere else than planned as a whole"
-	case diagnose.SagTwice:
+	case view.SagTwice:
 		return "they are off by the sag of the bracket"
-	case diagnose.Mirrored:
+	case view.Mirrored:
 		return "they fit with left and right swapped"
-	case diagnose.Misread:
+	case view.Misread:
 		return "they fit with nothing else"
-	case diagnose.NoneMade:
+	case view.NoneMade:
 		return "what was read fits with no move made at all"
-	case diagnose.SidesTurned:
+	case view.SidesTurned:
 		return "they fit with every side move made to the wrong side"
 	}
 	return ""
@@ -133,48 +128,46 @@ func imperative(move string) string {
 }
 
 // went is how far a station is off its plan.
-func (v *verified) went(f *diagnose.Fault) string {
-	for _, s := range v.r.Verdict.Machines[f.Machine].Stations {
-		if len(f.Feet) == 0 || s.Feet[0] != f.Feet[0] {
-			continue
-		}
-		if f.Plane == diagnose.Vertical {
-			return ", " + words.Signed(v.Offset, s.Up-s.PlannedUp, "%s "+v.MoveUnit()+" higher", "%s "+v.MoveUnit()+" lower")
-		}
-		return ", " + words.Signed(v.Offset, s.Left-s.PlannedLeft, "%s "+v.MoveUnit()+" further left", "%s "+v.MoveUnit()+" further right")
+func (v *verified) went(f *view.Fault) string {
+	off, known := v.r.WentOff(f)
+	switch {
+	case !known:
+		return ""
+	case f.Plane == view.Vertical:
+		return ", " + words.Signed(v.Offset, off, "%s "+v.MoveUnit()+" higher", "%s "+v.MoveUnit()+" lower")
 	}
-	return ""
+	return ", " + words.Signed(v.Offset, off, "%s "+v.MoveUnit()+" further left", "%s "+v.MoveUnit()+" further right")
 }
 
 // causes are what in the trade is known to do this.
-func (v *verified) causes(f *diagnose.Fault) string {
+func (v *verified) causes(f *view.Fault) string {
 	switch f.Cause {
-	case diagnose.NotMade, diagnose.Elsewhere:
+	case view.NotMade, view.Elsewhere:
 		switch {
-		case f.Plane == diagnose.Sideways && f.Feet != nil:
+		case f.Plane == view.Sideways && f.Feet != nil:
 			return "Likely: bolt-bound in its hole; held by a dowel, a jack bolt or a stop; or it came back as the bolts were tightened (pipe strain, a soft foot)."
 		case f.Feet != nil:
 			return "Likely: shims not changed or changed at another foot; a soft foot, or dirt or a bent shim under it; a pack of many thin pieces that gives."
 		}
 		return "Likely: the moves were not made, were made at another machine, or pipes and dowels pulled it back."
-	case diagnose.OneFoot:
+	case view.OneFoot:
 		return "Likely: the pack of one foot was left as it was, or does not bear: a soft foot. Measure every foot of the machine with its bolt loose."
-	case diagnose.WrongWay:
-		if f.Plane == diagnose.Sideways {
+	case view.WrongWay:
+		if f.Plane == view.Sideways {
 			return "Likely: left and right were swapped, as seen from the other end of the train."
 		}
 		return "Likely: shims put in where they were to come out, or the other way round."
-	case diagnose.Strained:
+	case view.Strained:
 		return "Likely: pipe strain as flanges or bolts were tightened; a jack bolt left tight; a base or grout that gives. Watch a dial on it while bolts and flanges are loosened."
-	case diagnose.SagTwice:
+	case view.SagTwice:
 		return "Likely: sag was taken out before the readings were written down and is stated in the file too (a sag entered twice), or they were read with another bracket."
-	case diagnose.Mirrored:
+	case view.Mirrored:
 		return "Likely: 3 and 9 were read looking from the other end, or written down in each other's place."
-	case diagnose.Misread:
+	case view.Misread:
 		return "Likely: a loose bracket, a zero lost on the way round, a dial at its end, shafts not turned together. Read it again first."
-	case diagnose.NoneMade:
+	case view.NoneMade:
 		return "Likely: the readings in the train file are still those of before the moves."
-	case diagnose.SidesTurned:
+	case view.SidesTurned:
 		return "Likely: the sheet was read from the other end of the train."
 	}
 	return ""

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -13,20 +13,12 @@ import (
 type verified struct {
 	page
 	formatter
-	r *verify.Result
+	r *view.Verified
 }
 
 // answer says whether limits are met, and whether the moves were made as planned.
 func (v *verified) answer() {
-	outside := 0
-	for i := range v.r.Couplings {
-		for k := range v.r.Couplings[i].Conditions {
-			if v.r.Couplings[i].Conditions[k].Now.Worst() > 1+words.Fair {
-				outside++
-				break
-			}
-		}
-	}
+	outside := v.r.Outside()
 	n := len(v.Train.Couplings)
 	text := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst takes up %s.", v.Conditions(), words.Percent(v.r.Worst()))
 	if !v.r.Met() {
@@ -49,57 +41,18 @@ func (v *verified) answer() {
 		}
 		v.Say(words + ".")
 	}
-	if v.r.Met() && v.r.Worst() > v.Train.Aim.Use*(1+words.Fair) {
+	if v.r.AimMissed() {
 		v.Say(fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", words.Percent(v.Train.Aim.Use)))
 	}
 	if soft := softest(v.formatter, v.r.Remaining); soft != "" {
 		v.Say(soft + " What was read after the moves is PROVISIONAL, and so is what is said of it here.")
 	}
-	if v.r.Packs == verify.PacksOld {
+	if v.r.Packs == view.PacksOld {
 		v.Say("NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
 	}
 	if len(v.r.UsedUp) > 0 && !v.r.Met() {
 		v.Say("NOTE: some of the train file is as before the plan: see the list in what is left to do before anything is moved.")
 	}
-}
-
-// differ lists what to look at in the train file: where it differs from the plan,
-// and what the plan used up where that does not stand beside what is left to do.
-func (v *verified) differ() {
-	items := v.differences()
-	if v.r.Met() {
-		items = append(items, v.usedUp()...)
-	}
-	if len(items) > 0 {
-		v.Heading("What to look at in the train file")
-		v.Items(items...)
-	}
-}
-
-// usedUp is what the plan used up, that the train file has to say.
-func (v *verified) usedUp() []string {
-	var items []string
-	for _, text := range v.r.UsedUp {
-		items = append(items, words.Clean(text))
-	}
-	return items
-}
-
-// differences are those between the plan and the train file.
-func (v *verified) differences() []string {
-	var items []string
-	for _, d := range v.r.Differences {
-		items = append(items, words.Clean(d))
-	}
-	for _, p := range v.r.Doubted {
-		foot := v.Machine(p.Machine) + " " + v.Foot(p.Machine, p.Foot)
-		what := ", which is neither what lay there before nor that"
-		if v.r.Packs == verify.PacksOld {
-			what = ", what lay there before"
-		}
-		items = append(items, fmt.Sprintf("%s: the plan leaves a pack of %s, the file has %s%s", foot, words.With(v.Packed(p.Then), v.MoveUnit()), v.Packed(p.Is), what))
-	}
-	return items
 }
 
 // remaining is the plan from here, where limits are not met.
@@ -116,7 +69,7 @@ func (v *verified) remaining() {
 	if len(v.r.Verdict.Suspects) > 0 {
 		v.Say("Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
 	}
-	if v.r.Packs == verify.PacksOld {
+	if v.r.Packs == view.PacksOld {
 		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
 	}
 	if used := v.usedUp(); len(used) > 0 {

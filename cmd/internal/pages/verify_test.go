@@ -17,7 +17,7 @@ import (
 	"leastmove/bolts"
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
-	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
 	"leastmove/train"
@@ -89,12 +89,31 @@ func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
 	return plan, afterMoves(tr, plan, made)
 }
 
-func setBeside(t *testing.T, plan *optimize.Plan, now *train.Train) *verify.Result {
+func setBeside(t *testing.T, plan *optimize.Plan, now *train.Train) *view.Verified {
 	t.Helper()
-	r, faults, err := verify.Compare(context.Background(), written(t, plan), now, optimize.Options{Brief: true})
+	r, faults, err := verifying(written(t, plan), now)
 	require.NoError(t, err)
 	require.Nil(t, faults, faults.Text("plan"))
 	return r
+}
+
+// verifying is what verify makes of a plan and the train of after the moves, or the faults of
+// the plan.
+func verifying(p *planjson.File, now *train.Train) (*view.Verified, planjson.Report, error) {
+	given, faults := p.Given(now)
+	if faults != nil {
+		return nil, faults, nil
+	}
+	r, odds, err := view.Verify(context.Background(), given, now, optimize.Options{Brief: true})
+	if odds != nil {
+		return nil, p.AtOdds(now, odds), err
+	}
+	return r, nil, err
+}
+
+// pageOf is the page of a result.
+func pageOf(r *view.Verified) *verified {
+	return &verified{formatter: formatterOf(r.Train), r: r}
 }
 
 func TestVerifyGolden(t *testing.T) {
@@ -102,7 +121,7 @@ func TestVerifyGolden(t *testing.T) {
 	r := setBeside(t, plan, now)
 	assert.False(t, r.Met())
 	assert.Empty(t, r.Differences)
-	assert.Equal(t, verify.PacksNew, r.Packs)
+	assert.Equal(t, view.PacksNew, r.Packs)
 	require.NotEmpty(t, r.Verdict.Suspects)
 	assert.Equal(t, 2, r.Verdict.Suspects[0].Machine)
 	assert.Equal(t, diagnose.Sideways, r.Verdict.Suspects[0].Plane)
@@ -171,8 +190,7 @@ func TestVerifyDifferences(t *testing.T) {
 			now.Conditions = slices.Clone(now.Conditions)
 			c.change(now)
 			r := setBeside(t, plan, now)
-			v := &verified{formatter: formatterOf(now), r: r}
-			assert.Contains(t, strings.Join(v.differences(), "\n"), c.want)
+			assert.Contains(t, strings.Join(pageOf(r).differences(), "\n"), c.want)
 		})
 	}
 }
@@ -186,7 +204,7 @@ func TestVerifyOldPacks(t *testing.T) {
 		}
 	}
 	r := setBeside(t, plan, now)
-	assert.Equal(t, verify.PacksOld, r.Packs)
+	assert.Equal(t, view.PacksOld, r.Packs)
 	var txt bytes.Buffer
 	require.NoError(t, VerifyText(&txt, r, Page{}))
 	assert.Contains(t, flat(txt.String()), "the packs in the train file are those from before the moves")
@@ -194,7 +212,7 @@ func TestVerifyOldPacks(t *testing.T) {
 
 // partOf is what stands under an anchor of the page of verify, as text; "" where there
 // is no such part.
-func partOf(t *testing.T, r *verify.Result, anchor string) string {
+func partOf(t *testing.T, r *view.Verified, anchor string) string {
 	t.Helper()
 	page, err := VerifyDoc(r, Page{}, "plan.json", File{}, func(string) ([]*doc.Figure, error) { return nil, nil })
 	require.NoError(t, err)
@@ -223,7 +241,7 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 	assert.Empty(t, partOf(t, r, "differences"), "it is said once")
 	section := partOf(t, r, "left")
 	require.Contains(t, section, "BEFORE ANYTHING IS MOVED")
-	for _, words := range r.UsedUp {
+	for _, words := range pageOf(r).usedUp() {
 		assert.Contains(t, before, flat(words))
 		assert.Contains(t, section, flat(words))
 		assert.Less(t, strings.Index(section, flat(words)), strings.Index(section, "From how the train stands now"))
@@ -231,7 +249,7 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 	all := setBeside(t, plan, afterMoves(example(t, "turbine-gear-compressor"), plan, plan.Moves))
 	require.True(t, all.Met())
 	require.NotEmpty(t, all.UsedUp)
-	assert.Contains(t, partOf(t, all, "differences"), flat(all.UsedUp[0]))
+	assert.Contains(t, partOf(t, all, "differences"), flat(pageOf(all).usedUp()[0]))
 }
 
 // A plan for another train, or one that says too little, is refused.
@@ -239,16 +257,16 @@ func TestVerifyRefuses(t *testing.T) {
 	plan, now := stuckExample(t)
 	p := written(t, plan)
 	now.Couplings[0].Name = "fast"
-	_, faults, err := verify.Compare(context.Background(), p, now, optimize.Options{})
+	_, faults, err := verifying(p, now)
 	require.NoError(t, err)
 	assert.Contains(t, faults.Text("plan"), `the plan has no coupling "fast"`)
 	now.Couplings[0].Name = "high speed"
 	p.Couplings[0].Rest = nil
-	_, faults, err = verify.Compare(context.Background(), p, now, optimize.Options{})
+	_, faults, err = verifying(p, now)
 	require.NoError(t, err)
 	assert.Contains(t, faults.Text("plan"), "the plan does not say how coupling \"high speed\" is to stand at rest")
 	p.Couplings = nil
-	_, faults, err = verify.Compare(context.Background(), p, now, optimize.Options{})
+	_, faults, err = verifying(p, now)
 	require.NoError(t, err)
 	assert.Contains(t, faults.Text("plan"), "--plan PLAN.json --format json")
 }
@@ -306,7 +324,7 @@ func TestVerifyChangedByHand(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p, now := written(t, plan), afterMoves(tr, plan, plan.Moves)
 			c.change(p, now)
-			r, faults, err := verify.Compare(context.Background(), p, now, optimize.Options{Brief: true})
+			r, faults, err := verifying(p, now)
 			require.NoError(t, err)
 			if c.fault != "" {
 				assert.Contains(t, faults.Text("plan"), c.fault)
@@ -318,7 +336,7 @@ func TestVerifyChangedByHand(t *testing.T) {
 				assert.False(t, r.Verdict.Off)
 				return
 			}
-			assert.Contains(t, r.Differences, c.tells)
+			assert.Contains(t, pageOf(r).differences(), c.tells)
 		})
 	}
 }

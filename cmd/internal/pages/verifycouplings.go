@@ -5,9 +5,8 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize/diagnose"
 	"leastmove/train"
 )
 
@@ -27,27 +26,26 @@ func (v *verified) triple() {
 }
 
 // tripleOf is one coupling in one condition.
-func (v *verified) tripleOf(s *verify.Condition) doc.Table {
+func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
 	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")}, Joint: ", "}
-	now := diagnose.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}
-	w := worst(&s.Now)
+	now, w := s.After(), s.Governing()
 	by := w.Kind.String()
 	if w.Kind == train.Gap {
 		by = "shaft ends"
 	}
 	g.Add("of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst()))
 	g.Add("taken up by", "", "", by)
-	row := func(name string, of func(diagnose.Standing) string) {
+	row := func(name string, of func(view.Pose) string) {
 		g.Add(name, of(s.Before), of(s.Planned), of(now))
 	}
-	row("up and down", func(a diagnose.Standing) string {
+	row("up and down", func(a view.Pose) string {
 		return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") + "\n" + v.tell(v.Angle, a.V.Angle, "climbs %s", "falls %s")
 	})
-	row("sideways", func(a diagnose.Standing) string {
+	row("sideways", func(a view.Pose) string {
 		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "turns left %s", "turns right %s")
 	})
 	if !math.IsNaN(now.Gap) {
-		row("shaft ends", func(a diagnose.Standing) string { return v.tell(v.Length, a.Gap, "%s", "%s") })
+		row("shaft ends", func(a view.Pose) string { return v.tell(v.Length, a.Gap, "%s", "%s") })
 	}
 	return g
 }
@@ -78,33 +76,39 @@ func (v *verified) offPlan() {
 		doc.Wide("coupling"), doc.Fixed("what"), doc.Fixed("off by"), doc.Fixed("errors"),
 		doc.Fixed(""),
 	}, Names: 2}
-	for i := range v.r.Couplings {
-		c := &v.r.Couplings[i]
-		e := &v.r.Verdict.Couplings[i]
-		row := func(what string, now, planned, standard float64, print func(float64) words.Number, plus, minus string) {
-			off, half := now-planned, train.Half95*standard
-			if math.IsNaN(off) {
-				return
-			}
-			more := ""
-			if math.Abs(off) > half {
-				more = "more"
-			}
-			g.Add(v.Coupling(i), what, words.Signed(print, off, plus, minus), "± "+string(print(half)), more)
+	for _, o := range v.r.OffPlan() {
+		more := ""
+		if o.More {
+			more = "more"
 		}
-		row("offset, up and down", c.Now.V.Offset, c.Planned.V.Offset, e.V.Offset, v.Offset, "%s high", "%s low")
-		row("angle, up and down", c.Now.V.Angle, c.Planned.V.Angle, e.V.Angle, v.Angle, "climbs %s", "falls %s")
-		row("offset, sideways", c.Now.H.Offset, c.Planned.H.Offset, e.H.Offset, v.Offset, "%s left", "%s right")
-		row("angle, sideways", c.Now.H.Angle, c.Planned.H.Angle, e.H.Angle, v.Angle, "turns left %s", "turns right %s")
-		row("shaft ends", c.Now.Gap, c.Planned.Gap, e.Gap, v.Length, "%s wider", "%s closer")
+		what, off, half := v.partOff(o)
+		g.Add(v.Coupling(o.Coupling), what, off, "± "+half, more)
 	}
 	v.Table(g)
+}
+
+// partOff names a part of a coupling, and says what it is off by and what errors make of it.
+func (v *verified) partOff(o view.OffPlan) (what, off, half string) {
+	say := func(what string, print func(float64) words.Number, plus, minus string) (string, string, string) {
+		return what, words.Signed(print, o.Off, plus, minus), string(print(o.Half))
+	}
+	switch o.Part {
+	case view.OffsetV:
+		return say("offset, up and down", v.Offset, "%s high", "%s low")
+	case view.AngleV:
+		return say("angle, up and down", v.Angle, "climbs %s", "falls %s")
+	case view.OffsetH:
+		return say("offset, sideways", v.Offset, "%s left", "%s right")
+	case view.AngleH:
+		return say("angle, sideways", v.Angle, "turns left %s", "turns right %s")
+	}
+	return say("shaft ends", v.Length, "%s wider", "%s closer")
 }
 
 // motions is how the machines went, as far as the couplings tell.
 func (v *verified) motions() {
 	v.Heading("How the machines went, as far as the couplings tell")
-	if v.stays() {
+	if v.r.Stays() {
 		v.Say("The plan moved nothing.")
 		return
 	}
@@ -132,16 +136,6 @@ func (v *verified) motions() {
 		}
 	}
 	v.Table(g)
-}
-
-// stays says whether the plan moved nothing.
-func (v *verified) stays() bool {
-	for i := range v.r.Moves {
-		if v.r.Moves.Moved(i) {
-			return false
-		}
-	}
-	return true
 }
 
 // stood names a foot station: a pair by its table.

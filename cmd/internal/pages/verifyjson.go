@@ -7,14 +7,12 @@ import (
 	"slices"
 
 	"leastmove/cmd/internal/planjson"
-	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize/diagnose"
-	"leastmove/train"
 )
 
 // VerifyJSON writes what became of the moves, for programs.
-func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
+func VerifyJSON(w io.Writer, r *view.Verified, layout Page) error {
 	v := &verified{formatter: formatterOf(r.Train), r: r}
 	j := r.Verdict
 	doc := planjson.Verify{
@@ -23,7 +21,7 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 		Suspects: []planjson.Suspect{}, Machines: []planjson.Went{}, Placing: v.Offset(r.Placing), Assumed: []string{}, Differences: []string{}, UsedUp: []string{},
 		Packs: [...]string{"now", "before", "neither"}[r.Packs], Warnings: doubtDocs(layout),
 	}
-	doc.Assumed = append(doc.Assumed, r.Assumed...)
+	doc.Assumed = append(doc.Assumed, v.assumed()...)
 	doc.Differences = append(doc.Differences, v.differences()...)
 	doc.UsedUp = append(doc.UsedUp, v.usedUp()...)
 	for _, s := range j.Suspects {
@@ -52,7 +50,7 @@ func VerifyJSON(w io.Writer, r *verify.Result, layout Page) error {
 }
 
 // withhold leaves out the packs that are in doubt, and what to have at hand where that counts them.
-func withhold(doc *planjson.Plan, r *verify.Result) {
+func withhold(doc *planjson.Plan, r *view.Verified) {
 	doubted := map[[2]string]bool{}
 	for i := range doc.Machines {
 		for f := range doc.Machines[i].Feet {
@@ -78,15 +76,15 @@ func (s formatter) feetNames(i int, feet []int) []string {
 }
 
 // kinds are the words for causes in JSON.
-func kindOf(c diagnose.Cause) string {
+func kindOf(c view.Cause) string {
 	return [...]string{"not made", "one foot", "wrong way", "elsewhere", "strained", "sag twice", "mirrored", "misread", "sides turned", "none made"}[c]
 }
 
-func planeOf(p diagnose.Plane) string {
+func planeOf(p view.Plane) string {
 	return [...]string{"every", "vertical", "sideways", "along"}[p]
 }
 
-func (v *verified) suspectDoc(s *diagnose.Suspect) planjson.Suspect {
+func (v *verified) suspectDoc(s *view.Suspect) planjson.Suspect {
 	d := planjson.Suspect{
 		Kind: kindOf(s.Cause), Before: s.Before, Plane: planeOf(s.Plane), Share: words.Fixed(s.Share, 3),
 		Text: fmt.Sprintf("%s: %s", v.place(&s.Fault), v.happened(&s.Fault)),
@@ -102,31 +100,22 @@ func (v *verified) suspectDoc(s *diagnose.Suspect) planjson.Suspect {
 
 func (v *verified) comparedDoc(i int) planjson.Compared {
 	c := &v.r.Couplings[i]
-	e := &v.r.Verdict.Couplings[i]
 	d := planjson.Compared{Name: v.Coupling(i), Rest: planjson.ComparedRest{
 		Before: v.standingDoc(c.Before), Planned: v.standingDoc(c.Planned), After: v.standingDoc(c.Now),
-		Errors: v.standingDoc(wider(diagnose.Standing{Misalignment: e.Misalignment, Gap: e.Gap})),
+		Errors: v.standingDoc(v.r.Half(i)),
 	}}
 	for k := range c.Conditions {
 		s := &c.Conditions[k]
 		d.States = append(d.States, planjson.ComparedState{
-			Condition: v.Condition(k), Use: planjson.Triple{Before: words.Use(s.UseBefore), Planned: words.Use(s.UsePlanned), After: words.Use(s.Now.Worst())}, Worst: worst(&s.Now).Kind.String(),
+			Condition: v.Condition(k), Use: planjson.Triple{Before: words.Use(s.UseBefore), Planned: words.Use(s.UsePlanned), After: words.Use(s.Now.Worst())}, Worst: s.Governing().Kind.String(),
 			Before: v.standingDoc(s.Before), Planned: v.standingDoc(s.Planned),
-			After: v.standingDoc(diagnose.Standing{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}),
+			After: v.standingDoc(s.After()),
 		})
 	}
 	return d
 }
 
-// wider makes 95 % half-widths of standard errors.
-func wider(s diagnose.Standing) diagnose.Standing {
-	for _, n := range []*float64{&s.V.Offset, &s.V.Angle, &s.H.Offset, &s.H.Angle, &s.Gap} {
-		*n *= train.Half95
-	}
-	return s
-}
-
-func (v *verified) standingDoc(s diagnose.Standing) planjson.Reading {
+func (v *verified) standingDoc(s view.Pose) planjson.Reading {
 	d := planjson.Reading{
 		V: planjson.Tilt{Offset: v.Offset(s.V.Offset), Angle: v.Angle(s.V.Angle)},
 		H: planjson.Tilt{Offset: v.Offset(s.H.Offset), Angle: v.Angle(s.H.Angle)},

@@ -5,11 +5,11 @@ import (
 	"slices"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/verify"
+	"leastmove/cmd/internal/view"
 )
 
 // VerifyText writes what became of the moves, for the crew.
-func VerifyText(w io.Writer, r *verify.Result, layout Page) error {
+func VerifyText(w io.Writer, r *view.Verified, layout Page) error {
 	v := &verified{page: page{width: layout.width()}, formatter: formatterOf(r.Train), r: r}
 	v.Doc.Title = v.Title()
 	v.Space()
@@ -29,7 +29,7 @@ func VerifyText(w io.Writer, r *verify.Result, layout Page) error {
 
 // VerifyDoc is the page of what became of the moves, in the order in which it is read.
 // Plan is the name of the plan's file, file the train file of after the moves.
-func VerifyDoc(r *verify.Result, layout Page, plan string, file File, figures Figures) (*doc.Doc, error) {
+func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Figures) (*doc.Doc, error) {
 	v := &verified{formatter: formatterOf(r.Train), r: r}
 	v.Isolated = true
 	train, err := figures("train")

@@ -4,12 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
-
-// Rounding in mm is how far lengths and packs of a plan and of a train file may differ
-// for the digits that are printed.
-const Rounding = 0.02
 
 // Fits says where a plan was not made from the train as the file has it: feet that stand
 // elsewhere, and packs that are not those from before the moves.
@@ -35,7 +32,7 @@ func (p *File) Fits(t *train.Train) Report {
 // fits holds one foot of a plan against the train's; where is its name.
 func (m *matcher) fits(f *Foot, foot *train.Foot, where string) {
 	u := m.t.Units
-	apart := func(a, b float64) bool { return math.Abs(a-b) > Rounding } // not where one is NaN
+	apart := func(a, b float64) bool { return math.Abs(a-b) > view.FileRounding } // not where one is NaN
 	length := func(mm float64) string { return fmt.Sprintf("%.6g %s", mm/u.Length(), u) }
 	unit := "mm"
 	if u == train.Inches {

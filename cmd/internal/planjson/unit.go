@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
@@ -59,18 +60,13 @@ func (p *File) move0(n Number) float64 {
 // Length is a length in mm; NaN where it is not stated.
 func (p *File) Length(n Number) float64 { return Value(n) * p.length }
 
-// A Pose is how the shafts of a coupling sit relative to each other.
-type Pose struct {
-	train.Misalignment         // mm and mrad
-	Gap                float64 // mm between shaft ends
-}
-
-// PoseOf is what a plan says of that; NaN where it is not stated.
-func (p *File) PoseOf(r *Reading) Pose {
+// PoseOf is how the shafts of a coupling sit relative to each other; NaN where it is not
+// stated.
+func (p *File) PoseOf(r *Reading) view.Pose {
 	if r == nil {
 		r = &Reading{}
 	}
-	return Pose{train.Misalignment{V: p.tilt(r.V), H: p.tilt(r.H)}, p.Length(r.Gap)}
+	return view.Pose{Misalignment: train.Misalignment{V: p.tilt(r.V), H: p.tilt(r.H)}, Gap: p.Length(r.Gap)}
 }
 
 func (p *File) tilt(t Tilt) train.Tilt {

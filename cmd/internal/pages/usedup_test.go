@@ -1,4 +1,4 @@
-package verify
+package pages
 
 import (
 	"context"
@@ -9,7 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
+	"leastmove/train"
 	"leastmove/train/trainfile"
 )
 
@@ -70,16 +72,26 @@ const pumpPlan = `{"schema": "leastmove.plan/1", "units": {"length": "mm", "move
 
 const pumpLimits = `, "limits": [{"kind": "raise", "value": 0.1, "limit": 2}, {"kind": "bolt", "value": 0.3, "limit": 1}, {"kind": "travel", "value": 0.3, "limit": 0.8}]`
 
-func compared(t *testing.T, foot, nozzle, off, limits string) *Result {
+// pumpRead is the pump's train as read after the moves, and what its plan says.
+func pumpRead(t *testing.T, foot, nozzle, off, level, limits string) (*train.Train, *view.GivenPlan) {
 	t.Helper()
-	tr, report := trainfile.Read("after.toml", []byte(strings.NewReplacer("FOOT", foot, "NOZZLE", nozzle, "OFF", off).Replace(pump)), trainfile.Options{})
+	text := strings.NewReplacer("FOOT", foot, "NOZZLE", nozzle, "OFF", off, "found = { pitch = 0.2 }", "found = { pitch = "+level+" }").Replace(pump)
+	tr, report := trainfile.Read("after.toml", []byte(text), trainfile.Options{})
 	require.NotNil(t, tr, report)
 	p, faults := planjson.Read([]byte(strings.ReplaceAll(pumpPlan, "LIMITS", limits)), planjson.Options{})
 	require.Nil(t, faults, faults.Text("plan"))
-	r, faults, err := Compare(context.Background(), p, tr, optimize.Options{Brief: true})
-	require.NoError(t, err)
+	given, faults := p.Given(tr)
 	require.Nil(t, faults, faults.Text("plan"))
-	return r
+	return tr, given
+}
+
+// verifiedPage is the page of what became of the moves.
+func verifiedPage(t *testing.T, tr *train.Train, given *view.GivenPlan) *verified {
+	t.Helper()
+	r, odds, err := view.Verify(context.Background(), given, tr, optimize.Options{Brief: true})
+	require.NoError(t, err)
+	require.Empty(t, odds)
+	return pageOf(r)
 }
 
 // What nobody stated anew is told, and what was stated is not. Feet of "b" have it all.
@@ -105,9 +117,10 @@ func TestUsedUp(t *testing.T) {
 		"without limits, stated":                     {"bolt_at = [0, -0.2]", "0.18", "", nil},
 	} {
 		t.Run(name, func(t *testing.T) {
-			r := compared(t, c.foot, c.nozzle, "0", c.limits)
-			assert.True(t, r.Met())
-			assert.Equal(t, c.want, r.UsedUp)
+			tr, given := pumpRead(t, c.foot, c.nozzle, "0", "0.2", c.limits)
+			v := verifiedPage(t, tr, given)
+			assert.True(t, v.r.Met())
+			assert.Equal(t, c.want, v.usedUp())
 		})
 	}
 }
@@ -116,21 +129,18 @@ func TestUsedUp(t *testing.T) {
 // so the machine pitched by -0.5 mrad, and the file has the 0.2 of before, not -0.3.
 func TestTilted(t *testing.T) {
 	for found, want := range map[string]int{"0.2": 1, "0": 1, "-0.3": 0} {
-		text := strings.ReplaceAll(strings.NewReplacer("FOOT", "bolt_at = [0, -0.3]", "NOZZLE", "0.1", "OFF", "0").Replace(pump), "found = { pitch = 0.2 }", "found = { pitch = "+found+" }")
-		tr, report := trainfile.Read("after.toml", []byte(text), trainfile.Options{})
-		require.NotNil(t, tr, report)
-		p, faults := planjson.Read([]byte(strings.ReplaceAll(pumpPlan, "LIMITS", "")), planjson.Options{})
-		require.Nil(t, faults, faults.Text("plan"))
-		p.Machines[0].Level = &planjson.Level{Pitch: planjson.LevelValue{Value: "-0.3"}}
-		moves, faults := p.Moves(tr)
-		require.Nil(t, faults)
-		moves[1][2].Up, moves[1][3].Up = 0.4, 0.4
-		r := &Result{Train: tr, Moves: moves, Placing: usualPlace}
-		state := tr.Check(moves)
-		r.tilted(&p.Machines[0], 1, &state.Machines[1])
-		require.Len(t, r.UsedUp, want, found)
+		tr, given := pumpRead(t, "bolt_at = [0, -0.3]", "0.1", "0", found, "")
+		given.Machines[0].Pitch = -0.3
+		given.Moves[1][2].Up, given.Moves[1][3].Up = 0.4, 0.4
+		c := &given.Couplings[0]
+		c.States[0].Found.Misalignment = tr.Check(tr.Stay()).Couplings[0][0].Misalignment
+		c.States[0].Planned.Misalignment = tr.Check(given.Moves).Couplings[0][0].Misalignment
+		c.Rest = c.States[0].Planned
+		v := verifiedPage(t, tr, given)
+		require.Len(t, v.usedUp(), want, found)
 		if want > 0 {
-			assert.Contains(t, r.UsedUp[0], "pump: the plan tilted it along the train by 0.500 mrad, and level.found in the file has "+found)
+			assert.InDelta(t, 0.5, v.r.UsedUp[0].By, 1e-6)
+			assert.Contains(t, v.usedUp()[0], "pump: the plan tilted it along the train by 0.500 mrad, and level.found in the file has "+found)
 		}
 	}
 }

@@ -1,0 +1,22 @@
+package diagnose
+
+import (
+	"slices"
+
+	"leastmove/train"
+)
+
+// PackInDoubt says whether a fault that explains the readings is one of the pack under a foot. The pack that the
+// train file states there is then right only if the foot went as planned.
+func (v *Verdict) PackInDoubt(moves train.Moves, machine, foot int) bool {
+	return slices.ContainsFunc(v.Suspects, func(s Suspect) bool {
+		switch s.Cause {
+		case NoneMade:
+			return moves.Moved(machine)
+		case NotMade, OneFoot, WrongWay, Elsewhere, Strained:
+			return s.Machine == machine && moves.Moved(machine) && (s.Plane == Vertical || s.Plane == Every) &&
+				(s.Feet == nil || slices.Contains(s.Feet, foot))
+		}
+		return false // a reading, or side moves
+	})
+}
