@@ -154,8 +154,8 @@ func (e *errorModel) growth(t *train.Train, add addError) {
 			for k := range t.Conditions {
 				// What all of the machine's growth does, by the share of it that was
 				// not there when the coupling was read.
-				is, gap := t.Standing(c, k)
-				all, allGap := more.Standing(c, k)
+				is, gap := t.AsFound(c, k)
+				all, allGap := more.AsFound(c, k)
 				by := t.Errors.Growth * (t.Conditions[k].Growth[i] - t.Couplings[c].Taken.Growth)
 				change := func(a, b train.Tilt) train.Tilt {
 					return train.Tilt{Offset: by * (b.Offset - a.Offset), Angle: by * (b.Angle - a.Angle)}

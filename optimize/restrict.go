@@ -101,7 +101,7 @@ func (k *Model) coupling(i, c int, at *Linearization) {
 	t := k.Train
 	cp, cond := &t.Couplings[i], &t.Conditions[c]
 	aim := cp.Aim(c)
-	standing, gap := t.Standing(i, c)
+	standing, gap := t.AsFound(i, c)
 	from, to := t.Forms(i)
 	if at != nil {
 		standing, gap, from, to = at.back(cp, &at.tangents[i][c])

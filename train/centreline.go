@@ -17,8 +17,8 @@ type Centreline struct {
 func (t *Train) Centrelines(moves Moves, k int) []Centreline {
 	poses := t.placed()
 	for i := range poses {
-		stance := t.Machines[i].Kinematics()
-		poses[i] = poses[i].moved(stance.Motion(moves[i]))
+		kinematics := t.Machines[i].Kinematics()
+		poses[i] = poses[i].moved(kinematics.Motion(moves[i]))
 	}
 	y, z := t.inLine()
 	cond := &t.Conditions[k]

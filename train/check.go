@@ -69,10 +69,10 @@ func (t *Train) Check(moves Moves) State {
 	s := State{Machines: make([]MachineState, len(t.Machines)), Couplings: make([][]Reading, len(t.Couplings))}
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		stance := m.Kinematics()
-		q := stance.Motion(moves[i])
+		kinematics := m.Kinematics()
+		q := kinematics.Motion(moves[i])
 		moved[i] = found[i].moved(q)
-		s.Machines[i] = m.state(&stance, moves[i], found[i], moved[i])
+		s.Machines[i] = m.state(&kinematics, moves[i], found[i], moved[i])
 	}
 	for i := range t.Couplings {
 		s.Couplings[i] = make([]Reading, len(t.Conditions))
@@ -84,11 +84,11 @@ func (t *Train) Check(moves Moves) State {
 }
 
 // state is where the machine's feet and nozzles ended.
-func (m *Machine) state(stance *Kinematics, feet []FootMove, found, moved pose) MachineState {
-	s := MachineState{Motion: stance.Motion(feet), Feet: make([]FootState, len(feet))}
+func (m *Machine) state(kinematics *Kinematics, feet []FootMove, found, moved pose) MachineState {
+	s := MachineState{Motion: kinematics.Motion(feet), Feet: make([]FootState, len(feet))}
 	s.Pitch = m.Level.FoundPitch + s.Motion[Pitch]
 	s.Roll = m.Level.FoundRoll + s.Motion[Roll]
-	soft := stance.Soft(m.Proud(feet))
+	soft := kinematics.Soft(m.Proud(feet))
 	for i, f := range m.Feet {
 		d := shift(found, moved, r3.Vec{X: f.X, Y: f.Y})
 		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Up: d.Z, Soft: soft[i]}
@@ -112,14 +112,14 @@ func (m *Machine) Proud(feet []FootMove) []FootMove {
 // measure is coupling i in condition k with what it takes up of its limits.
 func (t *Train) measure(i, k int, found, moved []pose) Reading {
 	var r Reading
-	r.Misalignment, r.Gap = t.stand(i, k, found, moved)
+	r.Misalignment, r.Gap = t.misalignment(i, k, found, moved)
 	r.Uses = t.Uses(i, k, r.Misalignment, r.Gap)
 	return r
 }
 
-// stand meets the shaft lines of coupling i in condition k with its plane. The
+// misalignment meets the shaft lines of coupling i in condition k with its plane. The
 // distance between the shaft ends is in mm.
-func (t *Train) stand(i, k int, found, moved []pose) (Misalignment, float64) {
+func (t *Train) misalignment(i, k int, found, moved []pose) (Misalignment, float64) {
 	c, cond := &t.Couplings[i], &t.Conditions[k]
 	from := t.line(c.From, c.X, moved, Share{cond.Growth[c.From.Machine], cond.Run})
 	to := t.line(c.To, c.X, moved, Share{cond.Growth[c.To.Machine], cond.Run})
@@ -168,10 +168,10 @@ func (t *Train) placed() []pose {
 	poses := make([]pose, len(t.Machines))
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		stance := m.Kinematics()
+		kinematics := m.Kinematics()
 		poses[i] = pose{
-			middle: r3.Vec{X: stance.Middle},
-			at:     r3.Vec{X: m.At + stance.Middle},
+			middle: r3.Vec{X: kinematics.Middle},
+			at:     r3.Vec{X: m.At + kinematics.Middle},
 			turn:   r3.NewRotation(0, r3.Vec{X: 1}),
 		}
 	}

@@ -32,7 +32,7 @@ type Dial struct {
 	V, H     float64   // mm, of an OffsetDial: To against From, + high and + left; NaN: not stated
 }
 
-// Checks say from where on readings are doubted.
+// Checks say from where on readings get a warning.
 type Checks struct {
 	Ring     float64 // mm, by which top and bottom may differ from left and right
 	Return   float64 // mm, by which a position read twice may differ

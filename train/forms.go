@@ -22,11 +22,11 @@ func (t *Train) Forms(i int) (from, to EndForms) {
 
 func (t *Train) endForms(e End, x, face float64) EndForms {
 	m := &t.Machines[e.Machine]
-	stance := m.Kinematics()
+	kinematics := m.Kinematics()
 	shaft := &m.Shafts[e.Shaft]
 	z := m.Height + shaft.Z
-	at := m.Point(&stance, x-m.At, shaft.Y, z)
-	end := m.Point(&stance, face-m.At, shaft.Y, z)
+	at := m.Point(&kinematics, x-m.At, shaft.Y, z)
+	end := m.Point(&kinematics, face-m.At, shaft.Y, z)
 	return EndForms{
 		V: at[2], H: at[1], Along: end[0],
 		VSlope: Form{Pitch: -1},
@@ -34,11 +34,11 @@ func (t *Train) endForms(e End, x, face float64) EndForms {
 	}
 }
 
-// Standing is the misalignment of coupling i in condition k, and the distance
+// AsFound is the misalignment of coupling i in condition k, and the distance
 // between its shaft ends in mm (NaN where none was found), before any move:
 // what was found, and the growth and the running shift that the condition has
 // beyond what was there when it was read.
-func (t *Train) Standing(i, k int) (Misalignment, float64) {
+func (t *Train) AsFound(i, k int) (Misalignment, float64) {
 	c, cond := &t.Couplings[i], &t.Conditions[k]
 	from := t.warmed(c.From, c.X, t.beyond(c, c.From, cond))
 	to := t.warmed(c.To, c.X, t.beyond(c, c.To, cond))
@@ -87,7 +87,7 @@ func (t *Train) warmed(e End, x float64, s Share) warm {
 // order.
 func (t *Train) Linear(i, k int, motions []Motion) (Misalignment, float64) {
 	c := &t.Couplings[i]
-	m, gap := t.Standing(i, k)
+	m, gap := t.AsFound(i, k)
 	from, to := t.Forms(i)
 	q, r := motions[c.From.Machine], motions[c.To.Machine]
 	m.V.Offset += to.V.Of(r) - from.V.Of(q)

@@ -32,7 +32,7 @@ func TestAnUnevenlyWarmCaseCarriesItsShaftsSideways(t *testing.T) {
 		{V: Tilt{Offset: 0.02}, H: Tilt{Offset: -0.06}},
 		{H: Tilt{Offset: 0.05}}, // the gear is the From shaft: what it does counts the other way
 	} {
-		linear, _ := tr.Standing(i, 0)
+		linear, _ := tr.AsFound(i, 0)
 		for way, got := range map[string]Misalignment{"linear": linear, "true geometry": state.Couplings[i][0].Misalignment} {
 			assert.InDelta(t, want.V.Offset, got.V.Offset, 1e-9, way)
 			assert.InDelta(t, want.H.Offset, got.H.Offset, 1e-9, way)

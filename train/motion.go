@@ -44,7 +44,7 @@ func (m Moves) Moved(i int) bool {
 	return false
 }
 
-// A Kinematics is how a machine stands on its feet: which rigid motion follows
+// A Kinematics says how a machine follows its feet: which rigid motion follows
 // from what is set at each foot. The machine sits on the least-squares plane
 // of its packs, and the side moves are those of the least-squares line through
 // them; where the feet fix a motion without slack both fit exactly.
@@ -63,7 +63,7 @@ type Kinematics struct {
 // standing on one line, so that nothing fixes the roll.
 const flatLine = 1e-6
 
-// Kinematics works out how the machine stands on its feet. A direction that the
+// Kinematics works out how the machine follows its feet. A direction that the
 // feet do not fix (the roll of a machine whose feet are all on one line) does
 // not move.
 func (m *Machine) Kinematics() Kinematics {

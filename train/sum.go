@@ -13,7 +13,7 @@ type Sum struct {
 // for each machine.
 func (t *Train) Sum(i, k int, motions []Motion) Sum {
 	c := &t.Couplings[i]
-	standing, _ := t.Standing(i, k)
+	standing, _ := t.AsFound(i, k)
 	from, to := t.Forms(i)
 	moved := func(f EndForms, q Motion) Misalignment {
 		return Misalignment{V: Tilt{f.V.Of(q), f.VSlope.Of(q)}, H: Tilt{f.H.Of(q), f.HSlope.Of(q)}}

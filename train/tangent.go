@@ -27,7 +27,7 @@ func (t *Train) Tangents(motions []Motion) [][]Tangent {
 		out[i] = make([]Tangent, len(t.Conditions))
 		for k := range out[i] {
 			s := &out[i][k]
-			s.Misalignment, s.Gap = t.stand(i, k, found, here)
+			s.Misalignment, s.Gap = t.misalignment(i, k, found, here)
 			s.From = t.slopes(i, k, c.From.Machine, motions, found, here, -1)
 			s.To = t.slopes(i, k, c.To.Machine, motions, found, here, 1)
 		}
@@ -42,7 +42,7 @@ func (t *Train) slopes(i, k, m int, motions []Motion, found, here []pose, sign f
 	before := here[m]
 	at := func(q Motion) (Misalignment, float64) {
 		here[m] = found[m].moved(q)
-		return t.stand(i, k, found, here)
+		return t.misalignment(i, k, found, here)
 	}
 	per := sign / (2 * tilted)
 	for q := range motions[m] {

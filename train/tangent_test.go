@@ -32,7 +32,7 @@ func TestTangentsTouchTrueGeometry(t *testing.T) {
 		for i := range tr.Couplings {
 			c := &tr.Couplings[i]
 			for k := range tr.Conditions {
-				want, gap := tr.stand(i, k, found, poses)
+				want, gap := tr.misalignment(i, k, found, poses)
 				s := &tangents[i][k]
 				add := func(got float64, to, from Form, ideal, straight float64) {
 					for n := range further[0] {

@@ -9,7 +9,7 @@ import (
 
 // SurveyWords say what failed in a survey and what to do about it, a line each.
 func SurveyWords(t *train.Train, d train.SurveyCheck) (message, hint string) {
-	s := speaker{t, nil}
+	s := formatter{t, nil}
 	coupling, read := "", "readings"
 	if d.Coupling >= 0 {
 		c := &t.Couplings[d.Coupling]
@@ -64,7 +64,7 @@ func means(t *train.Train, d train.SurveyCheck) string {
 }
 
 // point names a point.
-func (s speaker) point(machine, point int) string {
+func (s formatter) point(machine, point int) string {
 	m := &s.t.Machines[machine]
 	p := &m.Points[point]
 	return fmt.Sprintf("the point of %q at x = %s", s.t.ShaftName(train.End{Machine: machine, Shaft: p.Shaft}), asTyped(p.X/s.t.Units.Length()))
@@ -106,7 +106,7 @@ func (s *Lines) Dull(t *train.Train, c *train.Coupling) (message, hint string, d
 	}
 	far := ""
 	if o := OptionsOf(t, c); o.Far > 0 {
-		far = fmt.Sprintf(", which is %s at the farthest foot", speaker{t, c}.move(wide*math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))))
+		far = fmt.Sprintf(", which is %s at the farthest foot", formatter{t, c}.move(wide*math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))))
 	}
 	return fmt.Sprintf("the points of the survey can't tell the angle at coupling %q well enough: it may be %s mrad off (95 %%)%s; at most %d mrad is allowed", c.Name, figure(angle), far, mostAngle),
 		"measure points farther apart along each shaft, or read the coupling", true

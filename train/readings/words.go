@@ -10,14 +10,14 @@ import (
 
 // A speaker says what is wrong with the readings of one coupling, in the units
 // of the train file.
-type speaker struct {
+type formatter struct {
 	t *train.Train
 	c *train.Coupling
 }
 
 // CheckWords say what failed at a coupling and what to do about it, a line each.
 func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (message, hint string) {
-	s := speaker{t, c}
+	s := formatter{t, c}
 	dial, size, limit := s.dial(k.Dial), s.move(k.Size), s.move(k.Limit)
 	switch k.Kind {
 	case train.CheckRing:
@@ -66,7 +66,7 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 
 // Words say why the readings can't be used and what to do about it.
 func (r *Refusal) Words(t *train.Train, c *train.Coupling) (message, hint string) {
-	s := speaker{t, c}
+	s := formatter{t, c}
 	none := fmt.Sprintf("the readings of coupling %q can't tell ", c.Name)
 	switch r.Kind {
 	case FewPositions:
@@ -103,7 +103,7 @@ func (r *Refusal) Words(t *train.Train, c *train.Coupling) (message, hint string
 const halfTurn = 150
 
 // bases are what the angle follows from: planes so many mm apart, and faces.
-func (s speaker) bases(span float64) string {
+func (s formatter) bases(span float64) string {
 	radius := 0.0
 	for i := range s.c.Dials {
 		if d := &s.c.Dials[i]; d.Kind == train.FaceDial {
@@ -121,7 +121,7 @@ func (s speaker) bases(span float64) string {
 }
 
 // dial names a dial.
-func (s speaker) dial(i int) string {
+func (s formatter) dial(i int) string {
 	d := &s.c.Dials[i]
 	on := s.c.To
 	if d.OnFrom {
@@ -136,20 +136,20 @@ func (s speaker) dial(i int) string {
 	return "the offset read at x = " + asTyped(d.X/s.t.Units.Length())
 }
 
-func (s speaker) move(mm float64) string { return figure(mm/s.t.Units.Move()) + " " + s.moves() }
+func (s formatter) move(mm float64) string { return figure(mm/s.t.Units.Move()) + " " + s.moves() }
 
 // sum is a sum of readings as they were typed.
-func (s speaker) sum(mm float64) string { return asTyped(mm/s.t.Units.Move()) + " " + s.moves() }
+func (s formatter) sum(mm float64) string { return asTyped(mm/s.t.Units.Move()) + " " + s.moves() }
 
 // moves is the unit of readings.
-func (s speaker) moves() string {
+func (s formatter) moves() string {
 	if s.t.Units == train.Inches {
 		return "mil"
 	}
 	return "mm"
 }
 
-func (s speaker) length(mm float64) string {
+func (s formatter) length(mm float64) string {
 	v := mm / s.t.Units.Length()
 	text := asTyped(v)
 	if math.Abs(v-math.Round(v*1e5)/1e5) > tie {

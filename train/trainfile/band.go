@@ -69,7 +69,7 @@ func bandFile(f *File) ([]band, Report) {
 	r.findUnits(root)
 	root.Key = tree.Span{}
 	bands := r.bands(r.section(root, newTables().bandFile))
-	r.doubtSizes()
+	r.warnSizes()
 	if r.report = r.report.sorted(); r.report.Failed() {
 		return nil, r.report
 	}
@@ -105,7 +105,7 @@ func (r *reader) outside(file *section) []band {
 		if list := file.subs("band"); len(list) > 0 {
 			at = list[0].node.Key
 		}
-		r.doubt(at, fmt.Sprintf("this train has bands of its own: those of %s are not used", spelling.Quote(r.options.Bands.Name)), "take the bands out here to use those of the other file")
+		r.warn(at, fmt.Sprintf("this train has bands of its own: those of %s are not used", spelling.Quote(r.options.Bands.Name)), "take the bands out here to use those of the other file")
 		return own
 	}
 	r.bandsOf = " of " + spelling.Quote(r.options.Bands.Name)

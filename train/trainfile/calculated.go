@@ -10,9 +10,9 @@ import (
 	"leastmove/train/trainfile/tree"
 )
 
-// doubtCalculated says once of all machines whose growth is worked out from the
+// warnCalculated says once of all machines whose growth is worked out from the
 // rise of their feet that this is where to start from.
-func (r *reader) doubtCalculated(t *train.Train, machines []machinePart) {
+func (r *reader) warnCalculated(t *train.Train, machines []machinePart) {
 	var names []string
 	var first tree.Span
 	for i, part := range machines {
@@ -25,10 +25,10 @@ func (r *reader) doubtCalculated(t *train.Train, machines []machinePart) {
 			first = f.of("rise").key("rise")
 		}
 		names = append(names, spelling.Quote(m.Name))
-		r.doubtLifted(m, part)
+		r.warnLifted(m, part)
 	}
 	if len(names) > 0 {
-		r.doubt(first, fmt.Sprintf("the growth of %s is calculated, which is a starting point: it leaves out pipes, torque and oil films", together(names)),
+		r.warn(first, fmt.Sprintf("the growth of %s is calculated, which is a starting point: it leaves out pipes, torque and oil films", together(names)),
 			"growth that was measured goes in [[machine.growth]], or in running of [[machine.point]] (Bloch & Geitner p. 231)")
 	}
 }
@@ -49,9 +49,9 @@ func together(names []string) string {
 // seen in mm is the least that a dial shows of a growth.
 const seen = 0.01
 
-// doubtLifted warns of a shaft above or below its machine's height: growth is
+// warnLifted warns of a shaft above or below its machine's height: growth is
 // worked out over that height, and would be another over the shaft's own.
-func (r *reader) doubtLifted(m *train.Machine, part machinePart) {
+func (r *reader) warnLifted(m *train.Machine, part machinePart) {
 	for j, s := range m.Shafts {
 		if part.shafts[j] == nil || !part.shafts[j].good("z") || s.Growth != nil {
 			continue
@@ -70,7 +70,7 @@ func (r *reader) doubtLifted(m *train.Machine, part machinePart) {
 		if far := math.Abs(own-taken) >= seen; !far { // or the height has a fault
 			continue
 		}
-		r.doubt(part.shafts[j].at("z"), fmt.Sprintf("the growth of %s is worked out over its height, %s up, and shaft %s is not at it: over height + z it would be %s",
+		r.warn(part.shafts[j].at("z"), fmt.Sprintf("the growth of %s is worked out over its height, %s up, and shaft %s is not at it: over height + z it would be %s",
 			spelling.Quote(m.Name), r.show(taken, Move), spelling.Quote(s.Name), r.show(own, Move)),
 			fmt.Sprintf("where that is meant, give the shaft its own: [[machine.shaft.growth]] with v = %s", figure(own/r.units.Move())))
 	}

@@ -42,12 +42,12 @@ func (r *reader) conditions(t *train.Train, file *section) {
 			}
 		}
 		if s.good("use") && c.Use > 1 {
-			r.doubt(s.at("use"), fmt.Sprintf("use is %s: the coupling limits may be exceeded in condition %s", r.value(s, "use", Bare), spelling.Quote(c.Name)),
+			r.warn(s.at("use"), fmt.Sprintf("use is %s: the coupling limits may be exceeded in condition %s", r.value(s, "use", Bare), spelling.Quote(c.Name)),
 				"this needs the coupling maker's figures for that state")
 		}
 		if c.Name == running {
 			first = c
-			r.doubtCold(t, s, c)
+			r.warnCold(t, s, c)
 		} else {
 			others = append(others, c)
 		}
@@ -55,9 +55,9 @@ func (r *reader) conditions(t *train.Train, file *section) {
 	t.Conditions = append([]train.Condition{first}, others...)
 }
 
-// doubtCold warns of a running condition that is a cold one: its name takes the
+// warnCold warns of a running condition that is a cold one: its name takes the
 // growth out of the one condition that always applies.
-func (r *reader) doubtCold(t *train.Train, s *section, c train.Condition) {
+func (r *reader) warnCold(t *train.Train, s *section, c train.Condition) {
 	if len(c.Growth) == 0 || slices.ContainsFunc(c.Growth, func(v float64) bool { return v != 0 }) || !grows(t) {
 		return
 	}
@@ -65,7 +65,7 @@ func (r *reader) doubtCold(t *train.Train, s *section, c train.Condition) {
 	if !s.has(key) {
 		key = "machine"
 	}
-	r.doubt(s.key(key), fmt.Sprintf("condition %q has none of the growth: the train is then planned for standing cold", running),
+	r.warn(s.key(key), fmt.Sprintf("condition %q has none of the growth: the train is then planned for standing cold", running),
 		"this name stands for the one condition that always applies; for a cold start give another name")
 }
 

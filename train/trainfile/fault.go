@@ -134,7 +134,7 @@ func (r Report) WriteTo(w io.Writer) (int64, error) {
 }
 
 // sorted is the report in file order. What both feet of a pair say is said
-// once, and nothing is doubted where there is an error.
+// once, and nothing gets a warning where there is an error.
 func (r Report) sorted() Report {
 	slices.SortStableFunc(r, func(a, b Fault) int {
 		if a.offset != b.offset {

@@ -99,7 +99,7 @@ func TestManyFaults(t *testing.T) {
 }
 
 // Warnings, however many, do not make an error.
-func TestManyDoubts(t *testing.T) {
+func TestManyWarnings(t *testing.T) {
 	machines, couplings := strings.Builder{}, strings.Builder{}
 	const each = mostNozzles
 	for i := range 2 * mostFaults / each {

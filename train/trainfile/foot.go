@@ -130,8 +130,8 @@ func ends(m *train.Machine) (first, last float64) {
 // onALine says whether the feet do not fix the machine's roll.
 func onALine(feet []train.Foot) bool {
 	m := train.Machine{Feet: feet}
-	stance := m.Kinematics()
-	for _, q := range stance.Pack {
+	kinematics := m.Kinematics()
+	for _, q := range kinematics.Pack {
 		if q[train.Roll] != 0 {
 			return false
 		}

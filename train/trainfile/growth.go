@@ -84,11 +84,11 @@ func (r *reader) growth(m *train.Machine, part *machinePart) {
 			"give rise at every foot of the machine or at none")
 		return
 	}
-	stance := m.Kinematics()
-	q := stance.Motion(up)
+	kinematics := m.Kinematics()
+	q := kinematics.Motion(up)
 	slope := -q[train.Pitch]
 	m.Growth = train.Growth{
-		V:      train.Line{Start: q[train.Up] - slope*stance.Middle/1000, Slope: slope},
+		V:      train.Line{Start: q[train.Up] - slope*kinematics.Middle/1000, Slope: slope},
 		Roll:   q[train.Roll],
 		Worked: true,
 	}
@@ -104,7 +104,7 @@ func (r *reader) rise(f footing, height float64) (float64, bool) {
 			return 0, false
 		}
 		if f.has("height") {
-			r.doubt(f.of("height").key("height"), "height at a foot has no effect without rise", "")
+			r.warn(f.of("height").key("height"), "height at a foot has no effect without rise", "")
 		}
 		return 0, true
 	}

@@ -109,7 +109,7 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 		return
 	}
 	if hole && foot.Hole > wideHole*foot.Bolt && !r.unknown && !r.weighed(f.of("hole"), "hole") && !r.weighed(f.of("bolt"), "bolt") {
-		r.doubt(place, fmt.Sprintf("hole is %s, over twice its bolt (%s)", r.value(f.of("hole"), "hole", Length), r.size(f.of("bolt"))),
+		r.warn(place, fmt.Sprintf("hole is %s, over twice its bolt (%s)", r.value(f.of("hole"), "hole", Length), r.size(f.of("bolt"))),
 			"bolt and hole are diameters, in "+Length.In(r.units)+": a misplaced decimal point, or another unit?")
 	}
 	if f.has("bolt_at") {

@@ -29,34 +29,34 @@ func (c *couplingPart) instruments() []instrument {
 	return out
 }
 
-// doubtInstruments warns of instruments that sit where their coupling is not, or
+// warnInstruments warns of instruments that sit where their coupling is not, or
 // on radii that its shafts hardly have.
-func (r *reader) doubtInstruments(t *train.Train, c couplingPart) {
+func (r *reader) warnInstruments(t *train.Train, c couplingPart) {
 	crossed := false
 	for _, d := range c.instruments() {
-		if d.section.good("kind") && d.section.good("x") && r.doubtFar(t, c, d) {
+		if d.section.good("kind") && d.section.good("x") && r.warnFar(t, c, d) {
 			crossed = true // seen from there every rim is on the wrong side
 		}
 	}
-	crossed = crossed || r.doubtRims(c)
+	crossed = crossed || r.warnRims(c)
 	for _, d := range c.instruments() {
 		if !d.section.good("kind") {
 			continue
 		}
 		if d.section.good("x") && !crossed {
-			r.doubtSide(t, c, d)
+			r.warnSide(t, c, d)
 		}
 		if d.section.good("radius") {
-			r.doubtRadius(t, c, d)
+			r.warnRadius(t, c, d)
 		}
 	}
-	r.doubtFaces(c)
+	r.warnFaces(c)
 }
 
-// doubtFar warns of a plane with feet of a machine between it and its coupling,
+// warnFar warns of a plane with feet of a machine between it and its coupling,
 // and says whether it did. Offsets may be given at the feet themselves; a rim
 // that is past the middle of a machine's feet can't be reached from the coupling.
-func (r *reader) doubtFar(t *train.Train, c couplingPart, d instrument) bool {
+func (r *reader) warnFar(t *train.Train, c couplingPart, d instrument) bool {
 	for k, machine := range [...]int{c.coupling.From.Machine, c.coupling.To.Machine} {
 		m := &t.Machines[machine]
 		if len(m.Feet) == 0 {
@@ -74,7 +74,7 @@ func (r *reader) doubtFar(t *train.Train, c couplingPart, d instrument) bool {
 		if before, behind := side*(c.coupling.X-bound) < 0, side*(d.X-bound) > slack; !before || !behind {
 			continue // the coupling itself is there too, or the plane is not, or a figure has a fault
 		}
-		r.doubt(d.section.at("x"), fmt.Sprintf("x is %s, %s from coupling %s: feet of %s lie between them, from %s to %s", r.value(d.section, "x", Length),
+		r.warn(d.section.at("x"), fmt.Sprintf("x is %s, %s from coupling %s: feet of %s lie between them, from %s to %s", r.value(d.section, "x", Length),
 			r.show(math.Abs(d.X-c.coupling.X), Length), spelling.Quote(c.coupling.Name), spelling.Quote(m.Name), r.show(m.At+first, Length), r.show(m.At+last, Length)),
 			"an instrument's x is a station of the train, not of a machine: was a digit left out?")
 		return true
@@ -82,9 +82,9 @@ func (r *reader) doubtFar(t *train.Train, c couplingPart, d instrument) bool {
 	return false
 }
 
-// doubtSide warns of a rim on the one shaft that lies beyond the flex plane at the
+// warnSide warns of a rim on the one shaft that lies beyond the flex plane at the
 // other one.
-func (r *reader) doubtSide(t *train.Train, c couplingPart, d instrument) {
+func (r *reader) warnSide(t *train.Train, c couplingPart, d instrument) {
 	if d.Kind != train.RimDial || !c.section.good("flex") || !d.section.good("on") {
 		return
 	}
@@ -97,7 +97,7 @@ func (r *reader) doubtSide(t *train.Train, c couplingPart, d instrument) {
 		past = d.X - plane
 	}
 	if past > slack {
-		r.doubt(d.section.at("on"), fmt.Sprintf("the rim on %s is at %s, %s flex plane of coupling %s, at %s: that is the other shaft", spelling.Quote(t.ShaftName(end)),
+		r.warn(d.section.at("on"), fmt.Sprintf("the rim on %s is at %s, %s flex plane of coupling %s, at %s: that is the other shaft", spelling.Quote(t.ShaftName(end)),
 			r.value(d.section, "x", Length), where, spelling.Quote(c.coupling.Name), r.show(plane, Length)),
 			fmt.Sprintf("if the plunger touches %s, write on = %q; else check x and flex", spelling.Quote(t.ShaftName(other)), t.ShaftName(other)))
 	}
@@ -108,12 +108,12 @@ func (r *reader) doubtSide(t *train.Train, c couplingPart, d instrument) {
 // the shaft, so that low heights tell nothing of the room around it.
 const (
 	supported   = 100 // mm: from this height on, feet are below the shaft
-	largeRadius = 300 // mm: over it, a radius is doubted at lower heights too
+	largeRadius = 300 // mm: over it, a radius gets a warning at lower heights too
 	faceOverRim = 1.6 // radius of a face over that of a rim on the same shaft
 )
 
-// doubtRadius warns of a rim or a face that reaches down past the feet.
-func (r *reader) doubtRadius(t *train.Train, c couplingPart, d instrument) {
+// warnRadius warns of a rim or a face that reaches down past the feet.
+func (r *reader) warnRadius(t *train.Train, c couplingPart, d instrument) {
 	e := c.coupling.To
 	if d.OnFrom {
 		e = c.coupling.From
@@ -124,7 +124,7 @@ func (r *reader) doubtRadius(t *train.Train, c couplingPart, d instrument) {
 	m := &t.Machines[e.Machine]
 	height := m.Height + m.Shafts[e.Shaft].Z
 	if d.Radius > height && (height >= supported || d.Radius > largeRadius) {
-		r.doubt(d.section.at("radius"), fmt.Sprintf("radius is %s, and the shaft of %s is %s above the shim plane: the rim would reach below it", r.value(d.section, "radius", Length),
+		r.warn(d.section.at("radius"), fmt.Sprintf("radius is %s, and the shaft of %s is %s above the shim plane: the rim would reach below it", r.value(d.section, "radius", Length),
 			spelling.Quote(m.Name), r.show(height, Length)), r.lengthHint()+"; the radius is that from the shaft's centre to the plunger")
 	}
 }
@@ -137,9 +137,9 @@ func (r *reader) lengthHint() string {
 	return "lengths are in mm in this file"
 }
 
-// doubtFaces warns of a face dial far outside all rims of its shaft: its diameter
+// warnFaces warns of a face dial far outside all rims of its shaft: its diameter
 // was typed.
-func (r *reader) doubtFaces(c couplingPart) {
+func (r *reader) warnFaces(c couplingPart) {
 	for _, onFrom := range [...]bool{true, false} {
 		rim := math.NaN()
 		for _, d := range c.instruments() {
@@ -149,7 +149,7 @@ func (r *reader) doubtFaces(c couplingPart) {
 		}
 		for _, d := range c.instruments() {
 			if d.Kind == train.FaceDial && d.OnFrom == onFrom && d.section.good("on") && d.section.good("radius") && d.Radius > faceOverRim*rim {
-				r.doubt(d.section.at("radius"), fmt.Sprintf("radius of the face is %s, and the largest rim on the same shaft has %s", r.value(d.section, "radius", Length), r.show(rim, Length)),
+				r.warn(d.section.at("radius"), fmt.Sprintf("radius of the face is %s, and the largest rim on the same shaft has %s", r.value(d.section, "radius", Length), r.show(rim, Length)),
 					"a face ends about where its rim does: was the diameter typed?")
 			}
 		}
@@ -167,9 +167,9 @@ const (
 	stepMisses = 1e-6   // of a step: rounding
 )
 
-// doubtReadings warns of clocks and sweeps whose readings are all smaller than
+// warnReadings warns of clocks and sweeps whose readings are all smaller than
 // an instrument shows: once a file, at the first.
-func (r *reader) doubtReadings(couplings []couplingPart) {
+func (r *reader) warnReadings(couplings []couplingPart) {
 	var first instrument
 	var where string
 	largest, more := 0.0, 0
@@ -207,7 +207,7 @@ func (r *reader) doubtReadings(couplings []couplingPart) {
 		hint = fmt.Sprintf("readings are in mils (0.001 inch) in this file: %s inch would be %s mil, %s mm %s mil",
 			figure(typed), figure(typed*1000), figure(typed), figure(typed/0.0254))
 	}
-	r.doubt(first.section.at(where), message, hint)
+	r.warn(first.section.at(where), message, hint)
 }
 
 // tiny is the largest size in mm of what was typed under a key, and whether it

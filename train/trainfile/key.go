@@ -70,8 +70,8 @@ func (r Range) holds(v float64) bool {
 }
 
 // Usual are the least and the most that a number's size has in practice, in the
-// units of Range; a number beyond them, other than 0, is doubted. Both are 0
-// where no size is doubted.
+// units of Range; a number beyond them, other than 0, gets a warning. Both are 0
+// where no size gets a warning.
 type Usual struct{ Least, Most float64 }
 
 func (u Usual) holds(v float64) bool {

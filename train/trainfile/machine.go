@@ -37,7 +37,7 @@ func (r *reader) unique(seen map[string]tree.Span, s *section, key, name, what s
 		return false
 	}
 	seen[looks] = s.at(key)
-	r.doubtLetters(seen, s.at(key), what, looks)
+	r.warnLetters(seen, s.at(key), what, looks)
 	return true
 }
 
@@ -65,7 +65,7 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 		r.growth(&m, &part)
 		r.points(&m, &part)
 		r.nozzles(&m, &part)
-		r.standing(&m, &part)
+		r.carried(&m, &part)
 		t.Machines = append(t.Machines, m)
 		parts = append(parts, part)
 	}
@@ -120,11 +120,11 @@ func (r *reader) clearance(e *section, s *train.Shaft) {
 		r.fault(at, fmt.Sprintf("the shaft shifts by %s when running, and %s: it has no room for that", r.show(shift, Move), room),
 			"clearance is that of the diameter; run is the shift of the loaded shaft in its bearings, without growth")
 	case math.Hypot(s.Run.H, s.Run.V-c/2) > c/2*(1+1e-9):
-		r.doubt(at, fmt.Sprintf("the shaft shifts by %s and %s when running, and %s: from the bottom of them it can't go there",
+		r.warn(at, fmt.Sprintf("the shaft shifts by %s and %s when running, and %s: from the bottom of them it can't go there",
 			r.way(s.Run.V, "up", "down"), r.way(s.Run.H, "to the left", "to the right"), room),
 			fmt.Sprintf("from the bottom a shaft goes up by at most the clearance, and aside by at most half of it, %s, where it is half-way up", r.show(c/2, Move)))
 	case shift > c/2:
-		r.doubt(at, fmt.Sprintf("the shaft shifts by %s when running, over half of the clearance of its bearings, %s", r.show(shift, Move), r.show(c, Move)),
+		r.warn(at, fmt.Sprintf("the shaft shifts by %s when running, over half of the clearance of its bearings, %s", r.show(shift, Move), r.show(c, Move)),
 			"that is so where the teeth lift it: look at the directions of force and rotation")
 	}
 }
@@ -160,8 +160,8 @@ const (
 	apart          = 1    // feet nearer than this stand at one station
 )
 
-// standing faults feet that do not carry the machine.
-func (r *reader) standing(m *train.Machine, part *machinePart) {
+// carried faults feet that do not carry the machine.
+func (r *reader) carried(m *train.Machine, part *machinePart) {
 	s := part.section
 	first, last := ends(m)
 	switch {

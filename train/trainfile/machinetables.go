@@ -108,8 +108,8 @@ func (t *tables) couplingTables() {
 		{Name: "angle", Unit: Angle, Range: angles, Required: true, Doc: "+ climbs or turns left as x grows"},
 	}}
 	t.wantedTilt = &Table{Header: "v = { }, h = { }", Doc: "misalignment to aim at, + high or left", Keys: []Key{
-		{Name: "offset", Unit: Move, Range: offsets, Usual: Usual{0.001, doubtfulOffset}, Default: same("0"), Doc: "at the coupling's x"},
-		{Name: "angle", Unit: Angle, Range: angles, Usual: Usual{0.001, doubtfulAngle}, Default: same("0"), Doc: "+ climbs or turns left as x grows"},
+		{Name: "offset", Unit: Move, Range: offsets, Usual: Usual{0.001, unusualOffset}, Default: same("0"), Doc: "at the coupling's x"},
+		{Name: "angle", Unit: Angle, Range: angles, Usual: Usual{0.001, unusualAngle}, Default: same("0"), Doc: "+ climbs or turns left as x grows"},
 	}}
 	t.taken = &Table{Header: "taken = { }", Doc: "shares that were there when the coupling was read", Keys: []Key{
 		{Name: "growth", Range: Range{Max: 1.5}, Default: same("0"), Doc: "of growth"},

@@ -57,7 +57,7 @@ func (r *reader) measured(list []*section, height float64) train.Growth {
 			}
 		}
 		if most > bent {
-			r.doubt(list[worst].at(c.key), fmt.Sprintf("the growth measured here is %s off the straight line that fits all stations best, and none is further off", r.show(most, Move)),
+			r.warn(list[worst].at(c.key), fmt.Sprintf("the growth measured here is %s off the straight line that fits all stations best, and none is further off", r.show(most, Move)),
 				"a machine is taken as rigid: look for a misread figure, a sign or a station; or it bends")
 		}
 	}

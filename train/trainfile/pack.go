@@ -27,7 +27,7 @@ func (r *reader) lower(f footing, foot *train.Foot, shims train.Shims) {
 			foot.Lower = foot.Pack - shims.Keep
 		}
 		if foot.Lower < 0 {
-			r.doubt(f.at(key), fmt.Sprintf("%s, less than the %s that must stay (shims.keep)", r.packed(f, key, foot), r.show(shims.Keep, Move)),
+			r.warn(f.at(key), fmt.Sprintf("%s, less than the %s that must stay (shims.keep)", r.packed(f, key, foot), r.show(shims.Keep, Move)),
 				fmt.Sprintf("the plan will add %s or more here", r.show(-foot.Lower, Move)))
 		}
 		return
@@ -42,7 +42,7 @@ func (r *reader) lower(f footing, foot *train.Foot, shims train.Shims) {
 		r.fault(f.at("lower"), fmt.Sprintf("lower is %s, more than the pack of %s", r.value(f.of("lower"), "lower", Move), pack),
 			"no more than the pack can come out")
 	case left < shims.Keep-slack:
-		r.doubt(f.at("lower"), fmt.Sprintf("lower leaves %s of the pack, shims.keep asks for %s", r.show(left, Move), r.show(shims.Keep, Move)),
+		r.warn(f.at("lower"), fmt.Sprintf("lower leaves %s of the pack, shims.keep asks for %s", r.show(left, Move), r.show(shims.Keep, Move)),
 			"lower holds for this foot")
 	}
 }

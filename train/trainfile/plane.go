@@ -12,7 +12,7 @@ import (
 // foot of a machine that it joins from which on it is not believed.
 const farthest = 50e3
 
-// plane faults a coupling that can't stand where it does, and doubts one that
+// plane faults a coupling that can't stand where it does, and warns of one that
 // is not between the middles of its machines. Between them it may be anywhere,
 // past feet too: machines overhang. It is true where there is nothing to say.
 func (r *reader) plane(t *train.Train, c couplingPart) bool {
@@ -34,8 +34,8 @@ func (r *reader) plane(t *train.Train, c couplingPart) bool {
 	case severalStations(a) && x < a.At+start || severalStations(b) && x > b.At+end:
 		r.fault(c.section.at("x"), fmt.Sprintf("x is %s, not %s: their feet reach from %s to %s", r.value(c.section, "x", Length), between,
 			r.show(a.At+start, Length), r.show(b.At+end, Length)), stationHint)
-	case (x < middle(a) || x > middle(b)) && !entangled(stands(t, &c.coupling)): // else that is said
-		r.doubt(c.section.at("x"), fmt.Sprintf("x is %s, not %s: the middles of their feet are at %s and %s", r.value(c.section, "x", Length), between,
+	case (x < middle(a) || x > middle(b)) && !entangled(reaches(t, &c.coupling)): // else that is said
+		r.warn(c.section.at("x"), fmt.Sprintf("x is %s, not %s: the middles of their feet are at %s and %s", r.value(c.section, "x", Length), between,
 			r.show(middle(a), Length), r.show(middle(b), Length)), stationHint)
 	default:
 		return true
@@ -45,7 +45,7 @@ func (r *reader) plane(t *train.Train, c couplingPart) bool {
 
 const stationHint = "a coupling's x is a station of the train, a foot's x counts from its machine's at"
 
-// A coupling is doubted that is farther in mm from the nearest foot of its
+// A coupling gets a warning that is farther in mm from the nearest foot of its
 // machine than the first of these, or than the second and than so many times
 // the distance between the machine's first foot and its last. Common practice,
 // no source: machines overhang by about their own length at most.
@@ -59,7 +59,7 @@ const (
 // its at where this was added to x that are stations of the train already.
 const stationsTwice = 3
 
-// reach doubts a machine that stands far from the end of its shaft at the
+// reach warns of a machine that stands far from the end of its shaft at the
 // coupling: a slip of its at, or of a unit.
 func (r *reader) reach(t *train.Train, machines []machinePart, c couplingPart) {
 	if r.unknown {
@@ -84,13 +84,13 @@ func (r *reader) reach(t *train.Train, machines []machinePart, c couplingPart) {
 			alone = first - end.x
 		}
 		if m.At != 0 && d > last-first && alone >= 0 && alone < d/stationsTwice {
-			r.doubt(machines[end.machine].section.at("at"), fmt.Sprintf("the feet of %s stand at %s to %s, %s from coupling %s; without at they would be %s from it", spelling.Quote(m.Name),
+			r.warn(machines[end.machine].section.at("at"), fmt.Sprintf("the feet of %s stand at %s to %s, %s from coupling %s; without at they would be %s from it", spelling.Quote(m.Name),
 				r.show(m.At+first, Length), r.show(m.At+last, Length), r.show(d, Length), spelling.Quote(c.coupling.Name), r.show(alone, Length)),
 				"a foot's x counts from its machine's at: where x is a station of the train, leave at out")
 			continue
 		}
 		if d > most {
-			r.doubt(machines[end.machine].section.at("at"), fmt.Sprintf("the nearest foot of %s stands at %s, %s from coupling %s", spelling.Quote(m.Name),
+			r.warn(machines[end.machine].section.at("at"), fmt.Sprintf("the nearest foot of %s stands at %s, %s from coupling %s", spelling.Quote(m.Name),
 				r.show(math.Min(math.Max(end.x, m.At+first), m.At+last), Length), r.show(d, Length), spelling.Quote(c.coupling.Name)),
 				"check at of the machine, x of its feet and x of the coupling")
 		}

@@ -112,7 +112,7 @@ func (r *reader) grown(m *train.Machine, part *machinePart, moved []train.Point)
 		g.H, _ = p.fit(h)
 		for i := range x {
 			if off := math.Hypot(v[i]-g.V.At(x[i]), h[i]-g.H.At(x[i])); off > bent {
-				r.doubt(part.points[first].key("running"), fmt.Sprintf("what the points of this shaft moved by is up to %s off a straight line", r.show(off, Move)),
+				r.warn(part.points[first].key("running"), fmt.Sprintf("what the points of this shaft moved by is up to %s off a straight line", r.show(off, Move)),
 					"a machine is taken as rigid: look for a misread figure; or it bends")
 				break
 			}

@@ -7,7 +7,7 @@
 //	text → tree (package tree)             every value with its place
 //	     → sections (section.go, value.go) key by key, against the tables in tables.go: types, units, ranges
 //	     → parts (machine.go, ...)         what several keys say together
-//	     → train (chain.go, condition.go) what several tables say together, and what is doubtful (doubts.go, usual.go)
+//	     → train (chain.go, condition.go) what several tables say together, and what is doubtful (warnings.go, usual.go)
 //
 // Units are converted once, in value.go: from there on every length, move
 // and offset is in mm, every angle in mrad, every rise in °C. Messages give
@@ -16,8 +16,8 @@
 // What a file need not say, beyond the defaults in the tables: a held machine
 // may have no feet, or feet at one station; any other machine has feet at two
 // stations or more. A condition that states no growth has all of it. A nozzle
-// may state no limit, which is doubted. The plane of a coupling is between the
-// first foot of its one machine and the last of the other, and is doubted where
+// may state no limit, which gets a warning. The plane of a coupling is between the
+// first foot of its one machine and the last of the other, and gets a warning where
 // it is not between the middles of their feet, or far from them. Machines stand in the order in
 // which they are listed, by the middles of their feet; couplings may be listed
 // in any order.
@@ -101,9 +101,9 @@ func (r *reader) train(root *tree.Node) *train.Train {
 	lines := r.surveyed(t, machines, couplings)
 	r.chain(t, machines, couplings, file.good("coupling") && file.good("machine"))
 	r.conditions(t, file)
-	r.doubtSurvey(t, lines, machines, couplings)
-	r.doubts(t, file, machines, couplings)
-	r.doubtUnread()
+	r.warnSurvey(t, lines, machines, couplings)
+	r.warnings(t, file, machines, couplings)
+	r.warnUnread()
 	return t
 }
 

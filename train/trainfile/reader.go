@@ -42,8 +42,8 @@ const mostFaults = 1000
 // fault notes an error.
 func (r *reader) fault(at tree.Span, message, hint string) { r.note(at, Error, message, hint) }
 
-// doubt notes a warning.
-func (r *reader) doubt(at tree.Span, message, hint string) { r.note(at, Warning, message, hint) }
+// warn notes a warning.
+func (r *reader) warn(at tree.Span, message, hint string) { r.note(at, Warning, message, hint) }
 
 func (r *reader) note(at tree.Span, severity Severity, message, hint string) {
 	r.noted[severity]++

@@ -245,7 +245,7 @@ func (r *reader) sag(e *section, d *train.Dial) bool {
 		if d.Reversed {
 			sign = "more"
 		}
-		r.doubt(e.at("sag"), fmt.Sprintf("sag is %s: a bracket hangs, so that on a mandrel zeroed at 12 this dial reads %s than zero at 6", r.value(e, "sag", Move), sign),
+		r.warn(e.at("sag"), fmt.Sprintf("sag is %s: a bracket hangs, so that on a mandrel zeroed at 12 this dial reads %s than zero at 6", r.value(e, "sag", Move), sign),
 			"true_sag takes the size of the true sag")
 	}
 	return true
@@ -271,21 +271,21 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 	c.Fit, c.Found = fit, fit.Found
 	for _, check := range fit.Checks {
 		message, hint := readings.CheckWords(t, c, check)
-		r.doubt(at(check.Dial), message, hint)
+		r.warn(at(check.Dial), message, hint)
 	}
-	r.doubtReduced(at(-1), c, "readings of", r.moveHint(), "look at the planes and the radius")
+	r.warnReduced(at(-1), c, "readings of", r.moveHint(), "look at the planes and the radius")
 }
 
-// doubtReduced warns of what comes to more than is believed.
-func (r *reader) doubtReduced(at tree.Span, c *train.Coupling, what, offsetHint, angleHint string) {
+// warnReduced warns of what comes to more than is believed.
+func (r *reader) warnReduced(at tree.Span, c *train.Coupling, what, offsetHint, angleHint string) {
 	for _, found := range []train.Tilt{c.Found.V, c.Found.H} {
 		if math.Abs(found.Offset) > r.farOff() {
-			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, spelling.Quote(c.Name),
+			r.warn(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, spelling.Quote(c.Name),
 				r.show(found.Offset, Move), r.show(r.farOff(), Move)), offsetHint)
 		}
-		if math.Abs(found.Angle) > doubtfulAngle {
-			r.doubt(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, spelling.Quote(c.Name),
-				r.show(found.Angle, Angle), r.show(doubtfulAngle, Angle)), angleHint)
+		if math.Abs(found.Angle) > unusualAngle {
+			r.warn(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, spelling.Quote(c.Name),
+				r.show(found.Angle, Angle), r.show(unusualAngle, Angle)), angleHint)
 		}
 	}
 }

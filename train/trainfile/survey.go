@@ -45,10 +45,10 @@ func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []co
 			continue
 		}
 		c.Found = s.Found(c)
-		r.doubtLent(t, s, c, part)
-		r.doubtReduced(part.node.Key, c, "points of the survey at", r.pointHint(), "look at v and h of the points, their unit, their stations and their shafts")
+		r.warnLent(t, s, c, part)
+		r.warnReduced(part.node.Key, c, "points of the survey at", r.pointHint(), "look at v and h of the points, their unit, their stations and their shafts")
 	}
-	r.doubtUnused(t, machines, s)
+	r.warnUnused(t, machines, s)
 	return s
 }
 
@@ -74,28 +74,28 @@ func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Line
 	return false
 }
 
-// doubtLent warns of a line that is taken from another shaft's.
-func (r *reader) doubtLent(t *train.Train, s *readings.Lines, c *train.Coupling, part *section) {
+// warnLent warns of a line that is taken from another shaft's.
+func (r *reader) warnLent(t *train.Train, s *readings.Lines, c *train.Coupling, part *section) {
 	for k, e := range [...]train.End{c.From, c.To} {
 		if base := s.Lent(c)[k]; base >= 0 {
-			r.doubt(part.node.Key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z and the roll found; what these are off goes into the offset at coupling %s",
+			r.warn(part.node.Key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z and the roll found; what these are off goes into the offset at coupling %s",
 				spelling.Quote(t.ShaftName(e)), spelling.Quote(t.ShaftName(train.End{Machine: e.Machine, Shaft: base})), spelling.Quote(c.Name)), "one point on it is enough to do without")
 		}
 	}
 }
 
-// doubtUnused warns of points that give no line though nothing asks for it.
-func (r *reader) doubtUnused(t *train.Train, machines []machinePart, s *readings.Lines) {
+// warnUnused warns of points that give no line though nothing asks for it.
+func (r *reader) warnUnused(t *train.Train, machines []machinePart, s *readings.Lines) {
 	for i := range machines {
 		if points := machines[i].points; len(points) > 0 && !s.Spread(i) {
-			r.doubt(points[0].node.Key, fmt.Sprintf("the points of %s give no line: they are not used", called(&t.Machines[i])), "give points of one shaft at two stations or more, well apart")
+			r.warn(points[0].node.Key, fmt.Sprintf("the points of %s give no line: they are not used", called(&t.Machines[i])), "give points of one shaft at two stations or more, well apart")
 		}
 	}
 }
 
-// doubtSurvey completes the survey and warns of checks of the survey that failed, once the couplings are
+// warnSurvey completes the survey and warns of checks of the survey that failed, once the couplings are
 // in the order of the train, and of points of a size that they hardly have.
-func (r *reader) doubtSurvey(t *train.Train, lines *readings.Lines, machines []machinePart, couplings []couplingPart) {
+func (r *reader) warnSurvey(t *train.Train, lines *readings.Lines, machines []machinePart, couplings []couplingPart) {
 	if lines == nil || len(t.Couplings) == 0 || r.noted[Error] > 0 {
 		return
 	}
@@ -112,18 +112,18 @@ func (r *reader) doubtSurvey(t *train.Train, lines *readings.Lines, machines []m
 		} else {
 			at = headers[t.Couplings[d.Coupling].Name]
 		}
-		r.doubt(at, message, hint)
+		r.warn(at, message, hint)
 	}
-	r.doubtPoints(t, machines)
+	r.warnPoints(t, machines)
 }
 
 // smallPoint in mm is what points in one frame differ by at least: a train whose
 // points all lie nearer together was measured in m or inches.
 const smallPoint = 0.01
 
-// doubtPoints warns of points that are too near their mean or too far from their
+// warnPoints warns of points that are too near their mean or too far from their
 // machine.
-func (r *reader) doubtPoints(t *train.Train, machines []machinePart) {
+func (r *reader) warnPoints(t *train.Train, machines []machinePart) {
 	low, high, leftmost, rightmost := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	var first tree.Span
 	count := 0
@@ -137,7 +137,7 @@ func (r *reader) doubtPoints(t *train.Train, machines []machinePart) {
 			low, high = math.Min(low, p.V), math.Max(high, p.V)
 			leftmost, rightmost = math.Min(leftmost, p.H), math.Max(rightmost, p.H)
 			if far := math.Max(start-p.X, p.X-end); len(m.Feet) > 0 && far > math.Max(nearReach, overhangs*(end-start)) {
-				r.doubt(machines[i].points[k].at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s", r.value(machines[i].points[k], "x", Length), r.show(far, Length), called(m)),
+				r.warn(machines[i].points[k].at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s", r.value(machines[i].points[k], "x", Length), r.show(far, Length), called(m)),
 					"a point's x counts from its machine's at, as a foot's does")
 			}
 		}
@@ -147,7 +147,7 @@ func (r *reader) doubtPoints(t *train.Train, machines []machinePart) {
 		least = smallMil * train.Mil
 	}
 	if count > 2 && spread > 0 && spread < least {
-		r.doubt(first, fmt.Sprintf("all points of the survey lie within %s of each other", r.show(spread, Move)), r.pointHint())
+		r.warn(first, fmt.Sprintf("all points of the survey lie within %s of each other", r.show(spread, Move)), r.pointHint())
 	}
 }
 

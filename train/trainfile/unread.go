@@ -7,10 +7,10 @@ import (
 	"leastmove/train/trainfile/tree"
 )
 
-// doubtUnread warns of lines to be filled in (tree.ToRead) that nobody filled in. Where such a
+// warnUnread warns of lines to be filled in (tree.ToRead) that nobody filled in. Where such a
 // key must be stated there is a fault besides; a distance between shaft ends, a
 // soft foot or what a point did when running would be missed by no one.
-func (r *reader) doubtUnread() {
+func (r *reader) warnUnread() {
 	mark := strings.TrimSpace(tree.ToRead)
 	first, width, n, at := 0, 0, 0, 0
 	for line := range strings.Lines(r.source.text) {
@@ -29,5 +29,5 @@ func (r *reader) doubtUnread() {
 	if n > 1 {
 		message = fmt.Sprintf("this line and %d more like it are still to be filled in, and count for nothing", n-1)
 	}
-	r.doubt(tree.Span{Start: first, End: first + width}, message, fmt.Sprintf("fill in what was read and take %q away, or take out the line", mark))
+	r.warn(tree.Span{Start: first, End: first + width}, message, fmt.Sprintf("fill in what was read and take %q away, or take out the line", mark))
 }

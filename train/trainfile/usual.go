@@ -28,18 +28,18 @@ func (r *reader) weigh(n *tree.Node, k *Key, what string, v float64) {
 	r.unusual = append(r.unusual, unusual{n, what, k.Unit, k.Usual, v, math.Abs(v*size) > k.Usual.Most})
 }
 
-// weighed says whether the size of a key's number is doubted by itself.
+// weighed says whether the size of a key's number gets a warning by itself.
 func (r *reader) weighed(s *section, key string) bool {
 	return slices.ContainsFunc(r.unusual, func(u unusual) bool { return u.at == s.fields[key].node })
 }
 
-// alike says whether two numbers are doubted for the same reason.
+// alike says whether two numbers get a warning for the same reason.
 func (a unusual) alike(b unusual) bool {
 	return a.key == b.key && a.unit == b.unit && a.usual == b.usual && a.over == b.over
 }
 
-// doubtSizes warns of unusual numbers: of those alike once, at the first one.
-func (r *reader) doubtSizes() {
+// warnSizes warns of unusual numbers: of those alike once, at the first one.
+func (r *reader) warnSizes() {
 	// Tables may be read in another order than that of the file.
 	slices.SortStableFunc(r.unusual, func(a, b unusual) int { return a.at.Val.Start - b.at.Val.Start })
 	done := make([]bool, len(r.unusual))
@@ -62,7 +62,7 @@ func (r *reader) doubtSizes() {
 		if more > 0 {
 			message += fmt.Sprintf(" (%d more like it)", more)
 		}
-		r.doubt(u.at.Val, message, r.unitHint(u))
+		r.warn(u.at.Val, message, r.unitHint(u))
 	}
 }
 

@@ -82,7 +82,7 @@ func TestSlipsOfTheUnitInInches(t *testing.T) {
 }
 
 // Zero is a size of its own: no shim, no travel, no growth.
-func TestNothingIsNotDoubted(t *testing.T) {
+func TestNothingHasNoWarning(t *testing.T) {
 	_, _, report := fronts(t, "mm", "shim = 0\nsoft = 0\ntravel = { left = 0, right = 0 }")
 	assert.Empty(t, report)
 }
@@ -97,7 +97,7 @@ func TestOneWarningForAWholeFile(t *testing.T) {
 
 // Trains as the other tests draw them, and those that people are to start
 // from, are of usual sizes throughout.
-func TestUsualTrainsAreNotDoubted(t *testing.T) {
+func TestUsualTrainsHaveNoWarnings(t *testing.T) {
 	texts := map[string]string{}
 	for _, name := range families.Names() {
 		for seed := range uint64(12) {

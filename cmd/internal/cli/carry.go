@@ -79,11 +79,11 @@ func (s streams) made(r renewal, src *source) (string, []rewrite.Change, error) 
 		return "", nil, ours(err)
 	}
 	// The gaps that the file has were filled: what is left may not be enough for them.
-	bedded, err := rewrite.SoftFootCorrected([]byte(text))
+	corrected, err := rewrite.SoftFootCorrected([]byte(text))
 	if err != nil {
 		return "", nil, ours(err)
 	}
-	again, report := s.parse(r.from, []byte(bedded), src.standard)
+	again, report := s.parse(r.from, []byte(corrected), src.standard)
 	if again.train == nil {
 		for _, f := range report {
 			if f.Severity == trainfile.Error {

@@ -52,9 +52,9 @@ func FuzzCarried(f *testing.F) {
 				}
 			}
 		}
-		bedded, err := SoftFootCorrected([]byte(out))
+		corrected, err := SoftFootCorrected([]byte(out))
 		require.NoError(t, err)
-		is, report := trainfile.Read("fuzz.toml", []byte(bedded), options)
+		is, report := trainfile.Read("fuzz.toml", []byte(corrected), options)
 		require.NotNil(t, is, "%s\n%s", report.String(), out)
 		for i := range now.Machines {
 			for f := range now.Machines[i].Feet {

@@ -8,62 +8,62 @@ import (
 	"leastmove/train/spelling"
 )
 
-// From these sizes on a found misalignment is doubted: a machine set down by
+// From these sizes on a found misalignment gets a warning: a machine set down by
 // eye stands nearer.
 const (
-	doubtfulOffset = 5   // mm
-	doubtfulMils   = 200 // mil, of an inch file
-	doubtfulAngle  = 10  // mrad
+	unusualOffset = 5   // mm
+	unusualMils   = 200 // mil, of an inch file
+	unusualAngle  = 10  // mrad
 )
 
-// farOff is the size in mm from which on an offset is doubted.
+// farOff is the size in mm from which on an offset gets a warning.
 func (r *reader) farOff() float64 {
 	if r.units == train.Inches {
-		return doubtfulMils * train.Mil
+		return unusualMils * train.Mil
 	}
-	return doubtfulOffset
+	return unusualOffset
 }
 
-// doubts warns of what can be planned with but is probably not meant.
-func (r *reader) doubts(t *train.Train, file *section, machines []machinePart, couplings []couplingPart) {
+// warnings warns of what can be planned with but is probably not meant.
+func (r *reader) warnings(t *train.Train, file *section, machines []machinePart, couplings []couplingPart) {
 	if r.unknown {
 		return
 	}
-	r.doubtIdle(t, couplings)
+	r.warnIdle(t, couplings)
 	for _, c := range couplings {
 		if c.joined && c.coupling.From.Machine < c.coupling.To.Machine { // else it has its fault
-			r.doubtInstruments(t, c)
-			r.doubtSpeeds(t, c)
+			r.warnInstruments(t, c)
+			r.warnSpeeds(t, c)
 		}
-		r.doubtMisalignment(c)
-		r.doubtGap(c)
+		r.warnMisalignment(c)
+		r.warnGap(c)
 	}
 	for i, part := range machines {
 		m := &t.Machines[i]
 		for j, n := range m.Nozzles {
 			if math.IsInf(n.Limit, 1) && !m.Hold {
-				r.doubt(part.nozzles[j].node.Key, fmt.Sprintf("no limit at nozzle %s of %s: the plan does not mind what a move does to the pipe",
+				r.warn(part.nozzles[j].node.Key, fmt.Sprintf("no limit at nozzle %s of %s: the plan does not mind what a move does to the pipe",
 					spelling.Quote(n.Name), spelling.Quote(m.Name)), "write limit = ...: how far the flange may be displaced")
 			}
 		}
 	}
-	r.doubtCalculated(t, machines)
+	r.warnCalculated(t, machines)
 	before := r.noted[Warning]
 	switch r.units {
 	case train.Inches:
-		r.doubtInches(t, file, couplings)
+		r.warnInches(t, file, couplings)
 	case train.Millimetres:
-		r.doubtMillimetres(t, file)
+		r.warnMillimetres(t, file)
 	}
 	if r.noted[Warning] == before { // else the whole file has its warning
-		r.doubtSizes()
-		r.doubtReadings(couplings)
+		r.warnSizes()
+		r.warnReadings(couplings)
 	}
 }
 
-// doubtRims warns of two rims whose shafts would reach past each other, stations
+// warnRims warns of two rims whose shafts would reach past each other, stations
 // that have changed places, and says whether it did.
-func (r *reader) doubtRims(c couplingPart) bool {
+func (r *reader) warnRims(c couplingPart) bool {
 	last, first := math.Inf(-1), math.Inf(1)
 	at := -1
 	for i, d := range c.coupling.Dials {
@@ -76,7 +76,7 @@ func (r *reader) doubtRims(c couplingPart) bool {
 		}
 	}
 	if list := c.section.subs("reading"); last > first && at < len(list) && list[at].good("x") {
-		r.doubt(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the shaft after it, at %s", spelling.Quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
+		r.warn(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the shaft after it, at %s", spelling.Quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
 			"did the two stations change places, or the two shafts in on?")
 		return true
 	}
@@ -87,20 +87,20 @@ func (r *reader) doubtRims(c couplingPart) bool {
 // what slips between them, a fluid coupling, does so by a few per cent.
 const oneSpeed = 0.05
 
-// doubtSpeeds warns of a coupling whose two shafts turn at different speeds.
-func (r *reader) doubtSpeeds(t *train.Train, c couplingPart) {
+// warnSpeeds warns of a coupling whose two shafts turn at different speeds.
+func (r *reader) warnSpeeds(t *train.Train, c couplingPart) {
 	from, to := c.coupling.From, c.coupling.To
 	a, b := t.Machines[from.Machine].Shafts[from.Shaft].RPM, t.Machines[to.Machine].Shafts[to.Shaft].RPM
 	if math.Abs(a-b) > oneSpeed*math.Max(a, b) { // not where one is not stated
-		r.doubt(c.section.at("to"), fmt.Sprintf("coupling %s joins %s at %s to %s at %s", spelling.Quote(c.coupling.Name),
+		r.warn(c.section.at("to"), fmt.Sprintf("coupling %s joins %s at %s to %s at %s", spelling.Quote(c.coupling.Name),
 			spelling.Quote(t.ShaftName(from)), r.show(a, Speed), spelling.Quote(t.ShaftName(to)), r.show(b, Speed)),
 			"two coupled shafts turn alike: check rpm of both, and which shaft of a gear is meant")
 	}
 }
 
-// doubtIdle warns of a machine with several shafts of which one carries both of
+// warnIdle warns of a machine with several shafts of which one carries both of
 // its couplings and another none.
-func (r *reader) doubtIdle(t *train.Train, couplings []couplingPart) {
+func (r *reader) warnIdle(t *train.Train, couplings []couplingPart) {
 	for n := 1; n < len(couplings); n++ {
 		before, after := couplings[n-1].coupling, couplings[n].coupling
 		end := after.From
@@ -108,22 +108,22 @@ func (r *reader) doubtIdle(t *train.Train, couplings []couplingPart) {
 			continue
 		}
 		m := &t.Machines[end.Machine]
-		r.doubt(couplings[n].section.at("from"), fmt.Sprintf("couplings %s and %s both sit on %s of %s, and its other shafts carry none",
+		r.warn(couplings[n].section.at("from"), fmt.Sprintf("couplings %s and %s both sit on %s of %s, and its other shafts carry none",
 			spelling.Quote(before.Name), spelling.Quote(after.Name), m.Shafts[end.Shaft].Name, spelling.Quote(m.Name)), "a gear takes in on one shaft and gives out on another")
 	}
 }
 
-func (r *reader) doubtMisalignment(c couplingPart) {
+func (r *reader) warnMisalignment(c couplingPart) {
 	found := c.section.sub("found")
 	for _, plane := range []string{"v", "h"} {
 		s := found.sub(plane)
 		if s.good("offset") && math.Abs(s.numberOr("offset", 0)) > r.farOff() {
-			r.doubt(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
+			r.warn(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
 				r.value(s, "offset", Move), r.show(r.farOff(), Move)), r.moveHint())
 		}
-		if s.good("angle") && math.Abs(s.numberOr("angle", 0)) > doubtfulAngle {
-			r.doubt(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
-				r.value(s, "angle", Angle), r.show(doubtfulAngle, Angle)), "angles are in mrad: mm per m, or mils per inch")
+		if s.good("angle") && math.Abs(s.numberOr("angle", 0)) > unusualAngle {
+			r.warn(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
+				r.value(s, "angle", Angle), r.show(unusualAngle, Angle)), "angles are in mrad: mm per m, or mils per inch")
 		}
 	}
 }
@@ -135,12 +135,12 @@ func (r *reader) moveHint() string {
 	return "offsets are in mm in this file"
 }
 
-// doubtGap warns of a limit of the gap that limits nothing.
-func (r *reader) doubtGap(c couplingPart) {
+// warnGap warns of a limit of the gap that limits nothing.
+func (r *reader) warnGap(c couplingPart) {
 	limit := c.section.sub("limit")
 	if limit.good("gap") && (math.IsNaN(c.coupling.FoundGap) || math.IsNaN(c.coupling.WantedGap)) &&
 		!(c.section.sub("found").has("gap") && c.section.sub("wanted").has("gap")) {
-		r.doubt(limit.key("gap"), fmt.Sprintf("limit.gap of coupling %s has no effect", spelling.Quote(c.coupling.Name)),
+		r.warn(limit.key("gap"), fmt.Sprintf("limit.gap of coupling %s has no effect", spelling.Quote(c.coupling.Name)),
 			"it needs found.gap and wanted.gap")
 	}
 }
@@ -155,8 +155,8 @@ const (
 	tallestInch = 300 // inch: heights that are all over it were typed in mm
 )
 
-// doubtInches warns of inches typed for mils, and of mm typed for inches.
-func (r *reader) doubtInches(t *train.Train, file *section, couplings []couplingPart) {
+// warnInches warns of inches typed for mils, and of mm typed for inches.
+func (r *reader) warnInches(t *train.Train, file *section, couplings []couplingPart) {
 	largest := 0.0 // mm
 	for _, c := range couplings {
 		largest = math.Max(largest, math.Max(math.Abs(c.coupling.Found.V.Offset), math.Abs(c.coupling.Found.H.Offset)))
@@ -169,22 +169,22 @@ func (r *reader) doubtInches(t *train.Train, file *section, couplings []coupling
 		}
 	}
 	if largest > 0 && largest < smallMil*train.Mil {
-		r.doubt(file.at("units"), fmt.Sprintf("every offset and every pack in this inch file is under %s", r.show(smallMil*train.Mil, Move)),
+		r.warn(file.at("units"), fmt.Sprintf("every offset and every pack in this inch file is under %s", r.show(smallMil*train.Mil, Move)),
 			"lengths are in inches, but offsets, shims and moves are in mils (0.001 inch): write 12 for .012 inch")
 	}
 	if every(t, func(m *train.Machine) bool { return m.Height > tallestInch*train.Inch }) {
-		r.doubt(file.at("units"), fmt.Sprintf("every machine in this inch file is over %s high", r.show(tallestInch*train.Inch, Length)),
+		r.warn(file.at("units"), fmt.Sprintf("every machine in this inch file is over %s high", r.show(tallestInch*train.Inch, Length)),
 			"lengths are in inches")
 	}
 }
 
-// doubtMillimetres warns of inches, mils or microns typed for mm.
-func (r *reader) doubtMillimetres(t *train.Train, file *section) {
+// warnMillimetres warns of inches, mils or microns typed for mm.
+func (r *reader) warnMillimetres(t *train.Train, file *section) {
 	if every(t, func(m *train.Machine) bool {
 		first, last := ends(m)
 		return m.Height < lowest && m.Height > 0 && last-first < narrowest
 	}) {
-		r.doubt(file.at("units"), fmt.Sprintf("every machine in this mm file is under %d mm high, with its feet under %d mm apart", lowest, narrowest),
+		r.warn(file.at("units"), fmt.Sprintf("every machine in this mm file is under %d mm high, with its feet under %d mm apart", lowest, narrowest),
 			`lengths are in mm; a file in inches has units = "inch"`)
 	}
 	packs, thick := 0, 0
@@ -199,7 +199,7 @@ func (r *reader) doubtMillimetres(t *train.Train, file *section) {
 		}
 	}
 	if packs > 2 && thick == packs {
-		r.doubt(file.at("units"), fmt.Sprintf("every pack in this mm file is over %d mm", thickest), "packs are in mm, not in mils or microns")
+		r.warn(file.at("units"), fmt.Sprintf("every pack in this mm file is over %d mm", thickest), "packs are in mm, not in mils or microns")
 	}
 }
 

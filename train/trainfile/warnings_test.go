@@ -48,7 +48,7 @@ func (c typo) check(t *testing.T) {
 }
 
 // Where machines stand.
-func TestDoubtfulStations(t *testing.T) {
+func TestUnusualStations(t *testing.T) {
 	for _, c := range []typo{
 		{"nothing is wrong", "units", "units ", "", "", ""},
 		{"a foot past the coupling, and short of the next machine", "x      = 40", "x      = 53", "x    = 51",
@@ -69,7 +69,7 @@ func TestDoubtfulStations(t *testing.T) {
 }
 
 // Where instruments sit and how large they are.
-func TestDoubtfulInstruments(t *testing.T) {
+func TestUnusualInstruments(t *testing.T) {
 	const target = "[[coupling.target]]\nkind = \"rim\"\non = \"gear/pinion\"\nx = 290\n\n[[condition]]"
 	for _, c := range []typo{
 		{"a digit left out: beyond the gear's feet", "x     = 103", "x     = 10.3", "x     = 10.3",
@@ -123,7 +123,7 @@ func TestReadingsInMetres(t *testing.T) {
 }
 
 // What machines, couplings and conditions say of each other.
-func TestDoubtfulFigures(t *testing.T) {
+func TestUnusualFigures(t *testing.T) {
 	for _, c := range []typo{
 		{"a motor of 72 per minute", "height = 25\nrpm    = 1780", "height = 25\nrpm    = 178", `to   = "gear/wheel"`, `coupling "low" joins "motor" at 178 1/min to "gear/wheel" at 1780 1/min`, "which shaft of a gear"},
 		{"the other shaft of the gear", "rpm  = 9100", "rpm  = 1780", `to   = "compressor"`, `joins "gear/pinion" at 1780 1/min to "compressor" at 9100 1/min`, ""},
@@ -142,7 +142,7 @@ func TestDoubtfulFigures(t *testing.T) {
 }
 
 // From 5 mm or 200 mil on a found offset is doubted, from 10 mrad on an angle.
-func TestDoubtfulMisalignment(t *testing.T) {
+func TestUnusualMisalignment(t *testing.T) {
 	for _, c := range []struct{ text, from, to, says string }{
 		{sound(t), "offset = -0.3", "offset = -5.1", `the offset found at coupling "main" is -5.1 mm: over 5 mm is doubtful`},
 		{sound(t), "offset = -0.3", "offset = -4.9", ""},
