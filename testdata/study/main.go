@@ -173,7 +173,7 @@ func pair(t *train.Train, coupling, free int, moves train.Moves) *train.Train {
 		motions[i] = s.Motion(moves[i])
 	}
 	is, gap := t.Linear(coupling, 0, motions)
-	was, wasGap := t.Standing(coupling, 0)
+	was, wasGap := t.AsFound(coupling, 0)
 	c.Found.V.Offset += is.V.Offset - was.V.Offset
 	c.Found.V.Angle += is.V.Angle - was.V.Angle
 	c.Found.H.Offset += is.H.Offset - was.H.Offset

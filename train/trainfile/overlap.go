@@ -9,7 +9,7 @@ import (
 	"leastmove/train/trainfile/tree"
 )
 
-// A stand is where one machine's feet stand as seen from its coupling: stations
+// A reach is where the feet of one machine are, as seen from its coupling: stations
 // along the train in mm.
 type reach struct {
 	machine int
