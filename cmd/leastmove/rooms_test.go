@@ -40,3 +40,38 @@ func TestImportsGoOneWay(t *testing.T) {
 		}
 	}
 }
+
+// Of the program only package view asks the solver and the readings; pages say what is in a
+// view and know nothing else; figures draw it.
+func TestOnlyViewAsksTheSolver(t *testing.T) {
+	const cmd = "leastmove/cmd/internal/"
+	below := func(path string, rooms ...string) bool {
+		return slices.ContainsFunc(rooms, func(room string) bool { return path == room || strings.HasPrefix(path, room+"/") })
+	}
+	left := map[string][]string{ // what is still to go, from which package
+		cmd + "cli": {"leastmove/optimize", "leastmove/optimize/bnb"},
+		cmd + "pages": {"leastmove/optimize", "leastmove/optimize/staging", "leastmove/train/readings",
+			"leastmove/train", "leastmove/train/trainfile", "leastmove/bolts",
+			cmd + "planjson", cmd + "sheet"},
+	}
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`, "leastmove/cmd/...").Output()
+	require.NoError(t, err)
+	looked := 0
+	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+		imports := strings.Fields(line)
+		from, found := imports[0], []string(nil)
+		looked++
+		for _, path := range imports[1:] {
+			solver := from != cmd+"view" && below(path, "leastmove/optimize", "leastmove/train/readings")
+			other := from == cmd+"pages" && below(path, "leastmove") && !below(path, cmd+"view", cmd+"words", cmd+"doc")
+			if solver || other {
+				found = append(found, path)
+				assert.True(t, slices.Contains(left[from], path), "%s must not import %s", from, path)
+			}
+		}
+		for _, path := range left[from] {
+			assert.True(t, slices.Contains(found, path), "%s imports %s no more: take it off the list", from, path)
+		}
+	}
+	assert.Greater(t, looked, 8)
+}

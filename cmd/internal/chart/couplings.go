@@ -5,38 +5,29 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
 // Couplings draws what every coupling takes up of each of its limits, in every
-// condition, before and after: a panel for each limit, up and to the left as
+// condition, before and after the moves: a panel for each limit, up and to the left as
 // looking along the train, the limit as a circle. Many go over several drawings.
-func Couplings(p *optimize.Plan) []Drawing {
-	words := pages.WordsOf(p)
+func Couplings(f *view.Figures) []Drawing {
+	names := namesOf(f)
 	var panels []panel
-	for i := range p.Train.Couplings {
-		for k := range p.Train.Conditions {
-			for u, found := range p.Found.Couplings[i][k].Uses {
-				t := target{words: words, coupling: i, condition: k, each: p.Train.Couplings[i].Limit.EachPlane, aim: p.Aim}
-				t.states = []state{{found, open, "as found"}}
-				if planned(p) {
-					t.states = []state{{found, open, "before"}, {p.Planned.Couplings[i][k].Uses[u], full, "after"}}
-				}
-				panels = append(panels, t.draw)
-			}
-		}
+	for n := range f.Limits {
+		panels = append(panels, target{names, &f.Limits[n], f.Aim}.draw)
 	}
-	marks := []state{{spot: open, words: "as found"}}
-	if planned(p) {
-		marks = []state{{spot: open, words: "before"}, {spot: full, words: "after"}}
+	var marks []mark
+	for _, time := range f.Times {
+		marks = append(marks, markOf(time))
 	}
 	return targets(panels, marks)
 }
 
 // targets sets panels with such marks side by side.
-func targets(panels []panel, marks []state) []Drawing {
+func targets(panels []panel, marks []mark) []Drawing {
 	return tables("Couplings against their limits: high is up, left is to the left, looking along the train", panels, 4, targetHigh, func(c *sheet, y vg.Length) {
 		targetLegend(c, y, marks)
 	})
@@ -44,19 +35,22 @@ func targets(panels []panel, marks []state) []Drawing {
 
 // A target is one limit of a coupling in one condition.
 type target struct {
-	words     pages.Words
-	coupling  int
-	condition int
-	each      bool
-	states    []state // one or more, in their order in time
-	aim       float64 // share of the limit that the plan may use
+	names names
+	limit *view.LimitOverTime
+	aim   float64 // share of the limit that the plan may use
 }
 
-// A state is what of a limit is taken up at one time, and how that is shown.
-type state struct {
-	use   train.Use
+// A mark is how the state at one time is shown and called.
+type mark struct {
 	spot  spot
 	words string
+}
+
+func markOf(t view.Time) mark {
+	return [...]mark{
+		view.AsFound: {open, "as found"}, view.Before: {open, "before"},
+		view.AsPlanned: {cross, "planned"}, view.After: {full, "after"},
+	}[t]
 }
 
 // A spot stands where a misalignment is.
@@ -98,9 +92,9 @@ const (
 func (t target) draw(c *sheet, x, y vg.Length) {
 	const room = 112
 	x += 6
-	c.text(normal, 0, -1, x, y, short(normal, t.words.Coupling(t.coupling), room))
-	kind, most := t.words.Use(t.states[0].use)
-	c.text(small, 0, -1, x, y-10, short(small, t.words.Condition(t.condition), room))
+	c.text(normal, 0, -1, x, y, short(normal, t.names.Coupling(t.limit.Coupling), room))
+	kind, most := t.names.use(t.limit.Uses[0].Use)
+	c.text(small, 0, -1, x, y-10, short(small, t.names.Condition(t.limit.Condition), room))
 	c.text(small, 0, -1, x, y-19, short(small, kind, room))
 	mx, my := x+targetHalf+6, y-30-targetHalf
 	c.box(hair(), mx-targetHalf, my-targetHalf, mx+targetHalf, my+targetHalf)
@@ -108,19 +102,20 @@ func (t target) draw(c *sheet, x, y vg.Length) {
 		c.line(hair(), mx+side*targetHalf, my, mx+side*(targetHalf-tick), my)
 		c.line(hair(), mx, my+side*targetHalf, mx, my+side*(targetHalf-tick))
 	}
-	t.limit(c, mx, my, targetLimit, limit())
+	t.edge(c, mx, my, targetLimit, limit())
 	if t.aim > 0 && t.aim < 1 {
-		t.limit(c, mx, my, targetLimit*vg.Length(t.aim), hair())
+		t.edge(c, mx, my, targetLimit*vg.Length(t.aim), hair())
 	}
 	lines, n := []string{""}, 0
-	for i, state := range t.states {
-		t.point(c, mx, my, state)
+	for i, use := range t.limit.Uses {
+		mark := markOf(use.Time)
+		point(c, mx, my, &use.Use, mark.spot)
 		if i == 2 { // all do not fit in a line
 			lines, n = append(lines, ""), 1
 		} else if i > 0 {
 			lines[n] += ", "
 		}
-		lines[n] += state.words + " " + t.words.Percent(state.use.Share)
+		lines[n] += mark.words + " " + words.Percent(use.Share)
 	}
 	if n == 0 {
 		lines, n = append(lines, ""), 1
@@ -132,14 +127,14 @@ func (t target) draw(c *sheet, x, y vg.Length) {
 	c.text(small, 0, -1, x, my-targetHalf-12, lines[1])
 }
 
-// limit is where a share of the limit ends: a circle, a square where the planes
+// edge is where a share of the limit ends: a circle, a square where the planes
 // are limited each, two lines for a distance.
-func (t target) limit(c *sheet, x, y, at vg.Length, style style) {
+func (t target) edge(c *sheet, x, y, at vg.Length, style style) {
 	switch {
-	case t.states[0].use.Kind == train.Gap:
+	case t.limit.Uses[0].Kind == train.Gap:
 		c.line(style, x-targetHalf, y+at, x+targetHalf, y+at)
 		c.line(style, x-targetHalf, y-at, x+targetHalf, y-at)
-	case t.each:
+	case t.limit.EachPlane:
 		c.box(style, x-at, y-at, x+at, y+at)
 	default:
 		c.circle(style, x, y, at)
@@ -148,19 +143,18 @@ func (t target) limit(c *sheet, x, y, at vg.Length, style style) {
 
 // point is where a misalignment is; one that is outside the square is an arrow at
 // its edge.
-func (t target) point(c *sheet, x, y vg.Length, s state) {
-	u := s.use
+func point(c *sheet, x, y vg.Length, u *train.Use, spot spot) {
 	dx, dy := -u.H/u.Limit*targetLimit, u.V/u.Limit*targetLimit
 	if most := math.Max(math.Abs(dx), math.Abs(dy)); most > targetHalf-dot {
 		by := (targetHalf - 1) / most
-		c.arrow(s.spot.line(), x+vg.Length(dx*by*0.72), y+vg.Length(dy*by*0.72), x+vg.Length(dx*by), y+vg.Length(dy*by))
+		c.arrow(spot.line(), x+vg.Length(dx*by*0.72), y+vg.Length(dy*by*0.72), x+vg.Length(dx*by), y+vg.Length(dy*by))
 		return
 	}
-	s.spot.draw(c, x+vg.Length(dx), y+vg.Length(dy))
+	spot.draw(c, x+vg.Length(dx), y+vg.Length(dy))
 }
 
 // targetLegend says what the marks are.
-func targetLegend(c *sheet, y vg.Length, marks []state) {
+func targetLegend(c *sheet, y vg.Length, marks []mark) {
 	x := vg.Length(8)
 	say := func(words string) {
 		c.text(small, 0, -0.35, x, y, words)

@@ -4,21 +4,20 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/doc"
-	facts "leastmove/cmd/internal/view"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 )
 
 // FiguresOf are the drawings of a plan by their names, as figures of a document; of a
 // trade-off that of it, where there is one.
-func FiguresOf(p *optimize.Plan, trade *optimize.ParetoFront) func(name string) ([]*doc.Figure, error) {
+func FiguresOf(f *view.Figures, trade *view.Trade) func(name string) ([]*doc.Figure, error) {
 	return func(name string) ([]*doc.Figure, error) {
 		if name != "tradeoff" {
-			return figures(name, Of(name, p))
+			return figures(name, Of(name, f))
 		}
 		if trade == nil || len(trade.Points) == 0 {
 			return nil, nil
 		}
-		d, err := Trade(p.Train, trade, nil)
+		d, err := Trade(trade, nil)
 		if err != nil {
 			return nil, err
 		}
@@ -27,12 +26,12 @@ func FiguresOf(p *optimize.Plan, trade *optimize.ParetoFront) func(name string) 
 }
 
 // FiguresAfter are those of what became of the moves.
-func FiguresAfter(r *facts.Verified) func(name string) ([]*doc.Figure, error) {
+func FiguresAfter(f *view.Figures) func(name string) ([]*doc.Figure, error) {
 	return func(name string) ([]*doc.Figure, error) {
 		if name == "train" {
-			return figures(name, VerifiedTrain(r))
+			return figures(name, VerifiedTrain(f))
 		}
-		return figures(name, VerifiedCouplings(r))
+		return figures(name, Couplings(f))
 	}
 }
 

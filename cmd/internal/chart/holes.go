@@ -5,8 +5,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 )
 
 // Holes draws the bolt hole of every foot that has one stated and may be moved,
@@ -15,23 +14,14 @@ import (
 // other way, which the figure says. The
 // room between bolt and hole is much exaggerated: the bolt is drawn small. Many go
 // over several drawings; nil: no foot has a hole.
-func Holes(p *optimize.Plan) []Drawing {
-	words := pages.WordsOf(p)
+func Holes(f *view.Figures) []Drawing {
+	names := namesOf(f)
 	var panels []panel
-	for i := range p.Train.Machines {
-		m := &p.Train.Machines[i]
-		if m.Hold {
-			continue
-		}
-		for f := range m.Feet {
-			if math.IsNaN(m.Feet[f].Hole) || math.IsNaN(m.Feet[f].Bolt) || !(m.Feet[f].Hole > m.Feet[f].Bolt) {
-				continue
-			}
-			panels = append(panels, hole{p, words, i, f}.draw)
-		}
+	for n := range f.Holes {
+		panels = append(panels, hole{&f.Holes[n], names, f.Planned}.draw)
 	}
 	out := tables("Bolts in their holes, seen from above: left is up, the last machine is to the right", panels, 5, holeHigh, func(c *sheet, y vg.Length) {
-		holeLegend(c, y+5, planned(p))
+		holeLegend(c, y+5, f.Planned)
 		c.text(small, 0, -0.35, 6, y-5, boltStays)
 	})
 	for n := range out {
@@ -45,9 +35,9 @@ const boltStays = "The bolt stays and the hole goes with its foot: a machine tha
 
 // A hole is that of one foot.
 type hole struct {
-	plan          *optimize.Plan
-	words         pages.Words
-	machine, foot int
+	*view.Hole
+	names   names
+	planned bool
 }
 
 // Sizes in points: of the hole and of the bolt as drawn, of all of a panel.
@@ -59,46 +49,40 @@ const (
 
 func (h hole) draw(c *sheet, x, y vg.Length) {
 	const room = 92
-	f := &h.plan.Train.Machines[h.machine].Feet[h.foot]
-	c.text(normal, 0, -1, x+4, y, short(normal, h.words.Machine(h.machine), room))
-	c.text(small, 0, -1, x+4, y-10, short(small, h.words.Foot(h.machine, h.foot), room))
+	c.text(normal, 0, -1, x+4, y, short(normal, h.names.Machine(h.Machine), room))
+	c.text(small, 0, -1, x+4, y-10, short(small, h.names.Foot(h.Machine, h.Foot), room))
 	mx, my := x+4+holeRadius, y-24-holeRadius
 	c.circle(limit(), mx, my, holeRadius)
-	room95 := (f.Hole - f.Bolt) / 2
-	scale := (holeRadius - boltRadius) / room95 // points for each mm
+	scale := (holeRadius - boltRadius) / h.Play // points for each mm
 	at := func(axial, left float64) (vg.Length, vg.Length) {
 		return mx + vg.Length(axial*scale), my + vg.Length(left*scale)
 	}
-	bx, by := at(f.BoltAt[0], f.BoltAt[1])
+	bx, by := at(h.Before[0], h.Before[1])
 	c.circle(before(), bx, by, boltRadius)
 	h.travel(c, mx, my, scale)
-	if planned(h.plan) {
-		// The hole goes with the foot, the bolt stays.
-		s := h.plan.Planned.Machines[h.machine].Feet[h.foot]
-		ax, ay := at(f.BoltAt[0]-s.Axial, f.BoltAt[1]-s.Left)
+	if h.planned {
+		ax, ay := at(h.After[0], h.After[1])
 		c.circle(after(), ax, ay, boltRadius)
 		c.disc(ax, ay, 1.2)
 	}
-	unit := h.plan.Train.Units.Move()
-	long := handy(room95/unit) * unit
+	unit := h.names.Units.Move()
+	long := handy(h.Play/unit) * unit
 	w := vg.Length(long * scale)
 	bar := my - holeRadius - 7
 	c.line(outline(), mx-holeRadius, bar, mx-holeRadius+w, bar)
 	c.line(outline(), mx-holeRadius, bar-2, mx-holeRadius, bar+2)
 	c.line(outline(), mx-holeRadius+w, bar-2, mx-holeRadius+w, bar+2)
-	c.text(small, 0, -0.35, mx-holeRadius+w+3, bar, h.words.Move(long))
-	_, left := h.plan.FootLimits(h.machine, h.foot)
-	c.text(small, 0, -1, x+4, bar-6, "to go: left "+h.words.Left(left.Left))
-	c.text(small, 0, -1, x+4, bar-15, "right "+h.words.Left(left.Right)+" "+h.words.MoveUnit())
+	c.text(small, 0, -0.35, mx-holeRadius+w+3, bar, h.names.inMoves(long))
+	c.text(small, 0, -1, x+4, bar-6, "to go: left "+h.names.toGo(h.ToLeft))
+	c.text(small, 0, -1, x+4, bar-15, "right "+h.names.toGo(h.ToRight)+" "+h.names.MoveUnit())
 }
 
 // travel is where the travel to a side ends, where the file limits it: the bolt
 // touches the line there.
 func (h hole) travel(c *sheet, mx, my vg.Length, scale float64) {
-	f := &h.plan.Train.Machines[h.machine].Feet[h.foot]
-	for _, end := range []float64{f.BoltAt[1] - f.TravelLeft, f.BoltAt[1] + f.TravelRight} {
+	for _, end := range h.Ends {
 		y := vg.Length(end*scale) + boltRadius
-		if end < f.BoltAt[1] {
+		if end < h.Before[1] {
 			y -= 2 * boltRadius
 		}
 		if math.IsInf(end, 0) || math.Abs(float64(y)) >= holeRadius {

@@ -10,13 +10,12 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"leastmove/optimize"
-	"leastmove/train"
+	"leastmove/cmd/internal/view"
 )
 
 // againstMoved is the total against how many machines are moved at most.
-func againstMoved(t *train.Train, subsets *optimize.Subsets) (*plot.Plot, error) {
-	p := framed(t)
+func againstMoved(trade *view.Trade, subsets *view.Subsets) (*plot.Plot, error) {
+	p := framed(trade)
 	p.Title.Text = "Movement against the machines moved"
 	p.X.Label.Text = "machines moved, at most"
 	p.X.Tick.Marker = counts(len(subsets.Curve))
@@ -24,10 +23,10 @@ func againstMoved(t *train.Train, subsets *optimize.Subsets) (*plot.Plot, error)
 	var totals, bounds plotter.XYs
 	for _, c := range subsets.Curve {
 		if !math.IsNaN(c.Total) {
-			totals = append(totals, plotter.XY{X: float64(c.Moved), Y: c.Total / t.Units.Move()})
+			totals = append(totals, plotter.XY{X: float64(c.Moved), Y: c.Total / trade.Units.Move()})
 		}
 		if !math.IsNaN(c.Bound) && !math.IsInf(c.Bound, 1) {
-			bounds = append(bounds, plotter.XY{X: float64(c.Moved), Y: c.Bound / t.Units.Move()})
+			bounds = append(bounds, plotter.XY{X: float64(c.Moved), Y: c.Bound / trade.Units.Move()})
 		}
 	}
 	if len(totals) > 0 {

@@ -2,19 +2,17 @@ package chart
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/optimize"
-	"leastmove/train"
+	"leastmove/cmd/internal/view"
 )
 
 // Moves draws what is to be done at the feet: shims in elevation, moves to the
 // sides in plan. A long train goes over several drawings.
-func Moves(p *optimize.Plan) []Drawing {
+func Moves(f *view.Figures) []Drawing {
 	var out []Drawing
-	for _, s := range strips(p, 24) {
+	for _, s := range strips(f, 24) {
 		m := &moves{strip: s}
 		m.measure()
 		title := "What to move" + s.name()
@@ -38,67 +36,32 @@ type push struct {
 
 // pushes are the moves of a machine, station by station.
 func (m *moves) pushes(i int, up bool) []push {
-	t := m.plan.Train
-	var out []push
-	for f, move := range m.plan.Moves[i] {
-		foot := &t.Machines[i].Feet[f]
-		by, words := move.Left, m.words.Aside(move.Left)
-		if up {
-			by, words = move.Up, m.words.Shims(i, f, move)
-		}
-		x := t.Machines[i].At + foot.X
-		at := slices.IndexFunc(out, func(p push) bool { return p.x == x })
-		switch {
-		case at < 0:
-			at = len(out)
-			out = append(out, push{x: x})
-		case m.mate(i, f, up) >= 0 && m.mate(i, f, up) < f:
-			continue
-		}
-		if up && m.mate(i, f, up) < 0 && m.shared(i, f) && words != "" {
-			side := "right foot: "
-			if foot.Y > 0 {
-				side = "left foot: "
+	all := m.Pushes[i].Left
+	if up {
+		all = m.Pushes[i].Up
+	}
+	out := make([]push, len(all))
+	for n, p := range all {
+		out[n].x = p.X
+		for _, f := range p.Feet {
+			words := m.words.aside(f.By)
+			if up {
+				words = m.words.shims(f.Change)
 			}
-			words = side + words
-		}
-		out[at].by = append(out[at].by, by)
-		if words != "" {
-			out[at].words = append(out[at].words, words)
+			if f.Named && words != "" {
+				side := "right foot: "
+				if f.OnLeft {
+					side = "left foot: "
+				}
+				words = side + words
+			}
+			out[n].by = append(out[n].by, f.By)
+			if words != "" {
+				out[n].words = append(out[n].words, words)
+			}
 		}
 	}
 	return out
-}
-
-// mate is the other foot at the same station that moves alike; -1: none.
-func (m *moves) mate(i, f int, up bool) int {
-	t, feet, all := m.plan.Train, m.plan.Train.Machines[i].Feet, m.plan.Moves[i]
-	for g := range feet {
-		alike := all[g].Left == all[f].Left
-		if up {
-			alike = sameChange(t.PackChange(&feet[g], all[g].Up), t.PackChange(&feet[f], all[f].Up))
-		}
-		if g != f && feet[g].X == feet[f].X && alike {
-			return g
-		}
-	}
-	return -1
-}
-
-// sameChange says whether the same is done to two packs, whatever they are now.
-func sameChange(a, b train.PackChange) bool {
-	return a.Fill == b.Fill && a.Cut == b.Cut && a.Move == b.Move
-}
-
-// shared says whether another foot stands at the same station.
-func (m *moves) shared(i, f int) bool {
-	feet := m.plan.Train.Machines[i].Feet
-	for g := range feet {
-		if g != f && feet[g].X == feet[f].X {
-			return true
-		}
-	}
-	return false
 }
 
 // Room in points: for an arrow each way, half the height of a machine, a line of
@@ -150,11 +113,11 @@ func (m *moves) draw(c *sheet, title string) {
 	// Most of any move is as long as an arrow may be.
 	most := 0.0
 	for i := m.from; i < m.to; i++ {
-		for _, f := range m.plan.Moves[i] {
+		for _, f := range m.Moves[i] {
 			most = math.Max(most, math.Max(math.Abs(f.Up), math.Abs(f.Left)))
 		}
 	}
-	unit := m.plan.Train.Units.Move()
+	unit := m.Train.Units.Move()
 	scale := 0.0 // points for each mm
 	if most > 0 {
 		scale = reach / most
@@ -178,12 +141,12 @@ func (m *moves) draw(c *sheet, title string) {
 		c.line(outline(), x, y, x+h, y)
 		c.line(outline(), x, y-3, x, y+3)
 		c.line(outline(), x+h, y-3, x+h, y+3)
-		c.text(small, 0, -0.35, x+h+4, y, "moves: "+m.words.Move(long))
+		c.text(small, 0, -0.35, x+h+4, y, "moves: "+m.words.inMoves(long))
 	}
 }
 
 func (m *moves) ownSides() string {
-	if left := m.words.Side(true); left != "left" {
+	if left := m.words.left(); left != "left" {
 		return " (" + short(small, left, 120) + ")"
 	}
 	return ""

@@ -1,26 +1,26 @@
 package chart
 
-import "leastmove/optimize"
+import "leastmove/cmd/internal/view"
 
 // Figures are the names of those that are drawn from a plan alone.
 func Figures() []string { return []string{"moves", "elevation", "plan", "couplings", "holes"} }
 
 // Of is the figure of a name; nil: there is nothing to draw.
-func Of(name string, p *optimize.Plan) []Drawing {
+func Of(name string, f *view.Figures) []Drawing {
 	switch name {
 	case "moves":
-		if !planned(p) {
+		if !f.Planned {
 			return nil
 		}
-		return Moves(p)
+		return Moves(f)
 	case "elevation":
-		return Elevation(p)
+		return Elevation(f)
 	case "plan":
-		return Plan(p)
+		return Plan(f)
 	case "couplings":
-		return Couplings(p)
+		return Couplings(f)
 	case "holes":
-		return Holes(p)
+		return Holes(f)
 	}
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -70,13 +71,13 @@ func TestPDFFiguresReadBack(t *testing.T) {
 	require.NoError(t, err)
 	drawings := map[string][]Drawing{}
 	for _, name := range Figures() {
-		drawings[name] = Of(name, p)
+		drawings[name] = Of(name, view.FiguresOf(p))
 	}
-	trade, err := Trade(p.Train, curveByHand(), nil)
+	trade, err := Trade(view.TradeOf(p.Train, curveByHand()), nil)
 	require.NoError(t, err)
 	drawings["tradeoff"] = []Drawing{trade}
 	_, result := notMade(t)
-	drawings["verified"] = append(VerifiedTrain(result), VerifiedCouplings(result)...)
+	drawings["verified"] = append(VerifiedTrain(result.Figures()), Couplings(result.Figures())...)
 	all := ""
 	for name, of := range drawings {
 		require.NotEmpty(t, of, name)

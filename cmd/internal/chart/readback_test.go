@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -179,9 +180,9 @@ func TestViewsReadBack(t *testing.T) {
 	for _, name := range []string{"turbine-gear-compressor", "motor-gear-compressors", "five-machine-string"} {
 		p := plannedOf(t, name)
 		for _, elevation := range []bool{true, false} {
-			figures := Plan(p)
+			figures := Plan(view.FiguresOf(p))
 			if elevation {
-				figures = Elevation(p)
+				figures = Elevation(view.FiguresOf(p))
 			}
 			require.Len(t, figures, 1)
 			d := readBack(t, figures[0])
@@ -240,7 +241,7 @@ func TestViewsReadBack(t *testing.T) {
 // are, as shares of their limits.
 func TestCouplingsReadBack(t *testing.T) {
 	p := plannedOf(t, "five-machine-string")
-	figures := Couplings(p)
+	figures := Couplings(view.FiguresOf(p))
 	require.Len(t, figures, 1)
 	d := readBack(t, figures[0])
 	var limits, after []stroke
@@ -274,7 +275,7 @@ func TestCouplingsReadBack(t *testing.T) {
 // it: the hole goes with the foot, the bolt stays.
 func TestHolesReadBack(t *testing.T) {
 	p := plannedOf(t, "five-machine-string")
-	d := readBack(t, Stacked("holes", Holes(p)))
+	d := readBack(t, Stacked("holes", Holes(view.FiguresOf(p))))
 	var holes, after []stroke
 	for _, s := range d.strokes {
 		switch {
@@ -308,7 +309,7 @@ func TestHolesReadBack(t *testing.T) {
 // The arrows of the moves are as long as the moves, by the scale in the figure.
 func TestMovesReadBack(t *testing.T) {
 	p := plannedOf(t, "motor-gear-compressors")
-	figures := Moves(p)
+	figures := Moves(view.FiguresOf(p))
 	require.Len(t, figures, 1)
 	d := readBack(t, figures[0])
 	scale := d.bar(t, p.Train.Units, "moves: ", false)

@@ -5,8 +5,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
@@ -15,20 +14,20 @@ const mostInStrip = 6
 
 // A strip is some machines of a train side by side, with stations to scale.
 type strip struct {
-	plan     *optimize.Plan
-	words    pages.Words
+	*view.Figures
+	words    names
 	from, to int        // machines, the last one not in it
 	x        [2]float64 // mm, train stations at the edges
 	edge     [2]vg.Length
 }
 
 // strips are those of a whole train.
-func strips(p *optimize.Plan, margin vg.Length) []strip {
-	n := len(p.Train.Machines)
+func strips(f *view.Figures, margin vg.Length) []strip {
+	n := len(f.Train.Machines)
 	parts := (n + mostInStrip - 1) / mostInStrip
 	var out []strip
 	for k := range parts {
-		s := strip{plan: p, words: pages.WordsOf(p), from: k * n / parts, to: (k + 1) * n / parts}
+		s := strip{Figures: f, words: namesOf(f), from: k * n / parts, to: (k + 1) * n / parts}
 		s.x = [2]float64{math.Inf(1), math.Inf(-1)}
 		for i := s.from; i < s.to; i++ {
 			for _, x := range s.body(i) {
@@ -36,7 +35,7 @@ func strips(p *optimize.Plan, margin vg.Length) []strip {
 			}
 		}
 		for _, i := range s.couplings() {
-			from, to := p.Train.Couplings[i].FaceX()
+			from, to := f.Train.Couplings[i].FaceX()
 			s.x[0], s.x[1] = math.Min(s.x[0], from), math.Max(s.x[1], to)
 		}
 		s.edge = [2]vg.Length{margin, usualWidth - margin}
@@ -47,7 +46,7 @@ func strips(p *optimize.Plan, margin vg.Length) []strip {
 
 // name says which part of the train a strip is; "" where it is all of it.
 func (s *strip) name() string {
-	if s.from == 0 && s.to == len(s.plan.Train.Machines) {
+	if s.from == 0 && s.to == len(s.Train.Machines) {
 		return ""
 	}
 	return ", from " + s.words.Machine(s.from) + " to " + s.words.Machine(s.to-1)
@@ -56,7 +55,7 @@ func (s *strip) name() string {
 // body is from where to where a machine is drawn: a little past its feet.
 func (s *strip) body(i int) [2]float64 {
 	const past, least = 0.07, 60 // share of it; mm
-	x := s.plan.Train.Body(i)
+	x := s.Train.Body(i)
 	by := math.Max(least, past*(x[1]-x[0]))
 	return [2]float64{x[0] - by, x[1] + by}
 }
@@ -64,7 +63,7 @@ func (s *strip) body(i int) [2]float64 {
 // couplings are those that have a machine of the strip at one end or both.
 func (s *strip) couplings() []int {
 	var out []int
-	for i := range s.plan.Train.Couplings {
+	for i := range s.Train.Couplings {
 		if i+1 >= s.from && i < s.to {
 			out = append(out, i)
 		}
@@ -82,9 +81,6 @@ func (s *strip) at(x float64) vg.Length {
 	return s.edge[0] + vg.Length((x-s.x[0])*s.scale())
 }
 
-// planned says whether there is something to show beside how the train was found.
-func planned(p *optimize.Plan) bool { return p.Status == optimize.Planned }
-
 // names writes the machines' names above a height, and says how many lines they
 // take. On no sheet it only says that.
 func (s *strip) names(c *sheet, y vg.Length) (lines int) {
@@ -92,7 +88,7 @@ func (s *strip) names(c *sheet, y vg.Length) (lines int) {
 	for i := s.from; i < s.to; i++ {
 		x := s.body(i)
 		words := s.words.Machine(i)
-		if s.plan.Train.Machines[i].Hold {
+		if s.Train.Machines[i].Hold {
 			words = short(normal, words, 75) + " (held)"
 		}
 		words = short(normal, words, 120)
@@ -115,13 +111,13 @@ func (s *strip) label(r *rows, size, x float64, words string, lines int) (first 
 
 // stationBar draws the scale of stations.
 func (s *strip) stationBar(c *sheet, x, y vg.Length) vg.Length {
-	unit := s.plan.Train.Units.Length()
+	unit := s.Train.Units.Length()
 	long := handy(90/s.scale()/unit) * unit
 	w := vg.Length(long * s.scale())
 	c.line(outline(), x, y, x+w, y)
 	c.line(outline(), x, y-3, x, y+3)
 	c.line(outline(), x+w, y-3, x+w, y+3)
-	words := "stations: " + s.words.Length(long)
+	words := "stations: " + s.words.inLengths(long)
 	c.text(small, 0, -0.35, x+w+4, y, words)
 	return x + w + 4 + wide(small, words)
 }
@@ -137,27 +133,10 @@ func (s *strip) of(lines []train.Centreline) []train.Centreline {
 	return out
 }
 
-// A course is how the shafts of a train run in the running condition, before and
-// after; after is nil without a plan.
-type course struct {
-	before, after []train.Centreline
-	// Nothing says how the train went as a whole: each is drawn about the straight
-	// line nearest to it, not to both.
-	apart bool
-}
-
-func courseOf(p *optimize.Plan) course {
-	out := course{before: p.Train.Centrelines(p.Train.Stay(), 0)}
-	if planned(p) {
-		out.after = p.Train.Centrelines(p.Moves, 0)
-	}
-	return out
-}
-
 // misalignments are the shafts of the strip, off the straight line nearest to them.
-func (s *strip) misalignments(c course) (before, after []train.Centreline) {
-	before, after = s.of(c.before), s.of(c.after)
-	if c.apart {
+func (s *strip) misalignments() (before, after []train.Centreline) {
+	before, after = s.of(s.Course.Before), s.of(s.Course.After)
+	if s.Course.Apart {
 		level(before, nil)
 		level(nil, after)
 		return before, after

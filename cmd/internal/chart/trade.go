@@ -12,8 +12,8 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -25,15 +25,15 @@ const tradeHeight = 10.5 * vg.Centimeter
 
 // Trade draws the total movement against the worst use of a coupling limit, and
 // beneath it against how many machines are moved where subsets are given (nil: not).
-func Trade(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets) (Drawing, error) {
-	use, err := againstUse(t, trade)
+func Trade(trade *view.Trade, subsets *view.Subsets) (Drawing, error) {
+	use, err := againstUse(trade)
 	if err != nil {
 		return Drawing{}, err
 	}
 	plots := [][]*plot.Plot{{use}}
 	titles := []string{"Movement against the worst use of a coupling limit"}
 	if subsets != nil {
-		moved, err := againstMoved(t, subsets)
+		moved, err := againstMoved(trade, subsets)
 		if err != nil {
 			return Drawing{}, err
 		}
@@ -54,17 +54,17 @@ func Trade(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subset
 }
 
 // againstUse is the total against the worst use.
-func againstUse(t *train.Train, trade *optimize.ParetoFront) (*plot.Plot, error) {
-	p := framed(t)
+func againstUse(trade *view.Trade) (*plot.Plot, error) {
+	p := framed(trade)
 	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
-	for _, c := range curves(t.Units) {
+	for _, c := range curves(trade.Units) {
 		if err := add(p, trade, c); err != nil {
 			return nil, err
 		}
 	}
 	p.Y.Max *= headroom
 	if trade.Knee >= 0 {
-		if err := mark(p, t.Units, trade.Points[trade.Knee]); err != nil {
+		if err := markKnee(p, trade.Units, trade.Points[trade.Knee]); err != nil {
 			return nil, err
 		}
 	}
@@ -75,11 +75,11 @@ func againstUse(t *train.Train, trade *optimize.ParetoFront) (*plot.Plot, error)
 const headroom = 1.3
 
 // framed is a figure of total movement without its curves.
-func framed(t *train.Train) *plot.Plot {
+func framed(trade *view.Trade) *plot.Plot {
 	p := plot.New()
-	p.Y.Label.Text = "total movement (" + moveUnit(t.Units) + ")"
-	if optimize.Weighted(t) {
-		p.Y.Label.Text = "total movement, weighted (" + moveUnit(t.Units) + ")"
+	p.Y.Label.Text = "total movement (" + moveUnit(trade.Units) + ")"
+	if trade.Weighted {
+		p.Y.Label.Text = "total movement, weighted (" + moveUnit(trade.Units) + ")"
 	}
 	p.X.Tick.Marker, p.Y.Tick.Marker = ticks{}, ticks{}
 	p.Y.Min = 0
@@ -113,24 +113,24 @@ func (t ticks) Ticks(least, most float64) []plot.Tick {
 // A curve is one line of the figure.
 type curve struct {
 	name   string
-	value  func(optimize.ParetoPoint) float64 // in the unit of moves
+	value  func(view.TradePoint) float64 // in the unit of moves
 	dashes []vg.Length
 	marked bool
 }
 
 func curves(u train.Units) []curve {
-	in := func(value func(optimize.ParetoPoint) float64) func(optimize.ParetoPoint) float64 {
-		return func(p optimize.ParetoPoint) float64 { return value(p) / u.Move() }
+	in := func(value func(view.TradePoint) float64) func(view.TradePoint) float64 {
+		return func(p view.TradePoint) float64 { return value(p) / u.Move() }
 	}
 	return []curve{
-		{"plan, whole steps", in(func(p optimize.ParetoPoint) float64 { return p.Total }), nil, true},
-		{"no plan is below (proven)", in(func(p optimize.ParetoPoint) float64 { return p.Bound }), []vg.Length{vg.Points(5), vg.Points(3)}, false},
-		{"without whole steps", in(func(p optimize.ParetoPoint) float64 { return p.Relaxed }), []vg.Length{vg.Points(1), vg.Points(3)}, false},
+		{"plan, whole steps", in(func(p view.TradePoint) float64 { return p.Total }), nil, true},
+		{"no plan is below (proven)", in(func(p view.TradePoint) float64 { return p.Bound }), []vg.Length{vg.Points(5), vg.Points(3)}, false},
+		{"without whole steps", in(func(p view.TradePoint) float64 { return p.Relaxed }), []vg.Length{vg.Points(1), vg.Points(3)}, false},
 	}
 }
 
 // add draws a curve, leaving out points that have no value.
-func add(p *plot.Plot, trade *optimize.ParetoFront, c curve) error {
+func add(p *plot.Plot, trade *view.Trade, c curve) error {
 	var xy plotter.XYs
 	for _, point := range trade.Points {
 		if v := c.value(point); !math.IsNaN(v) && !math.IsInf(v, 0) {
@@ -156,8 +156,8 @@ func add(p *plot.Plot, trade *optimize.ParetoFront, c curve) error {
 	return nil
 }
 
-// mark names the knee.
-func mark(p *plot.Plot, u train.Units, knee optimize.ParetoPoint) error {
+// markKnee names the knee.
+func markKnee(p *plot.Plot, u train.Units, knee view.TradePoint) error {
 	at := plotter.XYs{{X: 100 * knee.Use, Y: knee.Total / u.Move()}}
 	ring, err := plotter.NewScatter(at)
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
@@ -14,7 +15,7 @@ import (
 // axes: two figures of an axis give its scale.
 func TestTradeReadsBack(t *testing.T) {
 	trade := curveByHand()
-	figure, err := Trade(&train.Train{}, trade, nil)
+	figure, err := Trade(view.TradeOf(&train.Train{}, trade), nil)
 	require.NoError(t, err)
 	d := readBack(t, figure, true) // the name of the upright axis is turned
 	var points [][2]float64

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -88,7 +89,7 @@ func TestMovedFigure(t *testing.T) {
 }
 
 func drawTrade(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string) ([]byte, error) {
-	d, err := Trade(t, trade, subsets)
+	d, err := Trade(view.TradeOf(t, trade), subsets)
 	if err != nil {
 		return nil, err
 	}

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"leastmove/cmd/internal/chart"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // tradeoff is the figure that takes more than a plan.
@@ -69,7 +69,7 @@ func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format str
 	if which == tradeoff {
 		opt := j.Options
 		opt.ParetoGap = quickTrade
-		trade, err := optimize.Pareto(ctx, j.planned(), opt)
+		trade, err := view.TradeOff(ctx, j.planned(), opt)
 		if err != nil {
 			return nil, err
 		}
@@ -81,9 +81,9 @@ func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format str
 			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, " +
 				"there is nothing to draw")}
 		}
-		return tradeDrawn(j.planned(), trade, nil, format), nil
+		return tradeDrawn(trade, nil, format), nil
 	}
-	all := chart.Of(which, plan)
+	all := chart.Of(which, view.FiguresOf(plan))
 	if len(all) == 0 {
 		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}
@@ -91,11 +91,9 @@ func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format str
 }
 
 // tradeDrawn is the figure of a trade-off.
-func tradeDrawn(
-	t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string,
-) func(io.Writer) error {
+func tradeDrawn(trade *view.Trade, subsets *view.Subsets, format string) func(io.Writer) error {
 	return func(w io.Writer) error {
-		d, err := chart.Trade(t, trade, subsets)
+		d, err := chart.Trade(trade, subsets)
 		if err != nil {
 			return undrawn(err)
 		}

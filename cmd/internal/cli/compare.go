@@ -8,6 +8,7 @@ import (
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 )
 
@@ -64,7 +65,7 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 		open: c.Ways[0].Plan.Status == optimize.Undecided,
 	}
 	if j.figure != nil {
-		a.figure = tradeDrawn(j.src.train, c.Trade, c.Subsets, j.figure.format)
+		a.figure = tradeDrawn(view.TradeOf(j.src.train, c.Trade), c.Subsets, j.figure.format)
 	}
 	return a, nil
 }

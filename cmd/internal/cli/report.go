@@ -11,6 +11,7 @@ import (
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 )
 
@@ -50,11 +51,11 @@ func reported(ctx context.Context, j *job) (answer, error) {
 
 // writeStudy writes a study as HTML, with its figures.
 func writeStudy(w io.Writer, all *pages.Study, j *job) error {
-	var trade *optimize.ParetoFront
+	var trade *view.Trade
 	if all.Comparison != nil {
-		trade = all.Comparison.Trade
+		trade = view.TradeOf(all.Plan.Train, all.Comparison.Trade)
 	}
-	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(all.Plan, trade))
+	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(view.FiguresOf(all.Plan), trade))
 	if err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ func verified(ctx context.Context, j *job) (answer, error) {
 	a := answer{write: written(j, r, writers[*view.Verified]{
 		formatText: pages.VerifyText, formatJSON: pages.VerifyJSON,
 		formatHTML: func(w io.Writer, r *view.Verified, layout pages.Page) error {
-			page, err := pages.VerifyDoc(r, layout, shown(j.plan), fileOf(j.src), chart.FiguresAfter(r))
+			page, err := pages.VerifyDoc(r, layout, shown(j.plan), fileOf(j.src), chart.FiguresAfter(r.Figures()))
 			if err != nil {
 				return err
 			}

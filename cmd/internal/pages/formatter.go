@@ -8,16 +8,7 @@ import (
 
 // formatterFor is that of a plan's train.
 func formatterFor(p *optimize.Plan) formatter {
-	s := formatterOf(p.Train)
-	// Moves that someone gave need not be on whole steps.
-	for _, feet := range p.Moves {
-		for _, f := range feet {
-			for _, mm := range [3]float64{f.Up, f.Left, f.Axial} {
-				s.MoveDecimals = max(s.MoveDecimals, words.Decimals(mm/s.Units.Move(), s.MoveDecimals, words.MostDecimals))
-			}
-		}
-	}
-	return s
+	return formatter{formatterOf(p.Train).WithMoves(p.Moves)}
 }
 
 // worst is the use that takes up most of its limit.

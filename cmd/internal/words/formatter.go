@@ -42,6 +42,19 @@ type Formatter struct {
 
 func FormatterOf(t *train.Train) Formatter { return Formatter{Numbers: NumbersOf(t), Train: t} }
 
+// WithMoves is the same with as many decimals as some moves need: those that someone gave need
+// not be on whole steps.
+func (w Formatter) WithMoves(moves train.Moves) Formatter {
+	for _, feet := range moves {
+		for _, f := range feet {
+			for _, mm := range [3]float64{f.Up, f.Left, f.Axial} {
+				w.MoveDecimals = max(w.MoveDecimals, Decimals(mm/w.Units.Move(), w.MoveDecimals, MostDecimals))
+			}
+		}
+	}
+	return w
+}
+
 // PackChange is what becomes of the pack under a foot, by its move and all else.
 func (w Formatter) PackChange(m, f int, move train.FootMove) train.PackChange {
 	return w.Train.PackChange(&w.Train.Machines[m].Feet[f], move.Up)

@@ -7,22 +7,22 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
 // Elevation draws the train from the right side, Plan from above: machines, feet
 // and couplings, and the shafts before and after, running, much exaggerated. A
 // long train goes over several drawings.
-func Elevation(p *optimize.Plan) []Drawing { return views(p, courseOf(p), true) }
+func Elevation(f *view.Figures) []Drawing { return views(f, true) }
 
 // Plan is the train from above, the left side up.
-func Plan(p *optimize.Plan) []Drawing { return views(p, courseOf(p), false) }
+func Plan(f *view.Figures) []Drawing { return views(f, false) }
 
-func views(p *optimize.Plan, c course, elevation bool) []Drawing {
+func views(f *view.Figures, elevation bool) []Drawing {
 	var out []Drawing
-	for _, s := range strips(p, 12) {
-		v := newView(s, c, elevation)
+	for _, s := range strips(f, 12) {
+		v := newSide(s, elevation)
 		title := "Elevation, seen from the right side"
 		if !elevation {
 			title = "Plan, seen from above, left side up"
@@ -33,8 +33,8 @@ func views(p *optimize.Plan, c course, elevation bool) []Drawing {
 	return out
 }
 
-// A view is a strip with its shafts, in one plane.
-type view struct {
+// A side is a strip with its shafts, in one plane.
+type side struct {
 	strip
 	elevation     bool
 	before, after []train.Centreline
@@ -52,12 +52,12 @@ const (
 	beyond = 32
 )
 
-func newView(s strip, course course, elevation bool) *view {
-	v := &view{strip: s, elevation: elevation, nearest: "straight line nearest to all"}
-	if course.apart {
+func newSide(s strip, elevation bool) *side {
+	v := &side{strip: s, elevation: elevation, nearest: "straight line nearest to all"}
+	if s.Course.Apart {
 		v.nearest = "straight line nearest to each"
 	}
-	v.before, v.after = s.misalignments(course)
+	v.before, v.after = s.misalignments()
 	for _, c := range v.before {
 		if at := v.nominal(c); !slices.ContainsFunc(v.levels, func(l float64) bool { return math.Abs(l-at) < 1 }) {
 			v.levels = append(v.levels, at)
@@ -82,14 +82,14 @@ func newView(s strip, course course, elevation bool) *view {
 	return v
 }
 
-func (v *view) nominal(c train.Centreline) float64 {
+func (v *side) nominal(c train.Centreline) float64 {
 	if v.elevation {
 		return c.Z
 	}
 	return c.Y
 }
 
-func (v *view) off(c train.Centreline) [2]float64 {
+func (v *side) off(c train.Centreline) [2]float64 {
 	if v.elevation {
 		return c.Up
 	}
@@ -105,18 +105,18 @@ const (
 	belowRoom = 54
 )
 
-func (v *view) span() vg.Length { return apart * vg.Length(len(v.levels)-1) }
+func (v *side) span() vg.Length { return apart * vg.Length(len(v.levels)-1) }
 
-func (v *view) height() vg.Length {
+func (v *side) height() vg.Length {
 	return titleRoom + nameRoom*vg.Length(v.named) + beyond + v.span() + beyond + footRoom + jointRoom*vg.Length(v.joined) + belowRoom
 }
 
 // level is how far below the first level a centreline runs, in points.
-func (v *view) level(c train.Centreline) vg.Length {
+func (v *side) level(c train.Centreline) vg.Length {
 	return apart * vg.Length(slices.IndexFunc(v.levels, func(l float64) bool { return math.Abs(l-v.nominal(c)) < 1 }))
 }
 
-func (v *view) draw(c *sheet, title string) {
+func (v *side) draw(c *sheet, title string) {
 	c.title(title)
 	top := c.Max.Y - titleRoom - nameRoom*vg.Length(v.named) - beyond // the first level
 	v.names(c, top+beyond+4)
@@ -135,7 +135,7 @@ func (v *view) draw(c *sheet, title string) {
 		}
 	}
 	for _, i := range v.couplings() {
-		if k := &v.plan.Train.Couplings[i]; k.Spacer {
+		if k := &v.Train.Couplings[i]; k.Spacer {
 			v.spacer(c, top, k, v.before, before())
 			v.spacer(c, top, k, v.after, pen(0.9))
 		}
@@ -144,7 +144,7 @@ func (v *view) draw(c *sheet, title string) {
 }
 
 // machine is its outline, about the levels of its shafts, and its feet.
-func (v *view) machine(c *sheet, i int, top vg.Length) {
+func (v *side) machine(c *sheet, i int, top vg.Length) {
 	high, low := vg.Length(math.Inf(1)), vg.Length(0)
 	for _, line := range v.before {
 		if line.Machine == i {
@@ -154,7 +154,7 @@ func (v *view) machine(c *sheet, i int, top vg.Length) {
 	x := v.body(i)
 	y0, y1 := top-low-beyond, top-high+beyond
 	c.box(outline(), v.at(x[0]), y0, v.at(x[1]), y1)
-	m := &v.plan.Train.Machines[i]
+	m := &v.Train.Machines[i]
 	const half, tall = 4, 8
 	for f := range m.Feet {
 		at := v.at(m.At + m.Feet[f].X)
@@ -171,10 +171,10 @@ func (v *view) machine(c *sheet, i int, top vg.Length) {
 
 // joints are the planes of the couplings, and their names below, of which it says
 // how many lines they take. On no sheet it only says that.
-func (v *view) joints(c *sheet, top vg.Length) (lines int) {
+func (v *side) joints(c *sheet, top vg.Length) (lines int) {
 	var r rows
 	for _, i := range v.couplings() {
-		k := &v.plan.Train.Couplings[i]
+		k := &v.Train.Couplings[i]
 		planes := k.Planes()
 		middle := (planes[0] + planes[len(planes)-1]) / 2
 		words := short(small, v.words.Coupling(i), 110)
@@ -199,7 +199,7 @@ func (v *view) joints(c *sheet, top vg.Length) (lines int) {
 }
 
 // spacer is the piece between a coupling's flex planes, from shaft to shaft.
-func (v *view) spacer(c *sheet, top vg.Length, k *train.Coupling, lines []train.Centreline, style style) {
+func (v *side) spacer(c *sheet, top vg.Length, k *train.Coupling, lines []train.Centreline, style style) {
 	var x, y [2]vg.Length
 	ends := 0
 	for _, line := range lines {
@@ -217,7 +217,7 @@ func (v *view) spacer(c *sheet, top vg.Length, k *train.Coupling, lines []train.
 }
 
 // shaft is one centreline between its ends, and its datum.
-func (v *view) shaft(c *sheet, top vg.Length, line train.Centreline, moved bool) {
+func (v *side) shaft(c *sheet, top vg.Length, line train.Centreline, moved bool) {
 	y := top - v.level(line)
 	style := before()
 	if moved {
@@ -229,15 +229,15 @@ func (v *view) shaft(c *sheet, top vg.Length, line train.Centreline, moved bool)
 	c.line(style, v.at(line.X[0]), y+vg.Length(off[0]*v.exaggerated), v.at(line.X[1]), y+vg.Length(off[1]*v.exaggerated))
 }
 
-func (v *view) spacers() bool {
-	return slices.ContainsFunc(v.couplings(), func(i int) bool { return v.plan.Train.Couplings[i].Spacer })
+func (v *side) spacers() bool {
+	return slices.ContainsFunc(v.couplings(), func(i int) bool { return v.Train.Couplings[i].Spacer })
 }
 
 // scales are the two scales, and what the lines are.
-func (v *view) scales(c *sheet) {
+func (v *side) scales(c *sheet) {
 	y := c.Min.Y + 8
 	right := v.stationBar(c, 6, y)
-	unit := v.plan.Train.Units.Move()
+	unit := v.Train.Units.Move()
 	tall := handy(26/v.exaggerated/unit) * unit
 	h := vg.Length(tall * v.exaggerated)
 	x := right + 22
@@ -245,7 +245,7 @@ func (v *view) scales(c *sheet) {
 	c.line(outline(), x-3, y-3, x+3, y-3)
 	c.line(outline(), x-3, y-3+h, x+3, y-3+h)
 	c.text(small, 0, 0, x+7, y-3, fmt.Sprintf("misalignment: %s, drawn %s times as large as stations",
-		v.words.Move(tall), fmt.Sprintf("%.0f", v.exaggerated/v.scale())))
+		v.words.inMoves(tall), fmt.Sprintf("%.0f", v.exaggerated/v.scale())))
 	y += 24
 	x = 6
 	found := "before"

@@ -1,0 +1,42 @@
+package view
+
+import (
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// Figures are what the figures of a plan show, or of what became of its moves.
+type Figures struct {
+	Train   *train.Train
+	Planned bool        // there is a plan, so that what is after the moves is shown beside what was found
+	Moves   train.Moves // mm; nil without a plan
+	Course  Course
+	Limits  []LimitOverTime // of couplings, in the order of the train
+	Times   []Time          // that Limits speak of, in their order
+	Aim     float64         // share of every coupling limit that the plan may use; 1 is all of it
+	Pushes  []MachinePushes // one for each of the train's machines; nil without a plan
+	Holes   []Hole          // of feet that may be moved and have hole and bolt stated
+}
+
+// A Course is how the shafts of a train run in the running condition.
+type Course struct {
+	Before, After []train.Centreline // mm; After is nil without a plan
+	// Nothing says how the train went as a whole: each is drawn about the straight
+	// line nearest to it, not to both.
+	Apart bool
+}
+
+// FiguresOf are those of a plan.
+func FiguresOf(p *optimize.Plan) *Figures {
+	f := &Figures{
+		Train: p.Train, Planned: p.Status == optimize.Planned, Moves: p.Moves, Aim: p.Aim,
+		Course: Course{Before: p.Train.Centrelines(p.Train.Stay(), 0)},
+		Limits: limitsOf(p), Times: []Time{AsFound}, Holes: holes(p),
+	}
+	if f.Planned {
+		f.Times = []Time{Before, After}
+		f.Course.After = p.Train.Centrelines(p.Moves, 0)
+		f.Pushes = pushes(p.Train, p.Moves)
+	}
+	return f
+}

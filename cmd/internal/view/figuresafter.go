@@ -1,0 +1,77 @@
+package view
+
+import (
+	"math"
+	"slices"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// Figures are what figures show of it. The course of the shafts is left out where
+// the plan does not say how the couplings were when running.
+func (r *Verified) Figures() *Figures {
+	f := &Figures{
+		Train: r.Remaining.Train, Planned: r.Remaining.Status == optimize.Planned, Moves: r.Remaining.Moves, Aim: r.Remaining.Aim,
+		Times: []Time{Before, AsPlanned, After},
+	}
+	if was := asItStood(r); was != nil {
+		f.Course = Course{Before: was.Centrelines(was.Stay(), 0), After: r.Train.Centrelines(r.Train.Stay(), 0), Apart: true}
+	}
+	for i := range r.Couplings {
+		for k := range r.Couplings[i].Conditions {
+			c := &r.Couplings[i].Conditions[k]
+			times := [][]train.Use{
+				stated(r.Train.Uses(i, k, c.Before.Misalignment, c.Before.Gap), c.UseBefore),
+				stated(r.Train.Uses(i, k, c.Planned.Misalignment, c.Planned.Gap), c.UsePlanned), c.Now.Uses,
+			}
+			for u := range c.Now.Uses {
+				l := LimitOverTime{Coupling: i, Condition: k, EachPlane: r.Train.Couplings[i].Limit.EachPlane}
+				for n, time := range f.Times {
+					if use := times[n][u]; !math.IsNaN(use.Share) {
+						l.Uses = append(l.Uses, TimeUse{time, use})
+					}
+				}
+				if len(l.Uses) > 0 {
+					f.Limits = append(f.Limits, l)
+				}
+			}
+		}
+	}
+	return f
+}
+
+// stated has the plan's own share of the limit that is used most in place of the one that follows
+// from the plan's rounded misalignment; NaN: the plan does not say.
+func stated(uses []train.Use, share float64) []train.Use {
+	most := 0
+	for n := range uses {
+		if uses[n].Share > uses[most].Share {
+			most = n
+		}
+	}
+	if len(uses) > 0 && !math.IsNaN(share) {
+		uses[most].Share = share
+	}
+	return uses
+}
+
+// asItStood is the train with its couplings as they were before the moves; nil
+// where the plan does not say.
+func asItStood(r *Verified) *train.Train {
+	was := *r.Train
+	was.Couplings = slices.Clone(r.Train.Couplings)
+	for i := range was.Couplings {
+		now, before := &r.Couplings[i].Conditions[0].Now, &r.Couplings[i].Conditions[0].Before
+		if math.IsNaN(before.V.Offset) {
+			return nil
+		}
+		// What was found was off what was found now as it was when running.
+		found := &was.Couplings[i].Found
+		found.V.Offset += before.V.Offset - now.V.Offset
+		found.V.Angle += before.V.Angle - now.V.Angle
+		found.H.Offset += before.H.Offset - now.H.Offset
+		found.H.Angle += before.H.Angle - now.H.Angle
+	}
+	return &was
+}

@@ -1,0 +1,47 @@
+package view
+
+import (
+	"math"
+
+	"leastmove/optimize"
+)
+
+// A Hole is the bolt hole of one foot, seen from above, with the bolt in it. Places in it are
+// in mm from its centre: along the train, + toward the last machine, and + to the left.
+type Hole struct {
+	Machine, Foot   int
+	Play            float64    // mm, that a bolt in the middle has to every side
+	Before          [2]float64 // mm, of the bolt, as found
+	After           [2]float64 // mm, of the bolt; the hole goes with the foot, the bolt stays; NaN without a plan
+	Ends            [2]float64 // mm, to the left: where the bolt is at the end of the foot's travel; ±Inf: no limit
+	ToLeft, ToRight float64    // mm, that is left to the foot on each side; +Inf: no limit is stated
+}
+
+// holes are those of feet that may be moved.
+func holes(p *optimize.Plan) []Hole {
+	var out []Hole
+	for i := range p.Train.Machines {
+		m := &p.Train.Machines[i]
+		if m.Hold {
+			continue
+		}
+		for f := range m.Feet {
+			foot := &m.Feet[f]
+			if math.IsNaN(foot.Hole) || math.IsNaN(foot.Bolt) || !(foot.Hole > foot.Bolt) {
+				continue
+			}
+			h := Hole{
+				Machine: i, Foot: f, Play: (foot.Hole - foot.Bolt) / 2, Before: foot.BoltAt, After: [2]float64{math.NaN(), math.NaN()},
+				Ends: [2]float64{foot.BoltAt[1] - foot.TravelLeft, foot.BoltAt[1] + foot.TravelRight},
+			}
+			if p.Status == optimize.Planned {
+				s := p.Planned.Machines[i].Feet[f]
+				h.After = [2]float64{foot.BoltAt[0] - s.Axial, foot.BoltAt[1] - s.Left}
+			}
+			_, room := p.FootLimits(i, f)
+			h.ToLeft, h.ToRight = room.Left, room.Right
+			out = append(out, h)
+		}
+	}
+	return out
+}
