@@ -1,4 +1,5 @@
-// Package spelling is about words that people type: how a message shows them.
+// Package spelling is about words that people type: how a message shows them, and how far
+// one is from another.
 package spelling
 
 import "strconv"

@@ -3,6 +3,8 @@ package cli
 import (
 	"fmt"
 	"strings"
+
+	"leastmove/train/spelling"
 )
 
 // unknown adds the nearest of some names to the word on one that is not among
@@ -27,7 +29,7 @@ func nearest(word string, names []string) string {
 	}
 	best, least := "", max(2, len(word)/3)+1
 	for _, name := range names {
-		d := changes(strings.ToLower(word), name)
+		d := spelling.Distance(strings.ToLower(word), name)
 		if strings.HasPrefix(name, strings.ToLower(word)) {
 			d = min(d, 1)
 		}
@@ -36,26 +38,4 @@ func nearest(word string, names []string) string {
 		}
 	}
 	return best
-}
-
-// changes is the number of bytes to insert, drop or replace to get from one
-// word to another (Levenshtein's distance).
-func changes(from, to string) int {
-	row := make([]int, len(to)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(from) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(to) {
-			d := diagonal
-			if from[i] != to[j] {
-				d++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(d, row[j]+1, diagonal+1)
-		}
-	}
-	return row[len(to)]
 }
