@@ -17,7 +17,7 @@ import (
 // found is said to have stood a tenth of a millimetre higher before.
 func notMade(t *testing.T) (*optimize.Plan, *view.Verified) {
 	p := plannedOf(t, "five-machine-string")
-	r := &view.Verified{Train: p.Train, Moves: p.Moves, Remaining: p}
+	r := &view.Verified{Train: p.Train, Moves: p.Moves, Remaining: view.Of(p)}
 	stood := func(s train.Reading) standing.Standing {
 		return standing.Standing{Misalignment: s.Misalignment, Gap: s.Gap}
 	}

@@ -61,11 +61,11 @@ func charted(ctx context.Context, j *job, which, format string) (answer, error) 
 		return answer{}, err
 	}
 	write, err := drawing(ctx, j, plan, which, format)
-	return answer{write: write, ending: ended(plan), open: plan.Status == optimize.Undecided}, err
+	return answer{write: write, ending: ended(plan), open: plan.Status == view.Undecided}, err
 }
 
 // drawing is one figure of a plan.
-func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format string) (func(io.Writer) error, error) {
+func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string) (func(io.Writer) error, error) {
 	if which == tradeoff {
 		opt := j.Options
 		opt.ParetoGap = quickTrade
@@ -77,13 +77,13 @@ func drawing(ctx context.Context, j *job, plan *optimize.Plan, which, format str
 		case optimize.Impossible:
 			return nil, &ending{exitImpossible, errors.New("--figure tradeoff: no plan exists (proven), " +
 				"there is nothing to draw")}
-		case optimize.Undecided:
+		case view.Undecided:
 			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, " +
 				"there is nothing to draw")}
 		}
 		return tradeDrawn(trade, nil, format), nil
 	}
-	all := chart.Of(which, view.FiguresOf(plan))
+	all := chart.Of(which, view.FiguresOf(plan.Plan))
 	if len(all) == 0 {
 		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}

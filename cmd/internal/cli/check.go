@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
@@ -32,7 +32,7 @@ Nothing is planned.`,
 
 // check looks at a train as it was found.
 func check(_ context.Context, j *job) (answer, error) {
-	given, err := optimize.Given(j.src.train, j.Options)
+	given, err := view.Given(j.src.train, j.Options)
 	return answer{write: written(j, given, writers[*train.Train]{
 		formatText: pages.CheckText, formatJSON: pages.CheckJSON,
 	})}, err

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/optimize/bnb"
 	"leastmove/train"
@@ -75,17 +76,17 @@ func TestEndings(t *testing.T) {
 		optimize.Impossible: exitImpossible, optimize.Undecided: exitUndecided, optimize.Unsolved: exitFault,
 	} {
 		var e *ending
-		require.ErrorAs(t, ended(&optimize.Plan{Status: status}), &e, "%s", status)
+		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status}}), &e, "%s", status)
 		assert.Equal(t, want, e.code, "%s", status)
-		assert.Equal(t, want, codeOf(&optimize.Plan{Status: status}))
+		assert.Equal(t, want, codeOf(&view.Plan{Plan: &optimize.Plan{Status: status}}))
 	}
 	for _, status := range []optimize.Status{optimize.Planned, optimize.Within} {
-		assert.NoError(t, ended(&optimize.Plan{Status: status}))
-		assert.NoError(t, ended(&optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{Reached: true}}))
+		assert.NoError(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status}}))
+		assert.NoError(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{Reached: true}}}))
 		var e *ending
-		require.ErrorAs(t, ended(&optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{}}), &e)
+		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{}}}), &e)
 		assert.Equal(t, exitUndecided, e.code, "a chance that was not reached")
-		require.ErrorAs(t, ended(&optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{None: true}}), &e)
+		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{None: true}}}), &e)
 		assert.Equal(t, exitImpossible, e.code, "none has it")
 	}
 }

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 )
 
 // Exit codes. What each means stands in exits, from which the help is made.
@@ -101,7 +101,7 @@ func fault(err error) error {
 }
 
 // codeOf is the exit code of a command that made a plan.
-func codeOf(plan *optimize.Plan) int {
+func codeOf(plan *view.Plan) int {
 	switch a := plan.ChanceConstraint; {
 	case a == nil, a.Reached:
 	case a.None:
@@ -110,18 +110,18 @@ func codeOf(plan *optimize.Plan) int {
 		return exitUndecided
 	}
 	switch plan.Status {
-	case optimize.Planned, optimize.Within:
+	case view.Planned, view.Within:
 		return exitDone
-	case optimize.Impossible:
+	case view.Impossible:
 		return exitImpossible
-	case optimize.Undecided:
+	case view.Undecided:
 		return exitUndecided
 	}
 	return exitFault
 }
 
 // ended is the word on a plan by which the command ends; nil: it is done.
-func ended(plan *optimize.Plan) error {
+func ended(plan *view.Plan) error {
 	switch code := codeOf(plan); code {
 	case exitDone:
 		return nil

@@ -6,12 +6,12 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
 // moving adds the flags that say which machines may be moved.
-func moving(c *cobra.Command, opt *optimize.Options) {
+func moving(c *cobra.Command, opt *view.Options) {
 	c.Flags().StringArrayVar(&opt.Hold, "hold", nil,
 		"`machine` that may not be moved, whatever the file says;\nmay be given several times")
 	c.Flags().StringArrayVar(&opt.Free, "free", nil,
@@ -32,7 +32,7 @@ func machines(t *train.Train) []string {
 
 // inTrain is the word on machines named by flags that the train does not have, or
 // that are both to stay and to be moved.
-func inTrain(t *train.Train, opt *optimize.Options) error {
+func inTrain(t *train.Train, opt *view.Options) error {
 	all := machines(t)
 	opt.Hold, opt.Free = once(opt.Hold), once(opt.Free)
 	for _, flag := range []struct {

@@ -4,36 +4,36 @@ import (
 	"context"
 	"fmt"
 
-	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
 // make plans the train of a job. Where a relief is asked for and no plan exists, it plans
-// with that. What the plan depends on goes into the page's layout.
-func (j *job) make(ctx context.Context) (*optimize.Plan, error) {
+// with that.
+func (j *job) make(ctx context.Context) (*view.Plan, error) {
 	plan, err := j.solve(ctx, j.src.train)
 	j.layout.Widened, j.layout.Line = j.Widen, j.src.line()
 	if err != nil || j.relieve == 0 {
 		return plan, err
 	}
-	if plan.Status != optimize.Impossible {
+	if plan.Status != view.Impossible {
 		j.notes = append(j.notes, fmt.Sprintf("--relieve %d was not used: %s", j.relieve, unused(plan.Status)))
 		return plan, nil
 	}
 	if n := len(plan.Relaxations); j.relieve > n {
 		return nil, refused("--relieve is %d: no plan exists, and %s", j.relieve, waysOut(n))
 	}
-	j.layout.Relieved = &pages.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
-	return j.solve(ctx, j.planned())
+	j.relieved = &view.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
+	if plan, err = j.solve(ctx, j.planned()); err != nil {
+		return nil, err
+	}
+	plan.Relieved = j.relieved
+	return plan, nil
 }
 
 // planned is the train that the plan is for: with the way out that was asked for and used.
 func (j *job) planned() *train.Train {
-	if j.layout.Relieved == nil {
-		return j.src.train
-	}
-	return optimize.Relax(j.src.train, j.layout.Relieved.Relaxation)
+	return view.Relaxed(j.src.train, j.relieved)
 }
 
 // waysOut says how many ways out there are.
@@ -48,9 +48,9 @@ func waysOut(n int) string {
 }
 
 // unused says why a relief was not looked at.
-func unused(status optimize.Status) string {
+func unused(status view.Status) string {
 	switch status {
-	case optimize.Planned, optimize.Within:
+	case view.Planned, view.Within:
 		return "a plan exists without it"
 	}
 	return "it was not proven that there is no plan"

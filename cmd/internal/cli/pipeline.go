@@ -12,6 +12,7 @@ import (
 
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 )
 
 // A request is what a command was asked for: its files and flags.
@@ -34,9 +35,10 @@ type job struct {
 	given     *planjson.File // the plan that was read; nil: none was asked for
 	givenInfo fs.FileInfo    // of its file; nil: not one
 	out       output
-	figure    *figure    // nil: none was asked for
-	layout    pages.Page // of the page
-	notes     []string   // what is said on the standard error when the work is done
+	figure    *figure        // nil: none was asked for
+	layout    pages.Page     // of the page
+	relieved  *view.Relieved // the way out that the plan depends on; nil: none
+	notes     []string       // what is said on the standard error when the work is done
 }
 
 // An answer is what a command found: how it is written and how the command ends with it.

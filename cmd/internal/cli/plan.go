@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 )
 
 // newPlan is `leastmove plan`.
@@ -65,10 +65,10 @@ func plan(ctx context.Context, j *job) (answer, error) {
 		return answer{}, err
 	}
 	return answer{
-		write: written(j, p, writers[*optimize.Plan]{
+		write: written(j, p, writers[*view.Plan]{
 			formatText: pages.Text, formatJSON: pages.JSON,
 		}),
 		ending: ended(p),
-		open:   p.Status == optimize.Undecided,
+		open:   p.Status == view.Undecided,
 	}, nil
 }

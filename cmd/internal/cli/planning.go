@@ -10,13 +10,13 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
 // A planning is how a plan is asked for, by every command that makes one.
 type planning struct {
-	optimize.Options
+	view.Options
 	gap      float64 // per cent
 	relieve  int     // number of a way out, from 1; 0: none
 	strategy string
@@ -25,7 +25,7 @@ type planning struct {
 
 func (p *planning) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.StringVar(&p.strategy, "strategy", string(optimize.LeastTotal),
+	f.StringVar(&p.strategy, "strategy", string(view.LeastTotal),
 		"`what` to make least first: "+strings.Join(strategies(), ",\n"))
 	offered(c, "strategy", strategies())
 	moving(c, &p.Options)
@@ -60,7 +60,7 @@ func (p *planning) look(flags *pflag.FlagSet) error {
 	case flags.Changed("strategy") && !slices.Contains(strategies(), p.strategy):
 		return noneOf("strategy", p.strategy, strategies(), strings.Join(strategies(), ", "))
 	}
-	p.Gap, p.Strategy = p.gap/100, optimize.Strategy(p.strategy)
+	p.Gap, p.Strategy = p.gap/100, view.Strategy(p.strategy)
 	switch {
 	case !flags.Changed("assure"):
 		return nil
@@ -68,7 +68,7 @@ func (p *planning) look(flags *pflag.FlagSet) error {
 		return fmt.Errorf("--assure is %g: a chance is above 0 and below 1, like 0.95", p.assure)
 	case flags.Changed("use"):
 		return errors.New("--assure and --use: the chance says how much of every limit is kept in hand; give one of them")
-	case p.Strategy != optimize.LeastTotal:
+	case p.Strategy != view.LeastTotal:
 		return fmt.Errorf("--assure and --strategy %s: an assured plan makes the total least", p.Strategy)
 	}
 	return nil
@@ -87,17 +87,14 @@ func (p *planning) fits(t *train.Train) error {
 }
 
 // solve plans a train.
-func (p *planning) solve(ctx context.Context, t *train.Train) (*optimize.Plan, error) {
-	if p.assure > 0 {
-		return optimize.MakeChanceConstrained(ctx, t, p.Options, p.assure)
-	}
-	return optimize.Make(ctx, t, p.Options)
+func (p *planning) solve(ctx context.Context, t *train.Train) (*view.Plan, error) {
+	return view.Make(ctx, t, p.Options, p.assure)
 }
 
 // strategies are the words for --strategy.
 func strategies() []string {
 	var names []string
-	for _, s := range optimize.Strategies() {
+	for _, s := range view.Strategies() {
 		names = append(names, string(s))
 	}
 	return names

@@ -4,7 +4,7 @@ import (
 	"context"
 
 	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 )
 
 // replay says what a plan does that someone wrote.
@@ -13,14 +13,14 @@ func replay(ctx context.Context, j *job) (answer, error) {
 	if faults != nil {
 		return answer{}, j.faulty(j.plan, faults)
 	}
-	r, err := optimize.Replay(ctx, j.src.train, moves, j.Options)
+	r, err := view.Replay(ctx, j.src.train, moves, j.Options)
 	if err != nil {
 		return answer{}, err
 	}
-	a := answer{write: written(j, r, writers[*optimize.Replayed]{
+	a := answer{write: written(j, r, writers[*view.Replayed]{
 		formatText: pages.Replay, formatJSON: pages.ReplayJSON,
 	})}
-	if !r.Holds() {
+	if !r.Holds {
 		a.ending = &ending{code: exitImpossible}
 	}
 	return a, nil

@@ -12,7 +12,6 @@ import (
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
-	"leastmove/optimize"
 )
 
 // newReport is `leastmove report`.
@@ -45,7 +44,7 @@ func reported(ctx context.Context, j *job) (answer, error) {
 	return answer{
 		write:  func(w io.Writer) error { return writeStudy(w, all, j) },
 		ending: ended(all.Plan),
-		open:   all.Plan.Status == optimize.Undecided,
+		open:   all.Plan.Status == view.Undecided,
 	}, nil
 }
 
@@ -55,7 +54,7 @@ func writeStudy(w io.Writer, all *pages.Study, j *job) error {
 	if all.Comparison != nil {
 		trade = view.TradeOf(all.Plan.Train, all.Comparison.Trade)
 	}
-	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(view.FiguresOf(all.Plan), trade))
+	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(view.FiguresOf(all.Plan.Plan), trade))
 	if err != nil {
 		return err
 	}

@@ -12,7 +12,7 @@ import (
 
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/sheet"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 )
 
 // newSheet is `leastmove sheet`.
@@ -107,7 +107,7 @@ func workOrder(ctx context.Context, j *job, paper sheet.Paper) (answer, error) {
 }
 
 // noSheet says why there is nothing for a crew to do, and how to go on.
-func noSheet(p *optimize.Plan) error {
+func noSheet(p *view.Plan) error {
 	err := ended(p)
 	var e *ending
 	if errors.As(err, &e) && e.err == nil {

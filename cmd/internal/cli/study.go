@@ -41,12 +41,12 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 		return out, nil
 	}
 	t := j.planned()
-	if j.layout.Relieved != nil {
+	if j.relieved != nil {
 		stop()
 		early = tradeOff(ctx, t, j.Options)
 	}
 	opt := j.Options
-	opt.From = plan // for those that start from the same aim
+	opt.From = plan.Plan // for those that start from the same aim
 	ways, err := optimize.Compare(ctx, t, opt)
 	if err != nil {
 		return nil, err

@@ -2,10 +2,10 @@ package pages
 
 import (
 	"fmt"
-	"leastmove/cmd/internal/words"
-	"leastmove/train/trainfile"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/train/trainfile"
 )
 
 // ends says what keeps the plan from being smaller.
@@ -107,7 +107,7 @@ func (t *planText) account() {
 		t.Say("How small the total could be was not proven.")
 	} else {
 		near := "it is the smallest"
-		if g := words.Ceil(100*gapOf(p), 1); !g.Zero() {
+		if g := words.Ceil(100*p.Gap, 1); !g.Zero() {
 			near = "this one is within " + string(g) + " %"
 		}
 		t.Say(t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
@@ -132,15 +132,3 @@ func (t *planText) alike() string {
 
 // weighted says whether the file's weights change the total.
 func (t *planText) weighted() bool { return t.Total(t.plan.Total) != t.Total(t.plan.Plain) }
-
-// gapOf is the share of the total by which it may be above the smallest; NaN
-// where nothing is proven.
-func gapOf(p *optimize.Plan) float64 {
-	switch {
-	case p.Total == 0:
-		return 0
-	case p.Bound > p.Total:
-		return 0 // by rounding alone
-	}
-	return (p.Total - p.Bound) / p.Total
-}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -83,7 +84,7 @@ func TestJSONReliefIsEdits(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, advised(t), Page{Line: func(Place) int { return 9 }}))
+	require.NoError(t, JSON(&b, view.Of(advised(t)), Page{Line: func(Place) int { return 9 }}))
 	require.NoError(t, json.Unmarshal(b.Bytes(), &d))
 	require.Len(t, d.Relief, 4)
 	assert.Equal(t, 0.311, *d.Clash[0].Short)
@@ -122,7 +123,7 @@ func TestEditsInInches(t *testing.T) {
 // pack of 3.00 with 0.35 off its foot, raised by 0.45, is 3.80.
 func TestTextRelieved(t *testing.T) {
 	p, r := relieved(t)
-	page := textOf(t, p, Page{Relieved: r})
+	page := textUnder(t, p, r)
 	s := flat(page)
 	for _, want := range []string{
 		"(invented) With relief 2: make 0.35 mm of room under compressor drive end left and right,",
@@ -140,7 +141,7 @@ func TestTextRelieved(t *testing.T) {
 	}
 	everyHeading(t, page, "(with relief 2)")
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, p, Page{Relieved: r}))
+	require.NoError(t, JSON(&b, under(p, r), Page{}))
 	assert.Contains(t, b.String(), `"number": 2,`)
 	assert.Contains(t, flat(b.String()), `"cut": 0.35, "pack": { "now": 3, "then": 3.8 }`)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -11,7 +12,7 @@ import (
 
 // advise fills in what is beside a plan: what clashes and the ways out, what
 // limits cost, packs, soft feet.
-func (s formatter) advise(doc *planjson.Plan, p *optimize.Plan, layout Page) {
+func (s formatter) advise(doc *planjson.Plan, p *view.Plan, layout Page) {
 	for _, m := range p.Conflict {
 		d := planjson.Member{Limit: s.limitDoc(m.Limit), Line: layout.line(s.placeOf(m.Limit))}
 		if !math.IsNaN(m.Short) && !math.IsInf(m.Short, 0) {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -61,11 +62,11 @@ func (t *planText) assuredBound() {
 	switch {
 	case bound == "" || bound.Zero():
 		t.Say("How small the total could be was not proven.")
-	case a.Reached && words.Ceil(100*gapOf(p), 1).Zero():
+	case a.Reached && words.Ceil(100*p.Gap, 1).Zero():
 		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.", asked, words.With(bound, t.MoveUnit()))))
 	case a.Reached:
 		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within %s %%. It is the least of those that were looked at, with limits held short alike; that none moves less was not proven.",
-			asked, words.With(bound, t.MoveUnit()), words.Ceil(100*gapOf(p), 1))))
+			asked, words.With(bound, t.MoveUnit()), words.Ceil(100*p.Gap, 1))))
 	default:
 		t.Say(t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a), words.With(bound, t.MoveUnit()))))
 	}
@@ -79,7 +80,7 @@ func ofWhatever(a *optimize.ChanceConstraint) string {
 }
 
 // planjson.Assurance is nil where no chance was asked for.
-func (s formatter) assuranceDoc(p *optimize.Plan) *planjson.Assurance {
+func (s formatter) assuranceDoc(p *view.Plan) *planjson.Assurance {
 	a := p.ChanceConstraint
 	if a == nil {
 		return nil

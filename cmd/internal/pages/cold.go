@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
 )

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -86,7 +87,7 @@ func (s formatter) inWeights() string {
 
 // wayRow is one line of the table.
 func (s formatter) wayRow(w optimize.Way) []string {
-	p := w.Plan
+	p := view.Of(w.Plan)
 	name := s.way(w)
 	if p.Moves == nil {
 		return []string{name + ": " + p.Status.String(), "", "", "", "", "", "", "", "", ""}
@@ -98,7 +99,7 @@ func (s formatter) wayRow(w optimize.Way) []string {
 	gap := ""
 	if p.Status == optimize.Planned {
 		if gap = "open"; s.Bound(p.Bound) != "" {
-			gap = string(words.Ceil(100*gapOf(p), 1)) + " %"
+			gap = string(words.Ceil(100*p.Gap, 1)) + " %"
 		}
 	}
 	sure := ""
@@ -116,7 +117,7 @@ func (s formatter) wayRow(w optimize.Way) []string {
 }
 
 // handled is how many shims a plan takes out and puts in; + where there may be more.
-func handled(p *optimize.Plan) string {
+func handled(p *view.Plan) string {
 	pieces, all := p.Handled()
 	if all {
 		return fmt.Sprint(pieces)
@@ -188,7 +189,7 @@ func (p *page) obstacles(s formatter, c *Comparison) {
 }
 
 func (s formatter) obstacle(w optimize.Way) string {
-	p := w.Plan
+	p := view.Of(w.Plan)
 	t := &planText{formatter: s, plan: p}
 	t.formatter.Train = p.Train
 	var parts []string

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -39,7 +40,7 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 }
 
 func (s formatter) wayDoc(w optimize.Way) planjson.Way {
-	p := w.Plan
+	p := view.Of(w.Plan)
 	d := planjson.Way{Kind: string(w.Kind), Strategy: string(w.Strategy), Status: p.Status.String(), Bound: s.Bound(p.Bound), Cut: words.Clean(p.Cut)}
 	if w.Machine >= 0 {
 		d.Machine = s.Machine(w.Machine)
@@ -59,7 +60,7 @@ func (s formatter) wayDoc(w optimize.Way) planjson.Way {
 	d.Shims, d.Couplings = &planjson.Handled{Pieces: pieces, All: all}, s.drivenDocs(p.Planned.Couplings)
 	d.Use = &planjson.Aim{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached)}
 	if p.Status == optimize.Planned {
-		d.Gap = words.Ceil(gapOf(p), 4)
+		d.Gap = words.Ceil(p.Gap, 4)
 		d.First, d.FirstBound = s.first(p)
 	}
 	if p.Probability != nil {
@@ -73,7 +74,7 @@ func (s formatter) wayDoc(w optimize.Way) planjson.Way {
 
 // first is the measure of a strategy and what is proven of it; "" where it has
 // none.
-func (s formatter) first(p *optimize.Plan) (value, bound words.Number) {
+func (s formatter) first(p *view.Plan) (value, bound words.Number) {
 	switch p.Strategy {
 	case optimize.Minimax:
 		return s.Moved(p.First), s.Room(p.FirstBound)

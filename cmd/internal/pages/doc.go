@@ -1,6 +1,6 @@
 // Package pages writes a plan, or a train as it was found, for those who
 // read it: as a page of text for the crew and as JSON for programs. Every
-// format is written from the same optimize.Plan.
+// format is written from the same view.Plan.
 //
 // Numbers are in the units of the train file, rounded as the crew sets them:
 // moves to whole steps of shims and dials, what is proven (a bound) rounded
@@ -9,21 +9,17 @@
 // plan always gives the same bytes.
 package pages
 
-import (
-	"leastmove/optimize"
-	"leastmove/train/trainfile"
-)
+import "leastmove/train/trainfile"
 
 // Page says how a report is laid out and what else stands in it.
 type Page struct {
-	Width    int              // columns of text, at least Narrowest; 0: 80
-	Doubts   trainfile.Report // what was doubtful in the train file; nil: nothing
-	Bands    string           // name of the file of bands, whose doubts are among them; "": none
-	Line     func(Place) int  // where a key stands in the train file; nil: not known
-	Relieved *Relieved        // the way out that the planned train has; nil: none
-	Held     []string         // machines held on the command line
-	Freed    []string         // machines freed on the command line
-	Widened  bool             // wider coupling limits were looked at as ways out
+	Width   int              // columns of text, at least Narrowest; 0: 80
+	Doubts  trainfile.Report // what was doubtful in the train file; nil: nothing
+	Bands   string           // name of the file of bands, whose doubts are among them; "": none
+	Line    func(Place) int  // where a key stands in the train file; nil: not known
+	Held    []string         // machines held on the command line
+	Freed   []string         // machines freed on the command line
+	Widened bool             // wider coupling limits were looked at as ways out
 }
 
 // A Place names a key of the train file: of a foot, a nozzle, a machine, a
@@ -31,12 +27,6 @@ type Page struct {
 type Place struct {
 	Machine, Foot, Nozzle, Coupling int
 	Key                             string // as the file has it, with a dot for a nested one: "limit.angle"
-}
-
-// A Relieved says with which way out of a clash a train was planned.
-type Relieved struct {
-	Number int // in the list of the train without it, from 1
-	optimize.Relaxation
 }
 
 // Narrowest is the width that the tables of a page need.

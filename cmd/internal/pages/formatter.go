@@ -1,13 +1,13 @@
 package pages
 
 import (
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 	"leastmove/train"
 )
 
 // formatterFor is that of a plan's train.
-func formatterFor(p *optimize.Plan) formatter {
+func formatterFor(p *view.Plan) formatter {
 	return formatter{formatterOf(p.Train).WithMoves(p.Moves)}
 }
 

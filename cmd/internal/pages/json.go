@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -12,12 +13,12 @@ import (
 
 // JSON writes a plan for programs. A number that does not exist is null or
 // left out.
-func JSON(w io.Writer, p *optimize.Plan, layout Page) error {
+func JSON(w io.Writer, p *view.Plan, layout Page) error {
 	return planjson.Write(w, planDocument(p, layout))
 }
 
 // planDocument is a plan as it is written.
-func planDocument(p *optimize.Plan, layout Page) planjson.Plan {
+func planDocument(p *view.Plan, layout Page) planjson.Plan {
 	s := formatterFor(p)
 	doc := planjson.Plan{
 		Schema: planjson.PlanSchema, Title: s.Title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
@@ -29,7 +30,7 @@ func planDocument(p *optimize.Plan, layout Page) planjson.Plan {
 		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Probability), Assurance: s.assuranceDoc(p),
 		Survey: s.surveyDoc(),
 	}
-	if r := layout.Relieved; r != nil {
+	if r := p.Relieved; r != nil {
 		doc.Relieved = &planjson.Relieved{Number: r.Number, Kind: string(r.Kind), Text: s.advice(r.Relaxation), Edits: s.editDocs(r.Edits)}
 	}
 	s.advise(&doc, p, layout)
@@ -42,7 +43,7 @@ func planDocument(p *optimize.Plan, layout Page) planjson.Plan {
 			doc.Strategy = string(p.Strategy)
 			doc.First, doc.FirstBound = s.first(p)
 		}
-		doc.Gap, doc.Peak, doc.Moved = words.Ceil(gapOf(p), 4), s.Moved(p.Largest), &p.Moved
+		doc.Gap, doc.Peak, doc.Moved = words.Ceil(p.Gap, 4), s.Moved(p.Largest), &p.Moved
 	}
 	for _, c := range p.Front {
 		doc.Prices = append(doc.Prices, planjson.Price{Use: words.Use(c.Use), Total: s.Total(c.Total), Bound: s.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
@@ -67,7 +68,7 @@ func (s formatter) sidesDoc() planjson.Sides {
 	return planjson.Sides{Left: words.Clean(s.Train.Sides.Left), Right: words.Clean(s.Train.Sides.Right)}
 }
 
-func (s formatter) machineDoc(p *optimize.Plan, i int) planjson.Machine {
+func (s formatter) machineDoc(p *view.Plan, i int) planjson.Machine {
 	m := &s.Train.Machines[i]
 	doc := planjson.Machine{Name: s.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []planjson.Foot{}}
 	for f, move := range p.Moves[i] {

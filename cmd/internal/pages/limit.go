@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"leastmove/bolts"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -57,7 +58,7 @@ func (n formatter) unit(k optimize.LimitKind) string {
 }
 
 // end is a limit that the plan takes up (almost) whole, in words.
-func (s formatter) end(p *optimize.Plan, e optimize.Constraint) string {
+func (s formatter) end(p *view.Plan, e optimize.Constraint) string {
 	of := func() string {
 		return fmt.Sprintf("%s of %s", s.value(e.Kind, e.Value), words.With(s.value(e.Kind, e.Bound), s.unit(e.Kind)))
 	}

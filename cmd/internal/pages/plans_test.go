@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -175,14 +176,14 @@ func advised(t *testing.T) *optimize.Plan {
 
 // relieved is plannedMM as the train of advised with its second way out: 0.35
 // comes off the drive end of the compressor, so that much more goes in there.
-func relieved(t *testing.T) (*optimize.Plan, *Relieved) {
+func relieved(t *testing.T) (*optimize.Plan, *view.Relieved) {
 	r := advised(t).Relaxations[1]
 	p := plannedMM(t)
 	for f := range 2 {
 		p.Train.Machines[2].Feet[f].Cut = 0.35
 		p.Train.Machines[2].Feet[f].Lower += 0.35
 	}
-	return p, &Relieved{Number: 2, Relaxation: r}
+	return p, &view.Relieved{Number: 2, Relaxation: r}
 }
 
 // softened is plannedInch with soft feet, packs of pieces, and what limits
@@ -285,13 +286,27 @@ func handmade(t *testing.T) map[string]*optimize.Plan {
 func textOf(t *testing.T, p *optimize.Plan, layout Page) string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, Text(&b, p, layout))
+	require.NoError(t, Text(&b, view.Of(p), layout))
 	return b.String()
 }
 
 func asJSON(t *testing.T, p *optimize.Plan) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, p, Page{}))
+	require.NoError(t, JSON(&b, view.Of(p), Page{}))
 	return b.Bytes()
+}
+
+// under is a plan with what it depends on.
+func under(p *optimize.Plan, r *view.Relieved) *view.Plan {
+	out := view.Of(p)
+	out.Relieved = r
+	return out
+}
+
+func textUnder(t *testing.T, p *optimize.Plan, r *view.Relieved) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, Text(&b, under(p, r), Page{}))
+	return b.String()
 }

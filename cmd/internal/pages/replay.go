@@ -7,17 +7,18 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // Replay writes what moves do that someone gave.
-func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
+func Replay(w io.Writer, r *view.Replayed, layout Page) error {
 	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(r.Plan), plan: r.Plan}
 	t.Doc.Title = t.Title()
 	t.Space()
 	t.asked(layout)
-	t.Mark = marks(r.Plan, layout)
+	t.Mark = marks(r.Plan)
 	t.provisional()
 	t.replayed(r)
 	t.soft()
@@ -29,7 +30,7 @@ func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 	t.rest()
 	t.couplings("Couplings before and after", r.Found.Couplings, r.Planned.Couplings)
 	t.stance()
-	t.everyLimit()
+	t.everyLimit(r)
 	t.sure()
 	t.unstated()
 	t.doubts(layout)
@@ -38,7 +39,7 @@ func Replay(w io.Writer, r *optimize.Replayed, layout Page) error {
 }
 
 // replayed is the answer.
-func (t *planText) replayed(r *optimize.Replayed) {
+func (t *planText) replayed(r *view.Replayed) {
 	weighted := ""
 	if t.weighted() {
 		weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(r.Total))
@@ -47,7 +48,7 @@ func (t *planText) replayed(r *optimize.Replayed) {
 		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted, words.With(t.Moved(r.Largest), t.MoveUnit()),
 		words.Percent(r.Reached), t.Conditions()))
 	switch {
-	case !r.Holds():
+	case !r.Holds:
 		t.Say("IT DOES NOT HOLD: it breaks what is listed below.")
 	case r.Reached > r.Aim*(1+words.Fair):
 		t.Say(fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.", words.Percent(r.Aim)))
@@ -61,7 +62,7 @@ func (t *planText) replayed(r *optimize.Replayed) {
 
 // breaks lists the limits that the moves break, and which one number would mend
 // a coupling.
-func (t *planText) breaks(r *optimize.Replayed) {
+func (t *planText) breaks(r *view.Replayed) {
 	if len(r.Broken) == 0 {
 		return
 	}
@@ -79,24 +80,14 @@ func (t *planText) breaks(r *optimize.Replayed) {
 	for _, m := range r.Remedies {
 		items = append(items, t.beyond(m.Constraint, nil)+". "+t.remedy(m))
 	}
-	if n := t.couplingBreaches(r) - len(r.Remedies); n > 0 {
+	if n := r.Further; n > 0 {
 		items = append(items, fmt.Sprintf("and %s more of couplings", words.Plural(n, "limit")))
 	}
 	t.Items(items...)
 }
 
-func (t *planText) couplingBreaches(r *optimize.Replayed) int {
-	limits := map[optimize.Limit]bool{}
-	for _, e := range r.Broken {
-		if e.Coupling >= 0 {
-			limits[e.Limit] = true
-		}
-	}
-	return len(limits)
-}
-
 // breach is a limit of a machine that is broken, with the number that breaks it.
-func (t *planText) breach(r *optimize.Replayed, e optimize.Constraint, feet []int) string {
+func (t *planText) breach(r *view.Replayed, e optimize.Constraint, feet []int) string {
 	text := t.beyond(e, feet)
 	if e.Kind == optimize.LimitFlat {
 		return fmt.Sprintf("%s: the packs leave %s of soft foot, and %s", t.footOf(e.Limit), words.With(t.Offset(e.Value), t.MoveUnit()), t.limitAlone(e.Limit))
@@ -145,7 +136,7 @@ func (t *planText) remedy(m optimize.Remedy) string {
 }
 
 // misfits lists the numbers that can't be set as they are.
-func (t *planText) misfits(r *optimize.Replayed) {
+func (t *planText) misfits(r *view.Replayed) {
 	if len(r.Misfits) == 0 {
 		return
 	}
@@ -194,23 +185,23 @@ func (t *planText) misfit(m optimize.Misfit) string {
 }
 
 // beside sets the plan against the one that moves least.
-func (t *planText) beside(r *optimize.Replayed) {
+func (t *planText) beside(r *view.Replayed) {
 	b := r.Beside
 	t.Heading("Beside the plan that moves least")
 	switch b.Status {
 	case optimize.Planned, optimize.Within:
 		least := t.Total(b.Total)
-		diff := t.Total(math.Abs(r.Total - b.Total))
+		diff := t.Total(math.Abs(r.Above))
 		text := fmt.Sprintf("leastmove plan has a total of %s; the one that was given ", words.With(least, t.MoveUnit()))
 		switch {
 		case diff.Zero():
 			text += "has the same"
-		case r.Total > b.Total:
+		case r.Above > 0:
 			text += fmt.Sprintf("is %s above it", words.With(diff, t.MoveUnit()))
 		default:
 			text += fmt.Sprintf("is %s below it", words.With(diff, t.MoveUnit()))
 		}
-		if !r.Holds() || r.Reached > b.Kept*(1+words.Fair) {
+		if r.Misses {
 			text += ", and does not keep what that one keeps"
 		}
 		if b.Status == optimize.Within {
@@ -228,14 +219,14 @@ func (t *planText) beside(r *optimize.Replayed) {
 }
 
 // everyLimit is what is taken up of every limit that the file states.
-func (t *planText) everyLimit() {
+func (t *planText) everyLimit(r *view.Replayed) {
 	t.Heading("Every limit, and what is taken up of it")
 	t.Say(fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft ends in %s.", t.MoveUnit(), t.LengthUnit()))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("where"), doc.Wide("limit"), doc.Fixed("takes up"), doc.Fixed("of"),
 		doc.Fixed("share"),
 	}}
-	for _, e := range distinct(t.plan.Limits()) {
+	for _, e := range distinct(r.Limits) {
 		if e.Kind == optimize.LimitFlat && t.Offset(e.Value).Zero() {
 			continue
 		}

@@ -4,18 +4,19 @@ import (
 	"io"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // ReplayJSON writes what moves do that someone gave, in the form of a plan.
-func ReplayJSON(w io.Writer, r *optimize.Replayed, layout Page) error {
+func ReplayJSON(w io.Writer, r *view.Replayed, layout Page) error {
 	t := &planText{formatter: formatterFor(r.Plan), plan: r.Plan}
 	doc := planDocument(r.Plan, layout)
 	end := func(e optimize.Constraint) planjson.End {
 		return planjson.End{Limit: t.limitDoc(e.Limit), Value: t.value(e.Kind, e.Value), Bound: t.value(e.Kind, e.Bound)}
 	}
-	g := &planjson.Given{Holds: r.Holds(), Broken: []planjson.End{}, Misfits: []planjson.Misfit{}, Remedies: []planjson.Remedy{}, Limits: []planjson.End{}}
+	g := &planjson.Given{Holds: r.Holds, Broken: []planjson.End{}, Misfits: []planjson.Misfit{}, Remedies: []planjson.Remedy{}, Limits: []planjson.End{}}
 	for _, e := range r.Broken {
 		g.Broken = append(g.Broken, end(e))
 	}
@@ -37,7 +38,7 @@ func ReplayJSON(w io.Writer, r *optimize.Replayed, layout Page) error {
 		}
 		g.Remedies = append(g.Remedies, d)
 	}
-	for _, e := range r.Limits() {
+	for _, e := range r.Limits {
 		g.Limits = append(g.Limits, end(e))
 	}
 	b := r.Beside

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -45,15 +46,15 @@ func TestGolden(t *testing.T) {
 			}
 			golden(t, name+".txt", []byte(textOf(t, p, layout)))
 			var b bytes.Buffer
-			require.NoError(t, JSON(&b, p, layout))
+			require.NoError(t, JSON(&b, view.Of(p), layout))
 			golden(t, name+".json", b.Bytes())
 		})
 	}
 	t.Run("relieved", func(t *testing.T) {
 		p, r := relieved(t)
-		golden(t, "relieved.txt", []byte(textOf(t, p, Page{Relieved: r})))
+		golden(t, "relieved.txt", []byte(textUnder(t, p, r)))
 		var b bytes.Buffer
-		require.NoError(t, JSON(&b, p, Page{Relieved: r}))
+		require.NoError(t, JSON(&b, under(p, r), Page{}))
 		golden(t, "relieved.json", b.Bytes())
 	})
 	for _, name := range []string{"mm", "inch"} {

@@ -8,19 +8,19 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 	"leastmove/optimize/staging"
 )
 
 // Sheet is a plan as a work order for the crew; it must have moves. Source names
 // the train file.
-func Sheet(p *optimize.Plan, layout Page, source string) (*sheet.Sheet, error) {
+func Sheet(p *view.Plan, layout Page, source string) (*sheet.Sheet, error) {
 	sum, err := PlanNumber(p, layout)
 	if err != nil {
 		return nil, err
 	}
-	t := &order{formatter: formatterFor(p), plan: p, layout: layout, staging: staging.Stages(p)}
+	t := &order{formatter: formatterFor(p), plan: p, layout: layout, staging: staging.Stages(p.Plan)}
 	t.out = sheet.Sheet{Title: t.Title(), Source: words.Clean(source), Plan: sum}
 	if t.out.Title == "" {
 		t.out.Title = words.Clean(source)
@@ -54,7 +54,7 @@ const sumDigits = 8
 
 // PlanNumber tells one plan from another: the first digits of the SHA-256 of the
 // plan as JSON.
-func PlanNumber(p *optimize.Plan, layout Page) (string, error) {
+func PlanNumber(p *view.Plan, layout Page) (string, error) {
 	var b bytes.Buffer
 	if err := JSON(&b, p, layout); err != nil {
 		return "", err
@@ -65,7 +65,7 @@ func PlanNumber(p *optimize.Plan, layout Page) (string, error) {
 // An order is a work order under way.
 type order struct {
 	formatter
-	plan    *optimize.Plan
+	plan    *view.Plan
 	layout  Page
 	staging *staging.Staging
 	out     sheet.Sheet
@@ -75,7 +75,7 @@ type order struct {
 // gates are what couplings may be off by at the end, and before the first stage.
 func (t *order) gates() []staging.AcceptanceTolerance {
 	if t.allowed == nil {
-		t.allowed = staging.AcceptanceTolerances(t.plan)
+		t.allowed = staging.AcceptanceTolerances(t.plan.Plan)
 	}
 	return t.allowed
 }

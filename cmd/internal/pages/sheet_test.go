@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/optimize/staging"
@@ -16,6 +17,16 @@ import (
 )
 
 func sheetText(t *testing.T, p *optimize.Plan, layout Page) string {
+	t.Helper()
+	return sheetOf(t, view.Of(p), layout)
+}
+
+func sheetUnder(t *testing.T, p *optimize.Plan, r *view.Relieved) string {
+	t.Helper()
+	return sheetOf(t, under(p, r), Page{})
+}
+
+func sheetOf(t *testing.T, p *view.Plan, layout Page) string {
 	t.Helper()
 	s, err := Sheet(p, layout, "train.toml")
 	require.NoError(t, err)
@@ -33,7 +44,7 @@ func TestSheetGolden(t *testing.T) {
 	}
 	t.Run("relieved", func(t *testing.T) {
 		p, r := relieved(t)
-		golden(t, "relieved.sheet.md", []byte(sheetText(t, p, Page{Relieved: r})))
+		golden(t, "relieved.sheet.md", []byte(sheetUnder(t, p, r)))
 	})
 	t.Run("read", func(t *testing.T) {
 		tr := read(t, "read.toml")
@@ -86,9 +97,9 @@ func TestSheetTakesCare(t *testing.T) {
 }
 
 func TestUnplanned(t *testing.T) {
-	s := Unplanned(impossible(t))
+	s := Unplanned(view.Of(impossible(t)))
 	assert.Contains(t, s, "(proven). These cannot hold together:\n  - compressor drive end left: at most")
-	s = Unplanned(undecided(t))
+	s = Unplanned(view.Of(undecided(t)))
 	assert.Contains(t, s, "it was not proven that there is none")
 	assert.Contains(t, s, "--work NUMBER")
 }
@@ -176,7 +187,7 @@ func TestSheetHeadHasTheChance(t *testing.T) {
 // merely stay.
 func TestSheetHoldPoint(t *testing.T) {
 	p, r := relieved(t)
-	s := sheetText(t, p, Page{Relieved: r})
+	s := sheetUnder(t, p, r)
 	after := -1
 	for _, words := range []string{
 		"PROVISIONAL: the hold point", "Locked out, tagged out", "ONE bolt at a time", "## HOLD POINT", "Engineer has signed",
@@ -191,7 +202,7 @@ func TestSheetHoldPoint(t *testing.T) {
 	assert.NotContains(t, s, "Read every coupling, cold", "what was read no longer stands")
 
 	r.Edits = []optimize.Edit{{Machine: 2, Foot: -1, Coupling: -1, Key: "roll", To: 1}}
-	s = sheetText(t, p, Page{Relieved: r})
+	s = sheetUnder(t, p, r)
 	assert.Contains(t, s, "## HOLD POINT")
 	assert.NotContains(t, s, "rovisional", "no machine is touched by it")
 	assert.Contains(t, s, "Read every coupling, cold")
@@ -236,7 +247,7 @@ func TestSheetPacksToMake(t *testing.T) {
 // Shaft ends are told as a crew reads them, and what that is rounded by comes off what
 // they may be off by: by hand, 400.23 is 0.02 from 400.25, and 0.05 - 0.02 = 0.03.
 func TestSheetShaftEnds(t *testing.T) {
-	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, of: staging.AcceptanceTolerance{Share: 1, Gap: 0.05}}
+	g := gate{order: &order{formatter: formatterFor(view.Of(plannedMM(t)))}, said: true, of: staging.AcceptanceTolerance{Share: 1, Gap: 0.05}}
 	n, off := g.Apart(400.23)
 	assert.Equal(t, words.Number("400.25"), n)
 	assert.InDelta(t, 0.02, off, 1e-9)
@@ -249,7 +260,7 @@ func TestSheetShaftEnds(t *testing.T) {
 // What is less than half a line of a dial is not told, whatever digits the file has: by
 // hand 0.009 and 0.004 less half of a last digit of 0.001.
 func TestSheetGateOfDialIsReadable(t *testing.T) {
-	g := gate{order: &order{formatter: formatterFor(plannedMM(t))}, said: true, digits: 3, margins: []float64{0.009, 0.004}}
+	g := gate{order: &order{formatter: formatterFor(view.Of(plannedMM(t)))}, said: true, digits: 3, margins: []float64{0.009, 0.004}}
 	assert.Equal(t, []string{"±0.008"}, g.dial(0, 1).Write)
 	assert.Equal(t, []string{""}, g.dial(1, 1).Write)
 	assert.Equal(t, []string{"±0.007"}, g.dial(1, 2).Write, "twice as much at 6")

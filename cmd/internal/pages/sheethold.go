@@ -18,7 +18,7 @@ func disturbs(edits []optimize.Edit) bool {
 
 // void says that the moves are only to show what a relief is for.
 func (t *order) void() bool {
-	return t.layout.Relieved != nil && disturbs(t.layout.Relieved.Edits)
+	return t.plan.Relieved != nil && disturbs(t.plan.Relieved.Edits)
 }
 
 // voidWords head the sheet of such a plan.
@@ -27,7 +27,7 @@ const voidWords = "PROVISIONAL: the hold point below comes first. After it every
 // hold is what is to be done and signed for before anything is moved, where a plan
 // needs a relief.
 func (t *order) hold() {
-	r := t.layout.Relieved
+	r := t.plan.Relieved
 	if r == nil {
 		return
 	}

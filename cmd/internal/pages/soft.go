@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -37,7 +38,7 @@ func (t *planText) soft() {
 }
 
 // softest names the feet of a plan that are too soft to align on; "" for none.
-func softest(s formatter, p *optimize.Plan) string {
+func softest(s formatter, p *view.Plan) string {
 	most := optimize.SoftFoot(s.Train.Units)
 	var feet []string
 	for _, f := range p.Soft {

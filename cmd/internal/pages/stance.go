@@ -7,8 +7,8 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -116,7 +116,7 @@ func (t *planText) rolled(i int, s *train.MachineState) string {
 }
 
 // planjson.Level is how far off level a machine stands after the moves.
-func (s formatter) levelDoc(p *optimize.Plan, i int) *planjson.Level {
+func (s formatter) levelDoc(p *view.Plan, i int) *planjson.Level {
 	l, state := &s.Train.Machines[i].Level, &p.Planned.Machines[i]
 	return &planjson.Level{
 		Pitch: planjson.LevelValue{Value: s.Angle(state.Pitch), Limit: s.Angle(l.Pitch)},

@@ -4,12 +4,13 @@ import (
 	"slices"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 )
 
 // A Study is a plan and what was looked at beside it.
 type Study struct {
-	Plan       *optimize.Plan
+	Plan       *view.Plan
 	Comparison *Comparison // nil: left out
 	Omitted    []string    // what was left out, and why, in sentences
 }
@@ -23,12 +24,12 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	p := s.Plan
 	t := &planText{formatter: formatterFor(p), plan: p}
 	t.Isolated = true
-	t.given = givenBy(layout)
+	t.given = givenBy(p)
 	number, err := PlanNumber(p, layout)
 	if err != nil {
 		return nil, err
 	}
-	mark := marks(p, layout)
+	mark := marks(p)
 	drawn := func(names ...string) []doc.Block {
 		var out []doc.Block
 		for _, name := range names {
@@ -57,7 +58,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 
 	blocks := slices.Concat(
 		part("answer", "The answer", mark,
-			t.said(ofLayout(t.asked), ofLayout(t.dependsOn), t.answer, t.inShort, t.byStrategy, t.assured), toCautions(), drawn("moves")),
+			t.said(ofLayout(t.asked), t.dependsOn, t.answer, t.inShort, t.byStrategy, t.assured), toCautions(), drawn("moves")),
 		[]doc.Block{doc.Contents{}},
 		part("first", "First", "", t.said(t.soft)),
 		part("clash", "Why there is no plan", mark,
@@ -117,7 +118,7 @@ func (t *planText) trainHeading() string {
 	return "The train as found"
 }
 
-func status(p *optimize.Plan) string {
+func status(p *view.Plan) string {
 	switch p.Status {
 	case optimize.Planned:
 		return "planned"

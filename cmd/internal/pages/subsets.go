@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -24,7 +25,7 @@ func (p *page) subsets(s formatter, all *optimize.Subsets) {
 		for _, sub := range all.Can {
 			g.Add(
 				fmt.Sprint(len(sub.Machines)), strings.Join(s.machines(sub.Machines), ", "), string(s.Total(sub.Plan.Total)),
-				string(s.Moved(sub.Plan.Largest)), words.Percent(sub.Plan.Reached), string(words.Ceil(100*gapOf(sub.Plan), 1))+" %",
+				string(s.Moved(sub.Plan.Largest)), words.Percent(sub.Plan.Reached), string(words.Ceil(100*view.Of(sub.Plan).Gap, 1))+" %",
 			)
 		}
 		p.Table(g)

@@ -7,6 +7,7 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
@@ -56,7 +57,7 @@ func (t *planText) sure() {
 
 // surely is the chance of ending within limits in a sentence for the head of a page;
 // "" where it was not worked out. What is said of the plan alone leaves errors out.
-func (s formatter) surely(p *optimize.Plan) string {
+func (s formatter) surely(p *view.Plan) string {
 	if p.Probability == nil {
 		return ""
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -39,7 +40,7 @@ func TestChanceOnThePage(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, p, Page{}))
+	require.NoError(t, JSON(&b, view.Of(p), Page{}))
 	require.NoError(t, json.Unmarshal(b.Bytes(), &doc))
 	assert.Equal(t, 0.8986, doc.Chance.Within)
 	assert.Equal(t, 0.9772, doc.Chance.Halved["growth"])
@@ -68,8 +69,8 @@ func TestChanceOfLooseReadings(t *testing.T) {
 	}
 	require.Positive(t, worst.Angle)
 	tr.Errors = train.Errors{Offset: 10, Angle: worst.Angle / 1.3}
-	assert.Contains(t, s.surely(p), "It is lower, as readings are less certain than the file states: \""+name+"\" (angle ±")
-	assert.NotContains(t, s.surely(p), "offset ±")
+	assert.Contains(t, s.surely(view.Of(p)), "It is lower, as readings are less certain than the file states: \""+name+"\" (angle ±")
+	assert.NotContains(t, s.surely(view.Of(p)), "offset ±")
 	tr.Errors.Angle = 10
-	assert.NotContains(t, s.surely(p), "It is lower")
+	assert.NotContains(t, s.surely(view.Of(p)), "It is lower")
 }

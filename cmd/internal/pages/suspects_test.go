@@ -27,7 +27,7 @@ func accused(t *testing.T) *verified {
 		{Feet: []int{2, 3}, Up: 9},
 		{Feet: []int{0, 1}, PlannedUp: 0.3, Up: 0.2, PlannedLeft: -0.2, Left: -0.25},
 	}
-	return &verified{formatter: formatterFor(p), r: &view.Verified{Train: p.Train, Moves: moves, Verdict: v}}
+	return &verified{formatter: formatterFor(view.Of(p)), r: &view.Verified{Train: p.Train, Moves: moves, Verdict: v}}
 }
 
 // What a fault is called, and what the crew is sent to look at: the words of every

@@ -5,23 +5,24 @@ import (
 	"io"
 	"strings"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // Text writes a plan for the crew.
-func Text(w io.Writer, p *optimize.Plan, layout Page) error {
+func Text(w io.Writer, p *view.Plan, layout Page) error {
 	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(p), plan: p}
-	t.given = givenBy(layout)
+	t.given = givenBy(p)
 	t.Doc.Title = t.Title()
 	t.Space()
 	t.asked(layout)
-	t.dependsOn(layout)
+	t.dependsOn()
 	t.answer()
 	t.byStrategy()
 	t.assured()
 	t.soft()
-	t.Mark = marks(p, layout)
+	t.Mark = marks(p)
 	switch p.Status {
 	case optimize.Planned:
 		t.moves()
@@ -55,13 +56,13 @@ func Text(w io.Writer, p *optimize.Plan, layout Page) error {
 type planText struct {
 	page
 	formatter
-	plan  *optimize.Plan
+	plan  *view.Plan
 	given string // what the plan depends on: "With relief 1"; ""
 }
 
 // givenBy is what a plan depends on.
-func givenBy(layout Page) string {
-	if r := layout.Relieved; r != nil {
+func givenBy(p *view.Plan) string {
+	if r := p.Relieved; r != nil {
 		return fmt.Sprintf("With relief %d", r.Number)
 	}
 	return ""
@@ -76,20 +77,20 @@ func (t *planText) under(sentence string) string {
 }
 
 // marks is what a whole page depends on, in words.
-func marks(p *optimize.Plan, layout Page) string {
+func marks(p *view.Plan) string {
 	var words []string
 	if p.Provisional() {
 		words = append(words, "PROVISIONAL")
 	}
-	if r := layout.Relieved; r != nil {
+	if r := p.Relieved; r != nil {
 		words = append(words, fmt.Sprintf("with relief %d", r.Number))
 	}
 	return strings.Join(words, ", ")
 }
 
 // dependsOn says at the top what the page depends on.
-func (t *planText) dependsOn(layout Page) {
-	if r := layout.Relieved; r != nil {
+func (t *planText) dependsOn() {
+	if r := t.plan.Relieved; r != nil {
 		t.Say(fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relaxation)))
 		t.Say(strings.Join(t.reliefCautions(r.Edits), " "))
 		t.Space()

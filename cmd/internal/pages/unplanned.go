@@ -4,12 +4,13 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
 
 // Unplanned says in a few lines why there are no moves, and how to go on.
-func Unplanned(p *optimize.Plan) string {
+func Unplanned(p *view.Plan) string {
 	s := formatterFor(p)
 	if p.Status != optimize.Impossible {
 		text := "no plan was found, and it was not proven that there is none"

@@ -63,7 +63,7 @@ func (v *verified) remaining() {
 	}
 	t := &planText{formatter: formatterFor(p), plan: p}
 	t.Isolated = v.Isolated
-	v.Mark = marks(p, Page{})
+	v.Mark = marks(p)
 	defer func() { v.Mark = "" }()
 	v.Heading("What is left to do")
 	if len(v.r.Verdict.Suspects) > 0 {

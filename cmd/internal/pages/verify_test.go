@@ -38,7 +38,7 @@ func example(t *testing.T, name string) *train.Train {
 func written(t *testing.T, p *optimize.Plan) *planjson.File {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, p, Page{}))
+	require.NoError(t, JSON(&b, view.Of(p), Page{}))
 	out, faults := planjson.Read(b.Bytes(), planjson.Options{})
 	require.Nil(t, faults, faults.Text("plan"))
 	return out
@@ -355,8 +355,8 @@ func TestReplayGolden(t *testing.T) {
 	r, err := optimize.Replay(context.Background(), tr, moves, optimize.Options{})
 	require.NoError(t, err)
 	var txt, js bytes.Buffer
-	require.NoError(t, Replay(&txt, r, Page{}))
-	require.NoError(t, ReplayJSON(&js, r, Page{}))
+	require.NoError(t, Replay(&txt, view.OfReplayed(r), Page{}))
+	require.NoError(t, ReplayJSON(&js, view.OfReplayed(r), Page{}))
 	golden(t, "replay.txt", txt.Bytes())
 	golden(t, "replay.json", js.Bytes())
 	for _, line := range strings.Split(txt.String(), "\n") {
@@ -405,7 +405,7 @@ func TestReplaySaysHowFarItServes(t *testing.T) {
 		r, err := optimize.Replay(context.Background(), tr, all.Moves, optimize.Options{})
 		require.NoError(t, err)
 		var b bytes.Buffer
-		require.NoError(t, Replay(&b, r, Page{}))
+		require.NoError(t, Replay(&b, view.OfReplayed(r), Page{}))
 		return flat(b.String())
 	}
 	s := page()

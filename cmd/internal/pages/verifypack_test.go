@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
 	"leastmove/train"
@@ -59,7 +60,7 @@ func TestVerifyHasThePackOfThePlan(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			m, f, p := softFrom(t, 0.04)
 			change(&p.Train.Machines[m].Feet[f])
-			text := &planText{formatter: formatterFor(p), plan: p}
+			text := &planText{formatter: formatterFor(view.Of(p)), plan: view.Of(p)}
 			text.machineMoves(m)
 			var want [2]string
 			for _, b := range text.Doc.Blocks {

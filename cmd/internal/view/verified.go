@@ -32,7 +32,7 @@ type Verified struct {
 	UsedUp      []UsedUp           // what the plan used of limits, that the train file has to say
 	Packs       Packs              // which shim packs the train file has
 	Doubted     []DoubtedPack      // feet whose pack is not the one that the plan leaves
-	Remaining   *optimize.Plan     // from how the train is now
+	Remaining   *Plan              // from how the train is now
 }
 
 // A VerifiedCoupling is one coupling before, as planned and now.
@@ -139,7 +139,7 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 	if r.Verdict, err = diagnose.Judge(c); err != nil {
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
 	}
-	r.Remaining, err = optimize.Make(ctx, t, opt)
+	r.Remaining, err = Make(ctx, t, opt, 0)
 	return r, nil, err
 }
 

@@ -1,0 +1,136 @@
+package view
+
+import (
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// What the solver and the train hold as plain values is used as it is.
+type (
+	Options          = optimize.Options
+	Status           = optimize.Status
+	Strategy         = optimize.Strategy
+	LimitKind        = optimize.LimitKind
+	Limit            = optimize.Limit
+	Constraint       = optimize.Constraint
+	FootLimit        = optimize.FootLimit
+	ShadowPrice      = optimize.ShadowPrice
+	FrontPoint       = optimize.FrontPoint
+	ChanceConstraint = optimize.ChanceConstraint
+	Probability      = optimize.Probability
+	Source           = optimize.Source
+	Measurement      = optimize.Measurement
+	Pack             = optimize.Pack
+	Shim             = optimize.Shim
+	Member           = optimize.Member
+	Relaxation       = optimize.Relaxation
+	Edit             = optimize.Edit
+	Misfit           = optimize.Misfit
+	Remedy           = optimize.Remedy
+)
+
+// Statuses of a plan.
+const (
+	Unsolved   = optimize.Unsolved
+	Planned    = optimize.Planned
+	Within     = optimize.Within
+	Impossible = optimize.Impossible
+	Undecided  = optimize.Undecided
+	Tried      = optimize.Tried
+)
+
+// Strategies: what a plan makes least.
+const (
+	LeastTotal     = optimize.LeastTotal
+	Minimax        = optimize.Minimax
+	FewestMachines = optimize.FewestMachines
+	FewestFeet     = optimize.FewestFeet
+	Closest        = optimize.Closest
+	RaiseOnly      = optimize.RaiseOnly
+)
+
+// Kinds of limits.
+const (
+	LimitLower  = optimize.LimitLower
+	LimitRaise  = optimize.LimitRaise
+	LimitBolt   = optimize.LimitBolt
+	LimitTravel = optimize.LimitTravel
+	LimitFlat   = optimize.LimitFlat
+	LimitPitch  = optimize.LimitPitch
+	LimitRoll   = optimize.LimitRoll
+	LimitNozzle = optimize.LimitNozzle
+	LimitOffset = optimize.LimitOffset
+	LimitAngle  = optimize.LimitAngle
+	LimitFlex   = optimize.LimitFlex
+	LimitGap    = optimize.LimitGap
+	LimitHold   = optimize.LimitHold
+	LimitSteps  = optimize.LimitSteps
+	LimitStock  = optimize.LimitStock
+	LimitLeast  = optimize.LimitLeast
+)
+
+// Kinds of numbers of a plan that can't be set.
+const (
+	OffStep    = optimize.OffStep
+	LeftApart  = optimize.LeftApart
+	NoRoll     = optimize.NoRoll
+	NoShift    = optimize.NoShift
+	Unmakeable = optimize.Unmakeable
+	TooLittle  = optimize.TooLittle
+)
+
+// Sources of errors.
+const (
+	FromOffset  = optimize.FromOffset
+	FromAngle   = optimize.FromAngle
+	FromPlacing = optimize.FromPlacing
+	FromGrowth  = optimize.FromGrowth
+)
+
+// Of the train.
+type (
+	Train        = train.Train
+	Machine      = train.Machine
+	Foot         = train.Foot
+	Coupling     = train.Coupling
+	Condition    = train.Condition
+	Dial         = train.Dial
+	End          = train.End
+	Errors       = train.Errors
+	Tilt         = train.Tilt
+	Misalignment = train.Misalignment
+	Reading      = train.Reading
+	Use          = train.Use
+	Kind         = train.Kind
+	Moves        = train.Moves
+	FootMove     = train.FootMove
+	Motion       = train.Motion
+	MachineState = train.MachineState
+	PackChange   = train.PackChange
+	Shift        = train.Shift
+)
+
+// Measures of a coupling.
+const (
+	Offset = train.Offset
+	Angle  = train.Angle
+	Flex1  = train.Flex1
+	Flex2  = train.Flex2
+	Gap    = train.Gap
+)
+
+// Coordinates of a motion.
+const (
+	Axial = train.Axial
+	Left  = train.Left
+	Up    = train.Up
+	Roll  = train.Roll
+	Pitch = train.Pitch
+	Yaw   = train.Yaw
+)
+
+// Units of a train file.
+const (
+	Millimetres = train.Millimetres
+	Inches      = train.Inches
+)
