@@ -518,7 +518,7 @@ func TestReadmeNamesKeysOfAfter(t *testing.T) {
 	verify, _, ok = strings.Cut(verify, "## `check --format json`")
 	require.True(t, ok)
 	for _, c := range []struct{ file, said string }{{"replay", plan}, {"verify", plan + verify}} {
-		text, err := os.ReadFile("../internal/report/testdata/" + c.file + ".json")
+		text, err := os.ReadFile("../internal/pages/testdata/" + c.file + ".json")
 		require.NoError(t, err)
 		var doc map[string]any
 		require.NoError(t, json.Unmarshal(text, &doc))

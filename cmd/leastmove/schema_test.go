@@ -108,7 +108,7 @@ func TestSchemaOfTrainFile(t *testing.T) {
 		File: func(string) ([]byte, error) { return []byte("0,0\n90,0\n180,0\n"), nil },
 	}
 	var files []string
-	for _, pattern := range []string{"../../examples/*.toml", "../internal/report/testdata/*.toml", "../../train/trainfile/testdata/*.toml", "../../testdata/faulty/*.toml"} {
+	for _, pattern := range []string{"../../examples/*.toml", "../internal/pages/testdata/*.toml", "../../train/trainfile/testdata/*.toml", "../../testdata/faulty/*.toml"} {
 		more, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		files = append(files, more...)
@@ -191,7 +191,7 @@ func TestSchemasOfResults(t *testing.T) {
 		assert.NoError(t, byName[name].Validate(doc), where)
 		return doc
 	}
-	stored, err := filepath.Glob("../internal/report/testdata/*.json")
+	stored, err := filepath.Glob("../internal/pages/testdata/*.json")
 	require.NoError(t, err)
 	require.NotEmpty(t, stored)
 	for _, file := range stored {

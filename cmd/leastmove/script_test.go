@@ -32,7 +32,7 @@ func TestScripts(t *testing.T) {
 			"exit": exit,
 		},
 		Setup: func(env *testscript.Env) error {
-			trains, err := filepath.Glob("../internal/report/testdata/*.toml")
+			trains, err := filepath.Glob("../internal/pages/testdata/*.toml")
 			if err != nil {
 				return err
 			}

@@ -22,7 +22,7 @@ import (
 	"leastmove/train"
 )
 
-const trainFile = "../report/testdata/mm.toml"
+const trainFile = "../pages/testdata/mm.toml"
 
 // run runs the program and gives its exit code and what it wrote.
 func run(args ...string) (code int, out, err string) {

@@ -184,7 +184,7 @@ func TestTooLarge(t *testing.T) {
 // The plans that are kept as what the program writes can be read, and written again they
 // are the same to the byte: nothing that is written is lost in reading.
 func TestGolden(t *testing.T) {
-	files, err := filepath.Glob("../report/testdata/*.json")
+	files, err := filepath.Glob("../pages/testdata/*.json")
 	require.NoError(t, err)
 	again := 0
 	for _, name := range files {
