@@ -44,10 +44,11 @@ type ReadingCheck struct {
 // A SurveyCheck is a check of a survey that failed.
 type SurveyCheck struct {
 	Kind     CheckKind
-	Machine  int         // of Point, Copy and Shafts; else -1
-	Point    int         // index into the machine's points, of Point and Copy; else -1
-	Coupling int         // of Beside, BesideAngle and Sum, there the last one; else -1
-	Other    int         // of Copy the point that it is like, of Shafts the second shaft, of Sum the first coupling; else -1
+	Machine  int // of Point, Copy and Shafts; else -1
+	Point    int // index into the machine's points, of Point and Copy; else -1
+	Coupling int // of Beside, BesideAngle and Sum, there the last one; else -1
+	// of Copy the point that it is like, of Shafts the second shaft, of Sum the first coupling; else -1
+	Other    int
 	Size     float64     // mm; of BesideAngle mrad
 	Limit    float64     // the same
 	Expected float64     // 95 % half-width that the errors let expect, in the unit of Size; NaN where not known

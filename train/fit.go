@@ -22,9 +22,11 @@ type Fit struct {
 	Basis     Basis
 	Freedom   int     // readings beyond the unknowns
 	Condition float64 // ratio of the largest to the smallest singular value, each unknown in a unit of its own: 1 is best
-	Scatter   float64 // mm, standard error of one reading as the residuals show it, for an instrument of no stated error; NaN without freedom
-	Dials     []DialFit
-	Checks    []ReadingCheck // that failed, in the order of the dials
+	// mm, standard error of one reading as the residuals show it, for an instrument of no stated error; NaN without
+	// freedom
+	Scatter float64
+	Dials   []DialFit
+	Checks  []ReadingCheck // that failed, in the order of the dials
 
 	CovV, CovH Covariance // of the offset and the angle in each plane, readings of unit standard error
 	Times      float64    // ratio, 95 % half-width to those standard errors; NaN where not known

@@ -9,9 +9,10 @@ type Survey struct {
 	Couplings []SurveyCoupling // of couplings between two shafts whose lines are known
 	Closures  []Closure        // sums along couplings that were read too
 	Basis     Basis
-	Freedom   int           // figures beyond the unknowns, of all machines
-	Scatter   float64       // mm, standard error of one figure as the residuals show it, for a point of no stated error; NaN without freedom
-	Checks    []SurveyCheck // that failed
+	Freedom   int // figures beyond the unknowns, of all machines
+	// mm, standard error of one figure as the residuals show it, for a point of no stated error; NaN without freedom
+	Scatter float64
+	Checks  []SurveyCheck // that failed
 }
 
 // A SurveyLine is one shaft as its points have it.

@@ -191,12 +191,14 @@ type Growth struct {
 
 // A Foot is one place where a machine stands on its base.
 type Foot struct {
-	Name        string     // "exhaust left"
-	X           float64    // mm, in the machine's own stations
-	Y           float64    // mm from the machine's centreline, + left
-	Pack        float64    // mm, shims under it now; NaN: not stated
-	Pieces      []float64  // mm, the shims that the pack is made of, from the base up; nil: not stated
-	Cut         float64    // mm, taken off the foot or its base since the pack was read: Lower has it, and as much more must go in to stand the same
+	Name   string    // "exhaust left"
+	X      float64   // mm, in the machine's own stations
+	Y      float64   // mm from the machine's centreline, + left
+	Pack   float64   // mm, shims under it now; NaN: not stated
+	Pieces []float64 // mm, the shims that the pack is made of, from the base up; nil: not stated
+	// mm, taken off the foot or its base since the pack was read: Lower has it, and as much more must go in to stand the
+	// same
+	Cut         float64
 	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none, or not measured
 	Filled      float64    // mm of Pack, Lower and Raise: what fills that gap, where it counts as filled; 0: it does not
 	Proud       float64    // mm, how far its pack stands above the plane of the machine's packs before any move, + proud

@@ -57,7 +57,8 @@ func checks(c *train.Coupling, f *train.Fit, most train.Checks) []train.ReadingC
 		if d.Kind == train.RimDial && math.IsNaN(d.Sag) {
 			reach, told := bracket(c, d)
 			if !fail(train.CheckSag, i, reach, most.Span, math.NaN()) && !told {
-				failed = append(failed, train.ReadingCheck{Kind: train.CheckSag, Dial: i, Size: math.NaN(), Limit: most.Span, Angle: math.NaN()})
+				failed = append(failed, train.ReadingCheck{Kind: train.CheckSag, Dial: i, Size: math.NaN(), Limit: most.Span,
+					Angle: math.NaN()})
 			}
 		}
 		if d.Range > 0 && len(d.Values) > 0 {

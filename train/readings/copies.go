@@ -36,7 +36,8 @@ func copies(dials []train.Dial) []train.ReadingCheck {
 		for _, before := range passes[:n] {
 			theirs := of(before)
 			if len(mine) > 1 && slices.EqualFunc(mine, theirs, func(a, b int) bool { return alike(&dials[a], &dials[b]) }) {
-				out = append(out, train.ReadingCheck{Kind: train.CheckCopy, Dial: mine[0], Other: theirs[0], Whole: true, Angle: math.NaN()})
+				out = append(out, train.ReadingCheck{Kind: train.CheckCopy, Dial: mine[0], Other: theirs[0], Whole: true,
+					Angle: math.NaN()})
 				break
 			}
 		}

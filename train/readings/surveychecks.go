@@ -24,7 +24,8 @@ func (s *Lines) check(t *train.Train) {
 			}
 		}
 		if most > t.Checks.Residual+tie {
-			s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckPoint, Machine: l.Machine, Point: l.Points[worst], Coupling: -1, Other: -1, Size: most, Limit: t.Checks.Residual, Expected: math.NaN()})
+			s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckPoint, Machine: l.Machine, Point: l.Points[worst],
+				Coupling: -1, Other: -1, Size: most, Limit: t.Checks.Residual, Expected: math.NaN()})
 		}
 	}
 	for k, a := range s.Lines {
@@ -43,7 +44,8 @@ func (s *Lines) check(t *train.Train) {
 	}
 	for _, r := range s.Closures {
 		if size, limit := math.Hypot(r.V.Offset, r.H.Offset), atLeast(t.Checks.Survey, r.Error.Offset); size > limit+tie {
-			s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckClosure, Machine: -1, Point: -1, Coupling: r.Last, Other: r.First, Size: size, Limit: limit, Expected: r.Error.Offset})
+			s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckClosure, Machine: -1, Point: -1, Coupling: r.Last,
+				Other: r.First, Size: size, Limit: limit, Expected: r.Error.Offset})
 		}
 	}
 	slices.SortStableFunc(s.Checks, func(a, b train.SurveyCheck) int { return int(a.Kind) - int(b.Kind) })
@@ -63,7 +65,8 @@ func (s *Lines) checkCopies(t *train.Train, i int) {
 	first := map[train.Point]int{}
 	for k, p := range points {
 		if before, there := first[p]; there {
-			s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckCopy, Machine: i, Point: k, Coupling: -1, Other: before, Size: 0, Limit: 0, Expected: math.NaN()})
+			s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckCopy, Machine: i, Point: k, Coupling: -1,
+				Other: before, Size: 0, Limit: 0, Expected: math.NaN()})
 			continue
 		}
 		first[p] = k
@@ -77,7 +80,8 @@ func (s *Lines) checkShafts(t *train.Train, a, b *train.SurveyLine) {
 		return
 	}
 	if size := math.Abs(math.Hypot(b.V-a.V, b.H-a.H) - math.Hypot(v, h)); size > shaftsLimit {
-		s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckShafts, Machine: a.Machine, Point: b.Points[0], Coupling: -1, Other: b.Shaft, Size: size, Limit: shaftsLimit, Expected: math.NaN()})
+		s.Checks = append(s.Checks, train.SurveyCheck{Kind: train.CheckShafts, Machine: a.Machine, Point: b.Points[0],
+			Coupling: -1, Other: b.Shaft, Size: size, Limit: shaftsLimit, Expected: math.NaN()})
 	}
 }
 
@@ -175,5 +179,6 @@ func apartAt(b *train.SurveyCoupling, t *train.Train, x float64) (v, h float64) 
 // alone says whether the couplings beside one agree, and there is one.
 func (s *Lines) alone(t *train.Train, k int) bool {
 	before, behind := s.neighbour(k, -1), s.neighbour(k, 1)
-	return (before != nil || behind != nil) && (before == nil || near(before, t, false)) && (behind == nil || near(behind, t, false))
+	return (before != nil || behind != nil) && (before == nil || near(before, t,
+		false)) && (behind == nil || near(behind, t, false))
 }

@@ -22,7 +22,8 @@ func SurveyWords(t *train.Train, d train.SurveyCheck) (message, hint string) {
 		return s.point(d.Machine, d.Point) + " is there twice, the same to the last digit",
 			"if it was copied, take it out: it makes the errors seem smaller than they are"
 	case train.CheckPoint:
-		return fmt.Sprintf("%s is %s off the line through the points of its shaft, over %s, and none is further off", s.point(d.Machine, d.Point), s.move(d.Size), s.move(d.Limit)),
+		return fmt.Sprintf("%s is %s off the line through the points of its shaft, over %s, and none is further off",
+				s.point(d.Machine, d.Point), s.move(d.Size), s.move(d.Limit)),
 			"measure it again: a misread figure, a wrong station, the wrong shaft, or a point that is not on the shaft's centre"
 	case train.CheckShafts:
 		m := &t.Machines[d.Machine]
@@ -30,12 +31,15 @@ func SurveyWords(t *train.Train, d train.SurveyCheck) (message, hint string) {
 				t.ShaftName(train.End{Machine: d.Machine, Shaft: d.Other}), m.Name, s.move(d.Size), s.length(d.Limit)),
 			"look at y and z of the shafts, and at which shaft each point is on"
 	case train.CheckSurvey:
-		return fmt.Sprintf("at coupling %s survey and %s differ by %s, over %s%s", coupling, read, s.move(d.Size), s.move(d.Limit), expected(s.move(d.Expected), d.Expected)), means(t, d)
+		return fmt.Sprintf("at coupling %s survey and %s differ by %s, over %s%s", coupling, read, s.move(d.Size),
+			s.move(d.Limit), expected(s.move(d.Expected), d.Expected)), means(t, d)
 	case train.CheckSurveyAngle:
-		return fmt.Sprintf("at coupling %s the angles of the survey and of %s differ by %s mrad, over %s mrad%s", coupling, read, figure(d.Size), figure(d.Limit),
+		return fmt.Sprintf("at coupling %s the angles of the survey and of %s differ by %s mrad, over %s mrad%s",
+			coupling, read, figure(d.Size), figure(d.Limit),
 			expected(figure(d.Expected)+" mrad", d.Expected)), means(t, d)
 	case train.CheckClosure:
-		return fmt.Sprintf("round the train, from coupling %q to %s, survey and readings differ by %s, over %s%s", t.Couplings[d.Other].Name, coupling,
+		return fmt.Sprintf("round the train, from coupling %q to %s, survey and readings differ by %s, over %s%s",
+				t.Couplings[d.Other].Name, coupling,
 				s.move(d.Size), s.move(d.Limit), expected(s.move(d.Expected), d.Expected)),
 			"one of the two is off by more than its errors: look for the coupling that differs most, and measure that again"
 	}
@@ -67,7 +71,8 @@ func means(t *train.Train, d train.SurveyCheck) string {
 func (s formatter) point(machine, point int) string {
 	m := &s.t.Machines[machine]
 	p := &m.Points[point]
-	return fmt.Sprintf("the point of %q at x = %s", s.t.ShaftName(train.End{Machine: machine, Shaft: p.Shaft}), asTyped(p.X/s.t.Units.Length()))
+	return fmt.Sprintf("the point of %q at x = %s", s.t.ShaftName(train.End{Machine: machine, Shaft: p.Shaft}),
+		asTyped(p.X/s.t.Units.Length()))
 }
 
 // A Loose is why the survey gives no line of a shaft that a coupling needs.
@@ -106,7 +111,8 @@ func (s *Lines) Dull(t *train.Train, c *train.Coupling) (message, hint string, d
 	}
 	far := ""
 	if o := OptionsOf(t, c); o.Far > 0 {
-		far = fmt.Sprintf(", which is %s at the farthest foot", formatter{t, c}.move(wide*math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))))
+		far = fmt.Sprintf(", which is %s at the farthest foot",
+			formatter{t, c}.move(wide*math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))))
 	}
 	return fmt.Sprintf("the points of the survey can't tell the angle at coupling %q well enough: it may be %s mrad off (95 %%)%s; at most %d mrad is allowed", c.Name, figure(angle), far, mostAngle),
 		"measure points farther apart along each shaft, or read the coupling", true

@@ -29,7 +29,8 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 				s.sum(k.Upright), s.sum(k.Across), size, circle, limit),
 			"read it again: a position misread, a loose bracket or a plunger at the end of its range"
 	case train.CheckReturn:
-		return fmt.Sprintf("%s does not come back: two readings at %s degrees differ by %s, over %s", dial, figure(k.Angle), size, limit),
+		return fmt.Sprintf("%s does not come back: two readings at %s degrees differ by %s, over %s", dial,
+				figure(k.Angle), size, limit),
 			"tighten the bracket and read the whole round again"
 	case train.CheckResidual:
 		if !math.IsNaN(k.Angle) {
@@ -38,24 +39,28 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 		return fmt.Sprintf("%s is %s off what all readings say together, over %s", dial, size, limit),
 			"look for a misread position, a wrong sign or station, left and right swapped"
 	case train.CheckRepeat:
-		return fmt.Sprintf("set %d of coupling %q differs from the first by %s where it was read, over %s", c.Dials[k.Dial].Set, c.Name, size, limit),
+		return fmt.Sprintf("set %d of coupling %q differs from the first by %s where it was read, over %s",
+				c.Dials[k.Dial].Set, c.Name, size, limit),
 			"read once more before anything is moved"
 	case train.CheckMethod:
-		return fmt.Sprintf("%s differs from the other kinds of reading at coupling %q by %s at the plunger, over %s", dial, c.Name, size, limit),
+		return fmt.Sprintf("%s differs from the other kinds of reading at coupling %q by %s at the plunger, over %s",
+				dial, c.Name, size, limit),
 			"look for sag left out or taken out twice, a shaft that floats under a face dial, a wrong station, radius or sign"
 	case train.CheckSag:
 		if math.IsNaN(k.Size) {
 			return dial + " has no sag, and nothing in the file tells how far its bracket reaches",
 				"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ...; a short stiff bracket has sag = 0"
 		}
-		return fmt.Sprintf("%s has no sag, and its bracket reaches %s: over %s sag counts", dial, s.length(k.Size), s.length(k.Limit)),
+		return fmt.Sprintf("%s has no sag, and its bracket reaches %s: over %s sag counts", dial, s.length(k.Size),
+				s.length(k.Limit)),
 			"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ..."
 	case train.CheckRange:
 		return fmt.Sprintf("%s shows readings %s apart, and its range is %s: it has passed its end", dial, size, limit),
 			"set it so that its plunger is in the middle of its range where it reads zero, and read again; or it was set anew on the way"
 	case train.CheckCopy:
 		if k.Whole {
-			return fmt.Sprintf("set %d of coupling %q is the same as set %d to the last digit", c.Dials[k.Dial].Set, c.Name, c.Dials[k.Other].Set),
+			return fmt.Sprintf("set %d of coupling %q is the same as set %d to the last digit", c.Dials[k.Dial].Set, c.Name,
+					c.Dials[k.Other].Set),
 				"two passes hardly ever are: if it was copied, take it out, for it makes the errors seem smaller than they are"
 		}
 		return fmt.Sprintf("%s is there twice, the same to the last digit", dial),
@@ -79,7 +84,8 @@ func (r *Refusal) Words(t *train.Train, c *train.Coupling) (message, hint string
 			where = fmt.Sprintf("the positions of %s lie at two opposite places, or nearly", dial)
 		}
 		if math.IsInf(r.Size, 1) || r.Size > 1e6 {
-			return where + ": from these nobody can tell how it stands up and sideways", "read it at 9, 12 and 3, or at any three places well spread over half a turn"
+			return where + ": from these nobody can tell how it stands up and sideways",
+				"read it at 9, 12 and 3, or at any three places well spread over half a turn"
 		}
 		return where + fmt.Sprintf(": an error of a reading becomes %s times as large in the offset, at most %d times is allowed",
 			figure(r.Size), mostGain), "read it over half a turn, or at many more positions"

@@ -105,7 +105,8 @@ func (r *reader) outside(file *section) []band {
 		if list := file.subs("band"); len(list) > 0 {
 			at = list[0].node.Key
 		}
-		r.warn(at, fmt.Sprintf("this train has bands of its own: those of %s are not used", spelling.Quote(r.options.Bands.Name)), "take the bands out here to use those of the other file")
+		r.warn(at, fmt.Sprintf("this train has bands of its own: those of %s are not used",
+			spelling.Quote(r.options.Bands.Name)), "take the bands out here to use those of the other file")
 		return own
 	}
 	r.bandsOf = " of " + spelling.Quote(r.options.Bands.Name)
@@ -143,12 +144,14 @@ func (r *reader) banded(s *section, c *train.Coupling, bands []band) {
 			if c.Spacer {
 				key = "flex_angle"
 			}
-			r.fault(at, fmt.Sprintf("coupling %s has no limits: the band%s up to %s 1/min states no %s", name, r.bandsOf, figure(b.rpm), key), hint)
+			r.fault(at, fmt.Sprintf("coupling %s has no limits: the band%s up to %s 1/min states no %s", name, r.bandsOf,
+				figure(b.rpm), key), hint)
 		}
 		return
 	}
 	last := bands[len(bands)-1]
 	if !math.IsNaN(last.rpm) {
-		r.fault(at, fmt.Sprintf("coupling %s has no limits: it runs at %s 1/min, the bands%s end at %s 1/min", name, figure(c.RPM), r.bandsOf, figure(last.rpm)), hint)
+		r.fault(at, fmt.Sprintf("coupling %s has no limits: it runs at %s 1/min, the bands%s end at %s 1/min", name,
+			figure(c.RPM), r.bandsOf, figure(last.rpm)), hint)
 	}
 }

@@ -72,6 +72,7 @@ func (r *reader) warnLifted(m *train.Machine, part machinePart) {
 		}
 		r.warn(part.shafts[j].at("z"), fmt.Sprintf("the growth of %s is worked out over its height, %s up, and shaft %s is not at it: over height + z it would be %s",
 			spelling.Quote(m.Name), r.show(taken, Move), spelling.Quote(s.Name), r.show(own, Move)),
-			fmt.Sprintf("where that is meant, give the shaft its own: [[machine.shaft.growth]] with v = %s", figure(own/r.units.Move())))
+			fmt.Sprintf("where that is meant, give the shaft its own: [[machine.shaft.growth]] with v = %s",
+				figure(own/r.units.Move())))
 	}
 }

@@ -27,12 +27,14 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 		from, to := c.coupling.From.Machine, c.coupling.To.Machine
 		touched[from], touched[to] = true, true
 		if from == to {
-			r.fault(c.section.at("to"), fmt.Sprintf("coupling %s joins machine %s to itself", spelling.Quote(c.coupling.Name), spelling.Quote(t.Machines[from].Name)), "")
+			r.fault(c.section.at("to"), fmt.Sprintf("coupling %s joins machine %s to itself",
+				spelling.Quote(c.coupling.Name), spelling.Quote(t.Machines[from].Name)), "")
 			continue
 		}
 		pair := [2]int{min(from, to), max(from, to)}
 		if first, there := pairs[pair]; there {
-			r.fault(c.section.node.Key, fmt.Sprintf("machines %s and %s are coupled twice", spelling.Quote(t.Machines[from].Name), spelling.Quote(t.Machines[to].Name)),
+			r.fault(c.section.node.Key, fmt.Sprintf("machines %s and %s are coupled twice",
+				spelling.Quote(t.Machines[from].Name), spelling.Quote(t.Machines[to].Name)),
 				fmt.Sprintf("the first time on line %d", r.line(couplings[first].section.node.Key.Start)))
 			continue
 		}
@@ -47,7 +49,8 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 		name := spelling.Quote(t.Machines[i].Name)
 		switch {
 		case !touched[i] && whole && len(machines) > 1:
-			r.fault(machines[i].section.node.Key, fmt.Sprintf("machine %s is coupled to nothing", name), "write a [[coupling]] to its neighbour")
+			r.fault(machines[i].section.node.Key, fmt.Sprintf("machine %s is coupled to nothing", name),
+				"write a [[coupling]] to its neighbour")
 			inRow = false
 		case len(partners[i]) > 2:
 			third := couplings[partners[i][2]].section
@@ -79,7 +82,8 @@ func (r *reader) direction(t *train.Train, c couplingPart) bool {
 		return true
 	}
 	r.fault(c.section.at("from"), fmt.Sprintf("coupling %s goes from %s to %s, but %s is nearer the start of the train",
-		spelling.Quote(c.coupling.Name), spelling.Quote(t.Machines[from].Name), spelling.Quote(t.Machines[to].Name), spelling.Quote(t.Machines[to].Name)),
+		spelling.Quote(c.coupling.Name), spelling.Quote(t.Machines[from].Name), spelling.Quote(t.Machines[to].Name),
+		spelling.Quote(t.Machines[to].Name)),
 		"swap from and to; "+turned(c.section))
 	return false
 }
@@ -109,7 +113,8 @@ func turned(s *section) string {
 
 // neighbours faults a ring, a gap, and machines that are not listed in the
 // order of the train.
-func (r *reader) neighbours(t *train.Train, machines []machinePart, couplings []couplingPart, joins []int, pairs map[[2]int]int) bool {
+func (r *reader) neighbours(t *train.Train, machines []machinePart, couplings []couplingPart, joins []int,
+	pairs map[[2]int]int) bool {
 	if len(pairs) == len(t.Machines) {
 		last := 0
 		for _, i := range pairs {
@@ -125,10 +130,12 @@ func (r *reader) neighbours(t *train.Train, machines []machinePart, couplings []
 		}
 		name, next := spelling.Quote(t.Machines[i].Name), spelling.Quote(t.Machines[i+1].Name)
 		if len(pairs) == len(t.Machines)-1 {
-			r.fault(machines[i+1].section.node.Key, fmt.Sprintf("machine %s is listed after %s but not coupled to it", next, name),
+			r.fault(machines[i+1].section.node.Key,
+				fmt.Sprintf("machine %s is listed after %s but not coupled to it", next, name),
 				"list the machines in the order of the train")
 		} else {
-			r.fault(machines[i+1].section.node.Key, fmt.Sprintf("no coupling joins %s to %s", name, next), "write a [[coupling]] between neighbours; machines are listed in the order of the train")
+			r.fault(machines[i+1].section.node.Key, fmt.Sprintf("no coupling joins %s to %s", name, next),
+				"write a [[coupling]] between neighbours; machines are listed in the order of the train")
 		}
 		return false
 	}
@@ -158,7 +165,8 @@ func (r *reader) order(t *train.Train, machines []machinePart) bool {
 			if here <= before {
 				good = false
 				r.fault(machines[i].section.node.Key, fmt.Sprintf("machine %s stands at %s, not after %s at %s (middle of the feet, train stations)",
-					spelling.Quote(t.Machines[i].Name), r.show(here, Length), spelling.Quote(t.Machines[last].Name), r.show(before, Length)),
+					spelling.Quote(t.Machines[i].Name), r.show(here, Length), spelling.Quote(t.Machines[last].Name),
+					r.show(before, Length)),
 					"a foot's x counts from its machine's at; machines are listed in the order of their stations")
 			}
 		}

@@ -42,7 +42,8 @@ func (r *reader) conditions(t *train.Train, file *section) {
 			}
 		}
 		if s.good("use") && c.Use > 1 {
-			r.warn(s.at("use"), fmt.Sprintf("use is %s: the coupling limits may be exceeded in condition %s", r.value(s, "use", Bare), spelling.Quote(c.Name)),
+			r.warn(s.at("use"), fmt.Sprintf("use is %s: the coupling limits may be exceeded in condition %s",
+				r.value(s, "use", Bare), spelling.Quote(c.Name)),
 				"this needs the coupling maker's figures for that state")
 		}
 		if c.Name == running {
@@ -65,7 +66,8 @@ func (r *reader) warnCold(t *train.Train, s *section, c train.Condition) {
 	if !s.has(key) {
 		key = "machine"
 	}
-	r.warn(s.key(key), fmt.Sprintf("condition %q has none of the growth: the train is then planned for standing cold", running),
+	r.warn(s.key(key), fmt.Sprintf("condition %q has none of the growth: the train is then planned for standing cold",
+		running),
 		"this name stands for the one condition that always applies; for a cold start give another name")
 }
 
@@ -76,7 +78,8 @@ func grows(t *train.Train) bool {
 	}
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		if !none(&m.Growth) || slices.ContainsFunc(m.Shafts, func(s train.Shaft) bool { return s.Growth != nil && !none(s.Growth) }) {
+		if !none(&m.Growth) || slices.ContainsFunc(m.Shafts,
+			func(s train.Shaft) bool { return s.Growth != nil && !none(s.Growth) }) {
 			return true
 		}
 	}

@@ -100,16 +100,19 @@ func (r *reader) end(t *train.Train, s *section, key string) (train.End, bool) {
 	case r.nameless || r.namesakes(t, found):
 		// What is wrong with the machines' names has its fault.
 	case len(found) > 1:
-		r.fault(s.at(key), fmt.Sprintf("%s may be more than one shaft", spelling.Quote(text)), "give the machines names of their own, without /")
+		r.fault(s.at(key), fmt.Sprintf("%s may be more than one shaft", spelling.Quote(text)),
+			"give the machines names of their own, without /")
 	case several >= 0:
-		r.fault(s.at(key), fmt.Sprintf("machine %s has more than one shaft, %s does not say which", spelling.Quote(text), key),
+		r.fault(s.at(key), fmt.Sprintf("machine %s has more than one shaft, %s does not say which", spelling.Quote(text),
+			key),
 			"write one of "+list(shaftNames(t, several)))
 	case missed >= 0:
 		hint := fmt.Sprintf("the machine has one shaft: write %q", t.Machines[missed].Name)
 		if names := shaftNames(t, missed); len(names) > 0 {
 			hint = "it has " + list(names)
 		}
-		r.fault(s.at(key), fmt.Sprintf("%s is %s, a shaft that machine %s does not have", key, spelling.Quote(text), spelling.Quote(t.Machines[missed].Name)), hint)
+		r.fault(s.at(key), fmt.Sprintf("%s is %s, a shaft that machine %s does not have", key, spelling.Quote(text),
+			spelling.Quote(t.Machines[missed].Name)), hint)
 	default:
 		hint := ""
 		if near := r.nearest(text, r.ends); near != "" {
@@ -183,14 +186,16 @@ func (r *reader) flex(s *section, c *train.Coupling) {
 	reach := math.Max(2*length, 1000)
 	switch {
 	case math.Abs(length) < shortestSpacer:
-		r.fault(s.at("flex"), fmt.Sprintf("the flex planes are %s apart, it must be %s or more", r.show(math.Abs(length), Length), r.show(shortestSpacer, Length)),
+		r.fault(s.at("flex"), fmt.Sprintf("the flex planes are %s apart, it must be %s or more",
+			r.show(math.Abs(length), Length), r.show(shortestSpacer, Length)),
 			"a coupling with one engagement plane has no flex")
 	case length < 0:
 		r.fault(s.at("flex"), fmt.Sprintf("the flex planes are the wrong way round: %s is further along the train than %s",
 			r.show(c.Flex[0], Length), r.show(c.Flex[1], Length)), fmt.Sprintf("write flex = [%s, %s]",
 			r.typed(s.fields["flex"].places[1]), r.typed(s.fields["flex"].places[0])))
 	case length > longestSpacer:
-		r.fault(s.at("flex"), fmt.Sprintf("the flex planes are %s apart, at most %s is believed", r.show(length, Length), r.show(longestSpacer, Length)), "")
+		r.fault(s.at("flex"), fmt.Sprintf("the flex planes are %s apart, at most %s is believed", r.show(length, Length),
+			r.show(longestSpacer, Length)), "")
 	case c.X < c.Flex[0]-reach || c.X > c.Flex[1]+reach:
 		r.fault(s.at("x"), fmt.Sprintf("x is %s, far outside the flex planes %s and %s",
 			r.value(s, "x", Length), r.show(c.Flex[0], Length), r.show(c.Flex[1], Length)),
@@ -222,7 +227,8 @@ func (r *reader) misalignment(t *train.Train, s *section, c *train.Coupling) {
 		return // it follows from the points of its machines
 	}
 	if len(missing) > 0 && !s.meant["found"] && (!s.has("found") || s.good("found")) {
-		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s", spelling.Quote(c.Name), strings.Join(missing, " and ")),
+		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s",
+			spelling.Quote(c.Name), strings.Join(missing, " and ")),
 			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found], or [[coupling.reading]] with what was read, or [[machine.point]] of a survey")
 	}
 }

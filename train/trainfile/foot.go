@@ -52,7 +52,8 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 	}
 	for _, s := range part.section.subs("foot") {
 		if len(m.Feet) >= mostFeet {
-			r.fault(s.node.Key, fmt.Sprintf("%s has more than %d feet, a pair counted as two: no more are read", called(m), mostFeet), "")
+			r.fault(s.node.Key, fmt.Sprintf("%s has more than %d feet, a pair counted as two: no more are read", called(m),
+				mostFeet), "")
 			break
 		}
 		name, x := s.text("name"), s.number("x")
@@ -61,12 +62,14 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 		case pair && s.has("y"):
 			r.fault(s.key("y"), "both spread and y are given", "spread makes two feet, y places one")
 		case !pair && !s.tried("spread") && !s.tried("y"):
-			r.fault(s.node.Key, "spread or y is missing", "spread = the distance between the two feet of a pair; y = 0 for one foot in the middle")
+			r.fault(s.node.Key, "spread or y is missing",
+				"spread = the distance between the two feet of a pair; y = 0 for one foot in the middle")
 		}
 		if !pair {
 			for _, side := range []string{"left", "right"} {
 				if s.has(side) && !s.meant["spread"] {
-					r.fault(s.key(side), side+" is what differs at one foot of a pair, here is one foot", "give spread, or leave "+side+" out")
+					r.fault(s.key(side), side+" is what differs at one foot of a pair, here is one foot",
+						"give spread, or leave "+side+" out")
 				}
 			}
 			y := s.numberOr("y", 0)
@@ -106,7 +109,8 @@ func (r *reader) foot(f footing, shims train.Shims) train.Foot {
 		TravelLeft: travel("left"), TravelRight: travel("right"),
 	}
 	if foot.Soft > foot.Raise && f.of("soft").good("soft") && f.of("raise").good("raise") {
-		r.fault(f.at("soft"), fmt.Sprintf("a gap of %s can't be filled: raise is %s, the most that may be added here", r.value(f.of("soft"), "soft", Move), r.value(f.of("raise"), "raise", Move)),
+		r.fault(f.at("soft"), fmt.Sprintf("a gap of %s can't be filled: raise is %s, the most that may be added here",
+			r.value(f.of("soft"), "soft", Move), r.value(f.of("raise"), "raise", Move)),
 			"state what may go in under this foot, or leave soft out")
 	}
 	r.pack(f, &foot, shims)

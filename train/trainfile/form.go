@@ -16,7 +16,8 @@ func (k *Key) form(u train.Units, unit string) string {
 	if k.Kind == Word {
 		return k.Allowed(u)
 	}
-	want := [...]string{"a number" + unit, "a whole number", "two numbers in brackets" + unit, "numbers in brackets" + unit,
+	want := [...]string{"a number" + unit, "a whole number", "two numbers in brackets" + unit,
+		"numbers in brackets" + unit,
 		"words in quotes", "", "true or false", "a table", "an array of tables", "a table of machines and shares",
 		"a table of clock positions and readings" + unit, "a list of [degrees, reading" + unit + "]"}[k.Kind]
 	if k.Thread {

@@ -17,7 +17,8 @@ const mostStations = 50
 func (r *reader) stations(list []*section, height float64) train.Growth {
 	var g train.Growth
 	if len(list) > mostStations {
-		r.fault(list[mostStations].node.Key, fmt.Sprintf("growth is given at %d stations, at most %d are read", len(list), mostStations), "")
+		r.fault(list[mostStations].node.Key, fmt.Sprintf("growth is given at %d stations, at most %d are read", len(list),
+			mostStations), "")
 		return g
 	}
 	aside := false
@@ -76,11 +77,13 @@ func (r *reader) growth(m *train.Machine, part *machinePart) {
 		return
 	case len(given) > 0:
 		f := part.footings[risen]
-		r.fault(f.of("rise").key("rise"), "growth is given twice: by [[machine.growth]] and by the rise of the feet", "leave one of them out")
+		r.fault(f.of("rise").key("rise"), "growth is given twice: by [[machine.growth]] and by the rise of the feet",
+			"leave one of them out")
 		return
 	case bare >= 0:
 		f := part.footings[bare]
-		r.fault(f.pair.node.Key, fmt.Sprintf("rise is missing at foot %s, other feet of the machine have one", spelling.Quote(m.Feet[bare].Name)),
+		r.fault(f.pair.node.Key, fmt.Sprintf("rise is missing at foot %s, other feet of the machine have one",
+			spelling.Quote(m.Feet[bare].Name)),
 			"give rise at every foot of the machine or at none")
 		return
 	}
@@ -112,7 +115,8 @@ func (r *reader) rise(f footing, height float64) (float64, bool) {
 		if f.meant("material") {
 			return 0, false
 		}
-		r.fault(f.of("rise").key("rise"), "rise is given without material", "give material, one of: "+strings.Join(materialNames(), ", "))
+		r.fault(f.of("rise").key("rise"), "rise is given without material",
+			"give material, one of: "+strings.Join(materialNames(), ", "))
 		return 0, false
 	}
 	name := f.of("material").text("material")

@@ -22,7 +22,8 @@ type thread struct {
 // thread reads a thread's name where a diameter may stand.
 func (r *reader) thread(f *field, k *Key) bool {
 	name := f.node.Value.(string)
-	want := fmt.Sprintf("%s is %s, it must be a number (%s) or the name of a coarse thread", k.Name, spelling.Quote(name), k.Unit.In(r.units))
+	want := fmt.Sprintf("%s is %s, it must be a number (%s) or the name of a coarse thread", k.Name,
+		spelling.Quote(name), k.Unit.In(r.units))
 	if r.options.Thread == nil {
 		r.fault(f.node.Val, want, "no table of threads is at hand: give the diameter as a number")
 		return false
@@ -86,7 +87,8 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 		r.fault(f.at("fit"), "fit is given without bolt", "give the bolt's diameter too")
 		return
 	case bolt && !hole && !fit:
-		r.fault(f.at("bolt"), "bolt is given without hole", `give the hole's diameter too, or fit = "medium" for a hole drilled to the standard`)
+		r.fault(f.at("bolt"), "bolt is given without hole",
+			`give the hole's diameter too, or fit = "medium" for a hole drilled to the standard`)
 		return
 	case !bolt:
 		if f.has("bolt_at") {
@@ -108,8 +110,10 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 			"bolt and hole are diameters, in "+Length.In(r.units))
 		return
 	}
-	if hole && foot.Hole > wideHole*foot.Bolt && !r.unknown && !r.weighed(f.of("hole"), "hole") && !r.weighed(f.of("bolt"), "bolt") {
-		r.warn(place, fmt.Sprintf("hole is %s, over twice its bolt (%s)", r.value(f.of("hole"), "hole", Length), r.size(f.of("bolt"))),
+	if hole && foot.Hole > wideHole*foot.Bolt && !r.unknown && !r.weighed(f.of("hole"),
+		"hole") && !r.weighed(f.of("bolt"), "bolt") {
+		r.warn(place, fmt.Sprintf("hole is %s, over twice its bolt (%s)", r.value(f.of("hole"), "hole", Length),
+			r.size(f.of("bolt"))),
 			"bolt and hole are diameters, in "+Length.In(r.units)+": a misplaced decimal point, or another unit?")
 	}
 	if f.has("bolt_at") {

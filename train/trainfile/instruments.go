@@ -74,8 +74,10 @@ func (r *reader) warnFar(t *train.Train, c couplingPart, d instrument) bool {
 		if before, behind := side*(c.coupling.X-bound) < 0, side*(d.X-bound) > slack; !before || !behind {
 			continue // the coupling itself is there too, or the plane is not, or a figure has a fault
 		}
-		r.warn(d.section.at("x"), fmt.Sprintf("x is %s, %s from coupling %s: feet of %s lie between them, from %s to %s", r.value(d.section, "x", Length),
-			r.show(math.Abs(d.X-c.coupling.X), Length), spelling.Quote(c.coupling.Name), spelling.Quote(m.Name), r.show(m.At+first, Length), r.show(m.At+last, Length)),
+		r.warn(d.section.at("x"), fmt.Sprintf("x is %s, %s from coupling %s: feet of %s lie between them, from %s to %s",
+			r.value(d.section, "x", Length),
+			r.show(math.Abs(d.X-c.coupling.X), Length), spelling.Quote(c.coupling.Name), spelling.Quote(m.Name),
+			r.show(m.At+first, Length), r.show(m.At+last, Length)),
 			"an instrument's x is a station of the train, not of a machine: was a digit left out?")
 		return true
 	}
@@ -99,7 +101,8 @@ func (r *reader) warnSide(t *train.Train, c couplingPart, d instrument) {
 	if past > slack {
 		r.warn(d.section.at("on"), fmt.Sprintf("the rim on %s is at %s, %s flex plane of coupling %s, at %s: that is the other shaft", spelling.Quote(t.ShaftName(end)),
 			r.value(d.section, "x", Length), where, spelling.Quote(c.coupling.Name), r.show(plane, Length)),
-			fmt.Sprintf("if the plunger touches %s, write on = %q; else check x and flex", spelling.Quote(t.ShaftName(other)), t.ShaftName(other)))
+			fmt.Sprintf("if the plunger touches %s, write on = %q; else check x and flex",
+				spelling.Quote(t.ShaftName(other)), t.ShaftName(other)))
 	}
 }
 
@@ -125,7 +128,8 @@ func (r *reader) warnRadius(t *train.Train, c couplingPart, d instrument) {
 	height := m.Height + m.Shafts[e.Shaft].Z
 	if d.Radius > height && (height >= supported || d.Radius > largeRadius) {
 		r.warn(d.section.at("radius"), fmt.Sprintf("radius is %s, and the shaft of %s is %s above the shim plane: the rim would reach below it", r.value(d.section, "radius", Length),
-			spelling.Quote(m.Name), r.show(height, Length)), r.lengthHint()+"; the radius is that from the shaft's centre to the plunger")
+			spelling.Quote(m.Name), r.show(height, Length)),
+			r.lengthHint()+"; the radius is that from the shaft's centre to the plunger")
 	}
 }
 

@@ -60,10 +60,12 @@ const spacerAngle = 0.5
 func (r *reader) published(l *section, c *train.Coupling) {
 	switch {
 	case !c.Spacer:
-		r.fault(l.key("published"), fmt.Sprintf("published is \"spacer\", and coupling %s has no flex planes", spelling.Quote(c.Name)),
+		r.fault(l.key("published"), fmt.Sprintf("published is \"spacer\", and coupling %s has no flex planes",
+			spelling.Quote(c.Name)),
 			"the published half mil for each inch is for spacer couplings: give flex = [ , ], or offset and angle")
 	case l.has("angle"):
-		r.fault(l.key("published"), fmt.Sprintf("the limit of coupling %s is given twice: angle and published", spelling.Quote(c.Name)), "leave one of them out")
+		r.fault(l.key("published"), fmt.Sprintf("the limit of coupling %s is given twice: angle and published",
+			spelling.Quote(c.Name)), "leave one of them out")
 	default:
 		c.Limit.Angle = spacerAngle
 	}

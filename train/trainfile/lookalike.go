@@ -41,12 +41,14 @@ func mixed(name string) (letter rune, script string, is bool) {
 // warnLetters warns of a name that mixes scripts, and of one that looks like a name before it.
 func (r *reader) warnLetters(seen map[string]tree.Span, at tree.Span, what, name string) {
 	if c, script, is := mixed(name); is {
-		r.warn(at, fmt.Sprintf("%s %s mixes scripts: its %q is a %s letter that looks like a Latin one", what, spelling.Quote(name), c, script),
+		r.warn(at, fmt.Sprintf("%s %s mixes scripts: its %q is a %s letter that looks like a Latin one", what,
+			spelling.Quote(name), c, script),
 			"names are compared letter by letter: write it with the letters of one script")
 	}
 	shape := "\x00" + latin.Replace(name) // no name has such a character
 	if first, there := seen[shape]; there {
-		r.warn(at, fmt.Sprintf("%s %s looks like the one on line %d, in letters of another script", what, spelling.Quote(name), r.line(first.Start)),
+		r.warn(at, fmt.Sprintf("%s %s looks like the one on line %d, in letters of another script", what,
+			spelling.Quote(name), r.line(first.Start)),
 			"give the two names that can be told apart on paper")
 		return
 	}

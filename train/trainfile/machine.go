@@ -117,14 +117,16 @@ func (r *reader) clearance(e *section, s *train.Shaft) {
 	room := fmt.Sprintf("the clearance of its bearings is %s", r.show(c, Move))
 	switch {
 	case shift > c*(1+1e-9):
-		r.fault(at, fmt.Sprintf("the shaft shifts by %s when running, and %s: it has no room for that", r.show(shift, Move), room),
+		r.fault(at, fmt.Sprintf("the shaft shifts by %s when running, and %s: it has no room for that",
+			r.show(shift, Move), room),
 			"clearance is that of the diameter; run is the shift of the loaded shaft in its bearings, without growth")
 	case math.Hypot(s.Run.H, s.Run.V-c/2) > c/2*(1+1e-9):
 		r.warn(at, fmt.Sprintf("the shaft shifts by %s and %s when running, and %s: from the bottom of them it can't go there",
 			r.way(s.Run.V, "up", "down"), r.way(s.Run.H, "to the left", "to the right"), room),
 			fmt.Sprintf("from the bottom a shaft goes up by at most the clearance, and aside by at most half of it, %s, where it is half-way up", r.show(c/2, Move)))
 	case shift > c/2:
-		r.warn(at, fmt.Sprintf("the shaft shifts by %s when running, over half of the clearance of its bearings, %s", r.show(shift, Move), r.show(c, Move)),
+		r.warn(at, fmt.Sprintf("the shaft shifts by %s when running, over half of the clearance of its bearings, %s",
+			r.show(shift, Move), r.show(c, Move)),
 			"that is so where the teeth lift it: look at the directions of force and rotation")
 	}
 }

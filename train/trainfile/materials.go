@@ -21,7 +21,8 @@ func Materials() []Material {
 		gears  = "Elements of Metric Gear Technology, materials table (32-212 °F)"
 	)
 	return []Material{
-		{[]string{"steel", "cast iron", "cast steel", "carbon steel", "steel and cast iron frames", "general steel and iron frames"}, 6.3, frames},
+		{[]string{"steel", "cast iron", "cast steel", "carbon steel", "steel and cast iron frames",
+			"general steel and iron frames"}, 6.3, frames},
 		{[]string{"grey iron", "grey cast iron", "gray iron", "gray cast iron"}, 6.0, gears},
 		{[]string{"AISI 4140", "4140"}, 6.2, gears},
 		{[]string{"austenitic stainless", "austenitic stainless steel", "300 series stainless"}, 9.6, gears},

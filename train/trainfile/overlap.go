@@ -60,7 +60,8 @@ func (r *reader) overlap(t *train.Train, machines []machinePart, c couplingPart)
 			k = 1
 		}
 		r.warn(r.footAt(t, machines, s[k]), fmt.Sprintf("machines %s and %s reach into each other: feet of the first stand up to station %s, of the second from %s on, coupling %s is at %s",
-			spelling.Quote(a.Name), spelling.Quote(b.Name), r.show(s[0].last, Length), r.show(s[1].last, Length), spelling.Quote(c.coupling.Name), r.show(s[k].end, Length)),
+			spelling.Quote(a.Name), spelling.Quote(b.Name), r.show(s[0].last, Length), r.show(s[1].last, Length),
+			spelling.Quote(c.coupling.Name), r.show(s[k].end, Length)),
 			"check x of the feet and at of the machines: a foot's x counts from its machine's at")
 		return
 	}
@@ -73,7 +74,8 @@ func (r *reader) overlap(t *train.Train, machines []machinePart, c couplingPart)
 		if c.coupling.Spacer {
 			at, what = c.section.at("flex"), "the flex plane of "+what
 		}
-		r.warn(at, fmt.Sprintf("%s is at %s, and a foot of %s stands %s it, at %s", what, r.show(s[k].end, Length), spelling.Quote(m.Name), where, r.show(s[k].last, Length)),
+		r.warn(at, fmt.Sprintf("%s is at %s, and a foot of %s stands %s it, at %s", what, r.show(s[k].end, Length),
+			spelling.Quote(m.Name), where, r.show(s[k].last, Length)),
 			"check both, and at of the machine: feet stand on their machine's side of the coupling but on rare frames")
 	}
 }

@@ -27,7 +27,8 @@ func (r *reader) lower(f footing, foot *train.Foot, shims train.Shims) {
 			foot.Lower = foot.Pack - shims.Keep
 		}
 		if foot.Lower < 0 {
-			r.warn(f.at(key), fmt.Sprintf("%s, less than the %s that must stay (shims.keep)", r.packed(f, key, foot), r.show(shims.Keep, Move)),
+			r.warn(f.at(key), fmt.Sprintf("%s, less than the %s that must stay (shims.keep)", r.packed(f, key, foot),
+				r.show(shims.Keep, Move)),
 				fmt.Sprintf("the plan will add %s or more here", r.show(-foot.Lower, Move)))
 		}
 		return
@@ -39,10 +40,12 @@ func (r *reader) lower(f footing, foot *train.Foot, shims train.Shims) {
 		if key == "shim" {
 			pack = r.value(f.of("shim"), "shim", Move)
 		}
-		r.fault(f.at("lower"), fmt.Sprintf("lower is %s, more than the pack of %s", r.value(f.of("lower"), "lower", Move), pack),
+		r.fault(f.at("lower"), fmt.Sprintf("lower is %s, more than the pack of %s", r.value(f.of("lower"), "lower", Move),
+			pack),
 			"no more than the pack can come out")
 	case left < shims.Keep-slack:
-		r.warn(f.at("lower"), fmt.Sprintf("lower leaves %s of the pack, shims.keep asks for %s", r.show(left, Move), r.show(shims.Keep, Move)),
+		r.warn(f.at("lower"), fmt.Sprintf("lower leaves %s of the pack, shims.keep asks for %s", r.show(left, Move),
+			r.show(shims.Keep, Move)),
 			"lower holds for this foot")
 	}
 }
@@ -76,14 +79,17 @@ func (r *reader) thickness(f footing, foot *train.Foot, shims train.Shims) strin
 		}
 	case !s.good("pieces"):
 	case sum > packs.Max && !r.unknown:
-		r.fault(s.at("pieces"), fmt.Sprintf("the pieces come to %s, a pack must be %s", r.show(sum, Move), (&Key{Unit: Move, Range: packs}).Allowed(r.units)), "")
+		r.fault(s.at("pieces"), fmt.Sprintf("the pieces come to %s, a pack must be %s", r.show(sum, Move),
+			(&Key{Unit: Move, Range: packs}).Allowed(r.units)), "")
 		return ""
 	case !s.has("shim"):
 		foot.Pack = sum
 		return "pieces"
 	case math.Abs(sum-foot.Pack) > shims.Step/2+slack && !r.unknown:
-		r.fault(s.at("pieces"), fmt.Sprintf("the pieces come to %s, but shim is %s", r.show(sum, Move), r.value(s, "shim", Move)),
-			fmt.Sprintf("more than half a shim step (%s) apart: measure the pack again, or give pieces alone", r.show(shims.Step/2, Move)))
+		r.fault(s.at("pieces"), fmt.Sprintf("the pieces come to %s, but shim is %s", r.show(sum, Move),
+			r.value(s, "shim", Move)),
+			fmt.Sprintf("more than half a shim step (%s) apart: measure the pack again, or give pieces alone",
+				r.show(shims.Step/2, Move)))
 	}
 	return "shim"
 }

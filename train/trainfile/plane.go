@@ -21,7 +21,8 @@ func (r *reader) plane(t *train.Train, c couplingPart) bool {
 	for _, m := range []*train.Machine{a, b} {
 		first, last := ends(m)
 		if d := math.Max(m.At+first-x, x-m.At-last); d > farthest && len(m.Feet) > 0 {
-			r.fault(c.section.at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s", r.value(c.section, "x", Length), r.show(d, Length), spelling.Quote(m.Name)), stationHint)
+			r.fault(c.section.at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s",
+				r.value(c.section, "x", Length), r.show(d, Length), spelling.Quote(m.Name)), stationHint)
 			return false
 		}
 	}
@@ -32,10 +33,12 @@ func (r *reader) plane(t *train.Train, c couplingPart) bool {
 	_, end := ends(b)
 	switch between := fmt.Sprintf("between %s and %s", spelling.Quote(a.Name), spelling.Quote(b.Name)); {
 	case severalStations(a) && x < a.At+start || severalStations(b) && x > b.At+end:
-		r.fault(c.section.at("x"), fmt.Sprintf("x is %s, not %s: their feet reach from %s to %s", r.value(c.section, "x", Length), between,
+		r.fault(c.section.at("x"), fmt.Sprintf("x is %s, not %s: their feet reach from %s to %s",
+			r.value(c.section, "x", Length), between,
 			r.show(a.At+start, Length), r.show(b.At+end, Length)), stationHint)
 	case (x < middle(a) || x > middle(b)) && !entangled(reaches(t, &c.coupling)): // else that is said
-		r.warn(c.section.at("x"), fmt.Sprintf("x is %s, not %s: the middles of their feet are at %s and %s", r.value(c.section, "x", Length), between,
+		r.warn(c.section.at("x"), fmt.Sprintf("x is %s, not %s: the middles of their feet are at %s and %s",
+			r.value(c.section, "x", Length), between,
 			r.show(middle(a), Length), r.show(middle(b), Length)), stationHint)
 	default:
 		return true
@@ -84,14 +87,19 @@ func (r *reader) reach(t *train.Train, machines []machinePart, c couplingPart) {
 			alone = first - end.x
 		}
 		if m.At != 0 && d > last-first && alone >= 0 && alone < d/stationsTwice {
-			r.warn(machines[end.machine].section.at("at"), fmt.Sprintf("the feet of %s stand at %s to %s, %s from coupling %s; without at they would be %s from it", spelling.Quote(m.Name),
-				r.show(m.At+first, Length), r.show(m.At+last, Length), r.show(d, Length), spelling.Quote(c.coupling.Name), r.show(alone, Length)),
+			r.warn(machines[end.machine].section.at("at"),
+				fmt.Sprintf("the feet of %s stand at %s to %s, %s from coupling %s; without at they would be %s from it",
+					spelling.Quote(m.Name),
+					r.show(m.At+first, Length), r.show(m.At+last, Length), r.show(d, Length), spelling.Quote(c.coupling.Name),
+					r.show(alone, Length)),
 				"a foot's x counts from its machine's at: where x is a station of the train, leave at out")
 			continue
 		}
 		if d > most {
-			r.warn(machines[end.machine].section.at("at"), fmt.Sprintf("the nearest foot of %s stands at %s, %s from coupling %s", spelling.Quote(m.Name),
-				r.show(math.Min(math.Max(end.x, m.At+first), m.At+last), Length), r.show(d, Length), spelling.Quote(c.coupling.Name)),
+			r.warn(machines[end.machine].section.at("at"),
+				fmt.Sprintf("the nearest foot of %s stands at %s, %s from coupling %s", spelling.Quote(m.Name),
+					r.show(math.Min(math.Max(end.x, m.At+first), m.At+last), Length), r.show(d, Length),
+					spelling.Quote(c.coupling.Name)),
 				"check at of the machine, x of its feet and x of the coupling")
 		}
 	}

@@ -17,7 +17,8 @@ const mostPoints = 200
 func (r *reader) points(m *train.Machine, part *machinePart) {
 	list := part.section.subs("point")
 	if len(list) > mostPoints {
-		r.fault(list[mostPoints].node.Key, fmt.Sprintf("%s has %d points, at most %d are read", called(m), len(list), mostPoints), "")
+		r.fault(list[mostPoints].node.Key, fmt.Sprintf("%s has %d points, at most %d are read", called(m), len(list),
+			mostPoints), "")
 		part.unpoint = true
 		return
 	}
@@ -55,7 +56,8 @@ func (r *reader) pointed(m *train.Machine, e *section) (int, bool) {
 	case !e.has("shaft") && len(m.Shafts) == 1:
 		return 0, true
 	case !e.has("shaft"):
-		r.fault(e.node.Key, fmt.Sprintf("%s has more than one shaft, and the point does not say which it is on", called(m)), "write shaft = one of "+list(names))
+		r.fault(e.node.Key, fmt.Sprintf("%s has more than one shaft, and the point does not say which it is on",
+			called(m)), "write shaft = one of "+list(names))
 		return 0, false
 	}
 	name := e.text("shaft")
@@ -70,7 +72,8 @@ func (r *reader) pointed(m *train.Machine, e *section) (int, bool) {
 	if len(names) > 0 {
 		hint = "it has " + list(names)
 	}
-	r.fault(e.at("shaft"), fmt.Sprintf("shaft is %s, a shaft that %s does not have", spelling.Quote(name), called(m)), hint)
+	r.fault(e.at("shaft"), fmt.Sprintf("shaft is %s, a shaft that %s does not have", spelling.Quote(name), called(m)),
+		hint)
 	return 0, false
 }
 
@@ -103,7 +106,8 @@ func (r *reader) grown(m *train.Machine, part *machinePart, moved []train.Point)
 			other = "growth of the shaft"
 		}
 		if other != "" {
-			r.fault(part.points[first].key("running"), "growth is given twice: by points measured running and by "+other, "leave one of them out")
+			r.fault(part.points[first].key("running"), "growth is given twice: by points measured running and by "+other,
+				"leave one of them out")
 			return
 		}
 		p := planeOf(x, make([]float64, len(x)))
@@ -112,7 +116,8 @@ func (r *reader) grown(m *train.Machine, part *machinePart, moved []train.Point)
 		g.H, _ = p.fit(h)
 		for i := range x {
 			if off := math.Hypot(v[i]-g.V.At(x[i]), h[i]-g.H.At(x[i])); off > bent {
-				r.warn(part.points[first].key("running"), fmt.Sprintf("what the points of this shaft moved by is up to %s off a straight line", r.show(off, Move)),
+				r.warn(part.points[first].key("running"),
+					fmt.Sprintf("what the points of this shaft moved by is up to %s off a straight line", r.show(off, Move)),
 					"a machine is taken as rigid: look for a misread figure; or it bends")
 				break
 			}

@@ -20,7 +20,8 @@ func (r *reader) clock(f *field, k *Key) bool {
 		e := f.node.Table[name]
 		hour, err := strconv.Atoi(name)
 		if err != nil || hour < 1 || hour > 12 {
-			r.fault(e.Key, fmt.Sprintf("%s is no position on a clock", spelling.Quote(name)), "positions are 1 to 12; sweep takes degrees")
+			r.fault(e.Key, fmt.Sprintf("%s is no position on a clock", spelling.Quote(name)),
+				"positions are 1 to 12; sweep takes degrees")
 			good = false
 			continue
 		}

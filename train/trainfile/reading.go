@@ -56,13 +56,15 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 	found := s.sub("found")
 	for _, key := range []string{"v", "h"} {
 		if found.has(key) {
-			r.fault(found.key(key), fmt.Sprintf("coupling %s has readings, and %s in [coupling.found] too", spelling.Quote(c.Name), key),
+			r.fault(found.key(key), fmt.Sprintf("coupling %s has readings, and %s in [coupling.found] too",
+				spelling.Quote(c.Name), key),
 				"leave one of them out; gap and taken may stand beside readings")
 		}
 	}
 	list := s.subs("reading")
 	if len(list) > mostReadings {
-		r.fault(list[mostReadings].node.Key, fmt.Sprintf("coupling %s has %d readings, at most %d are read", spelling.Quote(c.Name), len(list), mostReadings), "")
+		r.fault(list[mostReadings].node.Key, fmt.Sprintf("coupling %s has %d readings, at most %d are read",
+			spelling.Quote(c.Name), len(list), mostReadings), "")
 		return
 	}
 	// Of two ends the wrong way round there is nothing to say but that.
@@ -116,7 +118,8 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, rea
 	}
 	good = r.sag(e, &d) && good
 	if e.good("x") && math.Abs(d.X-c.X) > longestSpacer {
-		r.fault(e.at("x"), fmt.Sprintf("x is %s, %s from the plane of coupling %s", r.value(e, "x", Length), r.show(math.Abs(d.X-c.X), Length), spelling.Quote(c.Name)),
+		r.fault(e.at("x"), fmt.Sprintf("x is %s, %s from the plane of coupling %s", r.value(e, "x", Length),
+			r.show(math.Abs(d.X-c.X), Length), spelling.Quote(c.Name)),
 			"a reading's x is a station of the train")
 		good = false
 	}
@@ -140,7 +143,8 @@ func (r *reader) told(e *section, kind train.DialKind, read bool) bool {
 	}
 	for _, key := range e.node.Order {
 		if e.has(key) && key != "kind" && !slices.Contains(must, key) && !slices.Contains(may, key) {
-			r.fault(e.key(key), fmt.Sprintf("%s says nothing of kind %q", key, kind), "known here: "+strings.Join(append(must, may...), ", "))
+			r.fault(e.key(key), fmt.Sprintf("%s says nothing of kind %q", key, kind),
+				"known here: "+strings.Join(append(must, may...), ", "))
 			good = false
 		}
 	}
@@ -154,7 +158,8 @@ func (r *reader) touched(t *train.Train, e *section, c *train.Coupling, d *train
 	case !ok:
 		return false
 	case end != c.From && end != c.To:
-		r.fault(e.at("on"), fmt.Sprintf("on is %s, a shaft that coupling %s does not join", spelling.Quote(e.text("on")), spelling.Quote(c.Name)),
+		r.fault(e.at("on"), fmt.Sprintf("on is %s, a shaft that coupling %s does not join", spelling.Quote(e.text("on")),
+			spelling.Quote(c.Name)),
 			"write one of "+list([]string{t.ShaftName(c.From), t.ShaftName(c.To)}))
 		return false
 	}
@@ -206,7 +211,8 @@ func (r *reader) opposite(e *section, d *train.Dial, key string) bool {
 	case !e.good("opposite") || !e.good(key):
 		return false
 	case key != "clock":
-		r.fault(e.key("opposite"), "opposite goes with clock, and the reading has "+key, "write clock = { ... }; or enter half of the difference of the two dials as one reading")
+		r.fault(e.key("opposite"), "opposite goes with clock, and the reading has "+key,
+			"write clock = { ... }; or enter half of the difference of the two dials as one reading")
 		return false
 	case d.Kind != train.FaceDial:
 		return false // it has its fault
@@ -218,7 +224,8 @@ func (r *reader) opposite(e *section, d *train.Dial, key string) bool {
 	for i, a := range d.Angles {
 		v, there := other[a]
 		if !there || len(other) != len(d.Angles) {
-			r.fault(e.key("opposite"), "opposite was not read at the same positions as clock", "both dials are read each time, named by where the first one is")
+			r.fault(e.key("opposite"), "opposite was not read at the same positions as clock",
+				"both dials are read each time, named by where the first one is")
 			return false
 		}
 		d.Values[i] = (d.Values[i] - v) / 2
@@ -231,7 +238,8 @@ func (r *reader) opposite(e *section, d *train.Dial, key string) bool {
 func (r *reader) sag(e *section, d *train.Dial) bool {
 	d.Sag = e.number("sag")
 	if e.has("sag") && e.has("true_sag") {
-		r.fault(e.key("true_sag"), "a reading has sag and true_sag", "leave one of them out: sag is the mandrel's reading at 6, twice the true sag")
+		r.fault(e.key("true_sag"), "a reading has sag and true_sag",
+			"leave one of them out: sag is the mandrel's reading at 6, twice the true sag")
 		return false
 	}
 	if e.good("true_sag") {
@@ -280,11 +288,13 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 func (r *reader) warnReduced(at tree.Span, c *train.Coupling, what, offsetHint, angleHint string) {
 	for _, found := range []train.Tilt{c.Found.V, c.Found.H} {
 		if math.Abs(found.Offset) > r.farOff() {
-			r.warn(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what, spelling.Quote(c.Name),
+			r.warn(at, fmt.Sprintf("the %s coupling %s come to an offset of %s: over %s is doubtful", what,
+				spelling.Quote(c.Name),
 				r.show(found.Offset, Move), r.show(r.farOff(), Move)), offsetHint)
 		}
 		if math.Abs(found.Angle) > unusualAngle {
-			r.warn(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what, spelling.Quote(c.Name),
+			r.warn(at, fmt.Sprintf("the %s coupling %s come to an angle of %s: over %s is doubtful", what,
+				spelling.Quote(c.Name),
 				r.show(found.Angle, Angle), r.show(unusualAngle, Angle)), angleHint)
 		}
 	}

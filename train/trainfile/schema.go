@@ -48,7 +48,8 @@ func schemaOf(t *Table, names map[*Table]string, defs map[string]any) map[string
 			return map[string]any{"$ref": "#/$defs/" + names[sub]}
 		})
 	}
-	s := map[string]any{"type": "object", "description": t.Header + ": " + t.Doc, "properties": properties, "additionalProperties": false}
+	s := map[string]any{"type": "object", "description": t.Header + ": " + t.Doc, "properties": properties,
+		"additionalProperties": false}
 	if len(required) > 0 {
 		s["required"] = required
 	}

@@ -46,7 +46,8 @@ func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []co
 		}
 		c.Found = s.Found(c)
 		r.warnLent(t, s, c, part)
-		r.warnReduced(part.node.Key, c, "points of the survey at", r.pointHint(), "look at v and h of the points, their unit, their stations and their shafts")
+		r.warnReduced(part.node.Key, c, "points of the survey at", r.pointHint(),
+			"look at v and h of the points, their unit, their stations and their shafts")
 	}
 	r.warnUnused(t, machines, s)
 	return s
@@ -54,16 +55,20 @@ func (r *reader) surveyed(t *train.Train, machines []machinePart, couplings []co
 
 // lineOf faults a shaft that a coupling needs the line of and the survey gives
 // none.
-func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Lines, c *train.Coupling, part *section, e train.End) bool {
+func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Lines, c *train.Coupling, part *section,
+	e train.End) bool {
 	name, points := spelling.Quote(t.ShaftName(e)), machines[e.Machine].points
 	need := fmt.Sprintf("coupling %s has no readings and needs the line of %s", spelling.Quote(c.Name), name)
 	switch s.Loose(t, e) {
 	case readings.NoPoint:
-		r.fault(part.node.Key, need+", and no point of it was surveyed", "give two points or more of it, well apart, as [[machine.point]]; or [[coupling.reading]], or v and h in [coupling.found]")
+		r.fault(part.node.Key, need+", and no point of it was surveyed",
+			"give two points or more of it, well apart, as [[machine.point]]; or [[coupling.reading]], or v and h in [coupling.found]")
 	case readings.OnePoint:
-		r.fault(points[0].node.Key, need+", and this is its only point", "a line needs points at two stations or more, well apart")
+		r.fault(points[0].node.Key, need+", and this is its only point",
+			"a line needs points at two stations or more, well apart")
 	case readings.OneStation:
-		r.fault(points[len(points)-1].at("x"), need+fmt.Sprintf(", and no shaft of %s has points at two stations", called(&t.Machines[e.Machine])),
+		r.fault(points[len(points)-1].at("x"), need+fmt.Sprintf(", and no shaft of %s has points at two stations",
+			called(&t.Machines[e.Machine])),
 			"give points of one shaft at two stations or more, well apart")
 	case readings.NoRelation:
 		r.fault(part.node.Key, need+", and no point of it was surveyed",
@@ -79,7 +84,8 @@ func (r *reader) warnLent(t *train.Train, s *readings.Lines, c *train.Coupling, 
 	for k, e := range [...]train.End{c.From, c.To} {
 		if base := s.Lent(c)[k]; base >= 0 {
 			r.warn(part.node.Key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z and the roll found; what these are off goes into the offset at coupling %s",
-				spelling.Quote(t.ShaftName(e)), spelling.Quote(t.ShaftName(train.End{Machine: e.Machine, Shaft: base})), spelling.Quote(c.Name)), "one point on it is enough to do without")
+				spelling.Quote(t.ShaftName(e)), spelling.Quote(t.ShaftName(train.End{Machine: e.Machine, Shaft: base})),
+				spelling.Quote(c.Name)), "one point on it is enough to do without")
 		}
 	}
 }
@@ -88,7 +94,8 @@ func (r *reader) warnLent(t *train.Train, s *readings.Lines, c *train.Coupling, 
 func (r *reader) warnUnused(t *train.Train, machines []machinePart, s *readings.Lines) {
 	for i := range machines {
 		if points := machines[i].points; len(points) > 0 && !s.Spread(i) {
-			r.warn(points[0].node.Key, fmt.Sprintf("the points of %s give no line: they are not used", called(&t.Machines[i])), "give points of one shaft at two stations or more, well apart")
+			r.warn(points[0].node.Key, fmt.Sprintf("the points of %s give no line: they are not used",
+				called(&t.Machines[i])), "give points of one shaft at two stations or more, well apart")
 		}
 	}
 }
@@ -137,7 +144,8 @@ func (r *reader) warnPoints(t *train.Train, machines []machinePart) {
 			low, high = math.Min(low, p.V), math.Max(high, p.V)
 			leftmost, rightmost = math.Min(leftmost, p.H), math.Max(rightmost, p.H)
 			if far := math.Max(start-p.X, p.X-end); len(m.Feet) > 0 && far > math.Max(nearReach, overhangs*(end-start)) {
-				r.warn(machines[i].points[k].at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s", r.value(machines[i].points[k], "x", Length), r.show(far, Length), called(m)),
+				r.warn(machines[i].points[k].at("x"), fmt.Sprintf("x is %s, %s from the nearest foot of %s",
+					r.value(machines[i].points[k], "x", Length), r.show(far, Length), called(m)),
 					"a point's x counts from its machine's at, as a foot's does")
 			}
 		}
@@ -147,7 +155,8 @@ func (r *reader) warnPoints(t *train.Train, machines []machinePart) {
 		least = smallMil * train.Mil
 	}
 	if count > 2 && spread > 0 && spread < least {
-		r.warn(first, fmt.Sprintf("all points of the survey lie within %s of each other", r.show(spread, Move)), r.pointHint())
+		r.warn(first, fmt.Sprintf("all points of the survey lie within %s of each other", r.show(spread, Move)),
+			r.pointHint())
 	}
 }
 

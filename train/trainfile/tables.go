@@ -9,7 +9,8 @@ func Tables() []*Table {
 	t := newTables()
 	return []*Table{
 		t.file, t.sides, t.shims, t.errors, t.aim, t.relief, t.checks,
-		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle, t.point, t.pointRunning,
+		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle, t.point,
+		t.pointRunning,
 		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
 		t.band, t.bandFile, t.condition,
 	}
@@ -65,46 +66,60 @@ func newTables() *tables {
 		{Name: "v", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "up"},
 		{Name: "h", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "to the left"},
 	}}
-	t.growth = &Table{Header: "[[machine.growth]]", Doc: "growth from cold to running at one station (uniform), at two (a line), or measured at more (the line that fits best)", Keys: []Key{
-		{Name: "x", Unit: Length, Range: stations, Default: same("0"), Doc: "the machine's own station"},
-		{Name: "y", Unit: Length, Range: sideways, Default: same("0"), Doc: "where it was measured, from the machine's centreline, + left; from two different y the roll of the case follows"},
-		{Name: "v", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "up"},
-		{Name: "h", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "to the left"},
-		{Name: "a", Unit: Move, Range: growths, Usual: Usual{0.002, 30}, Default: same("0"), Doc: "along the train"},
-	}}
+	t.growth = &Table{Header: "[[machine.growth]]",
+		Doc: "growth from cold to running at one station (uniform), at two (a line), or measured at more (the line that fits best)", Keys: []Key{
+			{Name: "x", Unit: Length, Range: stations, Default: same("0"), Doc: "the machine's own station"},
+			{Name: "y", Unit: Length, Range: sideways, Default: same("0"),
+				Doc: "where it was measured, from the machine's centreline, + left; from two different y the roll of the case follows"},
+			{Name: "v", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "up"},
+			{Name: "h", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "to the left"},
+			{Name: "a", Unit: Move, Range: growths, Usual: Usual{0.002, 30}, Default: same("0"), Doc: "along the train"},
+		}}
 	t.sides = &Table{Header: "[sides]", Doc: "the site's words for the two sides, looking from the first machine to the last", Keys: []Key{
 		{Name: "left", Kind: Text, Default: same("left"), Doc: "word for the left side"},
 		{Name: "right", Kind: Text, Default: same("right"), Doc: "word for the right side"},
 	}}
 	t.shims = &Table{Header: "[shims]", Doc: "what packs the crew can make", Keys: []Key{
-		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10, Over: true}, Usual: Usual{0.005, 1}, Default: [2]string{"0.05", "1"}, Doc: "the finest change that the crew makes"},
-		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: [2]string{"0.05", "2"}, Doc: "most soft foot that the packs may leave"},
-		{Name: "keep", Unit: Move, Range: packs, Usual: usualPack, Default: same("0"), Doc: "pack that must stay under every foot for the next job"},
+		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10, Over: true}, Usual: Usual{0.005, 1},
+			Default: [2]string{"0.05", "1"}, Doc: "the finest change that the crew makes"},
+		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: [2]string{"0.05", "2"},
+			Doc: "most soft foot that the packs may leave"},
+		{Name: "keep", Unit: Move, Range: packs, Usual: usualPack, Default: same("0"),
+			Doc: "pack that must stay under every foot for the next job"},
 		{Name: "stock", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Doc: "thicknesses on the shelf"},
 		{Name: "max_pieces", Kind: Count, Range: Range{Min: 1, Max: 100}, Doc: "most pieces in one pack"},
 	}}
-	t.errors = &Table{Header: "[errors]", Doc: "errors of what was found and of what will be done, 95 % half-widths", Keys: []Key{
-		{Name: "offset", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"), Doc: "of a found offset"},
-		{Name: "angle", Unit: Angle, Range: Range{Max: 50}, Usual: Usual{0.001, 5}, Default: same("0"), Doc: "of a found angle"},
-		{Name: "placing", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"), Doc: "of a sideways move as the crew sets it"},
-		{Name: "growth", Range: Range{Max: 5}, Default: same("0"), Doc: "of growth, as a share of it"},
-	}}
+	t.errors = &Table{Header: "[errors]", Doc: "errors of what was found and of what will be done, 95 % half-widths",
+		Keys: []Key{
+			{Name: "offset", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"), Doc: "of a found offset"},
+			{Name: "angle", Unit: Angle, Range: Range{Max: 50}, Usual: Usual{0.001, 5}, Default: same("0"),
+				Doc: "of a found angle"},
+			{Name: "placing", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"),
+				Doc: "of a sideways move as the crew sets it"},
+			{Name: "growth", Range: Range{Max: 5}, Default: same("0"), Doc: "of growth, as a share of it"},
+		}}
 	t.aim = &Table{Header: "[aim]", Doc: "what the plan is to reach", Keys: []Key{
-		{Name: "use", Range: Range{Max: 1, Over: true}, Default: same("0.7"), Doc: "share of every coupling limit that the plan may use"},
-		{Name: "touch", Unit: Move, Range: Range{Max: 1000}, Default: same("0"), Doc: "cost of moving a machine at all, in units of movement"},
-		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Usual: Usual{0.005, 5}, Default: same("0"), Doc: "a foot moves by at least this or not at all"},
+		{Name: "use", Range: Range{Max: 1, Over: true}, Default: same("0.7"),
+			Doc: "share of every coupling limit that the plan may use"},
+		{Name: "touch", Unit: Move, Range: Range{Max: 1000}, Default: same("0"),
+			Doc: "cost of moving a machine at all, in units of movement"},
+		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Usual: Usual{0.005, 5}, Default: same("0"),
+			Doc: "a foot moves by at least this or not at all"},
 	}}
 	cost := Range{Max: 1e6, Over: true}
 	t.relief = &Table{Header: "[relief]", Doc: "what ways out of a clash cost the crew, in units that only compare with each other, and how far each may go; the defaults are ours: common practice, no source", Keys: []Key{
 		{Name: "hole", Range: cost, Default: same("20"), Doc: "per mm that a hole is opened, in an inch file too"},
 		{Name: "bolt", Range: cost, Default: same("10"), Doc: "per mm that a bolt's shank is turned down"},
-		{Name: "pack", Range: cost, Default: same("40"), Doc: "per mm of room made under a foot by machining the foot or the base"},
+		{Name: "pack", Range: cost, Default: same("40"),
+			Doc: "per mm of room made under a foot by machining the foot or the base"},
 		{Name: "raise", Range: cost, Default: same("5"), Doc: "per mm more that may go into a pack: spacers, longer bolts"},
 		{Name: "axial", Range: cost, Default: same("30"), Doc: "for shifting a machine along the train at all"},
 		{Name: "roll", Range: cost, Default: same("5"), Doc: "for setting a machine's left and right packs apart at all"},
 		{Name: "release", Range: cost, Default: same("200"), Doc: "for moving a held machine at all"},
-		{Name: "open", Unit: Length, Range: Range{Max: 50}, Usual: Usual{0.2, 20}, Default: [2]string{"6", "0.25"}, Doc: "most that a hole's diameter is opened: what a plate washer covers; 0: never"},
-		{Name: "cut", Unit: Move, Range: Range{Max: 50}, Usual: Usual{0.05, 20}, Default: [2]string{"3", "120"}, Doc: "most that is taken off a foot or a base; 0: never"},
+		{Name: "open", Unit: Length, Range: Range{Max: 50}, Usual: Usual{0.2, 20}, Default: [2]string{"6", "0.25"},
+			Doc: "most that a hole's diameter is opened: what a plate washer covers; 0: never"},
+		{Name: "cut", Unit: Move, Range: Range{Max: 50}, Usual: Usual{0.05, 20}, Default: [2]string{"3", "120"},
+			Doc: "most that is taken off a foot or a base; 0: never"},
 	}}
 	t.machineTables()
 	t.readingTables()
@@ -113,20 +128,25 @@ func newTables() *tables {
 		{Name: "up_to_rpm", Unit: Speed, Range: speeds, Required: true, Doc: "the band holds up to this speed"},
 		{Name: "offset", Unit: Move, Range: widths, Usual: usualOffset, Doc: "limit of the offset at one engagement plane"},
 		{Name: "angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "limit of the angle at one engagement plane"},
-		{Name: "flex_angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "limit of the angle at each flex plane of a spacer coupling"},
+		{Name: "flex_angle", Unit: Angle, Range: angular, Usual: usualAngle,
+			Doc: "limit of the angle at each flex plane of a spacer coupling"},
 	}}
-	t.bandFile = &Table{Header: "(a file of bands)", Doc: "limits by speed in a file of their own, for --bands: a train's own bands come first, a coupling's own limits before both", Keys: []Key{
-		{Name: "title", Kind: Text, Doc: "name of the standard"},
-		{Name: "units", Kind: Word, Words: []string{"mm", "inch"}, Required: true, Doc: "units of this file, whatever the train file has"},
-		{Name: "band", Kind: Subs, Table: t.band, Required: true, Doc: t.band.Doc},
-	}}
-	t.condition = &Table{Header: "[[condition]]", Doc: "a state of the train in which its couplings must be within limits", Keys: []Key{
-		{Name: "name", Kind: Text, Required: true, Doc: `"running" stands for itself`},
-		{Name: "growth", Range: shares, Default: same("1"), Doc: "share of every machine's growth"},
-		{Name: "machine", Kind: Shares, Range: shares, Doc: "in its place, of one machine's: { turbine = 0.5 }"},
-		{Name: "run", Range: shares, Default: same("1"), Doc: "share of the shafts' running shift"},
-		{Name: "use", Range: Range{Max: 10, Over: true}, Default: same("1"), Doc: "share of the coupling limits that may be used here"},
-	}}
+	t.bandFile = &Table{Header: "(a file of bands)",
+		Doc: "limits by speed in a file of their own, for --bands: a train's own bands come first, a coupling's own limits before both", Keys: []Key{
+			{Name: "title", Kind: Text, Doc: "name of the standard"},
+			{Name: "units", Kind: Word, Words: []string{"mm", "inch"}, Required: true,
+				Doc: "units of this file, whatever the train file has"},
+			{Name: "band", Kind: Subs, Table: t.band, Required: true, Doc: t.band.Doc},
+		}}
+	t.condition = &Table{Header: "[[condition]]",
+		Doc: "a state of the train in which its couplings must be within limits", Keys: []Key{
+			{Name: "name", Kind: Text, Required: true, Doc: `"running" stands for itself`},
+			{Name: "growth", Range: shares, Default: same("1"), Doc: "share of every machine's growth"},
+			{Name: "machine", Kind: Shares, Range: shares, Doc: "in its place, of one machine's: { turbine = 0.5 }"},
+			{Name: "run", Range: shares, Default: same("1"), Doc: "share of the shafts' running shift"},
+			{Name: "use", Range: Range{Max: 10, Over: true}, Default: same("1"),
+				Doc: "share of the coupling limits that may be used here"},
+		}}
 	t.file = &Table{Header: "(top of the file)", Doc: "the train", Keys: []Key{
 		{Name: "title", Kind: Text, Required: true, Doc: "name of the train"},
 		{Name: "units", Kind: Word, Words: []string{"mm", "inch"}, Required: true, Doc: "units of the whole file"},
@@ -136,8 +156,10 @@ func newTables() *tables {
 		{Name: "aim", Kind: Sub, Table: t.aim, Doc: t.aim.Doc},
 		{Name: "relief", Kind: Sub, Table: t.relief, Doc: t.relief.Doc},
 		{Name: "checks", Kind: Sub, Table: t.checks, Doc: t.checks.Doc},
-		{Name: "machine", Kind: Subs, Table: t.machine, Required: true, Doc: "the machines, in the order of the train; two or more"},
-		{Name: "coupling", Kind: Subs, Table: t.coupling, Required: true, Doc: "the couplings between neighbours, in any order"},
+		{Name: "machine", Kind: Subs, Table: t.machine, Required: true,
+			Doc: "the machines, in the order of the train; two or more"},
+		{Name: "coupling", Kind: Subs, Table: t.coupling, Required: true,
+			Doc: "the couplings between neighbours, in any order"},
 		{Name: "band", Kind: Subs, Table: t.band, Doc: t.band.Doc},
 		{Name: "condition", Kind: Subs, Table: t.condition, Doc: t.condition.Doc},
 	}}

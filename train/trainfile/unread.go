@@ -29,5 +29,6 @@ func (r *reader) warnUnread() {
 	if n > 1 {
 		message = fmt.Sprintf("this line and %d more like it are still to be filled in, and count for nothing", n-1)
 	}
-	r.warn(tree.Span{Start: first, End: first + width}, message, fmt.Sprintf("fill in what was read and take %q away, or take out the line", mark))
+	r.warn(tree.Span{Start: first, End: first + width}, message,
+		fmt.Sprintf("fill in what was read and take %q away, or take out the line", mark))
 }

@@ -58,7 +58,8 @@ func (r *reader) warnSizes() {
 		if unit != "" {
 			unit = " " + unit
 		}
-		message := fmt.Sprintf("%s is %s%s: %s to %s%s is usual", u.key, r.typed(u.at), unit, rough(u.usual.Least/size), rough(u.usual.Most/size), unit)
+		message := fmt.Sprintf("%s is %s%s: %s to %s%s is usual", u.key, r.typed(u.at), unit, rough(u.usual.Least/size),
+			rough(u.usual.Most/size), unit)
 		if more > 0 {
 			message += fmt.Sprintf(" (%d more like it)", more)
 		}

@@ -176,7 +176,8 @@ func (r *reader) words(f *field, k *Key) bool {
 		}
 		r.fault(f.node.Val, fmt.Sprintf("%s holds the character %U, which %s", k.Name, c, what), hint)
 	case utf8.RuneCountInString(text) > longestName:
-		r.fault(f.node.Val, fmt.Sprintf("%s has %d characters, at most %d are read", k.Name, utf8.RuneCountInString(text), longestName), "")
+		r.fault(f.node.Val, fmt.Sprintf("%s has %d characters, at most %d are read", k.Name, utf8.RuneCountInString(text),
+			longestName), "")
 	default:
 		return true
 	}

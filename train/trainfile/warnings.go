@@ -109,7 +109,8 @@ func (r *reader) warnIdle(t *train.Train, couplings []couplingPart) {
 		}
 		m := &t.Machines[end.Machine]
 		r.warn(couplings[n].section.at("from"), fmt.Sprintf("couplings %s and %s both sit on %s of %s, and its other shafts carry none",
-			spelling.Quote(before.Name), spelling.Quote(after.Name), m.Shafts[end.Shaft].Name, spelling.Quote(m.Name)), "a gear takes in on one shaft and gives out on another")
+			spelling.Quote(before.Name), spelling.Quote(after.Name), m.Shafts[end.Shaft].Name, spelling.Quote(m.Name)),
+			"a gear takes in on one shaft and gives out on another")
 	}
 }
 
@@ -118,11 +119,13 @@ func (r *reader) warnMisalignment(c couplingPart) {
 	for _, plane := range []string{"v", "h"} {
 		s := found.sub(plane)
 		if s.good("offset") && math.Abs(s.numberOr("offset", 0)) > r.farOff() {
-			r.warn(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
+			r.warn(s.at("offset"), fmt.Sprintf("the offset found at coupling %s is %s: over %s is doubtful",
+				spelling.Quote(c.coupling.Name),
 				r.value(s, "offset", Move), r.show(r.farOff(), Move)), r.moveHint())
 		}
 		if s.good("angle") && math.Abs(s.numberOr("angle", 0)) > unusualAngle {
-			r.warn(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful", spelling.Quote(c.coupling.Name),
+			r.warn(s.at("angle"), fmt.Sprintf("the angle found at coupling %s is %s: over %s is doubtful",
+				spelling.Quote(c.coupling.Name),
 				r.value(s, "angle", Angle), r.show(unusualAngle, Angle)), "angles are in mrad: mm per m, or mils per inch")
 		}
 	}
@@ -169,11 +172,13 @@ func (r *reader) warnInches(t *train.Train, file *section, couplings []couplingP
 		}
 	}
 	if largest > 0 && largest < smallMil*train.Mil {
-		r.warn(file.at("units"), fmt.Sprintf("every offset and every pack in this inch file is under %s", r.show(smallMil*train.Mil, Move)),
+		r.warn(file.at("units"), fmt.Sprintf("every offset and every pack in this inch file is under %s",
+			r.show(smallMil*train.Mil, Move)),
 			"lengths are in inches, but offsets, shims and moves are in mils (0.001 inch): write 12 for .012 inch")
 	}
 	if every(t, func(m *train.Machine) bool { return m.Height > tallestInch*train.Inch }) {
-		r.warn(file.at("units"), fmt.Sprintf("every machine in this inch file is over %s high", r.show(tallestInch*train.Inch, Length)),
+		r.warn(file.at("units"), fmt.Sprintf("every machine in this inch file is over %s high",
+			r.show(tallestInch*train.Inch, Length)),
 			"lengths are in inches")
 	}
 }
@@ -199,7 +204,8 @@ func (r *reader) warnMillimetres(t *train.Train, file *section) {
 		}
 	}
 	if packs > 2 && thick == packs {
-		r.warn(file.at("units"), fmt.Sprintf("every pack in this mm file is over %d mm", thickest), "packs are in mm, not in mils or microns")
+		r.warn(file.at("units"), fmt.Sprintf("every pack in this mm file is over %d mm", thickest),
+			"packs are in mm, not in mils or microns")
 	}
 }
 

@@ -42,7 +42,8 @@ func (f *footMover) apply() {
 	} {
 		w := wanted{path: key.path}
 		for s := range f.sides {
-			if key.path[0] == "bolt_at" && !(f.now[s].Hole >= f.now[s].Bolt) || key.path[0] != "bolt_at" && f.states(s, key.path) == nil {
+			if key.path[0] == "bolt_at" && !(f.now[s].Hole >= f.now[s].Bolt) || key.path[0] != "bolt_at" && f.states(s,
+				key.path) == nil {
 				continue // nothing is known of a hole; or not stated: a default, or no limit
 			}
 			w.value[s] = key.of(&f.now[s])

@@ -44,7 +44,8 @@ func Decode(text string, repeated func(header string) bool) (*Node, error) {
 		return nil, loneReturn(text, err)
 	}
 	if m := root.Table["machine"]; m != nil && len(m.List) > MostMachines {
-		return nil, &Error{m.List[MostMachines].Key, fmt.Sprintf("the file has %d machines, at most %d are read", len(m.List), MostMachines), ""}
+		return nil, &Error{m.List[MostMachines].Key,
+			fmt.Sprintf("the file has %d machines, at most %d are read", len(m.List), MostMachines), ""}
 	}
 	var values map[string]any
 	if _, err := toml.Decode(text, &values); err != nil {
@@ -89,13 +90,17 @@ func loneReturn(text string, err error) error {
 func plain(message string) (string, string) {
 	for _, p := range [...]struct{ has, say, hint string }{
 		{"expected '='", "a key without a value", `write it as key = value; words go in quotes: "like this"`},
-		{"start of value", "no value that TOML knows starts like this", `words go in quotes: "like this"; numbers are written 0.5, not 0,5 and not .5`},
-		{"expected keyword", "no value that TOML knows starts like this", `words go in quotes: "like this"; yes and no are true and false`},
+		{"start of value", "no value that TOML knows starts like this",
+			`words go in quotes: "like this"; numbers are written 0.5, not 0,5 and not .5`},
+		{"expected keyword", "no value that TOML knows starts like this",
+			`words go in quotes: "like this"; yes and no are true and false`},
 		{"expected newline", "more on this line than a key and its value", "one key a line; a decimal point is a point"},
 		{"array is incomplete", "a list that is not closed", "close it with ]"},
-		{"after array value", "a list whose values are not separated by commas, or that is not closed", "write [1.0, 2.0]; the list may start on a line before this one"},
+		{"after array value", "a list whose values are not separated by commas, or that is not closed",
+			"write [1.0, 2.0]; the list may start on a line before this one"},
 		{"inline table is incomplete", "a table in braces that is not closed", "close it with }"},
-		{"after inline table", "a table in braces whose entries are not separated by commas, or that is not closed", "write { v = 0.1, h = 0.2 }"},
+		{"after inline table", "a table in braces whose entries are not separated by commas, or that is not closed",
+			"write { v = 0.1, h = 0.2 }"},
 		{"to close", "a table header that is not closed", "write [table] or [[table]]"},
 	} {
 		if strings.Contains(message, p.has) {

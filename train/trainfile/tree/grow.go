@@ -22,7 +22,8 @@ type grower struct {
 // count counts one value more.
 func (g *grower) count(at Span) error {
 	if g.values++; g.values > MostValues {
-		return &Error{at, fmt.Sprintf("the file has more than %d values", MostValues), "a train of a dozen machines has some hundreds"}
+		return &Error{at, fmt.Sprintf("the file has more than %d values", MostValues),
+			"a train of a dozen machines has some hundreds"}
 	}
 	return nil
 }
@@ -127,7 +128,8 @@ func (g *grower) otherwise(c *Node, keys []placedKey, at Span) error {
 	here := strings.Count(g.text[:at.Start], "\n") + 1
 	switch known := g.repeated != nil && g.repeated(header); {
 	case known && c.Headed:
-		return &Error{c.Key, fmt.Sprintf("%s has single brackets, and %s on line %d has double ones", header[1:len(header)-1], header, here),
+		return &Error{c.Key, fmt.Sprintf("%s has single brackets, and %s on line %d has double ones",
+			header[1:len(header)-1], header, here),
 			"write " + header + " each time: there may be several"}
 	case known && strings.HasPrefix(g.text[c.Key.Start:], "["):
 		return &Error{c.Key, fmt.Sprintf("this table belongs under %s, the first of which is on line %d", header, here),

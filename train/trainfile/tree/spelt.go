@@ -50,9 +50,11 @@ func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
 		}
 	}
 	if m := regexp.MustCompile(before + `(?i:(yes|on|true)|(no|off|false))` + after).FindStringSubmatchIndex(line); m != nil && m[4] < 0 {
-		return Span{from + m[2], from + m[3]}, fmt.Sprintf("%s is no value that TOML knows", line[m[2]:m[3]]), "write true", true
+		return Span{from + m[2], from + m[3]}, fmt.Sprintf("%s is no value that TOML knows", line[m[2]:m[3]]),
+			"write true", true
 	} else if m != nil {
-		return Span{from + m[4], from + m[5]}, fmt.Sprintf("%s is no value that TOML knows", line[m[4]:m[5]]), "write false", true
+		return Span{from + m[4], from + m[5]}, fmt.Sprintf("%s is no value that TOML knows", line[m[4]:m[5]]),
+			"write false", true
 	}
 	return Span{}, "", "", false
 }
