@@ -6,11 +6,12 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
 
 // near is the share of a limit from which on a foot counts as near its end.
-const near = 0.9
+const near = view.Near
 
 // reserve says how far each foot still is from its limits.
 func (t *planText) reserve() {

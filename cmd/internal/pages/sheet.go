@@ -10,7 +10,6 @@ import (
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize/staging"
 )
 
 // Sheet is a plan as a work order for the crew; it must have moves. Source names
@@ -20,7 +19,7 @@ func Sheet(p *view.Plan, layout Page, source string) (*sheet.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &order{formatter: formatterFor(p), plan: p, layout: layout, staging: staging.Stages(p.Plan)}
+	t := &order{formatter: formatterFor(p), plan: p, layout: layout, work: view.Order(p)}
 	t.out = sheet.Sheet{Title: t.Title(), Source: words.Clean(source), Plan: sum}
 	if t.out.Title == "" {
 		t.out.Title = words.Clean(source)
@@ -31,7 +30,7 @@ func Sheet(p *view.Plan, layout Page, source string) (*sheet.Sheet, error) {
 		t.first()
 		t.fills()
 		t.readAgain()
-	case len(t.staging.Stages) == 0:
+	case len(t.work.Stages) == 0:
 		t.head(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", words.Percent(p.Reached), t.Conditions(), t.surely(p))), t.signs())
 		t.first()
 		t.hold()
@@ -41,7 +40,7 @@ func Sheet(p *view.Plan, layout Page, source string) (*sheet.Sheet, error) {
 		t.first()
 		t.hold()
 		t.readFirst()
-		for n := range t.staging.Stages {
+		for n := range t.work.Stages {
 			t.stage(n)
 		}
 		t.after()
@@ -65,19 +64,10 @@ func PlanNumber(p *view.Plan, layout Page) (string, error) {
 // An order is a work order under way.
 type order struct {
 	formatter
-	plan    *view.Plan
-	layout  Page
-	staging *staging.Staging
-	out     sheet.Sheet
-	allowed []staging.AcceptanceTolerance // what each coupling may be off by
-}
-
-// gates are what couplings may be off by at the end, and before the first stage.
-func (t *order) gates() []staging.AcceptanceTolerance {
-	if t.allowed == nil {
-		t.allowed = staging.AcceptanceTolerances(t.plan.Plan)
-	}
-	return t.allowed
+	plan   *view.Plan
+	layout Page
+	work   *view.WorkOrder
+	out    sheet.Sheet
 }
 
 func (t *order) add(b sheet.Block) { t.out.Blocks = append(t.out.Blocks, b) }
@@ -94,28 +84,18 @@ func (t *order) head(words ...string) {
 func (t *order) task() []string {
 	p := t.plan
 	parts := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
-		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.staging.Stages), "stage"),
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.work.Stages), "stage"),
 		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())}
-	var held, stay []string
-	for i := range p.Train.Machines {
-		switch {
-		case p.Moves.Moved(i):
-		case p.Train.Machines[i].Hold:
-			held = append(held, t.Machine(i))
-		default:
-			stay = append(stay, t.Machine(i))
-		}
+	if t.work.Held != nil {
+		parts[0] += " Held: do not slacken, pull dowels or jack: " + t.machines(t.work.Held) + "."
 	}
-	if held != nil {
-		parts[0] += " Held: do not slacken, pull dowels or jack: " + words.And(held) + "."
-	}
-	if stay != nil {
-		parts[0] += " Not moved: " + words.And(stay) + "."
+	if t.work.Stay != nil {
+		parts[0] += " Not moved: " + t.machines(t.work.Stay) + "."
 	}
 	if p.Moved == 0 {
 		parts[0] = "No machine moves: shims only fill the gaps under soft feet."
 	}
-	if p.Reached > p.Aim*(1+words.Fair) {
+	if t.work.AimMissed {
 		parts = append(parts, fmt.Sprintf("That is more than the aim of %s.", words.Percent(p.Aim)))
 	}
 	if p.Cut != "" {
@@ -128,10 +108,19 @@ func (t *order) task() []string {
 	if shims := t.shims(); shims != "" {
 		parts = append(parts, shims)
 	}
-	if t.void() {
+	if t.work.Void {
 		parts = slices.Insert(parts, 0, voidWords)
 	}
 	return parts
+}
+
+// machines names some.
+func (t *order) machines(all []int) string {
+	var names []string
+	for _, i := range all {
+		names = append(names, t.Machine(i))
+	}
+	return words.And(names)
 }
 
 // signs says which way words count, and what units there are.

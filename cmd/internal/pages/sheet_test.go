@@ -247,7 +247,8 @@ func TestSheetPacksToMake(t *testing.T) {
 // Shaft ends are told as a crew reads them, and what that is rounded by comes off what
 // they may be off by: by hand, 400.23 is 0.02 from 400.25, and 0.05 - 0.02 = 0.03.
 func TestSheetShaftEnds(t *testing.T) {
-	g := gate{order: &order{formatter: formatterFor(view.Of(plannedMM(t)))}, said: true, of: staging.AcceptanceTolerance{Share: 1, Gap: 0.05}}
+	g := gate{order: &order{formatter: formatterFor(view.Of(plannedMM(t)))}, said: true,
+		of: &view.WorkCoupling{AcceptanceTolerance: staging.AcceptanceTolerance{Share: 1, Gap: 0.05}}}
 	n, off := g.Apart(400.23)
 	assert.Equal(t, words.Number("400.25"), n)
 	assert.InDelta(t, 0.02, off, 1e-9)
@@ -260,8 +261,9 @@ func TestSheetShaftEnds(t *testing.T) {
 // What is less than half a line of a dial is not told, whatever digits the file has: by
 // hand 0.009 and 0.004 less half of a last digit of 0.001.
 func TestSheetGateOfDialIsReadable(t *testing.T) {
-	g := gate{order: &order{formatter: formatterFor(view.Of(plannedMM(t)))}, said: true, digits: 3, margins: []float64{0.009, 0.004}}
-	assert.Equal(t, []string{"±0.008"}, g.dial(0, 1).Write)
-	assert.Equal(t, []string{""}, g.dial(1, 1).Write)
-	assert.Equal(t, []string{"±0.007"}, g.dial(1, 2).Write, "twice as much at 6")
+	g := gate{order: &order{formatter: formatterFor(view.Of(plannedMM(t)))}, said: true, digits: 3}
+	a, b := &view.Instrument{Margin: 0.009}, &view.Instrument{Margin: 0.004}
+	assert.Equal(t, []string{"±0.008"}, g.dial(a, 1).Write)
+	assert.Equal(t, []string{""}, g.dial(b, 1).Write)
+	assert.Equal(t, []string{"±0.007"}, g.dial(b, 2).Write, "twice as much at 6")
 }

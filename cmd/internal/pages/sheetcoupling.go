@@ -4,40 +4,39 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize/staging"
 	"leastmove/train"
-	"leastmove/train/readings"
 )
 
 // A showing is what the tables of a coupling say beside where it should stand.
 type showing struct {
-	gates []staging.AcceptanceTolerance // of every coupling: what it may be off by; nil: not said
-	found bool                          // nothing has moved: what was read stands as it was read
+	gates bool // what it may be off by
+	found bool // nothing has moved: what was read stands as it was read
 }
 
 // couplingTables are what a coupling is to read, with room to write what it
 // does read and, where gates are said, what that may be off by. Where the file names
 // dials or other instruments, it is these that are written down.
 func (t *order) couplingTables(i int, r *train.Reading, what showing) []sheet.Table {
-	c := &t.Train.Couplings[i]
-	told := toShow(c)
+	c, w := &t.Train.Couplings[i], &t.work.Couplings[i]
 	text := func(s string) sheet.Cell { return sheet.Cell{Text: s, Bold: true} }
-	g := t.gateOf(i, told, what)
+	g := &gate{order: t, said: what.gates, of: w, digits: t.Graduation(c)}
 	k := sheet.Table{Form: "coupling", Head: []string{"coupling", "up and down", "reads", "sideways", "reads"}}
-	box := g.whole(len(told) > 0 && tells(c, told))
+	box := g.whole(w.Tells)
 	k.Rows = [][]sheet.Cell{{text(t.Coupling(i)), text(t.High(r.V)), box, text(t.Aside(r.H)), box}}
 	dials := sheet.Table{Form: "dial", Head: []string{"dial, 0 at 12", "at 3", "reads", "at 6", "reads", "at 9", "reads"}}
-	for n, d := range told {
-		if d.Kind == train.OffsetDial {
-			v, h := t.offsetsShown(c, d, r, what)
-			box := g.offset(n)
+	for n, target := range view.Targets(c, r.Misalignment) {
+		d := &w.Instruments[n]
+		if target.Offsets() {
+			v, h := t.offsetsShown(d, target, what)
+			box := g.offset(d)
 			k.Rows = append(k.Rows, []sheet.Cell{{Text: "offset at x = " + t.Station(d.X)}, text(v), box, text(h), box})
 			continue
 		}
-		row := []sheet.Cell{{Text: t.dial(c, d)}}
-		for quarter, s := range t.dialShown(c, d, r, what) {
-			row = append(row, text(s), g.dial(n, quarter+1))
+		row := []sheet.Cell{{Text: t.dial(c, d.Dial)}}
+		for quarter, s := range t.dialShown(c, d, target, what) {
+			row = append(row, text(s), g.dial(d, quarter+1))
 		}
 		dials.Rows = append(dials.Rows, row)
 	}
@@ -56,42 +55,32 @@ func (t *order) couplingTables(i int, r *train.Reading, what showing) []sheet.Ta
 	return []sheet.Table{k, dials}
 }
 
-// tells says whether instruments of a coupling tell an offset from an angle.
-func tells(c *train.Coupling, told []*train.Dial) bool {
-	return readings.Margins(told, c.X, 1, 1) != nil
-}
-
 // offsetsShown is what an instrument that gives offsets should show, up and down
 // and sideways; before anything is moved as in dialShown.
-func (t *order) offsetsShown(c *train.Coupling, d *train.Dial, r *train.Reading, what showing) (up, side string) {
-	v, h := readings.TargetAt(d, c.X, r.Misalignment)
-	readV, readH := readings.AsReadAt(c.Dials, d)
+func (t *order) offsetsShown(d *view.Instrument, target view.Target, what showing) (up, side string) {
 	one := func(should, read float64, plus, minus string) string {
 		switch {
 		case !what.found:
 			return words.Signed(t.Offset, should, plus, minus)
-		case !math.IsNaN(read) && c.Taken == (train.Share{}):
+		case !math.IsNaN(read):
 			return words.Signed(func(mm float64) words.Number { return t.AsRead(mm, t.DialDigits()) }, read, plus, minus)
 		}
 		return "(" + words.Signed(t.Offset, should, plus, minus) + ")"
 	}
-	return one(v, readV, "%s high", "%s low"), one(h, readH, "%s left", "%s right")
+	return one(target.V, d.ReadV, "%s high", "%s low"), one(target.H, d.ReadH, "%s left", "%s right")
 }
 
 // dialShown is what a dial should show at 3, 6 and 9. Before anything is moved that is
 // what it read, cold; what it did not read so is worked out, and stands in brackets.
-func (t *order) dialShown(c *train.Coupling, d *train.Dial, r *train.Reading, what showing) []string {
+func (t *order) dialShown(c *train.Coupling, d *view.Instrument, target view.Target, what showing) []string {
 	decimals := t.Graduation(c)
-	read := readings.AsRead(c.Dials, d, quarters())
 	var out []string
-	for n, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
+	for n, v := range target.Clock[1:] {
 		words := string(words.Fixed(v/t.Units.Move(), decimals))
-		switch {
-		case n == 0:
-			continue
+		switch read := d.Read[n+1]; {
 		case !what.found:
-		case !math.IsNaN(read[n]) && c.Taken == (train.Share{}):
-			words = string(t.AsRead(read[n], decimals))
+		case !math.IsNaN(read):
+			words = string(t.AsRead(read, decimals))
 		default:
 			words = "(" + words + ")"
 		}

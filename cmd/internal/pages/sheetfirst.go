@@ -2,19 +2,15 @@ package pages
 
 import (
 	"fmt"
-	"math"
-	"slices"
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // first is what a crew looks at before it does anything else. Where a line has no
 // source it is common practice.
 func (t *order) first() {
-	softest := words.With(t.Moved(optimize.SoftFoot(t.Units)), t.MoveUnit())
+	softest := words.With(t.Moved(t.work.SoftFoot), t.MoveUnit())
 	known := ""
 	if !t.plan.Provisional() {
 		known = t.softKnown()
@@ -23,14 +19,14 @@ func (t *order) first() {
 		"Locked out, tagged out, tried; heat and pressure let off. Guards, lifting, torque: site rules, makers' manuals first.",
 		"Couplings open, and they stay open. Before shafts are turned, each time: lube or jacking oil on, people clear and counted, one gives the word; both shafts turned together; bar out before hands go in.",
 	}}
-	if t.plan.Provisional() || len(t.staging.Stages) > 0 {
+	if t.plan.Provisional() || len(t.work.Stages) > 0 {
 		b.Heading = "Before anything is moved"
 		b.Ticks = append(b.Ticks,
 			"Machine in hand, and no other: dowels out, its weight on its feet, pipe hangers set. Jack bolts (to push sideways) clear.",
 			"Then soft foot: one bolt loose at a time, a dial on the foot. Over "+softest+": stop, put it right, read again."+known+" All flat, clean.",
 			"Then pipe strain: dials up and sideways at its couplings; slacken ONE bolt at a time. Over the site's limit: stop, retighten.")
 	}
-	if !t.plan.Provisional() && len(t.staging.Stages) > 0 {
+	if !t.plan.Provisional() && len(t.work.Stages) > 0 {
 		b.Ticks = append(b.Ticks, "Dials at each foot of the machine in hand, one up, one sideways, in mid-travel: zeroed in every stage with bolts tight, before they are slackened; at other feet they stay at zero. It sits on all its packs at once: a dial may differ a little from its own shims. Write the side drift down before side dials are zeroed again: it comes off the side move; where none follows, push it back.")
 	}
 	t.add(b)
@@ -38,7 +34,7 @@ func (t *order) first() {
 
 // readFirst is what every coupling should read before the first stage.
 func (t *order) readFirst() {
-	if t.void() {
+	if t.work.Void {
 		b := sheet.Block{Heading: "Couplings, cold and at standstill", Text: []string{t.travels()}}
 		if none := t.noneInHand(); none != "" {
 			b.Text = append(b.Text, none)
@@ -50,7 +46,7 @@ func (t *order) readFirst() {
 		Heading: "Read every coupling, cold and at standstill", Fields: []string{"by", "time"},
 		Text:   []string{t.travels()},
 		Ticks:  []string{t.gateWords() + " If not, or if readings differ: stop, plan again."},
-		Tables: t.every(t.staging.Before, showing{t.gates(), true}),
+		Tables: t.every(t.work.Before, showing{gates: true, found: true}),
 	}
 	if inBrackets(b.Tables) {
 		b.Text[0] += " In brackets: not read there cold, worked out."
@@ -61,10 +57,10 @@ func (t *order) readFirst() {
 // travels says how far the dials at couplings go, and what the order is.
 func (t *order) travels() string {
 	text := ""
-	if !t.staging.Plain {
+	if !t.work.InOrder {
 		text = "The order of the stages is not that of the train: it spares the dials their ends. "
 	}
-	if w := t.staging.Largest; w.Travel > 0 {
+	if w := t.work.Largest; w.Travel > 0 {
 		swing, travel := words.With(t.Moved(w.Swing), t.MoveUnit()), words.With(t.Moved(w.Travel), t.MoveUnit())
 		if w.Dial < 0 { // the file names none there
 			text += fmt.Sprintf("A rim dial at %s would swing by %s (travel: %s). ", t.quoted(w.Coupling), swing, travel)
@@ -72,11 +68,11 @@ func (t *order) travels() string {
 			text += fmt.Sprintf("Dials at couplings swing by %s at most, at %s (travel counted on: %s). ", swing, t.quoted(w.Coupling), travel)
 		}
 	}
-	if t.dialled() {
+	if t.work.Dialled {
 		text += fmt.Sprintf("They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s. ", t.Machine(0), t.Machine(t.Last()))
 	}
 	text += t.offsetsAt()
-	if slices.ContainsFunc(t.staging.Before, func(r train.Reading) bool { return !math.IsNaN(r.Gap) }) {
+	if t.work.Ends {
 		text += " Shaft ends: every rotor against its working thrust face, a motor's at its magnetic centre."
 	}
 	return text

@@ -7,7 +7,6 @@ import (
 
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -35,14 +34,11 @@ func inBrackets(tables []sheet.Table) bool {
 
 // tooSoft names the feet that are too soft to align on.
 func (t *order) tooSoft() string {
-	softest := optimize.SoftFoot(t.Units)
 	var feet []string
-	for _, s := range t.plan.Soft {
-		if s.Gap > softest*(1+words.Fair) {
-			feet = append(feet, fmt.Sprintf("%s %s (%s)", t.Machine(s.Machine), t.Foot(s.Machine, s.Foot), words.With(t.Offset(s.Gap), t.MoveUnit())))
-		}
+	for _, s := range t.work.TooSoft {
+		feet = append(feet, fmt.Sprintf("%s %s (%s)", t.Machine(s.Machine), t.Foot(s.Machine, s.Foot), words.With(t.Offset(s.Gap), t.MoveUnit())))
 	}
-	return fmt.Sprintf("Too soft to align on, over %s: %s.", words.With(t.Moved(softest), t.MoveUnit()), words.And(feet))
+	return fmt.Sprintf("Too soft to align on, over %s: %s.", words.With(t.Moved(t.work.SoftFoot), t.MoveUnit()), words.And(feet))
 }
 
 // fills are the shims under soft feet alone.
@@ -81,16 +77,16 @@ func (t *order) again() []sheet.Table {
 	dials := sheet.Table{Form: "dial again", Head: []string{"dial", "at 12", "at 3", "at 6", "at 9"}}
 	for i := range t.Train.Couplings {
 		c := &t.Train.Couplings[i]
-		told := toShow(c)
+		told := t.work.Couplings[i].Instruments
 		if len(told) == 0 {
 			k.Rows = append(k.Rows, []sheet.Cell{{Text: t.Coupling(i), Bold: true}, box, box, box, box})
 		}
 		for _, d := range told {
-			if d.Kind == train.OffsetDial {
+			if d.Read == nil {
 				k.Rows = append(k.Rows, []sheet.Cell{{Text: t.Coupling(i) + ", x = " + t.Station(d.X), Bold: true}, box, {}, box, {}})
 				continue
 			}
-			dials.Rows = append(dials.Rows, []sheet.Cell{{Text: t.Coupling(i) + ": " + t.dial(c, d)}, box, box, box, box})
+			dials.Rows = append(dials.Rows, []sheet.Cell{{Text: t.Coupling(i) + ": " + t.dial(c, d.Dial)}, box, box, box, box})
 		}
 	}
 	var tables []sheet.Table
@@ -107,7 +103,7 @@ func (t *order) stand() {
 	b := sheet.Block{
 		Heading: "What couplings should read, cold and at standstill", Fields: []string{"by", "time"},
 		Text:   []string{t.gateWords(), "Off by more: stop, plan from what they read."},
-		Tables: t.every(t.staging.Before, showing{t.gates(), true}),
+		Tables: t.every(t.work.Before, showing{gates: true, found: true}),
 	}
 	if inBrackets(b.Tables) {
 		b.Text[1] += " In brackets: not read there cold, worked out."
@@ -119,9 +115,9 @@ func (t *order) stand() {
 
 // after is tightening and what everything must read then.
 func (t *order) after() {
-	softest := words.With(t.Moved(optimize.SoftFoot(t.Units)), t.MoveUnit())
+	softest := words.With(t.Moved(t.work.SoftFoot), t.MoveUnit())
 	heading := "All stages done: tighten, and read everything again"
-	if t.void() {
+	if t.work.Void {
 		heading += ", provisional"
 	}
 	b := sheet.Block{Heading: heading, Fields: []string{"by", "time"}, Ticks: []string{
@@ -131,8 +127,8 @@ func (t *order) after() {
 	if none := t.noneInHand(); none != "" {
 		b.Text = []string{none}
 	}
-	last := t.staging.Stages[len(t.staging.Stages)-1]
-	b.Tables = t.every(last.Rest, showing{gates: t.gates()})
+	last := t.work.Stages[len(t.work.Stages)-1]
+	b.Tables = t.every(last.Rest, showing{gates: true})
 	t.add(b)
 	t.add(sheet.Block{Boxes: append([]string{"Pipe strain once more.", "Dowels as the makers say."}, closing()...)})
 	t.sign()

@@ -2,38 +2,23 @@ package pages
 
 import (
 	"fmt"
-	"slices"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
-	"leastmove/train/readings"
 )
-
-// quarters are 12, 3, 6 and 9 on a clock, in degrees.
-func quarters() []float64 { return []float64{0, 90, 180, 270} }
-
-// toShow are the instruments that a coupling was read with, and those that the
-// file says will be put on.
-func toShow(c *train.Coupling) []*train.Dial {
-	all := slices.Concat(c.Dials, c.Targets)
-	var out []*train.Dial
-	for _, k := range readings.Different(all) {
-		out = append(out, &all[k])
-	}
-	return out
-}
 
 // offsets adds to the planes of a coupling those where an instrument gives
 // offsets.
 func (s formatter) offsets(c *train.Coupling, r *train.Reading, g *doc.Table) {
-	for _, d := range toShow(c) {
-		if d.Kind != train.OffsetDial || d.X == c.X {
+	for _, target := range view.Targets(c, r.Misalignment) {
+		d := target.Dial
+		if !target.Offsets() || d.X == c.X {
 			continue
 		}
-		v, h := readings.TargetAt(d, c.X, r.Misalignment)
-		g.Add("x = "+s.Station(d.X), words.Signed(s.Offset, v, "%s high", "%s low"), words.Signed(s.Offset, h, "%s left", "%s right"))
+		g.Add("x = "+s.Station(d.X), words.Signed(s.Offset, target.V, "%s high", "%s low"), words.Signed(s.Offset, target.H, "%s left", "%s right"))
 	}
 }
 
@@ -44,12 +29,12 @@ func (p *page) targets(s formatter, i int, r *train.Reading) {
 		doc.Wide("dial, zeroed at 12"), doc.Number("12"), doc.Number("3"), doc.Number("6"),
 		doc.Number("9"),
 	}}
-	for _, d := range toShow(c) {
-		if d.Kind == train.OffsetDial {
+	for _, target := range view.Targets(c, r.Misalignment) {
+		if target.Offsets() {
 			continue
 		}
-		row := []string{s.dial(c, d)}
-		for _, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
+		row := []string{s.dial(c, target.Dial)}
+		for _, v := range target.Clock {
 			row = append(row, string(s.Offset(v)))
 		}
 		g.Add(row...)
@@ -98,15 +83,13 @@ func touched(c *train.Coupling, d *train.Dial) train.End {
 // targetDocs are the targets of a coupling's dials for programs.
 func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []planjson.Target {
 	var docs []planjson.Target
-	for _, d := range toShow(c) {
-		doc := planjson.Target{Mount: s.mountDoc(c, d)}
-		if d.Kind == train.OffsetDial {
-			v, h := readings.TargetAt(d, c.X, r.Misalignment)
-			doc.V, doc.H = s.Offset(v), s.Offset(h)
-		} else {
-			for i, v := range readings.Target(d, c.X, r.Misalignment, quarters()) {
-				doc.Clock = append(doc.Clock, planjson.Clock{Angle: words.Fixed(quarters()[i], 0), Reading: s.Offset(v)})
-			}
+	for _, target := range view.Targets(c, r.Misalignment) {
+		doc := planjson.Target{Mount: s.mountDoc(c, target.Dial)}
+		if target.Offsets() {
+			doc.V, doc.H = s.Offset(target.V), s.Offset(target.H)
+		}
+		for i, v := range target.Clock {
+			doc.Clock = append(doc.Clock, planjson.Clock{Angle: words.Fixed(view.Quarters()[i], 0), Reading: s.Offset(v)})
 		}
 		docs = append(docs, doc)
 	}
