@@ -6,7 +6,6 @@ import (
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // A verified is the page of what was read after the moves.
@@ -77,7 +76,7 @@ func (v *verified) remaining() {
 		v.Items(used...)
 	}
 	switch p.Status {
-	case optimize.Planned:
+	case view.Planned:
 		v.Say(fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
 			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
 		v.Say(t.Sides())
@@ -87,7 +86,7 @@ func (v *verified) remaining() {
 				v.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
 			}
 		}
-	case optimize.Impossible:
+	case view.Impossible:
 		v.Say("From how the train stands now no plan exists (proven). What clashes:")
 		for _, g := range t.clashGroups() {
 			v.Item(t.atOdds(g.member.Limit, g.feet))
