@@ -16,6 +16,7 @@ const Reach = 1000
 // A Model is a train written as a mixed-integer problem, and the way back.
 type Model struct {
 	Train      *train.Train
+	at         *Linearization // where its linear forms are tangent to true geometry; nil: where the train stands
 	Problem    mip.Problem
 	Groups     []Group // what each variable sets
 	kinematics []train.Kinematics
@@ -59,7 +60,7 @@ type Linearization struct {
 // Build writes the train as a mixed-integer problem: by linear forms that are tangent to true
 // geometry at some motions, or, with nil, where the train stands.
 func Build(t *train.Train, at *Linearization) *Model {
-	k := &Model{Train: t, Widening: 1, kinematics: make([]train.Kinematics, len(t.Machines))}
+	k := &Model{Train: t, at: at, Widening: 1, kinematics: make([]train.Kinematics, len(t.Machines))}
 	if at != nil {
 		k.Widening = 1 + CheckTolerance
 	}

@@ -162,7 +162,7 @@ func (a *chanceSearch) prove(ctx context.Context, k float64) {
 		return
 	}
 	m, r := a.find(ctx, short, proofSolves, a.opt.Gap)
-	bound := m.Proven(r)
+	bound := m.Proven(ctx, r)
 	a.none = math.IsInf(bound, 1)
 	if bound > a.bound || math.IsNaN(a.bound) {
 		a.bound = bound

@@ -97,6 +97,7 @@ func (c *choice) each(weight int, do func(set uint32) bool) {
 // A sieve tells sets that may do from those that are proven not to.
 type sieve struct {
 	choice
+	maker  *Solver
 	task   *Model
 	use    float64
 	clause []uint32 // a set that does has a thing in each of these
@@ -124,17 +125,17 @@ func (s *sieve) missed(set uint32) bool {
 
 // learn grows a set that does not do as far as it still does not: one of the
 // things outside it is needed.
-func (s *sieve) learn(set uint32) {
-	last, trial := s.bound(set)
+func (s *sieve) learn(ctx context.Context, set uint32) {
+	_, trial := s.bound(set)
 	for i := range s.weight {
 		if set&(1<<i) != 0 {
 			continue
 		}
 		if r, t := s.bound(set | 1<<i); r.Impossible() {
-			set, last, trial = set|1<<i, r, t
+			set, trial = set|1<<i, t
 		}
 	}
-	s.firm = s.firm && Verified(&trial.Problem, last.Claim, last.Proof)
+	s.firm = s.firm && s.maker.never(ctx, trial, s.use)
 	s.clause = append(s.clause, (uint32(1)<<len(s.weight)-1)&^set)
 }
 
@@ -152,7 +153,7 @@ func (m *Solver) fewest(ctx context.Context, c choice, use float64) (bnb.Result,
 		m.TooMany = true
 		return bnb.Result{}, math.NaN()
 	}
-	s := &sieve{choice: c, task: m.Model, use: use, firm: true}
+	s := &sieve{choice: c, maker: m, task: m.Model, use: use, firm: true}
 	most := 0
 	for _, w := range c.weight {
 		most += w
@@ -165,7 +166,7 @@ func (m *Solver) fewest(ctx context.Context, c choice, use float64) (bnb.Result,
 				return ctx.Err() == nil
 			}
 			if r, _ := s.bound(set); r.Impossible() {
-				s.learn(set)
+				s.learn(ctx, set)
 			} else {
 				open = append(open, candidate{set, r.Bound})
 			}
@@ -195,12 +196,12 @@ func (m *Solver) bestOf(ctx context.Context, s *sieve, open []candidate) (best b
 	var chosen uint32
 	for _, o := range open {
 		if best.Steps != nil && o.bound >= best.Value*(1-m.gap()) {
-			bound = math.Min(bound, s.proven(o.set))
+			bound = math.Min(bound, s.proven(ctx, o.set))
 			break
 		}
 		m.Confine(s.only(o.set))
 		r := m.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Tell: m.Options.Tell})
-		p := m.Proven(r)
+		p := m.Proven(ctx, r)
 		none = none && math.IsInf(p, 1)
 		bound = math.Min(bound, p)
 		if r.Steps != nil && (best.Steps == nil || r.Value < best.Value) {
@@ -214,12 +215,9 @@ func (m *Solver) bestOf(ctx context.Context, s *sieve, open []candidate) (best b
 }
 
 // proven is a verified bound on the total if nothing outside a set is touched.
-func (s *sieve) proven(set uint32) float64 {
-	r, trial := s.bound(set)
-	if !Verified(&trial.Problem, r.Claim, r.Proof) {
-		return math.NaN()
-	}
-	return r.Bound
+func (s *sieve) proven(ctx context.Context, set uint32) float64 {
+	_, trial := s.bound(set)
+	return s.maker.least(ctx, trial, s.use)
 }
 
 // gap is the relative gap at which a total counts as least.

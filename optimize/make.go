@@ -99,7 +99,7 @@ func (o *Options) Limited(ctx context.Context) (context.Context, context.CancelF
 // before anything is made of it. Nothing changes it.
 type beginning struct {
 	task          *Model
-	linearization *Linearization
+	Linearization *Linearization
 	least         bnb.Result
 	ran           bool
 	solves        int
@@ -111,7 +111,7 @@ func (m *Solver) begin(ctx context.Context) bnb.Result {
 	shared := m.Options.Strategy != Closest && m.Options.Strategy != RaiseOnly
 	if from := m.Options.From; shared && from != nil && from.begun != nil && from.Aim == m.Plan.Aim {
 		b := from.begun
-		m.Model, m.Linearization, m.OutOfWork = b.task, b.linearization, b.ran
+		m.Model, m.Linearization, m.OutOfWork = b.task, b.Linearization, b.ran
 		m.Plan.Solves, m.Plan.begun = b.solves, b
 		m.Options.Solves = m.Work()
 		return b.least
@@ -190,6 +190,8 @@ type Solver struct {
 	// Linearization is where the model's linear forms are tangent to true geometry; nil: where the
 	// train stands.
 	Linearization *Linearization
+	curvedAt      *Model       // the model of which curved is known; nil: none
+	curved        *mip.Problem // see truly
 	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
 	OutOfWork     bool         // out of work before an end
 	TooMany       bool         // too many things to try all sets of them
@@ -230,16 +232,24 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	if goal.LeastUse {
 		use = goal.MostUse
 	}
-	t := m.Plan.Train
-	opt.Accept = func(s mip.Steps) bool {
-		moves := m.Model.Moves(s)
-		state := t.Check(moves)
-		return len(breaks(t, moves, &state, use)) == 0
-	}
+	opt.Accept = m.accept(m.Model, use)
 	opt.Adds = m.adds
 	r := bnb.Find(ctx, &m.Model.Problem, goal, opt)
 	m.Plan.Solves += r.Solves
+	if r.Status == bnb.Impossible { // by linear forms, that is
+		r = m.firm(ctx, r, opt.Start...)
+	}
 	return r
+}
+
+// accept says of a point whether the train's true geometry keeps every limit there.
+func (m *Solver) accept(k *Model, use float64) func(mip.Steps) bool {
+	t := k.Train
+	return func(s mip.Steps) bool {
+		moves := k.Moves(s)
+		state := t.Check(moves)
+		return len(breaks(t, moves, &state, use)) == 0
+	}
 }
 
 // adds is what a point takes up of each limit, in shares, beyond what the
@@ -260,15 +270,11 @@ func (m *Solver) LeastTotal(ctx context.Context, use float64) bnb.Result {
 	return r
 }
 
-// Proven is the bound of a search, once its proof has been verified; NaN where
-// it has none that holds. That there is no plan may not lean on points that the
-// check by true geometry turned down: what turned them down may be of second
-// order.
-func (m *Solver) Proven(r bnb.Result) float64 {
-	if r.Status == bnb.Impossible {
-		r.Claim.Refuses = nil
-	}
-	if !Verified(&m.Model.Problem, r.Claim, r.Proof) {
+// Proven is the bound of a search, for moves by true geometry, once its proof has been
+// verified; NaN where it has none that holds.
+func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
+	r = m.firm(ctx, r)
+	if !Verified(m.truly(m.Model), r.Claim, r.Proof) {
 		return math.NaN()
 	}
 	return r.Bound
@@ -289,20 +295,44 @@ func (m *Solver) closest(ctx context.Context) bnb.Result {
 		gap, solves = m.CloseEnough()
 	}
 	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: gap, Solves: solves, Tell: m.Options.Tell})
-	p.Lowest = m.Proven(low)
+	p.Lowest = m.Proven(ctx, low)
+	if low.Steps == nil && !math.IsInf(p.Lowest, 1) {
+		r := m.atAll(ctx)
+		if r.Steps != nil {
+			if p.Strategy == Closest {
+				state := p.Train.Check(m.Model.Moves(r.Steps))
+				p.First, p.FirstBound, p.Aim, p.Lowest = state.Worst(), p.Lowest, 1, math.NaN()
+			}
+			return r
+		}
+		if math.IsInf(m.Proven(ctx, r), 1) {
+			low, p.Lowest = r, math.Inf(1)
+		}
+	}
 	switch {
 	case low.Steps != nil:
 		goal := mip.Goal{Use: math.Min(1, low.Value*(1+Spare))}
 		// By true geometry the point may take up more than by the linear forms: of the
 		// lowest use there is that can be more than what is spared.
-		if state := p.Train.Check(m.Model.Moves(low.Steps)); p.Strategy == Closest && state.Worst() > goal.Use {
-			goal.Use = math.Min(1, state.Worst()*(1+Spare))
+		state := p.Train.Check(m.Model.Moves(low.Steps))
+		truly := math.Min(1, state.Worst()*(1+Spare))
+		if p.Strategy == Closest && state.Worst() > goal.Use {
+			goal.Use = truly
 		}
 		if goal.Use <= p.Aim {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
 		}
-		r := m.Find(ctx, goal, bnb.Options{Gap: m.Options.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.Options.Tell})
+		opt := bnb.Options{Gap: m.Options.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.Options.Tell}
+		r := m.Find(ctx, goal, opt)
+		if r.Steps == nil && truly > goal.Use {
+			goal.Use = truly
+			r = m.Find(ctx, goal, opt)
+		}
+		if r.Steps == nil && ctx.Err() == nil {
+			r = m.atAll(ctx)
+			goal.Use = 1
+		}
 		m.OutOfWork = low.Status == bnb.Cut || r.Status == bnb.Cut
 		if p.Strategy == Closest {
 			p.First, p.FirstBound, p.Aim, p.Lowest = low.Value, p.Lowest, goal.Use, math.NaN()
@@ -319,12 +349,23 @@ func (m *Solver) closest(ctx context.Context) bnb.Result {
 			return low
 		}
 		p.Relaxations = m.relaxations(ctx)
-		p.Hopeless = len(p.Relaxations) == 0 && ctx.Err() == nil && m.hopeless()
+		p.Hopeless = len(p.Relaxations) == 0 && ctx.Err() == nil && m.hopeless(ctx)
 	default:
 		p.Status = Undecided
 		m.OutOfWork = low.Status == bnb.Cut
 	}
 	return low
+}
+
+// atAll looks for the smallest total at all of the limits, by linear forms that are tangent
+// to true geometry where that is without whole steps: where hardly any moves keep the
+// limits, forms that are tangent elsewhere may miss them.
+func (m *Solver) atAll(ctx context.Context) bnb.Result {
+	aim := m.Plan.Aim
+	m.Plan.Aim = 1
+	m.Linearize()
+	m.Plan.Aim = aim
+	return m.LeastTotal(ctx, 1)
 }
 
 // mostForLowest is how many cone programs go into the lowest worst use at most:
@@ -352,7 +393,7 @@ func (m *Solver) otherAims(ctx context.Context, least bnb.Result) {
 			continue
 		}
 		r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: 2 * Spare, Solves: solves, Start: []mip.Steps{least.Steps}})
-		m.Plan.Front = append(m.Plan.Front, FrontPoint{Use: use, Total: r.Value, Bound: m.Proven(r)})
+		m.Plan.Front = append(m.Plan.Front, FrontPoint{Use: use, Total: r.Value, Bound: m.Proven(ctx, r)})
 	}
 }
 

@@ -20,7 +20,7 @@ func (m *Solver) minimax(ctx context.Context, least bnb.Result, use float64) (bn
 	for from, to := low, high; to-from > 1; {
 		mid := (from + to) / 2
 		trial := m.capped(sizes[mid])
-		if RelaxationInfeasible(&trial.Problem, use) {
+		if m.never(ctx, trial, use) {
 			from, low = mid, mid
 		} else {
 			to = mid
@@ -47,7 +47,12 @@ func (m *Solver) minimax(ctx context.Context, least bnb.Result, use float64) (bn
 	m.Confine(capTo(sizes[high]))
 	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Start: []mip.Steps{best.Steps}, Tell: m.Options.Tell})
 	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
-	return r, m.Proven(r)
+	if r.Steps == nil { // forms that are tangent there turn down what kept the limits by a hair
+		m.Confine(nil)
+		m.Plan.First = largestMove(m.Model, least.Steps)
+		return least, m.Proven(ctx, least)
+	}
+	return r, m.Proven(ctx, r)
 }
 
 // speck is what arithmetic leaves of a difference in mm between two moves that

@@ -69,7 +69,7 @@ func Pareto(ctx context.Context, t *train.Train, opt Options) (*ParetoFront, err
 	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: m.paretoGap(), Solves: solves, Tell: opt.Tell})
 	trade := &ParetoFront{Status: Planned, Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
-		if trade.Status = Undecided; math.IsInf(m.Proven(low), 1) {
+		if trade.Status = Undecided; math.IsInf(m.Proven(ctx, low), 1) {
 			trade.Status = Impossible
 		}
 		return trade, nil
@@ -163,7 +163,7 @@ func (m *Solver) paretoGap() float64 {
 // paretoPoint adds the plan at a point's share; a plan at a smaller one is one too.
 func (m *Solver) paretoPoint(ctx context.Context, p *ParetoPoint, start mip.Steps) mip.Steps {
 	r := m.Find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: m.paretoGap(), Solves: m.Options.Solves, Start: []mip.Steps{start}, Tell: m.Options.Tell})
-	p.Bound = m.Proven(r)
+	p.Bound = m.Proven(ctx, r)
 	if r.Steps == nil {
 		return start
 	}

@@ -182,7 +182,8 @@ func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	r := m.LeastTotal(t.Context(), tr.Aim.Use)
 	require.NotNil(t, r.Steps)
 	require.Greater(t, r.Bound, 0.1)
-	assert.Equal(t, r.Bound, m.Proven(r))
+	assert.Equal(t, r.Bound, m.Proven(t.Context(), r))
+	r = m.firm(t.Context(), r)
 	for name, spoil := range map[string]func(*bnb.Result){
 		"claimed to be higher": func(r *bnb.Result) { r.Claim.Cost *= 1.5 },
 		"of wider limits":      func(r *bnb.Result) { r.Claim.Use = 1 },
@@ -190,7 +191,7 @@ func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	} {
 		bad := r
 		spoil(&bad)
-		assert.True(t, math.IsNaN(m.Proven(bad)), name)
+		assert.True(t, math.IsNaN(m.Proven(t.Context(), bad)), name)
 	}
 }
 

@@ -78,7 +78,7 @@ func (m *Solver) works(ctx context.Context, r *Relaxation, share int) *Relaxatio
 	if found.Steps == nil {
 		return nil
 	}
-	r.Total, r.Bound = found.Value, sub.Proven(found)
+	r.Total, r.Bound = found.Value, sub.Proven(ctx, found)
 	return r
 }
 
@@ -212,7 +212,7 @@ func (m *Solver) fewestSwitches(all []Edit) (best []Edit, cost float64) {
 // hopeless says whether it is proven that nothing but wider coupling limits is
 // enough: no relaxation of the other kinds, nor all of them together, as far as
 // they go.
-func (m *Solver) hopeless() bool {
+func (m *Solver) hopeless(ctx context.Context) bool {
 	t := m.Plan.File
 	var edits []Edit
 	for _, kind := range switchKinds() {
@@ -224,7 +224,5 @@ func (m *Solver) hopeless() bool {
 		edits = append(edits, l.apply(l.most))
 	}
 	all, _ = SoftFootCorrected(Apply(all, edits))
-	k := Build(all, m.Linearization)
-	r := bnb.Find(context.Background(), &k.Problem, mip.Goal{Use: 1}, bnb.Options{Solves: 1})
-	return r.Status == bnb.Impossible && Verified(&k.Problem, r.Claim, r.Proof)
+	return m.never(ctx, Build(all, m.Linearization), 1)
 }

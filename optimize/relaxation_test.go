@@ -233,7 +233,7 @@ func (s *shortfall) relieve(t *testing.T, seen *spread) {
 			t.Logf("%s: %s, least %v, and none was found", s.name(), kind, *said.Value)
 		}
 	}
-	switch hopeless := m.hopeless(); {
+	switch hopeless := m.hopeless(t.Context()); {
 	case hopeless:
 		seen.count("hopeless")
 		assert.Zero(t, feet, "there is a relief, and that there is none is proven")
@@ -267,7 +267,7 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *Relaxation, seen *sp
 	m.Linearize()
 	least := m.Find(t.Context(), goalAtAll, bnb.Options{Gap: 0.02, Solves: 600})
 	require.NotNilf(t, least.Steps, "%s %v leaves no plan", r.Kind, r.Edits)
-	p.Status, p.Least, p.Bound = Planned, least.Value, m.Proven(least)
+	p.Status, p.Least, p.Bound = Planned, least.Value, m.Proven(t.Context(), least)
 	require.NoError(t, p.take(m.Model.Moves(least.Steps), 1))
 	recheck(t, inWiderHoles(p))
 	assert.LessOrEqual(t, r.Bound, p.Total+1e-6, "no plan is below the proven bound")

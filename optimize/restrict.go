@@ -98,7 +98,34 @@ func tidy(r mip.Row) mip.Row {
 
 // coupling adds the limits of coupling i in condition c.
 func (k *Model) coupling(i, c int, at *Linearization) {
-	t := k.Train
+	cp := &k.Train.Couplings[i]
+	for _, l := range couplingLimits(k.Train, i, c, at) {
+		rows := make([]mip.Row, len(l.quantities))
+		for n, q := range l.quantities {
+			rows[n] = k.row(k.row(mip.Row{Constant: q.constant}, cp.From.Machine, q.from, -1), cp.To.Machine, q.to, 1)
+		}
+		k.limit(l.label, l.radius, true, rows...)
+	}
+}
+
+// A couplingLimit holds the length of one or two quantities of a coupling within a radius.
+type couplingLimit struct {
+	label      Limit
+	radius     float64 // mm or mrad
+	quantities []quantity
+}
+
+// A quantity of a coupling is what it is without any motion, off what is aimed at, and the
+// To form of its machine's motion less the From form of its own.
+type quantity struct {
+	constant float64 // mm or mrad
+	from, to train.Form
+	side     train.Side
+}
+
+// couplingLimits are the limits of coupling i in condition c, by forms that are tangent to
+// true geometry somewhere; nil: where the train stands.
+func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []couplingLimit) {
 	cp, cond := &t.Couplings[i], &t.Conditions[c]
 	aim := cp.Aim(c)
 	standing, gap := t.AsFound(i, c)
@@ -106,29 +133,26 @@ func (k *Model) coupling(i, c int, at *Linearization) {
 	if at != nil {
 		standing, gap, from, to = at.back(cp, &at.tangents[i][c])
 	}
-	row := func(constant float64, f, g train.Form) mip.Row {
-		r := k.row(mip.Row{Constant: constant}, cp.From.Machine, f, -1)
-		return k.row(r, cp.To.Machine, g, 1)
-	}
 	for _, kind := range cp.Measures() {
 		label := OfCoupling(KindOf(kind), i, c)
 		radius := cp.Bound(kind) * cond.Use
 		if kind == train.Gap {
-			k.limit(label, radius, true, row(gap-cp.WantedGap, from.Along, to.Along))
+			along := quantity{gap - cp.WantedGap, from.Along, to.Along, train.Side{Along: 1}}
+			out = append(out, couplingLimit{label, radius, []quantity{along}})
 			continue
 		}
 		o, a := cp.Weights(kind)
-		v := row(o*(standing.V.Offset-aim.V.Offset)+a*(standing.V.Angle-aim.V.Angle),
-			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope))
-		h := row(o*(standing.H.Offset-aim.H.Offset)+a*(standing.H.Angle-aim.H.Angle),
-			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope))
+		v := quantity{o*(standing.V.Offset-aim.V.Offset) + a*(standing.V.Angle-aim.V.Angle),
+			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope), train.Side{Offset: o, Angle: a}}
+		h := quantity{o*(standing.H.Offset-aim.H.Offset) + a*(standing.H.Angle-aim.H.Angle),
+			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope), train.Side{Offset: o, Angle: a, Sideways: true}}
 		if cp.Limit.EachPlane {
-			k.limit(label, radius, true, v)
-			k.limit(label, radius, true, h)
+			out = append(out, couplingLimit{label, radius, []quantity{v}}, couplingLimit{label, radius, []quantity{h}})
 		} else {
-			k.limit(label, radius, true, v, h)
+			out = append(out, couplingLimit{label, radius, []quantity{v, h}})
 		}
 	}
+	return out
 }
 
 func KindOf(k train.Kind) LimitKind {

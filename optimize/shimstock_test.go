@@ -123,7 +123,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 			}
 			require.Equal(t, bnb.Least, r.Status)
 			assert.InDelta(t, least, r.Value, 1e-9)
-			assert.InDelta(t, least, m.Proven(r), 1e-3*least)
+			assert.InDelta(t, least, m.Proven(t.Context(), r), 1e-3*least)
 			counts["planned"]++
 			if least > without {
 				counts["dearer for the shelf"]++

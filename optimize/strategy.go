@@ -101,13 +101,13 @@ func (m *Solver) follow(ctx context.Context, least bnb.Result) (r bnb.Result, bo
 	case FewestFeet:
 		return m.leastChoice(ctx, m.Model.adjustableFeet(), least)
 	}
-	return least, m.Proven(least)
+	return least, m.Proven(ctx, least)
 }
 
 // leastChoice is the plan that touches least; where the search ended before it was
 // found, the plan of the smallest total, with nothing proven of what it touches.
 func (m *Solver) leastChoice(ctx context.Context, c choice, least bnb.Result) (bnb.Result, float64) {
-	bound := m.Proven(least)
+	bound := m.Proven(ctx, least)
 	if r, b := m.fewest(ctx, c, least.Claim.Use); r.Steps != nil {
 		return r, b
 	}
@@ -127,5 +127,5 @@ func (m *Solver) leastChoice(ctx context.Context, c choice, least bnb.Result) (b
 func (m *Solver) feasible(ctx context.Context, use float64, start []mip.Steps) (bnb.Result, bool) {
 	const solves = 400
 	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: math.Inf(1), Solves: solves, Start: start, Tell: m.Options.Tell})
-	return r, r.Status == bnb.Impossible && math.IsInf(m.Proven(r), 1)
+	return r, r.Status == bnb.Impossible && math.IsInf(m.Proven(ctx, r), 1)
 }

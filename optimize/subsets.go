@@ -70,7 +70,7 @@ func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, err
 	}
 	m := &Solver{Plan: newPlan(given, opt), Options: opt}
 	m.Linearize()
-	s := &sieve{choice: m.Model.machines(), task: m.Model, use: m.Plan.Aim, firm: true}
+	s := &sieve{choice: m.Model.machines(), maker: m, task: m.Model, use: m.Plan.Aim, firm: true}
 	if n := len(s.weight); n > MostSubsets {
 		return out, fmt.Errorf("%d machines may be moved: subsets are looked at where there are at most %d", n, MostSubsets)
 	}
@@ -107,7 +107,7 @@ func (m *Solver) subset(ctx context.Context, s *sieve, set uint32, out *Subsets)
 		return nil
 	}
 	if r, _ := s.bound(set); r.Impossible() {
-		s.learn(set)
+		s.learn(ctx, set)
 		out.Cannot++
 		return nil
 	}
@@ -118,7 +118,7 @@ func (m *Solver) subset(ctx context.Context, s *sieve, set uint32, out *Subsets)
 		solves = min(solves, m.Options.Solves)
 	}
 	r := sub.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: subsetGap, Solves: solves, Tell: m.Options.Tell})
-	p, bound := sub.Plan, sub.Proven(r)
+	p, bound := sub.Plan, sub.Proven(ctx, r)
 	point := &out.Curve[len(out.Curve)-1]
 	point.Bound = math.Min(point.Bound, bound) // NaN where one of them is
 	if r.Steps == nil {

@@ -37,6 +37,9 @@ func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 	}
 	for i := range t.Machines {
 		m, s := &t.Machines[i], &state.Machines[i]
+		for _, turn := range s.Motion[train.Roll:] {
+			over(math.Abs(turn), Steepest, "%s, tilted or turned", m.Name)
+		}
 		over(math.Abs(s.Pitch), m.Level.Pitch, "%s, level along the train", m.Name)
 		over(math.Abs(s.Roll), m.Level.Roll, "%s, level across the train", m.Name)
 		for n, z := range m.Nozzles {

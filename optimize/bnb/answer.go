@@ -21,6 +21,15 @@ type Relaxed struct {
 // Impossible says that it is proven that no point keeps the limits.
 func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
 
+// Result is what it says of the problem with whole steps, for a goal.
+func (r Relaxed) Result(goal mip.Goal) Result {
+	out := Result{Status: Cut, Value: math.NaN(), Bound: r.Bound, Goal: goal, Claim: r.Claim, Proof: r.Proof}
+	if r.Impossible() {
+		out.Status = Impossible
+	}
+	return out
+}
+
 // Relax solves the problem without whole steps, within ranges that still end on
 // whole steps: what it calls impossible is so for every integer point.
 func Relax(p *mip.Problem, goal mip.Goal) Relaxed {

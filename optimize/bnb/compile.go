@@ -10,6 +10,7 @@ import (
 // variables that is exceeded, so that nothing in the box is feasible, or -1.
 func (r *relaxer) compile(lo, hi mip.Steps) (broken int) {
 	r.columns(lo, hi)
+	r.loose = r.l.Loose(lo, hi)
 	p := &r.program
 	p.Cones, p.Start, p.Col, p.Val, p.H = p.Cones[:0], append(p.Start[:0], 0), p.Col[:0], p.Val[:0], p.H[:0]
 	for j, v := range r.l.Vars {
@@ -189,17 +190,23 @@ func (r *relaxer) cone(i int) bool {
 	}
 	r.limit[i], r.still[i] = -1, -1
 	radius *= 1 + slack
+	loose := 0.0 // beside the radius, whatever the use
+	if r.loose != nil {
+		if loose = r.loose[i]; math.IsInf(loose, 1) {
+			return true // nothing is known of it here
+		}
+	}
 	free, length, most := r.reach(lim)
-	if use < 0 && most <= radius {
+	if use < 0 && most <= radius+loose {
 		return true // holds anywhere in the box
 	}
 	if !free {
 		if use < 0 {
-			return length <= radius
+			return length <= radius+loose
 		}
-		// use × radius ≥ length
+		// use × radius + loose ≥ length
 		r.still[i] = len(r.program.H)
-		r.half(-length, use, -radius)
+		r.half(loose-length, use, -radius)
 		return true
 	}
 	r.limit[i] = len(r.program.H)
@@ -208,9 +215,9 @@ func (r *relaxer) cone(i int) bool {
 			v := r.tail(&lim.Rows[0], sign)
 			if use >= 0 {
 				r.entry(use, -radius)
-				r.row(-sign * v)
+				r.row(loose - sign*v)
 			} else {
-				r.row(radius - sign*v)
+				r.row(radius + loose - sign*v)
 			}
 			r.program.Cones = append(r.program.Cones, 1)
 		}
@@ -218,9 +225,9 @@ func (r *relaxer) cone(i int) bool {
 	}
 	if use >= 0 {
 		r.entry(use, -radius)
-		r.row(0)
+		r.row(loose)
 	} else {
-		r.row(radius)
+		r.row(radius + loose)
 	}
 	for k := range lim.Rows {
 		v := r.tail(&lim.Rows[k], -1)

@@ -26,6 +26,7 @@ type relaxer struct {
 	high    []float64
 	sign    []float64 // of a free variable without a column for its absolute value
 	limit   []int     // first row of each limit's cone; -1: dropped
+	loose   []float64 // what each limit's rows may be off in the box; nil: nothing
 	still   []int     // row of a limit whose variables are all fixed, which the use must cover; -1: none
 	capRow  int       // row of the cap on the cost; -1: none
 	paid    []float64 // by each block for being touched, for certain

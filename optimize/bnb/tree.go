@@ -49,6 +49,8 @@ type Result struct {
 	Value  float64   // of the point; NaN without one
 	Bound  float64   // no point has a lower value; +Inf: there is no point
 	Solves int
+	Goal   mip.Goal
+	Firm   bool // what is said holds for what curved rows stand for
 	// Claim and Proof say why the bound holds, for package certify.
 	Claim certify.Claim
 	Proof *certify.Proof
@@ -110,6 +112,9 @@ type tree struct {
 	refused     map[string]bool // points that Accept turned down
 	hunter      *breakout       // nil: none yet
 	part        bool            // a horizon of a longer chain
+	firm        bool            // what was proven is made firm: see Firm
+	weighed     int             // of Firm: boxes weighed without a cone program
+	near        mip.Steps       // of Firm: a point that keeps the limits, though the rows say that none does
 	mended      float64         // best value that the horizons were searched for
 	look        int             // programs that a horizon is given; 0: none were searched yet
 	mending     int             // programs solved for horizons
@@ -122,6 +127,11 @@ type node struct {
 	x      []float64 // optimum of the box without whole steps; nil: not known
 	proof  *certify.Proof
 	serial int
+	// Of Firm alone: what the bound lost to limits being loose, how often it was bounded
+	// anew in a row, and whether nothing more can be done.
+	loss  float64
+	again int
+	done  bool
 }
 
 // nodes are a heap, lowest bound first, then oldest first.
@@ -147,7 +157,7 @@ func (t *tree) run() Result {
 	if mip.Empty(lo, hi) {
 		return Result{
 			Status: Impossible, Value: math.NaN(), Bound: math.Inf(1),
-			Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{},
+			Goal: t.goal, Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{},
 		}
 	}
 	for _, s := range t.opt.Start {
@@ -179,7 +189,7 @@ func (t *tree) run() Result {
 }
 
 func (t *tree) result(lower float64, root *certify.Proof) Result {
-	out := Result{Value: math.NaN(), Solves: t.solves, Proof: root}
+	out := Result{Value: math.NaN(), Solves: t.solves, Goal: t.goal, Proof: root}
 	if len(t.open) == 0 {
 		lower = t.best // every box was dismissed: none holds anything better
 	}
@@ -271,7 +281,7 @@ func (t *tree) cutoff() float64 {
 // bound bounds a box, narrowed to what single limits leave of it.
 func (t *tree) bound(r *relaxer, lo, hi mip.Steps) relaxation {
 	lo, hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
-	if !t.Narrow(lo, hi, t.most(), slack) {
+	if t.firm && !t.Afford(lo, hi, t.affordable()) || !t.Narrow(lo, hi, t.most(), slack) {
 		return relaxation{status: socp.Infeasible, bound: math.Inf(1), lo: lo, hi: hi}
 	}
 	return r.solve(lo, hi, t.cutoff())
@@ -304,6 +314,9 @@ func (t *tree) push(r relaxation, parent *node) *certify.Proof {
 		if mip.Empty(n.lo, n.hi) {
 			return n.proof
 		}
+	}
+	if t.firm {
+		n.loss, n.again = t.lossOf(&r), parent.again
 	}
 	heap.Push(&t.open, n)
 	return n.proof

@@ -25,7 +25,12 @@
 // Shcherbina, "Safe bounds in linear and mixed-integer linear programming",
 // Mathematical Programming 99, 2004).
 //
-// Before that a box is narrowed by interval arithmetic on single limits
+// Where rows stand for functions that are not affine, each radius is longer by what the
+// rows may be off in the box (mip.Problem.Loose), so that what is proven holds for the
+// functions. That the bounds of Loose are right is their maker's to show.
+//
+// Before that a box is narrowed (where rows are off, first to what costs less than C,
+// variable by variable) by interval arithmetic on single limits
 // (mip.Problem.Narrow), as the search narrows it, and its ends are brought
 // in from steps that are barred. So a box may be split between two steps that a
 // variable may take, and is empty where it holds none.
@@ -103,7 +108,11 @@ func Keeps(p *mip.Problem, s mip.Steps, use, slack float64) error {
 			return fmt.Errorf("variable %d is outside its range", j)
 		}
 	}
+	loose := p.Loose(s, s)
 	for i, l := range p.Limits {
+		if loose != nil && math.IsInf(loose[i], 1) {
+			continue
+		}
 		length := new(big.Rat)
 		for _, r := range l.Rows {
 			value := rat(r.Constant)
@@ -115,6 +124,9 @@ func Keeps(p *mip.Problem, s mip.Steps, use, slack float64) error {
 		radius := new(big.Rat).Mul(rat(l.Radius), over)
 		if l.Shared {
 			radius.Mul(radius, rat(use))
+		}
+		if loose != nil {
+			radius.Add(radius, rat(loose[i]))
 		}
 		if length.Cmp(radius.Mul(radius, radius)) > 0 {
 			return fmt.Errorf("limit %d is exceeded", i)
@@ -152,7 +164,7 @@ func newChecker(p *mip.Problem, c Claim) *checker {
 
 // node verifies the proof of a box, which is the node's to change.
 func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
-	if !k.problem.Narrow(lo, hi, k.claim.Use, 0) {
+	if k.problem.Curved() && !k.problem.Afford(lo, hi, k.claim.Cost) || !k.problem.Narrow(lo, hi, k.claim.Use, 0) {
 		return nil
 	}
 	if n == nil {
@@ -166,12 +178,16 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 		if err := k.sound(n.Certificate); err != nil {
 			return err
 		}
-		closed, narrowed := k.roughly(n, lo, hi)
+		loose := k.problem.Loose(lo, hi)
+		closed, narrowed := k.roughly(n, lo, hi, loose)
 		if closed {
 			return nil
 		}
 		if !narrowed {
-			w := k.weigh(n.Certificate)
+			w := k.weigh(n.Certificate, loose)
+			if w == nil {
+				return fmt.Errorf("a certificate weighs a limit of which nothing is known in its box")
+			}
 			if w.closes(w.total(lo, hi)) {
 				return nil
 			}

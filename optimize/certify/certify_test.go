@@ -199,3 +199,26 @@ func TestNarrowingToBarredSteps(t *testing.T) {
 	p.Limits[0].Radius = 9
 	assert.Error(t, Check(p, c, n), "x = 5 costs 6 and keeps the limit: it was cut off for no reason")
 }
+
+// A row that may be off makes its limit longer, box by box: by hand, |x - 4| ≤ 1 that is
+// off by up to a tenth of x² says x ≥ 2.6 where x is at most 2, which is nowhere, and
+// x ≥ 2.1 where x is at most 3.
+func TestRowsThatMayBeOff(t *testing.T) {
+	x := []mip.Term{{Var: 0, Coefficient: 1}}
+	p := &mip.Problem{
+		Vars:     []mip.Var{{Weight: 1, Step: 1, Lo: 0, Hi: 10}},
+		Turns:    []mip.Row{{Terms: x}},
+		TurnMost: []float64{math.Inf(1)},
+		Limits:   []mip.Limit{{Radius: 1, Rows: []mip.Row{{Terms: x, Constant: -4, Off: []mip.Curve{{Sum: []mip.Bend{{A: 0, B: 0, By: 0.1}}}}}}}},
+	}
+	certificate := &Proof{Certificate: &DualCertificate{Price: 1, Pull: []float64{-1}}}
+	check := func(hi int, cost float64) error {
+		return Check(p, Claim{Lo: mip.Steps{0}, Hi: mip.Steps{hi}, Use: 1, Cost: cost}, certificate)
+	}
+	assert.NoError(t, check(2, 2.6))
+	assert.Error(t, check(3, 3.2), "x = 3 may keep it")
+	assert.NoError(t, Keeps(p, mip.Steps{3}, 1, 0))
+	assert.Error(t, Keeps(p, mip.Steps{2}, 1, 0), "2 past the middle, and off by 0.4")
+	p.Limits[0].Rows[0].Off = []mip.Curve{{Caps: []mip.Cap{{Turn: 0, Most: 1}}}}
+	assert.Error(t, check(2, 2.6), "nothing is known of the row")
+}

@@ -18,7 +18,9 @@ type weighed struct {
 	priced   bool       // λ > 0
 }
 
-func (k *checker) weigh(w *DualCertificate) *weighed {
+// weigh multiplies a witness out, each limit longer by what it is loose by; nil where it
+// pulls at one that is loose without end.
+func (k *checker) weigh(w *DualCertificate, loose []float64) *weighed {
 	n := len(k.step)
 	out := &weighed{constant: new(big.Rat), up: make([]*big.Rat, n), down: make([]*big.Rat, n), priced: w.Price > 0}
 	y := make([]*big.Rat, n)
@@ -40,7 +42,16 @@ func (k *checker) weigh(w *DualCertificate) *weighed {
 				y[t.Var].Add(y[t.Var], new(big.Rat).Mul(pull, rat(t.Coefficient)))
 			}
 		}
-		out.constant.Sub(out.constant, new(big.Rat).Mul(length(u), k.radius[i]))
+		pull := length(u)
+		radius := k.radius[i]
+		switch {
+		case loose == nil || pull.Sign() == 0:
+		case math.IsInf(loose[i], 1):
+			return nil
+		default:
+			radius = new(big.Rat).Add(radius, rat(loose[i]))
+		}
+		out.constant.Sub(out.constant, pull.Mul(pull, radius))
 	}
 	price := rat(w.Price)
 	if out.priced {

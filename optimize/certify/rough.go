@@ -14,7 +14,7 @@ import (
 // problem, the claim and the dual certificate. With n such products, summed in any
 // order, the result is off by at most γ Σ|products| with
 // γ = k ε / (1 − k ε), k = n + 8, ε = 2⁻⁵³.
-func (k *checker) roughly(n *Proof, lo, hi mip.Steps) (closed, narrowed bool) {
+func (k *checker) roughly(n *Proof, lo, hi mip.Steps, loose []float64) (closed, narrowed bool) {
 	p, w := k.problem, n.Certificate
 	y, size := make([]float64, len(p.Vars)), make([]float64, len(p.Vars)) // of each slope, and of what was summed
 	var sum, all float64
@@ -44,9 +44,12 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps) (closed, narrowed bool) {
 			if l.Shared {
 				pull *= k.claim.Use
 			}
+			if loose != nil {
+				pull += math.Sqrt(square) * loose[i]
+			}
 			sum -= pull
 			all += pull
-			terms += 4 // a root of a sum of three squares, with its own roundings
+			terms += 5 // a root of a sum of three squares, with its own roundings
 		}
 	}
 	if w.Price > 0 {

@@ -7,24 +7,35 @@ import "math"
 // (n+1) 2⁻⁵³ of that: this covers ten thousand of them.
 const rounding = 1e-12
 
-// passes is how often Narrow goes over all limits.
-const passes = 3
+// passes is how often Narrow goes over all limits, and curvedPasses where rows are curved.
+const passes, curvedPasses = 3, 6
 
 // Narrow shrinks a box of steps, which it changes, to where single limits at a
 // use can hold, each row with the rest of its limit at its least: what is left
 // holds every point of the box that keeps all limits, each widened by a share
-// of it. It returns false where nothing is left. It is sound with all rounding
+// of it and by what its rows may be off. It returns false where nothing is left. It is sound with all rounding
 // errors counted. From a smaller box or use it ends with a smaller box.
 func (p *Problem) Narrow(lo, hi Steps, use, widened float64) bool {
 	if p.Shut(lo, hi); Empty(lo, hi) {
 		return false
 	}
-	for range passes {
+	most := passes
+	if p.Curved() { // the box and what rows are off over it shrink together
+		most = curvedPasses
+	}
+	for range most {
 		changed := false
+		loose := p.Loose(lo, hi)
 		for i := range p.Limits {
 			radius := p.Limits[i].Radius * (1 + widened)
 			if p.Limits[i].Shared {
 				radius *= use
+			}
+			if loose != nil {
+				radius += loose[i]
+			}
+			if math.IsInf(radius, 1) {
+				continue
 			}
 			c, ok := p.narrow(p.Limits[i].Rows, radius, lo, hi)
 			if !ok {

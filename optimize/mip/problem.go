@@ -25,6 +25,11 @@ type Problem struct {
 	Vars      []Var // block by block along the chain
 	Limits    []Limit
 	FixedCost []float64 // of each block, 0 or more: cost of setting any of its variables at all; nil: none
+	// Turns are what rows that stand for more than affine functions are curved in (see
+	// Curve); nil: none does.
+	Turns []Row
+	// TurnMost is the largest size of each turn at a point that keeps all limits.
+	TurnMost []float64
 }
 
 // A Var is one number to be set.
@@ -50,6 +55,7 @@ type Limit struct {
 type Row struct {
 	Terms    []Term
 	Constant float64
+	Off      []Curve // how far it is from what it stands for, the closest first; nil: not at all
 }
 
 // A Term is one variable times a number.

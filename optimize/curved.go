@@ -1,0 +1,327 @@
+package optimize
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
+	"leastmove/train"
+)
+
+// A plan keeps its limits by true geometry; the search's rows are linear forms. What is
+// proven is proven of true geometry all the same: each row has a bound on how far it may
+// be off (train.Bend), limits are longer by as much in proofs, and where that leaves a
+// box open it is split on (bnb.Firm).
+
+// ranges are the ranges of motions, in mm along the train and in mrad, for which bounds
+// are worked out, the closest first: second derivatives grow with the range.
+var ranges = [...][2]float64{{10, 4}, {50, 15}, {200, 40}, {1100, 1.3 * Steepest}}
+
+// Steepest is the most, in mrad, that a plan tilts or turns a machine: far beyond what any
+// alignment takes. It makes what linear forms may be off finite where the file states no
+// limit of how far a foot may go.
+const Steepest = 50
+
+// atHoles is how far in mm beyond the ends of its hole a side move is looked at in proofs.
+// The hole itself bounds where the machine carries the foot by true geometry; an angle
+// times an angle times a lever is far less than this.
+const atHoles = 1.0
+
+// curved is the task's problem with what its rows may be off.
+func (k *Model) curved() *mip.Problem {
+	t, at := k.Train, k.at
+	p := k.Problem
+	touch := make([]train.Motion, len(t.Machines))
+	if at != nil {
+		touch = at.motions
+	}
+	c := &curving{task: k, bender: t.Bender(touch), turn: make([][6]int, len(t.Machines))}
+	p.Turns = []mip.Row{}
+	for i := range t.Machines {
+		for q := range c.turn[i] {
+			if c.turn[i][q] = -1; k.First[i] == k.First[i+1] {
+				continue
+			}
+			c.turn[i][q] = len(p.Turns)
+			most := math.Inf(1)
+			if q == train.Roll || q == train.Pitch || q == train.Yaw {
+				most = Steepest*(1+2*CheckTolerance) + math.Abs(touch[i][q])
+			}
+			p.TurnMost = append(p.TurnMost, most)
+			p.Turns = append(p.Turns, k.row(mip.Row{Constant: -touch[i][q]}, i, unit(q), 1))
+		}
+	}
+	p.Vars = slices.Clone(p.Vars)
+	for v := range p.Vars {
+		k.unholed(v, &p.Vars[v])
+	}
+	p.Limits = slices.Clone(p.Limits)
+	for i := range p.Limits {
+		if at == nil { // elsewhere they are as wide as the check takes them
+			p.Limits[i].Radius *= 1 + CheckTolerance
+		}
+		p.Limits[i].Rows = slices.Clone(p.Limits[i].Rows)
+		switch l := k.Labels[i]; l.Kind {
+		case LimitBolt:
+			p.Limits[i].Radius += aside
+			f := &t.Machines[l.Machine].Feet[l.Foot]
+			s := &k.kinematics[l.Machine]
+			for axis, form := range [2]train.Form{s.AxialAt(l.Foot), s.LeftAt(l.Foot)} {
+				p.Limits[i].Rows[axis].Off = c.point(l.Machine, f.X, f.Y, 0, axis, form)
+			}
+		case LimitNozzle:
+			m := &t.Machines[l.Machine]
+			z := m.Nozzles[l.Nozzle]
+			for axis, form := range m.Point(&k.kinematics[l.Machine], z.X, z.Y, z.Z) {
+				p.Limits[i].Rows[axis].Off = c.point(l.Machine, z.X, z.Y, z.Z, axis, form)
+			}
+		}
+	}
+	next := slices.IndexFunc(k.Labels, func(l Limit) bool { return l.Coupling >= 0 })
+	for i := range t.Couplings {
+		for cond := range t.Conditions {
+			for _, l := range couplingLimits(t, i, cond, at) {
+				for n, q := range l.quantities {
+					p.Limits[next].Rows[n].Off = c.coupling(i, cond, q)
+				}
+				next++
+			}
+		}
+	}
+	k.steepest(&p)
+	c.spacers(&p)
+	return &p
+}
+
+// spacers adds to a problem what the limits at a spacer's two flex planes come to for the
+// angle between its shafts, which is their sum. It follows from them, but linear forms are
+// off the angle by far less than off the offsets at the planes.
+func (c *curving) spacers(p *mip.Problem) {
+	k := c.task
+	for i := range k.Train.Couplings {
+		cp := &k.Train.Couplings[i]
+		if !cp.Spacer {
+			continue
+		}
+		for cond := range k.Train.Conditions {
+			var sum [2]quantity // up, left
+			var radius float64
+			for _, l := range couplingLimits(k.Train, i, cond, k.at) {
+				if l.label.Kind != LimitFlex {
+					continue
+				}
+				for _, q := range l.quantities {
+					s := &sum[0]
+					if q.side.Sideways {
+						s = &sum[1]
+					}
+					s.constant += q.constant
+					s.from, s.to = s.from.Plus(1, q.from), s.to.Plus(1, q.to)
+					s.side.Offset, s.side.Angle, s.side.Sideways = s.side.Offset+q.side.Offset, s.side.Angle+q.side.Angle, q.side.Sideways
+				}
+				radius = 2 * l.radius
+			}
+			if cp.Limit.EachPlane {
+				radius *= math.Sqrt2
+			}
+			l := mip.Limit{Radius: radius * (1 + CheckTolerance), Shared: true}
+			for _, q := range sum {
+				r := k.row(k.row(mip.Row{Constant: q.constant}, cp.From.Machine, q.from, -1), cp.To.Machine, q.to, 1)
+				r.Off = c.coupling(i, cond, q)
+				l.Rows = append(l.Rows, r)
+			}
+			p.Limits = append(p.Limits, l)
+		}
+	}
+}
+
+// steepest adds to a problem that no machine is tilted or turned by more than Steepest.
+func (k *Model) steepest(p *mip.Problem) {
+	for i := range k.Train.Machines {
+		if k.First[i] == k.First[i+1] {
+			continue
+		}
+		for _, q := range [...]int{train.Roll, train.Pitch, train.Yaw} {
+			if r := k.row(mip.Row{}, i, unit(q), 1); len(r.Terms) > 0 {
+				p.Limits = append(p.Limits, mip.Limit{Rows: []mip.Row{r}, Radius: Steepest * (1 + CheckTolerance)})
+			}
+		}
+	}
+}
+
+// A curving works out what rows may be off.
+type curving struct {
+	task   *Model
+	bender *train.Bender
+	turn   [][6]int // the problem's turn of each component of each machine's motion; -1: it stays
+}
+
+// point are the curves of the displacement of a point of a machine along an axis.
+func (c *curving) point(m int, x, y, z float64, axis int, form train.Form) []mip.Curve {
+	return c.curves([]int{m}, func(by []train.Range) []train.Bend {
+		return []train.Bend{c.bender.Point(m, x, y, z, axis, form, by[0])}
+	})
+}
+
+// coupling are the curves of a quantity of a coupling in a condition.
+func (c *curving) coupling(i, cond int, q quantity) []mip.Curve {
+	cp := &c.task.Train.Couplings[i]
+	return c.curves([]int{cp.From.Machine, cp.To.Machine}, func(by []train.Range) []train.Bend {
+		bends := c.bender.Coupling(i, cond, q.side, q.from, q.to, q.constant, [2]train.Range{by[0], by[1]})
+		return bends[:]
+	})
+}
+
+// curves are the bends of a quantity of some machines as curves of the problem, one for
+// each of the ranges.
+func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Bend) []mip.Curve {
+	var out []mip.Curve
+	for _, reach := range ranges {
+		var curve mip.Curve
+		by := make([]train.Range, len(machines))
+		for n, m := range machines {
+			for q, turn := range c.turn[m] {
+				if turn < 0 {
+					continue
+				}
+				by[n][q] = 2 * Reach
+				switch q {
+				case train.Axial:
+					by[n][q] = reach[0]
+				case train.Roll, train.Pitch, train.Yaw:
+					by[n][q] = reach[1]
+				}
+				if q != train.Left && q != train.Up {
+					curve.Caps = append(curve.Caps, mip.Cap{Turn: turn, Most: by[n][q]})
+				}
+			}
+		}
+		known := true
+		for n, b := range bends(by) {
+			turn := &c.turn[machines[n]]
+			curve.Fixed += b.Fixed
+			for a := range turn {
+				if turn[a] < 0 {
+					continue
+				}
+				known = known && !math.IsInf(b.Line[a], 0)
+				if b.Line[a] > 0 {
+					curve.Sum = append(curve.Sum, mip.Bend{A: turn[a], B: -1, By: b.Line[a]})
+				}
+				for d := a; d < len(turn); d++ {
+					known = known && !math.IsInf(b.Square[a][d], 0)
+					if b.Square[a][d] > 0 {
+						curve.Sum = append(curve.Sum, mip.Bend{A: turn[a], B: turn[d], By: b.Square[a][d]})
+					}
+				}
+			}
+		}
+		if !known { // never holds
+			curve = mip.Curve{Caps: []mip.Cap{{Turn: 0, Most: -1}}}
+		}
+		out = append(out, curve)
+	}
+	return out
+}
+
+// truly is the problem of a task of the maker's train with what its rows may be off. That
+// is worked out once for all tasks with the same linear forms.
+func (m *Solver) truly(k *Model) *mip.Problem {
+	if m.curvedAt == nil || m.curvedAt.at != k.at || m.curvedAt.Train != k.Train || len(m.curvedAt.Labels) != len(k.Labels) {
+		m.curvedAt, m.curved = k, k.curved()
+	}
+	if m.curvedAt == k {
+		return m.curved
+	}
+	p := k.Problem
+	p.Turns, p.TurnMost = m.curved.Turns, m.curved.TurnMost
+	p.Vars = slices.Clone(p.Vars)
+	for v := range p.Vars {
+		k.unholed(v, &p.Vars[v])
+	}
+	p.Limits = slices.Clone(p.Limits)
+	for i := range p.Limits {
+		p.Limits[i].Radius *= m.curved.Limits[i].Radius / m.curvedAt.Problem.Limits[i].Radius
+		p.Limits[i].Rows = m.curved.Limits[i].Rows
+	}
+	k.steepest(&p)
+	p.Limits = append(p.Limits, m.curved.Limits[len(p.Limits):]...)
+	return &p
+}
+
+// never says whether it is proven that a task has no plan at a use, with a little work.
+func (m *Solver) never(ctx context.Context, k *Model, use float64) bool {
+	const share = 5
+	solves := firming(len(k.Problem.Vars)) / share
+	goal := mip.Goal{Use: use}
+	r := bnb.Relax(&k.Problem, goal)
+	if !r.Impossible() {
+		return false
+	}
+	p := m.truly(k)
+	f := bnb.Firm(ctx, p, r.Result(goal), bnb.Options{Solves: solves, Accept: m.accept(k, use)})
+	return f.Status == bnb.Impossible && Verified(p, f.Claim, f.Proof)
+}
+
+// least is a proven bound on the total of a task at a use, with a little work; NaN where
+// there is none.
+func (m *Solver) least(ctx context.Context, k *Model, use float64) float64 {
+	const share = 5
+	solves := firming(len(k.Problem.Vars)) / share
+	goal := mip.Goal{Use: use}
+	p := m.truly(k)
+	f := bnb.Firm(ctx, p, bnb.Relax(&k.Problem, goal).Result(goal), bnb.Options{Solves: solves, Accept: m.accept(k, use)})
+	if !Verified(p, f.Claim, f.Proof) {
+		return math.NaN()
+	}
+	return f.Bound
+}
+
+// firming is how many cone programs go into making a bound firm, beside as many as the
+// search solved: each takes longer in a longer train.
+func firming(unknowns int) int {
+	const all, least, most = 24000, 60, 3000 // all: programs times unknowns
+	return min(most, max(least, all/max(1, unknowns)))
+}
+
+// firm makes what a search has proven hold of true geometry.
+func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb.Result {
+	if r.Firm || r.Proof == nil {
+		return r
+	}
+	use := r.Goal.Use
+	if r.Goal.LeastUse {
+		use = r.Goal.MostUse
+	}
+	out := bnb.Firm(ctx, m.truly(m.Model), r, bnb.Options{Solves: firming(len(m.Model.Problem.Vars)) + r.Solves, Accept: m.accept(m.Model, use), Start: start})
+	m.Plan.Solves += out.Solves - r.Solves
+	return out
+}
+
+// unholed widens the range of a side move that ends at a hole.
+func (k *Model) unholed(v int, x *mip.Var) {
+	g := &k.Groups[v]
+	if g.Act != SideMove || x.Lo == x.Hi {
+		return
+	}
+	low, high := -float64(Reach), float64(Reach)
+	for _, f := range g.Feet {
+		foot := &k.Train.Machines[g.Machine].Feet[f]
+		low, high = math.Max(low, -foot.TravelRight), math.Min(high, foot.TravelLeft)
+	}
+	if x.Lo > low && x.Lo < 0 {
+		x.Lo = math.Max(low, x.Lo-atHoles)
+	}
+	if x.Hi < high && x.Hi > 0 {
+		x.Hi = math.Min(high, x.Hi+atHoles)
+	}
+}
+
+// unit is the form that is one component of a motion.
+func unit(component int) train.Form {
+	var f train.Form
+	f[component] = 1
+	return f
+}

@@ -1,0 +1,164 @@
+package mip
+
+import "math"
+
+// Rows may stand for functions that are not affine. A Curve bounds how far such a
+// function is from its row: within its Caps by at most
+//
+//	Fixed + Σ By |turn_A| |turn_B|
+//
+// where turn_A is the problem's affine function Turns[A] of the variables. Over a box each
+// |turn| is taken at its largest.
+type Curve struct {
+	Caps  []Cap
+	Fixed float64 // in the row's unit
+	Sum   []Bend
+}
+
+// A Cap holds a turn within a size, beyond which its curve says nothing.
+type Cap struct {
+	Turn int
+	Most float64
+}
+
+// A Bend is one product of a Curve; B is -1 in a bend that one turn makes.
+type Bend struct {
+	A, B int
+	By   float64
+}
+
+// padded is the share by which what limits are widened by is rounded up: far more than
+// a sum of some hundred products is off.
+const padded = 1e-9
+
+// Curved says whether any row stands for more than an affine function.
+func (p *Problem) Curved() bool { return p.Turns != nil }
+
+// Loose is how much longer than its radius the rows of each limit may be over a box of
+// steps, so that every point at which the functions that they stand for keep the limit is
+// still held; +Inf where nothing is known. Nil where all rows are what they stand for.
+func (p *Problem) Loose(lo, hi Steps) []float64 {
+	if !p.Curved() {
+		return nil
+	}
+	most := p.Turned(lo, hi)
+	out := make([]float64, len(p.Limits))
+	for i := range p.Limits {
+		out[i] = p.Limits[i].Loose(most)
+	}
+	return out
+}
+
+// Loose is the same of one limit, by the largest size of each turn.
+func (l *Limit) Loose(most []float64) float64 {
+	var square float64
+	for r := range l.Rows {
+		off := l.Rows[r].off(most)
+		square += off * off
+	}
+	return math.Sqrt(square) * (1 + padded)
+}
+
+// Turned is the largest size of each turn over a box.
+func (p *Problem) Turned(lo, hi Steps) []float64 {
+	most := make([]float64, len(p.Turns))
+	for n := range p.Turns {
+		low, high, size := p.span(&p.Turns[n], lo, hi)
+		most[n] = math.Min(math.Max(math.Max(-low, high), 0)+rounding*size, p.TurnMost[n])
+	}
+	return most
+}
+
+// off is how far the row may be off what it stands for: by the first of its curves that
+// says anything.
+func (r *Row) off(most []float64) float64 {
+	if len(r.Off) == 0 {
+		return 0
+	}
+	for c := range r.Off {
+		if r.Off[c].holds(most) {
+			return r.Off[c].at(most)
+		}
+	}
+	return math.Inf(1)
+}
+
+func (c *Curve) holds(most []float64) bool {
+	for _, k := range c.Caps {
+		if !(most[k.Turn] <= k.Most) {
+			return false
+		}
+	}
+	return true
+}
+
+func (c *Curve) at(most []float64) float64 {
+	sum := c.Fixed
+	for _, b := range c.Sum {
+		if b.B < 0 {
+			sum += b.By * most[b.A]
+		} else {
+			sum += b.By * most[b.A] * most[b.B]
+		}
+	}
+	return sum
+}
+
+// Afford brings a box in to where a point can be that costs less than a cost: no
+// variable may cost as much by itself. It returns false where nothing is left.
+func (p *Problem) Afford(lo, hi Steps, cost float64) bool {
+	if math.IsInf(cost, 1) {
+		return !Empty(lo, hi)
+	}
+	for j := range p.Vars {
+		if w := p.Vars[j].Weight * p.Vars[j].Step; w > 0 {
+			most := math.Max(-1, math.Floor(cost/w*(1+padded)+padded))
+			lo[j], hi[j] = max(lo[j], -atMost(most, -lo[j])), min(hi[j], atMost(most, hi[j]))
+		}
+	}
+	p.Shut(lo, hi)
+	return !Empty(lo, hi)
+}
+
+// Loosening is how fast limits get longer with the largest size of each turn over a box,
+// each limit weighed by a pull; with nil by what it is of its radius.
+func (p *Problem) Loosening(pulls, most []float64) []float64 {
+	out := make([]float64, len(p.Turns))
+	for i := range p.Limits {
+		pull := 1 / p.Limits[i].Radius
+		if pulls != nil {
+			pull = pulls[i]
+		}
+		if pull == 0 {
+			continue
+		}
+		for r := range p.Limits[i].Rows {
+			c := p.Limits[i].Rows[r].curve(most)
+			if c == nil {
+				continue
+			}
+			for _, b := range c.Sum {
+				if b.B < 0 {
+					out[b.A] += pull * b.By
+				} else {
+					out[b.A] += pull * b.By * most[b.B]
+					out[b.B] += pull * b.By * most[b.A]
+				}
+			}
+		}
+	}
+	return out
+}
+
+// curve is the one that says the most over a box; where none says anything, the widest.
+func (r *Row) curve(most []float64) *Curve {
+	for c := range r.Off {
+		if r.Off[c].holds(most) {
+			return &r.Off[c]
+		}
+	}
+	if n := len(r.Off); n > 0 {
+		return &r.Off[n-1]
+	}
+	return nil
+}
