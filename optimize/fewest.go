@@ -97,7 +97,7 @@ func (c *choice) each(weight int, do func(set uint32) bool) {
 // A sieve tells sets that may do from those that are proven not to.
 type sieve struct {
 	choice
-	maker  *Solver
+	solver *Solver
 	task   *Model
 	use    float64
 	clause []uint32 // a set that does has a thing in each of these
@@ -123,19 +123,20 @@ func (s *sieve) missed(set uint32) bool {
 	return false
 }
 
-// learn grows a set that does not do as far as it still does not: one of the
-// things outside it is needed.
+// learn grows a set that does not do as far as it still does not, as can be proven: one of
+// the things outside it is needed.
 func (s *sieve) learn(ctx context.Context, set uint32) {
 	_, trial := s.bound(set)
+	firm := s.solver.never(ctx, trial, s.use)
 	for i := range s.weight {
 		if set&(1<<i) != 0 {
 			continue
 		}
-		if r, t := s.bound(set | 1<<i); r.Impossible() {
-			set, trial = set|1<<i, t
+		if r, t := s.bound(set | 1<<i); r.Impossible() && (!firm || s.solver.never(ctx, t, s.use)) {
+			set |= 1 << i
 		}
 	}
-	s.firm = s.firm && s.maker.never(ctx, trial, s.use)
+	s.firm = s.firm && firm
 	s.clause = append(s.clause, (uint32(1)<<len(s.weight)-1)&^set)
 }
 
@@ -153,7 +154,7 @@ func (m *Solver) fewest(ctx context.Context, c choice, use float64) (bnb.Result,
 		m.TooMany = true
 		return bnb.Result{}, math.NaN()
 	}
-	s := &sieve{choice: c, maker: m, task: m.Model, use: use, firm: true}
+	s := &sieve{choice: c, solver: m, task: m.Model, use: use, firm: true}
 	most := 0
 	for _, w := range c.weight {
 		most += w
@@ -217,7 +218,7 @@ func (m *Solver) bestOf(ctx context.Context, s *sieve, open []candidate) (best b
 // proven is a verified bound on the total if nothing outside a set is touched.
 func (s *sieve) proven(ctx context.Context, set uint32) float64 {
 	_, trial := s.bound(set)
-	return s.maker.least(ctx, trial, s.use)
+	return s.solver.least(ctx, trial, s.use)
 }
 
 // gap is the relative gap at which a total counts as least.

@@ -70,7 +70,7 @@ func EverySubset(ctx context.Context, t *train.Train, opt Options) (Subsets, err
 	}
 	m := &Solver{Plan: newPlan(given, opt), Options: opt}
 	m.Linearize()
-	s := &sieve{choice: m.Model.machines(), maker: m, task: m.Model, use: m.Plan.Aim, firm: true}
+	s := &sieve{choice: m.Model.machines(), solver: m, task: m.Model, use: m.Plan.Aim, firm: true}
 	if n := len(s.weight); n > MostSubsets {
 		return out, fmt.Errorf("%d machines may be moved: subsets are looked at where there are at most %d", n, MostSubsets)
 	}

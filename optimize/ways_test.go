@@ -76,7 +76,7 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 				assert.InDelta(t, total.value, r.Bound, near*math.Max(1, total.value), "%s at %g", w.Train, use)
 			}
 		}
-		s := &sieve{choice: k.machines(), maker: m, task: k, use: w.Aim, firm: true}
+		s := &sieve{choice: k.machines(), solver: m, task: k, use: w.Aim, firm: true}
 		require.Len(t, w.Subsets, 1<<len(s.weight), w.Train)
 		for set, lowest := range w.Subsets {
 			sets++

@@ -234,9 +234,9 @@ func (t *tree) onward(n *node) {
 	}
 	w := t.weigh(n.certificate(), n.lo, n.hi)
 	short := t.best - n.bound
-	loose := w.loss > 0.5*short
+	loose := w.loss > short // it would be closed if its limits were not loose
 	if math.IsInf(short, 1) {
-		const much = 0.03 // of a limit
+		const much = 0.3 // of a limit
 		short, loose = w.loss, w.loosest > much
 	}
 	if n.x != nil && n.loss-w.loss > 0.3*short && n.again < 3 {
