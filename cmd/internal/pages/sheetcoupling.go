@@ -6,7 +6,6 @@ import (
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // A showing is what the tables of a coupling say beside where it should stand.
@@ -18,7 +17,7 @@ type showing struct {
 // couplingTables are what a coupling is to read, with room to write what it
 // does read and, where gates are said, what that may be off by. Where the file names
 // dials or other instruments, it is these that are written down.
-func (t *order) couplingTables(i int, r *train.Reading, what showing) []sheet.Table {
+func (t *order) couplingTables(i int, r *view.Reading, what showing) []sheet.Table {
 	c, w := &t.Train.Couplings[i], &t.work.Couplings[i]
 	text := func(s string) sheet.Cell { return sheet.Cell{Text: s, Bold: true} }
 	g := &gate{order: t, said: what.gates, of: w, digits: t.Graduation(c)}
@@ -72,7 +71,7 @@ func (t *order) offsetsShown(d *view.Instrument, target view.Target, what showin
 
 // dialShown is what a dial should show at 3, 6 and 9. Before anything is moved that is
 // what it read, cold; what it did not read so is worked out, and stands in brackets.
-func (t *order) dialShown(c *train.Coupling, d *view.Instrument, target view.Target, what showing) []string {
+func (t *order) dialShown(c *view.Coupling, d *view.Instrument, target view.Target, what showing) []string {
 	decimals := t.Graduation(c)
 	var out []string
 	for n, v := range target.Clock[1:] {

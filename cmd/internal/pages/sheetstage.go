@@ -9,7 +9,6 @@ import (
 	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // stage is one stage: what to do at the feet, and what dials show then.
@@ -185,7 +184,7 @@ func (t *order) packRow(s *view.WorkStage, f int) []sheet.Cell {
 }
 
 // packThen is a pack before and after; "" where it is not known.
-func (t *order) packThen(c train.PackChange) string {
+func (t *order) packThen(c view.PackChange) string {
 	if math.IsNaN(c.Now) {
 		return ""
 	}

@@ -6,12 +6,12 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // every are the tables of all couplings.
-func (t *order) every(rest []train.Reading, what showing) []sheet.Table {
+func (t *order) every(rest []view.Reading, what showing) []sheet.Table {
 	var out []sheet.Table
 	for i := range rest {
 		out = append(out, t.couplingTables(i, &rest[i], what)...)

@@ -7,12 +7,11 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // offsets adds to the planes of a coupling those where an instrument gives
 // offsets.
-func (s formatter) offsets(c *train.Coupling, r *train.Reading, g *doc.Table) {
+func (s formatter) offsets(c *view.Coupling, r *view.Reading, g *doc.Table) {
 	for _, target := range view.Targets(c, r.Misalignment) {
 		d := target.Dial
 		if !target.Offsets() || d.X == c.X {
@@ -23,7 +22,7 @@ func (s formatter) offsets(c *train.Coupling, r *train.Reading, g *doc.Table) {
 }
 
 // targets are what the dials that read a coupling are to show where it stands so.
-func (p *page) targets(s formatter, i int, r *train.Reading) {
+func (p *page) targets(s formatter, i int, r *view.Reading) {
 	c := &s.Train.Couplings[i]
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("dial, zeroed at 12"), doc.Number("12"), doc.Number("3"), doc.Number("6"),
@@ -46,15 +45,15 @@ func (p *page) targets(s formatter, i int, r *train.Reading) {
 }
 
 // dial names a dial, with what else its numbers depend on.
-func (s formatter) dial(c *train.Coupling, d *train.Dial) string {
+func (s formatter) dial(c *view.Coupling, d *view.Dial) string {
 	words := d.Kind.String()
-	if d.Kind != train.OffsetDial {
+	if d.Kind != view.OffsetDial {
 		words += " on " + s.Shaft(touched(c, d))
 	}
 	if d.Away {
 		words += ", away from the gap"
 	}
-	if d.Kind != train.FaceDial {
+	if d.Kind != view.FaceDial {
 		words += ", x = " + s.Station(d.X)
 	}
 	if n := s.Length(d.Radius); n != "" {
@@ -73,7 +72,7 @@ func (s formatter) dial(c *train.Coupling, d *train.Dial) string {
 }
 
 // touched is the shaft that the plunger touches.
-func touched(c *train.Coupling, d *train.Dial) train.End {
+func touched(c *view.Coupling, d *view.Dial) view.End {
 	if d.OnFrom {
 		return c.From
 	}
@@ -81,7 +80,7 @@ func touched(c *train.Coupling, d *train.Dial) train.End {
 }
 
 // targetDocs are the targets of a coupling's dials for programs.
-func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []planjson.Target {
+func (s formatter) targetDocs(c *view.Coupling, r *view.Reading) []planjson.Target {
 	var docs []planjson.Target
 	for _, target := range view.Targets(c, r.Misalignment) {
 		doc := planjson.Target{Mount: s.mountDoc(c, target.Dial)}
@@ -96,12 +95,12 @@ func (s formatter) targetDocs(c *train.Coupling, r *train.Reading) []planjson.Ta
 	return docs
 }
 
-func (s formatter) mountDoc(c *train.Coupling, d *train.Dial) planjson.Mount {
+func (s formatter) mountDoc(c *view.Coupling, d *view.Dial) planjson.Mount {
 	doc := planjson.Mount{Kind: d.Kind.String(), X: s.Length(d.X), Radius: s.Length(d.Radius), Sag: s.Offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
 	if d.Reversed {
 		doc.PushedIn = "-"
 	}
-	if d.Kind != train.OffsetDial {
+	if d.Kind != view.OffsetDial {
 		doc.On = s.Shaft(touched(c, d))
 	}
 	return doc

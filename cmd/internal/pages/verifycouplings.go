@@ -7,7 +7,6 @@ import (
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // triple are before, planned and after of every coupling.
@@ -30,7 +29,7 @@ func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
 	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")}, Joint: ", "}
 	now, w := s.After(), s.Governing()
 	by := w.Kind.String()
-	if w.Kind == train.Gap {
+	if w.Kind == view.Gap {
 		by = "shaft ends"
 	}
 	g.Add("of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst()))

@@ -8,6 +8,12 @@ import (
 	"leastmove/train/readings"
 )
 
+// Kinds of instruments whose numbers are told apart.
+const (
+	OffsetDial = train.OffsetDial
+	FaceDial   = train.FaceDial
+)
+
 // Quarters are 12, 3, 6 and 9 on a clock, in degrees clockwise from 12.
 func Quarters() []float64 { return []float64{0, 90, 180, 270} }
 
