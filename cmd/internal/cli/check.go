@@ -7,7 +7,6 @@ import (
 
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
-	"leastmove/train"
 )
 
 // newCheck is `leastmove check`.
@@ -33,7 +32,10 @@ Nothing is planned.`,
 // check looks at a train as it was found.
 func check(_ context.Context, j *job) (answer, error) {
 	given, err := view.Given(j.src.train, j.Options)
-	return answer{write: written(j, given, writers[*train.Train]{
+	if err != nil {
+		return answer{}, err
+	}
+	return answer{write: written(j, view.CheckOf(given), writers[*view.Check]{
 		formatText: pages.CheckText, formatJSON: pages.CheckJSON,
-	})}, err
+	})}, nil
 }

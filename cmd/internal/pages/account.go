@@ -3,8 +3,8 @@ package pages
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 	"leastmove/train/trainfile"
 )
 
@@ -16,27 +16,10 @@ func (t *planText) ends() {
 		return
 	}
 	var items []string
-	for _, e := range distinct(t.plan.Active) {
+	for _, e := range t.plan.Ends {
 		items = append(items, t.end(t.plan, e))
 	}
 	t.Items(items...)
-}
-
-// distinct are the ends, of two that name the same limit (both flex planes of
-// a coupling) the one nearer to it.
-func distinct(ends []optimize.Constraint) []optimize.Constraint {
-	var kept []optimize.Constraint
-	at := make(map[optimize.Limit]int)
-	for _, e := range ends {
-		switch i, there := at[e.Limit]; {
-		case !there:
-			at[e.Limit] = len(kept)
-			kept = append(kept, e)
-		case e.Value/e.Bound > kept[i].Value/kept[i].Bound:
-			kept[i] = e
-		}
-	}
-	return kept
 }
 
 // unstated lists what the train file leaves open.
@@ -111,20 +94,20 @@ func (t *planText) account() {
 			near = "this one is within " + string(g) + " %"
 		}
 		t.Say(t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
-			provenFor(t.kept()), t.alike(), words.With(bound, t.MoveUnit()), near)))
+			provenFor(t.plan.KeptShare), t.alike(), words.With(bound, t.MoveUnit()), near)))
 	}
-	if p.Total > p.Least*(1+words.Fair) {
+	if p.OverLeast > 0 {
 		t.Say(fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or to bring the couplings closer.",
-			words.With(t.Total(p.Least), t.MoveUnit()), 100*optimize.Spare))
+			words.With(t.Total(p.Least), t.MoveUnit()), 100*view.Spare))
 	}
 }
 
 // alike says which plans a bound on the total speaks of.
 func (t *planText) alike() string {
 	switch t.plan.Strategy {
-	case "", optimize.LeastTotal:
+	case "", view.LeastTotal:
 		return ""
-	case optimize.RaiseOnly:
+	case view.RaiseOnly:
 		return " that takes no shims out"
 	}
 	return " that is as good by its strategy"

@@ -6,8 +6,6 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // advise fills in what is beside a plan: what clashes and the ways out, what
@@ -52,11 +50,11 @@ func (s formatter) advise(doc *planjson.Plan, p *view.Plan, layout Page) {
 
 // price is what a limit costs: mm of movement per mm or mrad of the limit, in
 // the units of the train file.
-func (n formatter) price(k optimize.LimitKind, v float64) words.Number {
+func (n formatter) price(k view.LimitKind, v float64) words.Number {
 	switch k {
-	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
+	case view.LimitAngle, view.LimitFlex, view.LimitPitch, view.LimitRoll:
 		v /= n.Units.Move()
-	case optimize.LimitGap:
+	case view.LimitGap:
 		v *= n.Units.Length() / n.Units.Move()
 	}
 	return words.Fixed(v, 3)
@@ -74,18 +72,18 @@ func (s formatter) pieceDocs(mm []float64, stated bool) []words.Number {
 	return docs
 }
 
-func (s formatter) restDoc(i int, r *train.Reading) *planjson.Rest {
+func (s formatter) restDoc(i int, r *view.Reading) *planjson.Rest {
 	doc := planjson.Rest{Reading: s.readingDoc(r), Dials: s.targetDocs(&s.Train.Couplings[i], r)}
 	c := &s.Train.Couplings[i]
 	for _, u := range r.Uses {
-		if u.Kind == train.Flex1 || u.Kind == train.Flex2 {
-			doc.Flex = append(doc.Flex, planjson.Flex{X: s.Length(c.Flex[u.Kind-train.Flex1]), V: s.Angle(u.V), H: s.Angle(u.H)})
+		if u.Kind == view.Flex1 || u.Kind == view.Flex2 {
+			doc.Flex = append(doc.Flex, planjson.Flex{X: s.Length(c.Flex[u.Kind-view.Flex1]), V: s.Angle(u.V), H: s.Angle(u.H)})
 		}
 	}
 	return &doc
 }
 
-func (s formatter) reliefDoc(r optimize.Relaxation) planjson.Relief {
+func (s formatter) reliefDoc(r view.Relaxation) planjson.Relief {
 	return planjson.Relief{
 		Kind: string(r.Kind), Text: s.advice(r), Edits: s.editDocs(r.Edits),
 		Cost: costOf(r.Cost), Least: words.Floor(r.Least, 3), Total: s.Total(r.Total), Bound: s.Bound(r.Bound),
@@ -94,7 +92,7 @@ func (s formatter) reliefDoc(r optimize.Relaxation) planjson.Relief {
 
 // editDocs are the edits of a relief, those of both feet of a pair as one edit
 // of the pair's table.
-func (s formatter) editDocs(edits []optimize.Edit) []planjson.Edit {
+func (s formatter) editDocs(edits []view.Edit) []planjson.Edit {
 	docs := []planjson.Edit{}
 	for _, g := range s.editGroups(edits) {
 		doc := planjson.Edit{Key: words.Clean(g.Key), From: s.from(g.Edit), To: s.to(g.Edit)}

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // This file is for whoever checks the numbers: they have signs here, as in the
@@ -52,8 +52,8 @@ func (t *planText) feetSigned() {
 	for i := range t.Train.Machines {
 		q := t.plan.Planned.Machines[i].Motion
 		m.Add(
-			t.Machine(i), string(t.Offset(q[train.Axial])), string(t.Offset(q[train.Left])), string(t.Offset(q[train.Up])),
-			string(t.Angle(q[train.Roll])), string(t.Angle(q[train.Pitch])), string(t.Angle(q[train.Yaw])),
+			t.Machine(i), string(t.Offset(q[view.Axial])), string(t.Offset(q[view.Left])), string(t.Offset(q[view.Up])),
+			string(t.Angle(q[view.Roll])), string(t.Angle(q[view.Pitch])), string(t.Angle(q[view.Yaw])),
 		)
 	}
 	m.Caption = "Motion of each machine about the middle of its feet at the shim plane"
@@ -68,38 +68,31 @@ func (t *planText) sums() {
 		text = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
 	}
 	t.Say(t.signs() + " " + text + " Use is the largest share of a limit.")
-	motions := make([]train.Motion, len(t.Train.Machines))
-	for i := range t.plan.Planned.Machines {
-		motions[i] = t.plan.Planned.Machines[i].Motion
-	}
-	for i := range t.Train.Couplings {
+	for _, sum := range t.plan.Sums {
+		i, k := sum.Coupling, sum.Condition
 		c := &t.Train.Couplings[i]
-		for k := range t.Train.Conditions {
-			g := doc.Table{Columns: []doc.Column{
-				doc.Wide(""), doc.Number("v offset"), doc.Number("v angle"), doc.Number("h offset"),
-				doc.Number("h angle"), doc.Number("shaft ends"), doc.Number("use"),
-			}}
-			row := func(name string, m train.Misalignment, gap, use words.Number) {
-				g.Add(
-					name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)), string(t.Angle(m.H.Angle)), string(gap), string(use),
-				)
-			}
-			sum := t.Train.Sum(i, k, motions)
-			found := &t.plan.Found.Couplings[i][k]
-			row("found, as read", sum.Found, t.Length(c.FoundGap), "")
-			row("growth and running shift", sum.Warmth, "", "")
-			if t.plan.Planned.Couplings != nil {
-				linear, gap := t.Train.Linear(i, k, motions)
-				row("motion of "+t.Shaft(c.To), sum.To, "", "")
-				row("motion of "+t.Shaft(c.From)+", to be taken off", sum.From, "", "")
-				row("sum", linear, t.Length(gap), "")
-				r := &t.plan.Planned.Couplings[i][k]
-				row("after, by true geometry", r.Misalignment, t.Length(r.Gap), words.Use(r.Worst()))
-			}
-			row("before, by true geometry", found.Misalignment, t.Length(found.Gap), words.Use(found.Worst()))
-			g.Caption = t.against(i) + ", at x = " + t.Station(c.X) + "; " + t.Condition(k)
-			t.Table(g)
+		g := doc.Table{Columns: []doc.Column{
+			doc.Wide(""), doc.Number("v offset"), doc.Number("v angle"), doc.Number("h offset"),
+			doc.Number("h angle"), doc.Number("shaft ends"), doc.Number("use"),
+		}}
+		row := func(name string, m view.Misalignment, gap, use words.Number) {
+			g.Add(
+				name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)), string(t.Angle(m.H.Angle)), string(gap), string(use),
+			)
 		}
+		found := &t.plan.Found.Couplings[i][k]
+		row("found, as read", sum.Found, t.Length(c.FoundGap), "")
+		row("growth and running shift", sum.Warmth, "", "")
+		if t.plan.Planned.Couplings != nil {
+			row("motion of "+t.Shaft(c.To), sum.To, "", "")
+			row("motion of "+t.Shaft(c.From)+", to be taken off", sum.From, "", "")
+			row("sum", sum.All, t.Length(sum.Gap), "")
+			r := &t.plan.Planned.Couplings[i][k]
+			row("after, by true geometry", r.Misalignment, t.Length(r.Gap), words.Use(r.Worst()))
+		}
+		row("before, by true geometry", found.Misalignment, t.Length(found.Gap), words.Use(found.Worst()))
+		g.Caption = t.against(i) + ", at x = " + t.Station(c.X) + "; " + t.Condition(k)
+		t.Table(g)
 	}
 }
 
@@ -185,7 +178,7 @@ func (t *planText) proof() {
 	t.Heading("What was proven")
 	t.Say(fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", words.Plural(p.Solves, "cone program")))
 	if b := t.Bound(p.Bound); b != "" && !b.Zero() && p.Moves != nil {
-		t.Say(fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.kept()), t.alike(), words.With(b, t.MoveUnit())))
+		t.Say(fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.plan.KeptShare), t.alike(), words.With(b, t.MoveUnit())))
 	}
 	g := doc.Table{Columns: []doc.Column{doc.Wide("limit"), doc.Number("value"), doc.Number("limit"), doc.Number("multiplier")}}
 	for _, w := range p.ShadowPrices {

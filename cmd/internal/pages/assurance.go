@@ -7,7 +7,6 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // assured says what came of a chance that was asked for.
@@ -29,7 +28,7 @@ func (t *planText) assured() {
 	}
 	t.Say(fmt.Sprintf("A chance of %s of ending within limits was asked for; this plan has %s.", asked, reached))
 	more := "That takes no more movement than"
-	if extra := p.Total - a.Without; !t.Total(math.Max(0, extra)).Zero() && extra > 0 {
+	if extra := p.Extra; !t.Total(math.Max(0, extra)).Zero() && extra > 0 {
 		more = "That takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
 		if t.weighted() {
 			more = "With the file's weights that takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
@@ -40,7 +39,7 @@ func (t *planText) assured() {
 }
 
 // heldShort says by how much the limits were held short; "" where they were not.
-func heldShort(a *optimize.ChanceConstraint) string {
+func heldShort(a *view.ChanceConstraint) string {
 	switch {
 	case a.Most == 0:
 		return ""
@@ -72,7 +71,7 @@ func (t *planText) assuredBound() {
 	}
 }
 
-func ofWhatever(a *optimize.ChanceConstraint) string {
+func ofWhatever(a *view.ChanceConstraint) string {
 	if a.None {
 		return ", whatever its chance,"
 	}
@@ -87,7 +86,7 @@ func (s formatter) assuranceDoc(p *view.Plan) *planjson.Assurance {
 	}
 	return &planjson.Assurance{
 		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.BackOff, 3),
-		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3), Extra: s.Total(math.Max(0, p.Total-a.Without)),
+		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3), Extra: s.Total(math.Max(0, p.Extra)),
 		Without: planjson.Without{Total: s.Total(a.Without), Within: words.Floor(a.WithoutProbability, 4)},
 	}
 }

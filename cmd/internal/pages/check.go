@@ -6,51 +6,39 @@ import (
 	"math"
 	"strings"
 
-	"leastmove/bolts"
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // CheckText writes a train as it was found: every coupling in every condition,
 // and what every foot can still do.
-func CheckText(w io.Writer, t *train.Train, layout Page) error {
-	p, s := &page{width: layout.width()}, formatterOf(t)
-	found := t.Check(t.Stay())
+func CheckText(w io.Writer, c *view.Check, layout Page) error {
+	p, s := &page{width: layout.width()}, formatterOf(c.Train)
 	p.Doc.Title = s.Title()
 	p.Space()
 	p.asked(layout)
-	p.Say(s.asFound(&found))
+	p.Say(s.asFound(c))
 	p.readings(s)
 	p.survey(s)
-	p.softFeet(s)
+	p.softFeet(s, c.Soft)
 	p.Heading("Couplings as found")
-	p.couplings(s, found.Couplings, nil)
+	p.couplings(s, c.Found.Couplings, nil)
 	p.Heading("Feet as found")
 	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.MoveUnit()))
-	for i := range t.Machines {
+	for i := range c.Train.Machines {
 		p.Space()
-		p.feet(s, i, &found.Machines[i])
+		p.feet(s, i, c)
 	}
 	p.doubts(layout)
 	return p.Doc.Text(w, p.width)
 }
 
 // asFound says in a sentence how the couplings stand.
-func (s formatter) asFound(found *train.State) string {
-	outside := 0
-	for _, conditions := range found.Couplings {
-		for k := range conditions {
-			if conditions[k].Worst() > 1+words.Fair {
-				outside++
-				break
-			}
-		}
-	}
-	n := len(found.Couplings)
+func (s formatter) asFound(c *view.Check) string {
+	n, outside := len(c.Found.Couplings), c.Outside
 	if outside == 0 {
-		return fmt.Sprintf("As found, every coupling is within %s of its limits %s.", words.Percent(found.Worst()), s.Conditions())
+		return fmt.Sprintf("As found, every coupling is within %s of its limits %s.", words.Percent(c.Worst), s.Conditions())
 	}
 	verb := "are"
 	if outside == 1 {
@@ -60,12 +48,12 @@ func (s formatter) asFound(found *train.State) string {
 	if len(s.Train.Conditions) > 1 {
 		text += " in one condition or more"
 	}
-	return text + fmt.Sprintf("; the worst takes up %s.", words.Percent(found.Worst()))
+	return text + fmt.Sprintf("; the worst takes up %s.", words.Percent(c.Worst))
 }
 
 // feet are those of one machine.
-func (p *page) feet(s formatter, i int, state *train.MachineState) {
-	m := &s.Train.Machines[i]
+func (p *page) feet(s formatter, i int, c *view.Check) {
+	m, state := &s.Train.Machines[i], &c.Found.Machines[i]
 	words := s.Machine(i)
 	if m.Hold {
 		words += ": held, may not be moved"
@@ -80,10 +68,10 @@ func (p *page) feet(s formatter, i int, state *train.MachineState) {
 		doc.Fixed("right"), doc.Wide("now"),
 	}}
 	for f := range m.Feet {
-		room := roomOf(s.Train, i, f)
+		room := &c.Rooms[i][f]
 		g.Add(
 			s.Foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left), s.roomOr(room.Right),
-			strings.Join(s.stands(m.Feet[f], room), ", "),
+			strings.Join(stands(room), ", "),
 		)
 	}
 	g.Caption = words
@@ -91,7 +79,7 @@ func (p *page) feet(s formatter, i int, state *train.MachineState) {
 }
 
 // level says how far off level a machine stands, where a limit is stated.
-func level(s formatter, m *train.Machine, state *train.MachineState) string {
+func level(s formatter, m *view.Machine, state *view.MachineState) string {
 	var text string
 	if !math.IsInf(m.Level.Pitch, 1) {
 		text += fmt.Sprintf("; off level along the train %s of %s", s.Angle(math.Abs(state.Pitch)), words.With(s.Angle(m.Level.Pitch), "mrad"))
@@ -100,12 +88,6 @@ func level(s formatter, m *train.Machine, state *train.MachineState) string {
 		text += fmt.Sprintf("; across it %s of %s", s.Angle(math.Abs(state.Roll)), words.With(s.Angle(m.Level.Roll), "mrad"))
 	}
 	return text
-}
-
-// roomOf is what is left to a foot as it was found.
-func roomOf(t *train.Train, m, f int) bolts.Room {
-	_, room := optimize.FootLimits(t, nil, nil, m, f)
-	return room
 }
 
 // open stands where the train file states nothing.

@@ -5,32 +5,31 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // CheckJSON writes a train as it was found for programs.
-func CheckJSON(w io.Writer, t *train.Train, layout Page) error {
-	s := formatterOf(t)
-	found := t.Check(t.Stay())
+func CheckJSON(w io.Writer, c *view.Check, layout Page) error {
+	t, s := c.Train, formatterOf(c.Train)
 	doc := planjson.Check{
 		Schema: planjson.CheckSchema, Title: s.Title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
-		Use: words.Use(found.Worst()), Within: found.Worst() <= 1+words.Fair,
+		Use: words.Use(c.Worst), Within: c.Worst <= 1+words.Fair,
 		Held: layout.Held, Freed: layout.Freed,
-		Couplings: s.couplingDocs(found.Couplings, nil), Warnings: doubtDocs(layout), Survey: s.surveyDoc(),
+		Couplings: s.couplingDocs(c.Found.Couplings, nil), Warnings: doubtDocs(layout), Survey: s.surveyDoc(),
 	}
-	for i, r := range t.Cold() {
+	for i, r := range c.Cold {
 		doc.Couplings[i].Cold = s.restDoc(i, &r)
 	}
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		d := planjson.Standing{Name: s.Machine(i), Held: m.Hold, Feet: []planjson.Room{}}
 		for f := range m.Feet {
-			foot, room := &m.Feet[f], roomOf(t, i, f)
+			foot, room := &m.Feet[f], &c.Rooms[i][f]
 			r := planjson.Room{
 				Name: s.Foot(i, f), X: s.Length(foot.X), Y: s.Length(foot.Y),
 				Up: s.Room(room.Up), Down: s.Room(room.Down), Left: s.Room(room.Left), Right: s.Room(room.Right),
-				Now: s.stands(*foot, room),
+				Now: stands(room),
 			}
 			if !math.IsNaN(foot.Pack) {
 				r.Pack = s.Packed(foot.Pack)

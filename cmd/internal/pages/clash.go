@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // clash says which limits cannot hold together, in the words of the trade:
@@ -23,7 +22,7 @@ func (t *planText) clash(layout Page) {
 		words := t.atOdds(g.member.Limit, g.feet)
 		if short := t.short(g.member); short != "" {
 			words += "; " + short
-			if k := g.member.Kind; len(g.feet) > 1 && t.Train.Machines[g.member.Machine].Roll && (k == optimize.LimitLower || k == optimize.LimitRaise) {
+			if k := g.member.Kind; len(g.feet) > 1 && t.Train.Machines[g.member.Machine].Roll && (k == view.LimitLower || k == view.LimitRaise) {
 				words += " at one of them"
 			}
 			measured = true
@@ -52,7 +51,7 @@ func (t *planText) clash(layout Page) {
 // A clashGroup is one limit of a clash, at all feet of a machine where it is
 // the same.
 type clashGroup struct {
-	member optimize.Member
+	member view.Member
 	words  string
 	feet   []int
 	places []Place
@@ -82,22 +81,22 @@ next:
 }
 
 // atOdds says how a limit stands in the way.
-func (s formatter) atOdds(l optimize.Limit, feet []int) string {
+func (s formatter) atOdds(l view.Limit, feet []int) string {
 	if l.Machine < 0 || l.Foot < 0 {
 		return s.limit(l)
 	}
 	name, at, limit := s.Machine(l.Machine), s.FeetOf(l.Machine, feet), s.limitAlone(l)
 	switch l.Kind {
-	case optimize.LimitLower:
+	case view.LimitLower:
 		if s.Train.Machines[l.Machine].Feet[l.Foot].Lower < 0 {
 			return fmt.Sprintf("%s must go up at %s: %s", name, at, limit)
 		}
 		return fmt.Sprintf("%s is base-bound at %s: %s", name, at, limit)
-	case optimize.LimitRaise:
+	case view.LimitRaise:
 		return fmt.Sprintf("%s can't go up further at %s: %s", name, at, limit)
-	case optimize.LimitBolt:
+	case view.LimitBolt:
 		return fmt.Sprintf("%s is bolt-bound at %s: %s", name, at, limit)
-	case optimize.LimitTravel:
+	case view.LimitTravel:
 		return fmt.Sprintf("%s can't go further sideways at %s: %s", name, at, limit)
 	}
 	return fmt.Sprintf("%s at %s: %s", name, at, limit)
@@ -105,12 +104,12 @@ func (s formatter) atOdds(l optimize.Limit, feet []int) string {
 
 // short is what a limit alone would have to give for the others of its set to
 // hold.
-func (s formatter) short(m optimize.Member) string {
+func (s formatter) short(m view.Member) string {
 	if math.IsNaN(m.Short) || math.IsInf(m.Short, 0) {
 		return ""
 	}
 	by := m.Short
-	if m.Kind == optimize.LimitBolt {
+	if m.Kind == view.LimitBolt {
 		return fmt.Sprintf("alone %s more each way (holes wider by %s)",
 			words.With(s.upward(m.Kind, by), s.unit(m.Kind)), words.With(s.upward(m.Kind, 2*by), s.unit(m.Kind)))
 	}
@@ -118,12 +117,12 @@ func (s formatter) short(m optimize.Member) string {
 }
 
 // upward is a value of a limit's kind, rounded up.
-func (n formatter) upward(k optimize.LimitKind, v float64) words.Number {
+func (n formatter) upward(k view.LimitKind, v float64) words.Number {
 	switch k {
-	case optimize.LimitAngle, optimize.LimitFlex, optimize.LimitPitch, optimize.LimitRoll:
+	case view.LimitAngle, view.LimitFlex, view.LimitPitch, view.LimitRoll:
 		return words.Ceil(v, 3)
-	case optimize.LimitGap:
-		if n.Units == train.Inches {
+	case view.LimitGap:
+		if n.Units == view.Inches {
 			return words.Ceil(v/n.Units.Length(), 4)
 		}
 		return words.Ceil(v, 3)
@@ -132,27 +131,27 @@ func (n formatter) upward(k optimize.LimitKind, v float64) words.Number {
 }
 
 // placeOf is the key of the train file that states a limit.
-func (s formatter) placeOf(l optimize.Limit) Place {
+func (s formatter) placeOf(l view.Limit) Place {
 	key := string(l.Kind)
 	switch l.Kind {
-	case optimize.LimitBolt:
+	case view.LimitBolt:
 		key = "hole"
-	case optimize.LimitNozzle:
+	case view.LimitNozzle:
 		key = "limit"
-	case optimize.LimitOffset, optimize.LimitAngle, optimize.LimitGap:
+	case view.LimitOffset, view.LimitAngle, view.LimitGap:
 		key = "limit." + key
-	case optimize.LimitFlex:
+	case view.LimitFlex:
 		key = "limit.angle"
-	case optimize.LimitFlat:
+	case view.LimitFlat:
 		return ofTrain("shims.flat")
-	case optimize.LimitSteps:
+	case view.LimitSteps:
 		return ofTrain("shims.step")
-	case optimize.LimitStock:
+	case view.LimitStock:
 		if len(s.Train.Shims.Stock) == 0 {
 			return ofTrain("shims.max_pieces")
 		}
 		return ofTrain("shims.stock")
-	case optimize.LimitLeast:
+	case view.LimitLeast:
 		return ofTrain("aim.least_move")
 	}
 	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, key}

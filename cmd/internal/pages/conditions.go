@@ -5,31 +5,20 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
-	"leastmove/train"
 )
-
-// driving is the condition in which a coupling takes up most of its limits.
-func driving(conditions []train.Reading) int {
-	most := 0
-	for k := range conditions {
-		if conditions[k].Worst() > conditions[most].Worst() {
-			most = k
-		}
-	}
-	return most
-}
 
 // byCondition is what a plan takes up of the limits of each coupling in each
 // condition, and which condition drives the coupling.
-func (s formatter) byCondition(planned [][]train.Reading) doc.Table {
+func (s formatter) byCondition(planned [][]view.Reading) doc.Table {
 	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Wide("driven by")}}
 	for k := range s.Train.Conditions {
 		g.Columns = append(g.Columns, doc.Column{Head: s.Condition(k), Wraps: true, Number: true})
 	}
 	for i := range planned {
-		row := []string{s.Coupling(i), s.Condition(driving(planned[i]))}
+		row := []string{s.Coupling(i), s.Condition(view.Driving(planned[i]))}
 		for k := range planned[i] {
 			row = append(row, words.Percent(planned[i][k].Worst()))
 		}
@@ -60,10 +49,10 @@ func (p *page) leastByCondition(s formatter, ways []optimize.Way) {
 	p.Table(s.byCondition(plan.Planned.Couplings))
 }
 
-func (s formatter) drivenDocs(planned [][]train.Reading) []planjson.Driven {
+func (s formatter) drivenDocs(planned [][]view.Reading) []planjson.Driven {
 	var docs []planjson.Driven
 	for i := range planned {
-		d := planjson.Driven{Name: s.Coupling(i), Driven: s.Condition(driving(planned[i]))}
+		d := planjson.Driven{Name: s.Coupling(i), Driven: s.Condition(view.Driving(planned[i]))}
 		for k := range planned[i] {
 			d.Uses = append(d.Uses, planjson.Use{Condition: s.Condition(k), Use: words.Use(planned[i][k].Worst())})
 		}

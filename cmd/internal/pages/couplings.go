@@ -4,18 +4,18 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // couplings are the states of every coupling in every condition: as found, and
 // planned beside it where there is a plan.
-func (t *planText) couplings(heading string, found, planned [][]train.Reading) {
+func (t *planText) couplings(heading string, found, planned [][]view.Reading) {
 	t.Heading(heading)
 	t.page.couplings(t.formatter, found, planned)
 }
 
-func (p *page) couplings(s formatter, found, planned [][]train.Reading) {
+func (p *page) couplings(s formatter, found, planned [][]view.Reading) {
 	p.Say(s.offsetsAtX())
 	for i := range s.Train.Couplings {
 		c := &s.Train.Couplings[i]
@@ -75,7 +75,7 @@ func (s formatter) against(i int) string {
 }
 
 // planes are the stations that a coupling's numbers speak of.
-func (s formatter) planes(c *train.Coupling) string {
+func (s formatter) planes(c *view.Coupling) string {
 	words := ", at x = " + s.Station(c.X)
 	if c.Spacer {
 		words += fmt.Sprintf(", flex planes at %s and %s", s.Station(c.Flex[0]), s.Station(c.Flex[1]))
@@ -85,9 +85,9 @@ func (s formatter) planes(c *train.Coupling) string {
 
 // wanted is what a coupling is to show in the running condition, where that is
 // not zero.
-func (s formatter) wanted(c *train.Coupling) string {
+func (s formatter) wanted(c *view.Coupling) string {
 	var text string
-	if c.Wanted != (train.Misalignment{}) {
+	if c.Wanted != (view.Misalignment{}) {
 		text += "; wanted when running: " + s.High(c.Wanted.V) + ", " + s.Aside(c.Wanted.H)
 	}
 	if n := s.Length(c.WantedGap); n != "" {
@@ -97,14 +97,14 @@ func (s formatter) wanted(c *train.Coupling) string {
 }
 
 // state is one coupling in one condition, line by line.
-func (s formatter) state(r *train.Reading) []string {
-	w := worst(r)
-	value := s.Offset(w.Share*w.Limit) + " of " + s.Offset(w.Limit) + words.Number(" "+s.MoveUnit())
+func (s formatter) state(r *view.Reading) []string {
+	w := view.WorstUse(r)
+	value := s.Offset(view.Amount(w)) + " of " + s.Offset(w.Limit) + words.Number(" "+s.MoveUnit())
 	switch {
-	case w.Kind == train.Gap:
-		value = s.Length(w.Share*w.Limit) + " of " + s.Length(w.Limit) + words.Number(" "+s.LengthUnit())
+	case w.Kind == view.Gap:
+		value = s.Length(view.Amount(w)) + " of " + s.Length(w.Limit) + words.Number(" "+s.LengthUnit())
 	case w.Kind.Angular():
-		value = s.Angle(w.Share*w.Limit) + " of " + s.Angle(w.Limit) + " mrad"
+		value = s.Angle(view.Amount(w)) + " of " + s.Angle(w.Limit) + " mrad"
 	}
 	out := []string{words.Share(w.Share), w.Kind.String() + "\n" + string(value), s.High(r.V), s.Aside(r.H)}
 	if n := s.Length(r.Gap); n != "" {

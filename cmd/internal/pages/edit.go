@@ -4,17 +4,17 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // An editGroup is one edit, at all feet of a machine where it is the same.
 type editGroup struct {
-	optimize.Edit
+	view.Edit
 	feet []int
 }
 
-func (s formatter) editGroups(edits []optimize.Edit) []editGroup {
+func (s formatter) editGroups(edits []view.Edit) []editGroup {
 	var groups []editGroup
 next:
 	for _, e := range edits {
@@ -83,16 +83,16 @@ func (s formatter) edit(g editGroup) string {
 func limited(key string) string {
 	what := words.Clean(strings.TrimPrefix(key, "limit."))
 	if what == "gap" {
-		return measure(optimize.LimitGap)
+		return measure(view.LimitGap)
 	}
 	return what
 }
 
 // from and to are the values of an edit in the units of the train file; a
 // limit is rounded to where the plan still fits.
-func (s formatter) from(e optimize.Edit) words.Number { return s.editValue(e.Key, e.From, words.Fixed) }
+func (s formatter) from(e view.Edit) words.Number { return s.editValue(e.Key, e.From, words.Fixed) }
 
-func (s formatter) to(e optimize.Edit) words.Number {
+func (s formatter) to(e view.Edit) words.Number {
 	if e.Key == "bolt" {
 		return s.editValue(e.Key, e.To, words.Floor)
 	}
@@ -128,7 +128,7 @@ func (s formatter) editUnit(key string) string {
 // ofSwitch says whether a key is true or false.
 func ofSwitch(key string) bool { return key == "axial" || key == "roll" || key == "hold" }
 
-func editPlaces(edits []optimize.Edit) []Place {
+func editPlaces(edits []view.Edit) []Place {
 	var places []Place
 	for _, e := range edits {
 		places = append(places, Place{e.Machine, e.Foot, -1, e.Coupling, e.Key})

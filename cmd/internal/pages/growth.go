@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // growth says how every shaft goes from cold to running, and how much of it each
@@ -17,12 +17,8 @@ func (t *planText) growth() {
 		doc.Wide("shaft"), doc.Fixed("at"), doc.Fixed("up and down"), doc.Fixed("sideways"),
 		doc.Fixed("along"), doc.Fixed("case rolls"), doc.Fixed("running shift"),
 	}}
-	for i := range t.Train.Machines {
-		for s := range t.Train.Machines[i].Shafts {
-			for _, x := range t.Train.Body(i) {
-				g.Add(t.growthRow(train.End{Machine: i, Shaft: s}, x)...)
-			}
-		}
+	for _, end := range t.plan.Growth {
+		g.Add(t.growthRow(end)...)
 	}
 	t.Table(g)
 	if parts := t.worked(); parts != nil {
@@ -31,16 +27,14 @@ func (t *planText) growth() {
 	t.shares()
 }
 
-func (t *planText) growthRow(e train.End, x float64) []string {
-	shaft, roll := &t.Train.Machines[e.Machine].Shafts[e.Shaft], t.Train.GrowthOf(e).Roll
-	v, h, a := t.Train.Grown(e, x)
-	run := words.Signed(t.Offset, shaft.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, shaft.Run.H, "%s left", "%s right")
-	if shaft.Run == (train.Shift{}) {
+func (t *planText) growthRow(e view.Growth) []string {
+	run := words.Signed(t.Offset, e.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, e.Run.H, "%s left", "%s right")
+	if e.Run == (view.Shift{}) {
 		run = "none"
 	}
 	return []string{
-		t.Shaft(e), "x = " + t.Station(x), words.Signed(t.Offset, v, "%s up", "%s down"), words.Signed(t.Offset, h, "%s left", "%s right"),
-		words.Signed(t.Offset, a, "%s to the last", "%s to the first"), words.Signed(t.Angle, roll, "%s, left up", "%s, right up"), run,
+		t.Shaft(e.Shaft), "x = " + t.Station(e.X), words.Signed(t.Offset, e.Up, "%s up", "%s down"), words.Signed(t.Offset, e.Left, "%s left", "%s right"),
+		words.Signed(t.Offset, e.Axial, "%s to the last", "%s to the first"), words.Signed(t.Angle, e.Roll, "%s, left up", "%s, right up"), run,
 	}
 }
 
@@ -70,7 +64,7 @@ func (t *planText) shares() {
 }
 
 // growthShares is one share where all machines have the same, else each.
-func (t *planText) growthShares(c *train.Condition) string {
+func (t *planText) growthShares(c *view.Condition) string {
 	var parts []string
 	same := true
 	for i, share := range c.Growth {

@@ -7,8 +7,6 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // JSON writes a plan for programs. A number that does not exist is null or
@@ -35,11 +33,11 @@ func planDocument(p *view.Plan, layout Page) planjson.Plan {
 	}
 	s.advise(&doc, p, layout)
 	if p.Moves != nil {
-		for i, r := range optimize.AtRest(s.Train, p.Moves) {
+		for i, r := range p.AtRest {
 			doc.Couplings[i].Rest = s.restDoc(i, &r)
 		}
 		doc.Total, doc.Plain, doc.Least = s.Total(p.Total), s.Total(p.Plain), s.Total(p.Least)
-		if p.Strategy != "" && p.Strategy != optimize.LeastTotal {
+		if p.Strategy != "" && p.Strategy != view.LeastTotal {
 			doc.Strategy = string(p.Strategy)
 			doc.First, doc.FirstBound = s.first(p)
 		}
@@ -51,7 +49,7 @@ func planDocument(p *view.Plan, layout Page) planjson.Plan {
 	for i := range p.Moves {
 		doc.Machines = append(doc.Machines, s.machineDoc(p, i))
 	}
-	for _, e := range distinct(p.Active) {
+	for _, e := range p.Ends {
 		doc.Ends = append(doc.Ends, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.value(e.Kind, e.Value), Bound: s.value(e.Kind, e.Bound)})
 	}
 	for _, u := range p.Unstated {
@@ -111,7 +109,7 @@ func (s formatter) cutDoc(mm float64) words.Number {
 	return ""
 }
 
-func (s formatter) couplingDocs(found, planned [][]train.Reading) []planjson.Coupling {
+func (s formatter) couplingDocs(found, planned [][]view.Reading) []planjson.Coupling {
 	var docs []planjson.Coupling
 	for i := range s.Train.Couplings {
 		c := &s.Train.Couplings[i]
@@ -123,31 +121,31 @@ func (s formatter) couplingDocs(found, planned [][]train.Reading) []planjson.Cou
 			f := &found[i][k]
 			state := planjson.State{
 				Condition: s.Condition(k), Found: s.readingDoc(f),
-				Use: planjson.Shares{Found: words.Use(f.Worst())}, Worst: planjson.Worst{Found: worst(f).Kind.String()},
+				Use: planjson.Shares{Found: words.Use(f.Worst())}, Worst: planjson.Worst{Found: view.WorstUse(f).Kind.String()},
 			}
 			if planned != nil {
 				r := &planned[i][k]
 				doc := s.readingDoc(r)
-				state.Planned, state.Use.Planned, state.Worst.Planned = &doc, words.Use(r.Worst()), worst(r).Kind.String()
+				state.Planned, state.Use.Planned, state.Worst.Planned = &doc, words.Use(r.Worst()), view.WorstUse(r).Kind.String()
 			}
 			doc.States = append(doc.States, state)
 		}
 		if planned != nil {
-			doc.Driven = s.Condition(driving(planned[i]))
+			doc.Driven = s.Condition(view.Driving(planned[i]))
 		}
 		docs = append(docs, doc)
 	}
 	return docs
 }
 
-func (s formatter) readingDoc(r *train.Reading) planjson.Reading {
-	tilt := func(t train.Tilt) planjson.Tilt {
+func (s formatter) readingDoc(r *view.Reading) planjson.Reading {
+	tilt := func(t view.Tilt) planjson.Tilt {
 		return planjson.Tilt{Offset: s.Offset(t.Offset), Angle: s.Angle(t.Angle)}
 	}
 	return planjson.Reading{V: tilt(r.V), H: tilt(r.H), Gap: s.Length(r.Gap)}
 }
 
-func (s formatter) limitDoc(l optimize.Limit) planjson.Limit {
+func (s formatter) limitDoc(l view.Limit) planjson.Limit {
 	d := planjson.Limit{Kind: string(l.Kind)}
 	if l.Machine >= 0 {
 		d.Machine = s.Machine(l.Machine)

@@ -6,9 +6,8 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // moves tells the crew what to do, machine by machine and foot by foot.
@@ -68,7 +67,7 @@ func (t *planText) machineMoves(i int) {
 }
 
 // fillOf is how much of the change of a pack fills the gap under its foot.
-func (t *planText) fillOf(i, f int, move train.FootMove) string {
+func (t *planText) fillOf(i, f int, move view.FootMove) string {
 	return fmt.Sprintf("%s of this fills the gap found: the move alone is %s.",
 		words.With(t.Moved(t.PackChange(i, f, move).Fill), t.MoveUnit()), t.Shim(move.Up))
 }
@@ -87,7 +86,7 @@ func (s formatter) fillsAny() bool {
 func (s formatter) filling(i int) []int {
 	var out []int
 	for f := range s.Train.Machines[i].Feet {
-		if !s.Moved(s.PackChange(i, f, train.FootMove{}).Fill).Zero() {
+		if !s.Moved(s.PackChange(i, f, view.FootMove{}).Fill).Zero() {
 			out = append(out, f)
 		}
 	}
@@ -114,7 +113,7 @@ func (s formatter) cut(i int) string {
 
 // inShort says all moves in one paragraph.
 func (t *planText) inShort() {
-	if t.plan.Status != optimize.Planned {
+	if t.plan.Status != view.Planned {
 		return
 	}
 	var machines []string
@@ -140,7 +139,7 @@ func (t *planText) inShort() {
 }
 
 // atFoot is what is done at one foot; "" where nothing is.
-func (t *planText) atFoot(i, f int, move train.FootMove) string {
+func (t *planText) atFoot(i, f int, move view.FootMove) string {
 	var parts []string
 	change := t.PackChange(i, f, move)
 	in, fill := change.By(), t.Moved(change.Fill)

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // packs says which pieces go out and in under each foot, and what to have at
@@ -37,7 +37,7 @@ func (t *planText) packs() {
 	}
 }
 
-func (t *planText) packRow(p optimize.Pack) []string {
+func (t *planText) packRow(p view.Pack) []string {
 	then := t.pieces(p.Then, "none")
 	if p.Now == nil && p.Then == nil {
 		then = "not stated"

@@ -2,57 +2,35 @@ package pages
 
 import (
 	"math"
-	"slices"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // prices says what other aims would cost, this plan among them, from all of
 // the limits down.
 func (t *planText) prices() {
 	p := t.plan
-	if len(p.Front) == 0 {
+	if p.Aims == nil {
 		return
 	}
 	t.Heading("What other aims cost")
 	t.Say("Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
-	this := optimize.FrontPoint{Use: t.kept(), Total: p.Total, Bound: p.Bound}
-	all := append(slices.Clone(p.Front), this)
-	slices.SortStableFunc(all, func(a, b optimize.FrontPoint) int {
-		switch {
-		case a.Use > b.Use:
-			return -1
-		case a.Use < b.Use:
-			return 1
-		}
-		return 0
-	})
 	g := doc.Table{Columns: []doc.Column{doc.Fixed("kept in hand"), doc.Fixed("total movement"), doc.Wide("proven")}}
-	for _, price := range all {
+	for _, price := range p.Aims {
 		kept, total := hand(price.Use), "none found"
 		if n := t.Total(price.Total); n != "" {
 			total = words.With(n, t.MoveUnit())
-			if price != this {
+			if !price.This {
 				total = "rough " + total
 			}
 		}
-		if price == this {
+		if price.This {
 			kept += ", this plan"
 		}
 		g.Add(kept, total, t.proven(price.Total, price.Bound))
 	}
 	t.Table(g)
-}
-
-// kept is the share of the limits that what is proven of this plan speaks of:
-// its aim, or what could be kept where the aim could not.
-func (t *planText) kept() float64 {
-	if !math.IsNaN(t.plan.Kept) {
-		return t.plan.Kept
-	}
-	return math.Max(t.plan.Aim, t.plan.Reached/(1+words.Fair))
 }
 
 // provenFor is a share of the limits in a sentence on what is proven for it. It is

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -21,7 +22,7 @@ func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
 		p.Space()
 		p.Say("No coupling has readings: what was found was given as it is.")
 	}
-	p.cold(s)
+	p.cold(s, view.CheckOf(t).Cold)
 	p.doubts(layout)
 	return p.Doc.Text(w, p.width)
 }

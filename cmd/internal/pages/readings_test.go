@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/readings"
@@ -21,7 +22,7 @@ func TestReadingsGolden(t *testing.T) {
 	var text, csv, check bytes.Buffer
 	require.NoError(t, ReadingsText(&text, tr, Page{}))
 	require.NoError(t, ReadingsCSV(&csv, tr, Page{}))
-	require.NoError(t, CheckJSON(&check, tr, Page{}))
+	require.NoError(t, CheckJSON(&check, view.CheckOf(tr), Page{}))
 	golden(t, "read.txt", text.Bytes())
 	golden(t, "read.csv", csv.Bytes())
 	golden(t, "read.json", check.Bytes())

@@ -8,8 +8,8 @@ import (
 	"unicode/utf8"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // reliefs lists the ways out of a clash, cheapest first.
@@ -27,7 +27,7 @@ func (t *planText) reliefs(layout Page) {
 	list, widened := &doc.List{Kind: doc.Numbers, Loose: true}, false
 	for i := range t.plan.Relaxations {
 		r := &t.plan.Relaxations[i]
-		widened = widened || slices.ContainsFunc(r.Edits, func(e optimize.Edit) bool { return e.Coupling >= 0 })
+		widened = widened || slices.ContainsFunc(r.Edits, func(e view.Edit) bool { return e.Coupling >= 0 })
 		total := fmt.Sprintf("With that, a plan of %s exists", words.With(t.Total(r.Total), t.MoveUnit()))
 		if b := t.Bound(r.Bound); b != "" && !b.Zero() {
 			total += fmt.Sprintf("; none is below %s (proven)", words.With(b, t.MoveUnit()))
@@ -49,7 +49,7 @@ func (t *planText) reliefs(layout Page) {
 }
 
 // advice is a relief in words: what to do to the machines or to the limits.
-func (s formatter) advice(r optimize.Relaxation) string {
+func (s formatter) advice(r view.Relaxation) string {
 	var words, limits []string
 	coupling := -1
 	for _, g := range s.editGroups(r.Edits) {
@@ -90,7 +90,7 @@ const (
 )
 
 // reliefCautions are those of the keys that a relief changes, each once.
-func (s formatter) reliefCautions(edits []optimize.Edit) []string {
+func (s formatter) reliefCautions(edits []view.Edit) []string {
 	byKey := map[string]string{
 		"hole": cautionHole, "bolt": cautionBolt, "cut": cautionCut, "lower": cautionLower, "raise": cautionRaise,
 		"axial": cautionAxial, "roll": cautionRoll, "hold": cautionHold,

@@ -9,7 +9,6 @@ import (
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // Replay writes what moves do that someone gave.
@@ -50,7 +49,7 @@ func (t *planText) replayed(r *view.Replayed) {
 	switch {
 	case !r.Holds:
 		t.Say("IT DOES NOT HOLD: it breaks what is listed below.")
-	case r.Reached > r.Aim*(1+words.Fair):
+	case r.Missed:
 		t.Say(fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.", words.Percent(r.Aim)))
 	default:
 		t.Say("It keeps every limit that the file states, and the aim.")
@@ -87,9 +86,9 @@ func (t *planText) breaks(r *view.Replayed) {
 }
 
 // breach is a limit of a machine that is broken, with the number that breaks it.
-func (t *planText) breach(r *view.Replayed, e optimize.Constraint, feet []int) string {
+func (t *planText) breach(r *view.Replayed, e view.Constraint, feet []int) string {
 	text := t.beyond(e, feet)
-	if e.Kind == optimize.LimitFlat {
+	if e.Kind == view.LimitFlat {
 		return fmt.Sprintf("%s: the packs leave %s of soft foot, and %s", t.footOf(e.Limit), words.With(t.Offset(e.Value), t.MoveUnit()), t.limitAlone(e.Limit))
 	}
 	if e.Foot < 0 {
@@ -97,18 +96,18 @@ func (t *planText) breach(r *view.Replayed, e optimize.Constraint, feet []int) s
 	}
 	move := r.Moves[e.Machine][e.Foot]
 	switch e.Kind {
-	case optimize.LimitLower, optimize.LimitRaise:
+	case view.LimitLower, view.LimitRaise:
 		return fmt.Sprintf("%s: %s, and %s", text, t.Shim(move.Up), t.limitAlone(e.Limit))
-	case optimize.LimitTravel:
+	case view.LimitTravel:
 		return fmt.Sprintf("%s: %s, and %s", text, t.Side(move.Left), t.limitAlone(e.Limit))
-	case optimize.LimitBolt:
+	case view.LimitBolt:
 		return fmt.Sprintf("%s: %s, and %s", text, t.Side(move.Left), t.limitAlone(e.Limit))
 	}
 	return text
 }
 
 // remedy is the one number that would mend a coupling.
-func (t *planText) remedy(m optimize.Remedy) string {
+func (t *planText) remedy(m view.Remedy) string {
 	if m.Machine < 0 {
 		text := "No single number of the plan mends this."
 		if s := m.Most; s.Machine >= 0 {
@@ -148,7 +147,7 @@ func (t *planText) misfits(r *view.Replayed) {
 	t.Items(items...)
 }
 
-func (t *planText) misfit(m optimize.Misfit) string {
+func (t *planText) misfit(m view.Misfit) string {
 	where := t.Machine(m.Machine)
 	if m.Foot >= 0 {
 		where += " " + t.Foot(m.Machine, m.Foot)
@@ -164,21 +163,21 @@ func (t *planText) misfit(m optimize.Misfit) string {
 	}
 	is := where + ": " + say(m.Is)
 	switch m.Kind {
-	case optimize.OffStep:
+	case view.OffStep:
 		step := t.Train.Shims.Step
 		if m.What != "up" {
 			return fmt.Sprintf("%s is finer than a dial shows; %s can be set", is, say(m.Nearest))
 		}
 		return fmt.Sprintf("%s is no whole step of %s; %s is the nearest", is, words.With(t.Moved(step), t.MoveUnit()), say(m.Nearest))
-	case optimize.TooLittle:
+	case view.TooLittle:
 		return fmt.Sprintf("%s is less than the least move of the file (%s)", is, words.With(t.Moved(t.Train.Aim.LeastMove), t.MoveUnit()))
-	case optimize.LeftApart:
+	case view.LeftApart:
 		return fmt.Sprintf("%s, but the machine is rigid: with its other feet as given it goes %s here", is, say(m.Nearest))
-	case optimize.NoRoll:
+	case view.NoRoll:
 		return fmt.Sprintf("%s, the other foot of the station %s: left and right may differ only where the file has roll = true", is, say(m.Nearest))
-	case optimize.NoShift:
+	case view.NoShift:
 		return is + ", but the file does not have axial = true for this machine"
-	case optimize.Unmakeable:
+	case view.Unmakeable:
 		return is + ": that pack can't be made of what the file lists"
 	}
 	return is
@@ -189,7 +188,7 @@ func (t *planText) beside(r *view.Replayed) {
 	b := r.Beside
 	t.Heading("Beside the plan that moves least")
 	switch b.Status {
-	case optimize.Planned, optimize.Within:
+	case view.Planned, view.Within:
 		least := t.Total(b.Total)
 		diff := t.Total(math.Abs(r.Above))
 		text := fmt.Sprintf("leastmove plan has a total of %s; the one that was given ", words.With(least, t.MoveUnit()))
@@ -204,14 +203,14 @@ func (t *planText) beside(r *view.Replayed) {
 		if r.Misses {
 			text += ", and does not keep what that one keeps"
 		}
-		if b.Status == optimize.Within {
+		if b.Status == view.Within {
 			text = "Nothing needs to move: as found every coupling is within its limits"
 		}
 		t.Say(text + ".")
-		if n := t.Bound(b.Bound); n != "" && b.Status == optimize.Planned {
+		if n := t.Bound(b.Bound); n != "" && b.Status == view.Planned {
 			t.Say(fmt.Sprintf("No plan that keeps %s of the limits has a smaller total than %s (proven).", words.Percent(b.Kept), words.With(n, t.MoveUnit())))
 		}
-	case optimize.Impossible:
+	case view.Impossible:
 		t.Say("There is no plan that keeps every limit (proven). leastmove plan says what clashes, and ways out.")
 	default:
 		t.Say("Whether there is a plan that keeps every limit was not found out.")
@@ -226,8 +225,8 @@ func (t *planText) everyLimit(r *view.Replayed) {
 		doc.Wide("where"), doc.Wide("limit"), doc.Fixed("takes up"), doc.Fixed("of"),
 		doc.Fixed("share"),
 	}}
-	for _, e := range distinct(r.Limits) {
-		if e.Kind == optimize.LimitFlat && t.Offset(e.Value).Zero() {
+	for _, e := range view.Distinct(r.Limits) {
+		if e.Kind == view.LimitFlat && t.Offset(e.Value).Zero() {
 			continue
 		}
 		where, what := t.footOfAny(e.Limit), ofLimit(e.Kind)
@@ -244,30 +243,30 @@ func (t *planText) everyLimit(r *view.Replayed) {
 }
 
 // ofLimit is what a limit speaks of, in a word or two.
-func ofLimit(k optimize.LimitKind) string {
+func ofLimit(k view.LimitKind) string {
 	switch k {
-	case optimize.LimitLower:
+	case view.LimitLower:
 		return "shims out"
-	case optimize.LimitRaise:
+	case view.LimitRaise:
 		return "shims in"
-	case optimize.LimitBolt:
+	case view.LimitBolt:
 		return "bolt in its hole"
-	case optimize.LimitTravel:
+	case view.LimitTravel:
 		return "travel"
-	case optimize.LimitFlat:
+	case view.LimitFlat:
 		return "soft foot"
-	case optimize.LimitPitch:
+	case view.LimitPitch:
 		return "off level along"
-	case optimize.LimitRoll:
+	case view.LimitRoll:
 		return "off level across"
-	case optimize.LimitNozzle:
+	case view.LimitNozzle:
 		return "displaced"
 	}
 	return measure(k)
 }
 
 // footOfAny names whose a limit is.
-func (s formatter) footOfAny(l optimize.Limit) string {
+func (s formatter) footOfAny(l view.Limit) string {
 	switch {
 	case l.Coupling >= 0:
 		return strings.Join([]string{s.Coupling(l.Coupling), s.Condition(l.Condition)}, ", ")

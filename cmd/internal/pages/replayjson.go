@@ -6,14 +6,13 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // ReplayJSON writes what moves do that someone gave, in the form of a plan.
 func ReplayJSON(w io.Writer, r *view.Replayed, layout Page) error {
 	t := &planText{formatter: formatterFor(r.Plan), plan: r.Plan}
 	doc := planDocument(r.Plan, layout)
-	end := func(e optimize.Constraint) planjson.End {
+	end := func(e view.Constraint) planjson.End {
 		return planjson.End{Limit: t.limitDoc(e.Limit), Value: t.value(e.Kind, e.Value), Bound: t.value(e.Kind, e.Bound)}
 	}
 	g := &planjson.Given{Holds: r.Holds, Broken: []planjson.End{}, Misfits: []planjson.Misfit{}, Remedies: []planjson.Remedy{}, Limits: []planjson.End{}}

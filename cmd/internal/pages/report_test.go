@@ -61,8 +61,8 @@ func TestGolden(t *testing.T) {
 		t.Run("check "+name, func(t *testing.T) {
 			tr := read(t, name+".toml")
 			var txt, js bytes.Buffer
-			require.NoError(t, CheckText(&txt, tr, Page{}))
-			require.NoError(t, CheckJSON(&js, tr, Page{}))
+			require.NoError(t, CheckText(&txt, view.CheckOf(tr), Page{}))
+			require.NoError(t, CheckJSON(&js, view.CheckOf(tr), Page{}))
 			golden(t, "check-"+name+".txt", txt.Bytes())
 			golden(t, "check-"+name+".json", js.Bytes())
 		})
@@ -163,7 +163,7 @@ func TestCheckWithoutFeet(t *testing.T) {
 	require.True(t, tr.Machines[1].Hold)
 	tr.Machines[1].Feet = nil
 	var b bytes.Buffer
-	require.NoError(t, CheckText(&b, tr, Page{}))
+	require.NoError(t, CheckText(&b, view.CheckOf(tr), Page{}))
 	assert.Contains(t, b.String(), "gear: held, may not be moved\n\ncompressor")
 }
 
@@ -173,7 +173,7 @@ func TestTextKeepsItsWidth(t *testing.T) {
 	for name, p := range handmade(t) {
 		for _, width := range []int{0, 80, 100} {
 			var check bytes.Buffer
-			require.NoError(t, CheckText(&check, p.Train, Page{Width: width}))
+			require.NoError(t, CheckText(&check, view.CheckOf(p.Train), Page{Width: width}))
 			for _, line := range strings.Split(textOf(t, p, Page{Width: width})+check.String(), "\n") {
 				assert.LessOrEqual(t, utf8.RuneCountInString(line), max(80, width), "%s: %q", name, line)
 				assert.Equal(t, strings.TrimRight(line, " "), line, name)
@@ -207,7 +207,7 @@ func TestNamesAreCleaned(t *testing.T) {
 	p.Train.Machines[0].Name = "tur\tbine\r"
 	p.Train.Machines[0].Feet[0].Name = "\x07bell"
 	var check bytes.Buffer
-	require.NoError(t, CheckText(&check, p.Train, Page{}))
+	require.NoError(t, CheckText(&check, view.CheckOf(p.Train), Page{}))
 	for _, s := range []string{textOf(t, p, Page{}), string(asJSON(t, p)), check.String()} {
 		assert.NotContains(t, s, "\x1b")
 		assert.NotContains(t, s, "\x07")
@@ -337,7 +337,7 @@ func TestCheckTellsSoftFeet(t *testing.T) {
 		tr := read(t, "mm.toml")
 		tr.Machines[0].Feet[0].Soft = gap
 		var b bytes.Buffer
-		require.NoError(t, CheckText(&b, tr, Page{}))
+		require.NoError(t, CheckText(&b, view.CheckOf(tr), Page{}))
 		return flat(b.String())
 	}
 	assert.NotContains(t, said(0), "Soft feet")

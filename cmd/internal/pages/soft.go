@@ -2,21 +2,19 @@ package pages
 
 import (
 	"fmt"
-	"math"
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // soft says what is to be done about feet that do not bear, before all else.
 func (t *planText) soft() {
-	if len(t.plan.Soft) == 0 {
+	if len(t.plan.SoftFeet) == 0 {
 		return
 	}
 	t.Heading("First: soft foot")
 	var fills []string
-	for _, s := range t.plan.Soft {
+	for _, s := range t.plan.SoftFeet {
 		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
 		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
 		if t.Moved(s.Fill).Zero() {
@@ -24,8 +22,8 @@ func (t *planText) soft() {
 		} else {
 			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.", words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
 		}
-		if left := math.Abs(s.Fill - s.Gap); left > t.Train.Shims.Flat*(1+words.Fair) {
-			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", words.With(t.Offset(left), t.MoveUnit())))
+		if s.OverFlat {
+			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", words.With(t.Offset(s.Off), t.MoveUnit())))
 		}
 	}
 	t.Items(fills...)
@@ -39,31 +37,25 @@ func (t *planText) soft() {
 
 // softest names the feet of a plan that are too soft to align on; "" for none.
 func softest(s formatter, p *view.Plan) string {
-	most := optimize.SoftFoot(s.Train.Units)
 	var feet []string
-	for _, f := range p.Soft {
-		if f.Gap > most*(1+words.Fair) {
+	for _, f := range p.SoftFeet {
+		if f.TooSoft {
 			feet = append(feet, s.Machine(f.Machine)+" "+s.Foot(f.Machine, f.Foot))
 		}
 	}
 	if feet == nil {
 		return ""
 	}
-	return fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", words.With(s.Moved(most), s.MoveUnit()), words.And(feet))
+	return fmt.Sprintf("Too soft to align on, over %s (Bloch & Geitner: .002 in): %s.", words.With(s.Moved(view.TooSoft(s.Train)), s.MoveUnit()), words.And(feet))
 }
 
 // softFeet are the gaps measured under a train's feet, where nothing is planned.
-func (p *page) softFeet(s formatter) {
-	softest := optimize.SoftFoot(s.Train.Units)
+func (p *page) softFeet(s formatter, soft []view.SoftFoot) {
 	var gaps []string
 	over := false
-	for i := range s.Train.Machines {
-		for f, foot := range s.Train.Machines[i].Feet {
-			if foot.Soft > 0 {
-				gaps = append(gaps, fmt.Sprintf("%s %s: %s", s.Machine(i), s.Foot(i, f), words.With(s.Offset(foot.Soft), s.MoveUnit())))
-				over = over || foot.Soft > softest*(1+words.Fair)
-			}
-		}
+	for _, f := range soft {
+		gaps = append(gaps, fmt.Sprintf("%s %s: %s", s.Machine(f.Machine), s.Foot(f.Machine, f.Foot), words.With(s.Offset(f.Gap), s.MoveUnit())))
+		over = over || f.TooSoft
 	}
 	if len(gaps) == 0 {
 		return
@@ -72,6 +64,6 @@ func (p *page) softFeet(s formatter) {
 	p.Say("Measured with the foot's own bolt loose:")
 	p.Items(gaps...)
 	if over {
-		p.Say(fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", words.With(s.Moved(softest), s.MoveUnit())))
+		p.Say(fmt.Sprintf("Over %s is too soft to align on (Bloch & Geitner: .002 in): fill the gaps, tighten all bolts and read every coupling again. leastmove plan says what goes where.", words.With(s.Moved(view.TooSoft(s.Train)), s.MoveUnit())))
 	}
 }

@@ -9,7 +9,6 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // stance says how the machines stand after the moves, where the file limits
@@ -62,7 +61,7 @@ type footGroup struct {
 }
 
 // softAfter are the feet that the packs leave soft.
-func (t *planText) softAfter(s *train.MachineState) []footGroup {
+func (t *planText) softAfter(s *view.MachineState) []footGroup {
 	var groups []footGroup
 	for f := range s.Feet {
 		words := words.Signed(t.Offset, s.Feet[f].Soft, "%s proud", "%s short")
@@ -86,8 +85,8 @@ func grouped(groups []footGroup, words string, foot int) []footGroup {
 }
 
 // rolled says what the roll of a machine does to its shafts.
-func (t *planText) rolled(i int, s *train.MachineState) string {
-	roll := s.Motion[train.Roll]
+func (t *planText) rolled(i int, s *view.MachineState) string {
+	roll := s.Motion[view.Roll]
 	if t.Angle(math.Abs(roll)).Zero() {
 		return ""
 	}
@@ -95,7 +94,7 @@ func (t *planText) rolled(i int, s *train.MachineState) string {
 	var shafts []string
 	for k := range m.Shafts {
 		shaft := &m.Shafts[k]
-		up, left := m.Rolled(k, roll)
+		up, left := t.plan.Rolled[i][k].Up, t.plan.Rolled[i][k].Left
 		unit := " " + t.MoveUnit()
 		text := words.Signed(t.Offset, left, "%s"+unit+" to the left", "%s"+unit+" to the right")
 		if n := words.Signed(t.Offset, up, "%s"+unit+" up", "%s"+unit+" down"); !t.Offset(math.Abs(up)).Zero() {

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // asked says which machines were held or freed on the command line.
@@ -26,28 +26,28 @@ func (p *page) asked(layout Page) {
 // proven of it.
 func (t *planText) byStrategy() {
 	p := t.plan
-	if p.Status != optimize.Planned || p.Strategy == "" || p.Strategy == optimize.LeastTotal {
+	if p.Status != view.Planned || p.Strategy == "" || p.Strategy == view.LeastTotal {
 		return
 	}
 	text := "Strategy: " + strategy(p.Strategy)
 	value, bound := t.first(p)
 	switch {
-	case p.Strategy == optimize.RaiseOnly:
+	case p.Strategy == view.RaiseOnly:
 		text += ", then the least total movement: no shims come out."
-	case p.Strategy == optimize.Minimax:
+	case p.Strategy == view.Minimax:
 		text += fmt.Sprintf(" (%s), then the least total movement", words.With(value, t.MoveUnit()))
-	case p.Strategy == optimize.Closest:
+	case p.Strategy == view.Closest:
 		text += fmt.Sprintf(" (worst use %s), then the least total movement", words.Percent(p.First))
 	default:
 		text += fmt.Sprintf(" (%s), then the least total movement", value)
 	}
 	switch {
-	case p.Strategy == optimize.RaiseOnly:
+	case p.Strategy == view.RaiseOnly:
 	case bound == "" || bound.Zero():
 		text += "; that no plan has less was not proven."
 	case bound.Short() == value.Short():
 		text += "; no plan has less (proven)."
-	case p.Strategy == optimize.Closest:
+	case p.Strategy == view.Closest:
 		text += fmt.Sprintf("; no plan is below %s %% (proven).", words.Floor(100*p.FirstBound, 0))
 	default:
 		text += fmt.Sprintf("; no plan is below %s (proven).", bound)

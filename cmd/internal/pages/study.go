@@ -5,7 +5,6 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
-	"leastmove/optimize"
 )
 
 // A Study is a plan and what was looked at beside it.
@@ -47,7 +46,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		}
 		return t.said(say...)
 	}
-	planned, impossible := p.Status == optimize.Planned, p.Status == optimize.Impossible
+	planned, impossible := p.Status == view.Planned, p.Status == view.Impossible
 	c := s.Comparison
 	compared, traded := c != nil && len(c.Ways) > 0, c != nil && c.Trade != nil
 	ofLayout := func(say func(Page)) func() { return func() { say(layout) } }
@@ -104,7 +103,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 
 // beforeAndAfter are the couplings, planned beside found where there is a plan.
 func (t *planText) beforeAndAfter() {
-	if t.plan.Status == optimize.Planned {
+	if t.plan.Status == view.Planned {
 		t.couplings("Couplings before and after", t.plan.Found.Couplings, t.plan.Planned.Couplings)
 		return
 	}
@@ -112,7 +111,7 @@ func (t *planText) beforeAndAfter() {
 }
 
 func (t *planText) trainHeading() string {
-	if t.plan.Status == optimize.Planned {
+	if t.plan.Status == view.Planned {
 		return "The train before and after"
 	}
 	return "The train as found"
@@ -120,11 +119,11 @@ func (t *planText) trainHeading() string {
 
 func status(p *view.Plan) string {
 	switch p.Status {
-	case optimize.Planned:
+	case view.Planned:
 		return "planned"
-	case optimize.Within:
+	case view.Within:
 		return "within limits: nothing to move"
-	case optimize.Impossible:
+	case view.Impossible:
 		return "impossible: proven"
 	}
 	return "undecided"

@@ -2,20 +2,17 @@ package pages
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // sure says how likely it is that the couplings end within their limits.
 func (t *planText) sure() {
-	c := t.plan.Probability
+	c := t.plan.Chance
 	if c == nil {
 		return
 	}
@@ -24,7 +21,7 @@ func (t *planText) sure() {
 	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s (%d draws, standard error %s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
 		chance(c.Within), t.Conditions(), c.Draws, words.Ceil(100*c.Error, 2),
 		words.With(t.Offset(e.Offset), t.MoveUnit()), words.With(t.Angle(e.Angle), "mrad"), words.With(t.Offset(e.Placing), t.MoveUnit()), words.Fixed(100*e.Growth, 0)))
-	if loose := t.looser(); len(loose) > 0 {
+	if loose := t.looser(t.plan); len(loose) > 0 {
 		t.Say("But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: " + words.And(loose) + ". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
 	}
 	t.Say("By coupling, and what spoils it, as shares of the variance at the limit that is passed most often:")
@@ -34,22 +31,20 @@ func (t *planText) sure() {
 	}}
 	for i, k := range c.Couplings {
 		row := []string{t.Coupling(i), chance(k.Within)}
-		for _, s := range optimize.Sources() {
+		for _, s := range view.Sources() {
 			row = append(row, string(words.Fixed(100*k.Shares[s], 0))+" %")
 		}
 		g.Add(row...)
 	}
 	t.Table(g)
-	if best := helps(c); best >= 0 {
+	if best := c.Helps; best >= 0 {
 		t.Say(fmt.Sprintf("What would help most: half the error of %s would bring the chance to %s.", best, chance(c.Halved[best])))
 	}
-	if better := c.Better[:min(len(c.Better), mostBetter)]; len(better) > 0 && better[0].Within > tellable(c) {
+	if c.Better != nil {
 		t.Say("Single measurements, each better by half and the others as they are:")
 		g := doc.Table{Columns: []doc.Column{doc.Wide("measurement"), doc.Number("chance")}, Bare: true}
-		for _, b := range better {
-			if b.Within > tellable(c) {
-				g.Add(t.measurement(b.Measurement), chance(b.Within))
-			}
+		for _, b := range c.Better {
+			g.Add(t.measurement(b.Measurement), chance(b.Within))
 		}
 		t.Table(g)
 	}
@@ -62,7 +57,7 @@ func (s formatter) surely(p *view.Plan) string {
 		return ""
 	}
 	text := fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Probability.Within))
-	if loose := s.looser(); len(loose) > 0 {
+	if loose := s.looser(p); len(loose) > 0 {
 		text += fmt.Sprintf(" It is lower, as readings are less certain than the file states: %s.", words.And(loose))
 	}
 	return text
@@ -70,71 +65,39 @@ func (s formatter) surely(p *view.Plan) string {
 
 // looser are the couplings whose readings are less certain, by what they show themselves,
 // than the errors of the train file that a chance is counted with.
-func (s formatter) looser() []string {
-	const more = 1.2 // times as much is worth a word
+func (s formatter) looser(p *view.Plan) []string {
 	var out []string
-	for i := range s.Train.Couplings {
-		c := &s.Train.Couplings[i]
-		if len(c.Dials) == 0 || c.Surveyed {
-			continue
-		}
-		fit := c.Fit
-		if fit.Basis != train.BasisResiduals && fit.Basis != train.BasisStated {
-			continue
-		}
-		offset, angle := math.Max(fit.Half.V.Offset, fit.Half.H.Offset), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)
+	for _, l := range p.Looser {
 		var parts []string
-		if offset > more*s.Train.Errors.Offset {
-			parts = append(parts, "offset ±"+words.With(s.Offset(offset), s.MoveUnit()))
+		if n := s.Offset(l.Offset); n != "" {
+			parts = append(parts, "offset ±"+words.With(n, s.MoveUnit()))
 		}
-		if angle > more*s.Train.Errors.Angle {
-			parts = append(parts, "angle ±"+words.With(s.Angle(angle), "mrad"))
+		if n := s.Angle(l.Angle); n != "" {
+			parts = append(parts, "angle ±"+words.With(n, "mrad"))
 		}
-		if len(parts) > 0 {
-			out = append(out, fmt.Sprintf("\"%s\" (%s)", s.Coupling(i), strings.Join(parts, ", ")))
-		}
+		out = append(out, fmt.Sprintf("\"%s\" (%s)", s.Coupling(l.Coupling), strings.Join(parts, ", ")))
 	}
 	return out
 }
 
-// mostBetter is how many measurements a page names.
-const mostBetter = 3
-
 // measurement names one.
-func (s formatter) measurement(m optimize.Measurement) string {
+func (s formatter) measurement(m view.Measurement) string {
 	switch m.Source {
-	case optimize.FromOffset:
+	case view.FromOffset:
 		return fmt.Sprintf("found offset of \"%s\"", s.Coupling(m.Coupling))
-	case optimize.FromAngle:
+	case view.FromAngle:
 		return fmt.Sprintf("found angle of \"%s\"", s.Coupling(m.Coupling))
-	case optimize.FromPlacing:
+	case view.FromPlacing:
 		return "placing of the side moves of " + s.Machine(m.Machine)
 	}
 	return "growth of " + s.Machine(m.Machine)
 }
 
-// tellable is the chance above which it is better by more than the draws tell.
-func tellable(c *optimize.Probability) float64 {
-	return c.Within + 2*math.Max(c.Error, 1/float64(c.Draws))
-}
-
 // chance is a share of draws in words, rounded down.
 func chance(share float64) string { return string(words.Floor(100*share, 1)) + " %" }
 
-// helps is the source of errors whose halving helps most; below 0: none helps
-// by more than the draws tell.
-func helps(c *optimize.Probability) optimize.Source {
-	best, most := optimize.Source(-1), tellable(c)
-	for _, s := range optimize.Sources() {
-		if c.Halved[s] > most {
-			best, most = s, c.Halved[s]
-		}
-	}
-	return best
-}
-
 // planjson.Chance is the chance of a plan; nil where there is none.
-func (s formatter) chanceDoc(c *optimize.Probability) *planjson.Chance {
+func (s formatter) chanceDoc(c *view.Probability) *planjson.Chance {
 	if c == nil {
 		return nil
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/train/trainfile"
 )
 
@@ -18,7 +19,7 @@ func TestSurveyGolden(t *testing.T) {
 	var text, csv, check bytes.Buffer
 	require.NoError(t, ReadingsText(&text, tr, Page{}))
 	require.NoError(t, ReadingsCSV(&csv, tr, Page{}))
-	require.NoError(t, CheckJSON(&check, tr, Page{}))
+	require.NoError(t, CheckJSON(&check, view.CheckOf(tr), Page{}))
 	golden(t, "surveyed.txt", text.Bytes())
 	golden(t, "surveyed.csv", csv.Bytes())
 	golden(t, "surveyed.json", check.Bytes())
@@ -55,8 +56,8 @@ func TestDoubtsOfBands(t *testing.T) {
 	}}
 	tr := read(t, "mm.toml")
 	var text, check bytes.Buffer
-	require.NoError(t, CheckText(&text, tr, layout))
+	require.NoError(t, CheckText(&text, view.CheckOf(tr), layout))
 	assert.Contains(t, text.String(), "- plant.toml, line 3: a band\n- line 4: a train\n")
-	require.NoError(t, CheckJSON(&check, tr, layout))
+	require.NoError(t, CheckJSON(&check, view.CheckOf(tr), layout))
 	assert.Contains(t, check.String(), `"file": "plant.toml"`)
 }

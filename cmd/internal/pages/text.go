@@ -7,7 +7,6 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // Text writes a plan for the crew.
@@ -24,7 +23,7 @@ func Text(w io.Writer, p *view.Plan, layout Page) error {
 	t.soft()
 	t.Mark = marks(p)
 	switch p.Status {
-	case optimize.Planned:
+	case view.Planned:
 		t.moves()
 		t.packs()
 		t.rest()
@@ -37,7 +36,7 @@ func Text(w io.Writer, p *view.Plan, layout Page) error {
 		t.worth()
 		t.prices()
 		t.account()
-	case optimize.Impossible:
+	case view.Impossible:
 		t.clash(layout)
 		t.reliefs(layout)
 		t.couplings("Couplings as found", p.Found.Couplings, nil)
@@ -47,7 +46,7 @@ func Text(w io.Writer, p *view.Plan, layout Page) error {
 	}
 	t.unstated()
 	t.doubts(layout)
-	if p.Status == optimize.Planned {
+	if p.Status == view.Planned {
 		t.cautions("")
 	}
 	return t.Doc.Text(w, t.width)
@@ -110,7 +109,7 @@ func (t *planText) provisional() {
 func (t *planText) answer() {
 	p := t.plan
 	switch p.Status {
-	case optimize.Planned:
+	case view.Planned:
 		weighted := ""
 		if t.weighted() {
 			weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(p.Total))
@@ -118,14 +117,14 @@ func (t *planText) answer() {
 		t.Say(t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
 			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted, words.With(t.Moved(p.Largest), t.MoveUnit()),
 			words.Percent(p.Reached), t.Conditions())))
-		if p.Reached > p.Aim*(1+words.Fair) {
+		if p.Missed {
 			t.Say(t.missed())
 		}
-	case optimize.Within:
+	case view.Within:
 		t.Say(t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", words.Percent(p.Reached), t.Conditions())))
-	case optimize.Impossible:
+	case view.Impossible:
 		t.Say(t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.Conditions())))
-	case optimize.Undecided:
+	case view.Undecided:
 		t.Say(t.under("Undecided: no plan was found, and it was not proven that there is none."))
 		if l := words.Floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
 			t.Say(fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
@@ -147,7 +146,7 @@ func (t *planText) answer() {
 // missed says that the aim was not met, and what is proven about it.
 func (t *planText) missed() string {
 	p := t.plan
-	if p.Lowest > p.Aim { // not where it is NaN
+	if p.Unreachable {
 		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever is moved (proven); this plan reaches %s.",
 			provenFor(p.Aim), words.Floor(100*p.Lowest, 0), words.Percent(p.Reached)) + t.easier()
 	}
@@ -155,18 +154,15 @@ func (t *planText) missed() string {
 		words.Percent(p.Aim), words.Percent(p.Reached)) + t.easier()
 }
 
-// easier names the smallest share of the limits, wider than what this plan keeps,
-// that takes far less movement: coming close to an aim that can't be kept may be dear. ""
-// where there is none.
+// easier names a share of the limits, wider than what this plan keeps, that takes far less movement; "" where
+// there is none.
 func (t *planText) easier() string {
-	const far = 0.75 // share of this plan's total that counts as far less
-	text := ""
-	for _, price := range t.plan.Front { // widest first
-		if price.Use > t.plan.Reached && price.Total <= far*t.plan.Total {
-			text = fmt.Sprintf(" Within %s of the limits %s would do (--use %g).", provenFor(price.Use), words.With(t.Total(price.Total), t.MoveUnit()), price.Use)
-		}
+	e := t.plan.Easier
+	if e == nil {
+		return ""
 	}
-	return text
+	return fmt.Sprintf(" Within %s of the limits %s would do (--use %g).",
+		provenFor(e.Use), words.With(t.Total(e.Total), t.MoveUnit()), e.Use)
 }
 
 // cautions are those that nothing that asks for moves should be without.

@@ -6,13 +6,12 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // Unplanned says in a few lines why there are no moves, and how to go on.
 func Unplanned(p *view.Plan) string {
 	s := formatterFor(p)
-	if p.Status != optimize.Impossible {
+	if p.Status != view.Impossible {
 		text := "no plan was found, and it was not proven that there is none"
 		if p.Cut != "" {
 			text += ": " + words.Clean(p.Cut)

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // mostWorth is how many limits a page says the worth of.
@@ -28,7 +28,7 @@ func (t *planText) worth() {
 }
 
 // worthOf is what one limit costs; "" where it is nothing.
-func (t *planText) worthOf(w optimize.ShadowPrice) string {
+func (t *planText) worthOf(w view.ShadowPrice) string {
 	most, wider, closer := t.Total(w.AtMost), t.Total(w.Wider), t.Total(w.Closer)
 	if (most == "" || most.Zero()) && (wider == "" || wider.Zero()) {
 		return ""
@@ -52,7 +52,7 @@ func (t *planText) worthOf(w optimize.ShadowPrice) string {
 }
 
 // widened is the change of a limit that was looked at.
-func (s formatter) widened(w optimize.ShadowPrice) string {
+func (s formatter) widened(w view.ShadowPrice) string {
 	by := words.With(s.value(w.Kind, w.By), s.unit(w.Kind))
 	if ofCoupling(w.Kind) {
 		return fmt.Sprintf("%s, %s: %s more for %s", s.Coupling(w.Coupling), s.Condition(w.Condition), by, measure(w.Kind))
@@ -65,21 +65,21 @@ func (s formatter) widened(w optimize.ShadowPrice) string {
 		at = s.Machine(w.Machine) + " " + s.FeetOf(w.Machine, w.Feet)
 	}
 	switch w.Kind {
-	case optimize.LimitLower:
+	case view.LimitLower:
 		return fmt.Sprintf("%s: %s more of shims to take out", at, by)
-	case optimize.LimitRaise:
+	case view.LimitRaise:
 		return fmt.Sprintf("%s: %s more that may go in", at, by)
-	case optimize.LimitBolt:
+	case view.LimitBolt:
 		return fmt.Sprintf("%s: a hole wider by %s", at, by)
-	case optimize.LimitTravel:
+	case view.LimitTravel:
 		return fmt.Sprintf("%s: %s more travel", at, by)
-	case optimize.LimitFlat:
+	case view.LimitFlat:
 		return fmt.Sprintf("%s: %s more soft foot", at, by)
-	case optimize.LimitPitch:
+	case view.LimitPitch:
 		return fmt.Sprintf("%s: %s more off level along the train", at, by)
-	case optimize.LimitRoll:
+	case view.LimitRoll:
 		return fmt.Sprintf("%s: %s more off level across the train", at, by)
-	case optimize.LimitNozzle:
+	case view.LimitNozzle:
 		return fmt.Sprintf("%s, nozzle %s: %s more displacement", at, s.Nozzle(w.Machine, w.Nozzle), by)
 	}
 	return fmt.Sprintf("%s: %s more for %s", at, by, w.Kind)

@@ -106,6 +106,7 @@ type (
 	FootMove     = train.FootMove
 	Motion       = train.Motion
 	MachineState = train.MachineState
+	State        = train.State
 	PackChange   = train.PackChange
 	Shift        = train.Shift
 )

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"math"
+
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 )
@@ -9,7 +11,25 @@ import (
 type Plan struct {
 	*optimize.Plan
 	Relieved *Relieved // the way out that the planned train has; nil: none
-	Gap      float64   // share of the total by which it may be above the least, proven; NaN: nothing is proven
+
+	Gap         float64         // share of the total by which it may be above the least, proven; NaN: nothing is proven
+	KeptShare   float64         // share of the limits that Least and Bound speak of
+	Missed      bool            // the aim is not met
+	Unreachable bool            // proven: it can't be
+	Easier      *FrontPoint     // a wider share of the limits that takes far less movement, where the aim is missed; nil: none
+	OverLeast   float64         // mm, total above the smallest one found; 0 where it is that
+	Extra       float64         // mm, total beyond that of the plan that may use all of every limit; NaN: no chance was asked for
+	SoftFeet    []SoftFoot      // before anything else
+	Ends        []Constraint    // what keeps the plan from being smaller, each limit once
+	Aims        []Aim           // what other aims cost, the plan among them; nil: not worked out
+	Chance      *Chance         // of ending within limits; nil: not worked out
+	Looser      []Looser        // couplings whose readings are less certain than that counts with
+	Rooms       [][]FootRoom    // [machine][foot], after the moves; nil without a plan
+	AtRest      []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
+	Rolled      [][]RolledShaft // [machine][shaft], by the roll of the moves; nil without a plan
+	Growth      []Growth        // of both ends of every shaft
+	Sums        []Sum           // every misalignment taken apart
+	Parting     *Parting        // of a conflict that no move can end; nil: none
 }
 
 // A Relieved says with which way out of a conflict a train was planned.
@@ -19,8 +39,27 @@ type Relieved struct {
 }
 
 // Of are the facts of a plan.
-func Of(p *optimize.Plan) *Plan {
-	return &Plan{Plan: p, Gap: gapOf(p)}
+func Of(o *optimize.Plan) *Plan {
+	p := &Plan{
+		Plan: o, Gap: gapOf(o), KeptShare: keptOf(o), Ends: Distinct(o.Active), Aims: aimsOf(o),
+		Chance: chanceOf(o.Probability), Extra: math.NaN(), SoftFeet: softFeet(o),
+	}
+	p.Missed = o.Reached > o.Aim*(1+Fair)
+	p.Unreachable = p.Missed && o.Lowest > o.Aim // not where it is NaN
+	if p.Missed {
+		p.Easier = easierOf(o)
+	}
+	if o.Total > o.Least*(1+Fair) {
+		p.OverLeast = o.Total - o.Least
+	}
+	if a := o.ChanceConstraint; a != nil {
+		p.Extra = o.Total - a.Without
+	}
+	if o.Moves != nil {
+		p.Rooms, p.AtRest, p.Rolled = roomsOf(o.Train, o), optimize.AtRest(o.Train, o.Moves), rolledOf(p)
+	}
+	p.Looser, p.Growth, p.Sums, p.Parting = looserOf(o.Train), growthOf(o.Train), sumsOf(p), partingOf(p)
+	return p
 }
 
 // gapOf is the share of the total by which it may be above the least.

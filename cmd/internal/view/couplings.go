@@ -1,0 +1,90 @@
+package view
+
+import "math"
+
+// WorstUse is the use that takes the largest share of its limit.
+func WorstUse(r *Reading) Use {
+	var most Use
+	for i, u := range r.Uses {
+		if i == 0 || u.Share > most.Share {
+			most = u
+		}
+	}
+	return most
+}
+
+// Amount is what a use takes of its limit, in mm or mrad, never below 0.
+func Amount(u Use) float64 { return u.Share * u.Limit }
+
+// Driving is the condition in which a coupling uses the largest share of its limits.
+func Driving(conditions []Reading) int {
+	most := 0
+	for k := range conditions {
+		if conditions[k].Worst() > conditions[most].Worst() {
+			most = k
+		}
+	}
+	return most
+}
+
+// Distinct are limits, of two that name the same one (both flex planes of a coupling) the one nearer to it.
+func Distinct(limits []Constraint) []Constraint {
+	var kept []Constraint
+	at := make(map[Limit]int)
+	for _, e := range limits {
+		switch i, there := at[e.Limit]; {
+		case !there:
+			at[e.Limit] = len(kept)
+			kept = append(kept, e)
+		case e.Value/e.Bound > kept[i].Value/kept[i].Bound:
+			kept[i] = e
+		}
+	}
+	return kept
+}
+
+// A Parting is how far apart growth and running shift alone take one coupling in two conditions, where no move
+// can bring both within their limits.
+type Parting struct {
+	By    float64 // mm or mrad, between the two conditions
+	Allow float64 // mm or mrad, the limits of both added up
+}
+
+// partingOf is that of a conflict between one coupling's limits in two conditions; nil for others.
+func partingOf(p *Plan) *Parting {
+	set := p.Conflict
+	if len(set) != 2 || set[0].Coupling < 0 || set[0].Coupling != set[1].Coupling || set[0].Kind != set[1].Kind || set[0].Condition == set[1].Condition {
+		return nil
+	}
+	a, b := set[0].Limit, set[1].Limit
+	states := p.Found.Couplings[a.Coupling]
+	most, sum := 0.0, 0.0
+	for i, u := range states[a.Condition].Uses {
+		if !isOf(u.Kind, a.Kind) {
+			continue
+		}
+		w := states[b.Condition].Uses[i]
+		by := math.Hypot(u.V-w.V, u.H-w.H)
+		if p.Train.Couplings[a.Coupling].Limit.EachPlane {
+			by = math.Max(math.Abs(u.V-w.V), math.Abs(u.H-w.H))
+		}
+		most, sum = math.Max(most, by), u.Limit+w.Limit
+	}
+	if most <= sum {
+		return nil
+	}
+	return &Parting{By: most, Allow: sum}
+}
+
+// isOf says whether a coupling's limit of a kind is on a measure.
+func isOf(k Kind, l LimitKind) bool {
+	switch k {
+	case Offset:
+		return l == LimitOffset
+	case Angle:
+		return l == LimitAngle
+	case Flex1, Flex2:
+		return l == LimitFlex
+	}
+	return l == LimitGap
+}
