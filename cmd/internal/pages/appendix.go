@@ -34,7 +34,7 @@ func (t *planText) feetSigned() {
 	}, Names: 2}
 	for i := range t.plan.Moves {
 		for f, move := range t.plan.Moves[i] {
-			foot, change := &t.Train.Machines[i].Feet[f], t.PackChange(i, f, move)
+			foot, change := &t.Train.Machines[i].Feet[f], t.plan.Changes[i][f]
 			g.Add(
 				t.Machine(i), t.Foot(i, f), t.Station(foot.X), t.Station(foot.Y),
 				string(t.Moved(move.Up)), string(t.Moved(move.Left)), string(t.Moved(move.Axial)),

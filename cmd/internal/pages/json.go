@@ -71,8 +71,8 @@ func (s formatter) machineDoc(p *view.Plan, i int) planjson.Machine {
 	doc := planjson.Machine{Name: s.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []planjson.Foot{}}
 	for f, move := range p.Moves[i] {
 		foot := &m.Feet[f]
-		change := s.PackChange(i, f, move)
-		limits, room := p.FootLimits(i, f)
+		change := p.Changes[i][f]
+		room := &p.Rooms[i][f]
 		d := planjson.Foot{
 			Name: s.Foot(i, f), X: s.Length(foot.X), Y: s.Length(foot.Y),
 			Up: s.Moved(move.Up), Left: s.Moved(move.Left), Axial: s.Moved(move.Axial),
@@ -85,7 +85,7 @@ func (s formatter) machineDoc(p *view.Plan, i int) planjson.Machine {
 		if !math.IsNaN(change.Now) {
 			d.Pack = &planjson.Pack{Now: s.Packed(change.Now), Then: s.Packed(change.Then)}
 		}
-		for _, l := range limits {
+		for _, l := range room.Limits {
 			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.value(l.Kind, l.Value), Limit: s.value(l.Kind, l.Limit)})
 		}
 		doc.Feet = append(doc.Feet, d)

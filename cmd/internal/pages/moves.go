@@ -52,7 +52,7 @@ func (t *planText) machineMoves(i int) {
 		g.Columns = append(g.Columns, doc.Wide("toward"))
 	}
 	for f, move := range feet {
-		change := t.PackChange(i, f, move)
+		change := t.plan.Changes[i][f]
 		row := []string{t.Foot(i, f), t.Shim(change.By()), t.Pack(change), t.Side(move.Left)}
 		if t.OwnSides() {
 			row = append(row, t.Site(move.Left))
@@ -69,7 +69,7 @@ func (t *planText) machineMoves(i int) {
 // fillOf is how much of the change of a pack fills the gap under its foot.
 func (t *planText) fillOf(i, f int, move view.FootMove) string {
 	return fmt.Sprintf("%s of this fills the gap found: the move alone is %s.",
-		words.With(t.Moved(t.PackChange(i, f, move).Fill), t.MoveUnit()), t.Shim(move.Up))
+		words.With(t.Moved(t.plan.Changes[i][f].Fill), t.MoveUnit()), t.Shim(move.Up))
 }
 
 // fillsAny says whether something fills a gap under any foot.
@@ -141,7 +141,7 @@ func (t *planText) inShort() {
 // atFoot is what is done at one foot; "" where nothing is.
 func (t *planText) atFoot(i, f int, move view.FootMove) string {
 	var parts []string
-	change := t.PackChange(i, f, move)
+	change := t.plan.Changes[i][f]
 	in, fill := change.By(), t.Moved(change.Fill)
 	switch {
 	case !t.Moved(in).Zero() && !fill.Zero():

@@ -24,6 +24,7 @@ type Plan struct {
 	Aims        []Aim           // what other aims cost, the plan among them; nil: not worked out
 	Chance      *Chance         // of ending within limits; nil: not worked out
 	Looser      []Looser        // couplings whose readings are less certain than that counts with
+	Changes     [][]PackChange  // [machine][foot]; nil without a plan
 	Rooms       [][]FootRoom    // [machine][foot], after the moves; nil without a plan
 	AtRest      []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
 	Rolled      [][]RolledShaft // [machine][shaft], by the roll of the moves; nil without a plan
@@ -56,10 +57,22 @@ func Of(o *optimize.Plan) *Plan {
 		p.Extra = o.Total - a.Without
 	}
 	if o.Moves != nil {
+		p.Changes = changesOf(o)
 		p.Rooms, p.AtRest, p.Rolled = roomsOf(o.Train, o), optimize.AtRest(o.Train, o.Moves), rolledOf(p)
 	}
 	p.Looser, p.Growth, p.Sums, p.Parting = looserOf(o.Train), growthOf(o.Train), sumsOf(p), partingOf(p)
 	return p
+}
+
+// changesOf are what becomes of every pack.
+func changesOf(p *optimize.Plan) [][]PackChange {
+	out := make([][]PackChange, len(p.Moves))
+	for i := range p.Moves {
+		for f := range p.Moves[i] {
+			out[i] = append(out[i], p.Train.PackChange(&p.Train.Machines[i].Feet[f], p.Moves[i][f].Up))
+		}
+	}
+	return out
 }
 
 // gapOf is the share of the total by which it may be above the least.

@@ -10,12 +10,13 @@ import (
 // A FootRoom is how far one foot can go on its own, in mm, +Inf where the file states no limit, and below 0
 // where it is past one.
 type FootRoom struct {
-	Up, Down, Left, Right       float64 // mm
-	NearUp, NearDown            bool    // so little is left of what it may be raised or lowered
-	NearLeft, NearRight         bool    // so little is left of its travel or in its bolt hole
-	BaseBound                   bool    // nothing may come out from under it
-	BoundLeft, BoundRight       bool    // nothing is left to that side
-	NoTravelLeft, NoTravelRight bool    // because the file gives it no travel there: else its bolt is at the hole
+	Up, Down, Left, Right       float64     // mm
+	Limits                      []FootLimit // that the file states, in the direction in which it is moved
+	NearUp, NearDown            bool        // so little is left of what it may be raised or lowered
+	NearLeft, NearRight         bool        // so little is left of its travel or in its bolt hole
+	BaseBound                   bool        // nothing may come out from under it
+	BoundLeft, BoundRight       bool        // nothing is left to that side
+	NoTravelLeft, NoTravelRight bool        // because the file gives it no travel there: else its bolt is at the hole
 }
 
 // roomsOf are those of every foot; without moves as found.
@@ -23,13 +24,16 @@ func roomsOf(t *Train, p *optimize.Plan) [][]FootRoom {
 	out := make([][]FootRoom, len(t.Machines))
 	for i := range t.Machines {
 		for f := range t.Machines[i].Feet {
+			var limits []FootLimit
 			var room bolts.Room
 			if p == nil {
-				_, room = optimize.FootLimits(t, nil, nil, i, f)
+				limits, room = optimize.FootLimits(t, nil, nil, i, f)
 			} else {
-				_, room = p.FootLimits(i, f)
+				limits, room = p.FootLimits(i, f)
 			}
-			out[i] = append(out[i], roomOf(&t.Machines[i].Feet[f], room))
+			r := roomOf(&t.Machines[i].Feet[f], room)
+			r.Limits = limits
+			out[i] = append(out[i], r)
 		}
 	}
 	return out
