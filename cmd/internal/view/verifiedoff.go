@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/optimize/diagnose"
 	"leastmove/train"
 )
 
@@ -92,7 +91,7 @@ func (r *Verified) WentOff(f *Fault) (mm float64, known bool) {
 // SidewaysPair says whether a side move of a station is suspected, which both of its feet make
 // together.
 func (r *Verified) SidewaysPair() bool {
-	return slices.ContainsFunc(r.Verdict.Suspects, func(s diagnose.Suspect) bool {
+	return slices.ContainsFunc(r.Verdict.Suspects, func(s Suspect) bool {
 		return s.Plane == Sideways && s.Feet != nil
 	})
 }
