@@ -152,9 +152,9 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	p.Reached = p.Planned.Worst()
 	p.measure()
 	p.packs()
-	for _, s := range p.constraints() {
-		if s.Passed() {
-			p.Broken = append(p.Broken, s.Constraint)
+	for _, r := range Limits(p.Train, moves, &p.Planned, 1) {
+		if r.Listed() && r.Broken {
+			p.Broken = append(p.Broken, r.Constraint)
 		}
 	}
 	for i := range t.Machines {
@@ -165,13 +165,4 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 		}
 	}
 	return p
-}
-
-// Passed says whether the limit is broken, by more than rounding.
-func (e *Constraint) Passed() bool {
-	bound, room := e.Bound, CheckTolerance*math.Max(math.Abs(e.Bound), 1e-3)
-	if e.Kind == LimitBolt {
-		bound, room = math.Max(bound, aside), room+aside // as play has it
-	}
-	return e.Value > bound+room
 }

@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"context"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -222,13 +221,8 @@ func (p *Plan) Reserve() (Constraint, bool) {
 	if p.Moves == nil {
 		return nearest, false
 	}
-	for _, s := range p.constraints() {
-		switch s.Kind {
-		case LimitLower, LimitRaise, LimitBolt, LimitTravel:
-		default:
-			continue
-		}
-		if math.IsInf(s.Bound, 1) || !p.Moves.Moved(s.Machine) {
+	for _, s := range p.Limits() {
+		if s.Kind.Info().SetBy == train.SetByNone || !p.Moves.Moved(s.Machine) {
 			continue
 		}
 		if !found || s.Bound-s.Value < nearest.Bound-nearest.Value {

@@ -65,7 +65,7 @@ func (k *Model) curved() *mip.Problem {
 		p.Limits[i].Rows = slices.Clone(p.Limits[i].Rows)
 		switch l := k.Labels[i]; l.Kind {
 		case LimitBolt:
-			p.Limits[i].Radius += aside
+			p.Limits[i].Radius += train.BoltTilt
 			f := &t.Machines[l.Machine].Feet[l.Foot]
 			s := &k.kinematics[l.Machine]
 			for axis, form := range [2]train.Form{s.AxialAt(l.Foot), s.LeftAt(l.Foot)} {

@@ -167,7 +167,7 @@ func recheckMachine(t tester, tr *train.Train, i int, feet []train.FootMove, s *
 		if !math.IsNaN(foot.Bolt) && !math.IsNaN(foot.Hole) {
 			off := math.Hypot(s.Feet[f].Axial-foot.BoltAt[0], s.Feet[f].Left-foot.BoltAt[1])
 			// A micrometre is left for a tilt: an angle times an angle times a lever.
-			atMost(off, (foot.Hole-foot.Bolt)/2+aside, "bolt in its hole")
+			atMost(off, (foot.Hole-foot.Bolt)/2+train.BoltTilt, "bolt in its hole")
 		}
 		assert.Equal(t, feet[0].Axial, move.Axial, "a machine is shifted along as a whole")
 		if !m.Axial {

@@ -281,7 +281,7 @@ func inWiderHoles(p *Plan) *Plan {
 	out.Train = Apply(p.Train, nil)
 	for i := range out.Train.Machines {
 		for f := range out.Train.Machines[i].Feet {
-			out.Train.Machines[i].Feet[f].Hole += 2 * aside
+			out.Train.Machines[i].Feet[f].Hole += 2 * train.BoltTilt
 		}
 	}
 	return &out

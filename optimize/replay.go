@@ -98,9 +98,6 @@ func (r *Replayed) breaks() int {
 	return n
 }
 
-// Limits are every stated limit with its value in the plan.
-func (p *Plan) Limits() []Constraint { return Constraints(p.Train, p.Moves, &p.Planned) }
-
 // misfits looks at every number.
 func (r *Replayed) misfits() {
 	t := r.Train

@@ -155,17 +155,7 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 	return out
 }
 
-func KindOf(k train.Kind) LimitKind {
-	switch k {
-	case train.Offset:
-		return LimitOffset
-	case train.Angle:
-		return LimitAngle
-	case train.Gap:
-		return LimitGap
-	}
-	return LimitFlex
-}
+func KindOf(k train.Kind) LimitKind { return k.LimitKind() }
 
 // back are the forms of a tangent, and what they come to without any motion.
 func (a *Linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {

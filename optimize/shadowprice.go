@@ -23,7 +23,7 @@ func (m *Solver) shadowPrices(use float64) []ShadowPrice {
 	}
 	var out []ShadowPrice
 	seen := map[Limit]bool{}
-	for _, s := range m.Plan.constraints() {
+	for _, s := range m.Plan.Limits() {
 		feet := m.Model.Together(s.Limit)
 		if len(feet) > 0 {
 			s.Foot = feet[0]

@@ -7,69 +7,68 @@ import (
 	"leastmove/train"
 )
 
-// CheckTolerance is the share of a limit by which a checked number may pass it: the
-// rounding of the arithmetic, some thousand times less than any instrument
-// shows.
-const CheckTolerance = 1e-6
-
-// aside is how far in mm the tilt of a machine may take a foot past the edge of
-// its hole: an angle times an angle times a lever, a micrometre, which no hole
-// is measured to.
-const aside = 1e-3
-
-// breaks lists, in words, every limit that the train breaks after the moves:
-// couplings beyond a share of their limits in any condition, feet, levels,
-// nozzles and packs beyond their own, and moves that a crew cannot set. The
-// state must be the true geometry of the moves.
+// breaks lists, in words, every limit that the train breaks after the moves, couplings
+// beyond a share of their limits, and moves that a crew cannot set. The state must be the
+// true geometry of the moves.
 func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) []string {
 	var out []string
-	over := func(value, limit float64, format string, args ...any) {
-		if !(value <= limit+CheckTolerance*math.Max(math.Abs(limit), 1e-3)) {
-			out = append(out, fmt.Sprintf(format+": %.6g beyond %.6g", append(args, value, limit)...))
-		}
-	}
-	for i, conditions := range state.Couplings {
-		for k := range conditions {
-			for _, u := range conditions[k].Uses {
-				over(u.Share, use, "%s, %s, %s", t.Couplings[i].Name, u.Kind, t.Conditions[k].Name)
-			}
+	for _, r := range Limits(t, moves, state, use) {
+		if r.Broken && !(r.Held && r.Foot >= 0) { // the feet of a held machine are not asked about
+			out = append(out, r.words(t, use))
 		}
 	}
 	for i := range t.Machines {
 		m, s := &t.Machines[i], &state.Machines[i]
-		for _, turn := range s.Motion[train.Roll:] {
-			over(math.Abs(turn), Steepest, "%s, tilted or turned", m.Name)
-		}
-		over(math.Abs(s.Pitch), m.Level.Pitch, "%s, level along the train", m.Name)
-		over(math.Abs(s.Roll), m.Level.Roll, "%s, level across the train", m.Name)
-		for n, z := range m.Nozzles {
-			over(s.Nozzles[n], z.Limit, "%s, nozzle %s", m.Name, z.Name)
-		}
-		if m.Hold {
-			if moves.Moved(i) {
-				out = append(out, m.Name+" is held and was moved")
+		for _, turn := range s.Motion[train.Roll:] { // mrad
+			if beyond(math.Abs(turn), Steepest) {
+				out = append(out, fmt.Sprintf("%s, tilted or turned: %.6g beyond %d", m.Name, math.Abs(turn), Steepest))
 			}
-			continue
 		}
-		stance := m.Kinematics()
-		for f := range m.Feet {
-			foot, move := m.Feet[f], moves[i][f]
-			b := FootOf(foot)
-			name := m.Name + " " + foot.Name
-			over(-move.Up, b.Lower, "%s, shims out", name)
-			over(move.Up, b.Raise, "%s, shims in", name)
-			over(move.Left, b.TravelLeft, "%s, to the left", name)
-			over(-move.Left, b.TravelRight, "%s, to the right", name)
-			over(b.Off(s.Feet[f].Axial, s.Feet[f].Left), Play(b)+aside, "%s, bolt in its hole", name)
-			over(math.Abs(s.Feet[f].Soft), t.Shims.Flat, "%s, soft foot", name)
-			over(math.Abs(move.Left-stance.LeftAt(f).Of(s.Motion)), Resolution(t.Units), "%s, side move against the machine's own", name)
-			for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, Resolution(t.Units)}, {move.Axial, Resolution(t.Units)}} {
-				if least := t.Aim.LeastMove; set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
-					out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))
-				}
-				steps := set[0] / set[1]
-				over(math.Abs(steps-math.Round(steps)), CheckTolerance, "%s, move in whole steps", name)
+		switch {
+		case !m.Hold:
+			out = append(out, unsettable(t, i, moves[i], s)...)
+		case moves.Moved(i):
+			out = append(out, m.Name+" is held and was moved")
+		}
+	}
+	return out
+}
+
+// words say by how much a limit is broken, for whoever looks for the fault.
+func (r *LimitRow) words(t *train.Train, use float64) string {
+	if r.Coupling >= 0 {
+		return fmt.Sprintf("%s, %s, %s: %.6g beyond %.6g",
+			t.Couplings[r.Coupling].Name, r.What, t.Conditions[r.Condition].Name, r.Share, use)
+	}
+	m := &t.Machines[r.Machine]
+	name := m.Name
+	if r.Foot >= 0 {
+		name += " " + m.Feet[r.Foot].Name
+	}
+	return fmt.Sprintf("%s, %s: %.6g beyond %.6g", name, r.What, r.Value, r.Bound)
+}
+
+// unsettable lists, in words, which moves of machine i's feet cannot be set: off their
+// steps, less than the least move, or to a side by more than a step away from where the
+// rigid machine takes the foot.
+func unsettable(t *train.Train, i int, moves []train.FootMove, state *train.MachineState) []string {
+	var out []string
+	m, dial := &t.Machines[i], Resolution(t.Units)
+	over := func(value, limit float64, name, what string) {
+		if beyond(value, limit) {
+			out = append(out, fmt.Sprintf("%s, %s: %.6g beyond %.6g", name, what, value, limit))
+		}
+	}
+	stance := m.Kinematics()
+	for f, move := range moves {
+		name := m.Name + " " + m.Feet[f].Name
+		over(math.Abs(move.Left-stance.LeftAt(f).Of(state.Motion)), dial, name, "side move against the machine's own")
+		for _, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, dial}, {move.Axial, dial}} {
+			if least := t.Aim.LeastMove; set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
+				out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))
 			}
+			steps := set[0] / set[1]
+			over(math.Abs(steps-math.Round(steps)), CheckTolerance, name, "move in whole steps")
 		}
 	}
 	return out

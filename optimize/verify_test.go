@@ -177,26 +177,26 @@ func limits() []limited {
 		},
 		{
 			// The check lets a tilt take a foot a micrometre past the edge.
-			name: "bolt, sideways", moves: set(0, 0.3, 0, 0.3), at: 0.3 - aside,
+			name: "bolt, sideways", moves: set(0, 0.3, 0, 0.3), at: 0.3 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, 0) },
 			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 2)},
 		},
 		{
 			// 0.1 to the right of the centre, and the foot goes left by 0.2.
-			name: "bolt, off the centre", moves: set(0, 0.2, 0, 0.2), at: 0.3 - aside,
+			name: "bolt, off the centre", moves: set(0, 0.2, 0, 0.2), at: 0.3 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, -0.1) },
 			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 2)},
 		},
 		{
 			// 0.3 to the side and 0.4 along: 0.5.
-			name: "bolt, two ways", moves: along(set(0, 0.3, 0, 0.3), -0.4), at: 0.5 - aside,
+			name: "bolt, two ways", moves: along(set(0, 0.3, 0, 0.3), -0.4), at: 0.5 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 1, at, 0, 0) },
 			words: []string{"pump front right, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 1)},
 		},
 		{
 			// The pump turns by 1 mrad: its left feet, 200 to the side, go 0.2 back,
 			// sqrt(0.5² + 0.2²).
-			name: "bolt, by yaw", moves: set(0, -0.5, 0, 0.5), at: 0.538516 - aside, slack: 5e-4,
+			name: "bolt, by yaw", moves: set(0, -0.5, 0, 0.5), at: 0.538516 - train.BoltTilt, slack: 5e-4,
 			limit: func(t *train.Train, at float64) { inHole(t, 0, at, 0, 0) },
 			words: []string{"pump front left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 0)},
 		},

@@ -189,16 +189,18 @@ func (s *stager) turn(i int, found *train.State) {
 func (s *stager) broken(i int, moves train.Moves, found, state *train.State) []optimize.Constraint {
 	t := s.plan.Train
 	before := map[optimize.Limit]float64{}
-	for _, l := range optimize.Constraints(t, t.Stay(), found) {
-		before[l.Limit] = l.Value
+	for _, l := range optimize.Limits(t, t.Stay(), found, 1) {
+		if l.Listed() {
+			before[l.Limit] = l.Value
+		}
 	}
 	var out []optimize.Constraint
-	for _, l := range optimize.Constraints(t, moves, state) {
-		if l.Machine != i || !l.Passed() {
+	for _, l := range optimize.Limits(t, moves, state, 1) {
+		if l.Machine != i || !l.Listed() || !l.Broken {
 			continue
 		}
 		if was, known := before[l.Limit]; !known || l.Value > was*(1+optimize.CheckTolerance)+optimize.CheckTolerance {
-			out = append(out, l)
+			out = append(out, l.Constraint)
 		}
 	}
 	return out

@@ -86,7 +86,7 @@ func (s formatter) machineDoc(p *view.Plan, i int) planjson.Machine {
 			d.Pack = &planjson.Pack{Now: s.Packed(change.Now), Then: s.Packed(change.Then)}
 		}
 		for _, l := range room.Limits {
-			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.value(l.Kind, l.Value), Limit: s.value(l.Kind, l.Limit)})
+			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.value(l.Kind, l.Value), Limit: s.value(l.Kind, l.Bound)})
 		}
 		doc.Feet = append(doc.Feet, d)
 	}

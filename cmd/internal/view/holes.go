@@ -38,7 +38,7 @@ func holes(p *optimize.Plan) []Hole {
 				s := p.Planned.Machines[i].Feet[f]
 				h.After = [2]float64{foot.BoltAt[0] - s.Axial, foot.BoltAt[1] - s.Left}
 			}
-			_, room := p.FootLimits(i, f)
+			room := p.FootRoom(i, f)
 			h.ToLeft, h.ToRight = room.Left, room.Right
 			out = append(out, h)
 		}

@@ -10,10 +10,10 @@ type (
 	Options          = optimize.Options
 	Status           = optimize.Status
 	Strategy         = optimize.Strategy
-	LimitKind        = optimize.LimitKind
+	LimitKind        = train.LimitKind
 	Limit            = optimize.Limit
 	Constraint       = optimize.Constraint
-	FootLimit        = optimize.FootLimit
+	LimitRow         = optimize.LimitRow
 	ShadowPrice      = optimize.ShadowPrice
 	FrontPoint       = optimize.FrontPoint
 	ChanceConstraint = optimize.ChanceConstraint
@@ -51,22 +51,22 @@ const (
 
 // Kinds of limits.
 const (
-	LimitLower  = optimize.LimitLower
-	LimitRaise  = optimize.LimitRaise
-	LimitBolt   = optimize.LimitBolt
-	LimitTravel = optimize.LimitTravel
-	LimitFlat   = optimize.LimitFlat
-	LimitPitch  = optimize.LimitPitch
-	LimitRoll   = optimize.LimitRoll
-	LimitNozzle = optimize.LimitNozzle
-	LimitOffset = optimize.LimitOffset
-	LimitAngle  = optimize.LimitAngle
-	LimitFlex   = optimize.LimitFlex
-	LimitGap    = optimize.LimitGap
-	LimitHold   = optimize.LimitHold
-	LimitSteps  = optimize.LimitSteps
-	LimitStock  = optimize.LimitStock
-	LimitLeast  = optimize.LimitLeast
+	LimitLower  = train.LimitLower
+	LimitRaise  = train.LimitRaise
+	LimitBolt   = train.LimitBolt
+	LimitTravel = train.LimitTravel
+	LimitFlat   = train.LimitFlat
+	LimitPitch  = train.LimitPitch
+	LimitRoll   = train.LimitRoll
+	LimitNozzle = train.LimitNozzle
+	LimitOffset = train.LimitOffset
+	LimitAngle  = train.LimitAngle
+	LimitFlex   = train.LimitFlex
+	LimitGap    = train.LimitGap
+	LimitHold   = train.LimitHold
+	LimitSteps  = train.LimitSteps
+	LimitStock  = train.LimitStock
+	LimitLeast  = train.LimitLeast
 )
 
 // Kinds of numbers of a plan that can't be set.

@@ -34,7 +34,10 @@ func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt Options)
 func OfReplayed(r *optimize.Replayed) *Replayed {
 	out := &Replayed{
 		Plan: Of(r.Plan), Holds: r.Holds(), Misfits: r.Misfits, Remedies: r.Remedies,
-		Limits: r.Plan.Limits(), Beside: Of(r.Beside), Above: math.NaN(),
+		Beside: Of(r.Beside), Above: math.NaN(),
+	}
+	for _, l := range r.Plan.Limits() {
+		out.Limits = append(out.Limits, l.Constraint)
 	}
 	switch r.Beside.Status {
 	case Planned, Within:

@@ -5,18 +5,19 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // A FootRoom is how far one foot can go on its own, in mm, +Inf where the file states no limit, and below 0
 // where it is past one.
 type FootRoom struct {
-	Up, Down, Left, Right       float64     // mm
-	Limits                      []FootLimit // that the file states, in the direction in which it is moved
-	NearUp, NearDown            bool        // so little is left of what it may be raised or lowered
-	NearLeft, NearRight         bool        // so little is left of its travel or in its bolt hole
-	BaseBound                   bool        // nothing may come out from under it
-	BoundLeft, BoundRight       bool        // nothing is left to that side
-	NoTravelLeft, NoTravelRight bool        // because the file gives it no travel there: else its bolt is at the hole
+	Up, Down, Left, Right       float64    // mm
+	Limits                      []LimitRow // of its moves, that the file states, in the direction in which it is moved; nil: as found
+	NearUp, NearDown            bool       // so little is left of what it may be raised or lowered
+	NearLeft, NearRight         bool       // so little is left of its travel or in its bolt hole
+	BaseBound                   bool       // nothing may come out from under it
+	BoundLeft, BoundRight       bool       // nothing is left to that side
+	NoTravelLeft, NoTravelRight bool       // because the file gives it no travel there: else its bolt is at the hole
 }
 
 // roomsOf are those of every foot; without moves as found.
@@ -24,16 +25,21 @@ func roomsOf(t *Train, p *optimize.Plan) [][]FootRoom {
 	out := make([][]FootRoom, len(t.Machines))
 	for i := range t.Machines {
 		for f := range t.Machines[i].Feet {
-			var limits []FootLimit
-			var room bolts.Room
-			if p == nil {
-				limits, room = optimize.FootLimits(t, nil, nil, i, f)
-			} else {
-				limits, room = p.FootLimits(i, f)
+			foot := &t.Machines[i].Feet[f]
+			room := optimize.FootRoom(*foot, FootMove{}, train.FootState{})
+			if p != nil {
+				room = p.FootRoom(i, f)
 			}
-			r := roomOf(&t.Machines[i].Feet[f], room)
-			r.Limits = limits
-			out[i] = append(out[i], r)
+			out[i] = append(out[i], roomOf(foot, room))
+		}
+	}
+	if p == nil || p.Moves == nil {
+		return out
+	}
+	for _, l := range optimize.Limits(t, p.Moves, &p.Planned, 1) {
+		if l.Stated() && !l.Idle && l.Kind.Info().SetBy != train.SetByNone {
+			r := &out[l.Machine][l.Foot]
+			r.Limits = append(r.Limits, l)
 		}
 	}
 	return out

@@ -27,7 +27,7 @@ type Room struct {
 func sideRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 	foot := &p.Train.Machines[s.Machine].Feet[f]
 	move, after := s.Moves[f], &p.Planned.Machines[s.Machine].Feet[f]
-	_, room := p.FootLimits(s.Machine, f)
+	room := p.FootRoom(s.Machine, f)
 	out, whole := Room{Left: math.Inf(1), ByHole: true}, math.Inf(1)
 	hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
 	switch {
@@ -57,7 +57,7 @@ func sideRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 // packRoom is what is left to a pack beyond its change.
 func packRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 	foot := &p.Train.Machines[s.Machine].Feet[f]
-	_, room := p.FootLimits(s.Machine, f)
+	room := p.FootRoom(s.Machine, f)
 	switch up := s.Moves[f].Up; {
 	case math.Abs(up) < none:
 		return Room{Left: math.Inf(1)}

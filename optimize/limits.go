@@ -1,0 +1,150 @@
+package optimize
+
+import (
+	"math"
+
+	"leastmove/train"
+)
+
+// A Limit names one limit of the train file. Indices that do not apply are -1.
+type Limit struct {
+	Kind      LimitKind
+	Machine   int
+	Foot      int
+	Nozzle    int
+	Coupling  int
+	Condition int
+}
+
+// Unplaced is a limit of a kind that is nowhere yet.
+func Unplaced(kind LimitKind) Limit {
+	return Limit{Kind: kind, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
+}
+
+// OfCoupling is a limit of a coupling in a condition.
+func OfCoupling(kind LimitKind, coupling, condition int) Limit {
+	l := Unplaced(kind)
+	l.Coupling, l.Condition = coupling, condition
+	return l
+}
+
+// A Constraint is a limit with its value after some moves.
+type Constraint struct {
+	Limit
+	Value float64 // mm or mrad
+	Bound float64 // mm or mrad
+}
+
+// A LimitRow is one limit of a train after some moves, and how it stands with them.
+type LimitRow struct {
+	Constraint
+	Share   float64 // of the bound; NaN where that is not above 0
+	What    string  // what it limits, in words that tell rows of one kind at one place apart
+	Reached bool    // as good as at its end
+	Broken  bool    // passed by more than the rounding of the arithmetic, or no number
+	Held    bool    // of a machine that may not be moved, so no move changes it
+	Idle    bool    // of a direction in which the foot is not moved
+}
+
+// Stated says whether the train file states the limit.
+func (r *LimitRow) Stated() bool { return !math.IsInf(r.Bound, 1) }
+
+// Listed says whether the limit is stated and the moves use some of it, or may.
+func (r *LimitRow) Listed() bool { return r.Stated() && !r.Held && !r.Idle }
+
+// CheckTolerance is the share of a limit by which a checked number may pass it: the
+// rounding of the arithmetic, some thousand times less than any instrument shows.
+const CheckTolerance = 1e-6
+
+// nearEnd is the share of a limit from which on a plan counts as at its end.
+const nearEnd = 0.97
+
+// beyond says whether a checked number passes its limit. What is no number does.
+func beyond(value, limit float64) bool {
+	return !(value <= limit+CheckTolerance*math.Max(math.Abs(limit), 1e-3))
+}
+
+// Limits are all limits of a train after some moves, stated or not: couplings in every
+// condition, then machine by machine its level, its nozzles and each of its feet. Couplings
+// may use a share of their limits. The state must be the true geometry of the moves.
+func Limits(t *train.Train, moves train.Moves, state *train.State, use float64) []LimitRow {
+	w := limitWalk{train: t, use: use}
+	for i, conditions := range state.Couplings {
+		for k := range conditions {
+			w.coupling(i, k, conditions[k].Uses)
+		}
+	}
+	for i := range t.Machines {
+		w.machine(i, &state.Machines[i])
+		for f := range t.Machines[i].Feet {
+			w.foot(i, f, moves[i][f], state.Machines[i].Feet[f])
+		}
+	}
+	return w.rows
+}
+
+// A limitWalk goes through the limits of a train.
+type limitWalk struct {
+	train *train.Train
+	use   float64 // share of the limits of couplings that may be used
+	rows  []LimitRow
+}
+
+func (w *limitWalk) coupling(i, k int, uses []train.Use) {
+	for _, u := range uses {
+		w.rows = append(w.rows, LimitRow{
+			Constraint: Constraint{OfCoupling(u.Kind.LimitKind(), i, k), u.Share * u.Limit, u.Limit},
+			Share:      u.Share, What: u.Kind.String(),
+			Reached: u.Share >= nearEnd*w.use, Broken: beyond(u.Share, w.use),
+		})
+	}
+}
+
+func (w *limitWalk) machine(i int, s *train.MachineState) {
+	m := &w.train.Machines[i]
+	at := Limit{Machine: i, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
+	w.add(at, train.LimitPitch, "level along the train", math.Abs(s.Pitch), m.Level.Pitch)
+	w.add(at, train.LimitRoll, "level across the train", math.Abs(s.Roll), m.Level.Roll)
+	for n, z := range m.Nozzles {
+		at.Nozzle = n
+		w.add(at, train.LimitNozzle, "nozzle "+z.Name, s.Nozzles[n], z.Limit)
+	}
+}
+
+func (w *limitWalk) foot(i, f int, move train.FootMove, s train.FootState) {
+	b := FootOf(w.train.Machines[i].Feet[f])
+	at := Limit{Machine: i, Foot: f, Nozzle: -1, Coupling: -1, Condition: -1}
+	w.add(at, train.LimitFlat, "soft foot", math.Abs(s.Soft), w.train.Shims.Flat)
+	w.add(at, train.LimitLower, "shims out", -move.Up, b.Lower).Idle = !(move.Up < 0 || b.Lower < 0)
+	w.add(at, train.LimitRaise, "shims in", move.Up, b.Raise).Idle = !(move.Up > 0)
+	w.add(at, train.LimitBolt, "bolt in its hole", b.Off(s.Axial, s.Left), b.Travel())
+	w.add(at, train.LimitTravel, "to the left", move.Left, b.TravelLeft).Idle = !(move.Left > 0)
+	w.add(at, train.LimitTravel, "to the right", -move.Left, b.TravelRight).Idle = !(move.Left < 0)
+}
+
+// add is a limit of a machine or of one of its feet.
+func (w *limitWalk) add(at Limit, kind LimitKind, what string, value, bound float64) *LimitRow {
+	info := kind.Info()
+	at.Kind = kind
+	limit := bound
+	if info.Tilt > 0 {
+		limit = math.Max(bound, info.Tilt) + info.Tilt
+	}
+	r := LimitRow{
+		Constraint: Constraint{at, value, bound}, Share: math.NaN(), What: what,
+		Broken: beyond(value, limit), Held: w.train.Machines[at.Machine].Hold,
+	}
+	if bound > 0 {
+		r.Share = value / bound
+	}
+	switch info.SetBy {
+	case train.SetByUp:
+		r.Reached = bound-value < w.train.Shims.Step
+	case train.SetByLeft:
+		r.Reached = bound-value < Resolution(w.train.Units)
+	default:
+		r.Reached = value >= nearEnd*bound
+	}
+	w.rows = append(w.rows, r)
+	return &w.rows[len(w.rows)-1]
+}

@@ -1,0 +1,121 @@
+package optimize
+
+import (
+	"slices"
+	"strings"
+
+	"leastmove/train"
+)
+
+// An opening is what is said of a foot or a machine where the train file states no limit of
+// some kinds.
+type opening struct {
+	words string
+	kinds []LimitKind
+}
+
+// openFeet and openMachines are in the order of what is said.
+var (
+	openFeet = []opening{
+		{"no bolt or hole", []LimitKind{train.LimitBolt, train.LimitTravel}},
+		{"no pack, and no limit on taking shims out", []LimitKind{train.LimitLower}},
+		{"no limit on raising", []LimitKind{train.LimitRaise}},
+	}
+	openMachines = []opening{
+		{"how far from level it may stand", []LimitKind{train.LimitPitch, train.LimitRoll}},
+	}
+)
+
+// open says whether none of the rows of a machine, or of a foot of it, states a limit of one
+// of the kinds.
+func (o *opening) open(rows []LimitRow, machine, foot int) bool {
+	return !slices.ContainsFunc(rows, func(r LimitRow) bool {
+		return r.Machine == machine && r.Foot == foot && r.Stated() && slices.Contains(o.kinds, r.Kind)
+	})
+}
+
+// unstated lists what the file leaves open, in words: limits, growth and errors. The state
+// is as found.
+func unstated(t *train.Train, found *train.State) []string {
+	var out []string
+	rows := Limits(t, t.Stay(), found, 1)
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		if m.Hold {
+			continue
+		}
+		for _, o := range openFeet {
+			var names []string
+			for f := range m.Feet {
+				if o.open(rows, i, f) {
+					names = append(names, m.Feet[f].Name)
+				}
+			}
+			switch {
+			case len(names) == len(m.Feet) && len(names) > 0:
+				out = append(out, m.Name+", every foot: "+o.words)
+			case len(names) > 0:
+				out = append(out, m.Name+" "+strings.Join(names, ", ")+": "+o.words)
+			}
+		}
+		for _, o := range openMachines {
+			if o.open(rows, i, -1) {
+				out = append(out, m.Name+": "+o.words)
+			}
+		}
+		if len(m.Nozzles) == 0 {
+			out = append(out, m.Name+": whether pipes hold it, and how far they let it move")
+		}
+	}
+	for i := range t.Machines {
+		if words := ungrown(t, i); words != "" {
+			out = append(out, t.Machines[i].Name+": "+words)
+		}
+	}
+	for i := range t.Couplings {
+		if c := &t.Couplings[i]; !c.GapLimited() {
+			out = append(out, c.Name+": distance between shaft ends")
+		}
+	}
+	if t.Errors == (train.Errors{}) {
+		out = append(out, "how good the readings and the growth are ([errors])")
+	} else if words := unstatedErrors(t.Errors); len(words) > 0 {
+		out = append(out, "[errors], taken as none: "+strings.Join(words, ", "))
+	}
+	return out
+}
+
+// unstatedErrors names the errors that are none.
+func unstatedErrors(e train.Errors) []string {
+	var out []string
+	for _, one := range []struct {
+		size float64
+		name string
+	}{{e.Offset, "offset"}, {e.Angle, "angle"}, {e.Placing, "placing"}, {e.Growth, "growth"}} {
+		if one.size == 0 {
+			out = append(out, one.name)
+		}
+	}
+	return out
+}
+
+// ungrown says what of machine i's growth is taken as none for want of a word;
+// "" where nothing is.
+func ungrown(t *train.Train, i int) string {
+	m := &t.Machines[i]
+	for _, s := range m.Shafts {
+		if s.Growth != nil {
+			return ""
+		}
+	}
+	if m.Growth == (train.Growth{}) {
+		return "growth from cold to running, taken as none"
+	}
+	for k := range t.Couplings {
+		c := &t.Couplings[k]
+		if m.Growth.A == (train.Line{}) && c.GapLimited() && (c.From.Machine == i || c.To.Machine == i) {
+			return "growth along the train (a), taken as none"
+		}
+	}
+	return ""
+}

@@ -1,0 +1,113 @@
+package train
+
+// A LimitKind is one kind of limit of a train file.
+type LimitKind string
+
+const (
+	LimitLower  LimitKind = "lower"  // mm out of a shim pack
+	LimitRaise  LimitKind = "raise"  // mm into a shim pack
+	LimitBolt   LimitKind = "bolt"   // mm of the bolt off the hole's centre
+	LimitTravel LimitKind = "travel" // mm to a side
+	LimitFlat   LimitKind = "flat"   // mm of soft foot that packs leave
+	LimitPitch  LimitKind = "pitch"  // mrad off level along the train
+	LimitRoll   LimitKind = "roll"   // mrad off level across it
+	LimitNozzle LimitKind = "nozzle" // mm of displacement
+	LimitOffset LimitKind = "offset" // mm, at a coupling
+	LimitAngle  LimitKind = "angle"  // mrad, at a coupling
+	LimitFlex   LimitKind = "flex"   // mrad, at a spacer's flex planes
+	LimitGap    LimitKind = "gap"    // mm of the distance between shaft ends
+	LimitHold   LimitKind = "hold"   // a machine that may not be moved
+	LimitSteps  LimitKind = "steps"  // the whole steps of shims and dials
+	LimitStock  LimitKind = "stock"  // what packs can be made of
+	LimitLeast  LimitKind = "least"  // mm, the least move of a foot that moves
+)
+
+// A LimitSite is what a limit is stated for, or applies to.
+type LimitSite int
+
+const (
+	OfTrain LimitSite = iota
+	OfMachine
+	OfFoot
+	OfNozzle
+	OfCoupling // in one condition
+)
+
+// A LimitUnit is the unit of a limit's numbers, with the way they are rounded.
+type LimitUnit int
+
+const (
+	UnitNone   LimitUnit = iota // a rule, without a number that moves change
+	UnitShim                    // mm, to the steps of shims
+	UnitOffset                  // mm, as fine as an offset at a coupling
+	UnitLength                  // mm, as a length of the machine
+	UnitAngle                   // mrad
+)
+
+// A LimitSetting is the move of a foot that a limit bounds by itself.
+type LimitSetting int
+
+const (
+	SetByNone LimitSetting = iota // it bounds no move by itself, but what comes of several
+	SetByUp                       // shims in or out
+	SetByLeft                     // a move to a side
+)
+
+// A LimitInfo is what is known of one kind of limit.
+type LimitInfo struct {
+	Kind  LimitKind
+	At    LimitSite    // what it applies to
+	KeyOf LimitSite    // whose table of the train file states it
+	Key   string       // of the train file, within that table
+	Unit  LimitUnit    // of value and bound
+	SetBy LimitSetting // the move of a foot that it bounds
+	Tilt  float64      // mm, by which a checked value may pass the bound; a bound of less counts as so much
+}
+
+// BoltTilt is how far in mm the tilt of a machine may take a foot past the edge of its
+// hole: an angle times an angle times a lever, a micrometre, which no hole is measured to.
+const BoltTilt = 1e-3
+
+// limitKinds has every kind once.
+var limitKinds = [...]LimitInfo{
+	{Kind: LimitOffset, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.offset", Unit: UnitOffset},
+	{Kind: LimitAngle, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
+	{Kind: LimitFlex, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
+	{Kind: LimitGap, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength},
+	{Kind: LimitPitch, At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle},
+	{Kind: LimitRoll, At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle},
+	{Kind: LimitNozzle, At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset},
+	{Kind: LimitFlat, At: OfFoot, KeyOf: OfTrain, Key: "shims.flat", Unit: UnitOffset},
+	{Kind: LimitLower, At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp},
+	{Kind: LimitRaise, At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp},
+	{Kind: LimitBolt, At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: BoltTilt},
+	{Kind: LimitTravel, At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft},
+	{Kind: LimitHold, At: OfMachine, KeyOf: OfMachine, Key: "hold"},
+	{Kind: LimitSteps, KeyOf: OfTrain, Key: "shims.step"},
+	{Kind: LimitStock, KeyOf: OfTrain, Key: "shims.stock"},
+	{Kind: LimitLeast, KeyOf: OfTrain, Key: "aim.least_move"},
+}
+
+// LimitKinds are all kinds of limits.
+func LimitKinds() []LimitKind {
+	kinds := make([]LimitKind, len(limitKinds))
+	for i := range limitKinds {
+		kinds[i] = limitKinds[i].Kind
+	}
+	return kinds
+}
+
+// Info is what is known of the kind.
+func (k LimitKind) Info() *LimitInfo {
+	for i := range limitKinds {
+		if limitKinds[i].Kind == k {
+			return &limitKinds[i]
+		}
+	}
+	panic("train: no limit is of kind " + string(k))
+}
+
+// LimitKind is the kind of the coupling's limit on a measure.
+func (k Kind) LimitKind() LimitKind {
+	return [...]LimitKind{LimitOffset, LimitAngle, LimitFlex, LimitFlex, LimitGap}[k]
+}
