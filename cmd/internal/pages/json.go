@@ -26,7 +26,7 @@ func planDocument(p *view.Plan, layout Page) planjson.Plan {
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
 		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Probability), Assurance: s.assuranceDoc(p),
-		Survey: s.surveyDoc(),
+		Survey: planjson.SurveyOf(s.Formatter, view.SurveyOf(s.Train)),
 	}
 	if r := p.Relieved; r != nil {
 		doc.Relieved = &planjson.Relieved{Number: r.Number, Kind: string(r.Kind), Text: s.advice(r.Relaxation), Edits: s.editDocs(r.Edits)}
@@ -113,7 +113,7 @@ func (s formatter) couplingDocs(found, planned [][]view.Reading) []planjson.Coup
 	var docs []planjson.Coupling
 	for i := range s.Train.Couplings {
 		c := &s.Train.Couplings[i]
-		doc := planjson.Coupling{Name: s.Coupling(i), From: s.Shaft(c.From), To: s.Shaft(c.To), X: s.Length(c.X), Readings: s.readingsDoc(c)}
+		doc := planjson.Coupling{Name: s.Coupling(i), From: s.Shaft(c.From), To: s.Shaft(c.To), X: s.Length(c.X), Readings: planjson.ReadingsOf(s.Formatter, view.ReadAt(s.Train, i))}
 		if c.Spacer {
 			doc.Flex = []words.Number{s.Length(c.Flex[0]), s.Length(c.Flex[1])}
 		}

@@ -10,7 +10,6 @@ import (
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
-	"leastmove/train/readings"
 )
 
 // ReadingsText writes what the readings of every coupling come to.
@@ -29,49 +28,41 @@ func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
 
 // readings is a section on every coupling that has them; false where none has.
 func (p *page) readings(s formatter) bool {
-	any := false
-	for i := range s.Train.Couplings {
-		c := &s.Train.Couplings[i]
-		if len(c.Dials) == 0 {
-			continue
-		}
-		if !any {
+	all := view.Read(s.Train)
+	for n, r := range all {
+		if n == 0 {
 			p.Heading("Readings")
 			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit()))
-			any = true
 		}
 		p.Space()
-		p.fit(s, i)
+		p.fit(s, r)
 	}
-	return any
+	return len(all) > 0
 }
 
 // fit is what the readings of one coupling come to.
-func (p *page) fit(s formatter, i int) {
-	c := &s.Train.Couplings[i]
-	fit := c.Fit
-	p.Subheading(s.against(i))
-	sets := len(readings.Different(c.Dials)) < len(c.Dials)
-	for k := range c.Dials {
-		d := &c.Dials[k]
-		words := s.dial(c, d)
-		if sets {
-			words += fmt.Sprintf(", set %d", d.Set)
+func (p *page) fit(s formatter, r *view.CouplingRead) {
+	fit := r.Fit
+	p.Subheading(s.against(r.Coupling))
+	for k := range r.Dials {
+		d := &r.Dials[k]
+		words := s.dial(r.Of, d.Dial)
+		if r.Sets {
+			words += fmt.Sprintf(", set %d", d.Dial.Set)
 		}
-		g := s.read(d, &fit.Dials[k])
+		g := s.read(d)
 		g.Caption, g.In = words, 1
 		p.Table(g)
 	}
-	g := s.comes(c, fit)
-	g.Caption, g.In = "found at x = "+s.Station(c.X)+", and how far off at the farthest foot:", 1
+	g := s.comes(r)
+	g.Caption, g.In = "found at x = "+s.Station(r.Of.X)+", and how far off at the farthest foot:", 1
 	p.Table(g)
-	p.SayIn(s.basis(fit) + fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
+	p.SayIn(s.basis(r) + fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
 	failed := &doc.List{In: 1}
-	for _, check := range fit.Checks {
-		message, _ := readings.CheckWords(s.Train, c, check)
-		failed.Items = append(failed.Items, []string{"check failed: " + words.Clean(message)})
+	for _, check := range r.Failed {
+		failed.Items = append(failed.Items, []string{"check failed: " + words.Clean(check.Message)})
 	}
-	if len(fit.Checks) == 0 {
+	if len(r.Failed) == 0 {
 		p.SayIn("No check failed.")
 		return
 	}
@@ -79,8 +70,9 @@ func (p *page) fit(s formatter, i int) {
 }
 
 // read is one instrument, position by position.
-func (s formatter) read(d *train.Dial, r *train.DialFit) doc.Table {
-	if d.Kind == train.OffsetDial {
+func (s formatter) read(read *view.DialRead) doc.Table {
+	d, r := read.Dial, read.Fit
+	if read.Offsets() {
 		g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Number("read"), doc.Number("off")}}
 		g.Add("up and down", string(s.Offset(d.V)), string(s.Offset(r.Residual[0])))
 		g.Add("sideways", string(s.Offset(d.H)), string(s.Offset(r.Residual[1])))
@@ -108,7 +100,8 @@ func position(degrees float64) string {
 }
 
 // comes is what all readings come to, with 95 % half-widths.
-func (s formatter) comes(c *train.Coupling, fit *train.Fit) doc.Table {
+func (s formatter) comes(r *view.CouplingRead) doc.Table {
+	fit := r.Fit
 	g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Fixed("offset"), doc.Fixed("angle"), doc.Fixed("far foot")}}
 	good := func(words string, half words.Number) string {
 		if half == "" {
@@ -128,14 +121,15 @@ func (s formatter) comes(c *train.Coupling, fit *train.Fit) doc.Table {
 }
 
 // basis says what the errors are from.
-func (s formatter) basis(fit *train.Fit) string {
+func (s formatter) basis(r *view.CouplingRead) string {
+	fit := r.Fit
 	switch fit.Basis {
-	case train.BasisResiduals:
+	case view.BasisResiduals:
 		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, standard error of one %s.",
 			words.Plural(fit.Freedom, "reading"), words.With(s.Offset(fit.Scatter), s.MoveUnit()))
-	case train.BasisStated:
+	case view.BasisStated:
 		return "The errors are those stated for the instruments."
-	case train.BasisGiven:
+	case view.BasisGiven:
 		return "As many readings as unknowns: the errors are those of [errors]."
 	}
 	return "As many readings as unknowns, and no errors stated: how good this is is not known."

@@ -96,12 +96,5 @@ func (s formatter) targetDocs(c *view.Coupling, r *view.Reading) []planjson.Targ
 }
 
 func (s formatter) mountDoc(c *view.Coupling, d *view.Dial) planjson.Mount {
-	doc := planjson.Mount{Kind: d.Kind.String(), X: s.Length(d.X), Radius: s.Length(d.Radius), Sag: s.Offset(d.Sag), Away: d.Away, Pair: d.Pair, PushedIn: "+"}
-	if d.Reversed {
-		doc.PushedIn = "-"
-	}
-	if d.Kind != view.OffsetDial {
-		doc.On = s.Shaft(touched(c, d))
-	}
-	return doc
+	return planjson.MountOf(s.Formatter, c, d)
 }
