@@ -60,7 +60,7 @@ func TestTradeFigureWithoutPoints(t *testing.T) {
 // With subsets there is a second part of the figure, as wide and as high; what is not
 // known is left out.
 func TestMovedFigure(t *testing.T) {
-	subsets := &optimize.Subsets{Curve: []optimize.SubsetPoint{
+	subsets := &view.Subsets{Curve: []view.SubsetPoint{
 		{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: 9, Bound: math.NaN()}, {Moved: 2, Total: 7, Bound: 6.9},
 	}}
 	svg, err := drawTrade(&train.Train{}, curveByHand(), subsets, "svg")
@@ -84,11 +84,11 @@ func TestMovedFigure(t *testing.T) {
 			require.True(t, r == g && g == b, "grey at %d, %d", x, y)
 		}
 	}
-	_, err = drawTrade(&train.Train{}, curveByHand(), &optimize.Subsets{}, "svg")
+	_, err = drawTrade(&train.Train{}, curveByHand(), &view.Subsets{}, "svg")
 	assert.NoError(t, err)
 }
 
-func drawTrade(t *train.Train, trade *optimize.ParetoFront, subsets *optimize.Subsets, format string) ([]byte, error) {
+func drawTrade(t *train.Train, trade *optimize.ParetoFront, subsets *view.Subsets, format string) ([]byte, error) {
 	d, err := Trade(view.TradeOf(t, trade), subsets)
 	if err != nil {
 		return nil, err

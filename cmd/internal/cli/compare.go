@@ -9,7 +9,6 @@ import (
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
-	"leastmove/optimize"
 )
 
 // further is what a comparison is asked for beside its ways.
@@ -42,7 +41,7 @@ not looked at.`,
 		"most `time` for all of it, like 5s or 2m; the result may then\n"+
 			"differ from run to run, and says so (default: none)")
 	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no "+
-		"others moved,\nwhere at most %d may be moved", optimize.MostSubsets))
+		"others moved,\nwhere at most %d may be moved", view.MostSubsets))
 	c.Flags().BoolVar(&more.trade, "trade", false,
 		"also say what closer alignment costs: the total at shares of the\n"+
 			"limits from the lowest that can be reached to all of them")
@@ -59,23 +58,23 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 		return answer{}, err
 	}
 	a := answer{
-		write: written(j, c, writers[*pages.Comparison]{
+		write: written(j, c, writers[*view.Comparison]{
 			formatText: pages.CompareText, formatJSON: pages.CompareJSON, formatCSV: pages.CompareCSV,
 		}),
-		open: c.Ways[0].Plan.Status == optimize.Undecided,
+		open: c.Ways[0].Plan.Status == view.Undecided,
 	}
 	if j.figure != nil {
-		a.figure = tradeDrawn(view.TradeOf(j.src.train, c.Trade), c.Subsets, j.figure.format)
+		a.figure = tradeDrawn(c.Trade, c.Subsets, j.figure.format)
 	}
 	return a, nil
 }
 
 // comparison is all that was asked for, within the limit of time.
-func comparison(ctx context.Context, j *job, more further) (*pages.Comparison, error) {
+func comparison(ctx context.Context, j *job, more further) (*view.Comparison, error) {
 	opt := j.Options
-	if n := optimize.Movable(j.src.train, opt); more.subsets && n > optimize.MostSubsets {
+	if n := view.Movable(j.src.train, opt); more.subsets && n > view.MostSubsets {
 		return nil, refused("--subsets: %d machines may be moved: it is for at most %d; "+
-			"hold some with --hold", n, optimize.MostSubsets)
+			"hold some with --hold", n, view.MostSubsets)
 	}
 	if opt.Limit > 0 {
 		within, end := context.WithTimeout(ctx, opt.Limit)
@@ -87,20 +86,17 @@ func comparison(ctx context.Context, j *job, more further) (*pages.Comparison, e
 		}(ctx)
 		ctx, opt.Limit = within, 0
 	}
-	ways, err := optimize.Compare(ctx, j.src.train, opt)
+	c, err := view.CompareWays(ctx, j.src.train, opt)
 	if err != nil {
 		return nil, err
 	}
-	c := &pages.Comparison{Ways: ways}
 	if more.subsets {
-		all, err := optimize.EverySubset(ctx, j.src.train, opt)
-		if err != nil {
+		if c.Subsets, err = view.EverySubset(ctx, j.src.train, opt); err != nil {
 			return nil, err
 		}
-		c.Subsets = &all
 	}
 	if more.trade || j.figure != nil {
-		if c.Trade, err = optimize.Pareto(ctx, j.src.train, opt); err != nil {
+		if c.Trade, err = view.TradeOff(ctx, j.src.train, opt); err != nil {
 			return nil, err
 		}
 	}

@@ -52,7 +52,7 @@ func reported(ctx context.Context, j *job) (answer, error) {
 func writeStudy(w io.Writer, all *pages.Study, j *job) error {
 	var trade *view.Trade
 	if all.Comparison != nil {
-		trade = view.TradeOf(all.Plan.Train, all.Comparison.Trade)
+		trade = all.Comparison.Trade
 	}
 	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(view.FiguresOf(all.Plan.Plan), trade))
 	if err != nil {

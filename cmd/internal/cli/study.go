@@ -5,7 +5,7 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/pages"
-	"leastmove/optimize"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
@@ -15,7 +15,7 @@ const quickTrade = 0.02
 
 // A tried is a trade-off under way.
 type tried struct {
-	trade *optimize.ParetoFront
+	trade *view.Trade
 	err   error
 	panic any // a fault of the program, told where all others are; nil: none
 }
@@ -32,9 +32,9 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 		return nil, err
 	}
 	out := &pages.Study{Plan: plan}
-	if plan.Status != optimize.Planned {
+	if plan.Status != view.Planned {
 		out.Omitted = []string{"Strategies and the trade-off are left out: there is no plan to set others beside."}
-		if plan.Status == optimize.Within {
+		if plan.Status == view.Within {
 			out.Omitted = []string{"Strategies and the trade-off are left out: nothing needs to move. " +
 				"leastmove compare --trade has them."}
 		}
@@ -47,7 +47,7 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 	}
 	opt := j.Options
 	opt.From = plan.Plan // for those that start from the same aim
-	ways, err := optimize.Compare(ctx, t, opt)
+	all, err := view.CompareWays(ctx, t, opt)
 	if err != nil {
 		return nil, err
 	}
@@ -58,7 +58,8 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 	if trade.err != nil {
 		return nil, trade.err
 	}
-	out.Comparison = &pages.Comparison{Ways: ways, Trade: trade.trade}
+	all.Trade = trade.trade
+	out.Comparison = all
 	out.Omitted = []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: "+
 		"leastmove compare --trade goes further.", 100*quickTrade),
 		"Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}
@@ -70,7 +71,7 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 }
 
 // tradeOff works the trade-off out beside other work.
-func tradeOff(ctx context.Context, t *train.Train, opt optimize.Options) <-chan tried {
+func tradeOff(ctx context.Context, t *train.Train, opt view.Options) <-chan tried {
 	done := make(chan tried, 1)
 	opt.ParetoGap, opt.Tell = quickTrade, nil
 	go func() {
@@ -79,7 +80,7 @@ func tradeOff(ctx context.Context, t *train.Train, opt optimize.Options) <-chan 
 			out.panic = recover()
 			done <- out
 		}()
-		out.trade, out.err = optimize.Pareto(ctx, t, opt)
+		out.trade, out.err = view.TradeOff(ctx, t, opt)
 	}()
 	return done
 }

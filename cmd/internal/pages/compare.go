@@ -3,28 +3,18 @@ package pages
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
-	"leastmove/train"
 )
-
-// A Comparison is ways to move a train side by side.
-type Comparison struct {
-	Ways    []optimize.Way        // one or more
-	Subsets *optimize.Subsets     // nil: not asked for
-	Trade   *optimize.ParetoFront // nil: not asked for
-}
 
 // CompareText writes the ways as a table, and beneath it what stands in the way
 // of those that cannot be.
-func CompareText(w io.Writer, c *Comparison, layout Page) error {
-	t := c.Ways[0].Plan.Train
+func CompareText(w io.Writer, c *view.Comparison, layout Page) error {
+	t := c.Train
 	p, s := &page{width: layout.width()}, formatterOf(t)
 	p.Doc.Title = s.Title()
 	p.Space()
@@ -32,9 +22,9 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 	p.Say(s.asFound(view.CheckOf(t)))
 	p.ways(s, c)
 	p.obstacles(s, c)
-	p.leastByCondition(s, c.Ways)
+	p.leastByCondition(s, &c.Ways[0])
 	if c.Subsets != nil {
-		p.subsets(s, c.Subsets)
+		p.subsets(s, c)
 	}
 	if c.Trade != nil {
 		p.trade(s, c.Trade)
@@ -44,49 +34,46 @@ func CompareText(w io.Writer, c *Comparison, layout Page) error {
 }
 
 // ways is the table.
-func (p *page) ways(s formatter, c *Comparison) {
+func (p *page) ways(s formatter, c *view.Comparison) {
 	p.Heading("Ways to move the train")
-	p.Say(fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.MoveUnit(), s.inWeights(), s.ofChance()))
+	p.Say(fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.MoveUnit(), inWeights(c.Weighted), ofChance(c)))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("way"), doc.Number("total"), doc.Number("largest"), doc.Number("moved"),
 		doc.Number("feet"), doc.Number("shims"), doc.Number("use"), doc.Number("left"),
 		doc.Number("gap"), doc.Number("chance"),
 	}}
-	for _, w := range c.Ways {
-		g.Add(s.wayRow(w)...)
+	for n := range c.Ways {
+		g.Add(s.wayRow(&c.Ways[n])...)
 	}
-	if s.Train.Errors == (train.Errors{}) {
+	if !c.Chances {
 		g.Drop(len(g.Columns) - 1)
 	}
 	p.Table(g)
-	for _, w := range c.Ways {
-		if _, all := w.Plan.Handled(); !all {
-			p.Say("shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or holds less than would come out.")
-			break
-		}
+	if slices.ContainsFunc(c.Ways, func(w view.Way) bool { return !w.AllPieces }) {
+		p.Say("shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or holds less than would come out.")
 	}
 	p.Say("Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
 }
 
 // ofChance says what the chance is, where the file states errors.
-func (s formatter) ofChance() string {
-	if s.Train.Errors == (train.Errors{}) {
+func ofChance(c *view.Comparison) string {
+	if !c.Chances {
 		return ""
 	}
 	return "; chance: that every coupling ends within its limits, with the file's errors"
 }
 
 // inWeights says what the totals are where the file weighs them.
-func (s formatter) inWeights() string {
-	if optimize.Weighted(s.Train) {
+func inWeights(weighted bool) string {
+	if weighted {
 		return ", with the file's weights"
 	}
 	return ""
 }
 
 // wayRow is one line of the table.
-func (s formatter) wayRow(w optimize.Way) []string {
-	p := view.Of(w.Plan)
+func (s formatter) wayRow(w *view.Way) []string {
+	p := w.Plan
 	name := s.way(w)
 	if p.Moves == nil {
 		return []string{name + ": " + p.Status.String(), "", "", "", "", "", "", "", "", ""}
@@ -96,7 +83,7 @@ func (s formatter) wayRow(w optimize.Way) []string {
 		mark = "*"
 	}
 	gap := ""
-	if p.Status == optimize.Planned {
+	if p.Status == view.Planned {
 		if gap = "open"; s.Bound(p.Bound) != "" {
 			gap = string(words.Ceil(100*p.Gap, 1)) + " %"
 		}
@@ -106,62 +93,59 @@ func (s formatter) wayRow(w optimize.Way) []string {
 		sure = chance(p.Probability.Within)
 	}
 	left := ""
-	if e, ok := p.Reserve(); ok {
-		left = string(s.roomOf(e))
+	if w.Nearest != nil {
+		left = string(s.Room(w.Nearest.Left))
 	}
 	return []string{
-		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), fmt.Sprint(p.FeetMoved()), handled(p),
+		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), fmt.Sprint(w.Feet), handled(&w.Outcome),
 		words.Percent(p.Reached), left, gap, sure,
 	}
 }
 
 // handled is how many shims a plan takes out and puts in; + where there may be more.
-func handled(p *view.Plan) string {
-	pieces, all := p.Handled()
-	if all {
-		return fmt.Sprint(pieces)
+func handled(o *view.Outcome) string {
+	if o.AllPieces {
+		return fmt.Sprint(o.Pieces)
 	}
-	return fmt.Sprint(pieces) + "+"
+	return fmt.Sprint(o.Pieces) + "+"
 }
 
-// roomOf is what is left of a foot's limit, rounded down.
-func (n formatter) roomOf(e optimize.Constraint) words.Number { return n.Room(e.Bound - e.Value) }
-
 // way is a way in words.
-func (s formatter) way(w optimize.Way) string {
+func (s formatter) way(w *view.Way) string {
 	switch w.Kind {
-	case optimize.ByHolding:
+	case view.ByHolding:
 		return s.Machine(w.Machine) + " held"
-	case optimize.ByCascade:
+	case view.ByCascade:
 		return "cascade from " + s.Machine(w.Machine)
-	case optimize.ByLine:
+	case view.ByLine:
 		return "best straight line"
 	}
 	return strategy(w.Strategy)
 }
 
 // strategy is a strategy in words.
-func strategy(s optimize.Strategy) string {
+func strategy(s view.Strategy) string {
 	switch s {
-	case optimize.Minimax:
+	case view.Minimax:
 		return "least largest move"
-	case optimize.FewestMachines:
+	case view.FewestMachines:
 		return "fewest machines"
-	case optimize.FewestFeet:
+	case view.FewestFeet:
 		return "fewest feet"
-	case optimize.Closest:
+	case view.Closest:
 		return "closest alignment"
-	case optimize.RaiseOnly:
+	case view.RaiseOnly:
 		return "raise only"
 	}
 	return "least total"
 }
 
 // obstacles lists why ways are impossible, fall short or break limits.
-func (p *page) obstacles(s formatter, c *Comparison) {
+func (p *page) obstacles(s formatter, c *view.Comparison) {
 	var ways [][]string // of each obstacle: the ways that it stands in
 	var obstacles []string
-	for _, w := range c.Ways {
+	for k := range c.Ways {
+		w := &c.Ways[k]
 		words := s.obstacle(w)
 		if words == "" {
 			continue
@@ -182,31 +166,31 @@ func (p *page) obstacles(s formatter, c *Comparison) {
 	}
 	p.Heading("What stands in the way (* breaks limits)")
 	p.Items(items...)
-	if c.Ways[0].Plan.Status == optimize.Impossible {
+	if c.Ways[0].Plan.Status == view.Impossible {
 		p.Say("Ways out of a clash: see leastmove plan.")
 	}
 }
 
-func (s formatter) obstacle(w optimize.Way) string {
-	p := view.Of(w.Plan)
+func (s formatter) obstacle(w *view.Way) string {
+	p := w.Plan
 	t := &planText{formatter: s, plan: p}
 	t.formatter.Train = p.Train
 	var parts []string
 	switch {
-	case p.Status == optimize.Impossible && len(p.Conflict) == 0:
+	case p.Status == view.Impossible && len(p.Conflict) == 0:
 		parts = append(parts, "no plan exists (proven), nor with fewer machines held")
-	case p.Status == optimize.Impossible:
+	case p.Status == view.Impossible:
 		parts = append(parts, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
-	case p.Status == optimize.Undecided:
+	case p.Status == view.Undecided:
 		parts = append(parts, "no plan was found, and it was not proven that there is none")
-	case p.Status == optimize.Tried:
-		if broken := t.broken(); len(broken) > 0 {
+	case p.Status == view.Tried:
+		if broken := t.broken(w.Broken); len(broken) > 0 {
 			parts = append(parts, "breaks limits: "+strings.Join(broken, "; "))
 		}
-	case p.Status == optimize.Planned && p.Reached > p.Aim*(1+words.Fair):
+	case p.Status == view.Planned && p.Reached > p.Aim*(1+words.Fair):
 		parts = append(parts, strings.TrimSuffix(t.missed(), "."))
 	}
-	if p.Status == optimize.Planned && !math.IsNaN(p.First) && !(p.FirstBound >= p.First*(1-0.02)) && p.Strategy != optimize.Closest {
+	if w.Unproven {
 		parts = append(parts, "it was not proven that less is impossible")
 	}
 	if p.Cut != "" {
@@ -224,40 +208,17 @@ func (t *planText) atOddsAll() []string {
 	return out
 }
 
-// broken are the limits that moves break, what is broken at several feet of a
-// machine once, with the worst of it.
-func (t *planText) broken() []string {
-	type group struct {
-		worst optimize.Constraint
-		feet  []int
-	}
-	var groups []*group
-	at := map[optimize.Limit]*group{}
-	for _, e := range t.plan.Broken {
-		key := e.Limit
-		key.Foot = -1
-		g, there := at[key]
-		if !there {
-			g = &group{worst: e}
-			at[key] = g
-			groups = append(groups, g)
-		}
-		if e.Foot >= 0 {
-			g.feet = append(g.feet, e.Foot)
-		}
-		if e.Value-e.Bound > g.worst.Value-g.worst.Bound {
-			g.worst = e
-		}
-	}
+// broken are the limits that moves break.
+func (t *planText) broken(limits []view.BrokenAll) []string {
 	var out []string
-	for _, g := range groups {
-		out = append(out, t.beyond(g.worst, g.feet))
+	for _, l := range limits {
+		out = append(out, t.beyond(l.Worst, l.Feet))
 	}
 	return out
 }
 
 // beyond says how far past a limit moves go.
-func (t *planText) beyond(e optimize.Constraint, feet []int) string {
+func (t *planText) beyond(e view.Constraint, feet []int) string {
 	by := words.With(t.value(e.Kind, e.Value-e.Bound), t.unit(e.Kind))
 	if ofCoupling(e.Kind) {
 		return fmt.Sprintf("%s, %s: %s %s of %s", t.Coupling(e.Coupling), t.Condition(e.Condition), measure(e.Kind), t.value(e.Kind, e.Value), words.With(t.value(e.Kind, e.Bound), t.unit(e.Kind)))
@@ -269,17 +230,17 @@ func (t *planText) beyond(e optimize.Constraint, feet []int) string {
 		by = "up to " + by
 	}
 	switch e.Kind {
-	case optimize.LimitHold:
+	case view.LimitHold:
 		return name + " is held and would move"
-	case optimize.LimitLower:
+	case view.LimitLower:
 		return fmt.Sprintf("%s base-bound%s, %s short", name, where, by)
-	case optimize.LimitRaise:
+	case view.LimitRaise:
 		return fmt.Sprintf("%s raised%s by %s too much", name, where, by)
-	case optimize.LimitBolt:
+	case view.LimitBolt:
 		return fmt.Sprintf("%s bolt-bound%s, %s short", name, where, by)
-	case optimize.LimitTravel:
+	case view.LimitTravel:
 		return fmt.Sprintf("%s past its travel%s, %s", name, where, by)
-	case optimize.LimitNozzle:
+	case view.LimitNozzle:
 		return fmt.Sprintf("%s, nozzle %s displaced by %s too much", name, t.Nozzle(e.Machine, e.Nozzle), by)
 	}
 	return fmt.Sprintf("%s %s%s, %s too much", name, e.Kind, where, by)

@@ -10,32 +10,32 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 )
 
 // compared is the handmade plan, one that is impossible, and two yardsticks of
 // the same train.
-func compared(t *testing.T) *Comparison {
+func compared(t *testing.T) *view.Comparison {
 	p := plannedMM(t)
-	return &Comparison{
-		Ways: []optimize.Way{
-			{Kind: optimize.ByStrategy, Strategy: optimize.LeastTotal, Machine: -1, Plan: p},
-			{Kind: optimize.ByHolding, Strategy: optimize.LeastTotal, Machine: 2, Plan: impossible(t)},
-			{Kind: optimize.ByCascade, Machine: 0, Plan: optimize.Cascade(read(t, "mm.toml"), 0)},
-			{Kind: optimize.ByLine, Machine: -1, Plan: optimize.StraightLine(read(t, "mm.toml"))},
+	c := view.CompareOf([]optimize.Way{
+		{Kind: optimize.ByStrategy, Strategy: optimize.LeastTotal, Machine: -1, Plan: p},
+		{Kind: optimize.ByHolding, Strategy: optimize.LeastTotal, Machine: 2, Plan: impossible(t)},
+		{Kind: optimize.ByCascade, Machine: 0, Plan: optimize.Cascade(read(t, "mm.toml"), 0)},
+		{Kind: optimize.ByLine, Machine: -1, Plan: optimize.StraightLine(read(t, "mm.toml"))},
+	})
+	c.Subsets = view.SubsetsOf(&optimize.Subsets{Can: []optimize.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1, Curve: []optimize.SubsetPoint{
+		{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: math.NaN(), Bound: math.NaN()}, {Moved: 2, Total: 6.8, Bound: 6.779}, {Moved: 3, Total: 6.8, Bound: 6.7},
+	}})
+	c.Trade = view.TradeOf(p.Train, &optimize.ParetoFront{
+		Points: []optimize.ParetoPoint{
+			{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Largest: 0.8, Moved: 3, Relaxed: 8.7},
+			{Use: 0.62, Total: 6.72, Bound: 6.7, Reached: 0.62, Largest: 0.5, Moved: 2, Relaxed: 6.5},
+			{Use: 1, Total: 6, Bound: 5.95, Reached: 0.99, Largest: 0.45, Moved: 2, Relaxed: 5.8},
 		},
-		Subsets: &optimize.Subsets{Can: []optimize.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1, Curve: []optimize.SubsetPoint{
-			{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: math.NaN(), Bound: math.NaN()}, {Moved: 2, Total: 6.8, Bound: 6.779}, {Moved: 3, Total: 6.8, Bound: 6.7},
-		}},
-		Trade: &optimize.ParetoFront{
-			Points: []optimize.ParetoPoint{
-				{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Largest: 0.8, Moved: 3, Relaxed: 8.7},
-				{Use: 0.62, Total: 6.72, Bound: 6.7, Reached: 0.62, Largest: 0.5, Moved: 2, Relaxed: 6.5},
-				{Use: 1, Total: 6, Bound: 5.95, Reached: 0.99, Largest: 0.45, Moved: 2, Relaxed: 5.8},
-			},
-			Convex: true, Knee: 1, Sag: 0.0312,
-		},
-	}
+		Convex: true, Knee: 1, Sag: 0.0312,
+	})
+	return c
 }
 
 func TestCompareGolden(t *testing.T) {

@@ -8,15 +8,15 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // CompareCSV writes the ways as a table for a spreadsheet; subsets follow as ways
 // of the kind "subset", points of the curves as
 // ways of the kinds "machines" and "trade".
-func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
-	s := formatterOf(c.Ways[0].Plan.Train)
+func CompareCSV(w io.Writer, c *view.Comparison, layout Page) error {
+	s := formatterOf(c.Train)
 	unit := " (" + s.MoveUnit() + ")"
 	out := csv.NewWriter(w)
 	rows := [][]string{{
@@ -29,7 +29,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 			rows[0] = append(rows[0], words.Cell("use, "+s.Coupling(i)+", "+s.Condition(k)))
 		}
 	}
-	row := func(kind optimize.WayKind, name string, d planjson.Way, why string) {
+	row := func(kind view.WayKind, name string, d planjson.Way, why string) {
 		left, reached, moved, touched, pieces, more := words.Number(""), words.Number(""), "", "", "", ""
 		if d.Reserve != nil {
 			left = d.Reserve.Left
@@ -50,12 +50,13 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 			}
 		}
 	}
-	for _, way := range c.Ways {
+	for n := range c.Ways {
+		way := &c.Ways[n]
 		row(way.Kind, s.way(way), s.wayDoc(way), s.obstacle(way))
 	}
 	if c.Subsets != nil {
 		for _, sub := range c.Subsets.Can {
-			way := optimize.Way{Kind: "subset", Machine: -1, Plan: sub.Plan}
+			way := &view.Way{Kind: "subset", Machine: -1, Plan: sub.Plan, Outcome: sub.Outcome}
 			row(way.Kind, strings.Join(s.machines(sub.Machines), ", "), s.wayDoc(way), "")
 		}
 	}
@@ -63,7 +64,7 @@ func CompareCSV(w io.Writer, c *Comparison, layout Page) error {
 		for _, p := range c.Subsets.Curve {
 			status := ""
 			if math.IsInf(p.Bound, 1) {
-				status = optimize.Impossible.String()
+				status = view.Impossible.String()
 			}
 			rows = append(rows, []string{"machines", fmt.Sprintf("at most %d moved", p.Moved), status, string(s.Total(p.Total)), "", string(s.Bound(p.Bound))})
 		}

@@ -7,20 +7,19 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // CompareJSON writes ways side by side for programs.
-func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
-	t := c.Ways[0].Plan.Train
+func CompareJSON(w io.Writer, c *view.Comparison, layout Page) error {
+	t := c.Train
 	s := formatterOf(t)
 	found := t.Check(t.Stay())
 	doc := planjson.Compare{
 		Schema: planjson.CompareSchema, Title: s.Title(), Units: s.unitsDoc(), Found: words.Use(found.Worst()),
 		Held: layout.Held, Freed: layout.Freed, Warnings: doubtDocs(layout),
 	}
-	for _, way := range c.Ways {
-		doc.Ways = append(doc.Ways, s.wayDoc(way))
+	for n := range c.Ways {
+		doc.Ways = append(doc.Ways, s.wayDoc(&c.Ways[n]))
 	}
 	if all := c.Subsets; all != nil {
 		doc.Subsets = &planjson.Subsets{Can: []planjson.Subset{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided, Curve: []planjson.Fewer{}}
@@ -39,8 +38,8 @@ func CompareJSON(w io.Writer, c *Comparison, layout Page) error {
 	return planjson.Write(w, doc)
 }
 
-func (s formatter) wayDoc(w optimize.Way) planjson.Way {
-	p := view.Of(w.Plan)
+func (s formatter) wayDoc(w *view.Way) planjson.Way {
+	p := w.Plan
 	d := planjson.Way{Kind: string(w.Kind), Strategy: string(w.Strategy), Status: p.Status.String(), Bound: s.Bound(p.Bound), Cut: words.Clean(p.Cut)}
 	if w.Machine >= 0 {
 		d.Machine = s.Machine(w.Machine)
@@ -54,20 +53,18 @@ func (s formatter) wayDoc(w optimize.Way) planjson.Way {
 	if p.Moves == nil {
 		return d
 	}
-	touched := p.FeetMoved()
-	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.Total(p.Total), s.Total(p.Plain), s.Moved(p.Largest), &p.Moved, &touched
-	pieces, all := p.Handled()
-	d.Shims, d.Couplings = &planjson.Handled{Pieces: pieces, All: all}, s.drivenDocs(p.Planned.Couplings)
+	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.Total(p.Total), s.Total(p.Plain), s.Moved(p.Largest), &p.Moved, &w.Feet
+	d.Shims, d.Couplings = &planjson.Handled{Pieces: w.Pieces, All: w.AllPieces}, s.drivenDocs(w.Used)
 	d.Use = &planjson.Aim{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached)}
-	if p.Status == optimize.Planned {
+	if p.Status == view.Planned {
 		d.Gap = words.Ceil(p.Gap, 4)
 		d.First, d.FirstBound = s.first(p)
 	}
 	if p.Probability != nil {
 		d.Chance = words.Floor(p.Probability.Within, 4)
 	}
-	if e, ok := p.Reserve(); ok {
-		d.Reserve = &planjson.Reserve{Limit: s.limitDoc(e.Limit), Left: s.roomOf(e)}
+	if e := w.Nearest; e != nil {
+		d.Reserve = &planjson.Reserve{Limit: s.limitDoc(e.Limit), Left: s.Room(e.Left)}
 	}
 	return d
 }
@@ -76,9 +73,9 @@ func (s formatter) wayDoc(w optimize.Way) planjson.Way {
 // none.
 func (s formatter) first(p *view.Plan) (value, bound words.Number) {
 	switch p.Strategy {
-	case optimize.Minimax:
+	case view.Minimax:
 		return s.Moved(p.First), s.Room(p.FirstBound)
-	case optimize.Closest:
+	case view.Closest:
 		return words.Use(p.First), words.Floor(p.FirstBound, 3)
 	}
 	return words.Fixed(p.First, 0), words.Fixed(p.FirstBound, 0)

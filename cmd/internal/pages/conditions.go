@@ -7,7 +7,6 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // byCondition is what a plan takes up of the limits of each coupling in each
@@ -39,22 +38,22 @@ func (t *planText) drivers() {
 }
 
 // leastByCondition is the same of the plan of the least total among ways.
-func (p *page) leastByCondition(s formatter, ways []optimize.Way) {
-	plan := ways[0].Plan
+func (p *page) leastByCondition(s formatter, way *view.Way) {
+	plan := way.Plan
 	if plan.Moves == nil {
 		return
 	}
 	p.Heading("Use by condition")
-	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that drives it: where it takes up most. (Of the other ways: --format json or csv.)", s.way(ways[0])))
+	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that drives it: where it takes up most. (Of the other ways: --format json or csv.)", s.way(way)))
 	p.Table(s.byCondition(plan.Planned.Couplings))
 }
 
-func (s formatter) drivenDocs(planned [][]view.Reading) []planjson.Driven {
+func (s formatter) drivenDocs(couplings []view.UsedOver) []planjson.Driven {
 	var docs []planjson.Driven
-	for i := range planned {
-		d := planjson.Driven{Name: s.Coupling(i), Driven: s.Condition(view.Driving(planned[i]))}
-		for k := range planned[i] {
-			d.Uses = append(d.Uses, planjson.Use{Condition: s.Condition(k), Use: words.Use(planned[i][k].Worst())})
+	for i, u := range couplings {
+		d := planjson.Driven{Name: s.Coupling(i), Driven: s.Condition(u.Governing)}
+		for k, share := range u.Shares {
+			d.Uses = append(d.Uses, planjson.Use{Condition: s.Condition(k), Use: words.Use(share)})
 		}
 		docs = append(docs, d)
 	}

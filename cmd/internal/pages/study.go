@@ -10,8 +10,8 @@ import (
 // A Study is a plan and what was looked at beside it.
 type Study struct {
 	Plan       *view.Plan
-	Comparison *Comparison // nil: left out
-	Omitted    []string    // what was left out, and why, in sentences
+	Comparison *view.Comparison // nil: left out
+	Omitted    []string         // what was left out, and why, in sentences
 }
 
 // Figures are drawings by a name; nil where there is nothing to draw.

@@ -8,16 +8,16 @@ import (
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // subsets lists which machines can do it with no others moved.
-func (p *page) subsets(s formatter, all *optimize.Subsets) {
+func (p *page) subsets(s formatter, c *view.Comparison) {
+	all := c.Subsets
 	p.Heading("Which machines can do it alone")
 	if len(all.Can) == 0 {
 		p.Say("None was found that keeps the aim.")
 	} else {
-		p.Say(fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how far the total may be above the least for these machines, proven.", s.MoveUnit(), s.inWeights()))
+		p.Say(fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how far the total may be above the least for these machines, proven.", s.MoveUnit(), inWeights(c.Weighted)))
 		g := doc.Table{Columns: []doc.Column{
 			doc.Number("machines"), doc.Wide("moved"), doc.Number("total"), doc.Number("largest"),
 			doc.Number("use"), doc.Number("gap"),
@@ -25,18 +25,18 @@ func (p *page) subsets(s formatter, all *optimize.Subsets) {
 		for _, sub := range all.Can {
 			g.Add(
 				fmt.Sprint(len(sub.Machines)), strings.Join(s.machines(sub.Machines), ", "), string(s.Total(sub.Plan.Total)),
-				string(s.Moved(sub.Plan.Largest)), words.Percent(sub.Plan.Reached), string(words.Ceil(100*view.Of(sub.Plan).Gap, 1))+" %",
+				string(s.Moved(sub.Plan.Largest)), words.Percent(sub.Plan.Reached), string(words.Ceil(100*sub.Plan.Gap, 1))+" %",
 			)
 		}
 		p.Table(g)
 	}
 	p.fewer(s, all)
 	p.Say(fmt.Sprintf("Of %s: %d can do it, %d more could but need not move all of them, %d cannot (proven), %d undecided.",
-		words.Plural(len(all.Can)+all.Idle+all.Cannot+all.Undecided, "set"), len(all.Can), all.Idle, all.Cannot, all.Undecided))
+		words.Plural(all.Sets, "set"), len(all.Can), all.Idle, all.Cannot, all.Undecided))
 }
 
 // fewer is the total against how many machines are moved.
-func (p *page) fewer(s formatter, all *optimize.Subsets) {
+func (p *page) fewer(s formatter, all *view.Subsets) {
 	if len(all.Curve) == 0 {
 		return
 	}

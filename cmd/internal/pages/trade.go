@@ -6,18 +6,18 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/optimize"
 )
 
 // trade is the total against the worst use.
-func (p *page) trade(s formatter, all *optimize.ParetoFront) {
+func (p *page) trade(s formatter, all *view.Trade) {
 	p.Heading("Movement against the worst use of a coupling limit")
 	if len(all.Points) == 0 {
 		p.Say("No plan within the limits was found.")
 		return
 	}
-	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.", s.MoveUnit(), s.inWeights()))
+	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.", s.MoveUnit(), inWeights(all.Weighted)))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Number("use"), doc.Number("total"), doc.Number("proven"), doc.Number("no steps"),
 		doc.Number("largest"), doc.Number("machines"), doc.Fixed(""),
@@ -47,21 +47,21 @@ func (p *page) trade(s formatter, all *optimize.ParetoFront) {
 }
 
 // kneeWords says what the knee of the curve buys.
-func (s formatter) kneeWords(all *optimize.ParetoFront) string {
+func (s formatter) kneeWords(all *view.Trade) string {
 	if all.Knee < 0 {
 		return "The curve has no knee: closer alignment costs about the same all along it."
 	}
 	last, knee := all.Points[len(all.Points)-1], all.Points[all.Knee]
 	more := "all of " + words.With(s.Total(knee.Total), s.MoveUnit())
-	if last.Total > 0 {
-		more = fmt.Sprintf("%.0f %% more movement", 100*math.Max(0, knee.Total/last.Total-1))
+	if !math.IsNaN(all.More) {
+		more = fmt.Sprintf("%.0f %% more movement", 100*all.More)
 	}
 	first := all.Points[0]
 	return fmt.Sprintf("At the knee %s brings the worst coupling from %s to %s of its limit; from there to the closest it takes another %s for %s.",
-		more, words.Percent(last.Use), words.Percent(knee.Use), words.With(s.Total(first.Total-knee.Total), s.MoveUnit()), words.Percent(first.Use))
+		more, words.Percent(last.Use), words.Percent(knee.Use), words.With(s.Total(all.Closest), s.MoveUnit()), words.Percent(first.Use))
 }
 
-func (s formatter) tradeDoc(all *optimize.ParetoFront) *planjson.Trade {
+func (s formatter) tradeDoc(all *view.Trade) *planjson.Trade {
 	d := &planjson.Trade{Points: []planjson.TradePoint{}, Convex: all.Convex, Sag: s.Total(all.Sag)}
 	if all.Knee >= 0 {
 		d.Knee = &all.Knee

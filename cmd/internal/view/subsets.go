@@ -8,7 +8,24 @@ import (
 )
 
 // Subsets are which machines can do it with no others moved.
-type Subsets = optimize.Subsets
+type Subsets struct {
+	Can       []Subset      // every machine of them moved: fewest machines first, then by total
+	Idle      int           // sets whose plan leaves a machine of them alone
+	Cannot    int           // sets with which nothing keeps the limits: proven
+	Undecided int           // sets of which neither is known
+	Sets      int           // all of them
+	Curve     []SubsetPoint // the least total by how many machines are moved at most, from none on
+}
+
+// A Subset is a set of machines, and its plan.
+type Subset struct {
+	Machines []int
+	Plan     *Plan
+	Outcome
+}
+
+// A SubsetPoint is what moving no more than some machines takes.
+type SubsetPoint = optimize.SubsetPoint
 
 // MostSubsets is the most machines of which every subset is planned.
 const MostSubsets = optimize.MostSubsets
@@ -23,5 +40,17 @@ func EverySubset(ctx context.Context, t *train.Train, opt optimize.Options) (*Su
 	if err != nil {
 		return nil, err
 	}
-	return &all, nil
+	return SubsetsOf(&all), nil
+}
+
+// SubsetsOf are the facts of such plans.
+func SubsetsOf(all *optimize.Subsets) *Subsets {
+	out := &Subsets{
+		Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided, Curve: all.Curve,
+		Sets: len(all.Can) + all.Idle + all.Cannot + all.Undecided,
+	}
+	for _, s := range all.Can {
+		out.Can = append(out.Can, Subset{s.Machines, Of(s.Plan), outcomeOf(s.Plan)})
+	}
+	return out
 }

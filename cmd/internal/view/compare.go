@@ -1,0 +1,146 @@
+package view
+
+import (
+	"context"
+	"math"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// A Comparison is ways to move a train side by side.
+type Comparison struct {
+	Train    *train.Train // as the first way has it
+	Weighted bool         // totals have the file's weights in them
+	Chances  bool         // the file states errors, so that chances are known
+	Ways     []Way        // one or more
+	Subsets  *Subsets     // nil: not asked for
+	Trade    *Trade       // nil: not asked for
+}
+
+// A Way is one way to move a train, and what comes of it.
+type Way struct {
+	Kind     WayKind
+	Strategy Strategy // of a planned way
+	Machine  int      // that is held, or from which a cascade starts; -1: none
+	Plan     *Plan
+	Outcome
+}
+
+// A WayKind is a kind of way.
+type WayKind = optimize.WayKind
+
+// Kinds of ways.
+const (
+	ByStrategy = optimize.ByStrategy
+	ByHolding  = optimize.ByHolding
+	ByCascade  = optimize.ByCascade
+	ByLine     = optimize.ByLine
+)
+
+// An Outcome is what the moves of a plan come to, as ways are compared by it; zero without moves.
+type Outcome struct {
+	Feet      int         // that are moved
+	Pieces    int         // shims that go out and in
+	AllPieces bool        // there are no more of them
+	Nearest   *Nearest    // nil: the machines that are moved have no stated limit of a foot
+	Used      []UsedOver  // of the limits of each coupling
+	Broken    []BrokenAll // limits that the moves break, each once for all feet of a machine
+	Unproven  bool        // the strategy's own measure: it was not proven to be within unproven of the least
+}
+
+// Nearest is the limit of a foot that a plan comes nearest to.
+type Nearest struct {
+	Constraint
+	Left float64 // mm, negative where it is broken
+}
+
+// UsedOver are the shares that a coupling uses of its limits.
+type UsedOver struct {
+	Governing int       // the condition in which it is most
+	Shares    []float64 // in each condition, of the limit that is used most; 1 is at the limit
+}
+
+// A BrokenAll is a limit that moves break, at one foot or several.
+type BrokenAll struct {
+	Worst Constraint // where it is broken by most
+	Feet  []int      // of its machine; nil: it is no foot's limit
+}
+
+// unproven is the share by which a strategy's own measure may be above what is proven and still be
+// called the least.
+const unproven = 0.02
+
+// CompareWays plans a train in every way. An error is one of planning.
+func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options) (*Comparison, error) {
+	ways, err := optimize.Compare(ctx, t, opt)
+	if err != nil {
+		return nil, err
+	}
+	return CompareOf(ways), nil
+}
+
+// CompareOf are the facts of ways.
+func CompareOf(ways []optimize.Way) *Comparison {
+	t := ways[0].Plan.Train
+	c := &Comparison{Train: t, Weighted: optimize.Weighted(t), Chances: t.Errors != train.Errors{}}
+	for _, w := range ways {
+		c.Ways = append(c.Ways, Way{w.Kind, w.Strategy, w.Machine, Of(w.Plan), outcomeOf(w.Plan)})
+	}
+	return c
+}
+
+func outcomeOf(p *optimize.Plan) Outcome {
+	out := Outcome{Broken: brokenOf(p.Broken)}
+	if p.Status == optimize.Planned && !math.IsNaN(p.First) && p.Strategy != optimize.Closest {
+		out.Unproven = !(p.FirstBound >= p.First*(1-unproven))
+	}
+	out.Pieces, out.AllPieces = p.Handled()
+	if p.Moves == nil {
+		return out
+	}
+	out.Feet, out.Used = p.FeetMoved(), UsedOf(p.Planned.Couplings)
+	if e, ok := p.Reserve(); ok {
+		out.Nearest = &Nearest{e, e.Bound - e.Value}
+	}
+	return out
+}
+
+// UsedOf are the shares that couplings use of their limits, [coupling][condition].
+func UsedOf(couplings [][]train.Reading) []UsedOver {
+	var out []UsedOver
+	for _, conditions := range couplings {
+		u := UsedOver{}
+		for k := range conditions {
+			u.Shares = append(u.Shares, conditions[k].Worst())
+			if u.Shares[k] > u.Shares[u.Governing] {
+				u.Governing = k
+			}
+		}
+		out = append(out, u)
+	}
+	return out
+}
+
+// brokenOf are broken limits, those of several feet of a machine once.
+func brokenOf(limits []optimize.Constraint) []BrokenAll {
+	var out []BrokenAll
+	at := map[optimize.Limit]int{}
+	for _, e := range limits {
+		key := e.Limit
+		key.Foot = -1
+		n, there := at[key]
+		if !there {
+			n = len(out)
+			at[key], out = n, append(out, BrokenAll{Worst: e})
+		}
+		g := &out[n]
+		if e.Foot >= 0 {
+			g.Feet = append(g.Feet, e.Foot)
+		}
+		if e.Value-e.Bound > g.Worst.Value-g.Worst.Bound {
+			g.Worst = e
+		}
+	}
+	return out
+}
