@@ -12,7 +12,6 @@ import (
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/view"
-	"leastmove/optimize"
 )
 
 // tradeoff is the figure that takes more than a plan.
@@ -74,7 +73,7 @@ func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string)
 			return nil, err
 		}
 		switch trade.Status {
-		case optimize.Impossible:
+		case view.Impossible:
 			return nil, &ending{exitImpossible, errors.New("--figure tradeoff: no plan exists (proven), " +
 				"there is nothing to draw")}
 		case view.Undecided:

@@ -7,7 +7,7 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 
-	"leastmove/optimize/bnb"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
 
@@ -16,7 +16,7 @@ const patience = time.Second
 
 // progress shows how a search goes on the standard error, where that is a
 // terminal; done takes it away. Where it is none, tell is nil.
-func (s streams) progress(units train.Units) (tell func(bnb.Progress), done func()) {
+func (s streams) progress(units train.Units) (tell func(view.Progress), done func()) {
 	if !isTerminal(s.err) {
 		return nil, func() {}
 	}
@@ -28,7 +28,7 @@ func (s streams) progress(units train.Units) (tell func(bnb.Progress), done func
 		progressbar.OptionSetElapsedTime(true),
 	)
 	start, shown := time.Now(), false
-	tell = func(p bnb.Progress) {
+	tell = func(p view.Progress) {
 		if time.Since(start) < patience {
 			return
 		}
@@ -44,7 +44,7 @@ func (s streams) progress(units train.Units) (tell func(bnb.Progress), done func
 }
 
 // going says how far the search is: the best so far, what is proven, the gap.
-func going(p bnb.Progress, units train.Units) string {
+func going(p view.Progress, units train.Units) string {
 	if math.IsInf(p.Value, 1) || !(p.Value > 0) {
 		return fmt.Sprintf("looking for a plan, %d bounds worked out", p.Solves)
 	}
