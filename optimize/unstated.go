@@ -108,7 +108,7 @@ func ungrown(t *train.Train, i int) string {
 			return ""
 		}
 	}
-	if m.Growth == (train.Growth{}) {
+	if growthMissing(m) {
 		return "growth from cold to running, taken as none"
 	}
 	for k := range t.Couplings {

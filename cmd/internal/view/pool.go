@@ -1,0 +1,98 @@
+package view
+
+import (
+	"context"
+	"math"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// OtherPlans are the plans beside the one that was asked for, all from one pool.
+type OtherPlans struct {
+	Rows     []OtherPlan // in the order of the page, doubles merged
+	Weighted bool        // totals are weighted by effort or have fixed costs in them
+	Needed   []int       // machines without which nothing keeps the limits, proven
+	Missed   *MissedAim  // nil: the aim is kept
+}
+
+// An OtherPlan is one row of the plans beside the one that was asked for.
+type OtherPlan struct {
+	Questions []optimize.Question // that it answers, in the order of the page
+	Flags     []string            // of `leastmove plan FILE` that print this plan
+	Found     bool                // there is a plan; where not, the numbers are NaN
+	None      bool                // proven: there is no plan
+	This      bool                // it is the plan that was asked for
+
+	Moves    train.Moves // mm; nil without a plan
+	Machines []int       // that move
+	Feet     int         // count of feet that move
+	Total    float64     // mm, as the plan's total
+	Plain    float64     // mm, without weights
+	Largest  float64     // mm, largest up or side move at any foot
+	More     float64     // mm, total beyond that of the plan that was asked for; negative: less
+	Share    float64     // worst share of a coupling limit in any condition
+	Chance   float64     // share of simulated jobs within all limits; NaN: no errors are stated
+}
+
+// A MissedAim is what is to be said where the aim can't be kept: the plan is the least
+// total a little above the lowest worst share.
+type MissedAim struct {
+	Aim    float64 // share of the coupling limits that was asked for
+	Use    float64 // share that the plan may use
+	Above  float64 // share, Use less what the lowest plan has, at most
+	Lowest int     // row of OtherPlans with the lowest worst share; -1: none
+	Proven float64 // share, no plan has a worst share below this; NaN: not proven
+}
+
+// An Asked is the plan that was asked for, what else there is, and whether to carry it out.
+type Asked struct {
+	Plan    *Plan
+	Others  OtherPlans
+	Verdict *PlanVerdict // nil: there are no moves to judge
+}
+
+// Ask plans a train as Make does, from one pool with all other plans of the page. wanted is
+// the chance from which on a plan is to be carried out; 0: the usual one.
+func Ask(ctx context.Context, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
+	if wanted == 0 {
+		wanted = UsualChance
+	}
+	a, err := optimize.Ask(ctx, t, opt, chance, wanted)
+	if err != nil {
+		return nil, err
+	}
+	out := &Asked{Plan: Of(a.Plan), Others: otherPlansOf(a)}
+	out.Verdict = VerdictOn(a.Plan, &out.Others, wanted)
+	return out, nil
+}
+
+// otherPlansOf are the plans beside what was asked for.
+func otherPlansOf(a *optimize.Asked) OtherPlans {
+	p, nan := a.Pool, math.NaN()
+	out := OtherPlans{Weighted: optimize.Weighted(a.Plan.Train), Needed: p.Needed}
+	lowest := -1
+	for n, o := range a.Others() {
+		row := OtherPlan{
+			Questions: o.Questions, Flags: p.Flags(&o.Questions[0]), Found: o.Plan >= 0, None: o.None, This: o.This,
+			Total: nan, Plain: nan, Largest: nan, More: nan, Share: nan, Chance: nan,
+		}
+		if row.Found {
+			x := &p.Plans[o.Plan]
+			row.Moves, row.Machines, row.Feet, row.Total, row.Plain = x.Moves, x.Machines, x.Feet, x.Total, x.Plain
+			row.Largest, row.Share, row.Chance, row.More = x.Largest, x.Share, x.Chance, x.Total-a.Plan.Total
+		}
+		for _, q := range o.Questions {
+			if q.Kind == optimize.AskClosest && row.Found {
+				lowest = n
+			}
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	if use := a.Plan.Kept; a.Kind == optimize.AskLeast && use > a.Plan.Aim*(1+fair) {
+		out.Missed = &MissedAim{
+			Aim: a.Plan.Aim, Use: use, Above: optimize.AboveLowest, Lowest: lowest, Proven: a.Plan.Lowest,
+		}
+	}
+	return out
+}

@@ -1,0 +1,163 @@
+package view
+
+import (
+	"math"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// Thresholds of the chance of ending within all limits, shares: ours, common practice,
+// no source.
+const (
+	UsualChance = 0.95 // from which on a plan is to be carried out, where the file states none
+	LeastChance = 0.80 // below which a plan is not advised
+)
+
+// A PlanVerdict is whether a plan is to be carried out, why, and what would help.
+type PlanVerdict struct {
+	Kind   VerdictKind
+	Reason VerdictReason
+	Chance float64       // share of simulated jobs within all limits; NaN: not worked out
+	Wanted float64       // share, from which on a plan is to be carried out
+	Least  float64       // share, below which it is not advised
+	Growth []int         // machines whose growth is not stated
+	Next   []VerdictStep // what would raise the chance: another plan first, then a measurement
+}
+
+// A VerdictKind is what comes of judging a plan.
+type VerdictKind string
+
+const (
+	CarryOut   VerdictKind = "carry-out"
+	Marginal   VerdictKind = "marginal"
+	NotAdvised VerdictKind = "not-advised"
+	NotJudged  VerdictKind = "not-judged"
+)
+
+// A VerdictReason is why.
+type VerdictReason string
+
+const (
+	ChanceKept   VerdictReason = "chance-kept"   // at least Wanted
+	ChanceShort  VerdictReason = "chance-short"  // below Wanted, not below Least
+	ChanceLow    VerdictReason = "chance-low"    // below Least
+	NoErrors     VerdictReason = "no-errors"     // the file does not state how good the readings are
+	NoGrowth     VerdictReason = "no-growth"     // of some machines
+	LimitsBroken VerdictReason = "limits-broken" // the moves break limits
+)
+
+// A VerdictStep is one thing that would raise the chance, or that is missing.
+type VerdictStep struct {
+	Kind   VerdictStepKind
+	Row    int                  // of OtherPlans.Rows, for another plan; -1: none
+	Better optimize.Measurement // for a measurement; Machine also for growth that is to be stated
+	Chance float64              // share that it brings; NaN: not known
+	Enough bool                 // that is at least Wanted
+}
+
+// A VerdictStepKind is one kind of it.
+type VerdictStepKind string
+
+const (
+	TakePlan    VerdictStepKind = "take-plan"    // carry out another plan
+	MeasureWell VerdictStepKind = "measure"      // halve the error of one measurement
+	StateErrors VerdictStepKind = "state-errors" // state [errors]
+	StateGrowth VerdictStepKind = "state-growth" // state the growth of a machine
+)
+
+// VerdictOn judges a plan. wanted is the chance from which on it is to be carried out; 0:
+// the usual one. nil: there are no moves to judge.
+func VerdictOn(p *optimize.Plan, others *OtherPlans, wanted float64) *PlanVerdict {
+	if p.Moves == nil {
+		return nil
+	}
+	if wanted == 0 {
+		wanted = UsualChance
+	}
+	v := &PlanVerdict{Chance: math.NaN(), Wanted: wanted, Least: LeastChance, Growth: optimize.GrowthMissing(p.Train)}
+	if p.Probability != nil {
+		v.Chance = p.Probability.Within
+	}
+	switch {
+	case len(p.Broken) > 0:
+		v.Kind, v.Reason = NotAdvised, LimitsBroken
+	case p.Train.Errors == (train.Errors{}) || p.Probability == nil:
+		v.Kind, v.Reason = NotJudged, NoErrors
+	case len(v.Growth) > 0:
+		v.Kind, v.Reason = NotJudged, NoGrowth
+	case v.Chance >= wanted:
+		v.Kind, v.Reason = CarryOut, ChanceKept
+	case v.Chance >= LeastChance:
+		v.Kind, v.Reason = Marginal, ChanceShort
+	default:
+		v.Kind, v.Reason = NotAdvised, ChanceLow
+	}
+	switch v.Kind {
+	case NotJudged:
+		v.missing(p)
+	case Marginal, NotAdvised:
+		v.takePlan(others)
+		v.measure(p.Probability)
+	}
+	return v
+}
+
+// missing are the steps where something is not stated.
+func (v *PlanVerdict) missing(p *optimize.Plan) {
+	step := VerdictStep{Row: -1, Better: optimize.Measurement{Coupling: -1, Machine: -1}, Chance: math.NaN()}
+	if p.Train.Errors == (train.Errors{}) {
+		step.Kind = StateErrors
+		v.Next = append(v.Next, step)
+	}
+	for _, i := range v.Growth {
+		step.Kind, step.Better.Source, step.Better.Machine = StateGrowth, optimize.FromGrowth, i
+		v.Next = append(v.Next, step)
+	}
+}
+
+// takePlan is the step to another plan: the one of the smallest total that has the chance
+// wanted, or else the one with the highest chance.
+func (v *PlanVerdict) takePlan(others *OtherPlans) {
+	best := -1
+	for n := range others.Rows {
+		o := &others.Rows[n]
+		if o.This || !o.Found || !(o.Chance > v.Chance) {
+			continue
+		}
+		if best < 0 || v.before(o, &others.Rows[best]) {
+			best = n
+		}
+	}
+	if best >= 0 {
+		chance := others.Rows[best].Chance
+		v.Next = append(v.Next, VerdictStep{
+			Kind: TakePlan, Row: best, Better: optimize.Measurement{Coupling: -1, Machine: -1},
+			Chance: chance, Enough: chance >= v.Wanted,
+		})
+	}
+}
+
+// before says whether one plan is to be taken before another.
+func (v *PlanVerdict) before(a, b *OtherPlan) bool {
+	if enough, other := a.Chance >= v.Wanted, b.Chance >= v.Wanted; enough != other {
+		return enough
+	} else if enough {
+		return a.Total < b.Total
+	}
+	return a.Chance > b.Chance
+}
+
+// measure is the step to the one measurement that helps most, where that is more than the
+// draws tell.
+func (v *PlanVerdict) measure(c *optimize.Probability) {
+	if c == nil || len(c.Better) == 0 {
+		return
+	}
+	better := c.Better[0]
+	if better.Within > c.Within+2*math.Max(c.Error, 1/float64(c.Draws)) {
+		v.Next = append(v.Next, VerdictStep{
+			Kind: MeasureWell, Row: -1, Better: better.Measurement, Chance: better.Within, Enough: better.Within >= v.Wanted,
+		})
+	}
+}
