@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/pages"
-	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/view"
 )
 
@@ -22,8 +22,8 @@ func newSheet(s streams) *cobra.Command {
 		if err := ask.inferred(flags.Changed("format")); err != nil {
 			return err
 		}
-		if !slices.Contains(sheet.Papers(), paper) {
-			return fmt.Errorf("--paper is %q: there are %s", paper, listed(sheet.Papers(), "and"))
+		if !slices.Contains(doc.Papers(), paper) {
+			return fmt.Errorf("--paper is %q: there are %s", paper, listed(doc.Papers(), "and"))
 		}
 		if ask.format == formatPDF && (ask.output == "" || ask.output == "-") && isTerminal(s.out) {
 			return errors.New("a PDF is nothing for a screen: name a file with -o, or send it on")
@@ -40,14 +40,14 @@ show.`,
   leastmove sheet train.toml -o sheet.pdf --paper letter
   leastmove sheet train.toml -o sheet.html
   leastmove sheet train.toml                           Markdown, to the screen`,
-	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return workOrder(ctx, j, sheet.Paper(paper)) })
+	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return workOrder(ctx, j, doc.Paper(paper)) })
 	ask.form.flags(c)
 	format := c.Flags().Lookup("format")
 	format.DefValue, format.Usage = "",
 		"`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
 	ask.planning.flags(c)
-	c.Flags().StringVar(&paper, "paper", string(sheet.A4), "`size` of the paper: "+listed(sheet.Papers(), "or"))
-	offered(c, "paper", sheet.Papers())
+	c.Flags().StringVar(&paper, "paper", string(doc.A4), "`size` of the paper: "+listed(doc.Papers(), "or"))
+	offered(c, "paper", doc.Papers())
 	return c
 }
 
@@ -74,7 +74,7 @@ func (f *form) inferred(given bool) error {
 }
 
 // workOrder plans a train and writes what the crew does.
-func workOrder(ctx context.Context, j *job, paper sheet.Paper) (answer, error) {
+func workOrder(ctx context.Context, j *job, paper doc.Paper) (answer, error) {
 	plan, err := j.make(ctx)
 	if err != nil {
 		return answer{}, err
@@ -95,7 +95,7 @@ func workOrder(ctx context.Context, j *job, paper sheet.Paper) (answer, error) {
 		case formatPDF:
 			err = made.PDF(w, paper)
 		case formatHTML:
-			err = made.HTML(w, paper)
+			err = made.Sheet(w, paper)
 		default:
 			err = made.Markdown(w)
 		}

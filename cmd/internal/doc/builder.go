@@ -17,8 +17,11 @@ func (b *Builder) Put(blocks ...Block) {
 }
 
 // Heading starts a section.
-func (b *Builder) Heading(words string) {
-	b.now = &Section{Heading: words, Mark: b.Mark}
+func (b *Builder) Heading(words string) { b.Section(words) }
+
+// Section starts one with labels of what is to be written in by hand.
+func (b *Builder) Section(heading string, blanks ...string) {
+	b.now = &Section{Heading: heading, Mark: b.Mark, Blanks: blanks}
 	b.Doc.Blocks = append(b.Doc.Blocks, b.now)
 }
 
@@ -27,6 +30,13 @@ func (b *Builder) Subheading(words string) { b.Put(Subheading{words}) }
 
 // Say says sentences.
 func (b *Builder) Say(words string) { b.Put(Paragraph{Words: words}) }
+
+// Says says a paragraph of each.
+func (b *Builder) Says(all []string) {
+	for _, words := range all {
+		b.Say(words)
+	}
+}
 
 // SayIn says sentences that text sets in.
 func (b *Builder) SayIn(words string) { b.Put(Paragraph{Words: words, In: 1}) }
@@ -56,5 +66,26 @@ func (b *Builder) Items(all ...string) {
 	}
 }
 
+// Checks are things to tick off, each on lines of its own.
+func (b *Builder) Checks(all []string) { b.checks(Checks, all) }
+
+// ShortChecks are some that stand side by side as far as they fit.
+func (b *Builder) ShortChecks(all []string) { b.checks(Short, all) }
+
+func (b *Builder) checks(kind ListKind, all []string) {
+	list := &List{Kind: kind}
+	for _, words := range all {
+		list.Items = append(list.Items, []string{words})
+	}
+	b.Put(list)
+}
+
 // Table is a table.
 func (b *Builder) Table(t Table) { b.Put(&t) }
+
+// Tables are tables, one after the other.
+func (b *Builder) Tables(all []Table) {
+	for _, t := range all {
+		b.Table(t)
+	}
+}

@@ -7,6 +7,8 @@ import (
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
+
+	"leastmove/cmd/internal/glyphs"
 )
 
 // Sizes on paper.
@@ -28,17 +30,18 @@ func rowHeights() []float64 { return []float64{7, 6.6, 6.2, 5.8, 5.5, 5.2, 4.9, 
 // PDF writes the document on paper, black on white. Letters that its font does not
 // have are replaced, and the document says so.
 func (d *Doc) PDF(w io.Writer, p Paper) error {
-	cover, err := covering(liberationsansregular.TTF, liberationsansbold.TTF)
+	font, err := glyphs.Covering(liberationsansregular.TTF, liberationsansbold.TTF)
 	if err != nil {
 		return err
 	}
+	cover := &cover{Cover: font}
 	shown := &Doc{
 		Title: cover.shown(d.Title), Name: cover.shown(either(d.Name, d.Title)), Short: cover.shown(either(d.Short, d.Title)),
 		Facts: cover.facts(d.Facts), Blanks: mapped(d.Blanks, cover.shown), Foot: mapped(d.Foot, cover.shown),
 		Blocks: cover.blocks(d.Blocks),
 	}
-	if cover.lacks {
-		note := Paragraph{Words: string(lost) + " stands for a letter that the font of this sheet does not have; the file has it."}
+	if cover.Lacks {
+		note := Paragraph{Words: string(glyphs.Lost) + " stands for a letter that the font of this sheet does not have; the file has it."}
 		last := &shown.Blocks
 		if n := len(shown.Blocks); n > 0 {
 			if s, is := shown.Blocks[n-1].(*Section); is {
@@ -66,7 +69,6 @@ type setter struct {
 type unit struct {
 	section *Section
 	top     bool // it is under the title
-	fresh   bool // it begins a page
 }
 
 func newSetter(d *Doc, p Paper) *setter {
@@ -96,19 +98,14 @@ func (d *Doc) units() []unit {
 	if len(d.Facts) > 0 {
 		now.Blocks = append(now.Blocks, Facts(d.Facts))
 	}
-	fresh := false
 	for _, b := range d.Blocks {
 		switch b := b.(type) {
 		case *Section:
-			out, now = append(out, unit{section: b, fresh: fresh}), nil
-			fresh = false
-		case PageBreak:
-			fresh, now = true, nil
+			out, now = append(out, unit{section: b}), nil
 		default:
 			if now == nil {
 				now = &Section{}
-				out = append(out, unit{section: now, fresh: fresh})
-				fresh = false
+				out = append(out, unit{section: now})
 			}
 			now.Blocks = append(now.Blocks, b)
 		}

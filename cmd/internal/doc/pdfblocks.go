@@ -61,6 +61,8 @@ func (t *setter) blocks(blocks []Block) []piece {
 			out = append(out, t.paragraph(b.Before+" "+b.Words+".", 0, nil)...)
 		case Appendix:
 			out = append(out, t.bold(b.Words)...)
+		case PageBreak:
+			out = append(out, piece{ends: true, draw: func(float64) {}})
 		}
 	}
 	return out

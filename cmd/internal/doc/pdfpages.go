@@ -4,6 +4,7 @@ package doc
 type piece struct {
 	tall float64 // mm
 	row  bool    // of a table: it may be taller
+	ends bool    // the page ends before the piece that follows; nothing is drawn
 	draw func(y float64)
 }
 
@@ -29,8 +30,8 @@ const between = 1.6
 // laid breaks the units into pages: one goes to the next page whole where it fits on
 // one; a longer one starts where half a page is left.
 func (t *setter) laid() []leaf {
-	pages, used := []leaf{nil}, 0.0
-	next := func() { pages, used = append(pages, nil), 0 }
+	pages, used, ended := []leaf{nil}, 0.0, false
+	next := func() { pages, used, ended = append(pages, nil), 0, false }
 	for i := range t.units {
 		pieces := t.pieces(&t.units[i])
 		if len(pieces) == 0 {
@@ -42,7 +43,7 @@ func (t *setter) laid() []leaf {
 		}
 		if used > 0 {
 			used += between
-			if t.units[i].fresh || used+tall > t.tall && (tall <= t.tall || used > t.tall/2) {
+			if used+tall > t.tall && (tall <= t.tall || used > t.tall/2) {
 				next()
 			} else {
 				last := &pages[len(pages)-1]
@@ -50,7 +51,11 @@ func (t *setter) laid() []leaf {
 			}
 		}
 		for _, p := range pieces {
-			if used+p.tall > t.tall && used > 0 {
+			if p.ends {
+				ended = used > 0
+				continue
+			}
+			if ended || used+p.tall > t.tall && used > 0 {
 				next()
 			}
 			last := &pages[len(pages)-1]

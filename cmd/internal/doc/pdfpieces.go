@@ -3,6 +3,8 @@ package doc
 import (
 	"fmt"
 	"strings"
+
+	"leastmove/cmd/internal/glyphs"
 )
 
 // font sets what is measured and written next.
@@ -15,7 +17,7 @@ func (t *setter) font(bold bool, points float64) {
 }
 
 // text writes one line, its foot on y.
-func (t *setter) text(x, y float64, words string) { t.pdf.Text(x, y, visual(words)) }
+func (t *setter) text(x, y float64, words string) { t.pdf.Text(x, y, glyphs.Visual(words)) }
 
 // lines breaks words at blanks, and a word that is wider than a line anywhere.
 func (t *setter) lines(words string, wide float64) []string {

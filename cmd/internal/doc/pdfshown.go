@@ -1,6 +1,18 @@
 package doc
 
-import "fmt"
+import (
+	"fmt"
+
+	"leastmove/cmd/internal/glyphs"
+)
+
+// A cover replaces in blocks what the fonts lack.
+type cover struct {
+	*glyphs.Cover
+	tables int // that were looked at
+}
+
+func (c *cover) shown(s string) string { return c.Shown(Bare(s)) }
 
 // blocks is a copy of blocks with what the fonts lack replaced.
 func (c *cover) blocks(blocks []Block) []Block {

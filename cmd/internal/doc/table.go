@@ -35,6 +35,15 @@ type Column struct {
 // Wide is a column of words that may go over several lines in text.
 func Wide(head string) Column { return Column{Head: head, Wraps: true} }
 
+// Wides are such columns.
+func Wides(heads ...string) []Column {
+	out := make([]Column, len(heads))
+	for i, head := range heads {
+		out[i] = Wide(head)
+	}
+	return out
+}
+
 // Fixed is a column that is never broken.
 func Fixed(head string) Column { return Column{Head: head} }
 

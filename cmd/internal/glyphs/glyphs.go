@@ -34,6 +34,9 @@ func Covering(fonts ...[]byte) (*Cover, error) {
 // Shown is a text with what the fonts lack replaced.
 func (c *Cover) Shown(s string) string {
 	return strings.Map(func(r rune) rune {
+		if r == '\n' {
+			return r
+		}
 		for _, f := range c.fonts {
 			// The PDF library has 16 bits for a letter.
 			if i, err := f.GlyphIndex(&c.buf, r); r > 0xFFFF || err != nil || i == 0 {

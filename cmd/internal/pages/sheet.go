@@ -7,36 +7,41 @@ import (
 	"slices"
 	"strings"
 
-	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
 
 // Sheet is a plan as a work order for the crew; it must have moves. Source names
 // the train file.
-func Sheet(p *view.Plan, layout Page, source string) (*sheet.Sheet, error) {
+func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
 	sum, err := PlanNumber(p, layout)
 	if err != nil {
 		return nil, err
 	}
 	t := &order{formatter: formatterFor(p), plan: p, layout: layout, work: view.Order(p)}
-	t.out = sheet.Sheet{Title: t.Title(), Source: words.Clean(source), Plan: sum}
-	if t.out.Title == "" {
-		t.out.Title = words.Clean(source)
+	title := t.Title()
+	if title == "" {
+		title = words.Clean(source)
+	}
+	t.out.Doc = doc.Doc{
+		Title: "Work order: " + title, Short: title, Blanks: []string{"Crew", "Date", "Start", "End"},
+		Foot: []string{"File " + words.Clean(source), "plan " + sum},
 	}
 	switch {
 	case p.Provisional():
-		t.head("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
+		t.out.Say("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
 		t.first()
 		t.fills()
 		t.readAgain()
 	case len(t.work.Stages) == 0:
-		t.head(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", words.Percent(p.Reached), t.Conditions(), t.surely(p))), t.signs())
+		t.out.Say(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", words.Percent(p.Reached), t.Conditions(), t.surely(p))))
+		t.out.Say(t.signs())
 		t.first()
 		t.hold()
 		t.stand()
 	default:
-		t.head(t.task()...)
+		t.out.Says(t.task())
 		t.first()
 		t.hold()
 		t.readFirst()
@@ -45,7 +50,8 @@ func Sheet(p *view.Plan, layout Page, source string) (*sheet.Sheet, error) {
 		}
 		t.after()
 	}
-	return &t.out, nil
+	t.sign(sum)
+	return &t.out.Doc, nil
 }
 
 // sumDigits are enough to tell the plans of a site from each other.
@@ -67,18 +73,11 @@ type order struct {
 	plan   *view.Plan
 	layout Page
 	work   *view.WorkOrder
-	out    sheet.Sheet
+	out    doc.Builder
 }
 
-func (t *order) add(b sheet.Block) { t.out.Blocks = append(t.out.Blocks, b) }
-
-// head says what the sheet is, and has room for names and times.
-func (t *order) head(words ...string) {
-	t.add(sheet.Block{
-		Heading: "Work order: " + t.out.Title, Large: true,
-		Fields: []string{"Crew", "Date", "Start", "End"}, Text: words,
-	})
-}
+// section starts one, with room for who did it and when.
+func (t *order) section(heading string) { t.out.Section(heading, "by", "time") }
 
 // task is what is to be done, in a few sentences.
 func (t *order) task() []string {

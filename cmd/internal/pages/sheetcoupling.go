@@ -3,7 +3,7 @@ package pages
 import (
 	"math"
 
-	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -17,41 +17,41 @@ type showing struct {
 // couplingTables are what a coupling is to read, with room to write what it
 // does read and, where gates are said, what that may be off by. Where the file names
 // dials or other instruments, it is these that are written down.
-func (t *order) couplingTables(i int, r *view.Reading, what showing) []sheet.Table {
+func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table {
 	c, w := &t.Train.Couplings[i], &t.work.Couplings[i]
-	text := func(s string) sheet.Cell { return sheet.Cell{Text: s, Bold: true} }
+	text := func(s string) doc.Cell { return doc.Cell{Text: s, Bold: true} }
 	g := &gate{order: t, said: what.gates, of: w, digits: t.Graduation(c)}
-	k := sheet.Table{Form: "coupling", Head: []string{"coupling", "up and down", "reads", "sideways", "reads"}}
+	k := doc.Table{Form: "coupling", Columns: doc.Wides("coupling", "up and down", "reads", "sideways", "reads")}
 	box := g.whole(w.Tells)
-	k.Rows = [][]sheet.Cell{{text(t.Coupling(i)), text(t.High(r.V)), box, text(t.Aside(r.H)), box}}
-	dials := sheet.Table{Form: "dial", Head: []string{"dial, 0 at 12", "at 3", "reads", "at 6", "reads", "at 9", "reads"}}
+	k.Rows = [][]doc.Cell{{text(t.Coupling(i)), text(t.High(r.V)), box, text(t.Aside(r.H)), box}}
+	dials := doc.Table{Form: "dial", Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads", "at 9", "reads")}
 	for n, target := range view.Targets(c, r.Misalignment) {
 		d := &w.Instruments[n]
 		if target.Offsets() {
 			v, h := t.offsetsShown(d, target, what)
 			box := g.offset(d)
-			k.Rows = append(k.Rows, []sheet.Cell{{Text: "offset at x = " + t.Station(d.X)}, text(v), box, text(h), box})
+			k.Rows = append(k.Rows, []doc.Cell{{Text: "offset at x = " + t.Station(d.X)}, text(v), box, text(h), box})
 			continue
 		}
-		row := []sheet.Cell{{Text: t.dial(c, d.Dial)}}
+		row := []doc.Cell{{Text: t.dial(c, d.Dial)}}
 		for quarter, s := range t.dialShown(c, d, target, what) {
 			row = append(row, text(s), g.dial(d, quarter+1))
 		}
 		dials.Rows = append(dials.Rows, row)
 	}
 	if n, _ := t.Apart(r.Gap); n != "" {
-		k.Rows = append(k.Rows, []sheet.Cell{{Text: "shaft ends"}, text(words.With(n, t.LengthUnit()) + " apart"), g.ends(r.Gap), {}, {}})
+		k.Rows = append(k.Rows, []doc.Cell{{Text: "shaft ends"}, text(words.With(n, t.LengthUnit()) + " apart"), g.ends(r.Gap), {}, {}})
 	}
 	if g.said && box.Write != nil {
-		k.Head[2], k.Head[4] = "offset, angle", "offset, angle" // the boxes have no room for it
+		k.Columns[2].Head, k.Columns[4].Head = "offset, angle", "offset, angle" // the boxes have no room for it
 	}
 	if box.Write == nil && len(k.Rows) == 1 {
-		k.Head[2], k.Head[4] = "", "" // it is the dials that are read
+		k.Columns[2].Head, k.Columns[4].Head = "", "" // it is the dials that are read
 	}
 	if dials.Rows == nil {
-		return []sheet.Table{k}
+		return []doc.Table{k}
 	}
-	return []sheet.Table{k, dials}
+	return []doc.Table{k, dials}
 }
 
 // offsetsShown is what an instrument that gives offsets should show, up and down

@@ -3,7 +3,6 @@ package pages
 import (
 	"fmt"
 
-	"leastmove/cmd/internal/sheet"
 	"leastmove/cmd/internal/words"
 )
 
@@ -15,43 +14,39 @@ func (t *order) first() {
 	if !t.plan.Provisional() {
 		known = t.softKnown()
 	}
-	b := sheet.Block{Heading: "Before anything is read", Fields: []string{"by", "time"}, Ticks: []string{
+	heading, checks := "Before anything is read", []string{
 		"Locked out, tagged out, tried; heat and pressure let off. Guards, lifting, torque: site rules, makers' manuals first.",
 		"Couplings open, and they stay open. Before shafts are turned, each time: lube or jacking oil on, people clear and counted, one gives the word; both shafts turned together; bar out before hands go in.",
-	}}
+	}
 	if t.plan.Provisional() || len(t.work.Stages) > 0 {
-		b.Heading = "Before anything is moved"
-		b.Ticks = append(b.Ticks,
+		heading = "Before anything is moved"
+		checks = append(checks,
 			"Machine in hand, and no other: dowels out, its weight on its feet, pipe hangers set. Jack bolts (to push sideways) clear.",
 			"Then soft foot: one bolt loose at a time, a dial on the foot. Over "+softest+": stop, put it right, read again."+known+" All flat, clean.",
 			"Then pipe strain: dials up and sideways at its couplings; slacken ONE bolt at a time. Over the site's limit: stop, retighten.")
 	}
 	if !t.plan.Provisional() && len(t.work.Stages) > 0 {
-		b.Ticks = append(b.Ticks, "Dials at each foot of the machine in hand, one up, one sideways, in mid-travel: zeroed in every stage with bolts tight, before they are slackened; at other feet they stay at zero. It sits on all its packs at once: a dial may differ a little from its own shims. Write the side drift down before side dials are zeroed again: it comes off the side move; where none follows, push it back.")
+		checks = append(checks, "Dials at each foot of the machine in hand, one up, one sideways, in mid-travel: zeroed in every stage with bolts tight, before they are slackened; at other feet they stay at zero. It sits on all its packs at once: a dial may differ a little from its own shims. Write the side drift down before side dials are zeroed again: it comes off the side move; where none follows, push it back.")
 	}
-	t.add(b)
+	t.section(heading)
+	t.out.Checks(checks)
 }
 
 // readFirst is what every coupling should read before the first stage.
 func (t *order) readFirst() {
 	if t.work.Void {
-		b := sheet.Block{Heading: "Couplings, cold and at standstill", Text: []string{t.travels()}}
+		t.out.Section("Couplings, cold and at standstill")
+		t.out.Say(t.travels())
 		if none := t.noneInHand(); none != "" {
-			b.Text = append(b.Text, none)
+			t.out.Say(none)
 		}
-		t.add(b)
 		return
 	}
-	b := sheet.Block{
-		Heading: "Read every coupling, cold and at standstill", Fields: []string{"by", "time"},
-		Text:   []string{t.travels()},
-		Ticks:  []string{t.gateWords() + " If not, or if readings differ: stop, plan again."},
-		Tables: t.every(t.work.Before, showing{gates: true, found: true}),
-	}
-	if inBrackets(b.Tables) {
-		b.Text[0] += " In brackets: not read there cold, worked out."
-	}
-	t.add(b)
+	t.section("Read every coupling, cold and at standstill")
+	tables := t.every(t.work.Before, showing{gates: true, found: true})
+	t.out.Say(t.travels() + inBrackets(tables))
+	t.out.Checks([]string{t.gateWords() + " If not, or if readings differ: stop, plan again."})
+	t.out.Tables(tables)
 }
 
 // travels says how far the dials at couplings go, and what the order is.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -22,7 +22,7 @@ type gate struct {
 
 // whole is room for an offset and an angle. Where it is dials that are read there is
 // none: only what they come to may be off by stands there.
-func (g *gate) whole(dials bool) sheet.Cell {
+func (g *gate) whole(dials bool) doc.Cell {
 	offset, angle := "", ""
 	if g.said {
 		offset, angle = "±"+string(g.Down(g.of.Offset-g.half(), g.FineDecimals)), "±"+string(words.Floor(math.Max(0, g.of.Angle-halfAngle), 3))
@@ -32,15 +32,15 @@ func (g *gate) whole(dials bool) sheet.Cell {
 	}
 	switch {
 	case !dials && g.said:
-		return sheet.Cell{Write: []string{offset, angle}}
+		return doc.Cell{Write: []string{offset, angle}}
 	case !dials:
-		return sheet.Cell{Write: []string{"offset", "angle"}}
+		return doc.Cell{Write: []string{"offset", "angle"}}
 	case g.said && offset == noRoom:
-		return sheet.Cell{Text: noRoom}
+		return doc.Cell{Text: noRoom}
 	case g.said:
-		return sheet.Cell{Text: offset + ", " + angle}
+		return doc.Cell{Text: offset + ", " + angle}
 	}
-	return sheet.Cell{}
+	return doc.Cell{}
 }
 
 // half in mm, and halfAngle in mrad, are what the printed numbers that a gate is about may be
@@ -50,7 +50,7 @@ func (g *gate) half() float64 { return g.Units.Move() * math.Pow10(-g.FineDecima
 const halfAngle = 0.0005
 
 // offset is room for what an instrument gives, an offset.
-func (g *gate) offset(d *view.Instrument) sheet.Cell {
+func (g *gate) offset(d *view.Instrument) doc.Cell {
 	if !g.said || math.IsNaN(d.Margin) {
 		return offBy("")
 	}
@@ -59,7 +59,7 @@ func (g *gate) offset(d *view.Instrument) sheet.Cell {
 
 // dial is room for what a dial shows, a number of quarters past 12. What its printed
 // numbers are rounded by is taken off.
-func (g *gate) dial(d *view.Instrument, quarter int) sheet.Cell {
+func (g *gate) dial(d *view.Instrument, quarter int) doc.Cell {
 	m := d.MarginAt(quarter)
 	if !g.said || math.IsNaN(m) {
 		return offBy("")
@@ -73,12 +73,12 @@ func (g *gate) dial(d *view.Instrument, quarter int) sheet.Cell {
 
 // ends is room for the distance between shaft ends, which should be so many mm. What its
 // printed number is rounded by is taken off what it may be off by.
-func (g *gate) ends(mm float64) sheet.Cell {
+func (g *gate) ends(mm float64) doc.Cell {
 	switch {
 	case !g.said:
 		return offBy("")
 	case g.of.NoEndRoom:
-		return sheet.Cell{Write: []string{noRoom}}
+		return doc.Cell{Write: []string{noRoom}}
 	}
 	_, off := g.Apart(mm)
 	return offBy(g.Down(g.of.Gap-off, g.DialDigits()))
@@ -86,11 +86,11 @@ func (g *gate) ends(mm float64) sheet.Cell {
 
 // offBy is room for a number that may be off by so much; nothing is said where that
 // is less than it shows.
-func offBy(n words.Number) sheet.Cell {
+func offBy(n words.Number) doc.Cell {
 	if n.Zero() {
-		return sheet.Cell{Write: []string{""}}
+		return doc.Cell{Write: []string{""}}
 	}
-	return sheet.Cell{Write: []string{"±" + string(n)}}
+	return doc.Cell{Write: []string{"±" + string(n)}}
 }
 
 // gateWords say what ± means, once.

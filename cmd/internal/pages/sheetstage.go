@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -24,19 +24,20 @@ func (t *order) stage(n int) {
 			what = "along the train"
 		}
 	}
-	b := sheet.Block{Heading: fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.work.Stages), t.Machine(s.Machine), what), Fields: []string{"by", "time"}}
 	if t.work.Void {
-		b.Heading += ", provisional"
+		what += ", provisional"
 	}
-	b.Text = append([]string{steps(s.Work)}, t.stageNotes(s)...)
-	b.Tables = []sheet.Table{t.feetTable(s)}
+	t.section(fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.work.Stages), t.Machine(s.Machine), what))
+	t.out.Say(steps(s.Work))
+	t.out.Says(t.stageNotes(s))
+	tables := []doc.Table{t.feetTable(s)}
 	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
-		b.Tables = append(b.Tables, t.couplingTables(i, &s.Rest[i], showing{})...)
+		tables = append(tables, t.couplingTables(i, &s.Rest[i], showing{})...)
 	}
-	for i := range b.Tables {
-		b.Tables[i].Bare = b.Tables[i].Form == "coupling" // its words say which way they go, and room is short
+	for i := range tables {
+		tables[i].Bare = tables[i].Form == "coupling" // its words say which way they go, and room is short
 	}
-	t.add(b)
+	t.out.Tables(tables)
 }
 
 // steps are how a stage is done: common practice, no source.
@@ -116,15 +117,15 @@ func (t *order) limited(e view.Constraint) string {
 const each = ", each"
 
 // feetTable has a row for each foot, or pair of feet that is treated alike.
-func (t *order) feetTable(s *view.WorkStage) sheet.Table {
-	k := sheet.Table{Form: "packs", Head: []string{"foot", "shims", "pack", "take out", "put in", "pack, base up", "foot goes", "dial reads"}}
+func (t *order) feetTable(s *view.WorkStage) doc.Table {
+	k := doc.Table{Form: "packs", Columns: doc.Wides("foot", "shims", "pack", "take out", "put in", "pack, base up", "foot goes", "dial reads")}
 	if s.Work == view.Shifting {
-		k = sheet.Table{Form: "shift", Head: []string{"foot", "move", "foot goes", "dial reads"}}
+		k = doc.Table{Form: "shift", Columns: doc.Wides("foot", "move", "foot goes", "dial reads")}
 		if s.Along {
-			k = sheet.Table{Form: "along", Head: []string{"foot", "move", "foot goes", "dial reads", "along, foot goes", "dial reads"}}
+			k = doc.Table{Form: "along", Columns: doc.Wides("foot", "move", "foot goes", "dial reads", "along, foot goes", "dial reads")}
 		}
 	}
-	rows := make([][]sheet.Cell, len(s.Moves))
+	rows := make([][]doc.Cell, len(s.Moves))
 	for f := range s.Moves {
 		if s.Work == view.Shifting {
 			rows[f] = t.shiftRow(s, f)
@@ -156,27 +157,27 @@ func (t *order) feetTable(s *view.WorkStage) sheet.Table {
 		if s.Work == view.Shifting {
 			head = "drift before"
 		}
-		k.Form, k.Head = k.Form+" drift", append(k.Head, head)
+		k.Form, k.Columns = k.Form+" drift", append(k.Columns, doc.Wide(head))
 		for n := range k.Rows {
-			k.Rows[n] = append(k.Rows[n], sheet.Cell{Write: []string{""}})
+			k.Rows[n] = append(k.Rows[n], doc.Cell{Write: []string{""}})
 		}
 	}
 	return k
 }
 
 // alike says whether two rows have the same cells, but for the first.
-func alike(a, b []sheet.Cell) bool {
-	return slices.EqualFunc(a[1:], b[1:], func(x, y sheet.Cell) bool { return x.Text == y.Text })
+func alike(a, b []doc.Cell) bool {
+	return slices.EqualFunc(a[1:], b[1:], func(x, y doc.Cell) bool { return x.Text == y.Text })
 }
 
 // packRow is what goes out of and into one pack.
-func (t *order) packRow(s *view.WorkStage, f int) []sheet.Cell {
+func (t *order) packRow(s *view.WorkStage, f int) []doc.Cell {
 	change, pieces := s.Feet[f].Change, &s.Feet[f].Pieces
 	then := t.pieces(pieces.Then, "")
 	if then == "" && !math.IsNaN(change.Then) && !t.Moved(change.By()).Zero() {
 		then = "make it " + string(t.Packed(change.Then)) // of what, is for whoever sees the pack
 	}
-	return []sheet.Cell{
+	return []doc.Cell{
 		{Text: t.Foot(s.Machine, f)}, {Text: t.bare(t.Shim(change.By())) + t.packRoom(s.Feet[f].PackRoom), Bold: true}, {Text: t.packThen(change)},
 		{Text: t.pieces(pieces.Out, ""), Bold: true}, {Text: t.pieces(pieces.In, ""), Bold: true}, {Text: then, Bold: true},
 		{Text: t.way(s.Dials[f].Up, "up", "down"), Bold: true}, {Write: []string{""}},
@@ -192,18 +193,18 @@ func (t *order) packThen(c view.PackChange) string {
 }
 
 // shiftRow is how far one foot goes to a side.
-func (t *order) shiftRow(s *view.WorkStage, f int) []sheet.Cell {
+func (t *order) shiftRow(s *view.WorkStage, f int) []doc.Cell {
 	move := t.bare(t.Side(s.Moves[f].Left))
 	if site := t.Site(s.Moves[f].Left); site != "" && t.OwnSides() {
 		move += ", " + site
 	}
 	move += t.sideRoom(s.Feet[f].SideRoom)
-	row := []sheet.Cell{
+	row := []doc.Cell{
 		{Text: t.Foot(s.Machine, f)}, {Text: move, Bold: true},
 		{Text: t.way(s.Dials[f].Left, "left", "right"), Bold: true}, {Write: []string{""}},
 	}
 	if s.Along {
-		row = append(row, sheet.Cell{Text: t.way(s.Dials[f].Axial, "on", "back"), Bold: true}, sheet.Cell{Write: []string{""}})
+		row = append(row, doc.Cell{Text: t.way(s.Dials[f].Axial, "on", "back"), Bold: true}, doc.Cell{Write: []string{""}})
 	}
 	return row
 }

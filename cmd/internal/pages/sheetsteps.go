@@ -5,31 +5,31 @@ import (
 	"slices"
 	"strings"
 
-	"leastmove/cmd/internal/sheet"
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
 
 // every are the tables of all couplings.
-func (t *order) every(rest []view.Reading, what showing) []sheet.Table {
-	var out []sheet.Table
+func (t *order) every(rest []view.Reading, what showing) []doc.Table {
+	var out []doc.Table
 	for i := range rest {
 		out = append(out, t.couplingTables(i, &rest[i], what)...)
 	}
 	return out
 }
 
-// inBrackets says whether anything in some tables is worked out in place of what was
-// read.
-func inBrackets(tables []sheet.Table) bool {
+// inBrackets says what brackets mean; "" where nothing in some tables is worked out in
+// place of what was read.
+func inBrackets(tables []doc.Table) string {
 	for _, k := range tables {
 		for _, row := range k.Rows {
-			if slices.ContainsFunc(row, func(c sheet.Cell) bool { return c.Bold && strings.HasPrefix(c.Text, "(") }) {
-				return true
+			if slices.ContainsFunc(row, func(c doc.Cell) bool { return c.Bold && strings.HasPrefix(c.Text, "(") }) {
+				return " In brackets: not read there cold, worked out."
 			}
 		}
 	}
-	return false
+	return ""
 }
 
 // tooSoft names the feet that are too soft to align on.
@@ -43,54 +43,50 @@ func (t *order) tooSoft() string {
 
 // fills are the shims under soft feet alone.
 func (t *order) fills() {
-	k := sheet.Table{Form: "fill", Head: []string{"machine", "foot", "gap measured", "put under it", "gap then", "put in"}}
+	k := doc.Table{Form: "fill", Columns: doc.Wides("machine", "foot", "gap measured", "put under it", "gap then", "put in")}
 	for _, s := range t.plan.Soft {
 		put := string(t.Moved(s.Fill))
 		if t.Moved(s.Fill).Zero() {
 			put = "nothing"
 		}
-		k.Rows = append(k.Rows, []sheet.Cell{
+		k.Rows = append(k.Rows, []doc.Cell{
 			{Text: t.Machine(s.Machine)}, {Text: t.Foot(s.Machine, s.Foot)},
 			{Text: string(t.Offset(s.Gap))}, {Text: put, Bold: true}, {Write: []string{""}}, {Write: []string{""}},
 		})
 	}
-	t.add(sheet.Block{
-		Heading: "Soft foot", Fields: []string{"by", "time"},
-		Text:   []string{"One bolt loose at a time, the others tight: fill the gap, tighten, measure again. In " + t.MoveUnit() + "."},
-		Tables: []sheet.Table{k},
-	})
+	t.section("Soft foot")
+	t.out.Say("One bolt loose at a time, the others tight: fill the gap, tighten, measure again. In " + t.MoveUnit() + ".")
+	t.out.Table(k)
 }
 
 // readAgain has room for new readings, once the feet bear.
 func (t *order) readAgain() {
-	t.add(sheet.Block{
-		Heading: "All bolts tight: read every coupling again", Fields: []string{"by", "time"}, Tables: t.again(),
-		Text: []string{"How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again."},
-	})
-	t.sign()
+	t.section("All bolts tight: read every coupling again")
+	t.out.Say("How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again.")
+	t.out.Tables(t.again())
 }
 
 // again are tables with room for new readings of every coupling.
-func (t *order) again() []sheet.Table {
-	box := sheet.Cell{Write: []string{""}}
-	k := sheet.Table{Form: "again", Head: []string{"coupling", "offset up and down", "angle up and down", "offset sideways", "angle sideways"}}
-	dials := sheet.Table{Form: "dial again", Head: []string{"dial", "at 12", "at 3", "at 6", "at 9"}}
+func (t *order) again() []doc.Table {
+	box := doc.Cell{Write: []string{""}}
+	k := doc.Table{Form: "again", Columns: doc.Wides("coupling", "offset up and down", "angle up and down", "offset sideways", "angle sideways")}
+	dials := doc.Table{Form: "dial again", Columns: doc.Wides("dial", "at 12", "at 3", "at 6", "at 9")}
 	for i := range t.Train.Couplings {
 		c := &t.Train.Couplings[i]
 		told := t.work.Couplings[i].Instruments
 		if len(told) == 0 {
-			k.Rows = append(k.Rows, []sheet.Cell{{Text: t.Coupling(i), Bold: true}, box, box, box, box})
+			k.Rows = append(k.Rows, []doc.Cell{{Text: t.Coupling(i), Bold: true}, box, box, box, box})
 		}
 		for _, d := range told {
 			if d.Read == nil {
-				k.Rows = append(k.Rows, []sheet.Cell{{Text: t.Coupling(i) + ", x = " + t.Station(d.X), Bold: true}, box, {}, box, {}})
+				k.Rows = append(k.Rows, []doc.Cell{{Text: t.Coupling(i) + ", x = " + t.Station(d.X), Bold: true}, box, {}, box, {}})
 				continue
 			}
-			dials.Rows = append(dials.Rows, []sheet.Cell{{Text: t.Coupling(i) + ": " + t.dial(c, d.Dial)}, box, box, box, box})
+			dials.Rows = append(dials.Rows, []doc.Cell{{Text: t.Coupling(i) + ": " + t.dial(c, d.Dial)}, box, box, box, box})
 		}
 	}
-	var tables []sheet.Table
-	for _, k := range []sheet.Table{k, dials} {
+	var tables []doc.Table
+	for _, k := range []doc.Table{k, dials} {
 		if k.Rows != nil {
 			tables = append(tables, k)
 		}
@@ -100,17 +96,13 @@ func (t *order) again() []sheet.Table {
 
 // stand is what every coupling should read where nothing is moved.
 func (t *order) stand() {
-	b := sheet.Block{
-		Heading: "What couplings should read, cold and at standstill", Fields: []string{"by", "time"},
-		Text:   []string{t.gateWords(), "Off by more: stop, plan from what they read."},
-		Tables: t.every(t.work.Before, showing{gates: true, found: true}),
-	}
-	if inBrackets(b.Tables) {
-		b.Text[1] += " In brackets: not read there cold, worked out."
-	}
-	t.add(b)
-	t.add(sheet.Block{Boxes: closing()})
-	t.sign()
+	t.section("What couplings should read, cold and at standstill")
+	tables := t.every(t.work.Before, showing{gates: true, found: true})
+	t.out.Say(t.gateWords())
+	t.out.Say("Off by more: stop, plan from what they read." + inBrackets(tables))
+	t.out.Tables(tables)
+	t.out.Section("")
+	t.out.ShortChecks(closing())
 }
 
 // after is tightening and what everything must read then.
@@ -120,18 +112,18 @@ func (t *order) after() {
 	if t.work.Void {
 		heading += ", provisional"
 	}
-	b := sheet.Block{Heading: heading, Fields: []string{"by", "time"}, Ticks: []string{
+	t.section(heading)
+	if none := t.noneInHand(); none != "" {
+		t.out.Say(none)
+	}
+	t.out.Checks([]string{
 		"Shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + t.softStops() + " is soft: stop. Only then jack bolts off.",
 		"Bolts tight, nothing warm: read every coupling, write it here. Off by more than ±: stop; leastmove verify says if limits hold.",
-	}}
-	if none := t.noneInHand(); none != "" {
-		b.Text = []string{none}
-	}
+	})
 	last := t.work.Stages[len(t.work.Stages)-1]
-	b.Tables = t.every(last.Rest, showing{gates: true})
-	t.add(b)
-	t.add(sheet.Block{Boxes: append([]string{"Pipe strain once more.", "Dowels as the makers say."}, closing()...)})
-	t.sign()
+	t.out.Tables(t.every(last.Rest, showing{gates: true}))
+	t.out.Section("")
+	t.out.ShortChecks(append([]string{"Pipe strain once more.", "Dowels as the makers say."}, closing()...))
 }
 
 // closing is what is ticked off before the train is let go.
@@ -143,9 +135,7 @@ func closing() []string {
 }
 
 // sign is where who did the work signs for it, and what the plan's sum is.
-func (t *order) sign() {
-	t.add(sheet.Block{
-		Fields: []string{"Done by", "Checked by", "Time"},
-		Text:   []string{fmt.Sprintf("Plan %s: so begins the SHA-256 of what leastmove plan --format json writes, with the same flags.", t.out.Plan)},
-	})
+func (t *order) sign(sum string) {
+	t.out.Section("", "Done by", "Checked by", "Time")
+	t.out.Say(fmt.Sprintf("Plan %s: so begins the SHA-256 of what leastmove plan --format json writes, with the same flags.", sum))
 }

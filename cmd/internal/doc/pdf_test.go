@@ -1,0 +1,148 @@
+package doc
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// read gives the text of a document's PDF, page by page.
+func read(t *testing.T, d *Doc, p Paper) []string {
+	t.Helper()
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("LEASTMOVE_REFEREES") == "required" {
+			require.FailNow(t, "the referees are required", "pdftotext of poppler-utils is missing")
+		}
+		t.Skip("left out: what stands in the PDF: there is no pdftotext (poppler-utils)")
+	}
+	path := filepath.Join(t.TempDir(), "doc.pdf")
+	var b bytes.Buffer
+	require.NoError(t, d.PDF(&b, p))
+	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o666))
+	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+	require.NoError(t, err)
+	return strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+}
+
+// boxed is a table of two columns, the second to write in.
+func boxed(rows int, row string, labels ...string) *Table {
+	k := &Table{Form: "k", Columns: Wides("row", "reads")}
+	for n := range rows {
+		k.Rows = append(k.Rows, []Cell{{Text: fmt.Sprintf(row, n)}, {Write: labels}})
+	}
+	return k
+}
+
+// Nothing is lost where a section is longer than a page, and pages are counted.
+func TestPDFRunsOn(t *testing.T) {
+	b := Builder{Doc: Doc{Title: "Work order: long", Short: "long", Blanks: []string{"Crew", "Date"}, Foot: []string{"File train.toml", "plan 0123abcd"}}}
+	b.Say("a word")
+	b.Section("Long", "by")
+	b.Checks([]string{"tick"})
+	b.Put(boxed(150, "row-%d-", ""))
+	b.Section("", "Done by")
+	b.Say("the end")
+	pages := read(t, &b.Doc, A4)
+	require.Greater(t, len(pages), 2)
+	for n, page := range pages {
+		assert.Regexp(t, fmt.Sprintf(`(?m)^ *long .*date +%d of %d$`, n+1, len(pages)), page)
+		assert.Regexp(t, `(?m)^ *File train.toml +plan 0123abcd$`, page)
+	}
+	all := strings.Join(pages, "")
+	for i := range 150 {
+		assert.Equal(t, 1, strings.Count(all, fmt.Sprintf("row-%d-", i)))
+	}
+	for _, words := range []string{"Work order: long", "Crew", "a word", "Long", "tick", "Done by", "the end"} {
+		assert.Equal(t, 1, strings.Count(all, words), words)
+	}
+}
+
+// A section that fits on a page is not cut.
+func TestPDFKeepsSectionsWhole(t *testing.T) {
+	b := Builder{Doc: Doc{Title: "sections"}}
+	for i := range 20 {
+		b.Section(fmt.Sprintf("section-%d-", i))
+		b.Put(boxed(7, fmt.Sprintf("row-%d-%%d-", i), "left", "right"))
+	}
+	for _, paper := range []Paper{A4, Letter} {
+		pages := read(t, &b.Doc, paper)
+		assert.Greater(t, len(pages), 1)
+		for _, page := range pages {
+			for i := range 20 {
+				assert.Equal(t, strings.Contains(page, fmt.Sprintf("section-%d-", i)), strings.Contains(page, fmt.Sprintf("row-%d-6-", i)), "section %d", i)
+			}
+		}
+	}
+}
+
+// An empty document is a page.
+func TestPDFOfNothing(t *testing.T) {
+	assert.Len(t, read(t, &Doc{}, A4), 1)
+}
+
+// Short checks stand side by side as long as they fit, and none is lost.
+func TestPDFChecksSideBySide(t *testing.T) {
+	b := Builder{Doc: Doc{Title: "checks"}}
+	b.ShortChecks([]string{"one-", "two-", strings.Repeat("long word ", 40) + "end-", "three-"})
+	page := read(t, &b.Doc, A4)[0]
+	assert.Regexp(t, `one- +two-`, page)
+	assert.Contains(t, page, "end-")
+	assert.Regexp(t, `(?m)^ *three-`, page)
+}
+
+// Every kind of block is on paper; what stands about names is not, and a letter that
+// the font lacks is replaced and owned up to.
+func TestPDFOfEachBlock(t *testing.T) {
+	d := full()
+	d.Blocks = append(d.Blocks, Paragraph{Words: "\u538b"})
+	pages := read(t, d, A4)
+	assert.Len(t, pages, 2, "a page ends where it is told to")
+	all := strings.Join(strings.Fields(strings.Join(pages, " ")), " ")
+	after := -1
+	for _, words := range []string{
+		"Work order", "Before all.", "Moves (provisional)", "Left is left of <pump>.", "motor: held", "foot shims", "a 1: 2",
+		"running", "share 3", "machine station up, planned", "motor drive end 0.1", "motor far end 0.2",
+		"• one", "1. first", "of the first", "tick", "quick box", "More", "folded", "HOLD", "not before", "engineer",
+		"units: mm", "Done by", "a=b", "File train.toml plan 12", "First: the end.", "End", "±0.1", "x", "\ufffd",
+		"\ufffd stands for a letter that the font of this sheet does not have",
+	} {
+		at := strings.Index(all[max(0, after):], words)
+		if assert.GreaterOrEqual(t, at, 0, words) {
+			after = max(0, after) + at
+		}
+	}
+	assert.NotContains(t, all, Isolate)
+}
+
+// HTML for paper has the size of the paper, and is laid out as the PDF is: room to write
+// beside headings, and no head above tables that need none.
+func TestSheet(t *testing.T) {
+	b := Builder{Doc: Doc{Title: "Work order: <x>", Blanks: []string{"Crew"}, Foot: []string{"File train.toml", "plan 12"}}}
+	b.Say("A word.")
+	b.Section("Stage 1", "by", "time")
+	b.Checks([]string{"tick"})
+	bare := boxed(1, "row-%d-", "left", "right")
+	bare.Bare = true
+	b.Put(bare)
+	b.Section("", "Done by")
+	b.ShortChecks([]string{"one", "two"})
+	var out bytes.Buffer
+	require.NoError(t, b.Doc.Sheet(&out, Letter))
+	for _, want := range []string{
+		"<title>Work order: &lt;x&gt;</title>", "@page { size: Letter;",
+		"<section>\n<h1>Work order: &lt;x&gt;</h1>\n<div class=\"fields\"><span>Crew<i></i></span></div>\n<p><bdi>A word.</bdi></p>\n</section>\n",
+		"<div class=\"top\"><h2>Stage 1</h2><div class=\"fields\"><span>by<i></i></span><span>time<i></i></span></div>\n</div>\n",
+		"<ul class=\"check\">\n<li>tick</li>\n</ul>\n<table>\n<tbody>\n<tr><th scope=\"row\" class=\"short\">row-0-</th><td class=\"write\"><span>left</span><span>right</span></td></tr>",
+		"<section>\n<div class=\"fields\"><span>Done by<i></i></span></div>\n<ul class=\"check side\">\n<li>one</li>\n<li>two</li>\n</ul>\n</section>\n",
+		"<footer>File train.toml, plan 12</footer>",
+	} {
+		assert.Contains(t, out.String(), want)
+	}
+}
