@@ -36,12 +36,14 @@ func (d *Doc) PDF(w io.Writer, p Paper) error {
 	}
 	cover := &cover{Cover: font}
 	shown := &Doc{
-		Title: cover.shown(d.Title), Name: cover.shown(either(d.Name, d.Title)), Short: cover.shown(either(d.Short, d.Title)),
+		Title: cover.shown(d.Title),
+		Name:  cover.shown(either(d.Name, d.Title)), Short: cover.shown(either(d.Short, d.Title)),
 		Facts: cover.facts(d.Facts), Blanks: mapped(d.Blanks, cover.shown), Foot: mapped(d.Foot, cover.shown),
 		Blocks: cover.blocks(d.Blocks),
 	}
 	if cover.Lacks {
-		note := Paragraph{Words: string(glyphs.Lost) + " stands for a letter that the font of this sheet does not have; the file has it."}
+		note := Paragraph{Words: string(glyphs.Lost) +
+			" stands for a letter that the font of this sheet does not have; the file has it."}
 		last := &shown.Blocks
 		if n := len(shown.Blocks); n > 0 {
 			if s, is := shown.Blocks[n-1].(*Section); is {

@@ -42,7 +42,10 @@ func boxed(rows int, row string, labels ...string) *Table {
 
 // Nothing is lost where a section is longer than a page, and pages are counted.
 func TestPDFRunsOn(t *testing.T) {
-	b := Builder{Doc: Doc{Title: "Work order: long", Short: "long", Blanks: []string{"Crew", "Date"}, Foot: []string{"File train.toml", "plan 0123abcd"}}}
+	b := Builder{Doc: Doc{
+		Title: "Work order: long", Short: "long", Blanks: []string{"Crew", "Date"},
+		Foot: []string{"File train.toml", "plan 0123abcd"},
+	}}
 	b.Say("a word")
 	b.Section("Long", "by")
 	b.Checks([]string{"tick"})
@@ -76,7 +79,8 @@ func TestPDFKeepsSectionsWhole(t *testing.T) {
 		assert.Greater(t, len(pages), 1)
 		for _, page := range pages {
 			for i := range 20 {
-				assert.Equal(t, strings.Contains(page, fmt.Sprintf("section-%d-", i)), strings.Contains(page, fmt.Sprintf("row-%d-6-", i)), "section %d", i)
+				first, last := fmt.Sprintf("section-%d-", i), fmt.Sprintf("row-%d-6-", i)
+				assert.Equal(t, strings.Contains(page, first), strings.Contains(page, last), first)
 			}
 		}
 	}
@@ -108,7 +112,8 @@ func TestPDFOfEachBlock(t *testing.T) {
 	after := -1
 	for _, words := range []string{
 		"Work order", "Before all.", "Moves (provisional)", "Left is left of <pump>.", "motor: held", "foot shims", "a 1: 2",
-		"running", "share 3", "machine station up, planned", "motor drive end 0.1", "motor far end 0.2",
+		"running", "share 3", "machine station up, planned",
+		"motor drive end 0.1", "motor far end 0.2",
 		"• one", "1. first", "of the first", "tick", "quick box", "More", "folded", "HOLD", "not before", "engineer",
 		"units: mm", "Done by", "a=b", "File train.toml plan 12", "First: the end.", "End", "±0.1", "x", "\ufffd",
 		"\ufffd stands for a letter that the font of this sheet does not have",
@@ -124,7 +129,9 @@ func TestPDFOfEachBlock(t *testing.T) {
 // HTML for paper has the size of the paper, and is laid out as the PDF is: room to write
 // beside headings, and no head above tables that need none.
 func TestSheet(t *testing.T) {
-	b := Builder{Doc: Doc{Title: "Work order: <x>", Blanks: []string{"Crew"}, Foot: []string{"File train.toml", "plan 12"}}}
+	b := Builder{Doc: Doc{
+		Title: "Work order: <x>", Blanks: []string{"Crew"}, Foot: []string{"File train.toml", "plan 12"},
+	}}
 	b.Say("A word.")
 	b.Section("Stage 1", "by", "time")
 	b.Checks([]string{"tick"})
@@ -137,10 +144,15 @@ func TestSheet(t *testing.T) {
 	require.NoError(t, b.Doc.Sheet(&out, Letter))
 	for _, want := range []string{
 		"<title>Work order: &lt;x&gt;</title>", "@page { size: Letter;",
-		"<section>\n<h1>Work order: &lt;x&gt;</h1>\n<div class=\"fields\"><span>Crew<i></i></span></div>\n<p><bdi>A word.</bdi></p>\n</section>\n",
-		"<div class=\"top\"><h2>Stage 1</h2><div class=\"fields\"><span>by<i></i></span><span>time<i></i></span></div>\n</div>\n",
-		"<ul class=\"check\">\n<li>tick</li>\n</ul>\n<table>\n<tbody>\n<tr><th scope=\"row\" class=\"short\">row-0-</th><td class=\"write\"><span>left</span><span>right</span></td></tr>",
-		"<section>\n<div class=\"fields\"><span>Done by<i></i></span></div>\n<ul class=\"check side\">\n<li>one</li>\n<li>two</li>\n</ul>\n</section>\n",
+		"<section>\n<h1>Work order: &lt;x&gt;</h1>\n<div class=\"fields\"><span>Crew<i></i></span></div>\n" +
+			"<p><bdi>A word.</bdi></p>\n</section>\n",
+		"<div class=\"top\"><h2>Stage 1</h2>" +
+			"<div class=\"fields\"><span>by<i></i></span><span>time<i></i></span></div>\n</div>\n",
+		"<ul class=\"check\">\n<li>tick</li>\n</ul>\n<table>\n<tbody>\n" +
+			"<tr><th scope=\"row\" class=\"short\">row-0-</th>" +
+			"<td class=\"write\"><span>left</span><span>right</span></td></tr>",
+		"<section>\n<div class=\"fields\"><span>Done by<i></i></span></div>\n" +
+			"<ul class=\"check side\">\n<li>one</li>\n<li>two</li>\n</ul>\n</section>\n",
 		"<footer>File train.toml, plan 12</footer>",
 	} {
 		assert.Contains(t, out.String(), want)

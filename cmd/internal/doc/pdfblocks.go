@@ -118,7 +118,8 @@ func (t *setter) bold(words string) []piece {
 
 // hold is a frame that is never cut.
 func (t *setter) hold(b *Hold) piece {
-	pieces := t.pieces(&unit{section: &Section{Blanks: b.Blanks, Blocks: append([]Block{Subheading{b.Heading}}, b.Blocks...)}})
+	blocks := append([]Block{Subheading{b.Heading}}, b.Blocks...)
+	pieces := t.pieces(&unit{section: &Section{Blanks: b.Blanks, Blocks: blocks}})
 	tall, laid := 3.0, t.row
 	for _, p := range pieces {
 		tall += p.tall

@@ -21,7 +21,8 @@ func (c *cover) blocks(blocks []Block) []Block {
 		switch b := b.(type) {
 		case *Section:
 			s := *b
-			s.Heading, s.Mark, s.Blanks, s.Blocks = c.shown(b.Heading), c.shown(b.Mark), mapped(b.Blanks, c.shown), c.blocks(b.Blocks)
+			s.Heading, s.Mark = c.shown(b.Heading), c.shown(b.Mark)
+			s.Blanks, s.Blocks = mapped(b.Blanks, c.shown), c.blocks(b.Blocks)
 			out = append(out, &s)
 		case Subheading:
 			out = append(out, Subheading{c.shown(b.Words)})
