@@ -30,7 +30,7 @@ func (m *Solver) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 		switch l.edit.Key {
 		case "hole", "bolt":
 			for i, label := range base.Labels {
-				if label.Kind == LimitBolt && label.Machine == l.edit.Machine && label.Foot == l.edit.Foot {
+				if label.Kind == train.LimitBolt && label.Machine == l.edit.Machine && label.Foot == l.edit.Foot {
 					g.limits[i] = base.Widening / 2
 				}
 			}

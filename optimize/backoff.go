@@ -1,6 +1,10 @@
 package optimize
 
-import "math"
+import (
+	"math"
+
+	"leastmove/train"
+)
 
 // quantile is the number of standard deviations below which a Gaussian stays in a
 // share of all draws.
@@ -15,9 +19,9 @@ func (e *errorModel) backOff(k float64, wide bool) []float64 {
 	for n := range e.tests {
 		v, h, both := e.variance(n, wide)
 		switch {
-		case e.tests[n].each && e.tests[n].Kind != LimitGap:
+		case e.tests[n].each && e.tests[n].Kind != train.LimitGap:
 			out = append(out, 1-k*math.Sqrt(v), 1-k*math.Sqrt(h))
-		case e.tests[n].Kind == LimitGap:
+		case e.tests[n].Kind == train.LimitGap:
 			out = append(out, 1-k*math.Sqrt(v))
 		default:
 			// The ends of the ellipse of deviations.

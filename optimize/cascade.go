@@ -159,7 +159,7 @@ func Try(t *train.Train, moves train.Moves) *Plan {
 	}
 	for i := range t.Machines {
 		if t.Machines[i].Hold && moves.Moved(i) {
-			l := Unplaced(LimitHold)
+			l := Unplaced(train.LimitHold)
 			l.Machine = i
 			p.Broken = append(p.Broken, Constraint{Limit: l})
 		}

@@ -105,11 +105,11 @@ func TestCascadeByHand(t *testing.T) {
 	assert.Equal(t, 2, p.Moved)
 	// Of the second machine's foot A no more than 0.30 may come out, left and
 	// right; the third is held.
-	var kinds []LimitKind
+	var kinds []train.LimitKind
 	for _, b := range p.Broken {
 		kinds = append(kinds, b.Kind)
 	}
-	assert.Equal(t, []LimitKind{LimitLower, LimitLower, LimitHold}, kinds)
+	assert.Equal(t, []train.LimitKind{train.LimitLower, train.LimitLower, train.LimitHold}, kinds)
 	assert.Equal(t, [2]float64{0.40, 0.30}, [2]float64{p.Broken[0].Value, p.Broken[0].Bound})
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
+	"leastmove/train"
 )
 
 // conflict finds limits that cannot hold together, by leaving out one after
@@ -110,12 +111,12 @@ func (c *conflictFilter) stepless() *conflictFilter {
 // integrality puts into the set what of the integer points is needed: the stock, the least
 // move, and where neither is, the steps themselves.
 func (c *conflictFilter) integrality() {
-	for _, kind := range []LimitKind{LimitStock, LimitLeast} {
+	for _, kind := range []train.LimitKind{train.LimitStock, train.LimitLeast} {
 		trial, has := *c, false
 		trial.problem.Vars = slices.Clone(c.problem.Vars)
 		for v := range trial.problem.Vars {
 			x := &trial.problem.Vars[v]
-			if kind == LimitStock {
+			if kind == train.LimitStock {
 				has, x.Only = has || x.Only != nil, nil
 			} else {
 				has, x.Least = has || x.Least > 1, 0
@@ -130,7 +131,7 @@ func (c *conflictFilter) integrality() {
 		}
 	}
 	if len(c.set) == 0 {
-		c.set = append(c.set, Member{Limit: Unplaced(LimitSteps), Short: math.NaN()})
+		c.set = append(c.set, Member{Limit: Unplaced(train.LimitSteps), Short: math.NaN()})
 	}
 }
 
@@ -228,9 +229,9 @@ func (c *conflictFilter) without(g Limit) *conflictFilter {
 		out.problem.Vars = slices.Clone(c.problem.Vars)
 		x := &out.problem.Vars[v]
 		switch g.Kind {
-		case LimitLower:
+		case train.LimitLower:
 			x.Lo = -Reach
-		case LimitRaise:
+		case train.LimitRaise:
 			x.Hi = Reach
 		default:
 			x.Lo, x.Hi = -Reach, Reach
@@ -251,7 +252,7 @@ func (c *conflictFilter) without(g Limit) *conflictFilter {
 func (c *conflictFilter) measure() {
 	for k := range c.set {
 		g := &c.set[k]
-		if g.Kind == LimitSteps || g.Kind == LimitStock || g.Kind == LimitLeast {
+		if g.Kind == train.LimitSteps || g.Kind == train.LimitStock || g.Kind == train.LimitLeast {
 			g.Short = math.NaN()
 			continue
 		}
@@ -269,10 +270,10 @@ func (c *conflictFilter) short(g Limit) float64 {
 	if v := c.task.Variable(g); v >= 0 {
 		x := p.Vars[v]
 		p.Vars = c.without(g).problem.Vars
-		if g.Kind != LimitRaise && x.Lo > -Reach {
+		if g.Kind != train.LimitRaise && x.Lo > -Reach {
 			e.ranges = append(e.ranges, rangeEnd{v, -1, -x.Lo, 0})
 		}
-		if g.Kind != LimitLower && x.Hi < Reach {
+		if g.Kind != train.LimitLower && x.Hi < Reach {
 			e.ranges = append(e.ranges, rangeEnd{v, 1, x.Hi, 0})
 		}
 		e.slacks[0].block = x.Block
@@ -296,7 +297,7 @@ func (c *conflictFilter) spread() []Member {
 	var out []Member
 	for _, g := range c.set {
 		feet := c.task.Together(g.Limit)
-		if g.Kind == LimitBolt {
+		if g.Kind == train.LimitBolt {
 			feet = slices.DeleteFunc(slices.Clone(feet), func(f int) bool {
 				return slices.ContainsFunc(feet, func(other int) bool { return c.tighter(g.Machine, other, f) })
 			})
@@ -333,15 +334,15 @@ func (c *conflictFilter) ranges() []Limit {
 	var out []Limit
 	for v, g := range c.task.Groups {
 		l := Limit{Machine: g.Machine, Foot: g.Feet[0], Nozzle: -1, Coupling: -1, Condition: -1}
-		kinds := []LimitKind{LimitLower, LimitRaise}
+		kinds := []train.LimitKind{train.LimitLower, train.LimitRaise}
 		if g.Act == SideMove {
-			kinds = []LimitKind{LimitTravel}
+			kinds = []train.LimitKind{train.LimitTravel}
 		} else if g.Act == AxialShift {
 			continue
 		}
 		for _, kind := range kinds {
-			if open := c.problem.Vars[v]; kind == LimitLower && open.Lo == -Reach || kind == LimitRaise && open.Hi == Reach ||
-				kind == LimitTravel && math.Min(-open.Lo, open.Hi) == Reach {
+			if open := c.problem.Vars[v]; kind == train.LimitLower && open.Lo == -Reach || kind == train.LimitRaise && open.Hi == Reach ||
+				kind == train.LimitTravel && math.Min(-open.Lo, open.Hi) == Reach {
 				continue
 			}
 			l.Kind = kind
@@ -355,7 +356,7 @@ func (c *conflictFilter) ranges() []Limit {
 func (k *Model) Variable(l Limit) int {
 	for v, g := range k.Groups {
 		if g.Machine == l.Machine && g.Feet[0] == l.Foot {
-			if (l.Kind == LimitLower || l.Kind == LimitRaise) && g.Act == ShimChange || l.Kind == LimitTravel && g.Act == SideMove {
+			if (l.Kind == train.LimitLower || l.Kind == train.LimitRaise) && g.Act == ShimChange || l.Kind == train.LimitTravel && g.Act == SideMove {
 				return v
 			}
 		}

@@ -13,6 +13,7 @@ import (
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
 	"leastmove/testdata/trains"
+	"leastmove/train"
 )
 
 // goalAtAll is the least movement at all of the coupling limits.
@@ -22,7 +23,7 @@ var goalAtAll = mip.Goal{Use: 1}
 // limit is about; -1: the limit is about no single one.
 func sets(k *Model, l Limit) int {
 	for v, g := range k.Groups {
-		about := g.Act == ShimChange && (l.Kind == LimitLower || l.Kind == LimitRaise) || g.Act == SideMove && l.Kind == LimitTravel
+		about := g.Act == ShimChange && (l.Kind == train.LimitLower || l.Kind == train.LimitRaise) || g.Act == SideMove && l.Kind == train.LimitTravel
 		if about && g.Machine == l.Machine && slices.Contains(g.Feet, l.Foot) {
 			return v
 		}
@@ -49,10 +50,10 @@ func only(k *Model, kept []Limit, wider ...float64) *mip.Problem {
 			continue
 		}
 		was := k.Problem.Vars[v]
-		if l.Kind != LimitRaise {
+		if l.Kind != train.LimitRaise {
 			p.Vars[v].Lo = was.Lo - by(l)
 		}
-		if l.Kind != LimitLower {
+		if l.Kind != train.LimitLower {
 			p.Vars[v].Hi = was.Hi + by(l)
 		}
 	}
@@ -161,7 +162,7 @@ func TestClashes(t *testing.T) {
 		}
 	})
 	seen.log(t)
-	for _, kind := range []LimitKind{LimitLower, LimitRaise, LimitBolt, LimitOffset, LimitAngle, LimitFlex} {
+	for _, kind := range []train.LimitKind{train.LimitLower, train.LimitRaise, train.LimitBolt, train.LimitOffset, train.LimitAngle, train.LimitFlex} {
 		assert.Positivef(t, seen.counts[string(kind)], "no clash has such a limit: %s", kind)
 	}
 }
@@ -179,7 +180,7 @@ func clashes(t *testing.T, m *Solver, seen *spread) {
 	for _, c := range clash {
 		whole = append(whole, c.Limit)
 		seen.count(string(c.Kind))
-		require.NotEqual(t, LimitSteps, c.Kind, "without whole steps there is no plan either")
+		require.NotEqual(t, train.LimitSteps, c.Kind, "without whole steps there is no plan either")
 		stated(t, m, c.Limit)
 	}
 	assert.True(t, proven(only(k, whole)), "the clash alone is impossible")
@@ -229,13 +230,13 @@ func stated(t *testing.T, m *Solver, l Limit) {
 	foot := m.Plan.Train.Machines[l.Machine].Feet[l.Foot]
 	var limit float64
 	switch l.Kind {
-	case LimitLower:
+	case train.LimitLower:
 		limit = foot.Lower
-	case LimitRaise:
+	case train.LimitRaise:
 		limit = foot.Raise
-	case LimitTravel:
+	case train.LimitTravel:
 		limit = math.Min(foot.TravelLeft, foot.TravelRight)
-	case LimitBolt:
+	case train.LimitBolt:
 		limit = foot.Hole
 	}
 	require.Falsef(t, math.IsNaN(limit) || math.IsInf(limit, 0), "%s of %s is not in the train file", l.Kind, foot.Name)
@@ -263,7 +264,7 @@ func TestGrowthBetweenConditions(t *testing.T) {
 	require.Equal(t, Impossible, p.Status)
 	require.Len(t, p.Conflict, 2)
 	for c, member := range p.Conflict {
-		assert.Equal(t, OfCoupling(LimitOffset, 0, c), member.Limit)
+		assert.Equal(t, OfCoupling(train.LimitOffset, 0, c), member.Limit)
 		assert.InDelta(t, 0.45, member.Short, 1e-5)
 	}
 }

@@ -64,14 +64,14 @@ func (k *Model) curved() *mip.Problem {
 		}
 		p.Limits[i].Rows = slices.Clone(p.Limits[i].Rows)
 		switch l := k.Labels[i]; l.Kind {
-		case LimitBolt:
+		case train.LimitBolt:
 			p.Limits[i].Radius += train.BoltTilt
 			f := &t.Machines[l.Machine].Feet[l.Foot]
 			s := &k.kinematics[l.Machine]
 			for axis, form := range [2]train.Form{s.AxialAt(l.Foot), s.LeftAt(l.Foot)} {
 				p.Limits[i].Rows[axis].Off = c.point(l.Machine, f.X, f.Y, 0, axis, form)
 			}
-		case LimitNozzle:
+		case train.LimitNozzle:
 			m := &t.Machines[l.Machine]
 			z := m.Nozzles[l.Nozzle]
 			for axis, form := range m.Point(&k.kinematics[l.Machine], z.X, z.Y, z.Z) {
@@ -109,7 +109,7 @@ func (c *curving) spacers(p *mip.Problem) {
 			var sum [2]quantity // up, left
 			var radius float64
 			for _, l := range couplingLimits(k.Train, i, cond, k.at) {
-				if l.label.Kind != LimitFlex {
+				if l.label.Kind != train.LimitFlex {
 					continue
 				}
 				for _, q := range l.quantities {

@@ -17,7 +17,7 @@ func (p *Plan) errorModel() *errorModel {
 			start[i*len(t.Conditions)+k] = len(e.tests)
 			for _, u := range p.Planned.Couplings[i][k].Uses {
 				e.tests = append(e.tests, test{
-					Limit: OfCoupling(KindOf(u.Kind), i, k),
+					Limit: OfCoupling(u.Kind.LimitKind(), i, k),
 					each:  t.Couplings[i].Limit.EachPlane,
 				})
 				e.rows = append(e.rows, jacobianRow{planned: u.V / u.Limit}, jacobianRow{planned: u.H / u.Limit})

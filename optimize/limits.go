@@ -8,7 +8,7 @@ import (
 
 // A Limit names one limit of the train file. Indices that do not apply are -1.
 type Limit struct {
-	Kind      LimitKind
+	Kind      train.LimitKind
 	Machine   int
 	Foot      int
 	Nozzle    int
@@ -16,13 +16,22 @@ type Limit struct {
 	Condition int
 }
 
+// Bounds are the numbers in mm or mrad by which the train states it, as train.LimitInfo has them.
+func (l Limit) Bounds(t *train.Train) []float64 {
+	fields := l.Kind.Info().Bounds
+	if fields == nil {
+		return nil
+	}
+	return fields(t, train.LimitPlace{Machine: l.Machine, Foot: l.Foot, Nozzle: l.Nozzle, Coupling: l.Coupling, Condition: l.Condition})
+}
+
 // Unplaced is a limit of a kind that is nowhere yet.
-func Unplaced(kind LimitKind) Limit {
+func Unplaced(kind train.LimitKind) Limit {
 	return Limit{Kind: kind, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
 }
 
 // OfCoupling is a limit of a coupling in a condition.
-func OfCoupling(kind LimitKind, coupling, condition int) Limit {
+func OfCoupling(kind train.LimitKind, coupling, condition int) Limit {
 	l := Unplaced(kind)
 	l.Coupling, l.Condition = coupling, condition
 	return l
@@ -103,29 +112,30 @@ func (w *limitWalk) coupling(i, k int, uses []train.Use) {
 func (w *limitWalk) machine(i int, s *train.MachineState) {
 	m := &w.train.Machines[i]
 	at := Limit{Machine: i, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
-	w.add(at, train.LimitPitch, "level along the train", math.Abs(s.Pitch), m.Level.Pitch)
-	w.add(at, train.LimitRoll, "level across the train", math.Abs(s.Roll), m.Level.Roll)
+	w.add(at, train.LimitPitch, "level along the train", math.Abs(s.Pitch), 0)
+	w.add(at, train.LimitRoll, "level across the train", math.Abs(s.Roll), 0)
 	for n, z := range m.Nozzles {
 		at.Nozzle = n
-		w.add(at, train.LimitNozzle, "nozzle "+z.Name, s.Nozzles[n], z.Limit)
+		w.add(at, train.LimitNozzle, "nozzle "+z.Name, s.Nozzles[n], 0)
 	}
 }
 
 func (w *limitWalk) foot(i, f int, move train.FootMove, s train.FootState) {
 	b := FootOf(w.train.Machines[i].Feet[f])
 	at := Limit{Machine: i, Foot: f, Nozzle: -1, Coupling: -1, Condition: -1}
-	w.add(at, train.LimitFlat, "soft foot", math.Abs(s.Soft), w.train.Shims.Flat)
-	w.add(at, train.LimitLower, "shims out", -move.Up, b.Lower).Idle = !(move.Up < 0 || b.Lower < 0)
-	w.add(at, train.LimitRaise, "shims in", move.Up, b.Raise).Idle = !(move.Up > 0)
-	w.add(at, train.LimitBolt, "bolt in its hole", b.Off(s.Axial, s.Left), b.Travel())
-	w.add(at, train.LimitTravel, "to the left", move.Left, b.TravelLeft).Idle = !(move.Left > 0)
-	w.add(at, train.LimitTravel, "to the right", -move.Left, b.TravelRight).Idle = !(move.Left < 0)
+	w.add(at, train.LimitFlat, "soft foot", math.Abs(s.Soft), 0)
+	w.add(at, train.LimitLower, "shims out", -move.Up, 0).Idle = !(move.Up < 0 || b.Lower < 0)
+	w.add(at, train.LimitRaise, "shims in", move.Up, 0).Idle = !(move.Up > 0)
+	w.add(at, train.LimitBolt, "bolt in its hole", b.Off(s.Axial, s.Left), 0)
+	w.add(at, train.LimitTravel, "to the left", move.Left, 0).Idle = !(move.Left > 0)
+	w.add(at, train.LimitTravel, "to the right", -move.Left, 1).Idle = !(move.Left < 0)
 }
 
-// add is a limit of a machine or of one of its feet.
-func (w *limitWalk) add(at Limit, kind LimitKind, what string, value, bound float64) *LimitRow {
+// add is a limit of a machine or of one of its feet, by one of the bounds of its kind.
+func (w *limitWalk) add(at Limit, kind train.LimitKind, what string, value float64, side int) *LimitRow {
 	info := kind.Info()
 	at.Kind = kind
+	bound := at.Bounds(w.train)[side]
 	limit := bound
 	if info.Tilt > 0 {
 		limit = math.Max(bound, info.Tilt) + info.Tilt

@@ -37,7 +37,7 @@ func TestEachKindOfLimitByHand(t *testing.T) {
 	moves := set(0.2, 0.3, 0.2, 0.3)
 	state := tr.Check(moves)
 	off := math.Hypot(0.2, 0.3) // 0.3606
-	foot := func(kind LimitKind) Limit { return atFoot(kind, 2).Limit }
+	foot := func(kind train.LimitKind) Limit { return atFoot(kind, 2).Limit }
 	nozzle := atPump(train.LimitNozzle).Limit
 	nozzle.Nozzle = 0
 	for _, c := range []struct {
@@ -88,10 +88,10 @@ func TestEachKindOfLimitByHand(t *testing.T) {
 // them once, travel for either side and a flex plane for each end of a spacer. What has no
 // number (the steps, the stock, the least move, a machine that is held) is not walked.
 func TestTheWalkHasEachKindOnce(t *testing.T) {
-	kinds := map[LimitKind]bool{}
+	kinds := map[train.LimitKind]bool{}
 	for _, spacer := range []bool{false, true} {
 		tr := everyLimitStated(t)
-		want := map[LimitKind]int{
+		want := map[train.LimitKind]int{
 			train.LimitOffset: 2, train.LimitAngle: 2, train.LimitGap: 2, // one coupling, two conditions
 			train.LimitPitch: 2, train.LimitRoll: 2, train.LimitNozzle: 1, // two machines
 			train.LimitFlat: 8, train.LimitLower: 8, train.LimitRaise: 8, train.LimitBolt: 8, train.LimitTravel: 16,
@@ -103,7 +103,7 @@ func TestTheWalkHasEachKindOnce(t *testing.T) {
 			want[train.LimitFlex] = 4
 		}
 		state := tr.Check(tr.Stay())
-		got := map[LimitKind]int{}
+		got := map[train.LimitKind]int{}
 		for _, r := range Limits(tr, tr.Stay(), &state, 1) {
 			kinds[r.Kind] = true
 			got[r.Kind]++

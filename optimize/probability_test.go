@@ -262,10 +262,10 @@ func BenchmarkChance100000Draws(b *testing.B) {
 // largest of the two, not with the longest arrow.
 func TestNearestLimitInEachPlane(t *testing.T) {
 	e := &errorModel{
-		tests: []test{{Limit: OfCoupling(LimitOffset, 0, 0), each: true}, {Limit: OfCoupling(LimitAngle, 0, 0), each: true}},
+		tests: []test{{Limit: OfCoupling(train.LimitOffset, 0, 0), each: true}, {Limit: OfCoupling(train.LimitAngle, 0, 0), each: true}},
 		rows:  []jacobianRow{{planned: 0.6}, {planned: 0.6}, {planned: 0.7}, {planned: 0}},
 	}
-	assert.Equal(t, LimitAngle, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
+	assert.Equal(t, train.LimitAngle, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
 	e.tests[0].each, e.tests[1].each = false, false
-	assert.Equal(t, LimitOffset, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
+	assert.Equal(t, train.LimitOffset, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
 }

@@ -225,7 +225,7 @@ h = { offset = 0, angle = 0 }
 	p, err := Make(t.Context(), held, Options{})
 	require.NoError(t, err)
 	require.Equal(t, Impossible, p.Status)
-	assert.True(t, slices.ContainsFunc(p.Conflict, func(m Member) bool { return m.Kind == LimitLower && m.Machine == 1 }))
+	assert.True(t, slices.ContainsFunc(p.Conflict, func(m Member) bool { return m.Kind == train.LimitLower && m.Machine == 1 }))
 	kinds := map[RelaxationKind]bool{}
 	for _, r := range p.Relaxations {
 		kinds[r.Kind] = true

@@ -223,7 +223,7 @@ func (r *Replayed) without(most *Share, e Constraint, i int, feet []int, what st
 	state := r.Train.Check(r.with(i, feet, what, 0))
 	var value float64
 	for _, u := range state.Couplings[e.Coupling][e.Condition].Uses {
-		if KindOf(u.Kind) == e.Kind {
+		if u.Kind.LimitKind() == e.Kind {
 			value = math.Max(value, u.Share*u.Limit)
 		}
 	}
@@ -278,7 +278,7 @@ func (r *Replayed) healing(e Constraint, i int, feet []int, what string) []float
 	state := t.Check(r.with(i, feet, what, from+probe))
 	var out []float64
 	for n, u := range r.Planned.Couplings[e.Coupling][e.Condition].Uses {
-		if KindOf(u.Kind) != e.Kind || u.Share <= 1 {
+		if u.Kind.LimitKind() != e.Kind || u.Share <= 1 {
 			continue
 		}
 		moved := state.Couplings[e.Coupling][e.Condition].Uses[n]

@@ -119,7 +119,7 @@ func TestReplayOfPlan(t *testing.T) {
 func TestReplayRemedy(t *testing.T) {
 	r := replayed(t, set(-0.2, 0, -0.2, 0), nil)
 	require.Len(t, r.Broken, 1)
-	assert.Equal(t, LimitOffset, r.Broken[0].Kind)
+	assert.Equal(t, train.LimitOffset, r.Broken[0].Kind)
 	require.Len(t, r.Remedies, 1)
 	m := r.Remedies[0]
 	assert.Equal(t, 1, m.Machine)
@@ -194,7 +194,7 @@ func TestReplayBreaksFeet(t *testing.T) {
 	moves := set(-0.35, -0.6, -0.2, -0.1)
 	moves[0][0].Up = 0.05
 	r := replayed(t, moves, nil)
-	has := func(kind LimitKind, machine, foot int, value, bound float64) {
+	has := func(kind train.LimitKind, machine, foot int, value, bound float64) {
 		for _, e := range r.Broken {
 			if e.Kind == kind && e.Machine == machine && e.Foot == foot {
 				assert.InDelta(t, value, e.Value, 1e-3)
@@ -204,9 +204,9 @@ func TestReplayBreaksFeet(t *testing.T) {
 		}
 		assert.Fail(t, "not broken", "%s of machine %d, foot %d: %+v", kind, machine, foot, r.Broken)
 	}
-	has(LimitLower, 1, 0, 0.35, 0.3)
-	has(LimitBolt, 1, 1, 0.608, 0.5)
-	has(LimitHold, 0, -1, 0, 0)
+	has(train.LimitLower, 1, 0, 0.35, 0.3)
+	has(train.LimitBolt, 1, 1, 0.608, 0.5)
+	has(train.LimitHold, 0, -1, 0, 0)
 }
 
 // The nearest δ at which (v + gv δ, h + gh δ) is within 1, by hand.

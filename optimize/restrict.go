@@ -20,15 +20,15 @@ func (k *Model) limit(label Limit, radius float64, shared bool, rows ...mip.Row)
 // range of a single variable.
 func (k *Model) footLimits(i int) {
 	m, s := &k.Train.Machines[i], &k.kinematics[i]
-	at := func(kind LimitKind, foot, nozzle int) Limit {
+	at := func(kind train.LimitKind, foot, nozzle int) Limit {
 		return Limit{Kind: kind, Machine: i, Foot: foot, Nozzle: nozzle, Coupling: -1, Condition: -1}
 	}
 	if !math.IsInf(m.Level.Pitch, 1) {
-		k.limit(at(LimitPitch, -1, -1), m.Level.Pitch, false,
+		k.limit(at(train.LimitPitch, -1, -1), m.Level.Pitch, false,
 			k.row(mip.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}, 1))
 	}
 	if !math.IsInf(m.Level.Roll, 1) {
-		k.limit(at(LimitRoll, -1, -1), m.Level.Roll, false,
+		k.limit(at(train.LimitRoll, -1, -1), m.Level.Roll, false,
 			k.row(mip.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
 	}
 	if k.First[i] == k.First[i+1] {
@@ -37,18 +37,18 @@ func (k *Model) footLimits(i int) {
 	stood := s.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) // mm, before any move
 	for f := range m.Feet {
 		if b := FootOf(m.Feet[f]); b.Known() {
-			k.limit(at(LimitBolt, f, -1), Play(b), false,
+			k.limit(at(train.LimitBolt, f, -1), Play(b), false,
 				k.row(mip.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
 				k.row(mip.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
 		}
-		k.residuals(i, f, stood[f], at(LimitFlat, f, -1))
+		k.residuals(i, f, stood[f], at(train.LimitFlat, f, -1))
 	}
 	for n, z := range m.Nozzles {
 		if math.IsInf(z.Limit, 1) {
 			continue
 		}
 		p := m.Point(s, z.X, z.Y, z.Z)
-		k.limit(at(LimitNozzle, -1, n), z.Limit, false,
+		k.limit(at(train.LimitNozzle, -1, n), z.Limit, false,
 			k.row(mip.Row{}, i, p[0], 1), k.row(mip.Row{}, i, p[1], 1), k.row(mip.Row{}, i, p[2], 1))
 	}
 }
@@ -79,7 +79,7 @@ func (k *Model) residuals(i, f int, stood float64, label Limit) {
 	}
 	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1), 1)
 	if r = tidy(plus(r, own(SideMove), 1)); len(r.Terms) > 0 {
-		label.Kind = LimitSteps
+		label.Kind = train.LimitSteps
 		k.limit(label, Resolution(k.Train.Units), false, r)
 	}
 }
@@ -134,7 +134,7 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 		standing, gap, from, to = at.back(cp, &at.tangents[i][c])
 	}
 	for _, kind := range cp.Measures() {
-		label := OfCoupling(KindOf(kind), i, c)
+		label := OfCoupling(kind.LimitKind(), i, c)
 		radius := cp.Bound(kind) * cond.Use
 		if kind == train.Gap {
 			along := quantity{gap - cp.WantedGap, from.Along, to.Along, train.Side{Along: 1}}
@@ -154,8 +154,6 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 	}
 	return out
 }
-
-func KindOf(k train.Kind) LimitKind { return k.LimitKind() }
 
 // back are the forms of a tangent, and what they come to without any motion.
 func (a *Linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {

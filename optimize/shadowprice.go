@@ -28,7 +28,7 @@ func (m *Solver) shadowPrices(use float64) []ShadowPrice {
 		if len(feet) > 0 {
 			s.Foot = feet[0]
 		}
-		if seen[s.Limit] || s.Kind == LimitFlat {
+		if seen[s.Limit] || s.Kind == train.LimitFlat {
 			continue
 		}
 		seen[s.Limit] = true
@@ -68,14 +68,14 @@ func (m *Solver) change(w *ShadowPrice, use, bound float64) bool {
 // shop or a crew would do, a tenth of a coupling's limit.
 func usual(t *train.Train, e Constraint) float64 {
 	switch e.Kind {
-	case LimitBolt:
+	case train.LimitBolt:
 		if t.Units == train.Inches {
 			return train.Inch / 64
 		}
 		return 0.5
-	case LimitLower, LimitRaise:
+	case train.LimitLower, train.LimitRaise:
 		return t.Shims.Step
-	case LimitTravel:
+	case train.LimitTravel:
 		return 10 * Resolution(t.Units)
 	}
 	return math.Max(e.Bound/10, 1e-4)
@@ -90,35 +90,35 @@ func (w *ShadowPrice) widened(t *train.Train, by float64) *train.Train {
 		limit := &out.Couplings[w.Coupling].Limit
 		by /= t.Conditions[w.Condition].Use
 		switch w.Kind {
-		case LimitOffset:
+		case train.LimitOffset:
 			more(&limit.Offset, by)
-		case LimitAngle, LimitFlex:
+		case train.LimitAngle, train.LimitFlex:
 			more(&limit.Angle, by)
-		case LimitGap:
+		case train.LimitGap:
 			more(&limit.Gap, by)
 		}
 		return out
 	}
 	m := &out.Machines[w.Machine]
 	switch w.Kind {
-	case LimitPitch:
+	case train.LimitPitch:
 		more(&m.Level.Pitch, by)
-	case LimitRoll:
+	case train.LimitRoll:
 		more(&m.Level.Roll, by)
-	case LimitNozzle:
+	case train.LimitNozzle:
 		m.Nozzles = slices.Clone(m.Nozzles)
 		more(&m.Nozzles[w.Nozzle].Limit, by)
 	}
 	for _, f := range w.Feet {
 		foot := &m.Feet[f]
 		switch w.Kind {
-		case LimitBolt:
+		case train.LimitBolt:
 			foot.Hole = math.Max(foot.Bolt, foot.Hole+by)
-		case LimitLower:
+		case train.LimitLower:
 			foot.Lower += by
-		case LimitRaise:
+		case train.LimitRaise:
 			foot.Raise += by
-		case LimitTravel:
+		case train.LimitTravel:
 			more(&foot.TravelLeft, by)
 			more(&foot.TravelRight, by)
 		}
@@ -135,7 +135,7 @@ func (k *Model) Together(l Limit) []int {
 	}
 	var want Act
 	switch l.Kind {
-	case LimitBolt:
+	case train.LimitBolt:
 		for _, s := range k.Train.Machines[l.Machine].Stations() {
 			if slices.Contains(s, l.Foot) {
 				return slices.DeleteFunc(slices.Clone(s), func(f int) bool {
@@ -143,9 +143,9 @@ func (k *Model) Together(l Limit) []int {
 				})
 			}
 		}
-	case LimitLower, LimitRaise:
+	case train.LimitLower, train.LimitRaise:
 		want = ShimChange
-	case LimitTravel:
+	case train.LimitTravel:
 		want = SideMove
 	default:
 		return nil
@@ -168,7 +168,7 @@ func (k *Model) shadowPrice(l Limit, feet []int, use float64, pull []float64) fl
 	for i, label := range k.Labels {
 		rate := k.Widening
 		switch {
-		case label.Kind == LimitBolt && slices.Contains(feet, label.Foot):
+		case label.Kind == train.LimitBolt && slices.Contains(feet, label.Foot):
 			label.Foot = l.Foot
 			rate /= 2 // of the hole's diameter
 		case k.Problem.Limits[i].Shared:
@@ -179,8 +179,8 @@ func (k *Model) shadowPrice(l Limit, feet []int, use float64, pull []float64) fl
 		}
 	}
 	ends := l
-	if l.Kind == LimitBolt {
-		ends.Kind = LimitTravel // the hole is in the ends of a side move too
+	if l.Kind == train.LimitBolt {
+		ends.Kind = train.LimitTravel // the hole is in the ends of a side move too
 	}
 	v := k.Variable(ends)
 	if v < 0 {
@@ -209,9 +209,9 @@ func (k *Model) shadowPrice(l Limit, feet []int, use float64, pull []float64) fl
 	}
 	low, high = math.Max(0, -low), math.Max(0, -high)
 	switch l.Kind {
-	case LimitLower:
+	case train.LimitLower:
 		return low
-	case LimitRaise:
+	case train.LimitRaise:
 		return high
 	}
 	var hole, travel float64 // what each has of the two ends
@@ -228,7 +228,7 @@ func (k *Model) shadowPrice(l Limit, feet []int, use float64, pull []float64) fl
 			travel = math.Max(travel, high)
 		}
 	}
-	if l.Kind == LimitBolt {
+	if l.Kind == train.LimitBolt {
 		return sum + hole/2
 	}
 	return travel

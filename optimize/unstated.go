@@ -11,18 +11,18 @@ import (
 // some kinds.
 type opening struct {
 	words string
-	kinds []LimitKind
+	kinds []train.LimitKind
 }
 
 // openFeet and openMachines are in the order of what is said.
 var (
 	openFeet = []opening{
-		{"no bolt or hole", []LimitKind{train.LimitBolt, train.LimitTravel}},
-		{"no pack, and no limit on taking shims out", []LimitKind{train.LimitLower}},
-		{"no limit on raising", []LimitKind{train.LimitRaise}},
+		{"no bolt or hole", []train.LimitKind{train.LimitBolt, train.LimitTravel}},
+		{"no pack, and no limit on taking shims out", []train.LimitKind{train.LimitLower}},
+		{"no limit on raising", []train.LimitKind{train.LimitRaise}},
 	}
 	openMachines = []opening{
-		{"how far from level it may stand", []LimitKind{train.LimitPitch, train.LimitRoll}},
+		{"how far from level it may stand", []train.LimitKind{train.LimitPitch, train.LimitRoll}},
 	}
 )
 

@@ -93,19 +93,19 @@ func along(m train.Moves, by float64) train.Moves {
 	return m
 }
 
-func atFoot(kind LimitKind, f int) Constraint {
+func atFoot(kind train.LimitKind, f int) Constraint {
 	l := Unplaced(kind)
 	l.Machine, l.Foot = 1, f
 	return Constraint{Limit: l}
 }
 
-func atPump(kind LimitKind) Constraint {
+func atPump(kind train.LimitKind) Constraint {
 	l := Unplaced(kind)
 	l.Machine = 1
 	return Constraint{Limit: l}
 }
 
-func atCoupling(kind LimitKind, condition int) Constraint {
+func atCoupling(kind train.LimitKind, condition int) Constraint {
 	return Constraint{Limit: OfCoupling(kind, 0, condition)}
 }
 
@@ -145,7 +145,7 @@ func gapped(t *train.Train) {
 // limits are all kinds that the check knows. The moves are whole steps; what
 // they come to is worked out beside them.
 func limits() []limited {
-	both := func(kind LimitKind) []Constraint { return []Constraint{atCoupling(kind, 0), atCoupling(kind, 1)} }
+	both := func(kind train.LimitKind) []Constraint { return []Constraint{atCoupling(kind, 0), atCoupling(kind, 1)} }
 	twice := func(what string) []string {
 		return []string{"only, " + what + ", running", "only, " + what + ", cold"}
 	}
@@ -153,59 +153,59 @@ func limits() []limited {
 		{
 			name: "shims out of one pack", moves: set(-0.2, 0, -0.2, 0), at: 0.2,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 2).Lower = at },
-			words: []string{"pump rear left, shims out"}, ends: []Constraint{atFoot(LimitLower, 2)},
+			words: []string{"pump rear left, shims out"}, ends: []Constraint{atFoot(train.LimitLower, 2)},
 		},
 		{
 			name: "a pack that must be made higher", moves: set(0.2, 0, 0.2, 0), at: -0.2, slack: 1e-5,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 1).Lower = at },
-			words: []string{"pump front right, shims out"}, ends: []Constraint{atFoot(LimitLower, 1)},
+			words: []string{"pump front right, shims out"}, ends: []Constraint{atFoot(train.LimitLower, 1)},
 		},
 		{
 			name: "shims into one pack", moves: set(0.2, 0, 0.2, 0), at: 0.2,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 3).Raise = at },
-			words: []string{"pump rear right, shims in"}, ends: []Constraint{atFoot(LimitRaise, 3)},
+			words: []string{"pump rear right, shims in"}, ends: []Constraint{atFoot(train.LimitRaise, 3)},
 		},
 		{
 			name: "travel to the left", moves: set(0, 0.3, 0, 0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 0).TravelLeft, pumpFoot(t, 0).TravelRight = at, 0 },
-			words: []string{"pump front left, to the left"}, ends: []Constraint{atFoot(LimitTravel, 0)},
+			words: []string{"pump front left, to the left"}, ends: []Constraint{atFoot(train.LimitTravel, 0)},
 		},
 		{
 			name: "travel to the right", moves: set(0, -0.3, 0, -0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 0).TravelRight, pumpFoot(t, 0).TravelLeft = at, 0 },
-			words: []string{"pump front left, to the right"}, ends: []Constraint{atFoot(LimitTravel, 0)},
+			words: []string{"pump front left, to the right"}, ends: []Constraint{atFoot(train.LimitTravel, 0)},
 		},
 		{
 			// The check lets a tilt take a foot a micrometre past the edge.
 			name: "bolt, sideways", moves: set(0, 0.3, 0, 0.3), at: 0.3 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, 0) },
-			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 2)},
+			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 2)},
 		},
 		{
 			// 0.1 to the right of the centre, and the foot goes left by 0.2.
 			name: "bolt, off the centre", moves: set(0, 0.2, 0, 0.2), at: 0.3 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, -0.1) },
-			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 2)},
+			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 2)},
 		},
 		{
 			// 0.3 to the side and 0.4 along: 0.5.
 			name: "bolt, two ways", moves: along(set(0, 0.3, 0, 0.3), -0.4), at: 0.5 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 1, at, 0, 0) },
-			words: []string{"pump front right, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 1)},
+			words: []string{"pump front right, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 1)},
 		},
 		{
 			// The pump turns by 1 mrad: its left feet, 200 to the side, go 0.2 back,
 			// sqrt(0.5² + 0.2²).
 			name: "bolt, by yaw", moves: set(0, -0.5, 0, 0.5), at: 0.538516 - train.BoltTilt, slack: 5e-4,
 			limit: func(t *train.Train, at float64) { inHole(t, 0, at, 0, 0) },
-			words: []string{"pump front left, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 0)},
+			words: []string{"pump front left, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 0)},
 		},
 		{
 			// A hole without play: a tilt still has its micrometre, and one for the check.
 			// It is the bolt that is set here, as far from 0.002 as the limit would be.
 			name: "bolt, a tight hole", moves: set(0, 0, 0, 0), at: 0.002, slack: 1e-5,
 			limit: func(t *train.Train, at float64) { inHole(t, 3, 0, 0, 0.002-at+0.002) },
-			words: []string{"pump rear right, bolt in its hole"}, ends: []Constraint{atFoot(LimitBolt, 3)},
+			words: []string{"pump rear right, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 3)},
 		},
 		{
 			// Six feet, the middle pair 0.3 higher: the plane rises by 0.1, and 0.2 of
@@ -213,19 +213,19 @@ func limits() []limited {
 			// it is 1/6 + 1/6 + 1/4: 0.1 / (5/12) = 0.24.
 			name: "soft foot, proud", moves: bumped(0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			name: "soft foot, low", moves: bumped(-0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			// One pack of four 0.2 higher: 0.05 is left at each, by a leverage of 3/4.
 			name: "soft foot, a corner", moves: up(0.2), at: 0.2,
 			limit: func(t *train.Train, at float64) { t.Shims.Flat = at },
 			words: []string{"pump front left, soft foot", "pump front right, soft foot", "pump rear left, soft foot", "pump rear right, soft foot"},
-			ends:  []Constraint{atFoot(LimitFlat, 0), atFoot(LimitFlat, 1), atFoot(LimitFlat, 2), atFoot(LimitFlat, 3)},
+			ends:  []Constraint{atFoot(train.LimitFlat, 0), atFoot(train.LimitFlat, 1), atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			// The rear 0.5 higher over 1000: -0.5 mrad, found at -0.2.
@@ -233,7 +233,7 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundPitch, t.Machines[1].Level.Pitch = -0.2, at
 			},
-			words: []string{"pump, level along the train"}, ends: []Constraint{atPump(LimitPitch)},
+			words: []string{"pump, level along the train"}, ends: []Constraint{atPump(train.LimitPitch)},
 		},
 		{
 			// Left 0.2 higher over 400: 0.5 mrad, found at 0.1.
@@ -241,7 +241,7 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundRoll, t.Machines[1].Level.Roll = 0.1, at
 			},
-			words: []string{"pump, level across the train"}, ends: []Constraint{atPump(LimitRoll)},
+			words: []string{"pump, level across the train"}, ends: []Constraint{atPump(train.LimitRoll)},
 		},
 		{
 			// sqrt(0.2² + 0.3² + 0.6²).
@@ -250,33 +250,33 @@ func limits() []limited {
 				t.Machines[1].Nozzles = []train.Nozzle{{Name: "suction", X: 200, Y: 100, Z: 500, Limit: math.Inf(1)}, {Name: "discharge", X: 800, Z: 700, Limit: at}}
 			},
 			words: []string{"pump, nozzle discharge"},
-			ends:  []Constraint{{Limit: Limit{Kind: LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1, Coupling: -1, Condition: -1}}},
+			ends:  []Constraint{{Limit: Limit{Kind: train.LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1, Coupling: -1, Condition: -1}}},
 		},
 		{
 			// 0.3 up, 0.4 left.
 			name: "offset", moves: set(0.3, 0.4, 0.3, 0.4), at: 0.5,
 			limit: func(t *train.Train, at float64) { t.Couplings[0].Limit.Offset = at },
-			words: twice("offset"), ends: both(LimitOffset),
+			words: twice("offset"), ends: both(train.LimitOffset),
 		},
 		{
 			name: "offset, planes apart", moves: set(0.3, 0.4, 0.3, 0.4), at: 0.4,
 			limit: func(t *train.Train, at float64) {
 				t.Couplings[0].Limit.Offset, t.Couplings[0].Limit.EachPlane = at, true
 			},
-			words: twice("offset"), ends: both(LimitOffset),
+			words: twice("offset"), ends: both(train.LimitOffset),
 		},
 		{
 			// The rear 0.3 higher and 0.4 to the left, over 1000.
 			name: "angle", moves: set(0, 0, 0.3, 0.4), at: 0.5,
 			limit: func(t *train.Train, at float64) { t.Couplings[0].Limit.Angle = at },
-			words: twice("angle"), ends: both(LimitAngle),
+			words: twice("angle"), ends: both(train.LimitAngle),
 		},
 		{
 			name: "angle, planes apart", moves: set(0, 0, 0.4, -0.3), at: 0.4,
 			limit: func(t *train.Train, at float64) {
 				t.Couplings[0].Limit.Angle, t.Couplings[0].Limit.EachPlane = at, true
 			},
-			words: twice("angle"), ends: both(LimitAngle),
+			words: twice("angle"), ends: both(train.LimitAngle),
 		},
 		{
 			// A line through the flex plane at 700 that rises by 1 mrad: 0.3 at the front,
@@ -284,24 +284,24 @@ func limits() []limited {
 			// at the first one, none at the second.
 			name: "first flex plane", moves: set(0.3, 0, 1.3, 0), at: 1, slack: 1e-3,
 			limit: func(t *train.Train, at float64) { spaced(t); t.Couplings[0].Limit.Angle = at },
-			words: twice("first flex plane"), ends: both(LimitFlex),
+			words: twice("first flex plane"), ends: both(train.LimitFlex),
 		},
 		{
 			// To the side and about the plane at 900: 0.1 at the front, 1.1 at the rear.
 			name: "second flex plane", moves: set(0, -0.1, 0, -1.1), at: 1, slack: 1e-3,
 			limit: func(t *train.Train, at float64) { spaced(t); t.Couplings[0].Limit.Angle = at },
-			words: twice("second flex plane"), ends: both(LimitFlex),
+			words: twice("second flex plane"), ends: both(train.LimitFlex),
 		},
 		{
 			name: "gap, wider", moves: along(set(0, 0, 0, 0), 0.25), at: 0.25,
 			limit: func(t *train.Train, at float64) { gapped(t); t.Couplings[0].Limit.Gap = at },
-			words: twice("distance between shaft ends"), ends: both(LimitGap),
+			words: twice("distance between shaft ends"), ends: both(train.LimitGap),
 		},
 		{
 			// The pump leans back by 1 mrad: its shaft, 300 up, goes 0.3 back.
 			name: "gap, by pitch", moves: set(0, 0, 1, 0), at: 0.3, slack: 2e-3,
 			limit: func(t *train.Train, at float64) { gapped(t); t.Couplings[0].Limit.Gap = at },
-			words: twice("distance between shaft ends"), ends: both(LimitGap),
+			words: twice("distance between shaft ends"), ends: both(train.LimitGap),
 		},
 		{
 			// The pump grows by 0.5 and is set 0.5 low: nothing is left when it runs.
@@ -309,14 +309,14 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Growth.V.Start, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(LimitOffset, 1)},
+			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(train.LimitOffset, 1)},
 		},
 		{
 			name: "one condition, the first", moves: set(0.1, 0, 0.1, 0), at: 0.6,
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Growth.V.Start, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, running"}, ends: []Constraint{atCoupling(LimitOffset, 0)},
+			words: []string{"only, offset, running"}, ends: []Constraint{atCoupling(train.LimitOffset, 0)},
 		},
 		{
 			// Half of the limit in the second one: 0.2 of 0.4.
@@ -324,7 +324,7 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Conditions[1].Use, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(LimitOffset, 1)},
+			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(train.LimitOffset, 1)},
 		},
 	}
 }
@@ -442,7 +442,7 @@ func TestTheCheckOfHeldMachines(t *testing.T) {
 	moves[0][0].Left = 0.01
 	state = tr.Check(moves)
 	assert.Equal(t, []string{"motor is held and was moved"}, breaks(tr, moves, &state, 1))
-	held := Unplaced(LimitHold)
+	held := Unplaced(train.LimitHold)
 	held.Machine = 0
 	assert.Equal(t, []Constraint{{Limit: held}}, Try(tr, moves).Broken)
 	tr.Machines[0].Hold = false
@@ -563,10 +563,10 @@ func TestLevelsAreTwoLimits(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, Planned, p.Status)
 	for _, w := range p.ShadowPrices {
-		if w.Kind == LimitRoll {
+		if w.Kind == train.LimitRoll {
 			assert.Less(t, w.By, 0.001, "a tenth of its own limit, not of the other one's")
 		}
-		assert.NotEqual(t, LimitPitch, w.Kind)
+		assert.NotEqual(t, train.LimitPitch, w.Kind)
 	}
 }
 
@@ -579,7 +579,7 @@ func TestTravelIsNotTheBolt(t *testing.T) {
 	require.Equal(t, Planned, p.Status)
 	require.Zero(t, tr.Machines[1].Feet[2].TravelRight)
 	for _, e := range p.Active {
-		assert.NotEqual(t, LimitBolt, e.Kind, "%v of %v", e.Value, e.Bound)
+		assert.NotEqual(t, train.LimitBolt, e.Kind, "%v of %v", e.Value, e.Bound)
 	}
 }
 

@@ -1,5 +1,7 @@
 package train
 
+import "math"
+
 // A LimitKind is one kind of limit of a train file.
 type LimitKind string
 
@@ -62,7 +64,14 @@ type LimitInfo struct {
 	Unit  LimitUnit    // of value and bound
 	SetBy LimitSetting // the move of a foot that it bounds
 	Tilt  float64      // mm, by which a checked value may pass the bound; a bound of less counts as so much
+
+	// Bounds are the fields of the train that state it, in mm or mrad, +Inf where they do not: to the left and to
+	// the right for a move to a side, one for all else. Nil for a rule without a number.
+	Bounds func(t *Train, at LimitPlace) []float64
 }
+
+// A LimitPlace is where a limit applies. Indices that do not apply are -1.
+type LimitPlace struct{ Machine, Foot, Nozzle, Coupling, Condition int }
 
 // BoltTilt is how far in mm the tilt of a machine may take a foot past the edge of its
 // hole: an angle times an angle times a lever, a micrometre, which no hole is measured to.
@@ -70,22 +79,65 @@ const BoltTilt = 1e-3
 
 // limitKinds has every kind once.
 var limitKinds = [...]LimitInfo{
-	{Kind: LimitOffset, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.offset", Unit: UnitOffset},
-	{Kind: LimitAngle, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
-	{Kind: LimitFlex, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
-	{Kind: LimitGap, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength},
-	{Kind: LimitPitch, At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle},
-	{Kind: LimitRoll, At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle},
-	{Kind: LimitNozzle, At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset},
-	{Kind: LimitFlat, At: OfFoot, KeyOf: OfTrain, Key: "shims.flat", Unit: UnitOffset},
-	{Kind: LimitLower, At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp},
-	{Kind: LimitRaise, At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp},
-	{Kind: LimitBolt, At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: BoltTilt},
-	{Kind: LimitTravel, At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft},
+	{Kind: LimitOffset, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.offset", Unit: UnitOffset,
+		Bounds: ofCoupling(Offset)},
+	{Kind: LimitAngle, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle,
+		Bounds: ofCoupling(Angle)},
+	{Kind: LimitFlex, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle,
+		Bounds: ofCoupling(Flex1)},
+	{Kind: LimitGap, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength,
+		Bounds: ofCoupling(Gap)},
+	{Kind: LimitPitch, At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle,
+		Bounds: ofMachine(func(m *Machine) float64 { return m.Level.Pitch })},
+	{Kind: LimitRoll, At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle,
+		Bounds: ofMachine(func(m *Machine) float64 { return m.Level.Roll })},
+	{Kind: LimitNozzle, At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset,
+		Bounds: func(t *Train, at LimitPlace) []float64 {
+			return []float64{t.Machines[at.Machine].Nozzles[at.Nozzle].Limit}
+		}},
+	{Kind: LimitFlat, At: OfFoot, KeyOf: OfTrain, Key: "shims.flat", Unit: UnitOffset,
+		Bounds: ofTrain(func(t *Train) float64 { return t.Shims.Flat })},
+	{Kind: LimitLower, At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp,
+		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.Lower} })},
+	{Kind: LimitRaise, At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp,
+		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.Raise} })},
+	{Kind: LimitBolt, At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: BoltTilt,
+		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.play()} })},
+	{Kind: LimitTravel, At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft,
+		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.TravelLeft, f.TravelRight} })},
 	{Kind: LimitHold, At: OfMachine, KeyOf: OfMachine, Key: "hold"},
-	{Kind: LimitSteps, KeyOf: OfTrain, Key: "shims.step"},
+	{Kind: LimitSteps, KeyOf: OfTrain, Key: "shims.step",
+		Bounds: ofTrain(func(t *Train) float64 { return t.Shims.Step })},
 	{Kind: LimitStock, KeyOf: OfTrain, Key: "shims.stock"},
-	{Kind: LimitLeast, KeyOf: OfTrain, Key: "aim.least_move"},
+	{Kind: LimitLeast, KeyOf: OfTrain, Key: "aim.least_move",
+		Bounds: ofTrain(func(t *Train) float64 { return t.Aim.LeastMove })},
+}
+
+func ofTrain(field func(*Train) float64) func(*Train, LimitPlace) []float64 {
+	return func(t *Train, _ LimitPlace) []float64 { return []float64{field(t)} }
+}
+
+func ofMachine(field func(*Machine) float64) func(*Train, LimitPlace) []float64 {
+	return func(t *Train, at LimitPlace) []float64 { return []float64{field(&t.Machines[at.Machine])} }
+}
+
+func ofFoot(fields func(*Foot) []float64) func(*Train, LimitPlace) []float64 {
+	return func(t *Train, at LimitPlace) []float64 { return fields(&t.Machines[at.Machine].Feet[at.Foot]) }
+}
+
+// ofCoupling is the limit on a measure, as much of it as the condition may use.
+func ofCoupling(k Kind) func(*Train, LimitPlace) []float64 {
+	return func(t *Train, at LimitPlace) []float64 {
+		return []float64{t.Couplings[at.Coupling].Bound(k) * t.Conditions[at.Condition].Use}
+	}
+}
+
+// play is how far in mm the bolt may sit from the hole's centre, +Inf where that is not stated.
+func (f *Foot) play() float64 {
+	if math.IsNaN(f.Bolt) || math.IsNaN(f.Hole) {
+		return math.Inf(1)
+	}
+	return (f.Hole - f.Bolt) / 2
 }
 
 // LimitKinds are all kinds of limits.

@@ -112,7 +112,7 @@ func TestStagesTurnedByANozzle(t *testing.T) {
 	require.Len(t, s.Stages, 2)
 	assert.Equal(t, Packing, s.Stages[0].Work)
 	require.Len(t, s.Stages[0].Broken, 1)
-	assert.Equal(t, optimize.LimitNozzle, s.Stages[0].Broken[0].Kind)
+	assert.Equal(t, train.LimitNozzle, s.Stages[0].Broken[0].Kind)
 	assert.InDelta(t, 1, s.Stages[0].Broken[0].Value, 1e-3, "0.0005 rad of its own arc")
 	assert.Empty(t, s.Stages[1].Broken)
 }
@@ -229,29 +229,29 @@ func stageStands(t *testing.T, name string, tr *train.Train, s *Stage) {
 		require.False(t, math.IsNaN(r.V.Offset+r.H.Offset+r.V.Angle+r.H.Angle), name)
 		require.Equal(t, r.Misalignment, s.Rest[c].Misalignment, name)
 	}
-	told := map[optimize.LimitKind]bool{}
+	told := map[train.LimitKind]bool{}
 	for _, b := range s.Broken {
 		told[b.Kind] = true
 	}
 	m := &tr.Machines[s.Machine]
 	at := &state.Machines[s.Machine]
-	keeps := func(kind optimize.LimitKind, value, limit float64) {
+	keeps := func(kind train.LimitKind, value, limit float64) {
 		if !told[kind] {
 			require.LessOrEqual(t, value, limit*(1+1e-6)+2e-3, "%s: %s", name, kind)
 		}
 	}
 	for f, foot := range m.Feet {
 		move := s.Done[s.Machine][f]
-		keeps(optimize.LimitRaise, move.Up, foot.Raise)
-		keeps(optimize.LimitLower, -move.Up, math.Max(foot.Lower, 0))
-		keeps(optimize.LimitTravel, move.Left, foot.TravelLeft)
-		keeps(optimize.LimitTravel, -move.Left, foot.TravelRight)
+		keeps(train.LimitRaise, move.Up, foot.Raise)
+		keeps(train.LimitLower, -move.Up, math.Max(foot.Lower, 0))
+		keeps(train.LimitTravel, move.Left, foot.TravelLeft)
+		keeps(train.LimitTravel, -move.Left, foot.TravelRight)
 		if !math.IsNaN(foot.Bolt + foot.Hole) {
-			keeps(optimize.LimitBolt, math.Hypot(foot.BoltAt[0]-at.Feet[f].Axial, foot.BoltAt[1]-at.Feet[f].Left), (foot.Hole-foot.Bolt)/2)
+			keeps(train.LimitBolt, math.Hypot(foot.BoltAt[0]-at.Feet[f].Axial, foot.BoltAt[1]-at.Feet[f].Left), (foot.Hole-foot.Bolt)/2)
 		}
 	}
 	for n, z := range m.Nozzles {
-		keeps(optimize.LimitNozzle, at.Nozzles[n], z.Limit)
+		keeps(train.LimitNozzle, at.Nozzles[n], z.Limit)
 	}
 }
 
@@ -307,7 +307,7 @@ func TestStagesForgiveWhatWasFound(t *testing.T) {
 			require.Len(t, s.Stages, 1)
 			var got []float64
 			for _, e := range s.Stages[0].Broken {
-				assert.Equal(t, optimize.LimitPitch, e.Kind)
+				assert.Equal(t, train.LimitPitch, e.Kind)
 				got = append(got, e.Value)
 			}
 			require.Len(t, got, len(c.want))

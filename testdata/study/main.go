@@ -132,7 +132,7 @@ func smaller(a, b *optimize.Plan) *optimize.Plan {
 // bound says whether moves that look at no limits break one of a foot.
 func bound(p *optimize.Plan) bool {
 	return slices.ContainsFunc(p.Broken, func(e optimize.Constraint) bool {
-		return e.Kind == optimize.LimitLower || e.Kind == optimize.LimitBolt
+		return e.Kind == train.LimitLower || e.Kind == train.LimitBolt
 	})
 }
 

@@ -44,7 +44,7 @@ func TestTextAdvice(t *testing.T) {
 func TestTextOfTheLattice(t *testing.T) {
 	p := impossible(t)
 	p.Conflict = nil
-	for _, l := range []optimize.Limit{none(optimize.LimitStock), none(optimize.LimitLeast), footLimit(optimize.LimitRaise, 2, 0), footLimit(optimize.LimitRaise, 2, 2)} {
+	for _, l := range []optimize.Limit{none(train.LimitStock), none(train.LimitLeast), footLimit(train.LimitRaise, 2, 0), footLimit(train.LimitRaise, 2, 2)} {
 		p.Conflict = append(p.Conflict, optimize.Member{Limit: l, Short: math.NaN()})
 	}
 	p.Train.Machines[2].Feet[0].Soft, p.Train.Machines[2].Feet[0].Filled = 0.05, 0.05

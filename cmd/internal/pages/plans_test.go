@@ -40,17 +40,17 @@ func every(feet []train.FootMove, move train.FootMove) {
 	}
 }
 
-func none(kind optimize.LimitKind) optimize.Limit {
+func none(kind train.LimitKind) optimize.Limit {
 	return optimize.Limit{Kind: kind, Machine: -1, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
 }
 
-func footLimit(kind optimize.LimitKind, m, f int) optimize.Limit {
+func footLimit(kind train.LimitKind, m, f int) optimize.Limit {
 	l := none(kind)
 	l.Machine, l.Foot = m, f
 	return l
 }
 
-func couplingLimit(kind optimize.LimitKind, i, k int) optimize.Limit {
+func couplingLimit(kind train.LimitKind, i, k int) optimize.Limit {
 	l := none(kind)
 	l.Coupling, l.Condition = i, k
 	return l
@@ -71,13 +71,13 @@ func plannedMM(t *testing.T) *optimize.Plan {
 	p.Kept = p.Aim
 	p.Front = []optimize.FrontPoint{{Use: 1, Total: 5.10, Bound: 5.0849}, {Use: 0.5, Total: math.NaN(), Bound: math.Inf(1)}}
 	p.Active = []optimize.Constraint{
-		{Limit: couplingLimit(optimize.LimitFlex, 0, 0), Value: 0.34, Bound: 0.5},
-		{Limit: couplingLimit(optimize.LimitFlex, 0, 0), Value: 0.349, Bound: 0.5},
-		{Limit: couplingLimit(optimize.LimitGap, 0, 0), Value: 0.349, Bound: 0.5},
-		{Limit: footLimit(optimize.LimitRaise, 2, 0), Value: 0.45, Bound: 0.5},
-		{Limit: footLimit(optimize.LimitTravel, 2, 2), Value: 0.2, Bound: 0.2},
+		{Limit: couplingLimit(train.LimitFlex, 0, 0), Value: 0.34, Bound: 0.5},
+		{Limit: couplingLimit(train.LimitFlex, 0, 0), Value: 0.349, Bound: 0.5},
+		{Limit: couplingLimit(train.LimitGap, 0, 0), Value: 0.349, Bound: 0.5},
+		{Limit: footLimit(train.LimitRaise, 2, 0), Value: 0.45, Bound: 0.5},
+		{Limit: footLimit(train.LimitTravel, 2, 2), Value: 0.2, Bound: 0.2},
 	}
-	nozzle, level := none(optimize.LimitNozzle), none(optimize.LimitPitch)
+	nozzle, level := none(train.LimitNozzle), none(train.LimitPitch)
 	nozzle.Machine, nozzle.Nozzle, level.Machine = 0, 0, 0
 	p.Active = append(p.Active, optimize.Constraint{Limit: nozzle, Value: 0.78, Bound: 0.8}, optimize.Constraint{Limit: level, Value: 0.49, Bound: 0.5})
 	p.Unstated = []string{"booster, every foot: no bolt or hole", "low speed: distance between shaft ends"}
@@ -108,8 +108,8 @@ func plannedInch(t *testing.T) *optimize.Plan {
 	p.Total, p.Plain, p.Least, p.Bound, p.Largest, p.Moved = 169*mil, 169*mil, 169*mil, 168.999*mil, 31*mil, 1
 	p.Kept = p.Aim
 	p.Active = []optimize.Constraint{
-		{Limit: footLimit(optimize.LimitLower, 1, 0), Value: 12 * mil, Bound: 12.5 * mil},
-		{Limit: footLimit(optimize.LimitBolt, 1, 0), Value: 31 * mil, Bound: 31.25 * mil},
+		{Limit: footLimit(train.LimitLower, 1, 0), Value: 12 * mil, Bound: 12.5 * mil},
+		{Limit: footLimit(train.LimitBolt, 1, 0), Value: 31 * mil, Bound: 31.25 * mil},
 	}
 	p.Cut = "the search reached its bound on work"
 	return p
@@ -131,13 +131,13 @@ func within(t *testing.T) *optimize.Plan {
 func impossible(t *testing.T) *optimize.Plan {
 	p := emptyPlan(read(t, "mm.toml"), optimize.Impossible)
 	p.Lowest = math.Inf(1)
-	level, nozzle := none(optimize.LimitPitch), none(optimize.LimitNozzle)
+	level, nozzle := none(train.LimitPitch), none(train.LimitNozzle)
 	level.Machine, nozzle.Machine, nozzle.Nozzle = 0, 0, 0
 	for _, l := range []optimize.Limit{
-		footLimit(optimize.LimitLower, 2, 0), footLimit(optimize.LimitRaise, 2, 0), footLimit(optimize.LimitBolt, 2, 0),
-		footLimit(optimize.LimitTravel, 2, 2), footLimit(optimize.LimitFlat, 2, 2), level, nozzle, none(optimize.LimitSteps),
-		couplingLimit(optimize.LimitOffset, 1, 0), couplingLimit(optimize.LimitAngle, 1, 1),
-		couplingLimit(optimize.LimitFlex, 0, 1), couplingLimit(optimize.LimitGap, 0, 0),
+		footLimit(train.LimitLower, 2, 0), footLimit(train.LimitRaise, 2, 0), footLimit(train.LimitBolt, 2, 0),
+		footLimit(train.LimitTravel, 2, 2), footLimit(train.LimitFlat, 2, 2), level, nozzle, none(train.LimitSteps),
+		couplingLimit(train.LimitOffset, 1, 0), couplingLimit(train.LimitAngle, 1, 1),
+		couplingLimit(train.LimitFlex, 0, 1), couplingLimit(train.LimitGap, 0, 0),
 	} {
 		p.Conflict = append(p.Conflict, optimize.Member{Limit: l, Short: math.NaN()})
 	}
@@ -151,9 +151,9 @@ func advised(t *testing.T) *optimize.Plan {
 	p := impossible(t)
 	low := func(l optimize.Limit, short float64) optimize.Member { return optimize.Member{Limit: l, Short: short} }
 	p.Conflict = []optimize.Member{
-		low(footLimit(optimize.LimitLower, 2, 0), 0.3101), low(footLimit(optimize.LimitLower, 2, 1), 0.3101),
-		low(footLimit(optimize.LimitBolt, 2, 0), 0.25), low(footLimit(optimize.LimitBolt, 2, 1), 0.25),
-		low(couplingLimit(optimize.LimitOffset, 1, 1), 0.04), low(couplingLimit(optimize.LimitGap, 0, 0), math.NaN()),
+		low(footLimit(train.LimitLower, 2, 0), 0.3101), low(footLimit(train.LimitLower, 2, 1), 0.3101),
+		low(footLimit(train.LimitBolt, 2, 0), 0.25), low(footLimit(train.LimitBolt, 2, 1), 0.25),
+		low(couplingLimit(train.LimitOffset, 1, 1), 0.04), low(couplingLimit(train.LimitGap, 0, 0), math.NaN()),
 	}
 	foot := func(key string, m, f int, from, to float64) optimize.Edit {
 		return optimize.Edit{Machine: m, Foot: f, Coupling: -1, Key: key, From: from, To: to}
@@ -205,10 +205,10 @@ func softened(t *testing.T) *optimize.Plan {
 	}
 	nan, inf := math.NaN(), math.Inf(1)
 	p.ShadowPrices = []optimize.ShadowPrice{
-		{Constraint: end(footLimit(optimize.LimitBolt, 1, 0), 31*mil, 31.25*mil), Price: 2, By: 20 * mil, AtMost: 33 * mil, Wider: 24.4 * mil, Closer: 35.4 * mil},
-		{Constraint: end(footLimit(optimize.LimitLower, 1, 0), 12*mil, 12.5*mil), Price: 1, By: 5 * mil, AtMost: 9 * mil, Wider: 8 * mil, Closer: inf},
-		{Constraint: end(couplingLimit(optimize.LimitFlex, 1, 0), 0.5, 0.5), Price: 3 * mil, By: 0.05, AtMost: 1.5 * mil, Wider: nan, Closer: nan},
-		{Constraint: end(footLimit(optimize.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0, Wider: 0, Closer: 0},
+		{Constraint: end(footLimit(train.LimitBolt, 1, 0), 31*mil, 31.25*mil), Price: 2, By: 20 * mil, AtMost: 33 * mil, Wider: 24.4 * mil, Closer: 35.4 * mil},
+		{Constraint: end(footLimit(train.LimitLower, 1, 0), 12*mil, 12.5*mil), Price: 1, By: 5 * mil, AtMost: 9 * mil, Wider: 8 * mil, Closer: inf},
+		{Constraint: end(couplingLimit(train.LimitFlex, 1, 0), 0.5, 0.5), Price: 3 * mil, By: 0.05, AtMost: 1.5 * mil, Wider: nan, Closer: nan},
+		{Constraint: end(footLimit(train.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0, Wider: 0, Closer: 0},
 	}
 	for _, use := range []float64{1, 0.9, 0.8, 0.5} {
 		p.Front = append(p.Front, optimize.FrontPoint{Use: use, Total: (190 - 30*use) * mil, Bound: (189 - 30*use) * mil})

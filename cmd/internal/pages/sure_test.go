@@ -19,9 +19,9 @@ func TestChanceOnThePage(t *testing.T) {
 	p.Probability = &optimize.Probability{
 		Draws: 100_000, Within: 0.89869, Error: 0.000954, Halved: [4]float64{0.9155, 0.9064, 0.9322, 0.97729},
 		Couplings: []optimize.CouplingProbability{
-			{Within: 0.9002, Worst: couplingLimit(optimize.LimitFlex, 0, 0), Shares: [4]float64{0.09, 0.04, 0.21, 0.66}},
-			{Within: 0.99997, Worst: couplingLimit(optimize.LimitOffset, 1, 1), Shares: [4]float64{0.16, 0.03, 0.41, 0.40}},
-			{Within: 1, Worst: couplingLimit(optimize.LimitAngle, 2, 0), Shares: [4]float64{1, 0, 0, 0}},
+			{Within: 0.9002, Worst: couplingLimit(train.LimitFlex, 0, 0), Shares: [4]float64{0.09, 0.04, 0.21, 0.66}},
+			{Within: 0.99997, Worst: couplingLimit(train.LimitOffset, 1, 1), Shares: [4]float64{0.16, 0.03, 0.41, 0.40}},
+			{Within: 1, Worst: couplingLimit(train.LimitAngle, 2, 0), Shares: [4]float64{1, 0, 0, 0}},
 		},
 	}
 	s := flat(textOf(t, p, Page{}))

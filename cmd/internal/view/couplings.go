@@ -60,7 +60,7 @@ func partingOf(p *Plan) *Parting {
 	states := p.Found.Couplings[a.Coupling]
 	most, sum := 0.0, 0.0
 	for i, u := range states[a.Condition].Uses {
-		if !isOf(u.Kind, a.Kind) {
+		if u.Kind.LimitKind() != a.Kind {
 			continue
 		}
 		w := states[b.Condition].Uses[i]
@@ -74,17 +74,4 @@ func partingOf(p *Plan) *Parting {
 		return nil
 	}
 	return &Parting{By: most, Allow: sum}
-}
-
-// isOf says whether a coupling's limit of a kind is on a measure.
-func isOf(k Kind, l LimitKind) bool {
-	switch k {
-	case Offset:
-		return l == LimitOffset
-	case Angle:
-		return l == LimitAngle
-	case Flex1, Flex2:
-		return l == LimitFlex
-	}
-	return l == LimitGap
 }
