@@ -1,6 +1,7 @@
 package train
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -47,6 +48,43 @@ func TestKindsOfLimitsByHand(t *testing.T) {
 		"least":  {At: OfTrain, KeyOf: OfTrain, Key: "aim.least_move"},
 	} {
 		want.Kind = kind
-		assert.Equal(t, want, *kind.Info())
+		info := *kind.Info()
+		info.Bounds = nil // TestBoundsByHand
+		assert.Equal(t, want, info)
+	}
+}
+
+// By hand: the number that states each kind, each of them another one; of a coupling it is a half in the second
+// condition, of a bolt half the clearance.
+func TestBoundsByHand(t *testing.T) {
+	tr := &Train{
+		Machines: []Machine{{
+			Feet:    []Foot{{}, {Lower: 1, Raise: 2, TravelLeft: 3, TravelRight: 4, Bolt: 20, Hole: 30}},
+			Level:   Level{Pitch: 6, Roll: 7},
+			Nozzles: []Nozzle{{}, {Limit: 8}},
+		}},
+		Couplings:  []Coupling{{}, {Limit: Limit{Offset: 20, Angle: 22, Gap: 24}}},
+		Conditions: []Condition{{Use: 1}, {Use: 0.5}},
+	}
+	tr.Shims.Flat, tr.Shims.Step, tr.Aim.LeastMove = 9, 13, 14
+	at := LimitPlace{Machine: 0, Foot: 1, Nozzle: 1, Coupling: 1, Condition: 1}
+	want := map[LimitKind][]float64{
+		"lower": {1}, "raise": {2}, "travel": {3, 4}, "bolt": {5}, "pitch": {6}, "roll": {7}, "nozzle": {8}, "flat": {9},
+		"offset": {10}, "angle": {11}, "flex": {11}, "gap": {12}, "steps": {13}, "least": {14},
+	}
+	for _, kind := range LimitKinds() {
+		bounds := kind.Info().Bounds
+		if kind == LimitHold || kind == LimitStock {
+			assert.Nil(t, bounds, kind)
+			continue
+		}
+		assert.Equal(t, want[kind], bounds(tr, at), kind)
+	}
+	foot := &tr.Machines[0].Feet[1]
+	for _, unstated := range []*float64{&foot.Bolt, &foot.Hole} {
+		is := *unstated
+		*unstated = math.NaN()
+		assert.Equal(t, []float64{math.Inf(1)}, LimitBolt.Info().Bounds(tr, at))
+		*unstated = is
 	}
 }

@@ -14,7 +14,7 @@ func (s formatter) advise(doc *planjson.Plan, p *view.Plan, layout Page) {
 	for _, m := range p.Conflict {
 		d := planjson.Member{Limit: s.limitDoc(m.Limit), Line: layout.line(s.placeOf(m.Limit))}
 		if !math.IsNaN(m.Short) && !math.IsInf(m.Short, 0) {
-			d.Short = s.upward(m.Kind, m.Short)
+			d.Short = s.LimitUp(m.Kind, m.Short)
 		}
 		doc.Clash = append(doc.Clash, d)
 	}
@@ -28,9 +28,9 @@ func (s formatter) advise(doc *planjson.Plan, p *view.Plan, layout Page) {
 		}
 		doc.Worth = append(doc.Worth, planjson.Worth{
 			Feet:  feet,
-			End:   planjson.End{Limit: s.limitDoc(w.Limit), Value: s.value(w.Kind, w.Value), Bound: s.value(w.Kind, w.Bound)},
-			Price: s.price(w.Kind, w.Price),
-			By:    s.value(w.Kind, w.By), AtMost: s.Total(w.AtMost), Wider: s.Total(w.Wider), Closer: s.Total(w.Closer),
+			End:   planjson.End{Limit: s.limitDoc(w.Limit), Value: s.Limit(w.Kind, w.Value), Bound: s.Limit(w.Kind, w.Bound)},
+			Price: s.LimitPrice(w.Kind, w.Price),
+			By:    s.Limit(w.Kind, w.By), AtMost: s.Total(w.AtMost), Wider: s.Total(w.Wider), Closer: s.Total(w.Closer),
 			NoCloser: math.IsInf(w.Closer, 1),
 		})
 	}
@@ -46,18 +46,6 @@ func (s formatter) advise(doc *planjson.Plan, p *view.Plan, layout Page) {
 	for _, f := range p.Soft {
 		doc.Soft = append(doc.Soft, planjson.Soft{Machine: s.Machine(f.Machine), Foot: s.Foot(f.Machine, f.Foot), Gap: s.Offset(f.Gap), Fill: s.Moved(f.Fill)})
 	}
-}
-
-// price is what a limit costs: mm of movement per mm or mrad of the limit, in
-// the units of the train file.
-func (n formatter) price(k view.LimitKind, v float64) words.Number {
-	switch k {
-	case view.LimitAngle, view.LimitFlex, view.LimitPitch, view.LimitRoll:
-		v /= n.Units.Move()
-	case view.LimitGap:
-		v *= n.Units.Length() / n.Units.Move()
-	}
-	return words.Fixed(v, 3)
 }
 
 // pieceDocs are pieces of mm; null where they are not stated.

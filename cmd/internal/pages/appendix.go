@@ -186,7 +186,7 @@ func (t *planText) proof() {
 			continue
 		}
 		name := t.limit(w.Limit)
-		g.Add(name, string(t.value(w.Kind, w.Value)), words.With(t.value(w.Kind, w.Bound), t.unit(w.Kind)), string(t.price(w.Kind, w.Price)))
+		g.Add(name, string(t.Limit(w.Kind, w.Value)), t.withUnit(w.Kind, w.Bound), string(t.LimitPrice(w.Kind, w.Price)))
 	}
 	if len(g.Rows) > 0 {
 		t.Say("Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that a limit is wider, near the plan.")

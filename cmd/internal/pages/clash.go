@@ -22,7 +22,7 @@ func (t *planText) clash(layout Page) {
 		words := t.atOdds(g.member.Limit, g.feet)
 		if short := t.short(g.member); short != "" {
 			words += "; " + short
-			if k := g.member.Kind; len(g.feet) > 1 && t.Train.Machines[g.member.Machine].Roll && (k == view.LimitLower || k == view.LimitRaise) {
+			if len(g.feet) > 1 && t.Train.Machines[g.member.Machine].Roll && g.member.Kind.Info().SetBy == view.SetByUp {
 				words += " at one of them"
 			}
 			measured = true
@@ -61,7 +61,7 @@ func (t *planText) clashGroups() []clashGroup {
 	var groups []clashGroup
 next:
 	for _, m := range t.plan.Conflict {
-		words := t.limitAlone(m.Limit) + t.short(m)
+		words := t.stated(m.Limit) + t.short(m)
 		if m.Machine >= 0 && m.Foot >= 0 {
 			for i := range groups {
 				g := &groups[i]
@@ -82,24 +82,11 @@ next:
 
 // atOdds says how a limit stands in the way.
 func (s formatter) atOdds(l view.Limit, feet []int) string {
-	if l.Machine < 0 || l.Foot < 0 {
+	if l.Foot < 0 {
 		return s.limit(l)
 	}
-	name, at, limit := s.Machine(l.Machine), s.FeetOf(l.Machine, feet), s.limitAlone(l)
-	switch l.Kind {
-	case view.LimitLower:
-		if s.Train.Machines[l.Machine].Feet[l.Foot].Lower < 0 {
-			return fmt.Sprintf("%s must go up at %s: %s", name, at, limit)
-		}
-		return fmt.Sprintf("%s is base-bound at %s: %s", name, at, limit)
-	case view.LimitRaise:
-		return fmt.Sprintf("%s can't go up further at %s: %s", name, at, limit)
-	case view.LimitBolt:
-		return fmt.Sprintf("%s is bolt-bound at %s: %s", name, at, limit)
-	case view.LimitTravel:
-		return fmt.Sprintf("%s can't go further sideways at %s: %s", name, at, limit)
-	}
-	return fmt.Sprintf("%s at %s: %s", name, at, limit)
+	phrases, _ := s.phrases(l)
+	return words.Fill(phrases.Conflict, "{machine}", s.Machine(l.Machine), "{feet}", s.FeetOf(l.Machine, feet)) + ": " + s.stated(l)
 }
 
 // short is what a limit alone would have to give for the others of its set to
@@ -108,53 +95,20 @@ func (s formatter) short(m view.Member) string {
 	if math.IsNaN(m.Short) || math.IsInf(m.Short, 0) {
 		return ""
 	}
-	by := m.Short
-	if m.Kind == view.LimitBolt {
-		return fmt.Sprintf("alone %s more each way (holes wider by %s)",
-			words.With(s.upward(m.Kind, by), s.unit(m.Kind)), words.With(s.upward(m.Kind, 2*by), s.unit(m.Kind)))
-	}
-	return fmt.Sprintf("alone %s more", words.With(s.upward(m.Kind, by), s.unit(m.Kind)))
-}
-
-// upward is a value of a limit's kind, rounded up.
-func (n formatter) upward(k view.LimitKind, v float64) words.Number {
-	switch k {
-	case view.LimitAngle, view.LimitFlex, view.LimitPitch, view.LimitRoll:
-		return words.Ceil(v, 3)
-	case view.LimitGap:
-		if n.Units == view.Inches {
-			return words.Ceil(v/n.Units.Length(), 4)
-		}
-		return words.Ceil(v, 3)
-	}
-	return words.Ceil(v/n.Units.Move(), n.FineDecimals)
+	by := func(v float64) string { return words.With(s.LimitUp(m.Kind, v), s.LimitUnit(m.Kind)) }
+	return words.Fill(words.PhrasesOf(m.Kind, 0).Alone, "{by}", by(m.Short), "{twice}", by(2*m.Short))
 }
 
 // placeOf is the key of the train file that states a limit.
 func (s formatter) placeOf(l view.Limit) Place {
-	key := string(l.Kind)
-	switch l.Kind {
-	case view.LimitBolt:
-		key = "hole"
-	case view.LimitNozzle:
-		key = "limit"
-	case view.LimitOffset, view.LimitAngle, view.LimitGap:
-		key = "limit." + key
-	case view.LimitFlex:
-		key = "limit.angle"
-	case view.LimitFlat:
-		return ofTrain("shims.flat")
-	case view.LimitSteps:
-		return ofTrain("shims.step")
-	case view.LimitStock:
-		if len(s.Train.Shims.Stock) == 0 {
-			return ofTrain("shims.max_pieces")
-		}
-		return ofTrain("shims.stock")
-	case view.LimitLeast:
-		return ofTrain("aim.least_move")
+	info := l.Kind.Info()
+	switch {
+	case l.Kind == view.LimitStock && len(s.Train.Shims.Stock) == 0:
+		return ofTrain("shims.max_pieces")
+	case info.KeyOf == view.OfTrain:
+		return ofTrain(info.Key)
 	}
-	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, key}
+	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, info.Key}
 }
 
 func ofTrain(key string) Place { return Place{-1, -1, -1, -1, key} }

@@ -219,29 +219,13 @@ func (t *planText) broken(limits []view.BrokenAll) []string {
 
 // beyond says how far past a limit moves go.
 func (t *planText) beyond(e view.Constraint, feet []int) string {
-	by := words.With(t.value(e.Kind, e.Value-e.Bound), t.unit(e.Kind))
-	if ofCoupling(e.Kind) {
-		return fmt.Sprintf("%s, %s: %s %s of %s", t.Coupling(e.Coupling), t.Condition(e.Condition), measure(e.Kind), t.value(e.Kind, e.Value), words.With(t.value(e.Kind, e.Bound), t.unit(e.Kind)))
-	}
-	name := t.Machine(e.Machine)
-	where := ""
+	by, where := t.withUnit(e.Kind, e.Value-e.Bound), ""
 	if len(feet) > 0 {
-		where = " at " + t.FeetOf(e.Machine, feet)
-		by = "up to " + by
+		by, where = "up to "+by, " at "+t.FeetOf(e.Machine, feet)
 	}
-	switch e.Kind {
-	case view.LimitHold:
-		return name + " is held and would move"
-	case view.LimitLower:
-		return fmt.Sprintf("%s base-bound%s, %s short", name, where, by)
-	case view.LimitRaise:
-		return fmt.Sprintf("%s raised%s by %s too much", name, where, by)
-	case view.LimitBolt:
-		return fmt.Sprintf("%s bolt-bound%s, %s short", name, where, by)
-	case view.LimitTravel:
-		return fmt.Sprintf("%s past its travel%s, %s", name, where, by)
-	case view.LimitNozzle:
-		return fmt.Sprintf("%s, nozzle %s displaced by %s too much", name, t.Nozzle(e.Machine, e.Nozzle), by)
+	machine := ""
+	if e.Machine >= 0 {
+		machine = t.Machine(e.Machine)
 	}
-	return fmt.Sprintf("%s %s%s, %s too much", name, e.Kind, where, by)
+	return t.filled(words.PhrasesOf(e.Kind, e.Bound).Broken, e, "{machine}", machine, "{where}", where, "{by}", by)
 }

@@ -48,7 +48,7 @@ func (s formatter) wayDoc(w *view.Way) planjson.Way {
 		d.Clash = append(d.Clash, s.limitDoc(m.Limit))
 	}
 	for _, e := range p.Broken {
-		d.Broken = append(d.Broken, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.value(e.Kind, e.Value), Bound: s.value(e.Kind, e.Bound)})
+		d.Broken = append(d.Broken, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.Limit(e.Kind, e.Value), Bound: s.Limit(e.Kind, e.Bound)})
 	}
 	if p.Moves == nil {
 		return d

@@ -83,7 +83,7 @@ func (s formatter) edit(g editGroup) string {
 func limited(key string) string {
 	what := words.Clean(strings.TrimPrefix(key, "limit."))
 	if what == "gap" {
-		return measure(view.LimitGap)
+		return words.LimitName(view.LimitGap)
 	}
 	return what
 }

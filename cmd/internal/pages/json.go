@@ -50,7 +50,7 @@ func planDocument(p *view.Plan, layout Page) planjson.Plan {
 		doc.Machines = append(doc.Machines, s.machineDoc(p, i))
 	}
 	for _, e := range p.Ends {
-		doc.Ends = append(doc.Ends, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.value(e.Kind, e.Value), Bound: s.value(e.Kind, e.Bound)})
+		doc.Ends = append(doc.Ends, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.Limit(e.Kind, e.Value), Bound: s.Limit(e.Kind, e.Bound)})
 	}
 	for _, u := range p.Unstated {
 		doc.Unstated = append(doc.Unstated, words.Clean(u))
@@ -86,7 +86,7 @@ func (s formatter) machineDoc(p *view.Plan, i int) planjson.Machine {
 			d.Pack = &planjson.Pack{Now: s.Packed(change.Now), Then: s.Packed(change.Then)}
 		}
 		for _, l := range room.Limits {
-			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.value(l.Kind, l.Value), Limit: s.value(l.Kind, l.Bound)})
+			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.Limit(l.Kind, l.Value), Limit: s.Limit(l.Kind, l.Bound)})
 		}
 		doc.Feet = append(doc.Feet, d)
 	}

@@ -16,5 +16,5 @@ func (t *planText) parted() string {
 	}
 	a, b := t.plan.Conflict[0].Limit, t.plan.Conflict[1].Limit
 	return fmt.Sprintf("No move changes this: growth and running shift alone put %s between the %s of %s in %s and in %s (what is wanted counted), and the two limits together allow %s.",
-		words.With(t.value(a.Kind, p.By), t.unit(a.Kind)), measure(a.Kind), t.Coupling(a.Coupling), t.Condition(a.Condition), t.Condition(b.Condition), words.With(t.value(a.Kind, p.Allow), t.unit(a.Kind)))
+		t.withUnit(a.Kind, p.By), words.LimitName(a.Kind), t.Coupling(a.Coupling), t.Condition(a.Condition), t.Condition(b.Condition), t.withUnit(a.Kind, p.Allow))
 }

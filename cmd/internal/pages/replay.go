@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -87,21 +86,15 @@ func (t *planText) breaks(r *view.Replayed) {
 
 // breach is a limit of a machine that is broken, with the number that breaks it.
 func (t *planText) breach(r *view.Replayed, e view.Constraint, feet []int) string {
+	if comes := words.PhrasesOf(e.Kind, e.Bound).Comes; comes != "" {
+		return t.filled(comes, e) + ", and " + t.stated(e.Limit)
+	}
 	text := t.beyond(e, feet)
-	if e.Kind == view.LimitFlat {
-		return fmt.Sprintf("%s: the packs leave %s of soft foot, and %s", t.footOf(e.Limit), words.With(t.Offset(e.Value), t.MoveUnit()), t.limitAlone(e.Limit))
-	}
-	if e.Foot < 0 {
-		return text
-	}
-	move := r.Moves[e.Machine][e.Foot]
-	switch e.Kind {
-	case view.LimitLower, view.LimitRaise:
-		return fmt.Sprintf("%s: %s, and %s", text, t.Shim(move.Up), t.limitAlone(e.Limit))
-	case view.LimitTravel:
-		return fmt.Sprintf("%s: %s, and %s", text, t.Side(move.Left), t.limitAlone(e.Limit))
-	case view.LimitBolt:
-		return fmt.Sprintf("%s: %s, and %s", text, t.Side(move.Left), t.limitAlone(e.Limit))
+	switch e.Kind.Info().SetBy {
+	case view.SetByUp:
+		return fmt.Sprintf("%s: %s, and %s", text, t.Shim(r.Moves[e.Machine][e.Foot].Up), t.stated(e.Limit))
+	case view.SetByLeft:
+		return fmt.Sprintf("%s: %s, and %s", text, t.Side(r.Moves[e.Machine][e.Foot].Left), t.stated(e.Limit))
 	}
 	return text
 }
@@ -116,7 +109,7 @@ func (t *planText) remedy(m view.Remedy) string {
 				say = t.Side
 			}
 			text += fmt.Sprintf(" Most of it is made by %s %s, %s: without that it would be %s.",
-				t.Machine(s.Machine), t.FeetOf(s.Machine, s.Feet), say(s.Is), words.With(t.value(m.Kind, s.Without), t.unit(m.Kind)))
+				t.Machine(s.Machine), t.FeetOf(s.Machine, s.Feet), say(s.Is), t.withUnit(m.Kind, s.Without))
 		}
 		return text
 	}
@@ -229,7 +222,7 @@ func (t *planText) everyLimit(r *view.Replayed) {
 		if e.Kind == view.LimitFlat && t.Offset(e.Value).Zero() {
 			continue
 		}
-		where, what := t.footOfAny(e.Limit), ofLimit(e.Kind)
+		where, what := t.at(e.Limit), words.LimitName(e.Kind)
 		share := "-"
 		if e.Bound > 0 {
 			share = words.Percent(e.Value / e.Bound)
@@ -237,41 +230,7 @@ func (t *planText) everyLimit(r *view.Replayed) {
 				share = "0 %"
 			}
 		}
-		g.Add(where, what, string(t.value(e.Kind, e.Value)), string(t.value(e.Kind, e.Bound)), share)
+		g.Add(where, what, string(t.Limit(e.Kind, e.Value)), string(t.Limit(e.Kind, e.Bound)), share)
 	}
 	t.Table(g)
-}
-
-// ofLimit is what a limit speaks of, in a word or two.
-func ofLimit(k view.LimitKind) string {
-	switch k {
-	case view.LimitLower:
-		return "shims out"
-	case view.LimitRaise:
-		return "shims in"
-	case view.LimitBolt:
-		return "bolt in its hole"
-	case view.LimitTravel:
-		return "travel"
-	case view.LimitFlat:
-		return "soft foot"
-	case view.LimitPitch:
-		return "off level along"
-	case view.LimitRoll:
-		return "off level across"
-	case view.LimitNozzle:
-		return "displaced"
-	}
-	return measure(k)
-}
-
-// footOfAny names whose a limit is.
-func (s formatter) footOfAny(l view.Limit) string {
-	switch {
-	case l.Coupling >= 0:
-		return strings.Join([]string{s.Coupling(l.Coupling), s.Condition(l.Condition)}, ", ")
-	case l.Nozzle >= 0:
-		return s.Machine(l.Machine) + ", nozzle " + s.Nozzle(l.Machine, l.Nozzle)
-	}
-	return s.footOf(l)
 }

@@ -13,7 +13,7 @@ func ReplayJSON(w io.Writer, r *view.Replayed, layout Page) error {
 	t := &planText{formatter: formatterFor(r.Plan), plan: r.Plan}
 	doc := planDocument(r.Plan, layout)
 	end := func(e view.Constraint) planjson.End {
-		return planjson.End{Limit: t.limitDoc(e.Limit), Value: t.value(e.Kind, e.Value), Bound: t.value(e.Kind, e.Bound)}
+		return planjson.End{Limit: t.limitDoc(e.Limit), Value: t.Limit(e.Kind, e.Value), Bound: t.Limit(e.Kind, e.Bound)}
 	}
 	g := &planjson.Given{Holds: r.Holds, Broken: []planjson.End{}, Misfits: []planjson.Misfit{}, Remedies: []planjson.Remedy{}, Limits: []planjson.End{}}
 	for _, e := range r.Broken {
@@ -33,7 +33,7 @@ func ReplayJSON(w io.Writer, r *view.Replayed, layout Page) error {
 			d.Feet = t.feetNames(m.Machine, m.Feet)
 		}
 		if s := m.Most; s.Machine >= 0 {
-			d.Most = &planjson.Most{Machine: t.Machine(s.Machine), Feet: t.feetNames(s.Machine, s.Feet), What: s.What, Is: t.Moved(s.Is), Without: t.value(m.Kind, s.Without)}
+			d.Most = &planjson.Most{Machine: t.Machine(s.Machine), Feet: t.feetNames(s.Machine, s.Feet), What: s.What, Is: t.Moved(s.Is), Without: t.Limit(m.Kind, s.Without)}
 		}
 		g.Remedies = append(g.Remedies, d)
 	}

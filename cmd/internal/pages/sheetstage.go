@@ -84,33 +84,13 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 	}
 	for _, e := range s.Broken {
 		out = append(out, fmt.Sprintf("TAKE CARE: after this stage %s is past its limit (%s of %s) until the machine's other stage is done. No order avoids that: ask before you start.",
-			t.limited(e), t.value(e.Kind, e.Value), words.With(t.value(e.Kind, e.Bound), t.unit(e.Kind))))
+			words.Fill(words.PhrasesOf(e.Kind, e.Bound).Subject, "{at}", t.at(e.Limit)), t.Limit(e.Kind, e.Value), t.withUnit(e.Kind, e.Bound)))
 	}
 	for _, w := range s.Over {
 		out = append(out, fmt.Sprintf("TAKE CARE: a dial at %s would swing by %s, past a travel of %s, in any order: set one that goes further, or take it off and zero it anew.",
 			t.quoted(w.Coupling), words.With(t.Moved(w.Swing), t.MoveUnit()), words.With(t.Moved(w.Travel), t.MoveUnit())))
 	}
 	return out
-}
-
-// limited names what a machine's own limit holds.
-func (t *order) limited(e view.Constraint) string {
-	at := t.footOf(e.Limit)
-	switch e.Kind {
-	case view.LimitNozzle:
-		return at + ", nozzle " + t.Nozzle(e.Machine, e.Nozzle)
-	case view.LimitPitch:
-		return at + ", its level along the train,"
-	case view.LimitRoll:
-		return at + ", its level across the train,"
-	case view.LimitBolt:
-		return at + ", the bolt in its hole,"
-	case view.LimitTravel:
-		return at + ", its side travel,"
-	case view.LimitFlat:
-		return at + ", its soft foot,"
-	}
-	return at + ", its pack,"
 }
 
 // each stands behind the name of a pair of feet: what its row has is for each of the two.

@@ -53,34 +53,9 @@ func (t *planText) worthOf(w view.ShadowPrice) string {
 
 // widened is the change of a limit that was looked at.
 func (s formatter) widened(w view.ShadowPrice) string {
-	by := words.With(s.value(w.Kind, w.By), s.unit(w.Kind))
-	if ofCoupling(w.Kind) {
-		return fmt.Sprintf("%s, %s: %s more for %s", s.Coupling(w.Coupling), s.Condition(w.Condition), by, measure(w.Kind))
-	}
-	if w.Machine < 0 {
-		return by + " more for " + string(w.Kind)
-	}
-	at := s.footOf(w.Limit)
+	at := s.at(w.Limit)
 	if len(w.Feet) > 0 {
 		at = s.Machine(w.Machine) + " " + s.FeetOf(w.Machine, w.Feet)
 	}
-	switch w.Kind {
-	case view.LimitLower:
-		return fmt.Sprintf("%s: %s more of shims to take out", at, by)
-	case view.LimitRaise:
-		return fmt.Sprintf("%s: %s more that may go in", at, by)
-	case view.LimitBolt:
-		return fmt.Sprintf("%s: a hole wider by %s", at, by)
-	case view.LimitTravel:
-		return fmt.Sprintf("%s: %s more travel", at, by)
-	case view.LimitFlat:
-		return fmt.Sprintf("%s: %s more soft foot", at, by)
-	case view.LimitPitch:
-		return fmt.Sprintf("%s: %s more off level along the train", at, by)
-	case view.LimitRoll:
-		return fmt.Sprintf("%s: %s more off level across the train", at, by)
-	case view.LimitNozzle:
-		return fmt.Sprintf("%s, nozzle %s: %s more displacement", at, s.Nozzle(w.Machine, w.Nozzle), by)
-	}
-	return fmt.Sprintf("%s: %s more for %s", at, by, w.Kind)
+	return words.Fill(words.PhrasesOf(w.Kind, w.Bound).More, "{at}", at, "{by}", s.withUnit(w.Kind, w.By))
 }

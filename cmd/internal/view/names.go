@@ -49,24 +49,14 @@ const (
 	RaiseOnly      = optimize.RaiseOnly
 )
 
-// Kinds of limits.
+// Of kinds of limits.
 const (
-	LimitLower  = train.LimitLower
-	LimitRaise  = train.LimitRaise
-	LimitBolt   = train.LimitBolt
-	LimitTravel = train.LimitTravel
-	LimitFlat   = train.LimitFlat
-	LimitPitch  = train.LimitPitch
-	LimitRoll   = train.LimitRoll
-	LimitNozzle = train.LimitNozzle
-	LimitOffset = train.LimitOffset
-	LimitAngle  = train.LimitAngle
-	LimitFlex   = train.LimitFlex
-	LimitGap    = train.LimitGap
-	LimitHold   = train.LimitHold
-	LimitSteps  = train.LimitSteps
-	LimitStock  = train.LimitStock
-	LimitLeast  = train.LimitLeast
+	LimitFlat  = train.LimitFlat
+	LimitGap   = train.LimitGap
+	LimitStock = train.LimitStock
+	OfTrain    = train.OfTrain
+	SetByUp    = train.SetByUp
+	SetByLeft  = train.SetByLeft
 )
 
 // Kinds of numbers of a plan that can't be set.

@@ -14,20 +14,22 @@ import (
 //	{where}    " at " and the feet; nothing where it is said of none
 //	{value}    what moves come to, without its unit
 //	{bound}    the limit, with its unit
+//	{unit}     its unit
 //	{share}    value of bound in per cent
 //	{side}     "left" or "right"
 //	{sides}    the bounds to the left and to the right, those that are stated
 //	{by}       a change of the limit, or how far a value is past it
 //	{twice}    twice as much
+//	{stock}    what packs are made of
 type LimitPhrases struct {
 	Kind     train.LimitKind
-	Demand   bool   // for a bound below 0, which demands a move; value and bound are printed as sizes
+	Demand   bool   // for a bound below 0, which demands a move: value and bound are its size
 	Name     string // what it speaks of, in a word or two
 	Stated   string // the limit with its number, behind whose it is
 	AtEnd    string // the plan uses (almost) all of it
 	Broken   string // moves pass it
 	Comes    string // what moves come to where they pass it; "" where it is the move of the foot itself
-	Conflict string // it is one of a set that can't hold together, before the limit as stated; of several feet
+	Conflict string // at feet, it is one of a set that can't hold together; before the limit as stated
 	Alone    string // by how much more the others of such a set would hold
 	More     string // a change that makes it wider
 	Subject  string // it is past its limit: the subject of such a sentence
@@ -41,7 +43,7 @@ const (
 	lessFilled = " (less what fills the gap under it)"
 )
 
-// limitPhrases has every kind once, and the demands.
+// limitPhrases has every kind once, and behind it a demand of that kind.
 var limitPhrases = [...]LimitPhrases{
 	ofCoupling(train.LimitOffset, "offset", "offset"),
 	ofCoupling(train.LimitAngle, "angle", "angle"),
@@ -49,28 +51,28 @@ var limitPhrases = [...]LimitPhrases{
 	ofCoupling(train.LimitGap, "distance between shaft ends", "distance between shaft ends off what is wanted"),
 	{
 		Kind: train.LimitPitch, Name: "off level along",
-		Stated:   "off level along the train by at most {bound}",
-		AtEnd:    "{at}: as far off level along the train as it may stand ({value} of {bound})",
-		Broken:   "{machine} pitch, {by} too much",
-		Conflict: "{at}", Alone: alone,
+		Stated:  "off level along the train by at most {bound}",
+		AtEnd:   "{at}: as far off level along the train as it may stand ({value} of {bound})",
+		Broken:  "{machine} pitch, {by} too much",
+		Alone:   alone,
 		More:    "{at}: {by} more off level along the train",
 		Subject: "{at}, its level along the train,",
 	},
 	{
 		Kind: train.LimitRoll, Name: "off level across",
-		Stated:   "off level across the train by at most {bound}",
-		AtEnd:    "{at}: as far off level across the train as it may stand ({value} of {bound})",
-		Broken:   "{machine} roll, {by} too much",
-		Conflict: "{at}", Alone: alone,
+		Stated:  "off level across the train by at most {bound}",
+		AtEnd:   "{at}: as far off level across the train as it may stand ({value} of {bound})",
+		Broken:  "{machine} roll, {by} too much",
+		Alone:   alone,
 		More:    "{at}: {by} more off level across the train",
 		Subject: "{at}, its level across the train,",
 	},
 	{
 		Kind: train.LimitNozzle, Name: "displaced",
-		Stated:   "displaced by at most {bound}",
-		AtEnd:    "{at}: displaced as far as it may be ({value} of {bound})",
-		Broken:   "{at} displaced by {by} too much",
-		Conflict: "{at}", Alone: alone,
+		Stated:  "displaced by at most {bound}",
+		AtEnd:   "{at}: displaced as far as it may be ({value} of {bound})",
+		Broken:  "{at} displaced by {by} too much",
+		Alone:   alone,
 		More:    "{at}: {by} more displacement",
 		Subject: "{at}",
 	},
@@ -79,7 +81,7 @@ var limitPhrases = [...]LimitPhrases{
 		Stated:   "soft foot at most {bound}",
 		AtEnd:    "{at}: as much soft foot as the packs may leave ({value} of {bound})",
 		Broken:   "{machine} flat{where}, {by} too much",
-		Comes:    "the packs leave {value} of soft foot",
+		Comes:    "{at}: the packs leave {value} {unit} of soft foot",
 		Conflict: atFeet, Alone: alone,
 		More:    "{at}: {by} more soft foot",
 		Subject: "{at}, its soft foot,",
@@ -132,7 +134,7 @@ var limitPhrases = [...]LimitPhrases{
 	},
 	{
 		Kind: train.LimitHold, Name: "hold", Stated: "hold",
-		Broken: "{machine} is held and would move", Conflict: "{at}",
+		Broken: "{machine} is held and would move",
 	},
 	{
 		Kind: train.LimitSteps, Name: "steps",
@@ -155,29 +157,35 @@ var limitPhrases = [...]LimitPhrases{
 func ofCoupling(kind train.LimitKind, name, stated string) LimitPhrases {
 	return LimitPhrases{
 		Kind: kind, Name: name,
-		Stated:   stated + " at most {bound}",
-		AtEnd:    "{at}: " + name + " takes up {value} of {bound} ({share})",
-		Broken:   "{at}: " + name + " {value} of {bound}",
-		Conflict: "{at}", Alone: alone,
-		More: "{at}: {by} more for " + name,
+		Stated: stated + " at most {bound}",
+		AtEnd:  "{at}: " + name + " takes up {value} of {bound} ({share})",
+		Broken: "{at}: " + name + " {value} of {bound}",
+		Alone:  alone,
+		More:   "{at}: {by} more for " + name,
 	}
 }
 
-// PhrasesOf are those of a kind, or of a demand of that kind.
-func PhrasesOf(kind train.LimitKind, demand bool) *LimitPhrases {
+// PhrasesOf are those of a kind with a bound in mm or mrad.
+func PhrasesOf(kind train.LimitKind, bound float64) *LimitPhrases {
+	var found *LimitPhrases
 	for i := range limitPhrases {
-		if p := &limitPhrases[i]; p.Kind == kind && p.Demand == demand {
-			return p
+		if p := &limitPhrases[i]; p.Kind == kind && (!p.Demand || bound < 0) {
+			found = p // a demand stands behind what has no sign
 		}
 	}
-	panic("words: no phrases for limits of kind " + string(kind))
+	if found == nil {
+		panic("words: no phrases for limits of kind " + string(kind))
+	}
+	return found
 }
 
 // LimitName is what a kind of limit speaks of, in a word or two.
-func LimitName(kind train.LimitKind) string { return PhrasesOf(kind, false).Name }
+func LimitName(kind train.LimitKind) string { return PhrasesOf(kind, 0).Name }
 
 // Fill puts words into the blanks of a phrase, given as "{at}", its words, and so on.
-func Fill(phrase string, blanks ...string) string { return strings.NewReplacer(blanks...).Replace(phrase) }
+func Fill(phrase string, blanks ...string) string {
+	return strings.NewReplacer(blanks...).Replace(phrase)
+}
 
 // Limit is a value of a kind of limit in mm or mrad, in the units of the train file.
 func (n Numbers) Limit(kind train.LimitKind, v float64) Number {
