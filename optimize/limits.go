@@ -22,7 +22,9 @@ func (l Limit) Bounds(t *train.Train) []float64 {
 	if fields == nil {
 		return nil
 	}
-	return fields(t, train.LimitPlace{Machine: l.Machine, Foot: l.Foot, Nozzle: l.Nozzle, Coupling: l.Coupling, Condition: l.Condition})
+	return fields(t, train.LimitPlace{
+		Machine: l.Machine, Foot: l.Foot, Nozzle: l.Nozzle, Coupling: l.Coupling, Condition: l.Condition,
+	})
 }
 
 // Unplaced is a limit of a kind that is nowhere yet.

@@ -16,8 +16,8 @@ import (
 	"leastmove/train/trainfile"
 )
 
-// The lines of mm.toml that state the limits of a conflict, by hand; what it does not state is at its table. Level has its own line, and not that of the
-// machine's table, nor of the machine's key that is called roll as well.
+// The lines of mm.toml that state the limits of a conflict, by hand; what it does not state is at its table. Level
+// has its own line, and not that of the machine's table, nor of the machine's key that is called roll as well.
 func TestLinesOfLimits(t *testing.T) {
 	src, err := os.ReadFile("testdata/mm.toml")
 	require.NoError(t, err)
@@ -67,11 +67,13 @@ func TestLimitsAsStated(t *testing.T) {
 	assert.Equal(t, "travel right at most 2.000 mm", s.stated(travel))
 	foot.Lower = -0.15
 	assert.Equal(t, "at least 0.15 mm of shims must go in", s.stated(footLimit(train.LimitLower, 2, 2)))
-	assert.Equal(t, "compressor must go up at far end left: at least 0.15 mm of shims must go in", s.atOdds(footLimit(train.LimitLower, 2, 2), []int{2}))
+	assert.Equal(t, "compressor must go up at far end left: at least 0.15 mm of shims must go in",
+		s.atOdds(footLimit(train.LimitLower, 2, 2), []int{2}))
 	foot.Lower = 0.15
 	assert.Equal(t, "at most 0.15 mm of shims may come out", s.stated(footLimit(train.LimitLower, 2, 2)))
 
 	p := view.Of(plannedMM(t))
 	end := optimize.Constraint{Limit: footLimit(train.LimitLower, 2, 2), Value: -0.2, Bound: -0.2}
-	assert.Equal(t, "compressor far end left: raised by no more than the pack needs (0.20 mm)", formatterFor(p).end(p, end))
+	assert.Equal(t, "compressor far end left: raised by no more than the pack needs (0.20 mm)",
+		formatterFor(p).end(p, end))
 }

@@ -12,8 +12,10 @@ import (
 // Every kind's phrases once, by hand, and those of the one demand.
 func TestPhrasesOfLimits(t *testing.T) {
 	blanks := []string{
-		"{at}", "AT", "{machine}", "gear", "{feet}", "in, out", "{where}", " at in, out", "{value}", "1.0", "{bound}", "2.0 mm",
-		"{unit}", "mm", "{share}", "50 %", "{side}", "left", "{sides}", "left at most 2.0 mm", "{by}", "0.3 mm", "{twice}", "0.6 mm",
+		"{at}", "AT", "{machine}", "gear", "{feet}", "in, out", "{where}", " at in, out", "{value}", "1.0",
+		"{bound}", "2.0 mm",
+		"{unit}", "mm", "{share}", "50 %", "{side}", "left", "{sides}", "left at most 2.0 mm", "{by}", "0.3 mm",
+		"{twice}", "0.6 mm",
 		"{stock}", "the stock",
 	}
 	const less = " (less what fills the gap under it)"
@@ -31,7 +33,8 @@ func TestPhrasesOfLimits(t *testing.T) {
 			"AT: angle at a flex plane takes up 1.0 of 2.0 mm (50 %)", "AT: angle at a flex plane 1.0 of 2.0 mm", "", "",
 			"alone 0.3 mm more", "AT: 0.3 mm more for angle at a flex plane", "", ""}},
 		{"gap", 2, [10]string{"distance between shaft ends", "distance between shaft ends off what is wanted at most 2.0 mm",
-			"AT: distance between shaft ends takes up 1.0 of 2.0 mm (50 %)", "AT: distance between shaft ends 1.0 of 2.0 mm", "", "",
+			"AT: distance between shaft ends takes up 1.0 of 2.0 mm (50 %)",
+			"AT: distance between shaft ends 1.0 of 2.0 mm", "", "",
 			"alone 0.3 mm more", "AT: 0.3 mm more for distance between shaft ends", "", ""}},
 		{"pitch", 2, [10]string{"off level along", "off level along the train by at most 2.0 mm",
 			"AT: as far off level along the train as it may stand (1.0 of 2.0 mm)", "gear pitch, 0.3 mm too much", "", "",
@@ -39,7 +42,8 @@ func TestPhrasesOfLimits(t *testing.T) {
 		{"roll", 2, [10]string{"off level across", "off level across the train by at most 2.0 mm",
 			"AT: as far off level across the train as it may stand (1.0 of 2.0 mm)", "gear roll, 0.3 mm too much", "", "",
 			"alone 0.3 mm more", "AT: 0.3 mm more off level across the train", "AT, its level across the train,", ""}},
-		{"nozzle", 2, [10]string{"displaced", "displaced by at most 2.0 mm", "AT: displaced as far as it may be (1.0 of 2.0 mm)",
+		{"nozzle", 2, [10]string{"displaced", "displaced by at most 2.0 mm",
+			"AT: displaced as far as it may be (1.0 of 2.0 mm)",
 			"AT displaced by 0.3 mm too much", "", "", "alone 0.3 mm more", "AT: 0.3 mm more displacement", "AT", ""}},
 		{"flat", 2, [10]string{"soft foot", "soft foot at most 2.0 mm",
 			"AT: as much soft foot as the packs may leave (1.0 of 2.0 mm)", "gear flat at in, out, 0.3 mm too much",
@@ -60,9 +64,11 @@ func TestPhrasesOfLimits(t *testing.T) {
 			"AT, the bolt in its hole,", ""}},
 		{"travel", 2, [10]string{"travel", "travel left at most 2.0 mm",
 			"AT is at the end of its travel to the left (1.0 of 2.0 mm)", "gear past its travel at in, out, 0.3 mm", "",
-			"gear can't go further sideways at in, out", "alone 0.3 mm more", "AT: 0.3 mm more travel", "AT, its side travel,", ""}},
+			"gear can't go further sideways at in, out", "alone 0.3 mm more", "AT: 0.3 mm more travel",
+			"AT, its side travel,", ""}},
 		{"hold", 0, [10]string{"hold", "hold", "", "gear is held and would move", "", "", "", "", "", ""}},
-		{"steps", 0, [10]string{"steps", "shims change in whole steps of 2.0 mm, and other moves are set as finely as a dial shows",
+		{"steps", 0, [10]string{"steps",
+			"shims change in whole steps of 2.0 mm, and other moves are set as finely as a dial shows",
 			"", "", "", "gear at in, out", "", "", "", ""}},
 		{"stock", 0, [10]string{"stock", "packs are made from the stock: not every thickness that is needed can be made",
 			"", "", "", "gear at in, out", "", "", "", ""}},
@@ -127,8 +133,10 @@ func TestNumbersOfLimits(t *testing.T) {
 	} {
 		v := 1.2353
 		got := [...]string{
-			string(mm.Limit(c.kind, v)), string(mm.LimitUp(c.kind, v)), mm.LimitUnit(c.kind), string(mm.LimitPrice(c.kind, 0.508)),
-			string(inch.Limit(c.kind, v)), string(inch.LimitUp(c.kind, v)), inch.LimitUnit(c.kind), string(inch.LimitPrice(c.kind, 0.508)),
+			string(mm.Limit(c.kind, v)), string(mm.LimitUp(c.kind, v)), mm.LimitUnit(c.kind),
+			string(mm.LimitPrice(c.kind, 0.508)),
+			string(inch.Limit(c.kind, v)), string(inch.LimitUp(c.kind, v)), inch.LimitUnit(c.kind),
+			string(inch.LimitPrice(c.kind, 0.508)),
 		}
 		assert.Equal(t, [...]string{c.value, c.up, c.unit, c.cost, c.mil, c.milUp, c.in, c.each}, got, c.kind)
 	}
