@@ -17,12 +17,12 @@ import (
 
 // ranges are the ranges of motions, in mm along the train and in mrad, for which bounds
 // are worked out, the closest first: second derivatives grow with the range.
-var ranges = [...][2]float64{{10, 4}, {50, 15}, {200, 40}, {1100, 1.3 * Steepest}}
+var ranges = [...][2]float64{{10, 4}, {50, 15}, {1100, 1.3 * Steepest}}
 
 // Steepest is the most, in mrad, that a plan tilts or turns a machine: far beyond what any
 // alignment takes. It makes what linear forms may be off finite where the file states no
 // limit of how far a foot may go.
-const Steepest = 50
+const Steepest = 20
 
 // atHoles is how far in mm beyond the ends of its hole a side move is looked at in proofs.
 // The hole itself bounds where the machine carries the foot by true geometry; an angle
@@ -92,7 +92,50 @@ func (k *Model) curved() *mip.Problem {
 	}
 	k.steepest(&p)
 	c.spacers(&p)
+	c.apart(&p)
 	return &p
+}
+
+// mostApart is the most conditions of a train of which each two are set against each other.
+const mostApart = 4
+
+// apart adds to a problem what the limits of a coupling in two conditions come to for the
+// way from the one to the other, which growth alone makes: no move changes it but by an
+// angle times what grows.
+func (c *curving) apart(p *mip.Problem) {
+	t := c.task.Train
+	if len(t.Conditions) > mostApart {
+		return
+	}
+	for i := range t.Couplings {
+		for k := range t.Conditions {
+			for l := range k {
+				ours, theirs := couplingLimits(t, i, k, c.task.at), couplingLimits(t, i, l, c.task.at)
+				for n := range ours {
+					p.Limits = append(p.Limits, c.between(i, k, l, &ours[n], &theirs[n]))
+				}
+			}
+		}
+	}
+}
+
+// between is the limit of what a limit of coupling i in condition k is above that in
+// condition l.
+func (c *curving) between(i, k, l int, ours, theirs *couplingLimit) mip.Limit {
+	cp := &c.task.Train.Couplings[i]
+	out := mip.Limit{Radius: (ours.radius + theirs.radius) * (1 + CheckTolerance), Shared: true}
+	for n, a := range ours.quantities {
+		b := theirs.quantities[n]
+		from, to := a.from.Plus(-1, b.from), a.to.Plus(-1, b.to)
+		constant := a.constant - b.constant
+		r := c.task.row(c.task.row(mip.Row{Constant: constant}, cp.From.Machine, from, -1), cp.To.Machine, to, 1)
+		r.Off = c.curves([]int{cp.From.Machine, cp.To.Machine}, func(by []train.Range) []train.Bend {
+			bends := c.bender.Apart(i, k, l, a.side, from, to, constant, [2]train.Range{by[0], by[1]})
+			return bends[:]
+		})
+		out.Rows = append(out.Rows, r)
+	}
+	return out
 }
 
 // spacers adds to a problem what the limits at a spacer's two flex planes come to for the

@@ -173,35 +173,62 @@ type Side struct {
 // are what it makes of the motion of the From and of the To machine, constant what it is
 // without any motion, less what is aimed at.
 func (b *Bender) Coupling(i, k int, side Side, from, to Form, constant float64, by [2]Range) (bends [2]Bend) {
-	t := b.train
-	c := &t.Couplings[i]
-	truth := b.tangents[i][k]
-	tilt, aim := truth.V, c.Aim(k).V
-	if side.Sideways {
-		tilt, aim = truth.H, c.Aim(k).H
-	}
-	value := side.Offset*(tilt.Offset-aim.Offset) + side.Angle*(tilt.Angle-aim.Angle)
-	if side.Along != 0 {
-		value = side.Along * (truth.Gap - c.WantedGap)
+	return b.between(i, k, -1, side, from, to, constant, by)
+}
+
+// Apart is Coupling for what a row of a limit in condition k is above the same row in
+// condition l. Moves change it by far less than either of the two.
+func (b *Bender) Apart(i, k, l int, side Side, from, to Form, constant float64, by [2]Range) (bends [2]Bend) {
+	return b.between(i, k, l, side, from, to, constant, by)
+}
+
+// between bounds a row in condition k, less the same row in condition l where that is not
+// negative.
+func (b *Bender) between(i, k, l int, side Side, from, to Form, constant float64, by [2]Range) (bends [2]Bend) {
+	c := &b.train.Couplings[i]
+	value := b.touched(i, k, side)
+	if l >= 0 {
+		value -= b.touched(i, l, side)
 	}
 	value -= constant + to.Of(b.at[c.To.Machine]) - from.Of(b.at[c.From.Machine])
 	for n, end := range [2]End{c.From, c.To} {
 		m := end.Machine
 		form := [2]Form{from, to}[n]
 		quantity := func(by Range) curve {
-			e := b.end(endBox{i, k, n == 1, by})
-			switch {
-			case side.Along != 0:
-				return curve{}.plus(side.Along, e.along)
-			case side.Sideways:
-				return curve{}.plus(side.Offset, e.h).plus(side.Angle, e.hSlope)
+			q := side.of(b.end(endBox{i, k, n == 1, by}))
+			if l >= 0 {
+				q = q.plus(-1, side.of(b.end(endBox{i, l, n == 1, by})))
 			}
-			return curve{}.plus(side.Offset, e.v).plus(side.Angle, e.vSlope)
+			return q
 		}
 		bends[n] = quantity(by[n]).bend(form, quantity(Range{}), value, b.at[m], by[n])
 		value = 0 // once is enough
 	}
 	return bends
+}
+
+// touched is a row of coupling i in condition k by true geometry, where the forms touch it.
+func (b *Bender) touched(i, k int, side Side) float64 {
+	c, truth := &b.train.Couplings[i], b.tangents[i][k]
+	tilt, aim := truth.V, c.Aim(k).V
+	if side.Sideways {
+		tilt, aim = truth.H, c.Aim(k).H
+	}
+	if side.Along != 0 {
+		return side.Along * (truth.Gap - c.WantedGap)
+	}
+	return side.Offset*(tilt.Offset-aim.Offset) + side.Angle*(tilt.Angle-aim.Angle)
+}
+
+// of is what an end of a coupling has in a row.
+func (s Side) of(e *endCurve) curve {
+	switch {
+	case s.Along != 0:
+		return curve{}.plus(s.Along, e.along)
+	case s.Sideways:
+		return curve{}.plus(s.Offset, e.h).plus(s.Angle, e.hSlope)
+	}
+	return curve{}.plus(s.Offset, e.v).plus(s.Angle, e.vSlope)
 }
 
 // Point bounds how far the displacement of a point of machine m along an axis (0 along the
