@@ -12,6 +12,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train/trainfile"
 )
 
@@ -34,7 +35,7 @@ func TestExamples(t *testing.T) {
 			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
 			require.NotNilf(t, tr, "%v", report)
 			require.Contains(t, string(text), "invented")
-			p, err := optimize.Make(t.Context(), tr, optimize.Options{})
+			p, err := ways.Make(t.Context(), tr, optimize.Options{})
 			require.NoError(t, err)
 			require.Equal(t, status[file].String(), p.Status.String())
 			assert.Empty(t, p.Cut)

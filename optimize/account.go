@@ -3,10 +3,12 @@ package optimize
 import (
 	"math"
 	"slices"
+
+	"leastmove/train"
 )
 
-// measure adds up the movement.
-func (p *Plan) measure() {
+// Measure adds up the movement.
+func (p *Plan) Measure() {
 	p.Total, p.Plain, p.Largest, p.Moved = 0, 0, 0, 0
 	for i, feet := range p.Moves {
 		m := &p.Train.Machines[i]
@@ -44,4 +46,24 @@ func (p *Plan) findActive() {
 func (p *Plan) Limits() []LimitRow {
 	all := Limits(p.Train, p.Moves, &p.Planned, math.Max(p.Aim, p.Reached))
 	return slices.DeleteFunc(all, func(r LimitRow) bool { return !r.Listed() })
+}
+
+// Reserve is the limit of a foot that the plan comes nearest to, of those stated
+// at machines that it moves; Bound less Value is what is left in mm, negative
+// where it is broken. False: none is stated there.
+func (p *Plan) Reserve() (Constraint, bool) {
+	var nearest Constraint
+	found := false
+	if p.Moves == nil {
+		return nearest, false
+	}
+	for _, s := range p.Limits() {
+		if s.Kind.Info().SetBy == train.SetByNone || !p.Moves.Moved(s.Machine) {
+			continue
+		}
+		if !found || s.Bound-s.Value < nearest.Bound-nearest.Value {
+			nearest, found = s.Constraint, true
+		}
+	}
+	return nearest, found
 }

@@ -202,8 +202,8 @@ func (k *Model) Moves(s mip.Steps) train.Moves {
 	return k.movesOf(func(v int) float64 { return float64(s[v]) * k.Problem.Vars[v].Step })
 }
 
-// motions are what the moves come to, of each machine.
-func motions(t *train.Train, moves train.Moves) []train.Motion {
+// Motions are what the moves come to, of each machine.
+func Motions(t *train.Train, moves train.Moves) []train.Motion {
 	out := make([]train.Motion, len(t.Machines))
 	for i := range out {
 		s := t.Machines[i].Kinematics()
@@ -214,6 +214,6 @@ func motions(t *train.Train, moves train.Moves) []train.Motion {
 
 // linearizedAt is where linear forms are tangent to true geometry after the moves.
 func linearizedAt(t *train.Train, moves train.Moves) *Linearization {
-	q := motions(t, moves)
+	q := Motions(t, moves)
 	return &Linearization{q, t.Tangents(q)}
 }

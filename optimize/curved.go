@@ -261,7 +261,7 @@ func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Be
 				}
 			}
 		}
-		if !known { // never holds
+		if !known { // Never holds
 			curve = mip.Curve{Caps: []mip.Cap{{Turn: 0, Most: -1}}}
 		}
 		out = append(out, curve)
@@ -294,8 +294,8 @@ func (m *Solver) truly(k *Model) *mip.Problem {
 	return &p
 }
 
-// never says whether it is proven that a task has no plan at a use, with a little work.
-func (m *Solver) never(ctx context.Context, k *Model, use float64) bool {
+// Never says whether it is proven that a task has no plan at a use, with a little work.
+func (m *Solver) Never(ctx context.Context, k *Model, use float64) bool {
 	const share = 5
 	solves := firming(len(k.Problem.Vars)) / share
 	goal := mip.Goal{Use: use}
@@ -308,9 +308,9 @@ func (m *Solver) never(ctx context.Context, k *Model, use float64) bool {
 	return f.Status == bnb.Impossible && Verified(p, f.Claim, f.Proof)
 }
 
-// least is a proven bound on the total of a task at a use, with a little work; NaN where
+// LeastProven is a proven bound on the total of a task at a use, with a little work; NaN where
 // there is none.
-func (m *Solver) least(ctx context.Context, k *Model, use float64) float64 {
+func (m *Solver) LeastProven(ctx context.Context, k *Model, use float64) float64 {
 	const share = 5
 	solves := firming(len(k.Problem.Vars)) / share
 	goal := mip.Goal{Use: use}

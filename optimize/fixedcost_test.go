@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/testdata/families"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -34,16 +35,16 @@ func TestTouchChoosesTheBestSubset(t *testing.T) {
 			for i := range some.Machines {
 				some.Machines[i].Hold = some.Machines[i].Hold || subset>>i&1 == 1
 			}
-			p, err := Make(context.Background(), &some, Options{Gap: 1e-9, Use: 0.7})
+			p, err := optimize.Make(context.Background(), &some, optimize.Options{Gap: 1e-9, Use: 0.7})
 			require.NoError(t, err)
-			if p.Status == Planned && p.Reached <= 0.7+1e-6 {
+			if p.Status == optimize.Planned && p.Reached <= 0.7+1e-6 {
 				best = math.Min(best, p.Least+c.touch*float64(p.Moved))
 			}
 		}
 		require.False(t, math.IsInf(best, 1), "%s %d has a plan", c.family, c.seed)
 		dear := *tr
 		dear.Aim.FixedCost = c.touch
-		p, err := Make(context.Background(), &dear, Options{Gap: 1e-9, Use: 0.7})
+		p, err := optimize.Make(context.Background(), &dear, optimize.Options{Gap: 1e-9, Use: 0.7})
 		require.NoError(t, err)
 		assert.InDelta(t, best, p.Least, 0.021, "%s %d: one step of a dial at a pair of feet, by which second-order terms may differ", c.family, c.seed)
 		assert.False(t, math.IsNaN(p.Bound), "proven")
@@ -56,13 +57,13 @@ func TestLeastMoveIsKept(t *testing.T) {
 	for seed := range uint64(6) {
 		tr, report := trainfile.Read("plain", []byte(families.TOML("plain", seed)), trainfile.Options{})
 		require.False(t, report.Failed())
-		free, err := Make(context.Background(), tr, Options{})
+		free, err := optimize.Make(context.Background(), tr, optimize.Options{})
 		require.NoError(t, err)
 		const least = 0.25 // mm
 		tr.Aim.LeastMove = least
-		p, err := Make(context.Background(), tr, Options{})
+		p, err := optimize.Make(context.Background(), tr, optimize.Options{})
 		require.NoError(t, err)
-		if p.Status != Planned {
+		if p.Status != optimize.Planned {
 			continue
 		}
 		assert.GreaterOrEqual(t, p.Least, free.Bound-0.021, "seed %d", seed)
@@ -88,9 +89,9 @@ func TestHoleWithoutClearance(t *testing.T) {
 	for f := range last {
 		last[f].Hole = last[f].Bolt
 	}
-	p, err := Make(context.Background(), tr, Options{})
+	p, err := optimize.Make(context.Background(), tr, optimize.Options{})
 	require.NoError(t, err)
-	require.Equal(t, Planned, p.Status)
+	require.Equal(t, optimize.Planned, p.Status)
 	assert.Empty(t, p.Cut)
 	for _, f := range p.Moves[2] {
 		assert.Zero(t, f.Left)

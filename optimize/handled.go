@@ -1,6 +1,10 @@
 package optimize
 
-import "math"
+import (
+	"math"
+
+	"leastmove/train"
+)
 
 // Handled is how many shims are taken out and put in, all feet together. All being
 // false, there may be more: the file does not say what lies under a foot that comes
@@ -30,4 +34,30 @@ func (p *Plan) Handled() (pieces int, all bool) {
 		}
 	}
 	return pieces, all
+}
+
+// FeetMoved is how many feet the plan touches.
+func (p *Plan) FeetMoved() int { return FeetMoved(p.Moves) }
+
+// MachinesMoved is how many machines the moves move.
+func MachinesMoved(moves train.Moves) int {
+	n := 0
+	for i := range moves {
+		if moves.Moved(i) {
+			n++
+		}
+	}
+	return n
+}
+
+func FeetMoved(moves train.Moves) int {
+	n := 0
+	for _, feet := range moves {
+		for _, f := range feet {
+			if f != (train.FootMove{}) {
+				n++
+			}
+		}
+	}
+	return n
 }

@@ -1,10 +1,11 @@
-package optimize
+package optimize_test
 
 import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"leastmove/optimize"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 )
@@ -13,15 +14,15 @@ import (
 // lie 3.00 + 0.50, of which 0.50 comes out: one piece. The pieces under the fourth are
 // not stated: what comes out of it is not known, and there may be more.
 func TestPiecesHandledByHand(t *testing.T) {
-	tr := trains.Read(t, "alone", alone)
+	tr := trains.Read(t, "alone", trains.Alone)
 	tr.Shims.Stock, tr.Shims.MaxPieces = []float64{0.10, 0.20, 0.50, 1, 2, 3}, 6
 	tr.Machines[1].Feet[2].Pieces, tr.Machines[1].Feet[2].Pack = []float64{3, 0.50}, 3.5
-	try := func(up ...float64) *Plan {
+	try := func(up ...float64) *optimize.Plan {
 		moves := tr.Stay()
 		for f, u := range up {
 			moves[1][f] = train.FootMove{Up: u}
 		}
-		return Try(tr, moves)
+		return optimize.Try(tr, moves)
 	}
 	for _, c := range []struct {
 		name   string

@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 )
@@ -34,22 +35,22 @@ func everyLimitStated(t *testing.T) *train.Train {
 // the moves use it.
 func TestEachKindOfLimitByHand(t *testing.T) {
 	tr := everyLimitStated(t)
-	moves := set(0.2, 0.3, 0.2, 0.3)
+	moves := trains.PumpMoves(0.2, 0.3, 0.2, 0.3)
 	state := tr.Check(moves)
 	off := math.Hypot(0.2, 0.3) // 0.3606
-	foot := func(kind train.LimitKind) Limit { return atFoot(kind, 2).Limit }
+	foot := func(kind train.LimitKind) optimize.Limit { return atFoot(kind, 2).Limit }
 	nozzle := atPump(train.LimitNozzle).Limit
 	nozzle.Nozzle = 0
 	for _, c := range []struct {
-		at            Limit
+		at            optimize.Limit
 		what          string
 		value, bound  float64 // mm or mrad
 		share         float64
 		reached, idle bool
 	}{
-		{at: OfCoupling(train.LimitOffset, 0, 0), what: "offset", value: off, bound: 0.5, share: off / 0.5},
-		{at: OfCoupling(train.LimitAngle, 0, 1), what: "angle", value: 0, bound: 0.5, share: 0},
-		{at: OfCoupling(train.LimitGap, 0, 0), what: "distance between shaft ends", value: 0, bound: 0.25, share: 0},
+		{at: optimize.OfCoupling(train.LimitOffset, 0, 0), what: "offset", value: off, bound: 0.5, share: off / 0.5},
+		{at: optimize.OfCoupling(train.LimitAngle, 0, 1), what: "angle", value: 0, bound: 0.5, share: 0},
+		{at: optimize.OfCoupling(train.LimitGap, 0, 0), what: "distance between shaft ends", value: 0, bound: 0.25, share: 0},
 		{at: atPump(train.LimitPitch).Limit, what: "level along the train", value: 0.1, bound: 0.4, share: 0.25},
 		{at: atPump(train.LimitRoll).Limit, what: "level across the train", value: 0.2, bound: 0.2, share: 1, reached: true},
 		{at: nozzle, what: "nozzle suction", value: off, bound: 0.4, share: off / 0.4},
@@ -63,8 +64,8 @@ func TestEachKindOfLimitByHand(t *testing.T) {
 		{at: foot(train.LimitTravel), what: "to the right", value: -0.3, bound: 0.6, share: -0.5, idle: true},
 	} {
 		t.Run(c.what, func(t *testing.T) {
-			var found []LimitRow
-			for _, r := range Limits(tr, moves, &state, 1) {
+			var found []optimize.LimitRow
+			for _, r := range optimize.Limits(tr, moves, &state, 1) {
 				if r.Limit == c.at && r.What == c.what {
 					found = append(found, r)
 				}
@@ -104,7 +105,7 @@ func TestTheWalkHasEachKindOnce(t *testing.T) {
 		}
 		state := tr.Check(tr.Stay())
 		got := map[train.LimitKind]int{}
-		for _, r := range Limits(tr, tr.Stay(), &state, 1) {
+		for _, r := range optimize.Limits(tr, tr.Stay(), &state, 1) {
 			kinds[r.Kind] = true
 			got[r.Kind]++
 			info := r.Kind.Info()
@@ -125,18 +126,18 @@ func TestTheWalkHasEachKindOnce(t *testing.T) {
 // broken nor listed; what is no number is broken all the same.
 func TestRowsOfWhatIsNotStated(t *testing.T) {
 	tr := trains.Read(t, "check", checked)
-	moves := set(0.2, 0.3, 0.2, 0.3)
+	moves := trains.PumpMoves(0.2, 0.3, 0.2, 0.3)
 	state := tr.Check(moves)
-	at := func(l Limit) LimitRow {
-		for _, r := range Limits(tr, moves, &state, 1) {
+	at := func(l optimize.Limit) optimize.LimitRow {
+		for _, r := range optimize.Limits(tr, moves, &state, 1) {
 			if r.Limit == l {
 				return r
 			}
 		}
 		require.Fail(t, "no such row", "%v", l)
-		return LimitRow{}
+		return optimize.LimitRow{}
 	}
-	for _, l := range []Limit{
+	for _, l := range []optimize.Limit{
 		atPump(train.LimitPitch).Limit, atPump(train.LimitRoll).Limit,
 		atFoot(train.LimitRaise, 0).Limit, atFoot(train.LimitBolt, 0).Limit, atFoot(train.LimitTravel, 0).Limit,
 	} {
@@ -153,12 +154,12 @@ func TestRowsOfWhatIsNotStated(t *testing.T) {
 // dial 0.01. Of other limits, and of the share of a coupling's that may be used, where it
 // has 97 % of it.
 func TestWhenALimitIsReached(t *testing.T) {
-	reached := func(change func(*train.Train), use float64, l Limit) bool {
+	reached := func(change func(*train.Train), use float64, l optimize.Limit) bool {
 		tr := everyLimitStated(t)
 		change(tr)
-		moves := set(0.2, 0.3, 0.2, 0.3)
+		moves := trains.PumpMoves(0.2, 0.3, 0.2, 0.3)
 		state := tr.Check(moves)
-		for _, r := range Limits(tr, moves, &state, use) {
+		for _, r := range optimize.Limits(tr, moves, &state, use) {
 			if r.Limit == l && !r.Idle {
 				return r.Reached
 			}
@@ -170,7 +171,7 @@ func TestWhenALimitIsReached(t *testing.T) {
 	nozzle.Nozzle = 0
 	for _, c := range []struct {
 		name   string
-		at     Limit
+		at     optimize.Limit
 		change func(t *train.Train, bound float64)
 		just   float64 // mm or mrad, the widest bound that is reached
 	}{
@@ -179,7 +180,7 @@ func TestWhenALimitIsReached(t *testing.T) {
 		{"bolt", atFoot(train.LimitBolt, 1).Limit, func(t *train.Train, b float64) { inHole(t, 1, b, 0, 0) }, 0.31},
 		{"level", atPump(train.LimitPitch).Limit, func(t *train.Train, b float64) { t.Machines[1].Level.Pitch = b }, 0.1 / 0.97},
 		{"nozzle", nozzle, func(t *train.Train, b float64) { t.Machines[1].Nozzles[0].Limit = b }, math.Hypot(0.2, 0.3) / 0.97},
-		{"offset", OfCoupling(train.LimitOffset, 0, 0), func(t *train.Train, b float64) { t.Couplings[0].Limit.Offset = b }, math.Hypot(0.2, 0.3) / 0.97},
+		{"offset", optimize.OfCoupling(train.LimitOffset, 0, 0), func(t *train.Train, b float64) { t.Couplings[0].Limit.Offset = b }, math.Hypot(0.2, 0.3) / 0.97},
 	} {
 		within := func(tr *train.Train) { c.change(tr, c.just-1e-4) }
 		beyond := func(tr *train.Train) { c.change(tr, c.just+1e-4) }
@@ -187,8 +188,8 @@ func TestWhenALimitIsReached(t *testing.T) {
 		assert.False(t, reached(beyond, 1, c.at), c.name)
 	}
 	half := func(tr *train.Train) { tr.Couplings[0].Limit.Offset = 2 * math.Hypot(0.2, 0.3) / 0.98 }
-	assert.True(t, reached(half, 0.5, OfCoupling(train.LimitOffset, 0, 0)), "0.49 of the limit, where half may be used")
-	assert.False(t, reached(half, 0.6, OfCoupling(train.LimitOffset, 0, 0)))
+	assert.True(t, reached(half, 0.5, optimize.OfCoupling(train.LimitOffset, 0, 0)), "0.49 of the limit, where half may be used")
+	assert.False(t, reached(half, 0.6, optimize.OfCoupling(train.LimitOffset, 0, 0)))
 }
 
 // Where a shim pack has to go up by 0.2 at least and may go up by 0.3 at most, 0.4 breaks
@@ -196,10 +197,10 @@ func TestWhenALimitIsReached(t *testing.T) {
 func TestAPackThatMustGoUpCanGoTooFar(t *testing.T) {
 	tr := trains.Read(t, "check", checked)
 	pumpFoot(tr, 2).Lower, pumpFoot(tr, 2).Raise = -0.2, 0.3
-	moves := set(0.4, 0, 0.4, 0)
+	moves := trains.PumpMoves(0.4, 0, 0.4, 0)
 	state := tr.Check(moves)
-	assert.Equal(t, []string{"pump rear left, shims in: 0.4 beyond 0.3"}, breaks(tr, moves, &state, 1))
+	assert.Equal(t, []string{"pump rear left, shims in: 0.4 beyond 0.3"}, optimize.Breaks(tr, moves, &state, 1))
 	want := atFoot(train.LimitRaise, 2)
 	want.Value, want.Bound = 0.4, 0.3
-	assert.Equal(t, []Constraint{want}, Try(tr, moves).Broken)
+	assert.Equal(t, []optimize.Constraint{want}, optimize.Try(tr, moves).Broken)
 }

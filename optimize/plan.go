@@ -2,7 +2,7 @@
 // and by how much at each foot, so that every coupling is within its limits in
 // every condition, every foot within its own, and the total movement is least.
 //
-// The way through is in make.go: the train's linear forms become the integer points
+// The way through is in make.go: the train's linear forms become the mixed-integer
 // problem (build.go), package bnb finds whole-step moves for it with a
 // proven lower bound, and what is found is checked by the train's true
 // geometry before it leaves. Lengths are in mm, angles in mrad, shares and

@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"fmt"
@@ -8,56 +8,18 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/optimize/bnb"
+	"leastmove/testdata/recheck"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
-// cheap are families whose trains are planned in no time.
-func cheap() []string {
-	return []string{"plain", "held", "tight", "each", "gap", "nozzle", "effort", "two"}
-}
-
-// some calls a test with trains of every cheap family.
-func some(t *testing.T, first uint64, count int, check func(t *testing.T, family string, seed uint64)) {
-	for _, family := range cheap() {
-		for seed := first; seed < first+uint64(count); seed++ {
-			t.Run(fmt.Sprintf("%s-%d", family, seed), func(t *testing.T) { check(t, family, seed) })
-		}
-	}
-}
-
-// noWorse says that a train with more freedom has a plan where the other one
-// had, that keeps the aim where the other one kept it, and moves no more.
-func noWorse(t *testing.T, before, after *Plan) (compared bool) {
-	t.Helper()
-	if before.Status == Impossible {
-		return false
-	}
-	require.Contains(t, []Status{Planned, Within}, after.Status)
-	switch {
-	case before.Status == Within:
-		require.Equal(t, Within, after.Status, "nothing had to move")
-		return false
-	case !math.IsNaN(before.Lowest):
-		// The aim was out of reach: now it is kept, or the couplings are no
-		// further off than two searches within nearLowest and Spare leave.
-		if !math.IsNaN(after.Lowest) {
-			assert.LessOrEqual(t, after.Reached, before.Reached*(1+nearLowest)*(1+Spare))
-		}
-		return false
-	}
-	require.True(t, math.IsNaN(after.Lowest), "the aim was kept before")
-	assert.LessOrEqual(t, after.Bound, before.Least+1e-9, "the plan from before is one still")
-	assert.LessOrEqual(t, after.Least, before.Least*(1+gap)+1e-9)
-	return true
-}
-
 func TestMoreFreedomNeverCostsMore(t *testing.T) {
 	t.Parallel()
 	compared, cheaper := map[string]int{}, map[string]int{}
-	some(t, 211, trains.Draws(2, 3), func(t *testing.T, family string, seed uint64) {
-		before := planned(t, trains.Drawn(t, family, seed), Options{Solves: work})
+	trains.Some(t, 211, trains.Draws(2, 3), func(t *testing.T, family string, seed uint64) {
+		before := planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: recheck.Work})
 		for _, freedom := range []struct {
 			name string
 			give func(m *train.Machine)
@@ -81,11 +43,11 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 				for i := range tr.Machines {
 					freedom.give(&tr.Machines[i])
 				}
-				after := planned(t, tr, Options{Solves: work})
+				after := planned(t, tr, optimize.Options{Solves: recheck.Work})
 				if before.Cut != "" || after.Cut != "" {
 					return
 				}
-				if noWorse(t, before, after) {
+				if recheck.NoWorse(t, before, after) {
 					compared[freedom.name]++
 					if after.Least < before.Least-1e-9 {
 						cheaper[freedom.name]++
@@ -104,11 +66,11 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 func TestTotalNeverRisesWithTheUse(t *testing.T) {
 	t.Parallel()
 	compared := 0
-	some(t, 301, trains.Draws(1, 2), func(t *testing.T, family string, seed uint64) {
-		var last *Plan // of a use that is less
+	trains.Some(t, 301, trains.Draws(1, 2), func(t *testing.T, family string, seed uint64) {
+		var last *optimize.Plan // of a use that is less
 		for _, use := range []float64{0.4, 0.55, 0.7, 0.85, 1} {
-			p := planned(t, trains.Drawn(t, family, seed), Options{Use: use, Solves: work})
-			if p.Status == Impossible || !math.IsNaN(p.Lowest) {
+			p := planned(t, trains.Drawn(t, family, seed), optimize.Options{Use: use, Solves: recheck.Work})
+			if p.Status == optimize.Impossible || !math.IsNaN(p.Lowest) {
 				if last != nil {
 					require.Fail(t, "a plan that keeps less is one that keeps more")
 				}
@@ -117,7 +79,7 @@ func TestTotalNeverRisesWithTheUse(t *testing.T) {
 			if last != nil && last.Cut == "" && p.Cut == "" {
 				compared++
 				assert.LessOrEqual(t, p.Bound, last.Least+1e-9)
-				assert.LessOrEqual(t, p.Least, last.Least*(1+gap)+1e-9)
+				assert.LessOrEqual(t, p.Least, last.Least*(1+recheck.WithinGap)+1e-9)
 			}
 			last = p
 		}
@@ -143,8 +105,8 @@ func TestTrainsThatLeaveLittleRoom(t *testing.T) {
 		{"gap", 13, 42.36, 0.03},
 		{"twelve", 15, 7.20, 0.01},
 	} {
-		p := planned(t, trains.Drawn(t, c.family, c.seed), Options{})
-		require.Equal(t, Planned, p.Status, "%s %d", c.family, c.seed)
+		p := planned(t, trains.Drawn(t, c.family, c.seed), optimize.Options{})
+		require.Equal(t, optimize.Planned, p.Status, "%s %d", c.family, c.seed)
 		assert.True(t, math.IsNaN(p.Lowest), "%s %d: the aim can be kept", c.family, c.seed)
 		assert.LessOrEqual(t, p.Least, c.outside*1.01, "%s %d", c.family, c.seed)
 		assert.LessOrEqual(t, p.Bound, c.outside+1e-9, "%s %d", c.family, c.seed)
@@ -166,8 +128,8 @@ func TestBoundsAreProven(t *testing.T) {
 			for i := range tr.Machines {
 				tr.Machines[i].Hold = tr.Machines[i].Hold && !c.free
 			}
-			p := planned(t, tr, Options{Solves: work})
-			require.Equal(t, Planned, p.Status)
+			p := planned(t, tr, optimize.Options{Solves: recheck.Work})
+			require.Equal(t, optimize.Planned, p.Status)
 			assert.Falsef(t, math.IsNaN(p.Bound), "least %g, no bound", p.Least)
 		})
 	}
@@ -176,14 +138,14 @@ func TestBoundsAreProven(t *testing.T) {
 // A bound is only printed with a proof of it: one that is claimed to be higher, or of
 // other limits, or without a proof, is not.
 func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
-	tr := trains.Read(t, "pump", pumpBeside)
-	m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Gap: exact, Solves: 20000}}
+	tr := trains.Read(t, "pump", trains.PumpBeside)
+	m := optimize.NewSolver(tr, optimize.Options{Gap: recheck.Exact, Solves: 20000})
 	m.Linearize()
 	r := m.LeastTotal(t.Context(), tr.Aim.Use)
 	require.NotNil(t, r.Steps)
 	require.Greater(t, r.Bound, 0.1)
 	assert.Equal(t, r.Bound, m.Proven(t.Context(), r))
-	r = m.firm(t.Context(), r)
+	r = m.Firm(t.Context(), r)
 	for name, spoil := range map[string]func(*bnb.Result){
 		"claimed to be higher": func(r *bnb.Result) { r.Claim.Cost *= 1.5 },
 		"of wider limits":      func(r *bnb.Result) { r.Claim.Use = 1 },
@@ -195,41 +157,12 @@ func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	}
 }
 
-// What a plan says of other uses must hold: the plans made for them are no
-// better than its bounds, and its prices are no better than their bounds.
-func TestPricesAreTotalsOfPlans(t *testing.T) {
-	t.Parallel()
-	compared := 0
-	some(t, 401, 2, func(t *testing.T, family string, seed uint64) {
-		p := fully(t, trains.Drawn(t, family, seed), Options{Solves: work})
-		if p.Status != Planned || !math.IsNaN(p.Lowest) {
-			return
-		}
-		require.Len(t, p.Front, 4, "at 100, 90, 80 and 50 %; 70 % is the plan's own")
-		for _, price := range p.Front {
-			there := planned(t, trains.Drawn(t, family, seed), Options{Use: price.Use, Solves: work})
-			if there.Status == Impossible || !math.IsNaN(there.Lowest) {
-				assert.Truef(t, math.IsNaN(price.Total), "a price of %g for a use of %g that can't be kept", price.Total, price.Use)
-				continue
-			}
-			compared++
-			// The linear forms of the two are true geometry at different moves.
-			assert.LessOrEqual(t, price.Bound, there.Least*(1+secondOrder))
-			if !math.IsNaN(price.Total) {
-				assert.GreaterOrEqual(t, price.Total, there.Bound*(1-secondOrder))
-				assert.LessOrEqual(t, price.Bound, price.Total+1e-9)
-			}
-		}
-	})
-	assert.GreaterOrEqual(t, compared, 20)
-}
-
 // A limit that another one keeps anyway says nothing new.
 func TestARedundantLimitChangesNothing(t *testing.T) {
 	t.Parallel()
 	compared := 0
-	some(t, 501, trains.Draws(1, 3), func(t *testing.T, family string, seed uint64) {
-		before := planned(t, trains.Drawn(t, family, seed), Options{Gap: exact, Solves: work})
+	trains.Some(t, 501, trains.Draws(1, 3), func(t *testing.T, family string, seed uint64) {
+		before := planned(t, trains.Drawn(t, family, seed), optimize.Options{Gap: recheck.Exact, Solves: recheck.Work})
 		tr := trains.Drawn(t, family, seed)
 		for i := range tr.Machines {
 			m := &tr.Machines[i]
@@ -247,9 +180,9 @@ func TestARedundantLimitChangesNothing(t *testing.T) {
 			}
 			m.Level.Pitch = math.Min(m.Level.Pitch, 1000)
 		}
-		after := planned(t, tr, Options{Gap: exact, Solves: work})
+		after := planned(t, tr, optimize.Options{Gap: recheck.Exact, Solves: recheck.Work})
 		require.Equal(t, before.Status, after.Status)
-		if before.Status == Planned && math.IsNaN(before.Lowest) && before.Cut == "" && after.Cut == "" {
+		if before.Status == optimize.Planned && math.IsNaN(before.Lowest) && before.Cut == "" && after.Cut == "" {
 			compared++
 			assert.InDelta(t, before.Least, after.Least, 1e-9)
 		}

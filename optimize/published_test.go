@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/testdata/trains"
@@ -99,10 +100,10 @@ func TestPublishedRelaxed(t *testing.T) {
 	for _, e := range examples {
 		t.Run(e.name, func(t *testing.T) {
 			tr := e.train(t, e.v, e.h, 1e-3, 1e-5, 1)
-			k := Build(tr, nil)
+			k := optimize.Build(tr, nil)
 			r := bnb.Relax(&k.Problem, mip.Goal{Use: 1})
 			require.NotNil(t, r.X, e.source)
-			moves := k.movesOf(func(v int) float64 { return r.X[v] })[1]
+			moves := k.MovesOf(func(v int) float64 { return r.X[v] })[1]
 			// 1e-3 mils at the coupling and 1e-5 mrad over 52 in.
 			const near = 1e-3 + 52*1e-5
 			for i, foot := range []int{0, 2} {
@@ -124,8 +125,8 @@ func TestPublishedVerticalPlans(t *testing.T) {
 	for _, e := range examples {
 		t.Run(e.name, func(t *testing.T) {
 			const offset, angle, step = 5e-3, 2e-4, 1e-3
-			p := planned(t, e.train(t, e.v, [2]float64{}, offset, angle, step), Options{})
-			require.Equal(t, Planned, p.Status, e.source)
+			p := planned(t, e.train(t, e.v, [2]float64{}, offset, angle, step), optimize.Options{})
+			require.Equal(t, optimize.Planned, p.Status, e.source)
 			down := 20 * e.v[1] * e.v[1] / 2 / 1000 // mils
 			for i, foot := range []int{0, 2} {
 				assert.InDelta(t, e.up[i]+down, p.Moves[1][foot].Up/train.Mil, offset+e.outboard*angle)
@@ -149,8 +150,8 @@ func TestPublishedHorizontalPlans(t *testing.T) {
 	set := map[string][2]float64{"reverse indicator": {-35.5, -72.5}, "rim and face": {17, 122}}
 	for _, e := range examples {
 		t.Run(e.name, func(t *testing.T) {
-			p := planned(t, e.train(t, [2]float64{}, e.h, 0.05, 0.006, 1), Options{})
-			require.Equal(t, Planned, p.Status, e.source)
+			p := planned(t, e.train(t, [2]float64{}, e.h, 0.05, 0.006, 1), optimize.Options{})
+			require.Equal(t, optimize.Planned, p.Status, e.source)
 			for i, foot := range []int{0, 2} {
 				left := p.Moves[1][foot].Left / train.Mil
 				assert.InDelta(t, set[e.name][i], left, 1e-9)
@@ -214,22 +215,21 @@ angle = 0.01
 v = { offset = 5, angle = 1 }
 h = { offset = 0, angle = 0 }
 `
-	p := planned(t, trains.Read(t, "harlon", text), Options{})
-	require.Equal(t, Planned, p.Status)
+	p := planned(t, trains.Read(t, "harlon", text), optimize.Options{})
+	require.Equal(t, optimize.Planned, p.Status)
 	for f, want := range []float64{25, 25, 45, 45} {
 		assert.InDelta(t, want, p.Moves[0][f].Up/train.Mil, 1e-9)
 		assert.InDelta(t, 50, p.Moves[1][f].Up/train.Mil, 1e-9, "what must stay under the foot goes in")
 	}
 	// Held, the other machine leaves no plan: the pack is what stands in the way.
 	held := trains.Read(t, "harlon", strings.Replace(text, `name = "other"`, "name = \"other\"\nhold = true", 1))
-	p, err := Make(t.Context(), held, Options{})
-	require.NoError(t, err)
-	require.Equal(t, Impossible, p.Status)
-	assert.True(t, slices.ContainsFunc(p.Conflict, func(m Member) bool { return m.Kind == train.LimitLower && m.Machine == 1 }))
-	kinds := map[RelaxationKind]bool{}
+	p = explained(t, held, optimize.Options{})
+	require.Equal(t, optimize.Impossible, p.Status)
+	assert.True(t, slices.ContainsFunc(p.Conflict, func(m optimize.Member) bool { return m.Kind == train.LimitLower && m.Machine == 1 }))
+	kinds := map[optimize.RelaxationKind]bool{}
 	for _, r := range p.Relaxations {
 		kinds[r.Kind] = true
 	}
-	assert.True(t, kinds[MakePack], "machine the feet, or the base")
-	assert.True(t, kinds[Release], "raise the fixed machine")
+	assert.True(t, kinds[optimize.MakePack], "machine the feet, or the base")
+	assert.True(t, kinds[optimize.Release], "raise the fixed machine")
 }

@@ -53,10 +53,10 @@ func (m *Solver) closer(ctx context.Context, moved map[int]float64, least bnb.Re
 	trial.Problem.Vars = slices.Clone(all.Problem.Vars)
 	for v := range trial.Problem.Vars {
 		if _, is := moved[trial.Problem.Vars[v].Block]; !is {
-			unmoved(&trial.Problem.Vars[v])
+			trial.Problem.Vars[v].Fix()
 		}
 	}
-	opt := bnb.Options{Gap: nearLowest, Solves: solves}
+	opt := bnb.Options{Gap: NearLowest, Solves: solves}
 	if start != nil {
 		opt.Start = []mip.Steps{start}
 	} else if r := bnb.Relax(&trial.Problem, mip.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {

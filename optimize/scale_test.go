@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"context"
@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/bolts"
+	"leastmove/optimize"
+	"leastmove/testdata/recheck"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -84,13 +86,13 @@ func scaled(tr *train.Train, k float64) *train.Train {
 // sides is always a hundredth of a millimetre.
 func TestScaledTrains(t *testing.T) {
 	t.Parallel()
-	whole := planned(t, plainRow().train(t), Options{Gap: exact})
-	require.Equal(t, Planned, whole.Status)
+	whole := planned(t, plainRow().train(t), optimize.Options{Gap: recheck.Exact})
+	require.Equal(t, optimize.Planned, whole.Status)
 	require.Positive(t, whole.Least)
 	for _, k := range []float64{1e-3, 1e3} {
-		p, err := Make(context.Background(), scaled(plainRow().train(t), k), Options{Gap: exact, Brief: true})
+		p, err := optimize.Make(context.Background(), scaled(plainRow().train(t), k), optimize.Options{Gap: recheck.Exact, Brief: true})
 		require.NoError(t, err)
-		require.Equal(t, Planned, p.Status, "times %g", k)
+		require.Equal(t, optimize.Planned, p.Status, "times %g", k)
 		assert.InEpsilon(t, whole.Least, p.Least/k, 1e-6, "times %g", k)
 		assert.InEpsilon(t, whole.Bound, p.Bound/k, 1e-6, "times %g", k)
 		assert.InDelta(t, whole.Reached, p.Reached, 1e-6, "times %g", k)
@@ -103,8 +105,8 @@ func TestFarAlongTheLine(t *testing.T) {
 	near, far := plainRow(), plainRow()
 	near.sideways, far.sideways = true, true
 	far.start = 9.99e6
-	a, b := planned(t, near.train(t), Options{Gap: exact}), planned(t, far.train(t), Options{Gap: exact})
-	require.Equal(t, Planned, a.Status)
+	a, b := planned(t, near.train(t), optimize.Options{Gap: recheck.Exact}), planned(t, far.train(t), optimize.Options{Gap: recheck.Exact})
+	require.Equal(t, optimize.Planned, a.Status)
 	assert.InDelta(t, a.Least, b.Least, 1e-9)
 	assert.InDelta(t, a.Bound, b.Bound, 1e-6)
 }
@@ -116,8 +118,8 @@ func TestMuchGrowth(t *testing.T) {
 	cold, hot := plainRow(), plainRow()
 	cold.sideways, hot.sideways = true, true
 	hot.growth = 20
-	a, b := planned(t, cold.train(t), Options{Gap: exact}), planned(t, hot.train(t), Options{Gap: exact})
-	require.Equal(t, Planned, a.Status)
+	a, b := planned(t, cold.train(t), optimize.Options{Gap: recheck.Exact}), planned(t, hot.train(t), optimize.Options{Gap: recheck.Exact})
+	require.Equal(t, optimize.Planned, a.Status)
 	assert.InDelta(t, a.Least, b.Least, 1e-9)
 	assert.InDelta(t, a.Reached, b.Reached, 1e-9)
 }
@@ -128,14 +130,14 @@ func TestLimitsAtTheirEnds(t *testing.T) {
 	t.Parallel()
 	r := plainRow()
 	r.offset, r.angle = 1e-6, 1e-6
-	tight := planned(t, r.train(t), Options{Solves: work})
-	assert.Contains(t, []Status{Impossible, Undecided}, tight.Status)
+	tight := planned(t, r.train(t), optimize.Options{Solves: recheck.Work})
+	assert.Contains(t, []optimize.Status{optimize.Impossible, optimize.Undecided}, tight.Status)
 	tr := plainRow().train(t)
 	for i := range tr.Couplings {
 		tr.Couplings[i].Limit.Offset, tr.Couplings[i].Limit.Angle = 1e3, 1e3
 	}
-	wide := planned(t, tr, Options{})
-	assert.Equal(t, Within, wide.Status)
+	wide := planned(t, tr, optimize.Options{})
+	assert.Equal(t, optimize.Within, wide.Status)
 	assert.Zero(t, wide.Total)
 }
 
@@ -147,9 +149,9 @@ func TestLongRows(t *testing.T) {
 	for _, machines := range []int{13, 40} {
 		r := plainRow()
 		r.machines, r.sideways = machines, true
-		p := planned(t, r.train(t), Options{Solves: 60})
+		p := planned(t, r.train(t), optimize.Options{Solves: 60})
 		t.Logf("%d machines: least %.2f, bound %.2f", machines, p.Least, p.Bound)
-		require.Equal(t, Planned, p.Status)
+		require.Equal(t, optimize.Planned, p.Status)
 		assert.Positive(t, p.Bound)
 		assert.Less(t, p.Least, 1.09*p.Bound, "%d machines", machines)
 		assert.GreaterOrEqual(t, p.Least, p.Bound, "%d machines", machines)
@@ -165,9 +167,9 @@ func TestMoreWorkIsNeverWorse(t *testing.T) {
 	r.machines, r.sideways = 13, true
 	least, bound, first := math.Inf(1), 0.0, 0.0
 	for _, solves := range []int{1, 60, 1000} {
-		p := planned(t, r.train(t), Options{Solves: solves})
+		p := planned(t, r.train(t), optimize.Options{Solves: solves})
 		t.Logf("%d programs: least %.2f, bound %.2f", solves, p.Least, p.Bound)
-		require.Equal(t, Planned, p.Status, "%d programs", solves)
+		require.Equal(t, optimize.Planned, p.Status, "%d programs", solves)
 		assert.Equal(t, p.Aim, p.Kept, "%d programs", solves)
 		assert.LessOrEqual(t, p.Least, least, "%d programs", solves)
 		assert.GreaterOrEqual(t, p.Bound, bound, "%d programs", solves)
@@ -187,13 +189,13 @@ func TestFeetOneMillimetreApart(t *testing.T) {
 	t.Parallel()
 	r := plainRow()
 	r.feet = 1
-	planned(t, r.train(t), Options{Solves: 50})
+	planned(t, r.train(t), optimize.Options{Solves: 50})
 	level := r.train(t)
 	for i := range level.Couplings {
 		level.Couplings[i].Found.V.Angle = 0
 	}
-	p := planned(t, level, Options{Solves: work})
-	require.Equal(t, Planned, p.Status, "lifted level it comes within its limits")
+	p := planned(t, level, optimize.Options{Solves: recheck.Work})
+	require.Equal(t, optimize.Planned, p.Status, "lifted level it comes within its limits")
 	for i := range p.Moves {
 		assert.InDelta(t, p.Moves[i][0].Up, p.Moves[i][2].Up, 1e-9, "both stations by the same")
 	}

@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"context"
@@ -12,7 +12,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/optimize/bnb"
+	"leastmove/testdata/recheck"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 )
@@ -53,14 +55,14 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 			}
 			m.Feet = append(m.Feet, f)
 		}
-		k := &Model{Train: tr}
-		only := k.packSteps([]int{0, 1}, m, 0)
+		k := &optimize.Model{Train: tr}
+		only := k.PackSteps([]int{0, 1}, m, 0)
 		require.True(t, slices.IsSorted(only))
 		require.Contains(t, only, 0)
-		s := ShimStock(tr)
+		s := optimize.ShimStock(tr)
 		for n := -120; n <= 250; n++ {
 			up := float64(n) * tr.Shims.Step
-			want := Makes(tr, s, &m.Feet[0], up) && Makes(tr, s, &m.Feet[1], up)
+			want := optimize.Makes(tr, s, &m.Feet[0], up) && optimize.Makes(tr, s, &m.Feet[1], up)
 			require.Equal(t, want, slices.Contains(only, n), "%+v by %d steps", m.Feet, n)
 			if want {
 				allowed++
@@ -68,15 +70,15 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 				barred++
 			}
 		}
-		far := k.packSteps([]int{0, 1}, m, 4)
+		far := k.PackSteps([]int{0, 1}, m, 4)
 		for _, n := range far {
 			assert.True(t, n == 0 || n >= 4 || n <= -4, "the least move is kept")
 		}
 	}
 	assert.Greater(t, allowed, 1000)
 	assert.Greater(t, barred, 1000)
-	k := &Model{Train: &train.Train{Shims: train.Shims{Step: 0.05}}}
-	assert.Nil(t, k.packSteps([]int{0}, &train.Machine{Feet: []train.Foot{{Pack: 5, Pieces: []float64{5}}}}, 0), "nothing is stated of stock: any whole step goes")
+	k := &optimize.Model{Train: &train.Train{Shims: train.Shims{Step: 0.05}}}
+	assert.Nil(t, k.PackSteps([]int{0}, &train.Machine{Feet: []train.Foot{{Pack: 5, Pieces: []float64{5}}}}, 0), "nothing is stated of stock: any whole step goes")
 }
 
 // Three machines, one held, against every pack that can be made of four pieces
@@ -85,31 +87,31 @@ func TestEveryPackOfAShelf(t *testing.T) {
 	t.Parallel()
 	counts := map[string]int{}
 	for seed := range uint64(120) {
-		c := coarse{seed, int(seed % 3), 0.25, 1, 0.5}
-		text := strings.Replace(c.text(), "step = 0.25", "step = 0.25, stock = [0.25, 1, 3], max_pieces = 4", 1)
+		c := trains.Coarse{Seed: seed, Held: int(seed % 3), Step: 0.25, Room: 1, Limit: 0.5}
+		text := strings.Replace(c.Text(), "step = 0.25", "step = 0.25, stock = [0.25, 1, 3], max_pieces = 4", 1)
 		// A pack in pieces, and one of which nothing is known.
 		text = strings.Replace(text, "shim = 5\n", "pieces = [3, 1, 1]\n", 2)
 		tr := trains.Read(t, "shelf", text)
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
-			s := ShimStock(tr)
+			s := optimize.ShimStock(tr)
 			least, without := math.Inf(1), math.Inf(1)
-			everyPack(tr, func(moves train.Moves) {
+			trains.EveryPack(tr, func(moves train.Moves) {
 				state := tr.Check(moves)
-				if state.Worst() > tr.Aim.Use*(1+rounding) {
+				if state.Worst() > tr.Aim.Use*(1+recheck.Rounding) {
 					return
 				}
-				total := weighed(tr, moves)
+				total := trains.Weighed(tr, moves)
 				without = math.Min(without, total)
 				for i, feet := range moves {
 					for f := range feet {
-						if !Makes(tr, s, &tr.Machines[i].Feet[f], feet[f].Up) {
+						if !optimize.Makes(tr, s, &tr.Machines[i].Feet[f], feet[f].Up) {
 							return
 						}
 					}
 				}
 				least = math.Min(least, total)
 			})
-			m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Gap: exact, Solves: 20000}}
+			m := optimize.NewSolver(tr, optimize.Options{Gap: recheck.Exact, Solves: 20000})
 			m.Linearize()
 			r := m.LeastTotal(context.Background(), tr.Aim.Use)
 			require.False(t, m.OutOfWork)
@@ -130,10 +132,10 @@ func TestEveryPackOfAShelf(t *testing.T) {
 			}
 			p := m.Plan
 			p.Moves = m.Model.Moves(r.Steps)
-			p.packs()
+			p.MakePacks()
 			for i, feet := range p.Moves {
 				for f, move := range feet {
-					at := slices.IndexFunc(p.Packs, func(k Pack) bool { return k.Machine == i && k.Foot == f })
+					at := slices.IndexFunc(p.Packs, func(k optimize.Pack) bool { return k.Machine == i && k.Foot == f })
 					require.Equal(t, move.Up != 0, at >= 0, "a foot that is shimmed has a pack")
 					if at >= 0 {
 						var height float64
@@ -160,17 +162,17 @@ func TestPacksOfAPlan(t *testing.T) {
 		{Pack: 5}, {Pack: 2.1, Soft: 0.11, Filled: 0.1, Pieces: []float64{1, 1}}, {Pack: 4, Cut: 0.3},
 		{Pack: math.NaN()}, {Pack: math.NaN()}, {Pack: 1, Soft: 0.1, Filled: 0.1},
 	}}}}
-	p := &Plan{
-		Train: tr, Soft: []Soft{{0, 1, 0.11, 0.1}, {0, 5, 0.1, 0.1}},
+	p := &optimize.Plan{
+		Train: tr, Soft: []optimize.Soft{{0, 1, 0.11, 0.1}, {0, 5, 0.1, 0.1}},
 		Moves: train.Moves{{{Up: 0.45}, {Up: 0.4}, {Up: -0.3}, {Up: -0.2}, {Up: 0.2}, {}}},
 	}
-	p.packs()
+	p.MakePacks()
 	none := []float64{}
-	assert.Equal(t, []Pack{
+	assert.Equal(t, []optimize.Pack{
 		{0, 0, nil, []float64{5, 0.2, 0.25}, none, []float64{0.25, 0.2}},
 		{0, 1, []float64{1, 1}, []float64{1, 0.5, 1}, none, []float64{0.5}},
 		{0, 4, nil, nil, nil, []float64{0.2}},
 		{0, 5, nil, []float64{0.9, 0.1}, none, []float64{0.1}},
 	}, p.Packs)
-	assert.Equal(t, []Shim{{0.1, 1}, {0.2, 2}, {0.25, 1}, {0.5, 1}}, p.Shims)
+	assert.Equal(t, []optimize.Shim{{0.1, 1}, {0.2, 2}, {0.25, 1}, {0.5, 1}}, p.Shims)
 }

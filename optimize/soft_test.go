@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"strings"
@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 )
@@ -48,8 +49,8 @@ angle = 0.5
 v = { offset = -20, angle = 0 }
 h = { offset = 0, angle = 0 }
 `
-	soft := func(mils string) *Plan {
-		return planned(t, trains.Read(t, "soft", strings.Replace(text, "SOFT", mils, 1)), Options{})
+	soft := func(mils string) *optimize.Plan {
+		return planned(t, trains.Read(t, "soft", strings.Replace(text, "SOFT", mils, 1)), optimize.Options{})
 	}
 	assert.False(t, soft("2").Provisional(), "2 mils are not more than 2 mils")
 	p := soft("3")
@@ -63,7 +64,7 @@ h = { offset = 0, angle = 0 }
 	// that without a soft foot, and the pack holds both.
 	without := soft("0")
 	assert.Equal(t, without.Moves, p.Moves)
-	pack := func(p *Plan, foot int) float64 {
+	pack := func(p *optimize.Plan, foot int) float64 {
 		for _, k := range p.Packs {
 			if k.Foot == foot {
 				var sum float64
@@ -115,7 +116,7 @@ x = 1200
 limit = { offset = 0.05, angle = 0.3 }
 found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 `)
-	p := planned(t, tr, Options{})
+	p := planned(t, tr, optimize.Options{})
 	require.Len(t, p.Soft, 1)
 	assert.InDelta(t, 0.05, p.Soft[0].Fill, 1e-12)
 	for f, want := range []float64{0.02, -0.02, -0.02, 0.02} {
@@ -125,7 +126,7 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 	moves[0][0].Up = 0.05
 	state := p.Train.Check(moves)
 	assert.InDelta(t, 0.07, state.Machines[0].Feet[0].Soft, 1e-9)
-	assert.Contains(t, strings.Join(breaks(p.Train, moves, &state, 100), "\n"), "gear in left, soft foot: 0.07 beyond 0.05")
+	assert.Contains(t, strings.Join(optimize.Breaks(p.Train, moves, &state, 100), "\n"), "gear in left, soft foot: 0.07 beyond 0.05")
 }
 
 // Two feet across from each other with 0.02 mm left of their gaps, and the other two
@@ -137,7 +138,7 @@ func TestWhatIsLeftOfGapsIsNeverMoreThanMayBe(t *testing.T) {
 	left := func(flat float64) []float64 {
 		one := m
 		one.Feet = append([]train.Foot(nil), m.Feet...)
-		capResidual(&one, flat)
+		optimize.CapResidual(&one, flat)
 		s := one.Kinematics()
 		return s.Soft(one.Proud(make([]train.FootMove, 4)))
 	}

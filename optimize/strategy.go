@@ -1,12 +1,9 @@
 package optimize
 
 import (
-	"context"
 	"fmt"
 	"math"
 
-	"leastmove/optimize/bnb"
-	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -79,53 +76,4 @@ func named(t *train.Train, name string) int {
 		}
 	}
 	return -1
-}
-
-// Confine limits what the variables may be set to, and writes the problem anew
-// where the plan will then about be.
-func (m *Solver) Confine(within func(k *Model)) {
-	m.within = within
-	m.Linearize()
-}
-
-// follow goes from the plan of the smallest total to that of the strategy. The
-// bound on the total is a proven one, among plans as good by the strategy's own
-// measure.
-func (m *Solver) follow(ctx context.Context, least bnb.Result) (r bnb.Result, bound float64) {
-	use := least.Claim.Use
-	switch m.Options.Strategy {
-	case Minimax:
-		return m.minimax(ctx, least, use)
-	case FewestMachines:
-		return m.leastChoice(ctx, m.Model.machines(), least)
-	case FewestFeet:
-		return m.leastChoice(ctx, m.Model.adjustableFeet(), least)
-	}
-	return least, m.Proven(ctx, least)
-}
-
-// leastChoice is the plan that touches least; where the search ended before it was
-// found, the plan of the smallest total, with nothing proven of what it touches.
-func (m *Solver) leastChoice(ctx context.Context, c choice, least bnb.Result) (bnb.Result, float64) {
-	bound := m.Proven(ctx, least)
-	if r, b := m.fewest(ctx, c, least.Claim.Use); r.Steps != nil {
-		return r, b
-	}
-	m.OutOfWork = true
-	m.Confine(nil)
-	moves := m.Model.Moves(least.Steps)
-	if m.Options.Strategy == FewestFeet {
-		m.Plan.First = float64(FeetMoved(moves))
-	} else {
-		m.Plan.First = float64(MachinesMoved(moves))
-	}
-	return least, bound
-}
-
-// feasible looks for any plan at a use within what the variables are confined
-// to, and says whether it is proven that there is none.
-func (m *Solver) feasible(ctx context.Context, use float64, start []mip.Steps) (bnb.Result, bool) {
-	const solves = 400
-	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: math.Inf(1), Solves: solves, Start: start, Tell: m.Options.Tell})
-	return r, r.Status == bnb.Impossible && math.IsInf(m.Proven(ctx, r), 1)
 }

@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"fmt"
@@ -9,15 +9,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/testdata/families"
+	"leastmove/testdata/recheck"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 )
-
-// exact asks for the least total itself, not for one within a gap of it.
-const exact = 1e-9
 
 // What a train costs has nothing to do with the side it is looked at from. In
 // a mirror even true geometry is the same, so the least totals are equal to
@@ -28,12 +27,12 @@ func TestMirroredTrainsCostTheSame(t *testing.T) {
 	compared := 0
 	for base := uint64(0); base < 24; base += 4 {
 		t.Run(fmt.Sprint(base), func(t *testing.T) {
-			var plans [4]*Plan
+			var plans [4]*optimize.Plan
 			for i := range plans {
-				plans[i] = planned(t, trains.Drawn(t, "mirrored", base+uint64(i)), Options{Gap: exact, Solves: work})
+				plans[i] = planned(t, trains.Drawn(t, "mirrored", base+uint64(i)), optimize.Options{Gap: recheck.Exact, Solves: recheck.Work})
 				require.Equal(t, plans[0].Status, plans[i].Status)
 			}
-			if plans[0].Status != Planned {
+			if plans[0].Status != optimize.Planned {
 				return
 			}
 			for i, p := range plans {
@@ -41,8 +40,8 @@ func TestMirroredTrainsCostTheSame(t *testing.T) {
 					compared++
 					assert.InDelta(t, plans[i&2].Least, p.Least, 1e-9, "in the mirror")
 				}
-				assert.LessOrEqual(t, p.Bound, plans[0].Least*(1+secondOrder), "no view proves another one's plan wrong")
-				assert.GreaterOrEqual(t, p.Least, plans[0].Bound*(1-secondOrder))
+				assert.LessOrEqual(t, p.Bound, plans[0].Least*(1+recheck.SecondOrder), "no view proves another one's plan wrong")
+				assert.GreaterOrEqual(t, p.Least, plans[0].Bound*(1-recheck.SecondOrder))
 			}
 		})
 	}
@@ -96,12 +95,12 @@ func bothWays(w written, side float64) string {
 // is not the same in both: so the train without faults to the sides has the
 // same plan, and the one with them the same optimum before steps.
 func TestUnitsChangeNothing(t *testing.T) {
-	var plans [2]*Plan
+	var plans [2]*optimize.Plan
 	var relaxed [2]float64
 	for i, inch := range []bool{false, true} {
-		plans[i] = planned(t, trains.Read(t, "vertical", bothWays(written{inch}, 0)), Options{Gap: exact})
-		require.Equal(t, Planned, plans[i].Status)
-		r := bnb.Relax(&Build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).Problem, mip.Goal{Use: 0.7})
+		plans[i] = planned(t, trains.Read(t, "vertical", bothWays(written{inch}, 0)), optimize.Options{Gap: recheck.Exact})
+		require.Equal(t, optimize.Planned, plans[i].Status)
+		r := bnb.Relax(&optimize.Build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).Problem, mip.Goal{Use: 0.7})
 		require.False(t, r.Impossible())
 		relaxed[i] = r.Bound
 	}
@@ -121,9 +120,10 @@ func TestUnitsChangeNothing(t *testing.T) {
 }
 
 // in full, a plan as text: every number to its last digit, NaN too.
-func inFull(p *Plan) string {
+func inFull(p *optimize.Plan) string {
 	plan := *p
-	plan.Train, plan.File, plan.begun = nil, nil, nil
+	plan.Train, plan.File = nil, nil
+	plan.ForgetBeginning()
 	return fmt.Sprintf("%#v", plan)
 }
 
@@ -137,10 +137,10 @@ func TestSamePlanEveryTime(t *testing.T) {
 			continue // as the others, and slow
 		}
 		t.Run(family, func(t *testing.T) {
-			first := inFull(planned(t, trains.Drawn(t, family, seed), Options{Solves: 600}))
+			first := inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600}))
 			for _, cores := range []int{1, 2, 4} {
 				runtime.GOMAXPROCS(cores)
-				require.Equal(t, first, inFull(planned(t, trains.Drawn(t, family, seed), Options{Solves: 600})), "%d cores", cores)
+				require.Equal(t, first, inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600})), "%d cores", cores)
 			}
 		})
 	}

@@ -7,10 +7,10 @@ import (
 	"leastmove/train"
 )
 
-// breaks lists, in words, every limit that the train breaks after the moves, couplings
+// Breaks lists, in words, every limit that the train breaks after the moves, couplings
 // beyond a share of their limits, and moves that a crew cannot set. The state must be the
 // true geometry of the moves.
-func breaks(t *train.Train, moves train.Moves, state *train.State, use float64) []string {
+func Breaks(t *train.Train, moves train.Moves, state *train.State, use float64) []string {
 	var out []string
 	for _, r := range Limits(t, moves, state, use) {
 		if r.Broken && !(r.Held && r.Foot >= 0) { // the feet of a held machine are not asked about

@@ -1,4 +1,4 @@
-package optimize
+package optimize_test
 
 import (
 	"math"
@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
+	"leastmove/testdata/recheck"
 	"leastmove/testdata/trains"
 	"leastmove/train"
 )
@@ -75,12 +77,12 @@ type limited struct {
 	at    float64 // mm or mrad, by hand
 	slack float64 // mm or mrad; 0: a ten-thousandth of at
 	words []string
-	ends  []Constraint // Value and Bound are not compared
+	ends  []optimize.Constraint // Value and Bound are not compared
 }
 
 // up are the pump's packs: front left, front right, rear left, rear right.
 func up(by ...float64) train.Moves {
-	m := set(0, 0, 0, 0)
+	m := trains.PumpMoves(0, 0, 0, 0)
 	for f := range by {
 		m[1][f].Up = by[f]
 	}
@@ -89,24 +91,24 @@ func up(by ...float64) train.Moves {
 
 // along is a shift of the pump besides other moves.
 func along(m train.Moves, by float64) train.Moves {
-	shiftAll(m[1], by)
+	trains.ShiftAlong(m[1], by)
 	return m
 }
 
-func atFoot(kind train.LimitKind, f int) Constraint {
-	l := Unplaced(kind)
+func atFoot(kind train.LimitKind, f int) optimize.Constraint {
+	l := optimize.Unplaced(kind)
 	l.Machine, l.Foot = 1, f
-	return Constraint{Limit: l}
+	return optimize.Constraint{Limit: l}
 }
 
-func atPump(kind train.LimitKind) Constraint {
-	l := Unplaced(kind)
+func atPump(kind train.LimitKind) optimize.Constraint {
+	l := optimize.Unplaced(kind)
 	l.Machine = 1
-	return Constraint{Limit: l}
+	return optimize.Constraint{Limit: l}
 }
 
-func atCoupling(kind train.LimitKind, condition int) Constraint {
-	return Constraint{Limit: OfCoupling(kind, 0, condition)}
+func atCoupling(kind train.LimitKind, condition int) optimize.Constraint {
+	return optimize.Constraint{Limit: optimize.OfCoupling(kind, 0, condition)}
 }
 
 func pumpFoot(t *train.Train, f int) *train.Foot { return &t.Machines[1].Feet[f] }
@@ -125,7 +127,7 @@ func middle(t *train.Train) {
 }
 
 func bumped(by float64) train.Moves {
-	m := set(0, 0, 0, 0)
+	m := trains.PumpMoves(0, 0, 0, 0)
 	m[1] = make([]train.FootMove, 6)
 	m[1][2].Up, m[1][3].Up = by, by
 	return m
@@ -145,67 +147,69 @@ func gapped(t *train.Train) {
 // limits are all kinds that the check knows. The moves are whole steps; what
 // they come to is worked out beside them.
 func limits() []limited {
-	both := func(kind train.LimitKind) []Constraint { return []Constraint{atCoupling(kind, 0), atCoupling(kind, 1)} }
+	both := func(kind train.LimitKind) []optimize.Constraint {
+		return []optimize.Constraint{atCoupling(kind, 0), atCoupling(kind, 1)}
+	}
 	twice := func(what string) []string {
 		return []string{"only, " + what + ", running", "only, " + what + ", cold"}
 	}
 	return []limited{
 		{
-			name: "shims out of one pack", moves: set(-0.2, 0, -0.2, 0), at: 0.2,
+			name: "shims out of one pack", moves: trains.PumpMoves(-0.2, 0, -0.2, 0), at: 0.2,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 2).Lower = at },
-			words: []string{"pump rear left, shims out"}, ends: []Constraint{atFoot(train.LimitLower, 2)},
+			words: []string{"pump rear left, shims out"}, ends: []optimize.Constraint{atFoot(train.LimitLower, 2)},
 		},
 		{
-			name: "a pack that must be made higher", moves: set(0.2, 0, 0.2, 0), at: -0.2, slack: 1e-5,
+			name: "a pack that must be made higher", moves: trains.PumpMoves(0.2, 0, 0.2, 0), at: -0.2, slack: 1e-5,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 1).Lower = at },
-			words: []string{"pump front right, shims out"}, ends: []Constraint{atFoot(train.LimitLower, 1)},
+			words: []string{"pump front right, shims out"}, ends: []optimize.Constraint{atFoot(train.LimitLower, 1)},
 		},
 		{
-			name: "shims into one pack", moves: set(0.2, 0, 0.2, 0), at: 0.2,
+			name: "shims into one pack", moves: trains.PumpMoves(0.2, 0, 0.2, 0), at: 0.2,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 3).Raise = at },
-			words: []string{"pump rear right, shims in"}, ends: []Constraint{atFoot(train.LimitRaise, 3)},
+			words: []string{"pump rear right, shims in"}, ends: []optimize.Constraint{atFoot(train.LimitRaise, 3)},
 		},
 		{
-			name: "travel to the left", moves: set(0, 0.3, 0, 0.3), at: 0.3,
+			name: "travel to the left", moves: trains.PumpMoves(0, 0.3, 0, 0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 0).TravelLeft, pumpFoot(t, 0).TravelRight = at, 0 },
-			words: []string{"pump front left, to the left"}, ends: []Constraint{atFoot(train.LimitTravel, 0)},
+			words: []string{"pump front left, to the left"}, ends: []optimize.Constraint{atFoot(train.LimitTravel, 0)},
 		},
 		{
-			name: "travel to the right", moves: set(0, -0.3, 0, -0.3), at: 0.3,
+			name: "travel to the right", moves: trains.PumpMoves(0, -0.3, 0, -0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { pumpFoot(t, 0).TravelRight, pumpFoot(t, 0).TravelLeft = at, 0 },
-			words: []string{"pump front left, to the right"}, ends: []Constraint{atFoot(train.LimitTravel, 0)},
+			words: []string{"pump front left, to the right"}, ends: []optimize.Constraint{atFoot(train.LimitTravel, 0)},
 		},
 		{
 			// The check lets a tilt take a foot a micrometre past the edge.
-			name: "bolt, sideways", moves: set(0, 0.3, 0, 0.3), at: 0.3 - train.BoltTilt,
+			name: "bolt, sideways", moves: trains.PumpMoves(0, 0.3, 0, 0.3), at: 0.3 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, 0) },
-			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 2)},
+			words: []string{"pump rear left, bolt in its hole"}, ends: []optimize.Constraint{atFoot(train.LimitBolt, 2)},
 		},
 		{
 			// 0.1 to the right of the centre, and the foot goes left by 0.2.
-			name: "bolt, off the centre", moves: set(0, 0.2, 0, 0.2), at: 0.3 - train.BoltTilt,
+			name: "bolt, off the centre", moves: trains.PumpMoves(0, 0.2, 0, 0.2), at: 0.3 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 2, at, 0, -0.1) },
-			words: []string{"pump rear left, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 2)},
+			words: []string{"pump rear left, bolt in its hole"}, ends: []optimize.Constraint{atFoot(train.LimitBolt, 2)},
 		},
 		{
 			// 0.3 to the side and 0.4 along: 0.5.
-			name: "bolt, two ways", moves: along(set(0, 0.3, 0, 0.3), -0.4), at: 0.5 - train.BoltTilt,
+			name: "bolt, two ways", moves: along(trains.PumpMoves(0, 0.3, 0, 0.3), -0.4), at: 0.5 - train.BoltTilt,
 			limit: func(t *train.Train, at float64) { inHole(t, 1, at, 0, 0) },
-			words: []string{"pump front right, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 1)},
+			words: []string{"pump front right, bolt in its hole"}, ends: []optimize.Constraint{atFoot(train.LimitBolt, 1)},
 		},
 		{
 			// The pump turns by 1 mrad: its left feet, 200 to the side, go 0.2 back,
 			// sqrt(0.5² + 0.2²).
-			name: "bolt, by yaw", moves: set(0, -0.5, 0, 0.5), at: 0.538516 - train.BoltTilt, slack: 5e-4,
+			name: "bolt, by yaw", moves: trains.PumpMoves(0, -0.5, 0, 0.5), at: 0.538516 - train.BoltTilt, slack: 5e-4,
 			limit: func(t *train.Train, at float64) { inHole(t, 0, at, 0, 0) },
-			words: []string{"pump front left, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 0)},
+			words: []string{"pump front left, bolt in its hole"}, ends: []optimize.Constraint{atFoot(train.LimitBolt, 0)},
 		},
 		{
 			// A hole without play: a tilt still has its micrometre, and one for the check.
 			// It is the bolt that is set here, as far from 0.002 as the limit would be.
-			name: "bolt, a tight hole", moves: set(0, 0, 0, 0), at: 0.002, slack: 1e-5,
+			name: "bolt, a tight hole", moves: trains.PumpMoves(0, 0, 0, 0), at: 0.002, slack: 1e-5,
 			limit: func(t *train.Train, at float64) { inHole(t, 3, 0, 0, 0.002-at+0.002) },
-			words: []string{"pump rear right, bolt in its hole"}, ends: []Constraint{atFoot(train.LimitBolt, 3)},
+			words: []string{"pump rear right, bolt in its hole"}, ends: []optimize.Constraint{atFoot(train.LimitBolt, 3)},
 		},
 		{
 			// Six feet, the middle pair 0.3 higher: the plane rises by 0.1, and 0.2 of
@@ -213,27 +217,27 @@ func limits() []limited {
 			// it is 1/6 + 1/6 + 1/4: 0.1 / (5/12) = 0.24.
 			name: "soft foot, proud", moves: bumped(0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			name: "soft foot, low", moves: bumped(-0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			// One pack of four 0.2 higher: 0.05 is left at each, by a leverage of 3/4.
 			name: "soft foot, a corner", moves: up(0.2), at: 0.2,
 			limit: func(t *train.Train, at float64) { t.Shims.Flat = at },
 			words: []string{"pump front left, soft foot", "pump front right, soft foot", "pump rear left, soft foot", "pump rear right, soft foot"},
-			ends:  []Constraint{atFoot(train.LimitFlat, 0), atFoot(train.LimitFlat, 1), atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
+			ends:  []optimize.Constraint{atFoot(train.LimitFlat, 0), atFoot(train.LimitFlat, 1), atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			// The rear 0.5 higher over 1000: -0.5 mrad, found at -0.2.
-			name: "level along", moves: set(0, 0, 0.5, 0), at: 0.7,
+			name: "level along", moves: trains.PumpMoves(0, 0, 0.5, 0), at: 0.7,
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundPitch, t.Machines[1].Level.Pitch = -0.2, at
 			},
-			words: []string{"pump, level along the train"}, ends: []Constraint{atPump(train.LimitPitch)},
+			words: []string{"pump, level along the train"}, ends: []optimize.Constraint{atPump(train.LimitPitch)},
 		},
 		{
 			// Left 0.2 higher over 400: 0.5 mrad, found at 0.1.
@@ -241,25 +245,25 @@ func limits() []limited {
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Level.FoundRoll, t.Machines[1].Level.Roll = 0.1, at
 			},
-			words: []string{"pump, level across the train"}, ends: []Constraint{atPump(train.LimitRoll)},
+			words: []string{"pump, level across the train"}, ends: []optimize.Constraint{atPump(train.LimitRoll)},
 		},
 		{
 			// sqrt(0.2² + 0.3² + 0.6²).
-			name: "nozzle, three ways", moves: along(set(0.2, 0.3, 0.2, 0.3), 0.6), at: 0.7,
+			name: "nozzle, three ways", moves: along(trains.PumpMoves(0.2, 0.3, 0.2, 0.3), 0.6), at: 0.7,
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Nozzles = []train.Nozzle{{Name: "suction", X: 200, Y: 100, Z: 500, Limit: math.Inf(1)}, {Name: "discharge", X: 800, Z: 700, Limit: at}}
 			},
 			words: []string{"pump, nozzle discharge"},
-			ends:  []Constraint{{Limit: Limit{Kind: train.LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1, Coupling: -1, Condition: -1}}},
+			ends:  []optimize.Constraint{{Limit: optimize.Limit{Kind: train.LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1, Coupling: -1, Condition: -1}}},
 		},
 		{
 			// 0.3 up, 0.4 left.
-			name: "offset", moves: set(0.3, 0.4, 0.3, 0.4), at: 0.5,
+			name: "offset", moves: trains.PumpMoves(0.3, 0.4, 0.3, 0.4), at: 0.5,
 			limit: func(t *train.Train, at float64) { t.Couplings[0].Limit.Offset = at },
 			words: twice("offset"), ends: both(train.LimitOffset),
 		},
 		{
-			name: "offset, planes apart", moves: set(0.3, 0.4, 0.3, 0.4), at: 0.4,
+			name: "offset, planes apart", moves: trains.PumpMoves(0.3, 0.4, 0.3, 0.4), at: 0.4,
 			limit: func(t *train.Train, at float64) {
 				t.Couplings[0].Limit.Offset, t.Couplings[0].Limit.EachPlane = at, true
 			},
@@ -267,12 +271,12 @@ func limits() []limited {
 		},
 		{
 			// The rear 0.3 higher and 0.4 to the left, over 1000.
-			name: "angle", moves: set(0, 0, 0.3, 0.4), at: 0.5,
+			name: "angle", moves: trains.PumpMoves(0, 0, 0.3, 0.4), at: 0.5,
 			limit: func(t *train.Train, at float64) { t.Couplings[0].Limit.Angle = at },
 			words: twice("angle"), ends: both(train.LimitAngle),
 		},
 		{
-			name: "angle, planes apart", moves: set(0, 0, 0.4, -0.3), at: 0.4,
+			name: "angle, planes apart", moves: trains.PumpMoves(0, 0, 0.4, -0.3), at: 0.4,
 			limit: func(t *train.Train, at float64) {
 				t.Couplings[0].Limit.Angle, t.Couplings[0].Limit.EachPlane = at, true
 			},
@@ -282,65 +286,65 @@ func limits() []limited {
 			// A line through the flex plane at 700 that rises by 1 mrad: 0.3 at the front,
 			// 1.3 at the rear, 0.2 at the plane at 900. Over 200 between them: 1 mrad
 			// at the first one, none at the second.
-			name: "first flex plane", moves: set(0.3, 0, 1.3, 0), at: 1, slack: 1e-3,
+			name: "first flex plane", moves: trains.PumpMoves(0.3, 0, 1.3, 0), at: 1, slack: 1e-3,
 			limit: func(t *train.Train, at float64) { spaced(t); t.Couplings[0].Limit.Angle = at },
 			words: twice("first flex plane"), ends: both(train.LimitFlex),
 		},
 		{
 			// To the side and about the plane at 900: 0.1 at the front, 1.1 at the rear.
-			name: "second flex plane", moves: set(0, -0.1, 0, -1.1), at: 1, slack: 1e-3,
+			name: "second flex plane", moves: trains.PumpMoves(0, -0.1, 0, -1.1), at: 1, slack: 1e-3,
 			limit: func(t *train.Train, at float64) { spaced(t); t.Couplings[0].Limit.Angle = at },
 			words: twice("second flex plane"), ends: both(train.LimitFlex),
 		},
 		{
-			name: "gap, wider", moves: along(set(0, 0, 0, 0), 0.25), at: 0.25,
+			name: "gap, wider", moves: along(trains.PumpMoves(0, 0, 0, 0), 0.25), at: 0.25,
 			limit: func(t *train.Train, at float64) { gapped(t); t.Couplings[0].Limit.Gap = at },
 			words: twice("distance between shaft ends"), ends: both(train.LimitGap),
 		},
 		{
 			// The pump leans back by 1 mrad: its shaft, 300 up, goes 0.3 back.
-			name: "gap, by pitch", moves: set(0, 0, 1, 0), at: 0.3, slack: 2e-3,
+			name: "gap, by pitch", moves: trains.PumpMoves(0, 0, 1, 0), at: 0.3, slack: 2e-3,
 			limit: func(t *train.Train, at float64) { gapped(t); t.Couplings[0].Limit.Gap = at },
 			words: twice("distance between shaft ends"), ends: both(train.LimitGap),
 		},
 		{
 			// The pump grows by 0.5 and is set 0.5 low: nothing is left when it runs.
-			name: "one condition, the second", moves: set(-0.5, 0, -0.5, 0), at: 0.5,
+			name: "one condition, the second", moves: trains.PumpMoves(-0.5, 0, -0.5, 0), at: 0.5,
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Growth.V.Start, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(train.LimitOffset, 1)},
+			words: []string{"only, offset, cold"}, ends: []optimize.Constraint{atCoupling(train.LimitOffset, 1)},
 		},
 		{
-			name: "one condition, the first", moves: set(0.1, 0, 0.1, 0), at: 0.6,
+			name: "one condition, the first", moves: trains.PumpMoves(0.1, 0, 0.1, 0), at: 0.6,
 			limit: func(t *train.Train, at float64) {
 				t.Machines[1].Growth.V.Start, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, running"}, ends: []Constraint{atCoupling(train.LimitOffset, 0)},
+			words: []string{"only, offset, running"}, ends: []optimize.Constraint{atCoupling(train.LimitOffset, 0)},
 		},
 		{
 			// Half of the limit in the second one: 0.2 of 0.4.
-			name: "a condition's share", moves: set(0.2, 0, 0.2, 0), at: 0.4,
+			name: "a condition's share", moves: trains.PumpMoves(0.2, 0, 0.2, 0), at: 0.4,
 			limit: func(t *train.Train, at float64) {
 				t.Conditions[1].Use, t.Couplings[0].Limit.Offset = 0.5, at
 			},
-			words: []string{"only, offset, cold"}, ends: []Constraint{atCoupling(train.LimitOffset, 1)},
+			words: []string{"only, offset, cold"}, ends: []optimize.Constraint{atCoupling(train.LimitOffset, 1)},
 		},
 	}
 }
 
 // broke is what the check and Try say of the moves, with a limit.
-func broke(t *testing.T, c *limited, at float64) (words []string, ends []Constraint) {
+func broke(t *testing.T, c *limited, at float64) (words []string, ends []optimize.Constraint) {
 	t.Helper()
 	tr := trains.Read(t, "check", checked)
 	tr.Shims.Flat = math.Inf(1)
 	c.limit(tr, at)
 	state := tr.Check(c.moves)
-	for _, e := range Try(tr, c.moves).Broken {
+	for _, e := range optimize.Try(tr, c.moves).Broken {
 		e.Value, e.Bound = 0, 0
 		ends = append(ends, e)
 	}
-	return breaks(tr, c.moves, &state, 1), ends
+	return optimize.Breaks(tr, c.moves, &state, 1), ends
 }
 
 func TestEachLimitIsCheckedAlone(t *testing.T) {
@@ -368,14 +372,14 @@ func TestEachLimitIsCheckedAlone(t *testing.T) {
 func TestTheCheckKeepsTheShare(t *testing.T) {
 	tr := trains.Read(t, "check", checked)
 	tr.Shims.Flat = math.Inf(1)
-	moves := set(0.3, 0, 0.3, 0)
+	moves := trains.PumpMoves(0.3, 0, 0.3, 0)
 	tr.Couplings[0].Limit.Offset = 0.5
 	for f := range tr.Machines[1].Feet {
 		pumpFoot(tr, f).Raise = 0.31
 	}
 	state := tr.Check(moves)
-	assert.Empty(t, breaks(tr, moves, &state, 0.6001))
-	assert.Len(t, breaks(tr, moves, &state, 0.5999), 2, "in both conditions")
+	assert.Empty(t, optimize.Breaks(tr, moves, &state, 0.6001))
+	assert.Len(t, optimize.Breaks(tr, moves, &state, 0.5999), 2, "in both conditions")
 }
 
 // Rules of how feet are set. By hand: a move may be a millionth of a step off its
@@ -391,7 +395,7 @@ func TestTheCheckOfWhatIsSet(t *testing.T) {
 	}
 	all := []string{"front left", "front right", "rear left", "rear right"}
 	apart := func(by float64) train.Moves {
-		m := set(0, 0, 0, 0)
+		m := trains.PumpMoves(0, 0, 0, 0)
 		m[1][0].Left = by
 		return m
 	}
@@ -401,18 +405,18 @@ func TestTheCheckOfWhatIsSet(t *testing.T) {
 		change func(*train.Train)
 		want   []string
 	}{
-		{"shims on their step", set(0.2+0.9e-6*0.05, 0, 0.2, 0), nil, nil},
-		{"shims off their step", set(0.2+1.1e-6*0.05, 0, 0.2, 0), nil, feet(", move in whole steps", "front left", "front right")},
-		{"sideways on a dial's step", set(0, 0.2+0.9e-6*0.01, 0, 0.2), nil, nil},
-		{"sideways off a dial's step", set(0, 0.2, 0, 0.205), nil, feet(", move in whole steps", "rear left", "rear right")},
-		{"along on a dial's step", along(set(0, 0, 0, 0), 0.21), nil, nil},
-		{"along off a dial's step", along(set(0, 0, 0, 0), 0.215), nil, feet(", move in whole steps", all...)},
-		{"half a mil", set(0, 0.5*train.Mil, 0, 0.5*train.Mil), func(t *train.Train) { t.Units = train.Inches }, nil},
-		{"a quarter of a mil", set(0, 0.25*train.Mil, 0, 0.5*train.Mil), func(t *train.Train) { t.Units = train.Inches }, feet(", move in whole steps", "front left", "front right")},
-		{"the least move", set(0.05, -0.05, 0.1, -0.05), func(t *train.Train) { t.Aim.LeastMove = 0.05 }, nil},
-		{"less than the least move, up", set(0.05, 0, 0.1, 0), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by 0.05, less than the least move of 0.06", "front left", "front right")},
-		{"less than the least move, left", set(0, -0.05, 0, -0.1), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by -0.05, less than the least move of 0.06", "front left", "front right")},
-		{"less than the least move, along", along(set(0, 0, 0, 0), 0.05), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by 0.05, less than the least move of 0.06", all...)},
+		{"shims on their step", trains.PumpMoves(0.2+0.9e-6*0.05, 0, 0.2, 0), nil, nil},
+		{"shims off their step", trains.PumpMoves(0.2+1.1e-6*0.05, 0, 0.2, 0), nil, feet(", move in whole steps", "front left", "front right")},
+		{"sideways on a dial's step", trains.PumpMoves(0, 0.2+0.9e-6*0.01, 0, 0.2), nil, nil},
+		{"sideways off a dial's step", trains.PumpMoves(0, 0.2, 0, 0.205), nil, feet(", move in whole steps", "rear left", "rear right")},
+		{"along on a dial's step", along(trains.PumpMoves(0, 0, 0, 0), 0.21), nil, nil},
+		{"along off a dial's step", along(trains.PumpMoves(0, 0, 0, 0), 0.215), nil, feet(", move in whole steps", all...)},
+		{"half a mil", trains.PumpMoves(0, 0.5*train.Mil, 0, 0.5*train.Mil), func(t *train.Train) { t.Units = train.Inches }, nil},
+		{"a quarter of a mil", trains.PumpMoves(0, 0.25*train.Mil, 0, 0.5*train.Mil), func(t *train.Train) { t.Units = train.Inches }, feet(", move in whole steps", "front left", "front right")},
+		{"the least move", trains.PumpMoves(0.05, -0.05, 0.1, -0.05), func(t *train.Train) { t.Aim.LeastMove = 0.05 }, nil},
+		{"less than the least move, up", trains.PumpMoves(0.05, 0, 0.1, 0), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by 0.05, less than the least move of 0.06", "front left", "front right")},
+		{"less than the least move, left", trains.PumpMoves(0, -0.05, 0, -0.1), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by -0.05, less than the least move of 0.06", "front left", "front right")},
+		{"less than the least move, along", along(trains.PumpMoves(0, 0, 0, 0), 0.05), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by 0.05, less than the least move of 0.06", all...)},
 		{"feet of one machine", apart(0.02), nil, nil},
 		{"feet apart", apart(0.04), nil, feet(", side move against the machine's own", "front left", "front right")},
 	} {
@@ -423,7 +427,7 @@ func TestTheCheckOfWhatIsSet(t *testing.T) {
 				c.change(tr)
 			}
 			state := tr.Check(c.moves)
-			got := breaks(tr, c.moves, &state, 1)
+			got := optimize.Breaks(tr, c.moves, &state, 1)
 			require.Len(t, got, len(c.want), "%q", got)
 			for i := range got {
 				assert.Contains(t, got[i], c.want[i])
@@ -438,15 +442,15 @@ func TestTheCheckOfHeldMachines(t *testing.T) {
 	tr := trains.Read(t, "check", checked)
 	moves := tr.Stay()
 	state := tr.Check(moves)
-	assert.Empty(t, breaks(tr, moves, &state, 1))
+	assert.Empty(t, optimize.Breaks(tr, moves, &state, 1))
 	moves[0][0].Left = 0.01
 	state = tr.Check(moves)
-	assert.Equal(t, []string{"motor is held and was moved"}, breaks(tr, moves, &state, 1))
-	held := Unplaced(train.LimitHold)
+	assert.Equal(t, []string{"motor is held and was moved"}, optimize.Breaks(tr, moves, &state, 1))
+	held := optimize.Unplaced(train.LimitHold)
 	held.Machine = 0
-	assert.Equal(t, []Constraint{{Limit: held}}, Try(tr, moves).Broken)
+	assert.Equal(t, []optimize.Constraint{{Limit: held}}, optimize.Try(tr, moves).Broken)
 	tr.Machines[0].Hold = false
-	assert.Empty(t, breaks(tr, moves, &state, 1))
+	assert.Empty(t, optimize.Breaks(tr, moves, &state, 1))
 }
 
 // What is not a number keeps no limit.
@@ -456,7 +460,7 @@ func TestTheCheckOfWhatIsNotANumber(t *testing.T) {
 	state := tr.Check(moves)
 	state.Machines[1].Pitch = math.NaN()
 	state.Couplings[0][1].Uses[0].Share = math.NaN()
-	assert.Equal(t, []string{"only, offset, cold: NaN beyond 1", "pump, level along the train: NaN beyond +Inf"}, breaks(tr, moves, &state, 1))
+	assert.Equal(t, []string{"only, offset, cold: NaN beyond 1", "pump, level along the train: NaN beyond +Inf"}, optimize.Breaks(tr, moves, &state, 1))
 }
 
 // A plan is not made of moves that break a limit or the rules, nor of packs that
@@ -478,8 +482,8 @@ func TestNoPlanIsTakenUnchecked(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			tr := trains.Read(t, "check", checked)
 			c.change(tr)
-			p := newPlan(tr, Options{})
-			err := p.take(set(0.15, 0, 0.15, 0), 1)
+			p := optimize.NewSolver(tr, optimize.Options{}).Plan
+			err := p.Take(trains.PumpMoves(0.15, 0, 0.15, 0), 1)
 			if c.says == "" {
 				require.NoError(t, err)
 				assert.InDelta(t, 4*0.15, p.Total, 1e-9)
@@ -496,9 +500,9 @@ func TestNoPlanIsTakenUnchecked(t *testing.T) {
 // moves are those that the feet allow.
 func TestEffortAndFeetAreCounted(t *testing.T) {
 	for _, effort := range []float64{1, 3} {
-		tr := trains.Read(t, "pump", pumpBeside)
+		tr := trains.Read(t, "pump", trains.PumpBeside)
 		tr.Machines[1].Effort = effort
-		m := &Solver{Plan: newPlan(tr, Options{}), Options: Options{Gap: exact, Solves: 20000}}
+		m := optimize.NewSolver(tr, optimize.Options{Gap: recheck.Exact, Solves: 20000})
 		m.Linearize()
 		r := m.LeastTotal(t.Context(), tr.Aim.Use)
 		require.NotNil(t, r.Steps)
@@ -509,7 +513,7 @@ func TestEffortAndFeetAreCounted(t *testing.T) {
 		}
 		require.Greater(t, sum, 0.1)
 		assert.InDelta(t, effort*sum, r.Value, 1e-9)
-		require.NoError(t, m.Plan.take(moves, tr.Aim.Use))
+		require.NoError(t, m.Plan.Take(moves, tr.Aim.Use))
 		assert.InDelta(t, effort*sum, m.Plan.Total, 1e-9)
 		assert.InDelta(t, sum, m.Plan.Plain, 1e-9)
 	}
@@ -517,10 +521,10 @@ func TestEffortAndFeetAreCounted(t *testing.T) {
 
 // The search looks no further than a pack may be lowered and raised.
 func TestTheSearchKeepsToThePacks(t *testing.T) {
-	tr := trains.Read(t, "pump", pumpBeside)
+	tr := trains.Read(t, "pump", trains.PumpBeside)
 	pumpFoot(tr, 2).Raise, pumpFoot(tr, 3).Raise = 0.7, 0.5
 	var got [][2]float64
-	for _, v := range Build(tr, nil).Problem.Vars {
+	for _, v := range optimize.Build(tr, nil).Problem.Vars {
 		if v.Step == tr.Shims.Step {
 			got = append(got, [2]float64{v.Lo, v.Hi})
 		}
@@ -533,12 +537,12 @@ func TestTheSearchKeepsToThePacks(t *testing.T) {
 // A plan takes up no more of the couplings' limits than it was asked to.
 func TestThePlanKeepsTheAim(t *testing.T) {
 	for _, use := range []float64{0.9, 0.7, 0.5} {
-		tr := trains.Read(t, "pump", pumpBeside)
+		tr := trains.Read(t, "pump", trains.PumpBeside)
 		tr.Aim.Use = use
-		p, err := Make(t.Context(), tr, Options{Brief: true})
+		p, err := optimize.Make(t.Context(), tr, optimize.Options{Brief: true})
 		require.NoError(t, err)
-		require.Equal(t, Planned, p.Status)
-		assert.LessOrEqual(t, p.Reached, use*(1+CheckTolerance))
+		require.Equal(t, optimize.Planned, p.Status)
+		assert.LessOrEqual(t, p.Reached, use*(1+optimize.CheckTolerance))
 		assert.Equal(t, use, p.Kept)
 	}
 }
@@ -547,36 +551,18 @@ func TestThePlanKeepsTheAim(t *testing.T) {
 func TestLastCheckIsAtTheShareKept(t *testing.T) {
 	tr := trains.Read(t, "check", checked)
 	tr.Couplings[0].Limit.Offset = 0.2 // 0.15 takes up three quarters
-	p := newPlan(tr, Options{})
-	require.NoError(t, p.take(set(0.15, 0, 0.15, 0), 0.76))
-	assert.ErrorContains(t, newPlan(tr, Options{}).take(set(0.15, 0, 0.15, 0), 0.74), "only, offset, running: 0.75 beyond 0.74")
-}
-
-// A machine stands off level two ways, each with a limit of its own: what was found of
-// one says nothing of the other, and each has its own worth.
-func TestLevelsAreTwoLimits(t *testing.T) {
-	tr := trains.Read(t, "pump", pumpBeside)
-	m := &tr.Machines[1]
-	m.Roll = true
-	m.Level = train.Level{Pitch: 40, Roll: 0.0005}
-	p, err := Make(t.Context(), tr, Options{})
-	require.NoError(t, err)
-	require.Equal(t, Planned, p.Status)
-	for _, w := range p.ShadowPrices {
-		if w.Kind == train.LimitRoll {
-			assert.Less(t, w.By, 0.001, "a tenth of its own limit, not of the other one's")
-		}
-		assert.NotEqual(t, train.LimitPitch, w.Kind)
-	}
+	p := optimize.NewSolver(tr, optimize.Options{}).Plan
+	require.NoError(t, p.Take(trains.PumpMoves(0.15, 0, 0.15, 0), 0.76))
+	assert.ErrorContains(t, optimize.NewSolver(tr, optimize.Options{}).Plan.Take(trains.PumpMoves(0.15, 0, 0.15, 0), 0.74), "only, offset, running: 0.75 beyond 0.74")
 }
 
 // A foot that may not go to one side is at the end of its travel, with the bolt in the
 // middle of a wide hole.
 func TestTravelIsNotTheBolt(t *testing.T) {
-	tr := trains.Read(t, "pump", strings.NewReplacer("bolt = 20\nhole = 21", "bolt = 20\nhole = 24\ntravel = { right = 0.3 }", "hole = 24", "hole = 24\ntravel = { right = 0 }").Replace(pumpBeside))
-	p, err := Make(t.Context(), tr, Options{})
+	tr := trains.Read(t, "pump", strings.NewReplacer("bolt = 20\nhole = 21", "bolt = 20\nhole = 24\ntravel = { right = 0.3 }", "hole = 24", "hole = 24\ntravel = { right = 0 }").Replace(trains.PumpBeside))
+	p, err := optimize.Make(t.Context(), tr, optimize.Options{})
 	require.NoError(t, err)
-	require.Equal(t, Planned, p.Status)
+	require.Equal(t, optimize.Planned, p.Status)
 	require.Zero(t, tr.Machines[1].Feet[2].TravelRight)
 	for _, e := range p.Active {
 		assert.NotEqual(t, train.LimitBolt, e.Kind, "%v of %v", e.Value, e.Bound)
@@ -586,14 +572,14 @@ func TestTravelIsNotTheBolt(t *testing.T) {
 // The mixed-integer problem of a train is the one that its plan is looked for in: with soft
 // feet filled, 0.3 mm less may go in and as much more come out.
 func TestProblemOfSoftFeet(t *testing.T) {
-	tr := trains.Read(t, "pump", pumpBeside)
-	before := Problem(tr)
+	tr := trains.Read(t, "pump", trains.PumpBeside)
+	before := optimize.Problem(tr)
 	tr.Machines[1].Feet[0].Soft = 0.3
 	tr.Machines[1].Feet[0].Raise, tr.Machines[1].Feet[0].Lower = 2, 1
-	k := Build(newPlan(tr, Options{}).Train, nil)
-	got := Problem(tr)
+	k := optimize.Build(optimize.NewSolver(tr, optimize.Options{}).Plan.Train, nil)
+	got := optimize.Problem(tr)
 	require.Len(t, got.Vars, len(before.Vars))
 	assert.Equal(t, k.Problem.Vars, got.Vars)
-	v := k.pack(1, 0)
+	v := k.Pack(1, 0)
 	assert.InDelta(t, 1.7, got.Vars[v].Hi, 1e-9)
 }

@@ -23,12 +23,16 @@ func TestImportsGoOneWay(t *testing.T) {
 		"leastmove/cmd/internal/doc":        {"leastmove/train", "leastmove/bolts", "leastmove/optimize", "leastmove/cmd/internal/words", "leastmove/cmd/internal/pages"},
 		"leastmove/cmd/internal/words": {"leastmove/optimize", "leastmove/train/trainfile", "leastmove/train/readings",
 			"leastmove/cmd/internal/pages"},
-		"leastmove/optimize":          {"leastmove/cmd", "leastmove/train/trainfile"},
-		"leastmove/optimize/diagnose": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/bnb", "leastmove/optimize/socp"},
-		"leastmove/optimize/mip":      {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
-		"leastmove/optimize/socp":     {"leastmove/train", "leastmove/bolts", "leastmove/optimize/mip", "leastmove/optimize/bnb"},
-		"leastmove/optimize/certify":  {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
-		"leastmove/optimize/bnb":      {"leastmove/train", "leastmove/bolts"},
+		"leastmove/optimize": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/robust",
+			"leastmove/optimize/infeasible", "leastmove/optimize/ways", "leastmove/optimize/staging", "leastmove/optimize/diagnose"},
+		"leastmove/optimize/robust":     {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/infeasible", "leastmove/optimize/ways"},
+		"leastmove/optimize/infeasible": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/robust", "leastmove/optimize/ways"},
+		"leastmove/optimize/ways":       {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/staging"},
+		"leastmove/optimize/diagnose":   {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/bnb", "leastmove/optimize/socp"},
+		"leastmove/optimize/mip":        {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
+		"leastmove/optimize/socp":       {"leastmove/train", "leastmove/bolts", "leastmove/optimize/mip", "leastmove/optimize/bnb"},
+		"leastmove/optimize/certify":    {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
+		"leastmove/optimize/bnb":        {"leastmove/train", "leastmove/bolts"},
 	} {
 		out, err := exec.Command("go", "list", "-deps", from).Output()
 		require.NoError(t, err)

@@ -20,6 +20,8 @@
 // a limit speaks of one block or of two neighbours.
 package mip
 
+import "math"
+
 // A Problem is a chain of blocks of variables with limits on them.
 type Problem struct {
 	Vars      []Var // block by block along the chain
@@ -95,3 +97,6 @@ func (p *Problem) LastBlock(l *Limit) int {
 	}
 	return last
 }
+
+// Fix leaves the variable alone: an empty range where it must not be 0.
+func (v *Var) Fix() { v.Lo, v.Hi = math.Max(v.Lo, 0), math.Min(v.Hi, 0) }

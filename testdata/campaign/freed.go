@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 )
 
 // freed plans trains until so many have no plan, and says how many of these
@@ -34,7 +35,7 @@ func freed(o options, p page, _ []*referee) error {
 		drawn++
 		seeds[family]++
 		start := time.Now()
-		plan, err := optimize.Make(context.Background(), s.train, optimize.Options{})
+		plan, err := ways.Make(context.Background(), s.train, optimize.Options{})
 		if err != nil {
 			return fmt.Errorf("%s: %w", s.name(), err)
 		}

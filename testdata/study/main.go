@@ -33,6 +33,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/testdata/families"
 	"leastmove/train"
 	"leastmove/train/trainfile"
@@ -88,7 +89,7 @@ func study(text string) result {
 	ctx := context.Background()
 	make := func(opt optimize.Options) *optimize.Plan {
 		opt.Brief = true
-		p, err := optimize.Make(ctx, t, opt)
+		p, err := ways.Make(ctx, t, opt)
 		if err != nil {
 			panic(err) // a plan that failed its own check
 		}
@@ -100,7 +101,7 @@ func study(text string) result {
 	}
 	var zero, aim *optimize.Plan
 	for i := range t.Machines {
-		zero = smaller(zero, optimize.Cascade(t, i))
+		zero = smaller(zero, ways.Cascade(t, i))
 		aim = smaller(aim, stopped(ctx, t, i))
 	}
 	if aim == nil {
@@ -142,7 +143,7 @@ func bound(p *optimize.Plan) bool {
 func stopped(ctx context.Context, t *train.Train, stays int) *optimize.Plan {
 	moves := t.Stay()
 	set := func(i, coupling int) bool {
-		plan, err := optimize.Make(ctx, pair(t, coupling, i, moves), optimize.Options{Use: t.Aim.Use, Brief: true})
+		plan, err := ways.Make(ctx, pair(t, coupling, i, moves), optimize.Options{Use: t.Aim.Use, Brief: true})
 		if err != nil || plan.Moves == nil || plan.Reached > t.Aim.Use*1.001 {
 			return false
 		}

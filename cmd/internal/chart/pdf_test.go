@@ -14,6 +14,7 @@ import (
 	"leastmove/bolts"
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -67,7 +68,7 @@ func odd(t *testing.T) *train.Train {
 // Every figure says in PDF what it says in SVG, letter for letter, in any script that
 // the font has, and with the mark for what was cut off.
 func TestPDFFiguresReadBack(t *testing.T) {
-	p, err := optimize.Make(t.Context(), odd(t), optimize.Options{Brief: true})
+	p, err := ways.Make(t.Context(), odd(t), optimize.Options{Brief: true})
 	require.NoError(t, err)
 	drawings := map[string][]Drawing{}
 	for _, name := range Figures() {

@@ -15,6 +15,7 @@ import (
 	"leastmove/bolts"
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -27,7 +28,7 @@ func plannedOf(t *testing.T, name string) *optimize.Plan {
 	require.NoError(t, err)
 	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
 	require.NotNil(t, tr, "%v", faults)
-	p, err := optimize.Make(t.Context(), tr, optimize.Options{Brief: true})
+	p, err := ways.Make(t.Context(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	return p
 }

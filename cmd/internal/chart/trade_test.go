@@ -10,12 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/view"
-	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
-func curveByHand() *optimize.ParetoFront {
-	return &optimize.ParetoFront{Knee: 1, Points: []optimize.ParetoPoint{
+func curveByHand() *ways.ParetoFront {
+	return &ways.ParetoFront{Knee: 1, Points: []ways.ParetoPoint{
 		{Use: 0.35, Total: 9, Bound: 8.9, Relaxed: 8.7},
 		{Use: 0.6203, Total: 6.72, Bound: math.NaN(), Relaxed: 6.5},
 		{Use: 1, Total: 6, Bound: 5.95, Relaxed: 5.8},
@@ -53,7 +53,7 @@ func TestTradeFigure(t *testing.T) {
 }
 
 func TestTradeFigureWithoutPoints(t *testing.T) {
-	_, err := drawTrade(&train.Train{}, &optimize.ParetoFront{Knee: -1}, nil, "svg")
+	_, err := drawTrade(&train.Train{}, &ways.ParetoFront{Knee: -1}, nil, "svg")
 	assert.NoError(t, err)
 }
 
@@ -88,7 +88,7 @@ func TestMovedFigure(t *testing.T) {
 	assert.NoError(t, err)
 }
 
-func drawTrade(t *train.Train, trade *optimize.ParetoFront, subsets *view.Subsets, format string) ([]byte, error) {
+func drawTrade(t *train.Train, trade *ways.ParetoFront, subsets *view.Subsets, format string) ([]byte, error) {
 	d, err := Trade(view.TradeOf(t, trade), subsets)
 	if err != nil {
 		return nil, err

@@ -12,6 +12,7 @@ import (
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -223,7 +224,7 @@ func TestShareAtItsLimit(t *testing.T) {
 // Two conditions further apart than their limits allow: what growth does between
 // them, by hand 1.3 - 0.1 mm against 0.25 + 2 × 0.25 mm, is said.
 func TestTextParted(t *testing.T) {
-	p, err := optimize.Make(t.Context(), read(t, "parted.toml"), optimize.Options{})
+	p, err := ways.Make(t.Context(), read(t, "parted.toml"), optimize.Options{})
 	require.NoError(t, err)
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "No move changes this: growth and running shift alone put 1.200 mm between the offset of p in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")

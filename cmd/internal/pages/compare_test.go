@@ -12,23 +12,24 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 )
 
 // compared is the handmade plan, one that is impossible, and two yardsticks of
 // the same train.
 func compared(t *testing.T) *view.Comparison {
 	p := plannedMM(t)
-	c := view.CompareOf([]optimize.Way{
-		{Kind: optimize.ByStrategy, Strategy: optimize.LeastTotal, Machine: -1, Plan: p},
-		{Kind: optimize.ByHolding, Strategy: optimize.LeastTotal, Machine: 2, Plan: impossible(t)},
-		{Kind: optimize.ByCascade, Machine: 0, Plan: optimize.Cascade(read(t, "mm.toml"), 0)},
-		{Kind: optimize.ByLine, Machine: -1, Plan: optimize.StraightLine(read(t, "mm.toml"))},
+	c := view.CompareOf([]ways.Way{
+		{Kind: ways.ByStrategy, Strategy: optimize.LeastTotal, Machine: -1, Plan: p},
+		{Kind: ways.ByHolding, Strategy: optimize.LeastTotal, Machine: 2, Plan: impossible(t)},
+		{Kind: ways.ByCascade, Machine: 0, Plan: ways.Cascade(read(t, "mm.toml"), 0)},
+		{Kind: ways.ByLine, Machine: -1, Plan: ways.StraightLine(read(t, "mm.toml"))},
 	})
-	c.Subsets = view.SubsetsOf(&optimize.Subsets{Can: []optimize.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1, Curve: []optimize.SubsetPoint{
+	c.Subsets = view.SubsetsOf(&ways.Subsets{Can: []ways.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1, Curve: []ways.SubsetPoint{
 		{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: math.NaN(), Bound: math.NaN()}, {Moved: 2, Total: 6.8, Bound: 6.779}, {Moved: 3, Total: 6.8, Bound: 6.7},
 	}})
-	c.Trade = view.TradeOf(p.Train, &optimize.ParetoFront{
-		Points: []optimize.ParetoPoint{
+	c.Trade = view.TradeOf(p.Train, &ways.ParetoFront{
+		Points: []ways.ParetoPoint{
 			{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Largest: 0.8, Moved: 3, Relaxed: 8.7},
 			{Use: 0.62, Total: 6.72, Bound: 6.7, Reached: 0.62, Largest: 0.5, Moved: 2, Relaxed: 6.5},
 			{Use: 1, Total: 6, Bound: 5.95, Reached: 0.99, Largest: 0.45, Moved: 2, Relaxed: 5.8},

@@ -20,6 +20,7 @@ import (
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -81,7 +82,7 @@ func clone(m train.Moves) train.Moves {
 func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
 	t.Helper()
 	tr := example(t, "turbine-gear-compressor")
-	plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	made := clone(plan.Moves)
 	require.GreaterOrEqual(t, math.Abs(made[2][0].Left), 0.1)
@@ -145,7 +146,7 @@ func TestVerifyGolden(t *testing.T) {
 // was to go; then nothing is asked for.
 func TestVerifyAllWent(t *testing.T) {
 	tr := example(t, "turbine-gear-compressor")
-	plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	r := setBeside(t, plan, afterMoves(tr, plan, plan.Moves))
 	assert.True(t, r.Met())
@@ -184,7 +185,7 @@ func TestVerifyDifferences(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			tr := example(t, "turbine-gear-compressor")
-			plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+			plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 			require.NoError(t, err)
 			now := afterMoves(tr, plan, plan.Moves)
 			now.Conditions = slices.Clone(now.Conditions)
@@ -275,7 +276,7 @@ func TestVerifyRefuses(t *testing.T) {
 // of the couplings: whoever carried them out must not be accused of it.
 func TestVerifyChangedByHand(t *testing.T) {
 	tr := example(t, "turbine-gear-compressor")
-	plan, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	for name, c := range map[string]struct {
 		change func(*planjson.File, *train.Train)
@@ -352,7 +353,7 @@ func TestReplayGolden(t *testing.T) {
 	require.Nil(t, faults, faults.Text("plan"))
 	moves, faults := p.Moves(tr)
 	require.Nil(t, faults)
-	r, err := optimize.Replay(context.Background(), tr, moves, optimize.Options{})
+	r, err := ways.Replay(context.Background(), tr, moves, optimize.Options{})
 	require.NoError(t, err)
 	var txt, js bytes.Buffer
 	require.NoError(t, Replay(&txt, view.OfReplayed(r), Page{}))
@@ -398,11 +399,11 @@ func TestManySuspects(t *testing.T) {
 // use, whatever it keeps.
 func TestReplaySaysHowFarItServes(t *testing.T) {
 	tr := example(t, "turbine-gear-compressor")
-	all, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true, Use: 1})
+	all, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true, Use: 1})
 	require.NoError(t, err)
 	require.Greater(t, all.Reached, tr.Aim.Use)
 	page := func() string {
-		r, err := optimize.Replay(context.Background(), tr, all.Moves, optimize.Options{})
+		r, err := ways.Replay(context.Background(), tr, all.Moves, optimize.Options{})
 		require.NoError(t, err)
 		var b bytes.Buffer
 		require.NoError(t, Replay(&b, view.OfReplayed(r), Page{}))

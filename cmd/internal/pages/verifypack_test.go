@@ -14,6 +14,7 @@ import (
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -21,13 +22,13 @@ import (
 func softFrom(t *testing.T, gap float64) (m, f int, p *optimize.Plan) {
 	t.Helper()
 	tr := example(t, "turbine-gear-compressor")
-	p, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+	p, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	for i := range p.Moves {
 		for k := range p.Moves[i] {
 			if p.Moves[i][k].Up < -0.1 {
 				tr.Machines[i].Feet[k].Soft = gap
-				p, err = optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+				p, err = ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 				require.NoError(t, err)
 				require.Less(t, p.Moves[i][k].Up, -0.05)
 				return i, k, p

@@ -10,6 +10,7 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 )
 
 // The descriptions name every value that there is; every number has a unit that the schema
@@ -21,8 +22,8 @@ func TestOtherPlanTags(t *testing.T) {
 		return f.Tag.Get("about")
 	}
 	for text, values := range map[string][]any{
-		about(OtherPlan{}, "Names"): {optimize.AskLeast, optimize.AskFewest, optimize.AskMargin, optimize.AskChance,
-			optimize.AskClosest, optimize.AskWithout},
+		about(OtherPlan{}, "Names"): {ways.AskLeast, ways.AskFewest, ways.AskMargin, ways.AskChance,
+			ways.AskClosest, ways.AskWithout},
 		about(OtherPlan{}, "Status"):    {optimize.Planned, optimize.Impossible, optimize.Undecided},
 		about(PlanVerdict{}, "Verdict"): {view.CarryOut, view.Marginal, view.NotAdvised, view.NotJudged},
 		about(PlanVerdict{}, "Reason"):  {view.ChanceKept, view.NoErrors, view.NoGrowth, view.LimitsBroken},

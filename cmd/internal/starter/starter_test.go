@@ -11,6 +11,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 	"leastmove/train/trainfile/tree"
@@ -38,7 +39,7 @@ func TestWrite(t *testing.T) {
 					require.Empty(t, report.String())
 					require.Len(t, tr.Machines, n)
 					assert.Equal(t, u, tr.Units)
-					p, err := optimize.Make(context.Background(), tr, optimize.Options{Brief: true})
+					p, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 					require.NoError(t, err)
 					assert.Equal(t, optimize.Within, p.Status)
 					for _, line := range strings.Split(text, "\n") {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -28,14 +29,14 @@ type Way struct {
 }
 
 // A WayKind is a kind of way.
-type WayKind = optimize.WayKind
+type WayKind = ways.WayKind
 
 // Kinds of ways.
 const (
-	ByStrategy = optimize.ByStrategy
-	ByHolding  = optimize.ByHolding
-	ByCascade  = optimize.ByCascade
-	ByLine     = optimize.ByLine
+	ByStrategy = ways.ByStrategy
+	ByHolding  = ways.ByHolding
+	ByCascade  = ways.ByCascade
+	ByLine     = ways.ByLine
 )
 
 // An Outcome is what the moves of a plan come to, as ways are compared by it; zero without moves.
@@ -73,18 +74,18 @@ const unproven = 0.02
 
 // CompareWays plans a train in every way. An error is one of planning.
 func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options) (*Comparison, error) {
-	ways, err := optimize.Compare(ctx, t, opt)
+	all, err := ways.Compare(ctx, t, opt)
 	if err != nil {
 		return nil, err
 	}
-	return CompareOf(ways), nil
+	return CompareOf(all), nil
 }
 
 // CompareOf are the facts of ways.
-func CompareOf(ways []optimize.Way) *Comparison {
-	t := ways[0].Plan.Train
-	c := &Comparison{Train: t, Weighted: optimize.Weighted(t), Chances: t.Errors != train.Errors{}}
-	for _, w := range ways {
+func CompareOf(all []ways.Way) *Comparison {
+	t := all[0].Plan.Train
+	c := &Comparison{Train: t, Weighted: ways.Weighted(t), Chances: t.Errors != train.Errors{}}
+	for _, w := range all {
 		c.Ways = append(c.Ways, Way{w.Kind, w.Strategy, w.Machine, Of(w.Plan), outcomeOf(w.Plan)})
 	}
 	return c

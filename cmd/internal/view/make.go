@@ -4,15 +4,16 @@ import (
 	"context"
 
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
 // Make plans a train. A chance above 0 is that of ending within all limits which the plan is to have, with the
 // least movement.
 func Make(ctx context.Context, t *train.Train, opt Options, chance float64) (*Plan, error) {
-	make := func() (*optimize.Plan, error) { return optimize.Make(ctx, t, opt) }
+	make := func() (*optimize.Plan, error) { return ways.Make(ctx, t, opt) }
 	if chance > 0 {
-		make = func() (*optimize.Plan, error) { return optimize.MakeChanceConstrained(ctx, t, opt, chance) }
+		make = func() (*optimize.Plan, error) { return ways.MakeWithProbability(ctx, t, opt, chance) }
 	}
 	p, err := make()
 	if err != nil {

@@ -2,6 +2,7 @@ package view
 
 import (
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -25,8 +26,8 @@ type (
 	Member           = optimize.Member
 	Relaxation       = optimize.Relaxation
 	Edit             = optimize.Edit
-	Misfit           = optimize.Misfit
-	Remedy           = optimize.Remedy
+	Misfit           = ways.Misfit
+	Remedy           = ways.Remedy
 )
 
 // Statuses of a plan.
@@ -61,12 +62,12 @@ const (
 
 // Kinds of numbers of a plan that can't be set.
 const (
-	OffStep    = optimize.OffStep
-	LeftApart  = optimize.LeftApart
-	NoRoll     = optimize.NoRoll
-	NoShift    = optimize.NoShift
-	Unmakeable = optimize.Unmakeable
-	TooLittle  = optimize.TooLittle
+	OffStep    = ways.OffStep
+	LeftApart  = ways.LeftApart
+	NoRoll     = ways.NoRoll
+	NoShift    = ways.NoShift
+	Unmakeable = ways.Unmakeable
+	TooLittle  = ways.TooLittle
 )
 
 // Sources of errors.

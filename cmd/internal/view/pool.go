@@ -4,7 +4,7 @@ import (
 	"context"
 	"math"
 
-	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -18,11 +18,11 @@ type OtherPlans struct {
 
 // An OtherPlan is one row of the plans beside the one that was asked for.
 type OtherPlan struct {
-	Questions []optimize.Question // that it answers, in the order of the page
-	Flags     []string            // of `leastmove plan FILE` that print this plan
-	Found     bool                // there is a plan; where not, the numbers are NaN
-	None      bool                // proven: there is no plan
-	This      bool                // it is the plan that was asked for
+	Questions []ways.Question // that it answers, in the order of the page
+	Flags     []string        // of `leastmove plan FILE` that print this plan
+	Found     bool            // there is a plan; where not, the numbers are NaN
+	None      bool            // proven: there is no plan
+	This      bool            // it is the plan that was asked for
 
 	Moves    train.Moves // mm; nil without a plan
 	Machines []int       // that move
@@ -58,7 +58,7 @@ func Ask(ctx context.Context, t *train.Train, opt Options, chance, wanted float6
 	if wanted == 0 {
 		wanted = UsualChance
 	}
-	a, err := optimize.Ask(ctx, t, opt, chance, wanted)
+	a, err := ways.Ask(ctx, t, opt, chance, wanted)
 	if err != nil {
 		return nil, err
 	}
@@ -68,9 +68,9 @@ func Ask(ctx context.Context, t *train.Train, opt Options, chance, wanted float6
 }
 
 // otherPlansOf are the plans beside what was asked for.
-func otherPlansOf(a *optimize.Asked) OtherPlans {
+func otherPlansOf(a *ways.Asked) OtherPlans {
 	p, nan := a.Pool, math.NaN()
-	out := OtherPlans{Weighted: optimize.Weighted(a.Plan.Train), Needed: p.Needed}
+	out := OtherPlans{Weighted: ways.Weighted(a.Plan.Train), Needed: p.Needed}
 	lowest := -1
 	for n, o := range a.Others() {
 		row := OtherPlan{
@@ -83,15 +83,15 @@ func otherPlansOf(a *optimize.Asked) OtherPlans {
 			row.Largest, row.Share, row.Chance, row.More = x.Largest, x.Share, x.Chance, x.Total-a.Plan.Total
 		}
 		for _, q := range o.Questions {
-			if q.Kind == optimize.AskClosest && row.Found {
+			if q.Kind == ways.AskClosest && row.Found {
 				lowest = n
 			}
 		}
 		out.Rows = append(out.Rows, row)
 	}
-	if use := a.Plan.Kept; a.Kind == optimize.AskLeast && use > a.Plan.Aim*(1+fair) {
+	if use := a.Plan.Kept; a.Kind == ways.AskLeast && use > a.Plan.Aim*(1+fair) {
 		out.Missed = &MissedAim{
-			Aim: a.Plan.Aim, Use: use, Above: optimize.AboveLowest, Lowest: lowest, Proven: a.Plan.Lowest,
+			Aim: a.Plan.Aim, Use: use, Above: ways.AboveLowest, Lowest: lowest, Proven: a.Plan.Lowest,
 		}
 	}
 	return out

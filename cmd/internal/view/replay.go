@@ -4,7 +4,7 @@ import (
 	"context"
 	"math"
 
-	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -23,7 +23,7 @@ type Replayed struct {
 
 // Replay says what moves do that someone gave.
 func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt Options) (*Replayed, error) {
-	r, err := optimize.Replay(ctx, t, moves, opt)
+	r, err := ways.Replay(ctx, t, moves, opt)
 	if err != nil {
 		return nil, err
 	}
@@ -31,7 +31,7 @@ func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt Options)
 }
 
 // OfReplayed are the facts of such moves.
-func OfReplayed(r *optimize.Replayed) *Replayed {
+func OfReplayed(r *ways.Replayed) *Replayed {
 	out := &Replayed{
 		Plan: Of(r.Plan), Holds: r.Holds(), Misfits: r.Misfits, Remedies: r.Remedies,
 		Beside: Of(r.Beside), Above: math.NaN(),

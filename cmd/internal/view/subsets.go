@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -25,18 +26,18 @@ type Subset struct {
 }
 
 // A SubsetPoint is what moving no more than some machines takes.
-type SubsetPoint = optimize.SubsetPoint
+type SubsetPoint = ways.SubsetPoint
 
 // MostSubsets is the most machines of which every subset is planned.
-const MostSubsets = optimize.MostSubsets
+const MostSubsets = ways.MostSubsets
 
 // Movable is how many machines may be moved.
-func Movable(t *train.Train, opt optimize.Options) int { return optimize.Movable(t, opt) }
+func Movable(t *train.Train, opt optimize.Options) int { return ways.Movable(t, opt) }
 
 // EverySubset plans with every subset of the machines that may be moved. An error is one of
 // planning.
 func EverySubset(ctx context.Context, t *train.Train, opt optimize.Options) (*Subsets, error) {
-	all, err := optimize.EverySubset(ctx, t, opt)
+	all, err := ways.EverySubset(ctx, t, opt)
 	if err != nil {
 		return nil, err
 	}
@@ -44,7 +45,7 @@ func EverySubset(ctx context.Context, t *train.Train, opt optimize.Options) (*Su
 }
 
 // SubsetsOf are the facts of such plans.
-func SubsetsOf(all *optimize.Subsets) *Subsets {
+func SubsetsOf(all *ways.Subsets) *Subsets {
 	out := &Subsets{
 		Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided, Curve: all.Curve,
 		Sets: len(all.Can) + all.Idle + all.Cannot + all.Undecided,

@@ -5,12 +5,13 @@ import (
 	"math"
 
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
 // A Trade is the least total movement against the worst use of a coupling limit.
 type Trade struct {
-	optimize.ParetoFront
+	ways.ParetoFront
 	Units    train.Units // of the train file
 	Weighted bool        // totals have the file's weights in them
 	More     float64     // ratio, movement at the knee above that where all of the limits are used, at least 0; NaN where that is 0 or there is no knee
@@ -18,11 +19,11 @@ type Trade struct {
 }
 
 // A TradePoint is one point of it.
-type TradePoint = optimize.ParetoPoint
+type TradePoint = ways.ParetoPoint
 
 // TradeOff works it out. An error is one of planning.
 func TradeOff(ctx context.Context, t *train.Train, opt optimize.Options) (*Trade, error) {
-	front, err := optimize.Pareto(ctx, t, opt)
+	front, err := ways.Pareto(ctx, t, opt)
 	if err != nil {
 		return nil, err
 	}
@@ -30,8 +31,8 @@ func TradeOff(ctx context.Context, t *train.Train, opt optimize.Options) (*Trade
 }
 
 // TradeOf are the facts of a curve.
-func TradeOf(t *train.Train, front *optimize.ParetoFront) *Trade {
-	out := &Trade{ParetoFront: *front, Units: t.Units, Weighted: optimize.Weighted(t), More: math.NaN(), Closest: math.NaN()}
+func TradeOf(t *train.Train, front *ways.ParetoFront) *Trade {
+	out := &Trade{ParetoFront: *front, Units: t.Units, Weighted: ways.Weighted(t), More: math.NaN(), Closest: math.NaN()}
 	if front.Knee < 0 {
 		return out
 	}

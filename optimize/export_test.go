@@ -1,0 +1,31 @@
+package optimize
+
+import (
+	"context"
+
+	"leastmove/optimize/bnb"
+	"leastmove/train"
+)
+
+// This file lets the tests of package optimize_test, which use the checks of package recheck,
+// at what only tests need.
+
+// CapResidual is capResidual.
+var CapResidual = capResidual
+
+// PackSteps is packSteps.
+func (k *Model) PackSteps(feet []int, m *train.Machine, least int) []int {
+	return k.packSteps(feet, m, least)
+}
+
+// MovesOf is movesOf.
+func (k *Model) MovesOf(value func(v int) float64) train.Moves { return k.movesOf(value) }
+
+// Firm is firm.
+func (m *Solver) Firm(ctx context.Context, r bnb.Result) bnb.Result { return m.firm(ctx, r) }
+
+// MakePacks is packs.
+func (p *Plan) MakePacks() { p.packs() }
+
+// ForgetBeginning drops where the planning began, for plans to be compared.
+func (p *Plan) ForgetBeginning() { p.begun = nil }

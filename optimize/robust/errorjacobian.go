@@ -1,0 +1,168 @@
+package robust
+
+import (
+	"slices"
+
+	"leastmove/optimize"
+	"leastmove/train"
+)
+
+// newErrorModel writes down what may be off about a plan, and what that does to the
+// coupling limits.
+func newErrorModel(p *optimize.Plan) *errorModel {
+	t := p.Train
+	e := &errorModel{}
+	start := make([]int, len(t.Couplings)*len(t.Conditions)) // first test of each
+	for i := range t.Couplings {
+		for k := range t.Conditions {
+			start[i*len(t.Conditions)+k] = len(e.tests)
+			for _, u := range p.Planned.Couplings[i][k].Uses {
+				e.tests = append(e.tests, test{
+					Limit: optimize.OfCoupling(u.Kind.LimitKind(), i, k),
+					each:  t.Couplings[i].Limit.EachPlane,
+				})
+				e.rows = append(e.rows, jacobianRow{planned: u.V / u.Limit}, jacobianRow{planned: u.H / u.Limit})
+			}
+		}
+	}
+	// add adds an error that moves coupling i in condition k by some misalignment
+	// and distance between shaft ends in mm, for one half-width.
+	add := func(which, i, k int, m train.Misalignment, gap float64) {
+		c := &t.Couplings[i]
+		for n, u := range p.Planned.Couplings[i][k].Uses {
+			v, h := gap, 0.0
+			if u.Kind != train.Gap {
+				o, a := c.Weights(u.Kind)
+				v, h = o*m.V.Offset+a*m.V.Angle, o*m.H.Offset+a*m.H.Angle
+			}
+			row := 2 * (start[i*len(t.Conditions)+k] + n)
+			for d, by := range [2]float64{v, h} {
+				if by != 0 {
+					e.rows[row+d].entries = append(e.rows[row+d].entries, jacobianEntry{which, by / u.Limit / train.Half95})
+				}
+			}
+		}
+	}
+	e.readings(t, add)
+	e.placing(p, add)
+	e.growth(t, add)
+	e.part()
+	return e
+}
+
+type addError func(which, coupling, condition int, m train.Misalignment, gap float64)
+
+// fresh numbers a new error of a measurement.
+func (e *errorModel) fresh(m optimize.Measurement) int {
+	n := slices.Index(e.single, m)
+	if n < 0 {
+		n = len(e.single)
+		e.single = append(e.single, m)
+	}
+	e.of = append(e.of, n)
+	return len(e.of) - 1
+}
+
+// readings are the errors of what was found.
+func (e *errorModel) readings(t *train.Train, add addError) {
+	o, a := t.Errors.Offset, t.Errors.Angle
+	for i := range t.Couplings {
+		for _, r := range []struct {
+			source optimize.Source
+			by     train.Misalignment
+		}{
+			{optimize.FromOffset, train.Misalignment{V: train.Tilt{Offset: o}}},
+			{optimize.FromOffset, train.Misalignment{H: train.Tilt{Offset: o}}},
+			{optimize.FromAngle, train.Misalignment{V: train.Tilt{Angle: a}}},
+			{optimize.FromAngle, train.Misalignment{H: train.Tilt{Angle: a}}},
+		} {
+			if r.by == (train.Misalignment{}) {
+				continue
+			}
+			which := e.fresh(optimize.Measurement{r.source, i, -1})
+			for k := range t.Conditions {
+				add(which, i, k, r.by, 0)
+			}
+		}
+	}
+}
+
+// placing are the errors of side moves: at each foot station of a machine that
+// is moved, left and right feet together.
+func (e *errorModel) placing(p *optimize.Plan, add addError) {
+	t := p.Train
+	if t.Errors.Placing == 0 {
+		return
+	}
+	for i := range t.Machines {
+		if !p.Moves.Moved(i) {
+			continue
+		}
+		s := t.Machines[i].Kinematics()
+		for _, feet := range t.Machines[i].Stations() {
+			var q train.Motion
+			for _, f := range feet {
+				for c := range q {
+					q[c] += t.Errors.Placing * s.Side[f][c]
+				}
+			}
+			which := e.fresh(optimize.Measurement{optimize.FromPlacing, -1, i})
+			for c := range t.Couplings {
+				m, gap := shifted(t, c, i, q)
+				for k := range t.Conditions {
+					add(which, c, k, m, gap)
+				}
+			}
+		}
+	}
+}
+
+// shifted is what a motion of machine i does to a coupling.
+func shifted(t *train.Train, coupling, i int, q train.Motion) (m train.Misalignment, gap float64) {
+	c := &t.Couplings[coupling]
+	form, sign := train.EndForms{}, 0.0
+	from, to := t.Forms(coupling)
+	switch i {
+	case c.From.Machine:
+		form, sign = from, -1
+	case c.To.Machine:
+		form, sign = to, 1
+	}
+	m.V = train.Tilt{Offset: sign * form.V.Of(q), Angle: sign * form.VSlope.Of(q)}
+	m.H = train.Tilt{Offset: sign * form.H.Of(q), Angle: sign * form.HSlope.Of(q)}
+	return m, sign * form.Along.Of(q)
+}
+
+// growth are the errors of growth: a share of what each machine grows between
+// the reading of a coupling and a condition.
+func (e *errorModel) growth(t *train.Train, add addError) {
+	if t.Errors.Growth == 0 {
+		return
+	}
+	for i := range t.Machines {
+		which := e.fresh(optimize.Measurement{optimize.FromGrowth, -1, i})
+		more := *t
+		more.Conditions = slices.Clone(t.Conditions)
+		for k := range more.Conditions {
+			g := slices.Clone(t.Conditions[k].Growth)
+			g[i]++
+			more.Conditions[k].Growth = g
+		}
+		for c := range t.Couplings {
+			if t.Couplings[c].From.Machine != i && t.Couplings[c].To.Machine != i {
+				continue
+			}
+			for k := range t.Conditions {
+				// What all of the machine's growth does, by the share of it that was
+				// not there when the coupling was read.
+				is, gap := t.AsFound(c, k)
+				all, allGap := more.AsFound(c, k)
+				by := t.Errors.Growth * (t.Conditions[k].Growth[i] - t.Couplings[c].Taken.Growth)
+				change := func(a, b train.Tilt) train.Tilt {
+					return train.Tilt{Offset: by * (b.Offset - a.Offset), Angle: by * (b.Angle - a.Angle)}
+				}
+				add(which, c, k, train.Misalignment{V: change(is.V, all.V), H: change(is.H, all.H)}, by*(allGap-gap))
+			}
+		}
+	}
+}

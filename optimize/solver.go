@@ -1,0 +1,208 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/certify"
+	"leastmove/optimize/mip"
+	"leastmove/train"
+)
+
+// A Solver is one planning under way.
+type Solver struct {
+	Plan    *Plan
+	Options Options
+	Model   *Model
+	// Linearization is where the model's linear forms are tangent to true geometry; nil: where the
+	// train stands.
+	Linearization *Linearization
+	Least         bnb.Result   // the smallest total that Begin found; no steps: none, or nothing needs to move
+	curvedAt      *Model       // the model of which curved is known; nil: none
+	curved        *mip.Problem // see truly
+	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
+	OutOfWork     bool         // out of work before an end
+	TooMany       bool         // too many things to try all sets of them
+}
+
+// NewSolver is the planning of a train as it stands, whatever Hold, Free and Strategy say.
+func NewSolver(t *train.Train, opt Options) *Solver {
+	return &Solver{Plan: newPlan(t, opt), Options: opt}
+}
+
+// Again is a solver of the problem that a plan was made of, with the plan's options.
+func Again(p *Plan, opt Options) *Solver {
+	m := &Solver{Plan: p, Options: opt}
+	if b := p.begun; b != nil {
+		m.Model, m.Linearization = b.task, b.Linearization
+	} else {
+		anew := NewSolver(p.File, opt)
+		anew.Linearize()
+		m.Model, m.Linearization = anew.Model, anew.Linearization
+	}
+	m.curvedAt, m.curved = m.Model, m.Model.curved()
+	return m
+}
+
+// Beside is a solver of the same problem that counts its own work, with the variables
+// confined further; nil: they are not. Several may run at once.
+func (m *Solver) Beside(within func(*Model)) *Solver {
+	plan := *m.Plan
+	plan.Solves = 0
+	out := *m
+	out.Plan, out.within = &plan, within
+	if within != nil {
+		out.Model = out.ModelAt(m.Linearization)
+	}
+	return &out
+}
+
+// Work is how many cone programs one search may solve at most.
+func (m *Solver) Work() int {
+	if m.Options.Solves > 0 {
+		return m.Options.Solves
+	}
+	return WorthSolving(len(m.Model.Problem.Vars))
+}
+
+// Linearize writes the mixed-integer problem, with what true geometry adds to the
+// linear forms where the plan will about be: at the optimum without whole
+// steps.
+func (m *Solver) Linearize() {
+	m.Model = m.ModelAt(nil)
+	r := bnb.Relax(&m.Model.Problem, mip.Goal{Use: m.Plan.Aim})
+	if r.X == nil {
+		r = bnb.Relax(&m.Model.Problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
+	}
+	if r.X != nil {
+		at := m.Model.movesOf(func(v int) float64 { return r.X[v] })
+		m.Linearization = linearizedAt(m.Plan.Train, at)
+		m.Model = m.ModelAt(m.Linearization)
+	}
+}
+
+// ModelAt is the mixed-integer problem with linear forms that are tangent to true geometry somewhere;
+// nil: where the train stands.
+func (m *Solver) ModelAt(at *Linearization) *Model {
+	k := Build(m.Plan.Train, at)
+	if m.within != nil {
+		m.within(k)
+	}
+	return k
+}
+
+// Find runs one search; a point counts only if the train's true geometry
+// keeps every limit at that use.
+func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.Result {
+	use := goal.Use
+	if goal.LeastUse {
+		use = goal.MostUse
+	}
+	opt.Accept = m.accept(m.Model, use)
+	opt.Adds = m.adds
+	r := bnb.Find(ctx, &m.Model.Problem, goal, opt)
+	m.Plan.Solves += r.Solves
+	if r.Status == bnb.Impossible { // by linear forms, that is
+		r = m.firm(ctx, r, opt.Start...)
+	}
+	return r
+}
+
+// accept says of a point whether the train's true geometry keeps every limit there.
+func (m *Solver) accept(k *Model, use float64) func(mip.Steps) bool {
+	t := k.Train
+	return func(s mip.Steps) bool {
+		moves := k.Moves(s)
+		state := t.Check(moves)
+		return len(Breaks(t, moves, &state, use)) == 0
+	}
+}
+
+// adds is what a point takes up of each limit, in shares, beyond what the
+// problem's rows say.
+func (m *Solver) adds(s mip.Steps) []float64 {
+	there := m.ModelAt(linearizedAt(m.Plan.Train, m.Model.Moves(s)))
+	here, out := bnb.Shares(&m.Model.Problem, s), bnb.Shares(&there.Problem, s)
+	for i := range out {
+		out[i] -= here[i]
+	}
+	return out
+}
+
+// LeastTotal looks for the smallest total at a use.
+func (m *Solver) LeastTotal(ctx context.Context, use float64) bnb.Result {
+	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Tell: m.Options.Tell})
+	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
+	return r
+}
+
+// Proven is the bound of a search, for moves by true geometry, once its proof has been
+// verified; NaN where it has none that holds.
+func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
+	r = m.firm(ctx, r)
+	if !Verified(m.truly(m.Model), r.Claim, r.Proof) {
+		return math.NaN()
+	}
+	return r.Bound
+}
+
+// Verified says whether a proof of what is claimed of a problem holds.
+func Verified(p *mip.Problem, c certify.Claim, proof *certify.Proof) bool {
+	return proof != nil && certify.Check(p, c, proof) == nil
+}
+
+// CloseEnough is the relative gap at which a worst use counts as lowest where the
+// lowest is asked for, and the cone programs that are worth it: a hundredth of
+// a limit is less than any reading shows, and much of a low use is whole steps,
+// where bounds are weak.
+func (m *Solver) CloseEnough() (gap float64, solves int) {
+	const share, most = 0.01, 600
+	r := bnb.Relax(&m.Model.Problem, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
+	return math.Min(0.2, math.Max(NearLowest, share/math.Max(r.Bound, 1e-6))), min(most, m.Options.Solves)
+}
+
+// NearLowest is the relative gap at which a worst use counts as lowest.
+const NearLowest = 0.005
+
+// WorthSolving is how many cone programs are worth solving for a number of unknowns:
+// each takes longer in a longer train, so there are fewer of them. Beyond some
+// sixteen machines each also raises the bound by less, so there are fewer with
+// the square; the plan itself is found by a rolling horizon, in proportion to the
+// machines.
+func WorthSolving(unknowns int) int {
+	const most, all, long = 20000, 960000, 64 // all: programs times unknowns
+	if unknowns > long {
+		return max(1, all*long/(unknowns*unknowns))
+	}
+	return min(most, all/max(1, unknowns))
+}
+
+// Cut says why the search ended early.
+func (m *Solver) Cut(ctx context.Context) string {
+	switch {
+	case errors.Is(ctx.Err(), context.DeadlineExceeded):
+		return "the clock cut the search, so another run may end with another plan"
+	case ctx.Err() != nil:
+		return "the search was interrupted"
+	case m.TooMany:
+		return "there are too many feet or machines to try every set of them"
+	case m.OutOfWork:
+		return "the search reached its bound on work"
+	}
+	return ""
+}
+
+// Confine limits what the variables may be set to, and writes the problem anew
+// where the plan will then about be.
+func (m *Solver) Confine(within func(k *Model)) {
+	m.within = within
+	m.Linearize()
+}
+
+// RelaxationInfeasible says the same of a share of the coupling limits.
+func RelaxationInfeasible(p *mip.Problem, use float64) bool {
+	r := bnb.Relax(p, mip.Goal{Use: use})
+	return r.Impossible() && Verified(p, r.Claim, r.Proof)
+}

@@ -1,0 +1,189 @@
+package ways
+
+import (
+	"context"
+	"runtime"
+	"slices"
+	"sync"
+
+	"leastmove/optimize"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/robust"
+	"leastmove/train"
+)
+
+// A Way is one way to move a train, and what comes of it.
+type Way struct {
+	Kind WayKind
+	// Strategy is that of a planned way; Machine the machine that is held, or from
+	// which a cascade starts, -1: none.
+	Strategy optimize.Strategy
+	Machine  int
+	Plan     *optimize.Plan
+}
+
+// A WayKind is a kind of way.
+type WayKind string
+
+const (
+	ByStrategy WayKind = "strategy"
+	ByHolding  WayKind = "hold"     // least total with one machine held
+	ByCascade  WayKind = "cascade"  // see Cascade
+	ByLine     WayKind = "straight" // see StraightLine
+)
+
+// compareSolves is the most cone programs in one search for a way, where the options
+// leave that open: there are many ways.
+const compareSolves = 5000
+
+// Compare plans the train by every strategy, with each machine that may be moved
+// held in turn, and by what is done without a planner, as many at a time as there are
+// processors. Options but Strategy and Brief are those of each plan, Limit that of all
+// of them together; with From, that plan is not made again where it is one of them. An
+// error is one of Make.
+func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, error) {
+	ctx, stop := opt.Limited(ctx)
+	defer stop()
+	opt.Limit = 0
+	opt.Brief, opt.Strategy = true, optimize.LeastTotal
+	given, err := optimize.Given(t, opt)
+	if err != nil {
+		return nil, err
+	}
+	if opt.Solves == 0 {
+		opt.Solves = min(compareSolves, optimize.WorthSolving(unknowns(given)))
+	}
+	opt.Tell = oneByOne(opt.Tell)
+	var ways []Way
+	var plans []func() (*optimize.Plan, error) // of each way
+	add := func(w Way, plan func() (*optimize.Plan, error)) {
+		ways, plans = append(ways, w), append(plans, plan)
+	}
+	from := opt.From // what strategies start from
+	opt.From = nil
+	for _, s := range optimize.Strategies() {
+		by := opt
+		by.Strategy = s
+		add(Way{ByStrategy, s, -1, nil}, func() (*optimize.Plan, error) {
+			if by.From = from; from != nil && madeBy(from, s) {
+				return from, nil
+			}
+			return Make(ctx, t, by)
+		})
+	}
+	for i := range given.Machines {
+		if given.Machines[i].Hold {
+			continue
+		}
+		held := opt
+		held.Hold = append(append([]string(nil), opt.Hold...), given.Machines[i].Name)
+		add(Way{ByHolding, optimize.LeastTotal, i, nil}, func() (*optimize.Plan, error) { return Make(ctx, t, held) })
+	}
+	for i := range given.Machines {
+		add(Way{ByCascade, "", i, nil}, func() (*optimize.Plan, error) { return Cascade(given, i), nil })
+	}
+	add(Way{ByLine, "", -1, nil}, func() (*optimize.Plan, error) { return StraightLine(given), nil })
+	finish := func(n int) error {
+		p, err := plans[n]()
+		if err != nil {
+			return err
+		}
+		if p.Probability == nil {
+			p.Probability = robust.MonteCarlo(p, robust.Draws)
+		}
+		ways[n].Plan = p
+		return nil
+	}
+	if err := finish(0); err != nil {
+		return nil, err
+	}
+	least := ways[0].Plan
+	if from == nil {
+		from = least
+	}
+	err = atOnce(len(ways)-1, func(n int) error {
+		if w := &ways[n+1]; least.Status == optimize.Impossible && (w.Kind == ByStrategy || w.Kind == ByHolding) {
+			// The same limits and more: what clashes does so here too.
+			p := *least
+			p.Strategy, w.Plan = w.Strategy, &p
+			if slices.ContainsFunc(p.Conflict, func(c optimize.Member) bool { return w.Kind == ByHolding && c.Machine == w.Machine }) {
+				p.Conflict = nil // what a held machine could do stands in no way
+			}
+			return nil
+		}
+		return finish(n + 1)
+	})
+	return ways, err
+}
+
+// unknowns is how many a plan of the train has at least: those of its foot stations.
+func unknowns(t *train.Train) int {
+	n := 0
+	for i := range t.Machines {
+		if !t.Machines[i].Hold {
+			n += 2 * len(t.Machines[i].Stations())
+		}
+	}
+	return n
+}
+
+// atOnce does n things, as many at a time as there are processors, and gives the error
+// of the first of them that has one.
+func atOnce(n int, do func(n int) error) error {
+	errs, faults := make([]error, n), make([]any, n)
+	next := make(chan int)
+	var workers sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		workers.Go(func() {
+			for i := range next {
+				func() {
+					defer func() { faults[i] = recover() }()
+					errs[i] = do(i)
+				}()
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	for i := range n {
+		if faults[i] != nil {
+			panic(faults[i]) // our own bug, told where the caller tells of those
+		}
+		if errs[i] != nil {
+			return errs[i]
+		}
+	}
+	return nil
+}
+
+// oneByOne lets several searches tell how they go; nil of nil.
+func oneByOne(tell func(bnb.Progress)) func(bnb.Progress) {
+	if tell == nil {
+		return nil
+	}
+	var telling sync.Mutex
+	return func(p bnb.Progress) {
+		telling.Lock()
+		defer telling.Unlock()
+		tell(p)
+	}
+}
+
+// madeBy says whether a plan was made by a strategy.
+func madeBy(p *optimize.Plan, s optimize.Strategy) bool {
+	return p.Strategy == s || p.Strategy == "" && s == optimize.LeastTotal
+}
+
+// Weighted says whether a total is more than the plain movement: some machine is
+// harder or easier to move than usual, or moving one costs something at all.
+func Weighted(t *train.Train) bool {
+	for i := range t.Machines {
+		if !t.Machines[i].Hold && t.Machines[i].Effort != 1 {
+			return true
+		}
+	}
+	return t.Aim.FixedCost > 0
+}

@@ -1,0 +1,228 @@
+package ways
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"leastmove/optimize"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
+)
+
+// A choice is what may be touched or left alone: the machines of a train, or
+// its feet. A set of things is a number with a bit for each.
+type choice struct {
+	weight []int    // of each thing: what touching it counts
+	needs  []uint32 // of each variable: the things that are touched when it is not 0
+}
+
+// mostThings is how many things sets are made of at most.
+const mostThings = 24
+
+// machineChoice are the machines that may be moved.
+func machineChoice(k *optimize.Model) choice {
+	var c choice
+	for i := range k.Train.Machines {
+		if k.First[i] == k.First[i+1] {
+			continue
+		}
+		for range k.First[i+1] - k.First[i] {
+			c.needs = append(c.needs, 1<<len(c.weight))
+		}
+		c.weight = append(c.weight, 1)
+	}
+	return c
+}
+
+// footChoice are the feet that may be touched; left and right feet at a station
+// that are always set together are one thing that counts two.
+func footChoice(k *optimize.Model) choice {
+	var c choice
+	for i := range k.Train.Machines {
+		if k.First[i] == k.First[i+1] {
+			continue
+		}
+		thing := make([]uint32, len(k.Train.Machines[i].Feet))
+		for v := k.First[i]; v < k.First[i+1]; v++ {
+			if k.Groups[v].Act == optimize.ShimChange {
+				for _, f := range k.Groups[v].Feet {
+					thing[f] = 1 << len(c.weight)
+				}
+				c.weight = append(c.weight, len(k.Groups[v].Feet))
+			}
+		}
+		for v := k.First[i]; v < k.First[i+1]; v++ {
+			var need uint32
+			for _, f := range k.Groups[v].Feet {
+				need |= thing[f]
+			}
+			c.needs = append(c.needs, need)
+		}
+	}
+	return c
+}
+
+// only leaves alone all that is not in a set.
+func (c *choice) only(set uint32) func(k *optimize.Model) {
+	return func(k *optimize.Model) {
+		for v := range k.Problem.Vars {
+			if c.needs[v]&^set != 0 {
+				k.Problem.Vars[v].Fix()
+			}
+		}
+	}
+}
+
+// each calls do with every set of a weight; do says whether to go on.
+func (c *choice) each(weight int, do func(set uint32) bool) {
+	var from func(i, left int, set uint32) bool
+	from = func(i, left int, set uint32) bool {
+		if left == 0 {
+			return do(set)
+		}
+		for ; i < len(c.weight); i++ {
+			if c.weight[i] <= left && !from(i+1, left-c.weight[i], set|1<<i) {
+				return false
+			}
+		}
+		return true
+	}
+	from(0, weight, 0)
+}
+
+// A sieve tells sets that may do from those that are proven not to.
+type sieve struct {
+	choice
+	solver *optimize.Solver
+	task   *optimize.Model
+	use    float64
+	clause []uint32 // a set that does has a thing in each of these
+	firm   bool     // every clause so far was verified
+}
+
+// bound is the total without whole steps if nothing outside a set is touched;
+// +Inf: nothing keeps the limits then.
+func (s *sieve) bound(set uint32) (bnb.Relaxed, *optimize.Model) {
+	trial := *s.task
+	trial.Problem.Vars = slices.Clone(trial.Problem.Vars)
+	s.only(set)(&trial)
+	return bnb.Relax(&trial.Problem, mip.Goal{Use: s.use}), &trial
+}
+
+// missed says whether a set lacks a thing that it needs.
+func (s *sieve) missed(set uint32) bool {
+	for _, c := range s.clause {
+		if set&c == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// learn grows a set that does not do as far as it still does not, as can be proven: one of
+// the things outside it is needed.
+func (s *sieve) learn(ctx context.Context, set uint32) {
+	_, trial := s.bound(set)
+	firm := s.solver.Never(ctx, trial, s.use)
+	for i := range s.weight {
+		if set&(1<<i) != 0 {
+			continue
+		}
+		if r, t := s.bound(set | 1<<i); r.Impossible() && (!firm || s.solver.Never(ctx, t, s.use)) {
+			set |= 1 << i
+		}
+	}
+	s.firm = s.firm && firm
+	s.clause = append(s.clause, (uint32(1)<<len(s.weight)-1)&^set)
+}
+
+// A candidate is a set that may do.
+type candidate struct {
+	set   uint32
+	bound float64 // mm, the total without whole steps
+}
+
+// fewest looks for the plan that touches least: set by set, lightest first.
+// Those that do without whole steps are searched with them, the one that
+// promises the smallest total first.
+func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb.Result, float64) {
+	if len(c.weight) > mostThings {
+		m.TooMany = true
+		return bnb.Result{}, math.NaN()
+	}
+	s := &sieve{choice: c, solver: m, task: m.Model, use: use, firm: true}
+	most := 0
+	for _, w := range c.weight {
+		most += w
+	}
+	proven, firm := 0, true
+	for weight := range most + 1 {
+		var open []candidate
+		c.each(weight, func(set uint32) bool {
+			if s.missed(set) {
+				return ctx.Err() == nil
+			}
+			if r, _ := s.bound(set); r.Impossible() {
+				s.learn(ctx, set)
+			} else {
+				open = append(open, candidate{set, r.Bound})
+			}
+			return ctx.Err() == nil
+		})
+		firm = firm && s.firm && ctx.Err() == nil
+		if firm {
+			proven = weight
+		}
+		best, bound, none := bestOf(ctx, m, s, open)
+		if best.Steps != nil {
+			m.Plan.First, m.Plan.FirstBound = float64(weight), float64(proven)
+			m.OutOfWork = m.OutOfWork || !firm || best.Status == bnb.Cut
+			return best, bound
+		}
+		firm = firm && none
+	}
+	return bnb.Result{}, math.NaN()
+}
+
+// bestOf is the plan with the smallest total of those that touch one of some
+// sets only, with a proven bound on that total; or whether it is proven that
+// there is none.
+func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate) (best bnb.Result, bound float64, none bool) {
+	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
+	bound, none = math.Inf(1), true
+	var chosen uint32
+	for _, o := range open {
+		if best.Steps != nil && o.bound >= best.Value*(1-totalGap(m)) {
+			bound = math.Min(bound, s.proven(ctx, o.set))
+			break
+		}
+		m.Confine(s.only(o.set))
+		r := m.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Tell: m.Options.Tell})
+		p := m.Proven(ctx, r)
+		none = none && math.IsInf(p, 1)
+		bound = math.Min(bound, p)
+		if r.Steps != nil && (best.Steps == nil || r.Value < best.Value) {
+			best, chosen = r, o.set
+		}
+	}
+	if best.Steps != nil {
+		m.Confine(s.only(chosen))
+	}
+	return best, math.Min(bound, best.Value), none
+}
+
+// proven is a verified bound on the total if nothing outside a set is touched.
+func (s *sieve) proven(ctx context.Context, set uint32) float64 {
+	_, trial := s.bound(set)
+	return s.solver.LeastProven(ctx, trial, s.use)
+}
+
+// totalGap is the relative gap at which a total counts as least.
+func totalGap(m *optimize.Solver) float64 {
+	if m.Options.Gap > 0 {
+		return m.Options.Gap
+	}
+	return 0.001
+}

@@ -1,0 +1,62 @@
+package ways
+
+import (
+	"context"
+
+	"leastmove/optimize"
+	"leastmove/optimize/infeasible"
+	"leastmove/optimize/robust"
+	"leastmove/train"
+)
+
+// Make plans a train by the strategy of the options, and finds out what is to be known of the
+// plan: why there is none and what would help, how sure it is to end within the limits, what
+// other aims would cost, and what each limit does. With Brief it leaves out all that is
+// not needed to know the moves. Errors are those of optimize.Make.
+//
+//	Begin ──▶ strategy ──▶ Finish ──▶ probability, other aims, shadow prices
+//	  └─ no plan: conflict and relaxations
+func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.Plan, error) {
+	ctx, stop := opt.Limited(ctx)
+	defer stop()
+	m, err := optimize.Begin(ctx, t, opt)
+	if err != nil {
+		return nil, err
+	}
+	p, found, bound := m.Plan, m.Least, 0.0
+	switch {
+	case p.Status == optimize.Impossible:
+		infeasible.Explain(ctx, m)
+	case found.Steps != nil:
+		found, bound = follow(ctx, m, found)
+		if err := m.Finish(ctx, found, bound); err != nil {
+			return p, err
+		}
+	}
+	if !opt.Brief && p.Moves != nil {
+		p.Probability = robust.MonteCarlo(p, robust.Draws)
+		if p.Status == optimize.Planned && opt.Strategy.Plain() {
+			otherAims(ctx, m, found)
+			p.ShadowPrices = shadowPrices(m, p.Kept)
+		}
+	}
+	if p.Status != optimize.Within {
+		p.Cut = m.Cut(ctx)
+	}
+	return p, nil
+}
+
+// MakeWithProbability is the plan with the least movement that ends within the limits with a
+// probability above 0 and below 1; where nothing keeps the limits at all, it is Make's, with what
+// it says of that. Errors are those of robust.MakeChanceConstrained.
+func MakeWithProbability(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*optimize.Plan, error) {
+	ctx, stop := opt.Limited(ctx)
+	defer stop()
+	opt.Limit = 0
+	p, err := robust.MakeChanceConstrained(ctx, t, opt, asked)
+	if err != nil || p.Moves != nil {
+		return p, err
+	}
+	opt.Use, opt.Strategy = 1, optimize.LeastTotal
+	return Make(ctx, t, opt)
+}

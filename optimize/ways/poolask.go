@@ -1,0 +1,242 @@
+package ways
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strconv"
+
+	"leastmove/optimize"
+	"leastmove/optimize/robust"
+	"leastmove/train"
+)
+
+// This file has the way from the flags of a command to a plan of the pool and back. A row
+// is what the command beside it prints, as both are the same question to the same pool.
+
+// An Asked is the plan that was asked for, and the pool of other plans beside it.
+type Asked struct {
+	Plan *optimize.Plan
+	Pool *Pool
+	// Kind is the row of the pool that Plan is; "": the plan was made by itself, as no
+	// row asks for it, or as the row has no plan.
+	Kind QuestionKind
+}
+
+// Ask makes the plan that options and a chance ask for (0: no chance), with the other
+// plans beside it. judged is the chance of the pool's own row. What a row asks for is
+// answered from the pool, all else by Make and MakeWithProbability.
+func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judged float64) (*Asked, error) {
+	kind := rowFor(&opt, chance, judged)
+	if kind == AskLeast && len(opt.Hold) == 1 && len(opt.Free) == 0 {
+		// Maybe what the pool of the file has without a machine.
+		all := opt
+		all.Hold = nil
+		pool, err := MakePool(ctx, t, all, judged)
+		if err != nil {
+			return nil, err
+		}
+		if r := pool.RowOf(AskWithout); r != nil && r.Plan >= 0 && t.Machines[r.Machine].Name == opt.Hold[0] {
+			plan, err := pool.Make(ctx, r, opt.Brief)
+			return &Asked{plan, pool, AskWithout}, err
+		}
+	}
+	pool, err := MakePool(ctx, t, opt, judged)
+	if err != nil {
+		return nil, err
+	}
+	if kind == AskLeast && pool.Rows == nil {
+		if !opt.Brief && pool.Base.Probability == nil {
+			pool.Base.Probability = robust.MonteCarlo(pool.Base, robust.Draws)
+		}
+		return &Asked{pool.Base, pool, AskLeast}, nil
+	}
+	if r := pool.RowOf(kind); r != nil && r.Plan >= 0 {
+		plan, err := pool.Make(ctx, r, opt.Brief)
+		return &Asked{plan, pool, kind}, err
+	}
+	var plan *optimize.Plan
+	if chance > 0 {
+		plan, err = MakeWithProbability(ctx, t, opt, chance)
+	} else {
+		plan, err = Make(ctx, t, opt)
+	}
+	return &Asked{plan, pool, ""}, err
+}
+
+// rowFor is the row that options and a chance ask for; "": none.
+func rowFor(opt *optimize.Options, chance, judged float64) QuestionKind {
+	least := opt.Strategy == "" || opt.Strategy == optimize.LeastTotal
+	switch {
+	case chance == judged && chance > 0:
+		return AskChance
+	case chance > 0:
+		return ""
+	case opt.Use == Margin && least:
+		return AskMargin
+	case opt.Use > 0:
+		return ""
+	case least:
+		return AskLeast
+	case opt.Strategy == optimize.FewestMachines:
+		return AskFewest
+	case opt.Strategy == optimize.Closest:
+		return AskClosest
+	}
+	return ""
+}
+
+// Flags are those with which `leastmove plan FILE` prints a row.
+func (p *Pool) Flags(q *Question) []string {
+	var out []string
+	add := func(flag, value string) { out = append(out, "--"+flag, value) }
+	number := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+	switch q.Kind {
+	case AskFewest:
+		add("strategy", string(optimize.FewestMachines))
+	case AskMargin:
+		add("use", number(q.Use))
+	case AskChance:
+		add("assure", number(q.Chance))
+	case AskClosest:
+		add("strategy", string(optimize.Closest))
+	case AskWithout:
+		add("hold", p.train.Machines[q.Machine].Name)
+	}
+	for _, name := range p.options.Hold {
+		add("hold", name)
+	}
+	for _, name := range p.options.Free {
+		add("free", name)
+	}
+	if p.options.Solves > 0 {
+		add("work", strconv.Itoa(p.options.Solves))
+	}
+	if gap := p.options.Gap; gap != 0 && gap != usualGap {
+		add("gap", number(100*gap))
+	}
+	return out
+}
+
+// usualGap is the relative gap of a plan for which nothing is asked.
+const usualGap = 0.001
+
+// Options are those with which Ask gives a row, and the chance.
+func (p *Pool) Options(q *Question) (opt optimize.Options, chance float64) {
+	opt = p.options
+	switch q.Kind {
+	case AskFewest:
+		opt.Strategy = optimize.FewestMachines
+	case AskMargin:
+		opt.Use = q.Use
+	case AskChance:
+		chance = q.Chance
+	case AskClosest:
+		opt.Strategy = optimize.Closest
+	case AskWithout:
+		opt.Hold = slices.Concat(opt.Hold, []string{p.train.Machines[q.Machine].Name})
+	}
+	return opt, chance
+}
+
+// Make is the plan of a row in full; brief leaves out shadow prices. An error means a
+// fault of this program.
+func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, error) {
+	opt, _ := p.Options(&r.Question)
+	t, err := optimize.Given(p.train, opt)
+	if err != nil {
+		return nil, err
+	}
+	found := &p.Plans[r.Plan]
+	out := optimize.NewSolver(t, opt).Plan
+	out.Status, out.Solves = optimize.Planned, p.Base.Solves+p.Solves
+	out.Least, out.Bound, out.Kept = found.Total, p.Bound(ctx, r), r.Use
+	switch r.Kind {
+	case AskLeast:
+		if r.Plan == 0 {
+			out.Least = p.Base.Least
+			out.BeginAs(p.Base)
+		}
+		out.Lowest, out.Cut = p.Base.Lowest, p.Base.Cut
+	case AskFewest:
+		out.First, out.FirstBound = float64(len(found.Machines)), p.First(ctx, r)
+	case AskClosest:
+		out.First, out.FirstBound = found.Share, p.First(ctx, r)
+		out.Kept = math.Min(1, found.Share*(1+optimize.CheckTolerance))
+		out.Aim = out.Kept
+	case AskChance:
+		out.Aim = r.Use
+		nan := math.NaN()
+		out.ChanceConstraint = &optimize.ChanceConstraint{
+			Asked: r.Chance, Reached: true, BackOff: nan, Most: nan, Least: nan, Without: nan, WithoutProbability: nan,
+		}
+	}
+	if err := out.Take(found.Moves, out.Kept); err != nil {
+		return nil, err
+	}
+	out.Probability = robust.MonteCarlo(out, robust.Draws)
+	if !brief && opt.Strategy.Plain() && r.Kind != AskChance {
+		m := &optimize.Solver{Plan: out, Options: opt}
+		m.Linearize()
+		out.ShadowPrices = shadowPrices(m, out.Kept)
+	}
+	return out, nil
+}
+
+// An Other is one plan beside the one that was asked for, as a page has it: rows with the
+// same answer are one.
+type Other struct {
+	Questions []Question // that it answers, in the order of the page
+	Plan      int        // index of Pool.Plans; -1: none was found
+	None      bool       // proven: there is none
+	This      bool       // it is the plan that was asked for
+}
+
+// Others are the rows beside a plan, in their order. A row is left out where its plan
+// moves a machine that the plan's train holds, and where the plan keeps what the row asks
+// with a smaller total.
+func (a *Asked) Others() []Other {
+	p := a.Pool
+	var out []Other
+	for n := range p.Rows {
+		r := &p.Rows[n]
+		if r.Plan < 0 {
+			out = append(out, Other{Questions: []Question{r.Question}, Plan: -1, None: r.None})
+			continue
+		}
+		x := &p.Plans[r.Plan]
+		if slices.ContainsFunc(x.Machines, func(i int) bool { return a.Plan.Train.Machines[i].Hold }) || a.beats(r) {
+			continue
+		}
+		at := slices.IndexFunc(out, func(o Other) bool { return o.Plan == r.Plan })
+		if at >= 0 {
+			out[at].Questions = append(out[at].Questions, r.Question)
+			continue
+		}
+		out = append(out, Other{Questions: []Question{r.Question}, Plan: r.Plan, This: a.same(x)})
+	}
+	return out
+}
+
+// same says whether a plan of the pool is the one that was asked for.
+func (a *Asked) same(x *PooledPlan) bool {
+	return slices.EqualFunc(x.Moves, a.Plan.Moves, func(m, n []train.FootMove) bool { return slices.Equal(m, n) })
+}
+
+// beats says whether the plan that was asked for, made by itself, keeps what a row asks
+// with a smaller total.
+func (a *Asked) beats(r *Row) bool {
+	if a.Kind != "" || a.Plan.Moves == nil || r.Kind == AskFewest || r.Kind == AskClosest {
+		return false
+	}
+	own := PooledPlan{Share: a.Plan.Reached, Chance: math.NaN()}
+	if a.Plan.Probability != nil {
+		own.Chance = a.Plan.Probability.Within
+	}
+	for i := range a.Plan.Moves {
+		if a.Plan.Moves.Moved(i) {
+			own.Machines = append(own.Machines, i)
+		}
+	}
+	return r.Keeps(&own) && a.Plan.Total < a.Pool.Plans[r.Plan].Total
+}

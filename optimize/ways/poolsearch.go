@@ -1,0 +1,217 @@
+package ways
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"leastmove/optimize"
+	"leastmove/optimize/mip"
+	"leastmove/train"
+)
+
+// This file finds the plans of a pool. After Make, two rounds of searches go side by side,
+// each from the plans of the round before. A search has a fixed number of cone programs,
+// a part of what Make took, so the plans are the same on any number of processors.
+
+// Parts of the cone programs of Make that each search of a pool may solve at most.
+const (
+	partMargin  = 1.15
+	partLowest  = 0.08
+	partClosest = 0.2
+	partFewest  = 0.15
+	partWithout = 0.2
+	partChance  = 0.4
+)
+
+// leastPoolWork is how many cone programs a pool may solve at least: where Make is done at
+// once, its count says little.
+const leastPoolWork = 60
+
+// mostPoolWork is how many it may solve at most: where Make worked long, it was on the
+// proof.
+const mostPoolWork = 2000
+
+// poolGap is the relative gap at which a total counts as least.
+const poolGap = optimize.Spare
+
+// A poolSearch is one pool under way.
+type poolSearch struct {
+	*Pool
+	ctx   context.Context
+	base  *optimize.Solver // of Base's problem
+	model *optimize.Model
+	work  float64  // cone programs that Make took, within bounds
+	use   float64  // share of the limits that the chosen plan may use
+	sets  []uint32 // of machines whose least total was found
+}
+
+// A finding is what one search of a pool came to.
+type finding struct {
+	steps  []mip.Steps
+	none   bool     // proven: nothing keeps what was asked
+	solves int      // cone programs
+	sets   []uint32 // of machines: the least total that moves no others is among steps
+	// bound and first work out what is proven of the total in mm, and of the count of
+	// machines or the worst share; NaN: nothing. nil: nothing was searched for that.
+	bound, first func(context.Context) float64
+}
+
+// MakePool plans a train and answers the questions of a page from all plans found. Of the
+// options Use and Strategy count as not given: the pool is the file's. asked is the chance
+// for the row with a chance.
+//
+// Errors are those of Make.
+func MakePool(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*Pool, error) {
+	ctx, stop := opt.Limited(ctx)
+	defer stop()
+	opt.Limit, opt.Use, opt.Strategy, opt.From = 0, 0, optimize.LeastTotal, nil
+	brief := opt
+	brief.Brief = true
+	base, err := Make(ctx, t, brief)
+	if err != nil {
+		return nil, err
+	}
+	if base.Moves == nil && !opt.Brief {
+		base, err = Make(ctx, t, opt) // with the conflict and the relaxations
+		if err != nil {
+			return nil, err
+		}
+	}
+	p := &Pool{Base: base, Asked: asked, options: brief, train: t, known: map[string]int{}}
+	if base.Status != optimize.Planned {
+		return p, nil
+	}
+	s := &poolSearch{Pool: p, ctx: ctx, use: math.Max(base.Aim, base.Kept)}
+	s.work = float64(min(max(base.Solves, leastPoolWork), mostPoolWork))
+	s.start()
+	s.ask()
+	s.rounds()
+	s.answer()
+	return p, nil
+}
+
+// start writes the problem and puts the plan of Make into the pool.
+func (s *poolSearch) start() {
+	if !s.Base.Begun() {
+		s.Solves += 2
+	}
+	s.base = optimize.Again(s.Base, s.options)
+	s.model = s.base.Model
+	if s.add(s.model, stepsOf(s.model, s.Base.Moves)) != 0 {
+		panic("ways: a plan is not in its own pool")
+	}
+}
+
+// stepsOf are the steps of some moves.
+func stepsOf(k *optimize.Model, moves train.Moves) mip.Steps {
+	out := make(mip.Steps, len(k.Groups))
+	for v, g := range k.Groups {
+		f := moves[g.Machine][g.Feet[0]]
+		by := [...]float64{f.Up, f.Left, f.Axial}[g.Act]
+		out[v] = int(math.Round(by / k.Problem.Vars[v].Step))
+	}
+	return out
+}
+
+// ask writes down the questions. Where the aim can't be kept the plan may use a little
+// more of the limits than the lowest worst share.
+func (s *poolSearch) ask() {
+	nan := math.NaN()
+	if s.missed() {
+		s.use = math.Min(1, s.Base.Reached+AboveLowest)
+	}
+	row := func(kind QuestionKind, use float64) *Row {
+		q := Question{Kind: kind, Use: use, Machine: -1}
+		s.Rows = append(s.Rows, Row{Question: q, Plan: -1, least: nan, lowest: nan})
+		return &s.Rows[len(s.Rows)-1]
+	}
+	least := row(AskLeast, s.use)
+	if !s.missed() {
+		least.least = s.Base.Bound
+	}
+	row(AskFewest, s.use)
+	if math.Abs(s.Base.Aim-Margin) > optimize.CheckTolerance {
+		row(AskMargin, Margin)
+	}
+	if s.Base.Train.Errors != (train.Errors{}) {
+		row(AskChance, 1).Chance = s.Asked
+	}
+	closest := row(AskClosest, 1)
+	if s.missed() {
+		closest.lowest = s.Base.Lowest
+	}
+	if len(s.options.Hold) == 0 && len(s.options.Free) == 0 {
+		if i := s.cheapest(); i >= 0 {
+			row(AskWithout, s.use).Machine = i
+		}
+	}
+}
+
+// missed says whether the aim can't be kept.
+func (s *poolSearch) missed() bool { return s.Base.Kept > s.Base.Aim*(1+optimize.CheckTolerance) }
+
+// rounds searches for what the rows ask: first from the plan of Make, then for the total
+// at a margin, without a machine and for the chance from all plans of the first round.
+func (s *poolSearch) rounds() {
+	s.round(AskLeast, AskFewest, AskClosest)
+	s.round(AskMargin, AskWithout, AskChance)
+}
+
+// round makes the searches of some kinds side by side, and puts what they found into the
+// pool in the order of the rows.
+func (s *poolSearch) round(kinds ...QuestionKind) {
+	var rows []*Row
+	for n := range s.Rows {
+		if slices.Contains(kinds, s.Rows[n].Kind) {
+			rows = append(rows, &s.Rows[n])
+		}
+	}
+	starts, found := s.starts(), make([]finding, len(rows))
+	_ = atOnce(len(rows), func(n int) error {
+		found[n] = s.search(&rows[n].Question, starts)
+		return nil
+	})
+	for n, f := range found {
+		for _, steps := range f.steps {
+			s.add(s.model, steps)
+		}
+		r := rows[n]
+		r.None, r.bound, r.first = f.none, f.bound, f.first
+		s.sets = append(s.sets, f.sets...)
+		s.Solves += f.solves
+	}
+}
+
+// search makes the search for one question.
+func (s *poolSearch) search(q *Question, starts []mip.Steps) finding {
+	switch q.Kind {
+	case AskLeast:
+		if s.missed() {
+			return s.total(q, starts, partMargin)
+		}
+	case AskMargin:
+		return s.total(q, starts, partMargin)
+	case AskWithout:
+		if !s.settled(q.Machine) {
+			return s.total(q, starts, partWithout)
+		}
+	case AskFewest:
+		return s.fewest(q, starts)
+	case AskClosest:
+		if !s.missed() {
+			return s.closest(starts)
+		}
+	case AskChance:
+		return s.likely(q, starts)
+	}
+	return finding{}
+}
+
+// solver is a fresh one with the variables and limits confined; nil: as they are.
+func (s *poolSearch) solver(within func(*optimize.Model)) *optimize.Solver {
+	return s.base.Beside(within)
+}
+
+// programs is a part of the work, in cone programs.
+func (s *poolSearch) programs(part float64) int { return max(1, int(part*s.work)) }

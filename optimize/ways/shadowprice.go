@@ -1,0 +1,212 @@
+package ways
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"leastmove/optimize"
+	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
+	"leastmove/train"
+)
+
+// shadowPrices works out what the limits cost a plan at a use: by the multipliers of
+// the problem without whole steps, which say for every change of a limit how
+// much the total can fall at most, and by solving anew with each limit wider
+// and closer. The soft foot that packs may leave is not among them: it is the
+// crew's to set.
+func shadowPrices(m *optimize.Solver, use float64) []optimize.ShadowPrice {
+	goal := mip.Goal{Use: use}
+	base := bnb.Relax(&m.Model.Problem, goal)
+	if base.X == nil || base.Proof == nil || base.Proof.Certificate == nil {
+		return nil
+	}
+	var out []optimize.ShadowPrice
+	seen := map[optimize.Limit]bool{}
+	for _, s := range m.Plan.Limits() {
+		feet := m.Model.Together(s.Limit)
+		if len(feet) > 0 {
+			s.Foot = feet[0]
+		}
+		if seen[s.Limit] || s.Kind == train.LimitFlat {
+			continue
+		}
+		seen[s.Limit] = true
+		w := optimize.ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: shadowPrice(m.Model, s.Limit, feet, use, base.Proof.Certificate.Pull)}
+		if w.Price < leastPrice || !solveAnew(m, &w, use, base.Bound) {
+			continue
+		}
+		out = append(out, w)
+	}
+	slices.SortStableFunc(out, func(a, b optimize.ShadowPrice) int { return cmp.Compare(b.Price*b.By, a.Price*a.By) })
+	return out
+}
+
+// leastPrice is the price below which a limit costs nothing worth saying.
+const leastPrice = 1e-6
+
+// solveAnew solves anew with the limit wider and closer; false where what it says
+// of a wider limit is not proven.
+func solveAnew(m *optimize.Solver, w *optimize.ShadowPrice, use, bound float64) bool {
+	t, goal := m.Plan.Train, mip.Goal{Use: use}
+	w.By, w.Closer = usual(t, w.Constraint), math.Inf(1)
+	wide := optimize.Build(widened(w, t, w.By), m.Linearization)
+	wider := bnb.Relax(&wide.Problem, goal)
+	if !optimize.Verified(&wide.Problem, wider.Claim, wider.Proof) {
+		return false
+	}
+	w.AtMost = m.Plan.Least - wider.Bound
+	w.Wider = math.Max(0, bound-wider.Bound)
+	near := optimize.Build(widened(w, t, -w.By), m.Linearization)
+	if closer := bnb.Relax(&near.Problem, goal); closer.X != nil {
+		w.Closer = math.Max(0, closer.Bound-bound)
+	}
+	return true
+}
+
+// usual is a change of a limit that is worth looking at, in mm or mrad: what a
+// shop or a crew would do, a tenth of a coupling's limit.
+func usual(t *train.Train, e optimize.Constraint) float64 {
+	switch e.Kind {
+	case train.LimitBolt:
+		if t.Units == train.Inches {
+			return train.Inch / 64
+		}
+		return 0.5
+	case train.LimitLower, train.LimitRaise:
+		return t.Shims.Step
+	case train.LimitTravel:
+		return 10 * optimize.Resolution(t.Units)
+	}
+	return math.Max(e.Bound/10, 1e-4)
+}
+
+// widened is the train with the limit wider by so much, closer where by is
+// negative. A coupling's limit changes in every condition.
+func widened(w *optimize.ShadowPrice, t *train.Train, by float64) *train.Train {
+	out := optimize.Apply(t, nil)
+	more := func(x *float64, by float64) { *x = math.Max(0, *x+by) }
+	if w.Coupling >= 0 {
+		limit := &out.Couplings[w.Coupling].Limit
+		by /= t.Conditions[w.Condition].Use
+		switch w.Kind {
+		case train.LimitOffset:
+			more(&limit.Offset, by)
+		case train.LimitAngle, train.LimitFlex:
+			more(&limit.Angle, by)
+		case train.LimitGap:
+			more(&limit.Gap, by)
+		}
+		return out
+	}
+	m := &out.Machines[w.Machine]
+	switch w.Kind {
+	case train.LimitPitch:
+		more(&m.Level.Pitch, by)
+	case train.LimitRoll:
+		more(&m.Level.Roll, by)
+	case train.LimitNozzle:
+		m.Nozzles = slices.Clone(m.Nozzles)
+		more(&m.Nozzles[w.Nozzle].Limit, by)
+	}
+	for _, f := range w.Feet {
+		foot := &m.Feet[f]
+		switch w.Kind {
+		case train.LimitBolt:
+			foot.Hole = math.Max(foot.Bolt, foot.Hole+by)
+		case train.LimitLower:
+			foot.Lower += by
+		case train.LimitRaise:
+			foot.Raise += by
+		case train.LimitTravel:
+			more(&foot.TravelLeft, by)
+			more(&foot.TravelRight, by)
+		}
+	}
+	return out
+}
+
+// shadowPrice is how much the total falls per mm or mrad that the limit is wider.
+func shadowPrice(k *optimize.Model, l optimize.Limit, feet []int, use float64, pull []float64) float64 {
+	at := make([]int, len(k.Problem.Limits)+1)
+	for i := range k.Problem.Limits {
+		at[i+1] = at[i] + len(k.Problem.Limits[i].Rows)
+	}
+	var sum float64
+	for i, label := range k.Labels {
+		rate := k.Widening
+		switch {
+		case label.Kind == train.LimitBolt && slices.Contains(feet, label.Foot):
+			label.Foot = l.Foot
+			rate /= 2 // of the hole's diameter
+		case k.Problem.Limits[i].Shared:
+			rate *= use
+		}
+		if label == l {
+			sum += rate * length(pull[at[i]:at[i+1]])
+		}
+	}
+	ends := l
+	if l.Kind == train.LimitBolt {
+		ends.Kind = train.LimitTravel // the hole is in the ends of a side move too
+	}
+	v := k.Variable(ends)
+	if v < 0 {
+		return sum
+	}
+	// y is what the limits multiply the variable by.
+	x := k.Problem.Vars[v]
+	var y float64
+	for i := range k.Problem.Limits {
+		for r, row := range k.Problem.Limits[i].Rows {
+			for _, t := range row.Terms {
+				if t.Var == v {
+					y += pull[at[i]+r] * t.Coefficient
+				}
+			}
+		}
+	}
+	// The term weight |x| + y x at an end of the range, one unit further out.
+	low := x.Weight - y // of going down below zero
+	if x.Lo > 0 {
+		low = -x.Weight - y
+	}
+	high := x.Weight + y
+	if x.Hi < 0 {
+		high = -x.Weight + y
+	}
+	low, high = math.Max(0, -low), math.Max(0, -high)
+	switch l.Kind {
+	case train.LimitLower:
+		return low
+	case train.LimitRaise:
+		return high
+	}
+	var hole, travel float64 // what each has of the two ends
+	for _, f := range k.Groups[v].Feet {
+		foot := &k.Train.Machines[l.Machine].Feet[f]
+		if x.Lo > -foot.TravelRight {
+			hole = math.Max(hole, low)
+		} else {
+			travel = math.Max(travel, low)
+		}
+		if x.Hi < foot.TravelLeft {
+			hole = math.Max(hole, high)
+		} else {
+			travel = math.Max(travel, high)
+		}
+	}
+	if l.Kind == train.LimitBolt {
+		return sum + hole/2
+	}
+	return travel
+}
+
+func length(u []float64) float64 {
+	var square float64
+	for _, x := range u {
+		square += x * x
+	}
+	return math.Sqrt(square)
+}

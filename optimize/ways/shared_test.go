@@ -1,0 +1,69 @@
+package ways
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize"
+	"leastmove/optimize/robust"
+	"leastmove/testdata/trains"
+	"leastmove/train"
+)
+
+// A comparison that starts from a plan comes to the same plans as one that makes
+// it anew: sharing saves time and nothing else.
+func TestCompareFromAPlan(t *testing.T) {
+	text, err := os.ReadFile("../../examples/turbine-gear-compressor.toml")
+	require.NoError(t, err)
+	tr := trains.Read(t, "turbine-gear-compressor", string(text))
+	anew, err := Compare(t.Context(), tr, optimize.Options{})
+	require.NoError(t, err)
+	for _, s := range []optimize.Strategy{optimize.LeastTotal, optimize.FewestMachines, optimize.RaiseOnly} {
+		plan, err := Make(t.Context(), tr, optimize.Options{Strategy: s})
+		require.NoError(t, err)
+		from, err := Compare(t.Context(), tr, optimize.Options{From: plan})
+		require.NoError(t, err)
+		require.Len(t, from, len(anew))
+		for i := range anew {
+			a, b := anew[i].Plan, from[i].Plan
+			assert.Equal(t, a.Status, b.Status)
+			assert.Equal(t, a.Moves, b.Moves)
+			if a.Status == optimize.Planned {
+				assert.Equal(t, a.Bound, b.Bound, "bound of way %d", i)
+			}
+		}
+	}
+	// And the strategies that share a start are the plans that each makes alone.
+	for i, s := range optimize.Strategies() {
+		alone, err := Make(t.Context(), tr, optimize.Options{Strategy: s, Brief: true})
+		require.NoError(t, err)
+		assert.Equal(t, alone.Moves, anew[i].Plan.Moves, s)
+		assert.Equal(t, alone.Solves, anew[i].Plan.Solves, s)
+	}
+}
+
+// Ways that are compared keep the file's aim, whatever share the plan that they begin
+// with had.
+func TestCompareAfterAnAssuredPlan(t *testing.T) {
+	tr := trains.Drawn(t, "plain", 103)
+	tr.Errors = train.Errors{Offset: 0.002, Angle: 0.005}
+	assured, err := robust.MakeChanceConstrained(t.Context(), tr, optimize.Options{}, 0.5)
+	require.NoError(t, err)
+	require.True(t, assured.ChanceConstraint.Reached)
+	other, err := Make(t.Context(), tr, optimize.Options{Use: 0.95, Brief: true})
+	require.NoError(t, err)
+	anew, err := Compare(t.Context(), tr, optimize.Options{})
+	require.NoError(t, err)
+	for _, from := range []*optimize.Plan{assured, other} {
+		ways, err := Compare(t.Context(), tr, optimize.Options{From: from})
+		require.NoError(t, err)
+		for n := range ways {
+			if ways[n].Kind == ByStrategy && ways[n].Strategy != optimize.LeastTotal {
+				assert.Equal(t, anew[n].Plan.Total, ways[n].Plan.Total, ways[n].Strategy)
+			}
+		}
+	}
+}
