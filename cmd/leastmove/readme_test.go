@@ -440,11 +440,13 @@ func TestReadmeByHand(t *testing.T) {
 func TestReadmePicture(t *testing.T) {
 	picture, err := os.ReadFile("../../examples/train.svg")
 	require.NoError(t, err)
-	said := regexp.MustCompile(`(raise|falls|climbs) [0-9.]+|[0-9.]+ (high|low)`).FindAllString(string(picture), -1)
+	said := regexp.MustCompile(`(raise|slopes (?:up|down)) [0-9.]+|[0-9.]+ (high|low)`).FindAllString(string(picture), -1)
 	require.Len(t, said, 11, "three feet raised; an offset and a slope at two couplings, before and after")
-	page := readPage(t, readmeFile)
+	settle(t)
+	page, code := run(t, "leastmove plan train.toml --full")
+	require.Zero(t, code)
 	for _, words := range said {
-		assert.True(t, strings.Contains(page, words), "the picture says %q, README does not", words)
+		assert.True(t, strings.Contains(page, words), "the picture says %q, the plan does not", words)
 	}
 }
 

@@ -54,8 +54,8 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 		case c >= 0:
 			coupling = c
 			r := f.at(c)
-			f.says(cells[1], f.word(r.V.Offset, "high", "low")+", "+f.slope(r.V.Angle, "climbs", "falls"))
-			f.says(cells[3], f.word(r.H.Offset, "left", "right")+", "+f.slope(r.H.Angle, "turns left", "turns right"))
+			f.says(cells[1], f.word(r.V.Offset, "high", "low")+", "+f.slope(r.V.Angle, "slopes up", "slopes down"))
+			f.says(cells[3], f.word(r.H.Offset, "left", "right")+", "+f.slope(r.H.Angle, "points left", "points right"))
 		case strings.HasPrefix(first, "rim on"), strings.HasPrefix(first, "face on"):
 			f.dial(coupling, cells)
 		case first == "shaft ends":

@@ -14,6 +14,7 @@ import (
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
 	ask := &request{}
+	parts := &pageParts{}
 	look := func(flags *pflag.FlagSet) error {
 		if ask.plan != "" {
 			for _, other := range []string{"strategy", "relieve", "widen", "assure"} {
@@ -26,6 +27,10 @@ func newPlan(s streams) *cobra.Command {
 		if err := ask.look(flags); err != nil {
 			return err
 		}
+		if err := parts.look(flags, ask); err != nil {
+			return err
+		}
+		ask.others = ask.plan == ""
 		if ask.plan == "-" && flags.Arg(0) == "-" {
 			return refused("--plan: the standard input can't be the train file and the plan")
 		}
@@ -37,6 +42,8 @@ func newPlan(s streams) *cobra.Command {
 		Long: `Plan the moves of the train: the least total movement that keeps every coupling
 within the aim in every condition, and every foot within what it can do.`,
 		Example: `  leastmove plan train.toml
+  leastmove plan train.toml --full         all there is to say of it
+  leastmove plan train.toml --show shims,cold
   leastmove plan train.toml --use 0.5
   leastmove plan train.toml --strategy fewest-machines --hold gear
   leastmove plan train.toml --assure 0.95  the least movement with that chance
@@ -45,6 +52,7 @@ within the aim in every condition, and every foot within what it can do.`,
   leastmove plan train.toml --plan mine.json   what a plan does that you wrote or changed
   leastmove plan - < train.toml`,
 	}, ask, look, func(ctx context.Context, j *job) (answer, error) {
+		j.layout.Full, j.layout.Show = parts.full, parts.names
 		if j.given != nil {
 			return replay(ctx, j)
 		}
@@ -52,6 +60,7 @@ within the aim in every condition, and every foot within what it can do.`,
 	})
 	ask.form.flags(c)
 	ask.planning.flags(c)
+	parts.flags(c)
 	c.Flags().StringVar(&ask.plan, "plan", "",
 		"`file` of a plan (JSON) that you wrote or changed: say what it does,\ninstead of making one")
 	filesOf(c, "plan", "json")

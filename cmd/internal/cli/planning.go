@@ -21,6 +21,7 @@ type planning struct {
 	relieve  int     // number of a way out, from 1; 0: none
 	strategy string
 	assure   float64 // chance asked for; 0: none
+	others   bool    // other plans are looked for too
 }
 
 func (p *planning) flags(c *cobra.Command) {
@@ -30,7 +31,7 @@ func (p *planning) flags(c *cobra.Command) {
 	offered(c, "strategy", strategies())
 	moving(c, &p.Options)
 	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n"+
-		"(0.7 keeps 30 % in hand; default: the train file's aim)")
+		"(0.7 leaves a margin of 30 %; default: the train file's aim)")
 	f.Float64Var(&p.assure, "assure", 0,
 		"least movement with this `chance` of ending within all limits, 0 to 1,\n"+
 			"the file's [errors] given; in place of the aim")
@@ -88,7 +89,14 @@ func (p *planning) fits(t *train.Train) error {
 
 // solve plans a train.
 func (p *planning) solve(ctx context.Context, t *train.Train) (*view.Plan, error) {
-	return view.Make(ctx, t, p.Options, p.assure)
+	if !p.others || p.assure > 0 {
+		return view.Make(ctx, t, p.Options, p.assure)
+	}
+	a, err := view.Ask(ctx, t, p.Options, p.assure, 0)
+	if err != nil {
+		return nil, err
+	}
+	return a.Plan, nil
 }
 
 // strategies are the words for --strategy.

@@ -41,7 +41,7 @@ func (p *page) doubts(layout Page) {
 	if len(layout.Doubts) == 0 {
 		return
 	}
-	p.Heading("What is doubtful in the file")
+	p.Heading("Check these inputs")
 	var items []string
 	for _, f := range layout.Doubts {
 		text := fmt.Sprintf("line %d: %s", f.Line, words.Clean(f.Message))

@@ -26,9 +26,9 @@ func TestTextAdvice(t *testing.T) {
 		"- compressor is base-bound at drive end left and right: at most 2.50 mm of shims may come out; alone 0.311 mm more (line 77)",
 		"- compressor is bolt-bound at drive end left and right: the bolt leaves at most 0.500 mm each way from the hole's centre; alone 0.250 mm more each way (holes wider by 0.500 mm) (line 80)",
 		"- low speed, cold start: offset at most 0.120 mm; alone 0.040 mm more (line 131)",
-		"distance between shaft ends off what is wanted at most 0.500 mm Giving that much may bring the next set of limits into play; the ways out below were planned. Ways out",
+		"distance between shaft ends off what is wanted at most 0.500 mm Giving that much may bring the next set of limits into play; the options were planned.",
 		"1. Open the holes of compressor drive end left and right from 25 to 26.5 mm (line 80). With that, a plan of 4.96 mm exists; none is below 4.957 mm (proven). Cost 3. Maker and owner must agree. A plate washer must cover the hole.",
-		"2. Make 0.35 mm of room under compressor drive end left and right, turn the shank of the bolt of compressor drive end right down from 24 to 22.5 mm, and let the left and right packs of compressor differ (line 77). With that, a plan of 5.10 mm exists. Cost 12.5.",
+		"2. Make 0.35 mm of room under compressor drive end left and right, turn the shank of the bolt of compressor drive end right down from 24 to 22.5 mm, and let the left and right shim packs of compressor differ (line 77). With that, a plan of 5.10 mm exists. Cost 12.5.",
 		"Machine the feet or the baseplate by as much",
 		"No shank below the minor diameter of its thread",
 		"3. Release gear, which is held.",
@@ -55,17 +55,17 @@ func TestTextOfTheLattice(t *testing.T) {
 	layout := Page{Line: func(p Place) int { return places[p.Key] }}
 	s := flat(textOf(t, p, layout))
 	for _, want := range []string{
-		"- packs are made from the usual stock, of 4 pieces at most: not every thickness that is needed can be made (line 8)",
+		"- shim packs are made from the usual stock, of 4 pieces at most: not every thickness that is needed can be made (line 8)",
 		"- what is moved at a foot moves by at least 0.30 mm, or not at all (line 9)",
 		"- compressor can't go up further at drive end left: at most 0.50 mm of shims may go in (less what fills the gap under it)",
-		"- compressor can't go up further at far end left: at most 5.00 mm of shims may go in Ways out",
+		"- compressor can't go up further at far end left: at most 5.00 mm of shims may go in",
 	} {
 		assert.Contains(t, s, want)
 	}
 	assert.NotContains(t, s, "After \"alone\"", "nothing was measured")
 	assert.NotContains(t, s, "next set of limits")
 	p.Train.Shims.Stock, p.Train.Shims.MaxPieces = []float64{0.5}, 0
-	assert.Contains(t, flat(textOf(t, p, layout)), "- packs are made from the stock: not every thickness that is needed can be made (line 7)")
+	assert.Contains(t, flat(textOf(t, p, layout)), "- shim packs are made from the stock: not every thickness that is needed can be made (line 7)")
 	assert.Contains(t, string(asJSON(t, p)), `"kind": "stock"`)
 	assert.Contains(t, string(asJSON(t, p)), `"kind": "least"`)
 }
@@ -166,9 +166,9 @@ func TestTextSoft(t *testing.T) {
 		"(invented) PROVISIONAL: put the soft foot right first",
 		"First: soft foot ---------------- - Put 3.0 mil under gear in left: 3.20 mil measured with its bolt loose.",
 		"Leave pump outboard right as it is: 0.40 mil measured is less than a shim fills.",
-		"Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot. Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",
+		"Moves are counted from there. Shims and shim packs below are counted from the shim packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot. Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",
 		"read every coupling again and plan from those readings",
-		"Out and in are counted from the packs as the file has them: what fills a gap is among what goes in.",
+		"Out and in are counted from the shim packs as the file has them: what fills a gap is among what goes in.",
 		"gear in left 2.0 + 7.5 0.5 0.5",
 		"gear out left none 50.0 + 25.0 + 13.0 not stated",
 		"To have at hand: 1 of 0.5 mil and 2 of 25.0 mil.",
@@ -198,8 +198,8 @@ func TestTextWorth(t *testing.T) {
 // (0.02 + 0.2 * 0.1) / 0.4 = 0.1 up, and at the other -(0.02 - 0.02) / 0.4 = 0.
 func TestTextRest(t *testing.T) {
 	s := flat(textOf(t, plannedMM(t), Page{}))
-	assert.Contains(t, s, "plane up and down sideways x = 1800 0.020 high, climbs 0.100 0.050 left, turns right 0.050 "+
-		"flex plane, x = 1600 climbs 0.100 turns left 0.100 flex plane, x = 2000 0.000 turns right 0.150 shaft ends 400.000 mm apart")
+	assert.Contains(t, s, "plane up and down sideways x = 1800 0.020 high, slopes up 0.100 0.050 left, points right 0.050 "+
+		"flex plane 1600 slopes up 0.100 points left 0.100 flex plane 2000 0.000 points right 0.150 shaft ends 400.000 mm apart")
 }
 
 // A gear that rolls takes its shaft aside: 1 mil in 20 inches is 0.05 mrad, and
@@ -227,7 +227,7 @@ func TestTextParted(t *testing.T) {
 	p, err := ways.Make(t.Context(), read(t, "parted.toml"), optimize.Options{})
 	require.NoError(t, err)
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "No move changes this: growth and running shift alone put 1.200 mm between the offset of p in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")
+	assert.Contains(t, s, "No move changes this: growth and journal shift alone put 1.200 mm between the offset of p in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")
 	p.Conflict = p.Conflict[:1]
 	assert.NotContains(t, flat(textOf(t, p, Page{})), "No move changes this")
 }

@@ -16,7 +16,7 @@ func (t *planText) assured() {
 		return
 	}
 	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
-	reached := fmt.Sprintf("%s (%d fresh draws, standard error %s %%)", chance(p.Probability.Within), p.Probability.Draws, words.Ceil(100*p.Probability.Error, 2))
+	reached := fmt.Sprintf("%s (%d fresh simulated jobs, good to ±%s %%)", chance(p.Probability.Within), p.Probability.Draws, words.Ceil(100*p.Probability.Error, 2))
 	if !a.Reached {
 		words := "That no plan has it was not proven."
 		if a.None {

@@ -31,7 +31,7 @@ func assured(t *testing.T) *optimize.Plan {
 func TestAssuranceOnThePage(t *testing.T) {
 	p := assured(t)
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "A chance of 95 % of ending within limits was asked for; this plan has 95.3 % (100000 fresh draws, standard error 0.07 %).")
+	assert.Contains(t, s, "A chance of 95 % of ending within limits was asked for; this plan has 95.3 % (100000 fresh simulated jobs, good to ±0.07 %).")
 	assert.Contains(t, s, "With the file's weights that takes 0.30 mm more movement than the plan that may use all of every limit")
 	assert.Contains(t, s, "whose chance is 22.9 %. Every coupling limit was held short by about 2.02 standard deviations of its own errors, which is 9 % to 47 % of it.")
 	assert.Contains(t, s, "No plan with a chance of 95 % has a smaller total than")

@@ -179,7 +179,7 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 			require.NotZero(t, feet)
 			for _, c := range plan.Couplings {
 				for _, s := range c.States {
-					caption := c.Name + ": " + c.To + " against " + c.From
+					caption := c.Name + ": " + c.To + " relative to " + c.From
 					before := findUnder(t, rows, caption, s.Condition, "before, by true geometry")
 					same(t, before[2:6], s.Found.V.Offset, s.Found.V.Angle, s.Found.H.Offset, s.Found.H.Angle)
 					same(t, before[7:], s.Use.Found)

@@ -11,7 +11,7 @@ import (
 // clash says which limits cannot hold together, in the words of the trade:
 // what is said of several feet of a machine is said once.
 func (t *planText) clash(layout Page) {
-	t.Heading("What clashes")
+	t.Heading("Conflict")
 	if len(t.plan.Conflict) == 0 {
 		t.Say("The limits that cannot hold together were not narrowed down.")
 		return
@@ -43,7 +43,7 @@ func (t *planText) clash(layout Page) {
 	}
 	words = "Giving that much may bring the next set of limits into play"
 	if len(t.plan.Relaxations) > 0 {
-		words += "; the ways out below were planned"
+		words += "; the options were planned"
 	}
 	t.Say(words + ".")
 }

@@ -12,7 +12,7 @@ import (
 // byCondition is what a plan takes up of the limits of each coupling in each
 // condition, and which condition drives the coupling.
 func (s formatter) byCondition(planned [][]view.Reading) doc.Table {
-	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Wide("driven by")}}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Wide("governed by")}}
 	for k := range s.Train.Conditions {
 		g.Columns = append(g.Columns, doc.Column{Head: s.Condition(k), Wraps: true, Number: true})
 	}
@@ -33,7 +33,7 @@ func (t *planText) drivers() {
 	}
 	t.Space()
 	g := t.formatter.byCondition(t.plan.Planned.Couplings)
-	g.Caption = "Which condition drives each coupling: the one in which it takes up most of its limits after the moves."
+	g.Caption = "The condition that governs each coupling: the one in which it uses most of its limits after the moves."
 	t.Table(g)
 }
 
@@ -44,7 +44,7 @@ func (p *page) leastByCondition(s formatter, way *view.Way) {
 		return
 	}
 	p.Heading("Use by condition")
-	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that drives it: where it takes up most. (Of the other ways: --format json or csv.)", s.way(way)))
+	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that governs it: where it uses most. (Of the other ways: --format json or csv.)", s.way(way)))
 	p.Table(s.byCondition(plan.Planned.Couplings))
 }
 

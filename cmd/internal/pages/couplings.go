@@ -52,7 +52,7 @@ func states(heads []string, columns ...[]string) doc.Table {
 	for _, head := range heads {
 		g.Columns = append(g.Columns, doc.Fixed(head))
 	}
-	names := [...]string{"of its limit", "taken up by", "up and down", "sideways", "shaft ends"}
+	names := [...]string{"of its limit", "governed by", "up and down", "sideways", "shaft ends"}
 	for n := range columns[0] {
 		row := []string{names[n]}
 		for _, column := range columns {
@@ -65,13 +65,13 @@ func states(heads []string, columns ...[]string) doc.Table {
 
 // offsetsAtX says what the numbers of couplings are.
 func (s formatter) offsetsAtX() string {
-	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first stands against the other at x, in train stations (%s).", s.MoveUnit(), s.LengthUnit())
+	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first sits relative to the other at x, in train stations (%s).", s.MoveUnit(), s.LengthUnit())
 }
 
 // against names a coupling and its shafts.
 func (s formatter) against(i int) string {
 	c := &s.Train.Couplings[i]
-	return fmt.Sprintf("%s: %s against %s", s.Coupling(i), s.Shaft(c.To), s.Shaft(c.From))
+	return fmt.Sprintf("%s: %s relative to %s", s.Coupling(i), s.Shaft(c.To), s.Shaft(c.From))
 }
 
 // planes are the stations that a coupling's numbers speak of.

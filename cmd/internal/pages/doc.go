@@ -13,6 +13,8 @@ import "leastmove/train/trainfile"
 
 // Page says how a report is laid out and what else stands in it.
 type Page struct {
+	Full    bool             // of a plan as text: all parts
+	Show    []string         // of a plan as text: these parts, by name; nil: the short page
 	Width   int              // columns of text, at least Narrowest; 0: 80
 	Doubts  trainfile.Report // what was doubtful in the train file; nil: nothing
 	Bands   string           // name of the file of bands, whose doubts are among them; "": none

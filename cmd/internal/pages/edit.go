@@ -72,7 +72,7 @@ func (s formatter) edit(g editGroup) string {
 	case "axial":
 		return fmt.Sprintf("let %s be shifted along the train", at)
 	case "roll":
-		return fmt.Sprintf("let the left and right packs of %s differ", at)
+		return fmt.Sprintf("let the left and right shim packs of %s differ", at)
 	case "hold":
 		return fmt.Sprintf("release %s, which is held", at)
 	}

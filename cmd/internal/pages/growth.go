@@ -11,11 +11,11 @@ import (
 // growth says how every shaft goes from cold to running, and how much of it each
 // condition has.
 func (t *planText) growth() {
-	t.Heading("Growth, running shift and conditions")
-	t.Say(fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The running shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
+	t.Heading("Growth, journal shift and conditions")
+	t.Say(fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The journal shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("shaft"), doc.Fixed("at"), doc.Fixed("up and down"), doc.Fixed("sideways"),
-		doc.Fixed("along"), doc.Fixed("case rolls"), doc.Fixed("running shift"),
+		doc.Fixed("along"), doc.Fixed("case rolls"), doc.Fixed("journal shift"),
 	}}
 	for _, end := range t.plan.Growth {
 		g.Add(t.growthRow(end)...)
@@ -52,7 +52,7 @@ func (t *planText) worked() []string {
 // shares says what each condition has of growth and shift, and of the limits.
 func (t *planText) shares() {
 	g := doc.Table{Columns: []doc.Column{
-		doc.Wide("condition"), doc.Wide("growth"), doc.Fixed("running shift"),
+		doc.Wide("condition"), doc.Wide("growth"), doc.Fixed("journal shift"),
 		doc.Fixed("coupling limits"),
 	}}
 	for k := range t.Train.Conditions {

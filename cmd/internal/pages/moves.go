@@ -21,7 +21,7 @@ func (t *planText) moves() {
 		}
 	}
 	if t.fillsAny() {
-		t.Say("Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the pack as the file has it. The total, and the largest move, count the move of the foot.")
+		t.Say("Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the shim pack as the file has it. The total, and the largest move, count the move of the foot.")
 	}
 	for i := range t.plan.Moves {
 		t.Space()
@@ -47,16 +47,10 @@ func (t *planText) machineMoves(i int) {
 	if cut := t.cut(i); cut != "" {
 		text += colon + cut
 	}
-	g := doc.Table{Columns: []doc.Column{doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("pack"), doc.Fixed("sideways")}}
-	if t.OwnSides() {
-		g.Columns = append(g.Columns, doc.Wide("toward"))
-	}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways")}}
 	for f, move := range feet {
 		change := t.plan.Changes[i][f]
-		row := []string{t.Foot(i, f), t.Shim(change.By()), t.Pack(change), t.Side(move.Left)}
-		if t.OwnSides() {
-			row = append(row, t.Site(move.Left))
-		}
+		row := []string{t.Foot(i, f), t.Shim(change.By()), t.Pack(change), t.sited(t.Side(move.Left), move.Left)}
 		g.Add(row...)
 	}
 	g.Caption = text
@@ -64,6 +58,14 @@ func (t *planText) machineMoves(i int) {
 	for _, f := range t.filling(i) {
 		t.Say("At " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
 	}
+}
+
+// sited is a move to a side in words, with the site's own word for the side.
+func (t *planText) sited(text string, left float64) string {
+	if site := t.Site(left); t.OwnSides() && site != "" {
+		text += " (" + site + ")"
+	}
+	return text
 }
 
 // fillOf is how much of the change of a pack fills the gap under its foot.
@@ -149,7 +151,7 @@ func (t *planText) atFoot(i, f int, move view.FootMove) string {
 	case !t.Moved(in).Zero():
 		parts = append(parts, t.Shim(in))
 	case !fill.Zero():
-		parts = append(parts, fmt.Sprintf("no change of the pack (%s fills the gap found)", fill))
+		parts = append(parts, fmt.Sprintf("no change of the shim pack (%s fills the gap found)", fill))
 	}
 	if n := t.Moved(math.Abs(move.Left)); !n.Zero() {
 		parts = append(parts, words.Signed(t.Moved, move.Left, "%s "+t.MoveUnit()+" to the left", "%s "+t.MoveUnit()+" to the right"))

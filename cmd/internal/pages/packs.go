@@ -15,11 +15,11 @@ func (t *planText) packs() {
 	if len(t.plan.Packs) == 0 && len(t.plan.Shims) == 0 {
 		return
 	}
-	t.Heading("Packs")
+	t.Heading("Shim packs")
 	if len(t.plan.Packs) > 0 {
 		words := fmt.Sprintf("Pieces in %s, from the base up.", t.MoveUnit())
 		if len(t.plan.Soft) > 0 {
-			words += " Out and in are counted from the packs as the file has them: what fills a gap is among what goes in."
+			words += " Out and in are counted from the shim packs as the file has them: what fills a gap is among what goes in."
 		}
 		t.Say(words)
 		g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("foot"), doc.Wide("out"), doc.Wide("in"), doc.Wide("then")}, Names: 2}

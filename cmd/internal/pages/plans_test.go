@@ -283,7 +283,15 @@ func handmade(t *testing.T) map[string]*optimize.Plan {
 	}
 }
 
+// textOf is all of a plan's page.
 func textOf(t *testing.T, p *optimize.Plan, layout Page) string {
+	t.Helper()
+	layout.Full = true
+	return laidOut(t, p, layout)
+}
+
+// laidOut is the page that is asked for.
+func laidOut(t *testing.T, p *optimize.Plan, layout Page) string {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Text(&b, view.Of(p), layout))
@@ -307,6 +315,6 @@ func under(p *optimize.Plan, r *view.Relieved) *view.Plan {
 func textUnder(t *testing.T, p *optimize.Plan, r *view.Relieved) string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, Text(&b, under(p, r), Page{}))
+	require.NoError(t, Text(&b, under(p, r), Page{Full: true}))
 	return b.String()
 }

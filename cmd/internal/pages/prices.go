@@ -14,9 +14,9 @@ func (t *planText) prices() {
 	if p.Aims == nil {
 		return
 	}
-	t.Heading("What other aims cost")
+	t.Heading("What other margins cost")
 	t.Say("Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
-	g := doc.Table{Columns: []doc.Column{doc.Fixed("kept in hand"), doc.Fixed("total movement"), doc.Wide("proven")}}
+	g := doc.Table{Columns: []doc.Column{doc.Fixed("margin"), doc.Fixed("total movement"), doc.Wide("proven")}}
 	for _, price := range p.Aims {
 		kept, total := hand(price.Use), "none found"
 		if n := t.Total(price.Total); n != "" {

@@ -63,7 +63,7 @@ func TestTargetsOfStandingStill(t *testing.T) {
 	p.Planned = tr.Check(p.Moves)
 	s := flat(textOf(t, p, Page{}))
 	for _, want := range []string{
-		"x = 1250 0.100 low, climbs 0.200 0.300 left, turns right 0.400 x = 1450 0.060 low 0.220 left",
+		"x = 1250 0.100 low, slopes up 0.200 0.300 left, points right 0.400 x = 1450 0.060 low 0.220 left",
 		"rim on motor, x = 1150, sag -0.06 0.000 0.190 -0.300 -0.490",
 		"rim on pump, x = 1350, minus pushed in 0.000 0.180 -0.160 -0.340",
 		"face on pump, away from the gap, radius 100 0.000 -0.020 0.040 0.060",

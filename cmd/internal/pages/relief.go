@@ -14,11 +14,11 @@ import (
 
 // reliefs lists the ways out of a clash, cheapest first.
 func (t *planText) reliefs(layout Page) {
-	t.Heading("Ways out")
+	t.Heading("Options")
 	if len(t.plan.Relaxations) == 0 {
 		words := "None was found."
 		if t.plan.Hopeless {
-			words = "There is none but wider limits at the couplings: other holes, bolts, packs, shifts and releases, all together and as far as they go, are not enough (proven)."
+			words = "There is none but wider limits at the couplings: other holes, bolts, shim packs, shifts and releases, all together and as far as they go, are not enough (proven)."
 		}
 		t.Say(words)
 	} else {
@@ -81,7 +81,7 @@ const (
 	cautionHole   = "Maker and owner must agree. A plate washer must cover the hole."
 	cautionBolt   = "Maker and owner must agree. No shank below the minor diameter of its thread, or the bolt is weakened."
 	cautionCut    = "Machine the feet or the baseplate by as much, or raise everything else by it."
-	cautionLower  = "Some pack must stay for the next job."
+	cautionLower  = "Some of the shim pack must stay for the next job."
 	cautionRaise  = "A machined plate and not a stack of shims, bolts long enough, and somewhere for the pipes to go."
 	cautionAxial  = "Mind thrust, keys and stops, pipes, and the distance between shaft ends at both couplings."
 	cautionRoll   = "Mind the level: oil drains, gear contact, seals."

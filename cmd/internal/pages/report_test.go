@@ -82,11 +82,11 @@ func TestTextByHand(t *testing.T) {
 		"gear: held, may not be moved",
 		"far end right raise 0.45 mm 3.00 -> 3.45 left 0.20 mm",
 		"booster: stays",
-		"up and down 0.290 high, climbs 0.100 0.010 low, climbs 0.100",
-		"up and down 0.470 low, climbs 0.200 0.020 low, climbs 0.200",
+		"up and down 0.290 high, slopes up 0.100 0.010 low, slopes up 0.100",
+		"up and down 0.470 low, slopes up 0.200 0.020 low, slopes up 0.200",
 		"shaft ends 399.600 mm apart 400.000 mm apart",
-		"of its limit 649 %, outside it 40 %, within it",                                                              // sqrt(0.47² + 0.22²) / 0.08 = 6.487; 0.2 / 0.5 = 0.4
-		"- high speed, running: angle at a flex plane takes up 0.349 of 0.500 mrad (70 %), all that the plan may use", // and not 0.340, of the other plane
+		"of its limit 649 %, outside it 40 %, within it",                                                          // sqrt(0.47² + 0.22²) / 0.08 = 6.487; 0.2 / 0.5 = 0.4
+		"- high speed, running: angle at a flex plane uses 0.349 of 0.500 mrad (70 %), all that the plan may use", // and not 0.340, of the other plane
 		"- compressor drive end left: no more may be added (0.45 of 0.50 mm)",
 		"- compressor far end left is at the end of its travel to the left (0.200 of 0.200 mm)",
 		"50 % none found no plan exists",
@@ -107,7 +107,7 @@ func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 func TestTextSitesOwnWords(t *testing.T) {
 	s := flat(textOf(t, plannedInch(t), Page{}))
-	assert.Contains(t, s, "remove 12.0 mil 12.5 -> 0.5 right 31.0 mil river")
+	assert.Contains(t, s, "remove 12.0 mil 12.5 -> 0.5 right 31.0 mil (river)")
 	assert.Contains(t, s, "left is road, right is river.")
 	assert.Contains(t, s, "- gear in left is base-bound: 12.0 of the 12.5 mil of shims that may come out")
 	assert.Contains(t, s, "- gear in left is bolt-bound to the right (31.00 of 31.25 mil)")

@@ -12,10 +12,10 @@ import (
 // rest tells the crew what to read once the moves are made.
 func (t *planText) rest() {
 	t.Heading("What to read after the moves, cold and at rest")
-	t.Say(fmt.Sprintf("Before anything has warmed, both shafts at standstill. Offsets in %s, angles in mrad; how the shaft named first stands against the other, planes in train stations (%s).", t.MoveUnit(), t.LengthUnit()))
+	t.Say(fmt.Sprintf("Before anything has warmed, both shafts at standstill. Offsets in %s, angles in mrad; how the shaft named first sits relative to the other, planes in train stations (%s).", t.MoveUnit(), t.LengthUnit()))
 	spacers := slices.ContainsFunc(t.Train.Couplings, func(c view.Coupling) bool { return c.Spacer })
 	if spacers {
-		t.Say("At a flex plane: how the spacer lies against the shaft before it, and the shaft after it against the spacer.")
+		t.Say("At a flex plane: how the spacer sits relative to the shaft before it, and the shaft after it relative to the spacer.")
 	}
 	if slices.ContainsFunc(t.Train.Couplings, func(c view.Coupling) bool { return len(c.Dials)+len(c.Targets) > 0 }) {
 		t.Say("Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both shafts turned together; positions as seen looking from the first machine to the last.")
@@ -29,8 +29,8 @@ func (t *planText) rest() {
 		for _, u := range r.Uses {
 			if u.Kind == view.Flex1 || u.Kind == view.Flex2 {
 				g.Add(
-					"flex plane, x = "+t.Station(c.Flex[u.Kind-view.Flex1]),
-					words.Signed(t.Angle, u.V, "climbs %s", "falls %s"), words.Signed(t.Angle, u.H, "turns left %s", "turns right %s"),
+					"flex plane "+t.Station(c.Flex[u.Kind-view.Flex1]),
+					words.Signed(t.Angle, u.V, "slopes up %s", "slopes down %s"), words.Signed(t.Angle, u.H, "points left %s", "points right %s"),
 				)
 			}
 		}

@@ -23,11 +23,11 @@ func (t *planText) soft() {
 			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.", words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
 		}
 		if s.OverFlat {
-			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that packs may leave (flat): use a finer shim there.", words.With(t.Offset(s.Off), t.MoveUnit())))
+			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that shim packs may leave (flat): use a finer shim there.", words.With(t.Offset(s.Off), t.MoveUnit())))
 		}
 	}
 	t.Items(fills...)
-	t.Say("Moves are counted from there. Shims and packs below are counted from the packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
+	t.Say("Moves are counted from there. Shims and shim packs below are counted from the shim packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
 	if !t.plan.Provisional() {
 		return
 	}

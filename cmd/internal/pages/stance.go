@@ -29,7 +29,7 @@ func (t *planText) stance() {
 			g.Add(t.Machine(i), what, after, limit)
 		}
 		if n := t.Angle(m.Level.Pitch); n != "" {
-			row("level along the train", words.Signed(t.Angle, -s.Pitch, "climbs %s", "falls %s"), n, "mrad")
+			row("level along the train", words.Signed(t.Angle, -s.Pitch, "slopes up %s", "slopes down %s"), n, "mrad")
 		}
 		if n := t.Angle(m.Level.Roll); n != "" {
 			row("level across it", words.Signed(t.Angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
@@ -64,7 +64,7 @@ type footGroup struct {
 func (t *planText) softAfter(s *view.MachineState) []footGroup {
 	var groups []footGroup
 	for f := range s.Feet {
-		words := words.Signed(t.Offset, s.Feet[f].Soft, "%s proud", "%s short")
+		words := words.Signed(t.Offset, s.Feet[f].Soft, "%s too thick", "%s too thin")
 		if t.Offset(math.Abs(s.Feet[f].Soft)).Zero() {
 			continue
 		}

@@ -18,13 +18,13 @@ func (t *planText) sure() {
 	}
 	e := t.Train.Errors
 	t.Heading("Chance of ending within limits")
-	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s (%d draws, standard error %s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
+	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s in %d simulated jobs (the share is good to ±%s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
 		chance(c.Within), t.Conditions(), c.Draws, words.Ceil(100*c.Error, 2),
 		words.With(t.Offset(e.Offset), t.MoveUnit()), words.With(t.Angle(e.Angle), "mrad"), words.With(t.Offset(e.Placing), t.MoveUnit()), words.Fixed(100*e.Growth, 0)))
 	if loose := t.looser(t.plan); len(loose) > 0 {
 		t.Say("But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: " + words.And(loose) + ". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
 	}
-	t.Say("By coupling, and what spoils it, as shares of the variance at the limit that is passed most often:")
+	t.Say("By coupling, and what contributes to its error, as shares of the variance at the limit that is passed most often:")
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("coupling"), doc.Number("chance"), doc.Number("offsets"), doc.Number("angles"),
 		doc.Number("side moves"), doc.Number("growth"),

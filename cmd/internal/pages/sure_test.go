@@ -25,7 +25,7 @@ func TestChanceOnThePage(t *testing.T) {
 		},
 	}
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "89.8 % that every coupling ends within all of its limits in both conditions (100000 draws, standard error 0.10 %)")
+	assert.Contains(t, s, "89.8 % that every coupling ends within all of its limits in both conditions in 100000 simulated jobs (the share is good to ±0.10 %)")
 	assert.Contains(t, s, "found offsets ±0.020 mm, found angles ±0.050 mrad, side moves ±0.030 mm, growth ±20 %.")
 	assert.Contains(t, s, "99.9 % 16 % 3 % 41 % 40 %", "never rounded up to certain")
 	assert.Contains(t, s, "half the error of growth would bring the chance to 97.7 %.")

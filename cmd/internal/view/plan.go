@@ -31,6 +31,9 @@ type Plan struct {
 	Growth      []Growth        // of both ends of every shaft
 	Sums        []Sum           // every misalignment taken apart
 	Parting     *Parting        // of a conflict that no move can end; nil: none
+	Summary     Summary         // for the short page
+	Verdict     *PlanVerdict    // whether to carry it out; nil: there are no moves to judge
+	Others      *OtherPlans     // from the pool of plans; nil: not asked for
 }
 
 // A Relieved says with which way out of a conflict a train was planned.
@@ -61,6 +64,7 @@ func Of(o *optimize.Plan) *Plan {
 		p.Rooms, p.AtRest, p.Rolled = roomsOf(o.Train, o), optimize.AtRest(o.Train, o.Moves), rolledOf(p)
 	}
 	p.Looser, p.Growth, p.Sums, p.Parting = looserOf(o.Train), growthOf(o.Train), sumsOf(p), partingOf(p)
+	p.Summary, p.Verdict = summaryOf(p), VerdictOn(o, &OtherPlans{}, 0)
 	return p
 }
 

@@ -152,20 +152,28 @@ func (w Formatter) Pack(c train.PackChange) string {
 func (w Formatter) Station(mm float64) string { return w.Length(mm).Short() }
 
 // High is a vertical misalignment: how high the second shaft stands, and how
-// it climbs.
+// it slopes.
 func (w Formatter) High(v train.Tilt) string {
-	return Signed(w.Offset, v.Offset, "%s high", "%s low") + ", " + Signed(w.Angle, v.Angle, "climbs %s", "falls %s")
+	return Signed(w.Offset, v.Offset, "%s high", "%s low") + ", " + Signed(w.Angle, v.Angle, "slopes up %s", "slopes down %s")
 }
 
 // Aside is a horizontal misalignment.
 func (w Formatter) Aside(h train.Tilt) string {
-	return Signed(w.Offset, h.Offset, "%s left", "%s right") + ", " + Signed(w.Angle, h.Angle, "turns left %s", "turns right %s")
+	return Signed(w.Offset, h.Offset, "%s left", "%s right") + ", " + Signed(w.Angle, h.Angle, "points left %s", "points right %s")
 }
 
 // And joins words: "a, b and c".
 func And(words []string) string {
 	if n := len(words); n > 1 {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// Or joins words: "a, b or c".
+func Or(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
 	}
 	return strings.Join(words, "")
 }

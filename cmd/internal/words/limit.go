@@ -79,7 +79,7 @@ var limitPhrases = [...]LimitPhrases{
 	{
 		Kind: train.LimitFlat, Name: "soft foot",
 		Stated:   "soft foot at most {bound}",
-		AtEnd:    "{at}: as much soft foot as the packs may leave ({value} of {bound})",
+		AtEnd:    "{at}: as much soft foot as the shim packs may leave ({value} of {bound})",
 		Broken:   "{machine} flat{where}, {by} too much",
 		Comes:    "{at}: the packs leave {value} {unit} of soft foot",
 		Conflict: atFeet, Alone: alone,
@@ -98,7 +98,7 @@ var limitPhrases = [...]LimitPhrases{
 	{
 		Kind: train.LimitLower, Demand: true, Name: "shims out",
 		Stated:   "at least {bound} of shims must go in",
-		AtEnd:    "{at}: raised by no more than the pack needs ({value} {unit})",
+		AtEnd:    "{at}: raised by no more than the shim pack needs ({value} {unit})",
 		Broken:   "{machine} base-bound{where}, {by} short",
 		Conflict: "{machine} must go up at {feet}", Alone: alone,
 		More:    "{at}: {by} more of shims to take out",
@@ -143,7 +143,7 @@ var limitPhrases = [...]LimitPhrases{
 	},
 	{
 		Kind: train.LimitStock, Name: "stock",
-		Stated:   "packs are made from {stock}: not every thickness that is needed can be made",
+		Stated:   "shim packs are made from {stock}: not every thickness that is needed can be made",
 		Conflict: atFeet,
 	},
 	{
@@ -158,7 +158,7 @@ func ofCoupling(kind train.LimitKind, name, stated string) LimitPhrases {
 	return LimitPhrases{
 		Kind: kind, Name: name,
 		Stated: stated + " at most {bound}",
-		AtEnd:  "{at}: " + name + " takes up {value} of {bound} ({share})",
+		AtEnd:  "{at}: " + name + " uses {value} of {bound} ({share})",
 		Broken: "{at}: " + name + " {value} of {bound}",
 		Alone:  alone,
 		More:   "{at}: {by} more for " + name,

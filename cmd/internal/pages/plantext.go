@@ -2,55 +2,11 @@ package pages
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
-
-// Text writes a plan for the crew.
-func Text(w io.Writer, p *view.Plan, layout Page) error {
-	t := &planText{page: page{width: layout.width()}, formatter: formatterFor(p), plan: p}
-	t.given = givenBy(p)
-	t.Doc.Title = t.Title()
-	t.Space()
-	t.asked(layout)
-	t.dependsOn()
-	t.answer()
-	t.byStrategy()
-	t.assured()
-	t.soft()
-	t.Mark = marks(p)
-	switch p.Status {
-	case view.Planned:
-		t.moves()
-		t.packs()
-		t.rest()
-		t.couplings("Couplings before and after", p.Found.Couplings, p.Planned.Couplings)
-		t.drivers()
-		t.stance()
-		t.ends()
-		t.reserve()
-		t.sure()
-		t.worth()
-		t.prices()
-		t.account()
-	case view.Impossible:
-		t.clash(layout)
-		t.reliefs(layout)
-		t.couplings("Couplings as found", p.Found.Couplings, nil)
-	default:
-		t.couplings("Couplings as found", p.Found.Couplings, nil)
-		t.sure()
-	}
-	t.unstated()
-	t.doubts(layout)
-	if p.Status == view.Planned {
-		t.cautions("")
-	}
-	return t.Doc.Text(w, t.width)
-}
 
 type planText struct {
 	page

@@ -1,0 +1,254 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+)
+
+// brief is the page for one screen: what to do, whether to, what else there is, what to
+// check, and where the rest is.
+func (t *planText) brief(layout Page) {
+	p := t.plan
+	t.Space()
+	t.asked(layout)
+	t.dependsOn()
+	missed := p.ChanceConstraint != nil && !p.ChanceConstraint.Reached
+	switch {
+	case missed:
+		t.byStrategy()
+		t.assured()
+	case p.Status == view.Planned:
+		t.headline()
+		t.verdict()
+		t.byStrategy()
+		t.assured()
+	default:
+		t.answer()
+		t.verdict()
+	}
+	switch {
+	case missed:
+		t.highest()
+	case p.Status == view.Planned:
+		t.softShort()
+		t.movesShort()
+	case p.Status == view.Impossible:
+		t.reliefs(layout)
+		t.clash(layout)
+	}
+	t.couplingsShort()
+	if p.Status == view.Planned && !missed {
+		t.coldShort()
+		t.limitsShort()
+		t.othersShort()
+	}
+	t.checksShort(layout)
+	t.Space()
+	if p.Status == view.Planned {
+		t.Say("Lock out, tag out; mind guards, pipes, lifting, heat. Site rules go first.")
+	}
+	t.whereTheRestIs()
+}
+
+// head says what follows, over a table or a list.
+func (t *planText) head(what, more string) {
+	if mark := marks(t.plan); mark != "" {
+		what += " (" + mark + ")"
+	}
+	t.Space()
+	t.Say(what + more)
+}
+
+// headline is what the plan asks for and gives, and what a supervisor must hear at once.
+func (t *planText) headline() {
+	p := t.plan
+	weighted := ""
+	if t.weighted() {
+		weighted = fmt.Sprintf(" (%s weighted)", t.Total(p.Total))
+	}
+	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s%s, largest move %s; the worst coupling ends at %s of its limit %s.",
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted,
+		words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())))
+	if p.Missed {
+		t.Say(t.missed())
+	}
+	if p.Cut != "" {
+		t.Say("The search ended early: " + words.Clean(p.Cut) + ".")
+	}
+	var items []string
+	for _, r := range p.Summary.Rolls {
+		side := "left"
+		if r.Roll < 0 {
+			side = "right"
+		}
+		items = append(items, fmt.Sprintf("%s rolls by %s, %s side up", t.Machine(r.Machine), words.With(t.Angle(math.Abs(r.Roll)), "mrad"), side))
+	}
+	if s := p.Summary.Soft; s != nil {
+		items = append(items, fmt.Sprintf("the shim packs leave up to %s of soft foot at %s", words.With(t.Offset(s.Most), t.MoveUnit()), words.And(t.machines(s.Machines))))
+	}
+	for _, k := range p.Summary.Widened {
+		items = append(items, fmt.Sprintf("condition %s may use %s of the stated limits", t.Condition(k), exactly(t.Train.Conditions[k].Use)))
+	}
+	t.Items(items...)
+}
+
+// highest is the plan of the highest chance where the chance that was asked for was not reached.
+func (t *planText) highest() {
+	p := t.plan
+	t.Space()
+	t.Say(fmt.Sprintf("The plan with the highest chance moves %d of %s, total %s, largest move %s. To see it: --show moves.",
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit())))
+	if p.Chance == nil {
+		return
+	}
+	for _, b := range p.Chance.Better {
+		t.Item(fmt.Sprintf("half the error of %s: %s", t.measurement(b.Measurement), chance(b.Within)))
+	}
+}
+
+// softShort is what fills gaps under feet before anything else.
+func (t *planText) softShort() {
+	var items []string
+	for _, s := range t.plan.SoftFeet {
+		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
+		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
+		if t.Moved(s.Fill).Zero() {
+			items = append(items, fmt.Sprintf("leave %s as it is: %s is less than a shim fills", foot, gap))
+			continue
+		}
+		items = append(items, fmt.Sprintf("put %s under %s: %s measured (in the shims below)", words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
+	}
+	if items == nil {
+		return
+	}
+	t.Space()
+	t.Say("First: soft foot")
+	t.Items(items...)
+}
+
+// movesShort is one table of all moves.
+func (t *planText) movesShort() {
+	p := t.plan
+	t.head("Moves", fmt.Sprintf(", in %s; left and right looking from %s to %s", t.MoveUnit(), t.Machine(0), t.Machine(t.Last())))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways"),
+	}, Names: 2}
+	last := -1
+	for _, m := range p.Summary.Moves {
+		name := ""
+		if m.Machine != last {
+			name = t.Machine(m.Machine)
+		}
+		last = m.Machine
+		g.Add(name, t.feetShort(m.Machine, m.Feet), bare(t.Shim(m.Change.By()), t.MoveUnit()), t.Pack(m.Change), t.sited(bare(t.Side(m.Left), t.MoveUnit()), m.Left))
+	}
+	if len(g.Rows) > 0 {
+		t.Table(g)
+	}
+	var stay, held []string
+	for i, feet := range p.Moves {
+		switch {
+		case t.Train.Machines[i].Hold:
+			held = append(held, t.Machine(i))
+			continue
+		case !p.Moves.Moved(i) && t.cut(i) == "" && t.filling(i) == nil:
+			stay = append(stay, t.Machine(i))
+			continue
+		}
+		if !t.Moved(feet[0].Axial).Zero() {
+			t.Say(capital(t.Machine(i)) + ": " + t.Along(feet[0].Axial) + ".")
+		}
+		if cut := t.cut(i); cut != "" {
+			t.Say(capital(t.Machine(i)) + ": " + cut + ".")
+		}
+		for _, f := range t.filling(i) {
+			t.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
+		}
+	}
+	var rest []string
+	if stay != nil {
+		rest = append(rest, "Stays: "+words.And(stay)+".")
+	}
+	if held != nil {
+		rest = append(rest, "Held, may not be moved: "+words.And(held)+".")
+	}
+	if rest != nil {
+		t.Say(strings.Join(rest, " "))
+	}
+}
+
+// bare is words without the unit that the head of a table has.
+func bare(s, unit string) string { return strings.TrimSuffix(s, " "+unit) }
+
+// feetShort names one foot, or the two of a pair.
+func (t *planText) feetShort(m int, feet []int) string {
+	if len(feet) == 2 {
+		if table, pair := t.Pair(m, feet[0], feet[1]); pair {
+			return table + ", both"
+		}
+	}
+	return t.FeetOf(m, feet)
+}
+
+// couplingsShort is one row a coupling.
+func (t *planText) couplingsShort() {
+	t.head("Couplings", ": worst share of a limit, and the limit and condition that govern")
+	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Number("before"), doc.Number("after"), doc.Wide("governed by")}}
+	moves := t.plan.Status == view.Planned
+	if !moves {
+		g.Columns[1].Head = "as found"
+	}
+	for _, c := range t.plan.Summary.Couplings {
+		by := fmt.Sprintf("%s, %s", t.usedShort(c.Use), t.Condition(c.Condition))
+		g.Add(t.Coupling(c.Coupling), words.Percent(c.Before), words.Percent(c.After), by)
+	}
+	if !moves {
+		g.Drop(2)
+	}
+	t.Table(g)
+}
+
+// usedShort is what is used of one limit.
+func (t *planText) usedShort(u view.Use) string {
+	name := u.Kind.String()
+	amount, limit, unit := t.Offset(view.Amount(u)), t.Offset(u.Limit), t.MoveUnit()
+	switch {
+	case u.Kind == view.Gap:
+		name, amount, limit, unit = "shaft ends", t.Length(view.Amount(u)), t.Length(u.Limit), t.LengthUnit()
+	case u.Kind.Angular():
+		amount, limit, unit = t.Angle(view.Amount(u)), t.Angle(u.Limit), "mrad"
+	}
+	return fmt.Sprintf("%s %s of %s", name, amount, words.With(limit, unit))
+}
+
+// coldShort is what to read after the moves, one row a coupling.
+func (t *planText) coldShort() {
+	t.head("Read cold after the moves", fmt.Sprintf(", in %s and mrad (%s): the shaft nearer %s relative to the other, at x", t.MoveUnit(), t.perMrad(), t.Machine(t.Last())))
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("coupling"), doc.Number("x"), doc.Fixed("up, down"), doc.Fixed("slopes"), doc.Fixed("sideways"), doc.Fixed("points"),
+	}}
+	for i, r := range t.plan.AtRest {
+		g.Add(t.Coupling(i), t.Station(t.Train.Couplings[i].X),
+			words.Signed(t.Offset, r.V.Offset, "%s high", "%s low"), words.Signed(t.Angle, r.V.Angle, "up %s", "down %s"),
+			words.Signed(t.Offset, r.H.Offset, "%s left", "%s right"), words.Signed(t.Angle, r.H.Angle, "left %s", "right %s"))
+	}
+	t.Table(g)
+	for _, f := range t.plan.Summary.Faces {
+		t.Item(fmt.Sprintf("%s, gap on a diameter of %s: wider by %s, %s", t.Coupling(f.Coupling), words.With(words.Number(t.Length(f.Diameter).Short()), t.LengthUnit()),
+			words.Signed(t.Offset, f.Top, "%s at the top", "%s at the bottom"),
+			words.Signed(t.Offset, f.Left, "%s at the left", "%s at the right")))
+	}
+}
+
+// perMrad is 1 mrad as a slope in the file's units.
+func (t *planText) perMrad() string {
+	if t.Units == view.Inches {
+		return "1 mil per inch"
+	}
+	return "0.1 mm per 100 mm"
+}

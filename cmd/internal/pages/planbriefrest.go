@@ -1,0 +1,281 @@
+package pages
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
+)
+
+// The most lines of some sections of the short page.
+const (
+	mostLimits = 3
+	mostChecks = 6
+)
+
+// limitsShort is what limits the plan.
+func (t *planText) limitsShort() {
+	groups := t.endGroups()
+	if len(groups) == 0 {
+		t.head("What limits the plan", ": no limit is reached, whole steps of shims and dials decide")
+		return
+	}
+	more := ""
+	if len(groups) > mostLimits {
+		more = fmt.Sprintf(" (%d of %d)", mostLimits, len(groups))
+		groups = groups[:mostLimits]
+	}
+	t.head("What limits the plan", more)
+	t.Items(groups...)
+}
+
+// endGroups are the limits that are reached, what is said of several feet of a machine once.
+func (t *planText) endGroups() []string {
+	type group struct {
+		machine int
+		feet    []int
+		words   string // after the feet; of others all of it
+	}
+	var groups []group
+next:
+	for _, e := range t.plan.Ends {
+		if e.Machine < 0 || e.Foot < 0 {
+			text := t.end(t.plan, e)
+			if e.Coupling >= 0 {
+				text = t.filled("{at}: "+words.LimitName(e.Kind)+" {value} of {bound} ({share})", e)
+			}
+			groups = append(groups, group{-1, nil, text})
+			continue
+		}
+		rest := strings.TrimPrefix(t.end(t.plan, e), t.at(e.Limit))
+		for i := range groups {
+			if groups[i].machine == e.Machine && groups[i].words == rest {
+				groups[i].feet = append(groups[i].feet, e.Foot)
+				continue next
+			}
+		}
+		groups = append(groups, group{e.Machine, []int{e.Foot}, rest})
+	}
+	var out []string
+	for _, g := range groups {
+		switch {
+		case g.machine < 0:
+			out = append(out, g.words)
+		case len(g.feet) > 1 && len(g.feet) == len(t.Train.Machines[g.machine].Feet):
+			out = append(out, t.Machine(g.machine)+", every foot"+g.words)
+		default:
+			out = append(out, t.Machine(g.machine)+" "+t.FeetOf(g.machine, g.feet)+g.words)
+		}
+	}
+	return out
+}
+
+// othersShort are the other plans of this run, or what other margins cost.
+func (t *planText) othersShort() {
+	if t.plan.Others == nil {
+		t.marginsShort()
+		return
+	}
+	if len(t.plan.Others.Rows) == 0 {
+		return
+	}
+	t.head("Other plans", t.othersIn()+"; leastmove plan with its flags prints one")
+	t.others()
+}
+
+// others are the other plans and what is proven of all.
+func (t *planText) others() {
+	o := t.plan.Others
+	t.Table(t.othersTable())
+	if o.Needed != nil {
+		t.Say("Without " + words.Or(t.machines(o.Needed)) + " nothing keeps the limits (proven).")
+	}
+	if m := o.Missed; m != nil && m.Lowest >= 0 {
+		low := &o.Rows[m.Lowest]
+		t.Say(fmt.Sprintf("The aim of %s can't be kept. The plan has the least total within %s of the lowest share found, %s, which costs %s.",
+			provenFor(m.Aim), string(words.Fixed(100*m.Above, 0))+" points", words.Percent(low.Share), words.With(t.Total(low.Total), t.MoveUnit())))
+	}
+}
+
+// othersIn is the unit of the other plans' totals.
+func (t *planText) othersIn() string {
+	if t.plan.Others.Weighted {
+		return ", total in " + t.MoveUnit() + ", weighted"
+	}
+	return ", total in " + t.MoveUnit()
+}
+
+// othersTable has one row a plan, with the flags that print it.
+func (t *planText) othersTable() doc.Table {
+	g := doc.Table{Columns: []doc.Column{
+		doc.Number("total"), doc.Number("of limit"), doc.Number("chance"), doc.Wide("moves"), doc.Number("feet"), doc.Wide("flags"),
+	}}
+	for _, o := range t.plan.Others.Rows {
+		flags := flagsOf(&o)
+		switch {
+		case o.This:
+			flags = "this plan"
+		case flags == "":
+			flags = "none"
+		}
+		if !o.Found {
+			none := "none found"
+			if o.None {
+				none = "none (proven)"
+			}
+			g.Add("-", "-", "-", none, "-", flags)
+			continue
+		}
+		within := "-"
+		if o.Chance >= 0 {
+			within = chance(o.Chance)
+		}
+		g.Add(string(t.Total(o.Total)), words.Percent(o.Share), within, t.moved(o.Machines), fmt.Sprint(o.Feet), flags)
+	}
+	if t.plan.Chance == nil {
+		g.Drop(2)
+	}
+	return g
+}
+
+// moved names machines that move in as few words as will do.
+func (t *planText) moved(machines []int) string {
+	var stay []int
+	for i := range t.Train.Machines {
+		if !slices.Contains(machines, i) {
+			stay = append(stay, i)
+		}
+	}
+	switch {
+	case len(machines) == 0:
+		return "none"
+	case len(stay) == 0:
+		return "all"
+	case len(stay) < len(machines) && len(machines) > 2:
+		return "all but " + words.And(t.machines(stay))
+	}
+	return words.And(t.machines(machines))
+}
+
+// marginsShort is what other margins cost, where no other plans were asked for.
+func (t *planText) marginsShort() {
+	if t.plan.Aims == nil {
+		return
+	}
+	t.head("Other margins", ": totals of a short search, and what is proven")
+	g := doc.Table{Columns: []doc.Column{doc.Fixed("margin"), doc.Fixed("total"), doc.Wide("proven")}}
+	for _, a := range t.plan.Aims {
+		margin, total := hand(a.Use), "none found"
+		if n := t.Total(a.Total); n != "" {
+			total = words.With(n, t.MoveUnit())
+		}
+		if a.This {
+			margin += ", this plan"
+		}
+		g.Add(margin, total, t.proven(a.Total, a.Bound))
+	}
+	t.Table(g)
+}
+
+// allOthers are the other plans, and what other margins cost.
+func (t *planText) allOthers() {
+	if t.plan.Others != nil && len(t.plan.Others.Rows) > 0 {
+		t.Heading("Other plans" + t.othersIn())
+		t.others()
+	}
+	t.prices()
+}
+
+// checksShort are the inputs to check, each on one line.
+func (t *planText) checksShort(layout Page) {
+	var items []string
+	if t.plan.Chance != nil && t.plan.Looser != nil {
+		var names []string
+		for _, l := range t.plan.Looser {
+			names = append(names, t.Coupling(l.Coupling))
+		}
+		items = append(items, t.byWord("readings less certain than [errors] states: "+strings.Join(names, ", ")))
+	}
+	for _, f := range layout.Doubts {
+		where := fmt.Sprintf("line %d: ", f.Line)
+		if file := layout.elsewhere(f); file != "" {
+			where = file + ", " + where
+		}
+		items = append(items, t.oneLine(where+words.Clean(f.Message)))
+	}
+	for _, s := range unstatedShort(t.plan.Unstated) {
+		items = append(items, t.byWord("not stated: "+words.Clean(s)))
+	}
+	if items == nil {
+		return
+	}
+	more := ""
+	if n := len(items); n > mostChecks {
+		more = fmt.Sprintf(" (%d of %d)", mostChecks, n)
+		items = items[:mostChecks]
+	}
+	t.Space()
+	t.Say("Check these inputs" + more)
+	t.Items(items...)
+}
+
+// unstatedShort are what a file does not state, what is open for several machines or couplings once:
+// "whose: what" is said as "what: whose, whose".
+func unstatedShort(all []string) []string {
+	var order []string
+	of := make(map[string][]string)
+	for _, s := range all {
+		whose, what, both := strings.Cut(s, ": ")
+		if !both {
+			what, whose = s, ""
+		}
+		if _, there := of[what]; !there {
+			order = append(order, what)
+		}
+		if whose != "" {
+			of[what] = append(of[what], whose)
+		} else {
+			of[what] = nil
+		}
+	}
+	for n, what := range order {
+		if of[what] != nil {
+			order[n] = what + ": " + strings.Join(of[what], ", ")
+		}
+	}
+	return order
+}
+
+// oneLine is as much of a sentence as fits on the line of a list: up to the end of a
+// clause, or else of a word.
+func (t *planText) oneLine(s string) string {
+	room, runes := t.width-2, []rune(s)
+	if len(runes) <= room {
+		return s
+	}
+	for i := room; i > room/2; i-- {
+		if (runes[i] == ';' || runes[i] == ':') && runes[i+1] == ' ' {
+			return string(runes[:i])
+		}
+	}
+	return t.byWord(s)
+}
+
+// byWord is as much of a sentence as fits on the line of a list, in whole words.
+func (t *planText) byWord(s string) string {
+	const more = " ..."
+	room, runes := t.width-2, []rune(s)
+	if len(runes) <= room {
+		return s
+	}
+	cut := room - len(more)
+	for i := cut; i > 0; i-- {
+		if runes[i] == ' ' {
+			cut = i
+			break
+		}
+	}
+	return string(runes[:cut]) + more
+}

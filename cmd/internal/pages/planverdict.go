@@ -1,0 +1,75 @@
+package pages
+
+import (
+	"fmt"
+	"strings"
+
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+)
+
+// verdict says whether to carry the plan out, why, and what the next step is.
+func (t *planText) verdict() {
+	v := t.plan.Verdict
+	if v == nil {
+		return
+	}
+	text := t.judged(v)
+	var next, state []string
+	for n := range v.Next {
+		step := &v.Next[n]
+		switch step.Kind {
+		case view.TakePlan:
+			o := &t.plan.Others.Rows[step.Row]
+			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", flagsOf(o), chance(step.Chance), words.With(t.Total(o.Total), t.MoveUnit())))
+		case view.MeasureWell:
+			next = append(next, fmt.Sprintf("half the error of the %s gives %s", t.measurement(step.Better), chance(step.Chance)))
+		case view.StateErrors:
+			state = append(state, "[errors]")
+		case view.StateGrowth:
+			if v.Reason == view.NoGrowth {
+				state = []string{"it, also where there is none"}
+			} else if len(state) < 2 {
+				state = append(state, "the growth of "+words.And(t.machines(v.Growth)))
+			}
+		}
+	}
+	if state != nil {
+		next = append(next, "state "+words.And(state))
+	}
+	if next != nil {
+		text += " Next: " + strings.Join(next, "; or ") + "."
+	}
+	t.Say(text)
+}
+
+// flagsOf are the flags that print a plan, as a shell takes them.
+func flagsOf(o *view.OtherPlan) string {
+	var out []string
+	for _, f := range o.Flags {
+		f = words.Clean(f)
+		if strings.ContainsAny(f, " \t'\\$`!*?;&|<>()#~") {
+			f = "\"" + f + "\""
+		}
+		out = append(out, f)
+	}
+	return strings.Join(out, " ")
+}
+
+// judged is the verdict with its reason.
+func (t *planText) judged(v *view.PlanVerdict) string {
+	wanted := words.Fixed(100*v.Wanted, 1).Short() + " %"
+	switch v.Reason {
+	case view.ChanceKept:
+		return fmt.Sprintf("CARRY OUT: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
+	case view.ChanceShort:
+		return fmt.Sprintf("MARGINAL: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
+	case view.ChanceLow:
+		return fmt.Sprintf("NOT ADVISED: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
+	case view.NoGrowth:
+		return fmt.Sprintf("NOT JUDGED: the growth of %s is not stated.", words.And(t.machines(v.Growth)))
+	case view.LimitsBroken:
+		return "NOT ADVISED: the moves break limits."
+	}
+	return "NOT JUDGED: the file does not state how good its readings are."
+}

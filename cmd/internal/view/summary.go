@@ -1,0 +1,164 @@
+package view
+
+import (
+	"math"
+
+	"leastmove/train"
+)
+
+// A Summary is what the short page of a plan says that no other page has in one place.
+type Summary struct {
+	Rolls     []RolledMachine // machines that the moves roll
+	Soft      *SoftLeft       // soft foot that the shim packs leave; nil: none
+	Widened   []int           // conditions that may use more than the limits as they are stated
+	Moves     []MovedFeet     // in the order of the train
+	Couplings []CouplingShare // of every coupling
+	Faces     []FaceGap       // of couplings with a face reading whose radius is stated, after the moves, cold
+}
+
+// A RolledMachine is one that the moves roll.
+type RolledMachine struct {
+	Machine int
+	Roll    float64 // mrad, + left side up
+}
+
+// A SoftLeft is the largest soft foot that the shim packs leave.
+type SoftLeft struct {
+	Most     float64 // mm, in size
+	Machines []int   // where there is any
+}
+
+// MovedFeet are a foot, or feet of one machine that follow each other and get the same.
+type MovedFeet struct {
+	Machine int
+	Feet    []int
+	Change  PackChange
+	Left    float64 // mm, + left
+}
+
+// A CouplingShare is the worst share of a limit of one coupling in any condition.
+type CouplingShare struct {
+	Coupling      int
+	Before, After float64 // share; After is NaN without a plan
+	Condition     int     // that governs after the moves, or as found
+	Use                   // of the limit that governs
+}
+
+// A FaceGap is how much wider the gap at a coupling is on one side than on the other, at the
+// diameter at which its faces are read.
+type FaceGap struct {
+	Coupling int
+	Diameter float64 // mm
+	Top      float64 // mm, wider at the top; below 0: at the bottom
+	Left     float64 // mm, wider at the left; below 0: at the right
+}
+
+// Smallest amounts that count, below what any page shows.
+const (
+	leastRoll = 0.0005 // mrad
+	leastSoft = 0.0005 // mm
+)
+
+// summaryOf is that of a plan.
+func summaryOf(p *Plan) Summary {
+	var s Summary
+	for k := range p.Train.Conditions {
+		if p.Train.Conditions[k].Use > 1 {
+			s.Widened = append(s.Widened, k)
+		}
+	}
+	states := p.Found.Couplings
+	if p.Moves != nil {
+		states = p.Planned.Couplings
+	}
+	for i := range p.Train.Couplings {
+		c := CouplingShare{Coupling: i, Before: worstOf(p.Found.Couplings[i]), After: math.NaN(), Condition: Driving(states[i])}
+		if p.Moves != nil {
+			c.After = worstOf(states[i])
+		}
+		c.Use = WorstUse(&states[i][c.Condition])
+		s.Couplings = append(s.Couplings, c)
+	}
+	if p.Moves == nil {
+		return s
+	}
+	for i := range p.Planned.Machines {
+		if roll := p.Planned.Machines[i].Motion[Roll]; math.Abs(roll) >= leastRoll {
+			s.Rolls = append(s.Rolls, RolledMachine{i, roll})
+		}
+	}
+	s.Soft, s.Moves = softLeft(p), movedFeet(p)
+	for i := range p.AtRest {
+		if d := faceDiameter(&p.Train.Couplings[i]); !math.IsNaN(d) {
+			// A shaft that slopes up as it goes on carries the top of its face back, toward
+			// the coupling: the gap is wider at the bottom. Sideways likewise.
+			r := &p.AtRest[i]
+			s.Faces = append(s.Faces, FaceGap{i, d, -r.V.Angle * d / 1000, -r.H.Angle * d / 1000})
+		}
+	}
+	return s
+}
+
+// worstOf is the largest share of a coupling's limits in any condition.
+func worstOf(conditions []Reading) float64 {
+	return conditions[Driving(conditions)].Worst()
+}
+
+// softLeft is the soft foot that a plan's shim packs leave.
+func softLeft(p *Plan) *SoftLeft {
+	var s SoftLeft
+	for i := range p.Planned.Machines {
+		most := 0.0
+		for f := range p.Planned.Machines[i].Feet {
+			most = math.Max(most, math.Abs(p.Planned.Machines[i].Feet[f].Soft))
+		}
+		if most >= leastSoft && !p.Train.Machines[i].Hold {
+			s.Machines = append(s.Machines, i)
+			s.Most = math.Max(s.Most, most)
+		}
+	}
+	if s.Machines == nil {
+		return nil
+	}
+	return &s
+}
+
+// movedFeet are the feet at which there is something to do: a left and a right foot of one station once
+// where they get the same.
+func movedFeet(p *Plan) []MovedFeet {
+	var out []MovedFeet
+	for i, feet := range p.Moves {
+		for f, move := range feet {
+			change := p.Changes[i][f]
+			if change.By() == 0 && change.Fill == 0 && change.Cut == 0 && move.Left == 0 {
+				continue
+			}
+			if n := len(out) - 1; n >= 0 && out[n].Machine == i && len(out[n].Feet) == 1 &&
+				out[n].Feet[0] == f-1 && out[n].Left == move.Left && samePack(out[n].Change, change) &&
+				p.Train.Machines[i].Feet[f].X == p.Train.Machines[i].Feet[f-1].X {
+				out[n].Feet = append(out[n].Feet, f)
+				continue
+			}
+			out = append(out, MovedFeet{i, []int{f}, change, move.Left})
+		}
+	}
+	return out
+}
+
+// samePack says whether two shim packs are alike before and after; packs that are not stated are.
+func samePack(a, b PackChange) bool {
+	same := func(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
+	return same(a.Now, b.Now) && same(a.Then, b.Then) && a.By() == b.By() && a.Fill == b.Fill && a.Cut == b.Cut
+}
+
+// faceDiameter is the diameter in mm at which a coupling's faces are read; NaN: not stated.
+func faceDiameter(c *Coupling) float64 {
+	for _, dials := range [][]Dial{c.Dials, c.Targets} {
+		for n := range dials {
+			if d := &dials[n]; d.Kind == train.FaceDial && d.Radius > 0 {
+				return 2 * d.Radius
+			}
+		}
+	}
+	return math.NaN()
+}
