@@ -98,7 +98,7 @@ func (k *Model) machine(i, block int) {
 		k.Groups = append(k.Groups, Group{i, feet, a})
 		k.Problem.Vars = append(k.Problem.Vars, mip.Var{
 			Block: block, Weight: m.Effort * float64(len(feet)), Step: step, Lo: lo, Hi: hi,
-			Least: int(math.Ceil(t.Aim.LeastMove/step - 1e-9)),
+			Least: int(math.Ceil(t.Aim.Least(a == ShimChange)/step - 1e-9)),
 		})
 	}
 	sides := m.Stations()

@@ -20,5 +20,5 @@ func growthMissing(m *train.Machine) bool {
 			return false
 		}
 	}
-	return m.Growth == (train.Growth{})
+	return m.Growth.Unknown
 }

@@ -4,15 +4,15 @@ package optimize
 // file's [errors] given. Each error is independent and Gaussian with a standard
 // deviation of its half-width (95 %) over 1.96:
 //
-//	offset    of a found offset, at each coupling, vertical and horizontal
-//	angle     of a found angle, likewise
-//	placing   of the side move at each foot station of a machine that is moved
-//	growth    of all growth of a machine, as a share of it
+//	offset, angle         of a found misalignment, at each coupling, vertical and horizontal:
+//	                      of its own readings, or of [errors] where that is larger (train.FoundErrors)
+//	placing               of the side move at each foot station of a machine that is moved
+//	growth, growth_least  of growth and of journal shifts (growtherrors.go)
 //
 // An error moves every misalignment by a linear form, worked out about the plan:
 // what the plan itself leaves is that of true geometry. The same error is there
-// in every condition. The running shift of gear shafts, the packs (a shim is as
-// thick as it is marked) and what is wanted count as exact.
+// in every condition. The packs (a shim is as thick as it is marked) and what is
+// wanted count as exact.
 
 // A Source is one kind of error.
 type Source int

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -63,6 +64,9 @@ func unstated(t *train.Train, found *train.State) []string {
 				out = append(out, m.Name+": "+o.words)
 			}
 		}
+		if ways := unlevelled(&m.Level); len(ways) > 0 {
+			out = append(out, m.Name+": how it stands from level as found ("+strings.Join(ways, ", ")+"), counted as level")
+		}
 		if len(m.Nozzles) == 0 {
 			out = append(out, m.Name+": whether pipes hold it, and how far they let it move")
 		}
@@ -79,22 +83,40 @@ func unstated(t *train.Train, found *train.State) []string {
 	}
 	if t.Errors == (train.Errors{}) {
 		out = append(out, "how good the readings and the growth are ([errors])")
-	} else if words := unstatedErrors(t.Errors); len(words) > 0 {
-		out = append(out, "[errors], taken as none: "+strings.Join(words, ", "))
+	} else if words := unstatedErrors(t.Errors.Assumed); len(words) > 0 {
+		out = append(out, "[errors] "+strings.Join(words, ", ")+" (defaults taken)")
 	}
 	return out
 }
 
-// unstatedErrors names the errors that are none.
-func unstatedErrors(e train.Errors) []string {
+// unstatedErrors names the errors that the file leaves to their defaults.
+func unstatedErrors(e train.AssumedErrors) []string {
 	var out []string
 	for _, one := range []struct {
-		size float64
+		left bool
 		name string
-	}{{e.Offset, "offset"}, {e.Angle, "angle"}, {e.Placing, "placing"}, {e.Growth, "growth"}} {
-		if one.size == 0 {
+	}{
+		{e.Offset, "offset"},
+		{e.Angle, "angle"},
+		{e.Placing, "placing"},
+		{e.Growth, "growth"},
+		{e.GrowthLeast, "growth_least"},
+	} {
+		if one.left {
 			out = append(out, one.name)
 		}
+	}
+	return out
+}
+
+// unlevelled are the ways from level that are limited, and how the machine was found there is not stated.
+func unlevelled(l *train.Level) []string {
+	var out []string
+	if l.PitchUnknown && !math.IsInf(l.Pitch, 1) {
+		out = append(out, "pitch")
+	}
+	if l.RollUnknown && !math.IsInf(l.Roll, 1) {
+		out = append(out, "roll")
 	}
 	return out
 }
@@ -113,7 +135,7 @@ func ungrown(t *train.Train, i int) string {
 	}
 	for k := range t.Couplings {
 		c := &t.Couplings[k]
-		if m.Growth.A == (train.Line{}) && c.GapLimited() && (c.From.Machine == i || c.To.Machine == i) {
+		if m.Growth.AxialUnknown && c.GapLimited() && (c.From.Machine == i || c.To.Machine == i) {
 			return "growth along the train (a), taken as none"
 		}
 	}

@@ -29,7 +29,7 @@ func (t *Train) Centrelines(moves Moves, k int) []Centreline {
 			c := Centreline{End: End{i, s}, Y: y[i] + m.Shafts[s].Y, Z: z[i] + m.Height + m.Shafts[s].Z}
 			c.X = t.shaftEnds(c.End)
 			for n, x := range c.X {
-				at := t.line(c.End, x, poses, Share{cond.Growth[i], cond.Run}).point
+				at := t.line(c.End, x, poses, cond.share(i)).point
 				c.Left[n], c.Up[n] = at.Y-c.Y, at.Z-c.Z
 			}
 			out = append(out, c)

@@ -121,11 +121,11 @@ func (t *Train) measure(i, k int, found, moved []pose) Reading {
 // distance between the shaft ends is in mm.
 func (t *Train) misalignment(i, k int, found, moved []pose) (Misalignment, float64) {
 	c, cond := &t.Couplings[i], &t.Conditions[k]
-	from := t.line(c.From, c.X, moved, Share{cond.Growth[c.From.Machine], cond.Run})
-	to := t.line(c.To, c.X, moved, Share{cond.Growth[c.To.Machine], cond.Run})
+	from := t.line(c.From, c.X, moved, cond.share(c.From.Machine))
+	to := t.line(c.To, c.X, moved, cond.share(c.To.Machine))
 	fromX, toX := c.FaceX()
 	along := func(e End, x float64) float64 {
-		now := t.material(e, x, moved, Share{cond.Growth[e.Machine], cond.Run})
+		now := t.material(e, x, moved, cond.share(e.Machine))
 		return now.X - t.material(e, x, found, c.Taken).X
 	}
 	return between(from, to, c.X), c.FoundGap + along(c.To, toX) - along(c.From, fromX)

@@ -152,7 +152,7 @@ func (b *Bender) end(key endBox) *endCurve {
 		end, face = c.To, toFace
 	}
 	m := end.Machine
-	e := b.train.endCurve(end, c.X, face, Share{cond.Growth[m], cond.Run}, b.found[m], key.by.box(b.at[m]))
+	e := b.train.endCurve(end, c.X, face, cond.share(m), b.found[m], key.by.box(b.at[m]))
 	b.known[key] = &e
 	return &e
 }

@@ -40,11 +40,11 @@ func (t *Train) endForms(e End, x, face float64) EndForms {
 // beyond what was there when it was read.
 func (t *Train) AsFound(i, k int) (Misalignment, float64) {
 	c, cond := &t.Couplings[i], &t.Conditions[k]
-	from := t.warmed(c.From, c.X, t.beyond(c, c.From, cond))
-	to := t.warmed(c.To, c.X, t.beyond(c, c.To, cond))
+	from := t.beyond(c, c.From, c.X, cond)
+	to := t.beyond(c, c.To, c.X, cond)
 	fromX, toX := c.FaceX()
-	fromEnd := t.warmed(c.From, fromX, t.beyond(c, c.From, cond))
-	toEnd := t.warmed(c.To, toX, t.beyond(c, c.To, cond))
+	fromEnd := t.beyond(c, c.From, fromX, cond)
+	toEnd := t.beyond(c, c.To, toX, cond)
 	m := c.Found
 	m.V.Offset += to.v - from.v
 	m.H.Offset += to.h - from.h
@@ -53,13 +53,16 @@ func (t *Train) AsFound(i, k int) (Misalignment, float64) {
 	return m, c.FoundGap + toEnd.a - fromEnd.a
 }
 
-// beyond is the share of growth and of running shift that the condition has
-// beyond what was there when the coupling was read.
-func (t *Train) beyond(c *Coupling, e End, cond *Condition) Share {
-	return Share{
-		Growth: cond.Growth[e.Machine] - c.Taken.Growth,
-		Run:    cond.Run - c.Taken.Run,
+// beyond is where the condition has taken a point of a shaft beyond where it was when the coupling was read.
+func (t *Train) beyond(c *Coupling, e End, x float64, cond *Condition) warm {
+	if cond.OwnGrowth(e.Machine) == nil {
+		return t.warmed(e, x, Share{
+			Growth: cond.Growth[e.Machine] - c.Taken.Growth,
+			Run:    cond.Run - c.Taken.Run,
+		})
 	}
+	now, then := t.warmed(e, x, cond.share(e.Machine)), t.warmed(e, x, c.Taken)
+	return warm{now.v - then.v, now.h - then.h, now.a - then.a, now.vSlope - then.vSlope, now.hSlope - then.hSlope}
 }
 
 // warm is where warmth and load have taken a point of a shaft: mm and mrad.
@@ -72,6 +75,9 @@ type warm struct{ v, h, a, vSlope, hSlope float64 }
 func (t *Train) warmed(e End, x float64, s Share) warm {
 	m := &t.Machines[e.Machine]
 	shaft, g, own := &m.Shafts[e.Shaft], t.GrowthOf(e), x-m.At
+	if s.Own != nil {
+		g, s.Growth = s.Own, 1
+	}
 	up, left := m.Rolled(e.Shaft, g.Roll)
 	return warm{
 		v:      s.Growth*(g.V.At(own)+up) + s.Run*shaft.Run.V,

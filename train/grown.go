@@ -9,6 +9,21 @@ func (t *Train) GrowthOf(e End) *Growth {
 	return &m.Growth
 }
 
+// share is how much of its growth and of its shafts' running shift machine i has in the condition.
+func (c *Condition) share(i int) Share {
+	return Share{Growth: c.Growth[i], Run: c.Run, Own: c.OwnGrowth(i)}
+}
+
+// OwnGrowth is the growth that machine i has in this condition in place of a share; nil where it has a share.
+func (c *Condition) OwnGrowth(i int) *Growth {
+	for k := range c.Own {
+		if c.Own[k].Machine == i {
+			return &c.Own[k].Growth
+		}
+	}
+	return nil
+}
+
 // Grown is how far growth from cold to running takes the centreline of a shaft at the train station x, in mm,
 // + up, + left, + toward the last machine. The running shift is not in it.
 func (t *Train) Grown(e End, x float64) (up, left, axial float64) {

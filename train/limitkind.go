@@ -110,7 +110,7 @@ var limitKinds = [...]LimitInfo{
 		Bounds: ofTrain(func(t *Train) float64 { return t.Shims.Step })},
 	{Kind: LimitStock, KeyOf: OfTrain, Key: "shims.stock"},
 	{Kind: LimitLeast, KeyOf: OfTrain, Key: "aim.least_move",
-		Bounds: ofTrain(func(t *Train) float64 { return t.Aim.LeastMove })},
+		Bounds: ofTrain(func(t *Train) float64 { return t.Aim.Least(false) })},
 }
 
 func ofTrain(field func(*Train) float64) func(*Train, LimitPlace) []float64 {

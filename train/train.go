@@ -104,19 +104,36 @@ type Shims struct {
 // Half95 is the half-width of a 95 % interval of a Gaussian, in standard deviations.
 const Half95 = 1.96
 
-// Errors are 95 % half-widths (Half95); zero where not stated.
+// Errors are 95 % half-widths (Half95); all zero where the file states none. Zero is exact.
 type Errors struct {
-	Offset  float64 // mm, of a found offset
-	Angle   float64 // mrad, of a found angle
-	Placing float64 // mm, of a sideways move as the crew sets it
-	Growth  float64 // share of growth
+	Offset      float64       // mm, of a found offset
+	Angle       float64       // mrad, of a found angle
+	Placing     float64       // mm, of a sideways move as the crew sets it
+	Growth      float64       // share of growth, and of a journal shift
+	GrowthLeast float64       // mm, of growth and of a journal shift, beside that share
+	Assumed     AssumedErrors // what the file leaves out
+	Stated      bool          // the file has [errors], if only to say that all is exact
 }
+
+// AssumedErrors are the errors that the file leaves out, so that the defaults hold.
+type AssumedErrors struct{ Offset, Angle, Placing, Growth, GrowthLeast bool }
 
 // Aim is what a plan is asked to reach.
 type Aim struct {
 	Use       float64 // share of every coupling limit that the plan may use
 	FixedCost float64 // mm, cost of moving a machine at all
-	LeastMove float64 // mm, a foot moves by at least this or not at all
+	LeastMove float64 // mm, a foot moves by at least this or not at all; 0: not stated
+	// mm, sideways and along the train: LeastMove, where that is not stated twice Errors.Placing. A pack is as thick as
+	// it is marked, so that its change needs no such least.
+	LeastPlaced float64
+}
+
+// Least is the least in mm that a foot is moved by: up or down by shims, else sideways or along the train. 0: no least.
+func (a *Aim) Least(shims bool) float64 {
+	if shims {
+		return a.LeastMove
+	}
+	return math.Max(a.LeastMove, a.LeastPlaced)
 }
 
 // Relief is what ways out of a clash cost a crew, in units that only compare
@@ -155,17 +172,21 @@ type Machine struct {
 type Level struct {
 	Pitch, Roll           float64 // mrad, most that it may stand off level; +Inf: not stated
 	FoundPitch, FoundRoll float64 // mrad, as it stands, signs as in the package comment
+	// The file does not say how it stands, which counts as level.
+	PitchUnknown, RollUnknown bool
 }
 
 // A Shaft lies parallel to the machine's centreline.
 type Shaft struct {
-	Name      string  // "" for the only shaft of a machine that names none
-	Y         float64 // mm from the machine's centreline, + left
-	Z         float64 // mm above the machine's Height
-	RPM       float64 // 1/min, NaN where not stated
-	Run       Shift   // of the loaded shaft within its bearings
-	Clearance float64 // mm, diametral, of its bearings; 0: not stated
-	Growth    *Growth // in place of the machine's growth; nil: the machine's
+	Name string  // "" for the only shaft of a machine that names none
+	Y    float64 // mm from the machine's centreline, + left
+	Z    float64 // mm above the machine's Height
+	RPM  float64 // 1/min, NaN where not stated
+	Run  Shift   // of the loaded shaft within its bearings
+	// The file does not say how it shifts, which counts as not at all.
+	RunUnknown bool
+	Clearance  float64 // mm, diametral, of its bearings; 0: not stated
+	Growth     *Growth // in place of the machine's growth; nil: the machine's
 }
 
 // A Shift is a parallel displacement of a shaft.
@@ -187,6 +208,9 @@ type Growth struct {
 	V, H, A Line    // up, left, along the train
 	Roll    float64 // mrad, of the case; + raises the left side
 	Worked  bool    // worked out from temperature rise, not given or measured
+	Unknown bool    // the file does not say how it grows upwards, which counts as not at all
+	// The file does not say how it grows along the train, which counts as not at all.
+	AxialUnknown bool
 }
 
 // A Foot is one place where a machine stands on its base.
@@ -268,15 +292,23 @@ type Tilt struct {
 // A Share says how much of growth and of the shafts' running shift is there.
 type Share struct {
 	Growth, Run float64 // 0 = cold and at standstill, 1 = running
+	Own         *Growth // all of the growth, whatever the share says; nil: a share of the machine's
+}
+
+// An OwnGrowth is the growth that one machine has in one condition.
+type OwnGrowth struct {
+	Machine int
+	Growth  Growth
 }
 
 // A Condition is a state of the train in which its couplings must be within
 // limits.
 type Condition struct {
 	Name   string
-	Growth []float64 // share of growth, one for each of Train.Machines
-	Run    float64   // share of the shafts' running shift
-	Use    float64   // share of the coupling limits that may be used
+	Growth []float64   // share of growth, one for each of Train.Machines
+	Own    []OwnGrowth // of machines that have growth of this state's own, in place of a share
+	Run    float64     // share of the shafts' running shift
+	Use    float64     // share of the coupling limits that may be used
 }
 
 // ShaftName names a shaft as the train file does: MACHINE or MACHINE/SHAFT.

@@ -17,14 +17,15 @@ const chanceSeed = 1
 const Draws = 20_000
 
 // MonteCarlo works out the chance of the plan. Nil: the plan moves nothing that can
-// be checked (it has no moves), or the train file states no errors.
+// be checked (it has no moves), the train file states no errors, or it leaves open what no chance can be given
+// without (train.Unstated).
 func MonteCarlo(p *optimize.Plan, draws int) *optimize.Probability {
 	return monteCarlo(p, draws, chanceSeed)
 }
 
 // monteCarlo is MonteCarlo with draws of a seed.
 func monteCarlo(p *optimize.Plan, draws int, seed uint64) *optimize.Probability {
-	if p.Moves == nil || p.Train.Errors == (train.Errors{}) {
+	if p.Moves == nil || p.Train.Errors == (train.Errors{}) || len(p.Train.Unstated()) > 0 {
 		return nil
 	}
 	e := newErrorModel(p)

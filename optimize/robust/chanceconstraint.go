@@ -15,6 +15,9 @@ import (
 // ErrNoErrors says that a chance was asked for where no errors are stated.
 var ErrNoErrors = errors.New("the train states no errors of measurement")
 
+// ErrUnstated says that a chance was asked for where growth or a journal shift is not stated (train.Unstated).
+var ErrUnstated = errors.New("the train leaves growth or a journal shift open")
+
 const (
 	// searchDraws are the draws in which a chance is looked at while a plan is
 	// looked for, sureDraws those in which the one that was found is verified.
@@ -48,10 +51,13 @@ const (
 // by as many deviations of its readings and growth as a Gaussian leaves there.
 //
 // Without a plan within the limits at all, the plan is that of optimize.Make. Errors are
-// those of Make, and ErrNoErrors.
+// those of Make, ErrNoErrors and ErrUnstated.
 func MakeChanceConstrained(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*optimize.Plan, error) {
 	if t.Errors == (train.Errors{}) {
 		return nil, ErrNoErrors
+	}
+	if len(t.Unstated()) > 0 {
+		return nil, ErrUnstated
 	}
 	ctx, stop := opt.Limited(ctx)
 	defer stop()

@@ -28,7 +28,7 @@ import (
 // 0.112 at two feet: 0.224 in all, the far ones stay. Its horizontal offset of -0.01 is
 // 3.9 deviations from its limit.
 func TestAssuranceByHand(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Shims.Step = 0.001
 	tr.Shims.Flat = 0.001
 	tr.Couplings[0].Limit.Angle = 10
@@ -76,7 +76,7 @@ func TestAssuredChanceIsMet(t *testing.T) {
 	met, reached, fell := 0, 0, 0
 	for seed := uint64(371); seed < 374; seed++ {
 		for _, family := range []string{"gear", "nozzle", "effort"} {
-			tr := trains.Drawn(t, family, seed)
+			tr := trains.Stated(trains.Drawn(t, family, seed))
 			tr.Errors = errorsDrawn()
 			p, err := MakeChanceConstrained(context.Background(), tr, optimize.Options{Brief: true, Solves: 2000}, asked)
 			require.NoError(t, err)
@@ -111,7 +111,7 @@ func TestAssuredChanceIsMet(t *testing.T) {
 // More is asked, more is moved; and what a chance of next to nothing costs is nothing.
 func TestAssuranceCosts(t *testing.T) {
 	t.Parallel()
-	tr := trains.Drawn(t, "nozzle", 363)
+	tr := trains.Stated(trains.Drawn(t, "nozzle", 363))
 	tr.Errors = errorsDrawn()
 	before := 0.0
 	for _, asked := range []float64{0.01, 0.5, 0.9, 0.95, 0.99} {
@@ -131,7 +131,7 @@ func TestAssuranceCosts(t *testing.T) {
 // A deviation of twice the limit leaves no plan with the chance, which is proven: at
 // best the coupling ends within ±0.05 of 0 by a chance of a third.
 func TestNoPlanHasTheChance(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Couplings[0].Found.V.Offset = 0.20
 	tr.Errors.Offset = 0.2
 	p, err := MakeChanceConstrained(context.Background(), tr, optimize.Options{Brief: true}, 0.95)
@@ -150,7 +150,7 @@ func TestNoPlanHasTheChance(t *testing.T) {
 // and of 0.08 / 1.96 of 0.10 as much of the angle's, in both planes; two of them leave
 // 0.184.
 func TestMarginsByHand(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	assert.InDeltaSlice(t, []float64{0.1837, 0.1837, 0.1837, 0.1837}, newErrorModel(stay(tr)).backOff(2, true), 1e-4)
 	tr.Couplings[0].Limit.EachPlane = false
@@ -217,8 +217,8 @@ func TestAssuredChanceLive(t *testing.T) {
 	reached := 0
 	for seed := uint64(7101); seed < 7107 && reached < 2; seed++ {
 		dir := t.TempDir()
-		text := families.TOML("nozzle", seed) + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.05\n"
-		p, err := MakeChanceConstrained(context.Background(), trains.Read(t, "drawn", text), optimize.Options{Brief: true}, asked)
+		text := families.TOML("nozzle", seed) + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.05\ngrowth_least = 0\n"
+		p, err := MakeChanceConstrained(context.Background(), trains.Stated(trains.Read(t, "drawn", text)), optimize.Options{Brief: true}, asked)
 		require.NoError(t, err)
 		if p.ChanceConstraint == nil || !p.ChanceConstraint.Reached {
 			continue
@@ -242,7 +242,7 @@ func TestAssuredChanceLive(t *testing.T) {
 // Where no plan that the search took for good has the chance by fresh draws, the plan
 // shown is the one with the highest chance by them, not the cheapest.
 func TestAssuranceFallsBackToTheLikeliest(t *testing.T) {
-	tr := trains.Drawn(t, "plain", 103)
+	tr := trains.Stated(trains.Drawn(t, "plain", 103))
 	tr.Errors = train.Errors{Offset: 0.02, Angle: 0.05}
 	all, err := optimize.Make(t.Context(), tr, optimize.Options{Use: 1, Brief: true})
 	require.NoError(t, err)

@@ -63,18 +63,19 @@ func (e *errorModel) fresh(m optimize.Measurement) int {
 	return len(e.of) - 1
 }
 
-// readings are the errors of what was found.
+// readings are the errors of what was found: of each plane of a coupling two that are independent, the first that of
+// the offset with what the angle has of it.
 func (e *errorModel) readings(t *train.Train, add addError) {
-	o, a := t.Errors.Offset, t.Errors.Angle
 	for i := range t.Couplings {
+		v, h := t.FoundErrors(i)
 		for _, r := range []struct {
 			source optimize.Source
 			by     train.Misalignment
 		}{
-			{optimize.FromOffset, train.Misalignment{V: train.Tilt{Offset: o}}},
-			{optimize.FromOffset, train.Misalignment{H: train.Tilt{Offset: o}}},
-			{optimize.FromAngle, train.Misalignment{V: train.Tilt{Angle: a}}},
-			{optimize.FromAngle, train.Misalignment{H: train.Tilt{Angle: a}}},
+			{optimize.FromOffset, train.Misalignment{V: v[0]}},
+			{optimize.FromOffset, train.Misalignment{H: h[0]}},
+			{optimize.FromAngle, train.Misalignment{V: v[1]}},
+			{optimize.FromAngle, train.Misalignment{H: h[1]}},
 		} {
 			if r.by == (train.Misalignment{}) {
 				continue
@@ -131,38 +132,4 @@ func shifted(t *train.Train, coupling, i int, q train.Motion) (m train.Misalignm
 	m.V = train.Tilt{Offset: sign * form.V.Of(q), Angle: sign * form.VSlope.Of(q)}
 	m.H = train.Tilt{Offset: sign * form.H.Of(q), Angle: sign * form.HSlope.Of(q)}
 	return m, sign * form.Along.Of(q)
-}
-
-// growth are the errors of growth: a share of what each machine grows between
-// the reading of a coupling and a condition.
-func (e *errorModel) growth(t *train.Train, add addError) {
-	if t.Errors.Growth == 0 {
-		return
-	}
-	for i := range t.Machines {
-		which := e.fresh(optimize.Measurement{optimize.FromGrowth, -1, i})
-		more := *t
-		more.Conditions = slices.Clone(t.Conditions)
-		for k := range more.Conditions {
-			g := slices.Clone(t.Conditions[k].Growth)
-			g[i]++
-			more.Conditions[k].Growth = g
-		}
-		for c := range t.Couplings {
-			if t.Couplings[c].From.Machine != i && t.Couplings[c].To.Machine != i {
-				continue
-			}
-			for k := range t.Conditions {
-				// What all of the machine's growth does, by the share of it that was
-				// not there when the coupling was read.
-				is, gap := t.AsFound(c, k)
-				all, allGap := more.AsFound(c, k)
-				by := t.Errors.Growth * (t.Conditions[k].Growth[i] - t.Couplings[c].Taken.Growth)
-				change := func(a, b train.Tilt) train.Tilt {
-					return train.Tilt{Offset: by * (b.Offset - a.Offset), Angle: by * (b.Angle - a.Angle)}
-				}
-				add(which, c, k, train.Misalignment{V: change(is.V, all.V), H: change(is.H, all.H)}, by*(allGap-gap))
-			}
-		}
-	}
 }

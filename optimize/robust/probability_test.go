@@ -31,7 +31,7 @@ func inside(mean, deviation, limit float64) float64 {
 // One coupling with limits for each plane: offsets and angles, vertical and
 // horizontal, are four independent Gaussians, so that the chance is a product.
 func TestChanceInClosedForm(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	so, sa := 0.04/1.96, 0.08/1.96
 	want := inside(0.03, so, 0.05) * inside(-0.01, so, 0.05) * inside(0.04, sa, 0.10) * inside(0.05, sa, 0.10)
@@ -48,7 +48,7 @@ func TestChanceInClosedForm(t *testing.T) {
 // low by it; 0.23 high as found leaves 0.03, with a deviation of 0.2 × 0.30 /
 // 1.96. Horizontal and angle are exact and within.
 func TestChanceOfGrowth(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Machines[0].Growth.V.Start = 0.20
 	tr.Couplings[0].Found.V.Offset = 0.23
 	tr.Errors.Growth = 0.30
@@ -66,7 +66,7 @@ func TestChanceOfGrowth(t *testing.T) {
 // to the left. With a wide limit on the angle the offset's deviation is
 // √(1.5² + 0.5²) of one station's.
 func TestChanceOfPlacing(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Couplings[0].Limit.Angle = 10
 	tr.Errors.Placing = 0.04
 	assert.Equal(t, 1.0, MonteCarlo(stay(tr), 10_000).Within, "nothing is placed")
@@ -82,7 +82,7 @@ func TestChanceOfPlacing(t *testing.T) {
 // One measurement better by half: offset and angle of the only coupling each have a
 // factor of their own.
 func TestBetterMeasurementInClosedForm(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	c := MonteCarlo(stay(tr), 400_000)
 	require.Len(t, c.Better, 2)
@@ -128,7 +128,7 @@ func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 }
 
 func TestNoChanceWithoutErrors(t *testing.T) {
-	tr := trains.Read(t, "alone", trains.Alone)
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	assert.Nil(t, MonteCarlo(stay(tr), 1000), "the file states no errors")
 	tr.Errors.Offset = 0.01
 	assert.Nil(t, MonteCarlo(&optimize.Plan{Train: tr}, 1000), "there are no moves")
@@ -137,8 +137,11 @@ func TestNoChanceWithoutErrors(t *testing.T) {
 // A storedChance is a plan and how often it ends within limits, by
 // testdata/referee/chance.py.
 type storedChance struct {
-	Train    string
-	Errors   struct{ Offset, Angle, Placing, Growth float64 }
+	Train  string
+	Errors struct {
+		Offset, Angle, Placing, Growth float64
+		GrowthLeast                    float64 `json:"growth_least"`
+	}
 	Draws    int
 	Machines []struct {
 		Feet []struct{ Up, Left, Axial float64 }
@@ -157,8 +160,8 @@ func readChances(t *testing.T, file string) []storedChance {
 
 // plan is the stored plan of the train, with the errors that it was sampled with.
 func (s *storedChance) plan(t *testing.T) *optimize.Plan {
-	tr := trains.Stored(t, s.Train)
-	tr.Errors = train.Errors{Offset: s.Errors.Offset, Angle: s.Errors.Angle, Placing: s.Errors.Placing, Growth: s.Errors.Growth}
+	tr := trains.Stated(trains.Stored(t, s.Train))
+	tr.Errors = train.Errors{Offset: s.Errors.Offset, Angle: s.Errors.Angle, Placing: s.Errors.Placing, Growth: s.Errors.Growth, GrowthLeast: s.Errors.GrowthLeast}
 	moves := tr.Stay()
 	for i := range moves {
 		for f := range moves[i] {
@@ -200,7 +203,7 @@ func TestChanceAgainstNumpy(t *testing.T) {
 func BenchmarkChance100000Draws(b *testing.B) {
 	text, err := os.ReadFile("../../examples/five-machine-string.toml")
 	require.NoError(b, err)
-	p := stay(trains.Read(b, "five machines", string(text)))
+	p := stay(trains.Stated(trains.Read(b, "five machines", string(text))))
 	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.02, Growth: 0.2}
 	for b.Loop() {
 		MonteCarlo(p, 100_000)

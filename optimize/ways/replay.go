@@ -127,7 +127,7 @@ func (r *Replayed) misfits() {
 				if math.Abs(n.is-near) > 1e-6*n.step+1e-9 {
 					add(OffStep, near)
 				}
-				if least := t.Aim.LeastMove; n.is != 0 && math.Abs(n.is) < least-1e-9 {
+				if least := t.Aim.Least(n.what == "up"); n.is != 0 && math.Abs(n.is) < least-1e-9 {
 					add(TooLittle, math.Copysign(least, n.is))
 				}
 			}
@@ -290,7 +290,7 @@ func (r *Replayed) healing(e optimize.Constraint, i int, feet []int, what string
 			if d < 0 {
 				to = math.Floor((from+d)/step+1e-6) * step
 			}
-			if least := math.Ceil(t.Aim.LeastMove/step-1e-6) * step; to != 0 && math.Abs(to) < least {
+			if least := math.Ceil(t.Aim.Least(what == "up")/step-1e-6) * step; to != 0 && math.Abs(to) < least {
 				to = math.Copysign(least, to)
 			}
 			out = append(out, to)

@@ -245,7 +245,10 @@ class Shaft:
         self.rpm = keys.get("rpm", m.keys.get("rpm"))
         self.y = keys.get("y", 0) * m.length
         self.z = m.height + keys.get("z", 0) * m.length
-        run = keys.get("run", {})
+        run = (keys or m.keys).get("run", {})
+        # What errors add, in the file's moves (chance.py): growth v, h, a and journal shift v, h.
+        self.more = np.array(m.keys.get("more_growth", [0, 0, 0])) * m.move
+        run = {k: run.get(k, 0) + d for k, d in zip("vh", (keys or m.keys).get("more_run", [0, 0]))}
         self.run = np.array([run.get("v", 0), run.get("h", 0)]) * m.move
         if keys.get("growth"):
             self.growth = (line(keys["growth"], m.length, m.move), 0.0)
@@ -259,6 +262,7 @@ class Shaft:
         d, h, v = self.machine.shift(x, self.y, self.z)
         g, roll = self.growth
         gv, gh, ga = g(x)
+        gv, gh, ga = np.array([gv, gh, ga]) + self.more
         v = v + growth * (gv + roll * self.y / 1000) + run * self.run[0]
         h = h + growth * (gh - roll * self.z / 1000) + run * self.run[1]
         return v, h, d + growth * ga
@@ -344,6 +348,8 @@ class Problem:
         if not any(c["name"] == "running" for c in listed):
             listed = [{"name": "running", "growth": 1, "run": 1, "use": 1}] + listed
         for c in listed:
+            if isinstance(c.get("growth"), list):
+                raise ValueError("growth of a condition's own is not read here")
             growth = {m.name: c.get("machine", {}).get(m.name, c.get("growth", 1)) for m in self.machines}
             out.append((c["name"], growth, c.get("run", 1), c.get("use", 1)))
         return out

@@ -56,7 +56,31 @@ def surveyed(coupling, machines, length, move):
     return {k: {"offset": float(b[i] - a[i]) / move, "angle": float(sb[i] - sa[i])} for i, k in enumerate("vh")}
 
 
-def found(coupling, length, move, machines=()):
+# Student's t, 0.975, by degrees of freedom.
+STUDENT = [np.nan, 12.706205, 4.302653, 3.182446, 2.776445, 2.570582, 2.446912, 2.364624, 2.306004, 2.262157, 2.228139]
+LEAST = 0.29  # of the errors that set the weights: readings are rounded
+
+
+def covariance(coupling, length, move):
+    """Covariances of offset and angle in mm and mrad, vertical and horizontal, 95 % half-widths
+    squared, by what the readings leave to the fit; None where that is not known."""
+    kept = []
+    found(coupling, length, move, keep=kept)
+    if not kept:
+        return None
+    rows, right, answer = kept
+    freedom = len(rows) - len(answer)
+    if freedom > 0:
+        scale = max(STUDENT[freedom] * np.sqrt(np.sum((right - rows @ answer) ** 2) / freedom), LEAST * 1.96)
+    elif all("error" in r for r in coupling["reading"]):
+        scale = 1.96
+    else:
+        return None
+    c = scale ** 2 * np.linalg.inv(rows.T @ rows)
+    return c[0:2, 0:2], c[2:4, 2:4]
+
+
+def found(coupling, length, move, machines=(), keep=None):
     """[coupling.found] with v and h worked out, in the units of the file. Points of a
     survey count where there is nothing else."""
     out = dict(coupling.get("found", {}))
@@ -96,6 +120,8 @@ def found(coupling, length, move, machines=()):
     answer, _, rank, _ = np.linalg.lstsq(np.array(rows), np.array(right), rcond=None)
     if rank < len(answer):
         raise ValueError("the readings of " + coupling["name"] + " do not determine it")
+    if keep is not None:
+        keep += [np.array(rows), np.array(right), answer]
     out["v"] = {"offset": answer[0] / move, "angle": answer[1]}
     out["h"] = {"offset": answer[2] / move, "angle": answer[3]}
     return out

@@ -26,3 +26,18 @@ func Drawn(t testing.TB, family string, seed uint64) *train.Train {
 	t.Helper()
 	return Read(t, fmt.Sprintf("%s-%d", family, seed), families.TOML(family, seed))
 }
+
+// Stated is the train with everything stated that no chance can be given without: what its file leaves open is none.
+func Stated(tr *train.Train) *train.Train {
+	for i := range tr.Machines {
+		m := &tr.Machines[i]
+		m.Growth.Unknown, m.Growth.AxialUnknown = false, false
+		for s := range m.Shafts {
+			m.Shafts[s].RunUnknown = false
+			if g := m.Shafts[s].Growth; g != nil {
+				g.Unknown, g.AxialUnknown = false, false
+			}
+		}
+	}
+	return tr
+}

@@ -80,7 +80,7 @@ func TestFaultsOfBands(t *testing.T) {
 	with.Bands = &File{Name: "plant.toml", Text: []byte(strings.Replace(plant, "1800", "900", 1))}
 	got, report := Read("train.toml", []byte(bandless(t)), with)
 	assert.Nil(t, got)
-	assert.Contains(t, report.String(), `train.toml:35:1: error: coupling "main" has no limits: it runs at 1500 1/min, the bands of "plant.toml" end at 900 1/min`)
+	assert.Contains(t, report.String(), `train.toml:37:1: error: coupling "main" has no limits: it runs at 1500 1/min, the bands of "plant.toml" end at 900 1/min`)
 	// A size that bands hardly have is doubted in their file.
 	with.Bands.Text = []byte(strings.Replace(plant, "offset = 2\n", "offset = 0.002\n", 1))
 	got, report = Read("train.toml", []byte(bandless(t)), with)

@@ -26,7 +26,7 @@ func (r *reader) conditions(t *train.Train, file *section) {
 		r.unique(names, s, "name", s.text("name"), "condition")
 		c := train.Condition{
 			Name:   s.text("name"),
-			Growth: filled(len(t.Machines), s.number("growth")),
+			Growth: filled(len(t.Machines), r.shareOf(s)),
 			Run:    s.number("run"),
 			Use:    s.number("use"),
 		}
@@ -41,6 +41,7 @@ func (r *reader) conditions(t *train.Train, file *section) {
 				}
 			}
 		}
+		r.own(t, s, &c)
 		if s.good("use") && c.Use > 1 {
 			r.warn(s.at("use"), fmt.Sprintf("use is %s: the coupling limits may be exceeded in condition %s",
 				r.value(s, "use", Bare), spelling.Quote(c.Name)),
@@ -56,10 +57,47 @@ func (r *reader) conditions(t *train.Train, file *section) {
 	t.Conditions = append([]train.Condition{first}, others...)
 }
 
+// shareOf is the share of every machine's growth that a condition has: all of it where it has growth of its own.
+func (r *reader) shareOf(s *section) float64 {
+	if s.subs("growth") != nil {
+		return 1
+	}
+	return s.number("growth")
+}
+
+// own reads the growth that a condition has of its own, machine by machine.
+func (r *reader) own(t *train.Train, s *section, c *train.Condition) {
+	stations := map[string][]*section{}
+	var names []string
+	for _, g := range s.subs("growth") {
+		name := g.text("machine")
+		switch {
+		case !g.good("machine"):
+			continue
+		case len(r.byName[name]) == 0:
+			r.fault(g.at("machine"), "no machine is called "+spelling.Quote(name), r.machineHint(t, name))
+			continue
+		}
+		if stations[name] == nil {
+			names = append(names, name)
+		}
+		stations[name] = append(stations[name], g)
+	}
+	for _, name := range names {
+		if f := s.fields["machine"]; f != nil && slices.Contains(f.names, name) {
+			r.fault(stations[name][0].at("machine"), fmt.Sprintf("the growth of %s in condition %s is given twice: here and as a share",
+				spelling.Quote(name), spelling.Quote(c.Name)), "leave one of them out")
+		}
+		for _, m := range r.byName[name] {
+			c.Own = append(c.Own, train.OwnGrowth{Machine: m, Growth: r.stations(stations[name], t.Machines[m].Height)})
+		}
+	}
+}
+
 // warnCold warns of a running condition that is a cold one: its name takes the
 // growth out of the one condition that always applies.
 func (r *reader) warnCold(t *train.Train, s *section, c train.Condition) {
-	if len(c.Growth) == 0 || slices.ContainsFunc(c.Growth, func(v float64) bool { return v != 0 }) || !grows(t) {
+	if len(c.Growth) == 0 || c.Own != nil || slices.ContainsFunc(c.Growth, func(v float64) bool { return v != 0 }) || !grows(t) {
 		return
 	}
 	key := "growth"

@@ -20,13 +20,14 @@ var byHand = []struct {
 	{"[shims]", "step", "mm", "mil", "0.05", "1", "over 0 and at most 10 mm", "over 0 and at most 393.7 mil"},
 	{"[shims]", "flat", "mm", "mil", "0.05", "2", "from 0 to 10 mm", "from 0 to 393.7 mil"},
 	{"[shims]", "keep", "mm", "mil", "0", "0", "from 0 to 300 mm", "from 0 to 11811 mil"},
-	{"[errors]", "offset", "mm", "mil", "0", "0", "from 0 to 10 mm", "from 0 to 393.7 mil"},
-	{"[errors]", "angle", "mrad", "mrad", "0", "0", "from 0 to 50 mrad", "from 0 to 50 mrad"},
-	{"[errors]", "placing", "mm", "mil", "0", "0", "from 0 to 10 mm", "from 0 to 393.7 mil"},
-	{"[errors]", "growth", "", "", "0", "0", "from 0 to 5", "from 0 to 5"},
+	{"[errors]", "offset", "mm", "mil", "0.02", "1", "from 0 to 10 mm", "from 0 to 393.7 mil"},
+	{"[errors]", "angle", "mrad", "mrad", "0.05", "0.05", "from 0 to 50 mrad", "from 0 to 50 mrad"},
+	{"[errors]", "placing", "mm", "mil", "0.02", "1", "from 0 to 10 mm", "from 0 to 393.7 mil"},
+	{"[errors]", "growth", "", "", "0.2", "0.2", "from 0 to 5", "from 0 to 5"},
+	{"[errors]", "growth_least", "mm", "mil", "0.02", "1", "from 0 to 10 mm", "from 0 to 393.7 mil"},
 	{"[aim]", "use", "", "", "0.7", "0.7", "over 0 and at most 1", "over 0 and at most 1"},
 	{"[aim]", "touch", "mm", "mil", "0", "0", "from 0 to 1000 mm", "from 0 to 39370 mil"},
-	{"[aim]", "least_move", "mm", "mil", "0", "0", "from 0 to 10 mm", "from 0 to 393.7 mil"},
+	{"[aim]", "least_move", "mm", "mil", "twice errors.placing", "twice errors.placing", "from 0 to 10 mm", "from 0 to 393.7 mil"},
 	{"[relief]", "hole", "", "", "20", "20", "over 0 and at most 1000000", "over 0 and at most 1000000"},
 	{"[relief]", "bolt", "", "", "10", "10", "over 0 and at most 1000000", "over 0 and at most 1000000"},
 	{"[relief]", "pack", "", "", "40", "40", "over 0 and at most 1000000", "over 0 and at most 1000000"},
@@ -52,8 +53,11 @@ var byHand = []struct {
 	{"[[machine]]", "effort", "", "", "1", "1", "from 0.001 to 1000", "from 0.001 to 1000"},
 	{"level = { }", "pitch", "mrad", "mrad", "no limit", "no limit", "over 0 and at most 100 mrad", "over 0 and at most 100 mrad"},
 	{"level = { }", "roll", "mrad", "mrad", "no limit", "no limit", "over 0 and at most 100 mrad", "over 0 and at most 100 mrad"},
-	{"level.found = { }", "pitch", "mrad", "mrad", "0", "0", "from -100 to 100 mrad", "from -100 to 100 mrad"},
-	{"level.found = { }", "roll", "mrad", "mrad", "0", "0", "from -100 to 100 mrad", "from -100 to 100 mrad"},
+	{"level.found = { }", "pitch", "mrad", "mrad", "not stated", "not stated", "from -100 to 100 mrad", "from -100 to 100 mrad"},
+	{"level.found = { }", "roll", "mrad", "mrad", "not stated", "not stated", "from -100 to 100 mrad", "from -100 to 100 mrad"},
+	{"[[machine]]", "run", "", "", "not stated", "not stated", "", ""},
+	{"[[machine]]", "clearance", "mm", "mil", "not stated", "not stated", "over 0 and at most 10 mm", "over 0 and at most 393.7 mil"},
+	{"[[machine.shaft]]", "run", "", "", "not stated", "not stated", "", ""},
 	{"[[machine.shaft]]", "y", "mm", "inch", "0", "0", "from -20000 to 20000 mm", "from -787.4 to 787.4 inch"},
 	{"[[machine.shaft]]", "z", "mm", "inch", "0", "0", "from -20000 to 20000 mm", "from -787.4 to 787.4 inch"},
 	{"[[machine.shaft]]", "rpm", "1/min", "1/min", "the machine's", "the machine's", "over 0 and at most 300000 1/min", "over 0 and at most 300000 1/min"},
@@ -97,7 +101,8 @@ var byHand = []struct {
 
 // copied are tables whose keys are those of another one.
 var copied = map[string]string{
-	"left = { }, right = { }": "[[machine.foot]]", "[[machine.shaft.growth]]": "[[machine.growth]]", "[[coupling.target]]": "[[coupling.reading]]",
+	"left = { }, right = { }": "[[machine.foot]]", "[[machine.shaft.growth]]": "[[machine.growth]]",
+	"[[condition.growth]]": "[[machine.growth]]", "[[coupling.target]]": "[[coupling.reading]]",
 }
 
 func TestDefaultsByHand(t *testing.T) {

@@ -124,7 +124,7 @@ func TestFitWithoutTable(t *testing.T) {
 	got, report := Read("fit.toml", []byte(text), Options{})
 	assert.Nil(t, got)
 	require.Len(t, report, 1)
-	assert.Equal(t, 27, report[0].Line)
+	assert.Equal(t, 29, report[0].Line)
 
 	got, report = Read("fit.toml", []byte(text), options)
 	require.NotNil(t, got, report.String())

@@ -110,7 +110,7 @@ func TestThreadWithoutTable(t *testing.T) {
 	got, report := Read("thread.toml", []byte(text), Options{})
 	assert.Nil(t, got)
 	require.Len(t, report, 1)
-	assert.Equal(t, 26, report[0].Line)
+	assert.Equal(t, 28, report[0].Line)
 }
 
 // Whatever key is misspelt is faulted once, and not missed as well.

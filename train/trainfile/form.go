@@ -23,6 +23,9 @@ func (k *Key) form(u train.Units, unit string) string {
 	if k.Thread {
 		want += " or the name of a thread in quotes"
 	}
+	if k.Kind == Number && k.Table != nil {
+		want += " or an array of tables"
+	}
 	return want
 }
 

@@ -45,7 +45,18 @@ func (r *reader) stations(list []*section, height float64) train.Growth {
 			return g
 		}
 	}
-	return train.Growth{V: line("v"), H: line("h"), A: line("a")}
+	return r.stated(list, train.Growth{V: line("v"), H: line("h"), A: line("a")})
+}
+
+// stated notes what the stations leave open: growth upwards where one of them does not state it, growth along the train
+// where none does.
+func (r *reader) stated(list []*section, g train.Growth) train.Growth {
+	g.AxialUnknown = true
+	for _, s := range list {
+		g.Unknown = g.Unknown || !s.tried("v")
+		g.AxialUnknown = g.AxialUnknown && !s.tried("a")
+	}
+	return g
 }
 
 // growth reads a machine's growth, or works it out from the rise of its feet:
@@ -54,6 +65,7 @@ func (r *reader) stations(list []*section, height float64) train.Growth {
 // growth, its tilt to the side the roll.
 func (r *reader) growth(m *train.Machine, part *machinePart) {
 	given := part.section.subs("growth")
+	m.Growth.Unknown, m.Growth.AxialUnknown = true, true
 	if len(given) > 0 {
 		m.Growth = r.stations(given, m.Height)
 	}
@@ -93,7 +105,7 @@ func (r *reader) growth(m *train.Machine, part *machinePart) {
 	m.Growth = train.Growth{
 		V:      train.Line{Start: q[train.Up] - slope*kinematics.Middle/1000, Slope: slope},
 		Roll:   q[train.Roll],
-		Worked: true,
+		Worked: true, AxialUnknown: true,
 	}
 }
 

@@ -93,7 +93,7 @@ type Key struct {
 	Required bool
 	Default  [2]string // what holds where the key is missing, as printed for mm and inch files; "" and "": see Doc
 	Doc      string    // one line
-	Table    *Table    // of Sub and Subs
+	Table    *Table    // of Sub and Subs; of a Number: an array of such tables may stand for it
 }
 
 // A Table is one table of the train file.

@@ -55,9 +55,11 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 			Effort: s.number("effort"),
 		}
 		level := s.sub("level")
+		found := level.sub("found")
 		m.Level = train.Level{
 			Pitch: level.number("pitch"), Roll: level.number("roll"),
-			FoundPitch: level.sub("found").number("pitch"), FoundRoll: level.sub("found").number("roll"),
+			FoundPitch: found.numberOr("pitch", 0), FoundRoll: found.numberOr("roll", 0),
+			PitchUnknown: !found.has("pitch"), RollUnknown: !found.has("roll"),
 		}
 		part := machinePart{section: s}
 		r.shafts(&m, &part)
@@ -84,12 +86,8 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 			r.fault(e.node.Key, "name is missing: a machine with more than one shaft names each", `write name = "..."`)
 		}
 		r.unique(names, e, "name", e.text("name"), "shaft")
-		run := e.sub("run")
-		shaft := train.Shaft{
-			Name: e.text("name"), Y: e.number("y"), Z: e.number("z"), RPM: e.numberOr("rpm", m.RPM),
-			Run: train.Shift{V: run.number("v"), H: run.number("h")}, Clearance: e.numberOr("clearance", 0),
-		}
-		r.clearance(e, &shaft)
+		shaft := train.Shaft{Name: e.text("name"), Y: e.number("y"), Z: e.number("z"), RPM: e.numberOr("rpm", m.RPM)}
+		r.journal(e, &shaft)
 		if list := e.subs("growth"); len(list) > 0 {
 			g := r.stations(list, m.Height+shaft.Z)
 			shaft.Growth = &g
@@ -100,6 +98,27 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 	if len(m.Shafts) == 0 {
 		m.Shafts = []train.Shaft{{RPM: m.RPM}}
 		part.shafts = []*section{nil}
+		r.journal(s, &m.Shafts[0])
+		return
+	}
+	for _, key := range []string{"run", "clearance"} {
+		if s.has(key) {
+			r.fault(s.key(key), fmt.Sprintf("%s is given for %s, which names its shafts", key, called(m)),
+				"give it in [[machine.shaft]], to the shaft that it is of")
+		}
+	}
+}
+
+// journal reads the journal shift of a shaft and the clearance of its bearings.
+func (r *reader) journal(e *section, s *train.Shaft) {
+	run := e.sub("run")
+	s.Run = train.Shift{V: run.number("v"), H: run.number("h")}
+	s.RunUnknown = !e.tried("run")
+	s.Clearance = e.numberOr("clearance", 0)
+	r.clearance(e, s)
+	if run.good("v") && s.Run.V < 0 && !e.good("clearance") { // else it has its warning
+		r.warn(run.at("v"), fmt.Sprintf("the shaft shifts down by %s from rest to running: at rest it lies at the bottom of its bearings",
+			r.show(-s.Run.V, Move)), "give v as + up, from where the shaft lies at rest")
 	}
 }
 

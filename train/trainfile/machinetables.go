@@ -4,8 +4,10 @@ import "slices"
 
 func (t *tables) machineTables() {
 	t.levelFound = &Table{Header: "level.found = { }", Doc: "how a machine stands before the moves", Keys: []Key{
-		{Name: "pitch", Unit: Angle, Range: angles, Default: same("0"), Doc: "+ lowers the end further along the train"},
-		{Name: "roll", Unit: Angle, Range: angles, Default: same("0"), Doc: "+ raises the left side"},
+		{Name: "pitch", Unit: Angle, Range: angles, Default: same(notStated),
+			Doc: "+ lowers the end further along the train; not stated: counted as level, and the page says so"},
+		{Name: "roll", Unit: Angle, Range: angles, Default: same(notStated),
+			Doc: "+ raises the left side; not stated: the same"},
 	}}
 	t.level = &Table{Header: "level = { }", Doc: "how far from level a machine may stand (oil drains, gear contact)",
 		Keys: []Key{
@@ -13,6 +15,9 @@ func (t *tables) machineTables() {
 			{Name: "roll", Unit: Angle, Range: angular, Usual: usualLevel, Default: same(noLimit), Doc: "most roll off level"},
 			{Name: "found", Kind: Sub, Table: t.levelFound, Doc: t.levelFound.Doc},
 		}}
+	run := Key{Name: "run", Kind: Sub, Table: t.run, Default: same(notStated), Doc: t.run.Doc}
+	clearance := Key{Name: "clearance", Unit: Move, Range: Range{Max: 10, Over: true}, Usual: Usual{0.02, 2},
+		Default: same(notStated), Doc: "of its bearings, of the diameter: bounds the journal shift"}
 	shaftGrowth := &Table{Header: "[[machine.shaft.growth]]", Doc: "growth of this shaft in place of its machine's",
 		Keys: without(t.growth.Keys, "y")}
 	t.shaft = &Table{Header: "[[machine.shaft]]", Doc: "a shaft, only where a machine has more than one", Keys: []Key{
@@ -20,9 +25,7 @@ func (t *tables) machineTables() {
 		{Name: "y", Unit: Length, Range: sideways, Default: same("0"), Doc: "from the machine's own centreline, + left"},
 		{Name: "z", Unit: Length, Range: sideways, Default: same("0"), Doc: "from the machine's height, + up"},
 		{Name: "rpm", Unit: Speed, Range: speeds, Default: same("the machine's"), Doc: "speed"},
-		{Name: "run", Kind: Sub, Table: t.run, Doc: t.run.Doc},
-		{Name: "clearance", Unit: Move, Range: Range{Max: 10, Over: true}, Usual: Usual{0.02, 2},
-			Default: same(notStated), Doc: "of its bearings, of the diameter: bounds the running shift"},
+		run, clearance,
 		{Name: "growth", Kind: Subs, Table: shaftGrowth, Default: same("the machine's"), Doc: shaftGrowth.Doc},
 	}}
 	t.travel = &Table{Header: "travel = { }",
@@ -108,12 +111,19 @@ func (t *tables) machineTables() {
 		{Name: "effort", Range: Range{Min: 0.001, Max: 1000}, Default: same("1"),
 			Doc: "how much harder than usual it is to move"},
 		{Name: "level", Kind: Sub, Table: t.level, Doc: t.level.Doc},
+		ofOne(run), ofOne(clearance),
 		{Name: "shaft", Kind: Subs, Table: t.shaft, Doc: t.shaft.Doc},
 		{Name: "foot", Kind: Subs, Table: t.foot, Doc: t.foot.Doc},
 		{Name: "growth", Kind: Subs, Table: t.growth, Doc: t.growth.Doc},
 		{Name: "nozzle", Kind: Subs, Table: t.nozzle, Doc: t.nozzle.Doc},
 		{Name: "point", Kind: Subs, Table: t.point, Doc: t.point.Doc},
 	}}
+}
+
+// ofOne is a shaft's key as the machine has it that names no shaft.
+func ofOne(k Key) Key {
+	k.Doc += "; of a machine that names no [[machine.shaft]]"
+	return k
 }
 
 // without are keys less one.

@@ -62,7 +62,7 @@ func (r *reader) measured(list []*section, height float64) train.Growth {
 		}
 	}
 	g.H.Start += g.Roll * height / 1000
-	return g
+	return r.stated(list, g)
 }
 
 // A plane through stations in mm, along and to the left.

@@ -124,6 +124,7 @@ func (r *reader) grown(m *train.Machine, part *machinePart, moved []train.Point)
 		}
 		g.V.Start -= m.Shafts[j].Run.V
 		g.H.Start -= m.Shafts[j].Run.H
+		g.AxialUnknown, m.Shafts[j].RunUnknown = true, false // what was measured has the journal shift in it
 		if len(m.Shafts) == 1 {
 			m.Growth = g
 		} else {

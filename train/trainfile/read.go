@@ -122,6 +122,10 @@ func (r *reader) findUnits(root *tree.Node) {
 	}
 }
 
+// leastPlaced is how many half-widths of placing a move is at least, where no least is stated: one that the crew can't
+// place is no move.
+const leastPlaced = 2
+
 // settings reads sides, shims, errors, aim, relief and checks.
 func (r *reader) settings(t *train.Train, file *section) {
 	sides := file.sub("sides")
@@ -146,12 +150,21 @@ func (r *reader) settings(t *train.Train, file *section) {
 	e := file.sub("errors")
 	t.Errors = train.Errors{
 		Offset: e.number("offset"), Angle: e.number("angle"),
-		Placing: e.number("placing"), Growth: e.number("growth"),
+		Placing: e.number("placing"), Growth: e.number("growth"), GrowthLeast: e.number("growth_least"),
+		Assumed: train.AssumedErrors{
+			Offset: !e.has("offset"), Angle: !e.has("angle"), Placing: !e.has("placing"),
+			Growth: !e.has("growth"), GrowthLeast: !e.has("growth_least"),
+		},
+		Stated: true,
+	}
+	if !file.has("errors") {
+		t.Errors = train.Errors{}
 	}
 	aim := file.sub("aim")
 	t.Aim = train.Aim{
 		Use:       aim.number("use"),
-		FixedCost: aim.number("touch"), LeastMove: aim.number("least_move"),
+		FixedCost: aim.number("touch"), LeastMove: aim.numberOr("least_move", 0),
+		LeastPlaced: aim.numberOr("least_move", leastPlaced*t.Errors.Placing),
 	}
 	t.Relief = relief(file.sub("relief"))
 	checks := file.sub("checks")

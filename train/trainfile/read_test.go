@@ -38,8 +38,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, train.Sides{Left: "north", Right: "south"}, got.Sides)
 	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.04, Keep: 0.5, Stock: []float64{0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 3}, MaxPieces: 4},
 		got.Shims, "the stock is put in order")
-	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2}, got.Errors)
-	assert.Equal(t, train.Aim{Use: 0.8, FixedCost: 0.3, LeastMove: 0.1}, got.Aim)
+	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.03, Stated: true}, got.Errors)
+	assert.Equal(t, train.Aim{Use: 0.8, FixedCost: 0.3, LeastMove: 0.1, LeastPlaced: 0.1}, got.Aim)
 
 	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5, Cut: 2.5}, got.Relief)
 
@@ -54,7 +54,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.True(t, compressor.Hold)
 	require.Len(t, gear.Shafts, 2)
 	assert.Equal(t, train.Shaft{Name: "pinion", Y: 180, Z: 10, RPM: 9800, Run: train.Shift{V: 0.05, H: 0.03}, Clearance: 0.15,
-		Growth: &train.Growth{V: train.Line{Start: 0.2}}}, gear.Shafts[0])
+		Growth: &train.Growth{V: train.Line{Start: 0.2}, AxialUnknown: true}}, gear.Shafts[0])
 	wheel := gear.Shafts[1]
 	require.NotNil(t, wheel.Growth, "measured running: 0.1 up at 400, 0.12 at 1600, 0.02 to the right")
 	assertNear(t, 0.1, wheel.Growth.V.At(400), "v of the first point")
@@ -119,9 +119,16 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, [2]int{1, 2}, [2]int{sweep.Set, offset.Set})
 	assert.True(t, math.IsNaN(low.WantedGap))
 
+	first, last := -0.05, -0.0625 // v of the chilled compressor at 0 and 1000
 	assert.Equal(t, []train.Condition{
 		{Name: "running", Growth: []float64{0.9, 0.9, 0.9}, Run: 1, Use: 1},
 		{Name: "cold start", Growth: []float64{0.5, 0, 0}, Run: 0, Use: 1.3},
+		{
+			Name: "chilled", Growth: []float64{0.8, 1, 1}, Run: 1, Use: 1,
+			Own: []train.OwnGrowth{{Machine: 2, Growth: train.Growth{
+				V: train.Line{Start: first, Slope: (last - first) / 1000 * 1000}, H: train.Line{Slope: 0.01}, A: train.Line{Slope: -0.2},
+			}}},
+		},
 	}, got.Conditions, "running comes first, wherever the file has it")
 }
 
@@ -173,8 +180,8 @@ func TestDefaults(t *testing.T) {
 	m := got.Machines[0]
 	assert.Equal(t, 0.0, m.At)
 	assert.Equal(t, 1.0, m.Effort)
-	assert.Equal(t, train.Level{Pitch: math.Inf(1), Roll: math.Inf(1)}, m.Level)
-	assert.Equal(t, []train.Shaft{{RPM: 1500}}, m.Shafts, "one shaft without a name")
+	assert.Equal(t, train.Level{Pitch: math.Inf(1), Roll: math.Inf(1), PitchUnknown: true, RollUnknown: true}, m.Level)
+	assert.Equal(t, []train.Shaft{{RPM: 1500, RunUnknown: true}}, m.Shafts, "one shaft without a name")
 	assert.Equal(t, 1500.0, got.Couplings[0].RPM, "the motor's")
 	assert.Equal(t, []train.Condition{{Name: "running", Growth: []float64{1, 1}, Run: 1, Use: 1}}, got.Conditions)
 

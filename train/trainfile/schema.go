@@ -65,6 +65,9 @@ func (k *Key) schema(table func(*Table) map[string]any) map[string]any {
 		if k.Thread {
 			s = map[string]any{"anyOf": []any{s, map[string]any{"type": "string"}}}
 		}
+		if k.Table != nil {
+			s = map[string]any{"anyOf": []any{s, map[string]any{"type": "array", "items": table(k.Table)}}}
+		}
 	case Count:
 		s = k.numeric("integer")
 	case Pair:

@@ -12,7 +12,7 @@ func Tables() []*Table {
 		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle, t.point,
 		t.pointRunning,
 		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
-		t.band, t.bandFile, t.condition,
+		t.band, t.bandFile, t.condition, t.ownGrowth,
 	}
 }
 
@@ -25,7 +25,7 @@ type tables struct {
 	file, sides, shims, errors, aim, relief                                          *Table
 	machine, level, levelFound, shaft, run, growth, foot, footSide, travel           *Table
 	nozzle, coupling, limit, found, taken, tilt, wanted, wantedTilt, band, condition *Table
-	checks, reading, target, point, pointRunning, bandFile                           *Table
+	checks, reading, target, point, pointRunning, bandFile, ownGrowth                *Table
 }
 
 // Ranges in mm, mrad, 1/min and °C.
@@ -62,8 +62,9 @@ func same(s string) [2]string { return [2]string{s, s} }
 
 func newTables() *tables {
 	t := &tables{}
-	t.run = &Table{Header: "run = { }", Doc: "shift of the loaded shaft in its bearings", Keys: []Key{
-		{Name: "v", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "up"},
+	t.run = &Table{Header: "run = { }", Doc: "journal shift: how far the loaded shaft shifts in its bearings from rest to running; all 0: not at all", Keys: []Key{
+		{Name: "v", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"),
+			Doc: "up; a shaft at rest lies at the bottom, so that it is not below 0"},
 		{Name: "h", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "to the left"},
 	}}
 	t.growth = &Table{Header: "[[machine.growth]]",
@@ -89,22 +90,25 @@ func newTables() *tables {
 		{Name: "stock", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Doc: "thicknesses on the shelf"},
 		{Name: "max_pieces", Kind: Count, Range: Range{Min: 1, Max: 100}, Doc: "most pieces in one pack"},
 	}}
-	t.errors = &Table{Header: "[errors]", Doc: "errors of what was found and of what will be done, 95 % half-widths",
+	t.errors = &Table{Header: "[errors]", Doc: "errors of what was found and of what will be done, 95 % half-widths; 0: exact; with [errors] given, what it leaves out takes a default of ours: common practice, no source",
 		Keys: []Key{
-			{Name: "offset", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"), Doc: "of a found offset"},
-			{Name: "angle", Unit: Angle, Range: Range{Max: 50}, Usual: Usual{0.001, 5}, Default: same("0"),
+			{Name: "offset", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: [2]string{"0.02", "1"},
+				Doc: "of a found offset"},
+			{Name: "angle", Unit: Angle, Range: Range{Max: 50}, Usual: Usual{0.001, 5}, Default: same("0.05"),
 				Doc: "of a found angle"},
-			{Name: "placing", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: same("0"),
+			{Name: "placing", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: [2]string{"0.02", "1"},
 				Doc: "of a sideways move as the crew sets it"},
-			{Name: "growth", Range: Range{Max: 5}, Default: same("0"), Doc: "of growth, as a share of it"},
+			{Name: "growth", Range: Range{Max: 5}, Default: same("0.2"), Doc: "of growth and of journal shift, as a share of it"},
+			{Name: "growth_least", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: [2]string{"0.02", "1"},
+				Doc: "of growth and of journal shift besides, also where it is 0"},
 		}}
 	t.aim = &Table{Header: "[aim]", Doc: "what the plan is to reach", Keys: []Key{
 		{Name: "use", Range: Range{Max: 1, Over: true}, Default: same("0.7"),
 			Doc: "share of every coupling limit that the plan may use"},
 		{Name: "touch", Unit: Move, Range: Range{Max: 1000}, Default: same("0"),
 			Doc: "cost of moving a machine at all, in units of movement"},
-		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Usual: Usual{0.005, 5}, Default: same("0"),
-			Doc: "a foot moves by at least this or not at all"},
+		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Usual: Usual{0.005, 5}, Default: same("twice errors.placing"),
+			Doc: "a foot moves by at least this or not at all; not stated: sideways and along the train, as a pack is as thick as it is marked, and none without [errors]"},
 	}}
 	cost := Range{Max: 1e6, Over: true}
 	t.relief = &Table{Header: "[relief]", Doc: "what ways out of a clash cost the crew, in units that only compare with each other, and how far each may go; the defaults are ours: common practice, no source", Keys: []Key{
@@ -138,12 +142,17 @@ func newTables() *tables {
 				Doc: "units of this file, whatever the train file has"},
 			{Name: "band", Kind: Subs, Table: t.band, Required: true, Doc: t.band.Doc},
 		}}
+	t.ownGrowth = &Table{Header: "[[condition.growth]]",
+		Doc: "growth that a machine has in this condition, in place of a share of its own: a chilled compressor, another load; at one station or at two, the form of [[machine.growth]]", Keys: append([]Key{
+			{Name: "machine", Kind: Text, Required: true, Doc: "name of the machine"},
+		}, t.growth.Keys...)}
 	t.condition = &Table{Header: "[[condition]]",
 		Doc: "a state of the train in which its couplings must be within limits", Keys: []Key{
 			{Name: "name", Kind: Text, Required: true, Doc: `"running" stands for itself`},
-			{Name: "growth", Range: shares, Default: same("1"), Doc: "share of every machine's growth"},
+			{Name: "growth", Range: shares, Table: t.ownGrowth, Default: same("1"),
+				Doc: "share of every machine's growth; or [[condition.growth]]: growth of its own"},
 			{Name: "machine", Kind: Shares, Range: shares, Doc: "in its place, of one machine's: { turbine = 0.5 }"},
-			{Name: "run", Range: shares, Default: same("1"), Doc: "share of the shafts' running shift"},
+			{Name: "run", Range: shares, Default: same("1"), Doc: "share of the shafts' journal shift"},
 			{Name: "use", Range: Range{Max: 10, Over: true}, Default: same("1"),
 				Doc: "share of the coupling limits that may be used here"},
 		}}

@@ -22,6 +22,9 @@ func (r *reader) read(f *field, k *Key) bool {
 		if _, isText := f.node.Value.(string); isText && k.Thread {
 			return r.thread(f, k)
 		}
+		if k.Table != nil && f.node.IsList {
+			return r.tables(f, k)
+		}
 		v, ok := r.number(f.node, k, k.Name)
 		f.number = v
 		return ok
@@ -43,17 +46,7 @@ func (r *reader) read(f *field, k *Key) bool {
 		}
 		f.sub = r.section(f.node, k.Table)
 	case Subs:
-		if !f.node.IsList {
-			r.wrongType(f.node, k, k.Name)
-			return false
-		}
-		for _, e := range f.node.List {
-			if !e.IsTable {
-				r.wrongType(e, k, "an entry of "+k.Name)
-				return false
-			}
-			f.subs = append(f.subs, r.section(e, k.Table))
-		}
+		return r.tables(f, k)
 	case Shares:
 		return r.shares(f, k)
 	case Clock:
@@ -107,6 +100,22 @@ func (r *reader) number(n *tree.Node, k *Key, what string) (float64, bool) {
 	}
 	r.weigh(n, k, what, v)
 	return v * size, true
+}
+
+// tables reads an array of tables.
+func (r *reader) tables(f *field, k *Key) bool {
+	if !f.node.IsList {
+		r.wrongType(f.node, k, k.Name)
+		return false
+	}
+	for _, e := range f.node.List {
+		if !e.IsTable {
+			r.wrongType(e, k, "an entry of "+k.Name)
+			return false
+		}
+		f.subs = append(f.subs, r.section(e, k.Table))
+	}
+	return true
 }
 
 func (r *reader) list(f *field, k *Key) bool {

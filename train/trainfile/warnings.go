@@ -48,6 +48,7 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 		}
 	}
 	r.warnCalculated(t, machines)
+	r.warnUngrown(t, machines)
 	before := r.noted[Warning]
 	switch r.units {
 	case train.Inches:
@@ -58,6 +59,21 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 	if r.noted[Warning] == before { // else the whole file has its warning
 		r.warnSizes()
 		r.warnReadings(couplings)
+	}
+}
+
+// warnUngrown warns of machines whose growth is not stated, where nothing else is wrong with the file: a coupling with
+// limits sits on each.
+func (r *reader) warnUngrown(t *train.Train, machines []machinePart) {
+	if r.noted[Error] > 0 {
+		return
+	}
+	for _, u := range t.Unstated() {
+		if u.Kind == train.UnstatedGrowth {
+			m := &t.Machines[u.Machine]
+			r.warn(machines[u.Machine].section.node.Key, fmt.Sprintf("growth of %s from cold to running is not stated: it is planned as none, and no chance is given",
+				spelling.Quote(m.Name)), "give v at each station of [[machine.growth]]; v = 0 says that it does not grow")
+		}
 	}
 }
 

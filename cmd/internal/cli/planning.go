@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
 	"leastmove/train"
 )
@@ -83,6 +84,9 @@ func (p *planning) fits(t *train.Train) error {
 	if p.assure > 0 && t.Errors == (train.Errors{}) {
 		return refused("--assure: the train file does not say how good the readings are: add [errors] with offset, " +
 			"angle, placing and growth, the half-widths that hold 95 %% of the time")
+	}
+	if open := t.Unstated(); p.assure > 0 && len(open) > 0 {
+		return refused("--assure: no chance can be given: %s", pages.Open(t, open))
 	}
 	return nil
 }

@@ -206,7 +206,7 @@ func TestTextRest(t *testing.T) {
 // its shaft stands 20 inches high.
 func TestTextRoll(t *testing.T) {
 	s := flat(textOf(t, plannedInch(t), Page{}))
-	assert.Contains(t, s, "gear level across it right side high 0.050 0.400 mrad")
+	assert.Contains(t, s, "right side high 0.050 0.400 mrad")
 	assert.Contains(t, s, "gear rolls by 0.050 mrad, right side up. That alone takes its shaft 1.00 mil to the left;")
 	assert.Contains(t, s, "gear in left 112.0 0.5 62.2 0.2 down, right", "12 of 12.5 down, 31 of 31.25 to the right")
 }

@@ -36,7 +36,7 @@ func TestAssuranceOnThePage(t *testing.T) {
 	assert.Contains(t, s, "whose chance is 22.9 %. Every coupling limit was held short by about 2.02 standard deviations of its own errors, which is 9 % to 47 % of it.")
 	assert.Contains(t, s, "No plan with a chance of 95 % has a smaller total than")
 	assert.Contains(t, s, "that none moves less was not proven")
-	assert.Contains(t, s, "growth of compressor 98.0 % found offset of \"low speed\" 95.9 %", "never rounded up")
+	assert.Contains(t, s, "growth and journal shift of compressor 98.0 % found offset of \"low speed\" 95.9 %", "never rounded up")
 	assert.NotContains(t, s, "placing of the side moves of turbine", "less than the draws tell")
 	var doc struct {
 		Assurance struct {

@@ -81,10 +81,18 @@ func (p *page) feet(s formatter, i int, c *view.Check) {
 // level says how far off level a machine stands, where a limit is stated.
 func level(s formatter, m *view.Machine, state *view.MachineState) string {
 	var text string
-	if !math.IsInf(m.Level.Pitch, 1) {
+	switch {
+	case math.IsInf(m.Level.Pitch, 1):
+	case m.Level.PitchUnknown:
+		text += fmt.Sprintf("; off level along the train not stated, of %s", words.With(s.Angle(m.Level.Pitch), "mrad"))
+	default:
 		text += fmt.Sprintf("; off level along the train %s of %s", s.Angle(math.Abs(state.Pitch)), words.With(s.Angle(m.Level.Pitch), "mrad"))
 	}
-	if !math.IsInf(m.Level.Roll, 1) {
+	switch {
+	case math.IsInf(m.Level.Roll, 1):
+	case m.Level.RollUnknown:
+		text += fmt.Sprintf("; across it not stated, of %s", words.With(s.Angle(m.Level.Roll), "mrad"))
+	default:
 		text += fmt.Sprintf("; across it %s of %s", s.Angle(math.Abs(state.Roll)), words.With(s.Angle(m.Level.Roll), "mrad"))
 	}
 	return text

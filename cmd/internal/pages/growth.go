@@ -29,7 +29,10 @@ func (t *planText) growth() {
 
 func (t *planText) growthRow(e view.Growth) []string {
 	run := words.Signed(t.Offset, e.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, e.Run.H, "%s left", "%s right")
-	if e.Run == (view.Shift{}) {
+	switch {
+	case e.RunUnknown:
+		run = "not stated"
+	case e.Run == (view.Shift{}):
 		run = "none"
 	}
 	return []string{
@@ -68,6 +71,11 @@ func (t *planText) growthShares(c *view.Condition) string {
 	var parts []string
 	same := true
 	for i, share := range c.Growth {
+		if c.OwnGrowth(i) != nil {
+			same = false
+			parts = append(parts, t.Machine(i)+" of its own")
+			continue
+		}
 		same = same && share == c.Growth[0]
 		parts = append(parts, t.Machine(i)+" "+exactly(share))
 	}

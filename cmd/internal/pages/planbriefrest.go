@@ -196,7 +196,7 @@ func (t *planText) checksShort(layout Page) {
 		for _, l := range t.plan.Looser {
 			names = append(names, t.Coupling(l.Coupling))
 		}
-		items = append(items, t.byWord("readings less certain than [errors] states: "+strings.Join(names, ", ")))
+		items = append(items, t.byWord("larger errors than [errors] counted, as the readings show: "+strings.Join(names, ", ")))
 	}
 	for _, f := range layout.Doubts {
 		where := fmt.Sprintf("line %d: ", f.Line)

@@ -139,7 +139,7 @@ func (t *planText) whereTheRestIs() {
 		case "couplings", "unstated", "checks":
 			return false
 		case "chance":
-			return impossible || t.plan.Chance == nil
+			return impossible || t.plan.Chance == nil && len(t.plan.Open) == 0
 		}
 		return !planned
 	})

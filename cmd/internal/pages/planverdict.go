@@ -27,12 +27,13 @@ func (t *planText) verdict() {
 		case view.StateErrors:
 			state = append(state, "[errors]")
 		case view.StateGrowth:
-			if v.Reason == view.NoGrowth {
-				state = []string{"it, also where there is none"}
-			} else if len(state) < 2 {
+			if len(state) < 2 {
 				state = append(state, "the growth of "+words.And(t.machines(v.Growth)))
 			}
 		}
+	}
+	if v.Reason == view.NoGrowth {
+		state = []string{"it, also where there is none"}
 	}
 	if state != nil {
 		next = append(next, "state "+words.And(state))
@@ -67,6 +68,9 @@ func (t *planText) judged(v *view.PlanVerdict) string {
 	case view.ChanceLow:
 		return fmt.Sprintf("NOT ADVISED: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
 	case view.NoGrowth:
+		if len(t.plan.Open) > 0 {
+			return "NOT JUDGED: " + t.openWith(t.plan.Open, [3]string{}) + "."
+		}
 		return fmt.Sprintf("NOT JUDGED: the growth of %s is not stated.", words.And(t.machines(v.Growth)))
 	case view.LimitsBroken:
 		return "NOT ADVISED: the moves break limits."

@@ -163,7 +163,7 @@ func (t *planText) misfit(m view.Misfit) string {
 		}
 		return fmt.Sprintf("%s is no whole step of %s; %s is the nearest", is, words.With(t.Moved(step), t.MoveUnit()), say(m.Nearest))
 	case view.TooLittle:
-		return fmt.Sprintf("%s is less than the least move of the file (%s)", is, words.With(t.Moved(t.Train.Aim.LeastMove), t.MoveUnit()))
+		return fmt.Sprintf("%s is less than the least move of the file (%s)", is, words.With(t.Moved(t.Train.Aim.Least(m.What == "up")), t.MoveUnit()))
 	case view.LeftApart:
 		return fmt.Sprintf("%s, but the machine is rigid: with its other feet as given it goes %s here", is, say(m.Nearest))
 	case view.NoRoll:

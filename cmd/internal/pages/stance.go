@@ -29,10 +29,10 @@ func (t *planText) stance() {
 			g.Add(t.Machine(i), what, after, limit)
 		}
 		if n := t.Angle(m.Level.Pitch); n != "" {
-			row("level along the train", words.Signed(t.Angle, -s.Pitch, "slopes up %s", "slopes down %s"), n, "mrad")
+			row(fromFound("level along the train", m.Level.PitchUnknown), words.Signed(t.Angle, -s.Pitch, "slopes up %s", "slopes down %s"), n, "mrad")
 		}
 		if n := t.Angle(m.Level.Roll); n != "" {
-			row("level across it", words.Signed(t.Angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
+			row(fromFound("level across it", m.Level.RollUnknown), words.Signed(t.Angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
 		}
 		for z := range m.Nozzles {
 			row("nozzle "+t.Nozzle(i, z)+" displaced", string(t.Offset(s.Nozzles[z])), t.Offset(m.Nozzles[z].Limit), t.MoveUnit())
@@ -52,6 +52,14 @@ func (t *planText) stance() {
 		t.Table(g)
 	}
 	t.Items(rolls...)
+}
+
+// fromFound names a level; of one that is not stated as found, only how far the moves take it is known.
+func fromFound(level string, unknown bool) string {
+	if unknown {
+		return level + ", by the moves alone (as found: not stated)"
+	}
+	return level
 }
 
 // A footGroup is feet of one machine of which the same is to be said.

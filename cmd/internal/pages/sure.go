@@ -14,15 +14,20 @@ import (
 func (t *planText) sure() {
 	c := t.plan.Chance
 	if c == nil {
+		t.unsure()
 		return
 	}
 	e := t.Train.Errors
 	t.Heading("Chance of ending within limits")
-	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s in %d simulated jobs (the share is good to ±%s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth ±%s %%.",
+	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s in %d simulated jobs (the share is good to ±%s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth and journal shift ±%s and besides ±%s.",
 		chance(c.Within), t.Conditions(), c.Draws, words.Ceil(100*c.Error, 2),
-		words.With(t.Offset(e.Offset), t.MoveUnit()), words.With(t.Angle(e.Angle), "mrad"), words.With(t.Offset(e.Placing), t.MoveUnit()), words.Fixed(100*e.Growth, 0)))
+		defaulted(words.With(t.Offset(e.Offset), t.MoveUnit()), e.Assumed.Offset),
+		defaulted(words.With(t.Angle(e.Angle), "mrad"), e.Assumed.Angle),
+		defaulted(words.With(t.Offset(e.Placing), t.MoveUnit()), e.Assumed.Placing),
+		defaulted(string(words.Fixed(100*e.Growth, 0))+" %", e.Assumed.Growth),
+		defaulted(words.With(t.Offset(e.GrowthLeast), t.MoveUnit()), e.Assumed.GrowthLeast)))
 	if loose := t.looser(t.plan); len(loose) > 0 {
-		t.Say("But the readings themselves are less certain than that, as they differ from each other or by the errors of their instruments: " + words.And(loose) + ". The chance is lower than it says; state in [errors] what the readings are good to, or read again.")
+		t.Say("Larger errors are counted where readings differ from each other, or by the errors of their instruments: " + words.And(loose) + ".")
 	}
 	t.Say("By coupling, and what contributes to its error, as shares of the variance at the limit that is passed most often:")
 	g := doc.Table{Columns: []doc.Column{
@@ -56,15 +61,65 @@ func (s formatter) surely(p *view.Plan) string {
 	if p.Probability == nil {
 		return ""
 	}
-	text := fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Probability.Within))
-	if loose := s.looser(p); len(loose) > 0 {
-		text += fmt.Sprintf(" It is lower, as readings are less certain than the file states: %s.", words.And(loose))
+	return fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Probability.Within))
+}
+
+// unsure says why there is no chance, where the file states errors.
+func (t *planText) unsure() {
+	if len(t.plan.Open) > 0 {
+		t.Heading("Chance of ending within limits")
+		t.Say("None is given: " + t.open(t.plan.Open) + ".")
 	}
-	return text
+}
+
+// defaulted is a figure with a word on where it is from if the file does not state it.
+func defaulted(figure string, is bool) string {
+	if is {
+		return figure + " (default)"
+	}
+	return figure
+}
+
+// Open says what a train file leaves open that no chance can be given without, and what to write.
+func Open(t *view.Train, open []view.Unstated) string { return formatterOf(t).open(open) }
+
+func (s formatter) open(open []view.Unstated) string {
+	return s.openWith(open, [...]string{
+		" (v = 0 says that there is none)",
+		" (a = 0 says that there is none)",
+		" (run = { v = 0, h = 0 } says that there is none, as in rolling bearings)",
+	})
+}
+
+// openWith names what is left open; hints has what follows each kind.
+func (s formatter) openWith(open []view.Unstated, hints [3]string) string {
+	var parts []string
+	for _, kind := range []view.UnstatedKind{view.UnstatedGrowth, view.UnstatedAlong, view.UnstatedRun} {
+		var names []string
+		for _, u := range open {
+			switch {
+			case u.Kind != kind:
+			case kind == view.UnstatedRun:
+				names = append(names, s.Shaft(view.End{Machine: u.Machine, Shaft: u.Shaft}))
+			default:
+				names = append(names, s.Machine(u.Machine))
+			}
+		}
+		if len(names) == 0 {
+			continue
+		}
+		what := [...]string{
+			"the growth of %s is not stated",
+			"the growth of %s along the train is not stated",
+			"the journal shift of %s is not stated",
+		}[kind]
+		parts = append(parts, fmt.Sprintf(what, words.And(names))+hints[kind])
+	}
+	return strings.Join(parts, "; ")
 }
 
 // looser are the couplings whose readings are less certain, by what they show themselves,
-// than the errors of the train file that a chance is counted with.
+// than the errors of the train file: a chance is counted with those.
 func (s formatter) looser(p *view.Plan) []string {
 	var out []string
 	for _, l := range p.Looser {
@@ -90,7 +145,7 @@ func (s formatter) measurement(m view.Measurement) string {
 	case view.FromPlacing:
 		return "placing of the side moves of " + s.Machine(m.Machine)
 	}
-	return "growth of " + s.Machine(m.Machine)
+	return "growth and journal shift of " + s.Machine(m.Machine)
 }
 
 // chance is a share of draws in words, rounded down.

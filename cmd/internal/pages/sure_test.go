@@ -10,12 +10,13 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
+	"leastmove/optimize/robust"
 	"leastmove/train"
 )
 
 func TestChanceOnThePage(t *testing.T) {
 	p := plannedMM(t)
-	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2}
+	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.01, Assumed: train.AssumedErrors{Angle: true}}
 	p.Probability = &optimize.Probability{
 		Draws: 100_000, Within: 0.89869, Error: 0.000954, Halved: [4]float64{0.9155, 0.9064, 0.9322, 0.97729},
 		Couplings: []optimize.CouplingProbability{
@@ -26,7 +27,7 @@ func TestChanceOnThePage(t *testing.T) {
 	}
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "89.8 % that every coupling ends within all of its limits in both conditions in 100000 simulated jobs (the share is good to ±0.10 %)")
-	assert.Contains(t, s, "found offsets ±0.020 mm, found angles ±0.050 mrad, side moves ±0.030 mm, growth ±20 %.")
+	assert.Contains(t, s, "found offsets ±0.020 mm, found angles ±0.050 mrad (default), side moves ±0.030 mm, growth and journal shift ±20 % and besides ±0.010 mm.")
 	assert.Contains(t, s, "99.9 % 16 % 3 % 41 % 40 %", "never rounded up to certain")
 	assert.Contains(t, s, "half the error of growth would bring the chance to 97.7 %.")
 	var doc struct {
@@ -52,7 +53,7 @@ func TestChanceOnThePage(t *testing.T) {
 }
 
 // Where the readings of a coupling show that they are less certain than [errors] says, the
-// chance that is counted with those is told to be too high, beside what they show.
+// chance is counted with what they show, which is told.
 func TestChanceOfLooseReadings(t *testing.T) {
 	tr := read(t, "read.toml")
 	p := emptyPlan(tr, optimize.Planned)
@@ -69,8 +70,30 @@ func TestChanceOfLooseReadings(t *testing.T) {
 	}
 	require.Positive(t, worst.Angle)
 	tr.Errors = train.Errors{Offset: 10, Angle: worst.Angle / 1.3}
-	assert.Contains(t, s.surely(view.Of(p)), "It is lower, as readings are less certain than the file states: \""+name+"\" (angle ±")
-	assert.NotContains(t, s.surely(view.Of(p)), "offset ±")
+	loose := s.looser(view.Of(p))
+	require.Len(t, loose, 1)
+	assert.Contains(t, loose[0], "\""+name+"\" (angle ±")
+	assert.NotContains(t, loose[0], "offset ±")
+	assert.NotContains(t, s.surely(view.Of(p)), "lower", "one number is given, the one that holds")
 	tr.Errors.Angle = 10
-	assert.NotContains(t, s.surely(view.Of(p)), "It is lower")
+	assert.Empty(t, s.looser(view.Of(p)))
+}
+
+// No chance is given where growth or a journal shift is not stated; what is missing is said.
+func TestNoChanceOfWhatIsOpen(t *testing.T) {
+	p := plannedMM(t)
+	p.Train.Errors = train.Errors{Offset: 0.02}
+	for i := range p.Train.Machines {
+		m := &p.Train.Machines[i]
+		m.Growth.Unknown = i == 0
+		m.Growth.AxialUnknown = false
+		for s := range m.Shafts {
+			m.Shafts[s].RunUnknown = i == 2
+		}
+	}
+	assert.Nil(t, robust.MonteCarlo(p, 10))
+	s := flat(textOf(t, p, Page{}))
+	assert.Contains(t, s, "NOT JUDGED: the growth of turbine is not stated; the journal shift of compressor is not stated. Next: state it, also where there is none.")
+	s = flat(textOf(t, p, Page{Full: true}))
+	assert.Contains(t, s, "None is given: the growth of turbine is not stated (v = 0 says that there is none); the journal shift of compressor is not stated")
 }

@@ -117,11 +117,12 @@ step = %s               # finest change of a pack
 offset  = %s           # of a found offset
 angle   = 0.05           # of a found angle
 placing = %s           # of a side move as the crew sets it
-growth  = 0.2            # of growth, as a share of it
+growth  = 0.2            # of growth and of journal shift, as a share of it ...
+growth_least = %s      # ... and besides, also where it is 0
 
 # [aim]
 # use = 0.7              # share of every coupling limit that a plan may use
-`, w.pick("0.05", "1.0 "), w.pick("[0.05, 0.1, 0.2, 0.5, 1.0, 2.0]", "[1, 2, 5, 10, 25, 50, 100]"), w.pick("0.02", "1.0 "), w.pick("0.02", "1.0 "))
+`, w.pick("0.05", "1.0 "), w.pick("[0.05, 0.1, 0.2, 0.5, 1.0, 2.0]", "[1, 2, 5, 10, 25, 50, 100]"), w.pick("0.02", "1.0 "), w.pick("0.02", "1.0 "), w.pick("0.02", "1.0 "))
 }
 
 func (w *writer) machine(i int, at float64) {
@@ -138,12 +139,13 @@ rpm    = %s`, i+1, w.name(i), at, w.pick("500", "20"), w.rpm(i))
 # level = { pitch = 0.5, found = { pitch = 0.0 } }   # mrad off level: most, and now; roll too`)
 	}
 	if gear {
-		w.line(`roll   = true            # left and right packs may differ
+		w.line(`# roll = true            # left and right packs may differ: rolls the case, and shifts the contact of the teeth unless the base rolled it
+# level = { roll = 0.2, found = { roll = 0.0 } }   # mrad off level: most that teeth and oil drains bear, and now
 
 [[machine.shaft]]
 name = "low speed"
 y    = %s              # from the machine's centreline, + left
-# run = { v = %s, h = 0 }   # shift of the loaded shaft in its bearings, + up, + left
+# run = { v = %s, h = 0 }   # journal shift from rest to running, + up, + left; all 0: none
 [[machine.shaft]]
 name = "high speed"
 y    = %s

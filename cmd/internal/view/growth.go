@@ -7,7 +7,8 @@ type Growth struct {
 	X               float64 // mm, train station
 	Up, Left, Axial float64 // mm, Axial + toward the last machine
 	Roll            float64 // mrad of the case, + left side up
-	Run             Shift   // mm, running shift
+	Run             Shift   // mm, journal shift
+	RunUnknown      bool    // the file does not state it
 }
 
 // growthOf are both ends of every shaft.
@@ -15,10 +16,10 @@ func growthOf(t *Train) []Growth {
 	var out []Growth
 	for i := range t.Machines {
 		for s := range t.Machines[i].Shafts {
-			e := End{Machine: i, Shaft: s}
+			e, shaft := End{Machine: i, Shaft: s}, &t.Machines[i].Shafts[s]
 			for _, x := range t.Body(i) {
 				up, left, axial := t.Grown(e, x)
-				out = append(out, Growth{e, x, up, left, axial, t.GrowthOf(e).Roll, t.Machines[i].Shafts[s].Run})
+				out = append(out, Growth{e, x, up, left, axial, t.GrowthOf(e).Roll, shaft.Run, shaft.RunUnknown})
 			}
 		}
 	}

@@ -58,6 +58,10 @@ const (
 	OfTrain    = train.OfTrain
 	SetByUp    = train.SetByUp
 	SetByLeft  = train.SetByLeft
+
+	UnstatedGrowth = train.UnstatedGrowth
+	UnstatedAlong  = train.UnstatedAlong
+	UnstatedRun    = train.UnstatedRun
 )
 
 // Kinds of numbers of a plan that can't be set.
@@ -100,6 +104,8 @@ type (
 	State        = train.State
 	PackChange   = train.PackChange
 	Shift        = train.Shift
+	Unstated     = train.Unstated
+	UnstatedKind = train.UnstatedKind
 )
 
 // Measures of a coupling.

@@ -23,7 +23,8 @@ type Plan struct {
 	Ends        []Constraint    // what keeps the plan from being smaller, each limit once
 	Aims        []Aim           // what other aims cost, the plan among them; nil: not worked out
 	Chance      *Chance         // of ending within limits; nil: not worked out
-	Looser      []Looser        // couplings whose readings are less certain than that counts with
+	Open        []Unstated      // what there is no chance without, where the file states errors and leaves it open
+	Looser      []Looser        // couplings whose readings are less certain than [errors]: the chance counts with those
 	Changes     [][]PackChange  // [machine][foot]; nil without a plan
 	Rooms       [][]FootRoom    // [machine][foot], after the moves; nil without a plan
 	AtRest      []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
@@ -58,6 +59,9 @@ func Of(o *optimize.Plan) *Plan {
 	}
 	if a := o.ChanceConstraint; a != nil {
 		p.Extra = o.Total - a.Without
+	}
+	if o.Moves != nil && o.Train.Errors != (Errors{}) {
+		p.Open = o.Train.Unstated()
 	}
 	if o.Moves != nil {
 		p.Changes = changesOf(o)

@@ -82,10 +82,12 @@ func VerdictOn(p *optimize.Plan, others *OtherPlans, wanted float64) *PlanVerdic
 	switch {
 	case len(p.Broken) > 0:
 		v.Kind, v.Reason = NotAdvised, LimitsBroken
-	case p.Train.Errors == (train.Errors{}) || p.Probability == nil:
+	case p.Train.Errors == (train.Errors{}):
 		v.Kind, v.Reason = NotJudged, NoErrors
-	case len(v.Growth) > 0:
+	case len(v.Growth) > 0 || len(p.Train.Unstated()) > 0:
 		v.Kind, v.Reason = NotJudged, NoGrowth
+	case p.Probability == nil:
+		v.Kind, v.Reason = NotJudged, NoErrors
 	case v.Chance >= wanted:
 		v.Kind, v.Reason = CarryOut, ChanceKept
 	case v.Chance >= LeastChance:

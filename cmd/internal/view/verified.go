@@ -139,8 +139,21 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 	if r.Verdict, err = diagnose.Judge(c); err != nil {
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
 	}
-	r.Remaining, err = Make(ctx, t, opt, 0)
+	r.Remaining, err = Make(ctx, beyondLeast(t), opt, 0)
 	return r, nil, err
+}
+
+// beyondLeast is the train with a least move just above its own: what is left to do after the moves is not to be at the
+// edge of what the crew can place.
+func beyondLeast(t *train.Train) *train.Train {
+	const more = 1e-6 // mm, so that a move takes one step more
+	with := *t
+	for _, least := range []*float64{&with.Aim.LeastMove, &with.Aim.LeastPlaced} {
+		if *least > 0 {
+			*least += more
+		}
+	}
+	return &with
 }
 
 func (r *Verified) assume(what ...diagnose.Assumed) {

@@ -1,0 +1,64 @@
+package train
+
+import "math"
+
+// An Unstated is what a train file leaves open and no chance can be given without.
+type Unstated struct {
+	Kind    UnstatedKind
+	Machine int
+	Shaft   int // of a journal shift and of growth: the shaft that a coupling sits on
+}
+
+// An UnstatedKind says what is left open.
+type UnstatedKind int
+
+// What may be left open. To state that there is none is to state it.
+const (
+	UnstatedGrowth UnstatedKind = iota // from cold to running, upwards
+	UnstatedAlong                      // from cold to running, along the train, where a distance between shaft ends is limited
+	UnstatedRun                        // journal shift from rest to running
+)
+
+// Unstated is what the file does not say of the shafts that couplings sit on, machine after machine. A machine whose
+// shafts have the same growth is named once.
+func (t *Train) Unstated() []Unstated {
+	var out []Unstated
+	for i := range t.Machines {
+		grown, along := false, false
+		for s := range t.Machines[i].Shafts {
+			coupled, gap := t.carries(End{i, s})
+			if !coupled {
+				continue
+			}
+			g := t.GrowthOf(End{i, s})
+			if g.Unknown && !grown {
+				out, grown = append(out, Unstated{UnstatedGrowth, i, s}), true
+			}
+			if gap && !g.Unknown && !g.Worked && g.AxialUnknown && !along {
+				out, along = append(out, Unstated{UnstatedAlong, i, s}), true
+			}
+		}
+		for s := range t.Machines[i].Shafts {
+			if coupled, _ := t.carries(End{i, s}); coupled && t.Machines[i].Shafts[s].RunUnknown {
+				out = append(out, Unstated{UnstatedRun, i, s})
+			}
+		}
+	}
+	return out
+}
+
+// carries says whether a coupling with limits sits on the shaft, and whether one limits the distance between shaft ends.
+func (t *Train) carries(e End) (coupled, gap bool) {
+	for i := range t.Couplings {
+		c := &t.Couplings[i]
+		if c.From == e || c.To == e {
+			coupled = coupled || c.limited()
+			gap = gap || c.GapLimited()
+		}
+	}
+	return coupled, gap
+}
+
+func (c *Coupling) limited() bool {
+	return !math.IsInf(c.Limit.Offset, 1) || !math.IsInf(c.Limit.Angle, 1) || c.GapLimited()
+}
