@@ -136,11 +136,13 @@ rpm    = %s`, i+1, w.name(i), at, w.pick("500", "20"), w.rpm(i))
 	if i == 0 {
 		w.line(`# hold = true            # may not be moved
 # effort = 2             # harder to move than others
-# level = { pitch = 0.5, found = { pitch = 0.0 } }   # mrad off level: most, and now; roll too`)
+# run = { v = %s, h = 0 }   # journal shift from rest to running; 0 and 0: none
+# clearance = %s        # of its bearings, of the diameter: bounds the journal shift
+# level = { pitch = 0.5, found = { pitch = 0.0 } }   # mrad off level: most, and now; roll too`, w.pick("0.05", "2"), w.pick("0.2", "8"))
 	}
 	if gear {
-		w.line(`# roll = true            # left and right packs may differ: rolls the case, and shifts the contact of the teeth unless the base rolled it
-# level = { roll = 0.2, found = { roll = 0.0 } }   # mrad off level: most that teeth and oil drains bear, and now
+		w.line(`# roll = true            # left and right packs may differ; a twisted case shifts tooth contact
+# level = { roll = 0.2, found = { roll = 0.0 } }   # mrad off level: most, and now; pitch too
 
 [[machine.shaft]]
 name = "low speed"

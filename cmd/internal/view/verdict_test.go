@@ -78,7 +78,7 @@ func TestVerdictSteps(t *testing.T) {
 // What is missing is named.
 func TestNotJudged(t *testing.T) {
 	p := judgedAt(0.99, 1)
-	p.Train.Machines[1].Growth = train.Growth{}
+	p.Train.Machines[1].Growth = train.Growth{Unknown: true}
 	v := VerdictOn(p, &OtherPlans{}, 0)
 	assert.Equal(t, NotJudged, v.Kind)
 	assert.Equal(t, NoGrowth, v.Reason)

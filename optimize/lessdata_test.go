@@ -1,0 +1,155 @@
+package optimize
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
+	"leastmove/train"
+)
+
+// allStated is the text of a drawn train with growth and journal shifts of every machine and shaft, and [errors].
+func allStated(family string, seed uint64) string {
+	text := "\n" + families.TOML(family, seed)
+	parts := strings.Split(text, "\n[[machine]]\n")
+	for i := 1; i < len(parts); i++ {
+		own, rest, more := strings.Cut(parts[i], "\n[[coupling]]\n")
+		shafts := strings.Split(own, "\n[[machine.shaft]]\n")
+		for s := 1; s < len(shafts); s++ {
+			if !strings.Contains(shafts[s], "run = ") {
+				shafts[s] = "run = { v = 0.02 }\n" + shafts[s]
+			}
+		}
+		own = strings.Join(shafts, "\n[[machine.shaft]]\n")
+		if len(shafts) == 1 {
+			own = "run = { v = 0.03, h = 0.01 }\n" + own
+		}
+		if !strings.Contains(own, "[[machine.growth]]") && !strings.Contains(own, "rise =") {
+			own += "\n[[machine.growth]]\nv = 0.1\na = 0.0\n"
+		}
+		if parts[i] = own; more {
+			parts[i] += "\n[[coupling]]\n" + rest
+		}
+	}
+	return strings.Join(parts, "\n[[machine]]\n") + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.1\ngrowth_least = 0.005\n"
+}
+
+// Taking a line of growth or of journal shifts out of a file never raises the chance: none is given then.
+func TestLessDataIsNoMoreCertain(t *testing.T) {
+	line := regexp.MustCompile(`(?m)^(v = .*|run = \{.*)$`)
+	out := 0
+	for n := range uint64(50) {
+		family := families.Names()[int(n)%len(families.Names())]
+		text := allStated(family, 400+n)
+		name := fmt.Sprintf("%s-%d", family, 400+n)
+		whole := stay(trains.Read(t, name, text)).MonteCarlo(200)
+		require.NotNil(t, whole, name)
+		for _, at := range line.FindAllStringIndex(text, -1) {
+			before := text[:at[0]]
+			head := before[strings.LastIndex(before, "\n["):]
+			if !strings.HasPrefix(head, "\n[[machine") { // of a coupling or a condition
+				continue
+			}
+			out++
+			less := stay(trains.Read(t, name, before+text[at[1]:])).MonteCarlo(200)
+			assert.Nil(t, less, "%s without %s", name, text[at[0]:at[1]])
+		}
+	}
+	assert.Greater(t, out, 150, "lines taken out")
+}
+
+// Fewer readings never make the errors of what was found smaller: exact readings of one true misalignment, with the
+// errors of their instruments, one taken away after the other.
+func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
+	const head = alone + "\n"
+	text := head[:strings.Index(head, "found = ")]
+	for _, x := range []float64{1400, 1450, 1550, 1600} {
+		text += fmt.Sprintf("[[coupling.reading]]\nkind = \"offset\"\nx = %g\nv = %g\nh = %g\nerror = 0.01\n",
+			x, 0.03+0.04*(x-1500)/1000, -0.01+0.05*(x-1500)/1000)
+	}
+	text += "[errors]\noffset = 0.001\nangle = 0.001\nplacing = 0\ngrowth = 0\ngrowth_least = 0\n"
+	all := strings.Split(text, "[[coupling.reading]]")
+	of := func(parts []string) *Plan {
+		return stay(trains.Stated(trains.Read(t, "read", strings.Join(parts, "[[coupling.reading]]"))))
+	}
+	whole := of(all)
+	require.Equal(t, train.BasisResiduals, whole.Train.Couplings[0].Fit.Basis)
+	size := func(e [2]train.Tilt) float64 { return math.Hypot(e[0].Offset, math.Hypot(e[0].Angle, e[1].Angle)) }
+	for out := 1; out < len(all)-1; out++ { // the last one has [errors] behind it
+		less := of(append(append([]string{}, all[:out]...), all[out+1:]...))
+		v, h := less.Train.FoundErrors(0)
+		was, wasH := whole.Train.FoundErrors(0)
+		assert.Greater(t, size(v), size(was), "reading %d", out)
+		assert.Greater(t, size(h), size(wasH), "reading %d", out)
+		assert.LessOrEqual(t, less.MonteCarlo(20_000).Within, whole.MonteCarlo(20_000).Within, "reading %d", out)
+	}
+}
+
+// The errors of a fit are those of its covariance, as correlated as it says, and at least those of [errors]. By hand: two
+// offsets of ±0.01 at 100 mm on either side give ±0.01/√2 in the middle and ±0.01 × √2 / 0.2 m of angle, independent.
+func TestErrorsOfReadings(t *testing.T) {
+	text := alone[:strings.Index(alone, "found = ")]
+	for _, x := range []string{"1400", "1600"} {
+		text += "[[coupling.reading]]\nkind = \"offset\"\nx = " + x + "\nv = 0.01\nh = 0.02\nerror = 0.01\n"
+	}
+	tr := trains.Read(t, "two offsets", text)
+	v, _ := tr.FoundErrors(0)
+	assert.InDelta(t, 0.01/math.Sqrt2, v[0].Offset, 1e-4)
+	assert.InDelta(t, 0, v[0].Angle, 1e-9)
+	assert.InDelta(t, 0.01*math.Sqrt2/0.2, v[1].Angle, 1e-3)
+	tr.Errors = train.Errors{Offset: 0.02, Angle: 0.01}
+	v, _ = tr.FoundErrors(0)
+	assert.Equal(t, 0.02, v[0].Offset, "[errors] where it is larger")
+	assert.InDelta(t, 0.01*math.Sqrt2/0.2, v[1].Angle, 1e-3)
+}
+
+// growth_least by itself, in closed form: both machines are off by it up and sideways, and their shafts too.
+func TestGrowthLeastInClosedForm(t *testing.T) {
+	tr := trains.Stated(trains.Read(t, "alone", alone))
+	tr.Errors.GrowthLeast = 0.02
+	s := 0.02 / train.Half95 * 2 // root of four
+	want := inside(0.03, s, 0.05) * inside(-0.01, s, 0.05)
+	c := stay(tr).MonteCarlo(200_000)
+	assert.InDelta(t, want, c.Within, 4*c.Error)
+	tr.Machines[0].Growth.Unknown = true
+	assert.Nil(t, stay(tr).MonteCarlo(1000), "growth that is not stated is unknown")
+}
+
+// A move that the crew can't place is no move: sideways moves are 0 or at least twice the error of placing.
+func TestMovesThatCanBePlaced(t *testing.T) {
+	text := strings.Replace(alone, "h = { offset = -0.01, angle = 0.05 }", "h = { offset = -0.06, angle = 0.05 }", 1)
+	side := func(errors string) []float64 {
+		tr := trains.Read(t, "alone", text+errors)
+		p, err := Make(t.Context(), tr, Options{Brief: true})
+		require.NoError(t, err)
+		require.NotNil(t, p.Moves)
+		var out []float64
+		for _, f := range p.Moves[1] {
+			if f.Left != 0 {
+				out = append(out, math.Abs(f.Left))
+			}
+		}
+		return out
+	}
+	small := func(moves []float64, least float64) int {
+		n := 0
+		for _, m := range moves {
+			if m < least-1e-9 {
+				n++
+			}
+		}
+		return n
+	}
+	require.NotZero(t, small(side(""), 0.06), "without [errors] there is no least")
+	placed := side("[errors]\nplacing = 0.03\n")
+	require.NotEmpty(t, placed)
+	assert.Zero(t, small(placed, 0.06), "%v", placed)
+	assert.Zero(t, small(side("[errors]\nangle = 0.1\n"), 0.04), "the default of placing")
+}
