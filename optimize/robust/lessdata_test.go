@@ -1,4 +1,4 @@
-package optimize
+package robust
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/optimize"
 	"leastmove/testdata/families"
 	"leastmove/testdata/trains"
 	"leastmove/train"
@@ -49,7 +50,7 @@ func TestLessDataIsNoMoreCertain(t *testing.T) {
 		family := families.Names()[int(n)%len(families.Names())]
 		text := allStated(family, 400+n)
 		name := fmt.Sprintf("%s-%d", family, 400+n)
-		whole := stay(trains.Read(t, name, text)).MonteCarlo(200)
+		whole := MonteCarlo(stay(trains.Read(t, name, text)), 200)
 		require.NotNil(t, whole, name)
 		for _, at := range line.FindAllStringIndex(text, -1) {
 			before := text[:at[0]]
@@ -58,7 +59,7 @@ func TestLessDataIsNoMoreCertain(t *testing.T) {
 				continue
 			}
 			out++
-			less := stay(trains.Read(t, name, before+text[at[1]:])).MonteCarlo(200)
+			less := MonteCarlo(stay(trains.Read(t, name, before+text[at[1]:])), 200)
 			assert.Nil(t, less, "%s without %s", name, text[at[0]:at[1]])
 		}
 	}
@@ -68,7 +69,7 @@ func TestLessDataIsNoMoreCertain(t *testing.T) {
 // Fewer readings never make the errors of what was found smaller: exact readings of one true misalignment, with the
 // errors of their instruments, one taken away after the other.
 func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
-	const head = alone + "\n"
+	const head = trains.Alone + "\n"
 	text := head[:strings.Index(head, "found = ")]
 	for _, x := range []float64{1400, 1450, 1550, 1600} {
 		text += fmt.Sprintf("[[coupling.reading]]\nkind = \"offset\"\nx = %g\nv = %g\nh = %g\nerror = 0.01\n",
@@ -76,7 +77,7 @@ func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
 	}
 	text += "[errors]\noffset = 0.001\nangle = 0.001\nplacing = 0\ngrowth = 0\ngrowth_least = 0\n"
 	all := strings.Split(text, "[[coupling.reading]]")
-	of := func(parts []string) *Plan {
+	of := func(parts []string) *optimize.Plan {
 		return stay(trains.Stated(trains.Read(t, "read", strings.Join(parts, "[[coupling.reading]]"))))
 	}
 	whole := of(all)
@@ -88,14 +89,14 @@ func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
 		was, wasH := whole.Train.FoundErrors(0)
 		assert.Greater(t, size(v), size(was), "reading %d", out)
 		assert.Greater(t, size(h), size(wasH), "reading %d", out)
-		assert.LessOrEqual(t, less.MonteCarlo(20_000).Within, whole.MonteCarlo(20_000).Within, "reading %d", out)
+		assert.LessOrEqual(t, MonteCarlo(less, 20_000).Within, MonteCarlo(whole, 20_000).Within, "reading %d", out)
 	}
 }
 
 // The errors of a fit are those of its covariance, as correlated as it says, and at least those of [errors]. By hand: two
 // offsets of ±0.01 at 100 mm on either side give ±0.01/√2 in the middle and ±0.01 × √2 / 0.2 m of angle, independent.
 func TestErrorsOfReadings(t *testing.T) {
-	text := alone[:strings.Index(alone, "found = ")]
+	text := trains.Alone[:strings.Index(trains.Alone, "found = ")]
 	for _, x := range []string{"1400", "1600"} {
 		text += "[[coupling.reading]]\nkind = \"offset\"\nx = " + x + "\nv = 0.01\nh = 0.02\nerror = 0.01\n"
 	}
@@ -112,22 +113,22 @@ func TestErrorsOfReadings(t *testing.T) {
 
 // growth_least by itself, in closed form: both machines are off by it up and sideways, and their shafts too.
 func TestGrowthLeastInClosedForm(t *testing.T) {
-	tr := trains.Stated(trains.Read(t, "alone", alone))
+	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Errors.GrowthLeast = 0.02
 	s := 0.02 / train.Half95 * 2 // root of four
 	want := inside(0.03, s, 0.05) * inside(-0.01, s, 0.05)
-	c := stay(tr).MonteCarlo(200_000)
+	c := MonteCarlo(stay(tr), 200_000)
 	assert.InDelta(t, want, c.Within, 4*c.Error)
 	tr.Machines[0].Growth.Unknown = true
-	assert.Nil(t, stay(tr).MonteCarlo(1000), "growth that is not stated is unknown")
+	assert.Nil(t, MonteCarlo(stay(tr), 1000), "growth that is not stated is unknown")
 }
 
 // A move that the crew can't place is no move: sideways moves are 0 or at least twice the error of placing.
 func TestMovesThatCanBePlaced(t *testing.T) {
-	text := strings.Replace(alone, "h = { offset = -0.01, angle = 0.05 }", "h = { offset = -0.06, angle = 0.05 }", 1)
+	text := strings.Replace(trains.Alone, "h = { offset = -0.01, angle = 0.05 }", "h = { offset = -0.06, angle = 0.05 }", 1)
 	side := func(errors string) []float64 {
 		tr := trains.Read(t, "alone", text+errors)
-		p, err := Make(t.Context(), tr, Options{Brief: true})
+		p, err := optimize.Make(t.Context(), tr, optimize.Options{Brief: true})
 		require.NoError(t, err)
 		require.NotNil(t, p.Moves)
 		var out []float64
