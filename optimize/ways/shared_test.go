@@ -48,7 +48,7 @@ func TestCompareFromAPlan(t *testing.T) {
 // Ways that are compared keep the file's aim, whatever share the plan that they begin
 // with had.
 func TestCompareAfterAnAssuredPlan(t *testing.T) {
-	tr := trains.Drawn(t, "plain", 103)
+	tr := trains.Stated(trains.Drawn(t, "plain", 103))
 	tr.Errors = train.Errors{Offset: 0.002, Angle: 0.005}
 	assured, err := robust.MakeChanceConstrained(t.Context(), tr, optimize.Options{}, 0.5)
 	require.NoError(t, err)
