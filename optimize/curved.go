@@ -322,30 +322,24 @@ func (m *Solver) LeastProven(ctx context.Context, k *Model, use float64) float64
 	return f.Bound
 }
 
-// firming is how many cone programs go into making a proof firm that there is no plan: each
-// takes longer in a longer train.
+// firming is how many cone programs go into making a bound firm, beside as many as the
+// search solved: each takes longer in a longer train.
 func firming(unknowns int) int {
 	const all, least, most = 24000, 60, 3000 // all: programs times unknowns
 	return min(most, max(least, all/max(1, unknowns)))
 }
 
-// firmer is the share of the cone programs of a search, beside a few, that goes into making
-// its bound firm where it has a plan: a bound that stays open is a little lower.
-const firmer, fewFirm = 0.1, 200
-
-// firm makes what a search has proven hold of true geometry.
+// firm makes a search's proof that there is no plan hold of true geometry. A bound beside a
+// plan is proven of the linear forms that touch true geometry there.
 func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb.Result {
-	if r.Firm || r.Proof == nil {
+	if r.Firm || r.Proof == nil || r.Steps != nil {
 		return r
 	}
 	use := r.Goal.Use
 	if r.Goal.LeastUse {
 		use = r.Goal.MostUse
 	}
-	solves := fewFirm + int(firmer*float64(r.Solves))
-	if r.Steps == nil {
-		solves = firming(len(m.Model.Problem.Vars))
-	}
+	solves := firming(len(m.Model.Problem.Vars)) + r.Solves
 	out := bnb.Firm(ctx, m.truly(m.Model), r, bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
 	m.Plan.Solves += out.Solves - r.Solves
 	return out

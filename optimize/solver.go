@@ -138,11 +138,16 @@ func (m *Solver) LeastTotal(ctx context.Context, use float64) bnb.Result {
 	return r
 }
 
-// Proven is the bound of a search, for moves by true geometry, once its proof has been
-// verified; NaN where it has none that holds.
+// Proven is the bound of a search once its proof has been verified; NaN where it has none
+// that holds. That there is no plan is proven for moves by true geometry, a bound beside a
+// plan for the linear forms that touch true geometry there.
 func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
 	r = m.firm(ctx, r)
-	if !Verified(m.truly(m.Model), r.Claim, r.Proof) {
+	p := &m.Model.Problem
+	if r.Firm {
+		p = m.truly(m.Model)
+	}
+	if !Verified(p, r.Claim, r.Proof) {
 		return math.NaN()
 	}
 	return r.Bound

@@ -37,7 +37,7 @@ func monteCarlo(p *optimize.Plan, draws int, seed uint64) *optimize.Probability 
 		out.Halved[s] = share(tally.halved[s])
 	}
 	for n, m := range e.single {
-		out.Better = append(out.Better, optimize.BetterProbability{m, share(tally.better[n])})
+		out.Better = append(out.Better, optimize.BetterProbability{Measurement: m, Within: share(tally.better[n])})
 	}
 	slices.SortStableFunc(out.Better, func(a, b optimize.BetterProbability) int { return cmp.Compare(b.Within, a.Within) })
 	for c := range p.Train.Couplings {

@@ -80,7 +80,7 @@ func (e *errorModel) readings(t *train.Train, add addError) {
 			if r.by == (train.Misalignment{}) {
 				continue
 			}
-			which := e.fresh(optimize.Measurement{r.source, i, -1})
+			which := e.fresh(optimize.Measurement{Source: r.source, Coupling: i, Machine: -1})
 			for k := range t.Conditions {
 				add(which, i, k, r.by, 0)
 			}
@@ -107,7 +107,7 @@ func (e *errorModel) placing(p *optimize.Plan, add addError) {
 					q[c] += t.Errors.Placing * s.Side[f][c]
 				}
 			}
-			which := e.fresh(optimize.Measurement{optimize.FromPlacing, -1, i})
+			which := e.fresh(optimize.Measurement{Source: optimize.FromPlacing, Coupling: -1, Machine: i})
 			for c := range t.Couplings {
 				m, gap := shifted(t, c, i, q)
 				for k := range t.Conditions {

@@ -20,7 +20,7 @@ func (e *errorModel) growth(t *train.Train, add addError) {
 		if t.Errors.Growth > 0 {
 			e.ofShare(t, i, add)
 		}
-		e.ofLeast(t, add, optimize.Measurement{optimize.FromGrowth, -1, i}, func(end train.End) bool { return end.Machine == i },
+		e.ofLeast(t, add, optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: i}, func(end train.End) bool { return end.Machine == i },
 			func(c *train.Coupling, k *train.Condition) float64 {
 				if k.OwnGrowth(i) != nil {
 					return 1 - c.Taken.Growth
@@ -35,7 +35,7 @@ func (e *errorModel) growth(t *train.Train, add addError) {
 
 // ofShare is the error of a share of what machine i grows: the difference that its growth makes, times that share.
 func (e *errorModel) ofShare(t *train.Train, i int, add addError) {
-	which := e.fresh(optimize.Measurement{optimize.FromGrowth, -1, i})
+	which := e.fresh(optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: i})
 	by := t.Errors.Growth
 	for c := range t.Couplings {
 		if t.Couplings[c].From.Machine != i && t.Couplings[c].To.Machine != i {
@@ -116,7 +116,7 @@ func (e *errorModel) journal(t *train.Train, end train.End, add addError) {
 	if !slices.ContainsFunc(t.Couplings, func(c train.Coupling) bool { return on(c.From) || on(c.To) }) {
 		return
 	}
-	m := optimize.Measurement{optimize.FromGrowth, -1, end.Machine}
+	m := optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: end.Machine}
 	share := func(c *train.Coupling, k *train.Condition) float64 { return k.Run - c.Taken.Run }
 	run := t.Machines[end.Machine].Shafts[end.Shaft].Run
 	if by := t.Errors.Growth; by > 0 && run != (train.Shift{}) {

@@ -91,10 +91,10 @@ func TestBetterMeasurementInClosedForm(t *testing.T) {
 	angle := func(s float64) float64 { return inside(0.04, s, 0.10) * inside(0.05, s, 0.10) }
 	for _, b := range c.Better {
 		switch b.Measurement {
-		case optimize.Measurement{optimize.FromOffset, 0, -1}:
+		case optimize.Measurement{Source: optimize.FromOffset, Coupling: 0, Machine: -1}:
 			assert.InDelta(t, offset(so/2)*angle(sa), b.Within, 4*c.Error)
 			assert.Equal(t, c.Halved[optimize.FromOffset], b.Within, "there is no other offset")
-		case optimize.Measurement{optimize.FromAngle, 0, -1}:
+		case optimize.Measurement{Source: optimize.FromAngle, Coupling: 0, Machine: -1}:
 			assert.InDelta(t, offset(so)*angle(sa/2), b.Within, 4*c.Error)
 		default:
 			assert.Fail(t, "there is no such error", "%v", b)
@@ -110,7 +110,7 @@ func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 	p := planned(t, tr, optimize.Options{})
 	whole := MonteCarlo(p, 100_000)
 	e := newErrorModel(p)
-	n := slices.Index(e.single, optimize.Measurement{optimize.FromGrowth, -1, 0})
+	n := slices.Index(e.single, optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: 0})
 	require.GreaterOrEqual(t, n, 0)
 	for i := range e.rows {
 		for k, term := range e.rows[i].entries {
@@ -121,7 +121,7 @@ func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 	}
 	want := float64(e.within(100_000, chanceSeed)) / 100_000
 	at := slices.IndexFunc(whole.Better, func(b optimize.BetterProbability) bool {
-		return b.Measurement == optimize.Measurement{optimize.FromGrowth, -1, 0}
+		return b.Measurement == optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: 0}
 	})
 	assert.InDelta(t, want, whole.Better[at].Within, 1e-4, "the same draws; arithmetic alone differs")
 	assert.Greater(t, whole.Better[at].Within, whole.Within)

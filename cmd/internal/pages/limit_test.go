@@ -74,6 +74,6 @@ func TestLimitsAsStated(t *testing.T) {
 
 	p := view.Of(plannedMM(t))
 	end := optimize.Constraint{Limit: footLimit(train.LimitLower, 2, 2), Value: -0.2, Bound: -0.2}
-	assert.Equal(t, "compressor far end left: raised by no more than the pack needs (0.20 mm)",
+	assert.Equal(t, "compressor far end left: raised by no more than the shim pack needs (0.20 mm)",
 		formatterFor(p).end(p, end))
 }

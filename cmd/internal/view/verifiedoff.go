@@ -57,7 +57,7 @@ func (r *Verified) Half(coupling int) Pose {
 	for _, n := range []*float64{&e.V.Offset, &e.V.Angle, &e.H.Offset, &e.H.Angle, &e.Gap} {
 		*n *= train.Half95
 	}
-	return Pose{Misalignment: e.Misalignment, Gap: e.Gap}
+	return Pose(e)
 }
 
 // Stays says whether the plan moved nothing.
