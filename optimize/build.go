@@ -119,14 +119,9 @@ func (k *Model) machine(i, block int) {
 		v.Only = k.packSteps(feet, m, v.Least)
 	}
 	for _, feet := range sides {
-		lo, hi := -float64(Reach), float64(Reach)
-		for _, f := range feet {
-			b := FootOf(m.Feet[f])
-			// The hole is a limit of its own too; its ends keep the range short.
-			lo = math.Max(lo, math.Max(-b.TravelRight, b.At[1]-b.Travel()))
-			hi = math.Min(hi, math.Min(b.TravelLeft, b.At[1]+b.Travel()))
-		}
-		add(SideMove, feet, Resolution(t.Units), lo, hi)
+		// The hole is a limit of its own too; its ends keep the range short.
+		travel, hole := sideRanges(m, feet)
+		add(SideMove, feet, Resolution(t.Units), math.Max(travel[0], hole[0]), math.Min(travel[1], hole[1]))
 	}
 	k.Problem.FixedCost = append(k.Problem.FixedCost, t.Aim.FixedCost)
 	if m.Axial {
@@ -136,6 +131,18 @@ func (k *Model) machine(i, block int) {
 		}
 		add(AxialShift, all, Resolution(t.Units), -Reach, Reach)
 	}
+}
+
+// sideRanges are how far some feet may go to the left together, in mm from where they are,
+// least and most: by what their travel says, and by where their bolts sit in their holes.
+func sideRanges(m *train.Machine, feet []int) (travel, hole [2]float64) {
+	travel, hole = [2]float64{-Reach, Reach}, [2]float64{-Reach, Reach}
+	for _, f := range feet {
+		b := FootOf(m.Feet[f])
+		travel[0], travel[1] = math.Max(travel[0], -b.TravelRight), math.Min(travel[1], b.TravelLeft)
+		hole[0], hole[1] = math.Max(hole[0], b.At[1]-b.Travel()), math.Min(hole[1], b.At[1]+b.Travel())
+	}
+	return travel, hole
 }
 
 // row is sign × a form of machine i's motion as a row over its variables.

@@ -345,22 +345,18 @@ func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb
 	return out
 }
 
-// unholed widens the range of a side move that ends at a hole.
+// unholed widens the range of a side move where it ends at a hole, and nowhere else.
 func (k *Model) unholed(v int, x *mip.Var) {
 	g := &k.Groups[v]
 	if g.Act != SideMove || x.Lo == x.Hi {
 		return
 	}
-	low, high := -float64(Reach), float64(Reach)
-	for _, f := range g.Feet {
-		foot := &k.Train.Machines[g.Machine].Feet[f]
-		low, high = math.Max(low, -foot.TravelRight), math.Min(high, foot.TravelLeft)
+	travel, hole := sideRanges(&k.Train.Machines[g.Machine], g.Feet)
+	if x.Lo == hole[0] {
+		x.Lo = math.Max(travel[0], x.Lo-atHoles)
 	}
-	if x.Lo > low && x.Lo < 0 {
-		x.Lo = math.Max(low, x.Lo-atHoles)
-	}
-	if x.Hi < high && x.Hi > 0 {
-		x.Hi = math.Min(high, x.Hi+atHoles)
+	if x.Hi == hole[1] {
+		x.Hi = math.Min(travel[1], x.Hi+atHoles)
 	}
 }
 

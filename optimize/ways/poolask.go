@@ -151,6 +151,9 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 	out := optimize.NewSolver(t, opt).Plan
 	out.Status, out.Solves = optimize.Planned, p.Base.Solves+p.Solves
 	out.Least, out.Bound, out.Kept = found.Total, p.Bound(ctx, r), r.Use
+	if r.Use > out.Aim && r.Kind != AskClosest {
+		out.Lowest = p.Base.Lowest // what holds with every machine holds with fewer
+	}
 	switch r.Kind {
 	case AskLeast:
 		if r.Plan == 0 {
