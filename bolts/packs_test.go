@@ -44,7 +44,8 @@ func everyPack(stock, now []int, most int) map[int]tried {
 		}
 		handled := in + len(now) - kept
 		b, ok := best[height]
-		if !ok || handled < b.handled || handled == b.handled && (len(pack) < len(b.pack) || len(pack) == len(b.pack) && slices.Compare(pack, b.pack) > 0) {
+		if !ok || handled < b.handled || handled == b.handled && (len(pack) < len(b.pack) || len(pack) == len(b.pack) &&
+			slices.Compare(pack, b.pack) > 0) {
 			best[height] = tried{handled, slices.Clone(pack)}
 		}
 		if len(pack) == most {
@@ -154,7 +155,8 @@ func TestChangeByHand(t *testing.T) {
 	}{
 		{"as it is", 2.75, Change{Then: []float64{2, 0.25, 0.5}}},
 		{"out with one", 2.25, Change{Then: []float64{2, 0.25}, Out: []float64{0.5}, In: []float64{}}},
-		{"in with one, the thinnest in the middle", 2.8, Change{Then: []float64{2, 0.25, 0.05, 0.5}, Out: []float64{}, In: []float64{0.05}}},
+		{"in with one, the thinnest in the middle", 2.8, Change{Then: []float64{2, 0.25, 0.05, 0.5}, Out: []float64{},
+			In: []float64{0.05}}},
 		{"0.3 in would be two, which are one too many: one of 0.5 and one of 0.05 for that of 0.25", 3.05,
 			Change{Then: []float64{2, 0.5, 0.05, 0.5}, Out: []float64{0.25}, In: []float64{0.5, 0.05}}},
 		{"0.25 stays, so one goes in", 0.3, Change{Then: []float64{0.25, 0.05}, Out: []float64{2, 0.5}, In: []float64{0.05}}},

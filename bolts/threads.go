@@ -85,8 +85,10 @@ var isoCoarse = [...][2]float64{
 // unc are the nominal diameter in inches and the threads per inch of the UNC
 // series of ASME B1.1, checked against two makers' tables of it.
 var unc = [...][2]float64{
-	{1. / 4, 20}, {5. / 16, 18}, {3. / 8, 16}, {7. / 16, 14}, {1. / 2, 13}, {9. / 16, 12}, {5. / 8, 11}, {3. / 4, 10}, {7. / 8, 9},
-	{1, 8}, {1 + 1./8, 7}, {1 + 1./4, 7}, {1 + 3./8, 6}, {1 + 1./2, 6}, {1 + 3./4, 5}, {2, 4.5}, {2 + 1./4, 4.5}, {2 + 1./2, 4},
+	{1. / 4, 20}, {5. / 16, 18}, {3. / 8, 16}, {7. / 16, 14}, {1. / 2, 13}, {9. / 16, 12}, {5. / 8, 11},
+	{3. / 4, 10}, {7. / 8, 9},
+	{1, 8}, {1 + 1./8, 7}, {1 + 1./4, 7}, {1 + 3./8, 6}, {1 + 1./2, 6}, {1 + 3./4, 5}, {2, 4.5}, {2 + 1./4, 4.5},
+	{2 + 1./2, 4},
 	{2 + 3./4, 4}, {3, 4}, {3 + 1./4, 4}, {3 + 1./2, 4}, {3 + 3./4, 4}, {4, 4},
 }
 
@@ -107,11 +109,13 @@ func metric(text string) (diameter, minor float64, err error) {
 			continue
 		}
 		if pitched && math.Abs(t.pitch-p) > exactly {
-			return math.NaN(), 0, fmt.Errorf("only coarse threads are known here, M%v has a pitch of %v mm: give the bolt's diameter as a number", t.diameter, t.pitch)
+			return math.NaN(), 0, fmt.Errorf("only coarse threads are known here, M%v has a pitch of %v mm: give the "+
+				"bolt's diameter as a number", t.diameter, t.pitch)
 		}
 		return t.diameter, t.minor(), nil
 	}
-	return math.NaN(), 0, fmt.Errorf("the nearest coarse threads known here are %s", nearest(series, d, func(d float64) string { return fmt.Sprintf("M%v", d) }))
+	return math.NaN(), 0, fmt.Errorf("the nearest coarse threads known here are %s",
+		nearest(series, d, func(d float64) string { return fmt.Sprintf("M%v", d) }))
 }
 
 // unified is the thread of a diameter in mm. One written as a decimal may be

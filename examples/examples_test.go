@@ -32,7 +32,8 @@ func TestExamples(t *testing.T) {
 		t.Run(file, func(t *testing.T) {
 			text, err := os.ReadFile(file)
 			require.NoError(t, err)
-			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+				Thread: bolts.Thread, Minor: bolts.Minor})
 			require.NotNilf(t, tr, "%v", report)
 			require.Contains(t, string(text), "invented")
 			p, err := ways.Make(t.Context(), tr, optimize.Options{})

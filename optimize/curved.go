@@ -162,7 +162,8 @@ func (c *curving) spacers(p *mip.Problem) {
 					}
 					s.constant += q.constant
 					s.from, s.to = s.from.Plus(1, q.from), s.to.Plus(1, q.to)
-					s.side.Offset, s.side.Angle, s.side.Sideways = s.side.Offset+q.side.Offset, s.side.Angle+q.side.Angle, q.side.Sideways
+					s.side.Offset, s.side.Angle, s.side.Sideways = s.side.Offset+q.side.Offset, s.side.Angle+q.side.Angle,
+						q.side.Sideways
 				}
 				radius = 2 * l.radius
 			}
@@ -272,7 +273,8 @@ func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Be
 // truly is the problem of a task of the maker's train with what its rows may be off. That
 // is worked out once for all tasks with the same linear forms.
 func (m *Solver) truly(k *Model) *mip.Problem {
-	if m.curvedAt == nil || m.curvedAt.at != k.at || m.curvedAt.Train != k.Train || len(m.curvedAt.Labels) != len(k.Labels) {
+	if m.curvedAt == nil || m.curvedAt.at != k.at || m.curvedAt.Train != k.Train ||
+		len(m.curvedAt.Labels) != len(k.Labels) {
 		m.curvedAt, m.curved = k, k.curved()
 	}
 	if m.curvedAt == k {

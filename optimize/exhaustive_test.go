@@ -117,7 +117,8 @@ func keeps(tr *train.Train, moves train.Moves, use float64) bool {
 	for i := range tr.Machines {
 		for f, foot := range tr.Machines[i].Feet {
 			off := math.Hypot(state.Machines[i].Feet[f].Axial-foot.BoltAt[0], state.Machines[i].Feet[f].Left-foot.BoltAt[1])
-			if moves[i][f].Up < -foot.Lower-1e-9 || moves[i][f].Up > foot.Raise+1e-9 || off > (foot.Hole-foot.Bolt)/2*(1+recheck.Rounding) {
+			if moves[i][f].Up < -foot.Lower-1e-9 || moves[i][f].Up > foot.Raise+1e-9 ||
+				off > (foot.Hole-foot.Bolt)/2*(1+recheck.Rounding) {
 				return false
 			}
 		}

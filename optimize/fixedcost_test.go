@@ -46,7 +46,8 @@ func TestTouchChoosesTheBestSubset(t *testing.T) {
 		dear.Aim.FixedCost = c.touch
 		p, err := optimize.Make(context.Background(), &dear, optimize.Options{Gap: 1e-9, Use: 0.7})
 		require.NoError(t, err)
-		assert.InDelta(t, best, p.Least, 0.021, "%s %d: one step of a dial at a pair of feet, by which second-order terms may differ", c.family, c.seed)
+		assert.InDelta(t, best, p.Least, 0.021, "%s %d: one step of a dial at a pair of feet, by which second-order "+
+			"terms may differ", c.family, c.seed)
 		assert.False(t, math.IsNaN(p.Bound), "proven")
 	}
 }

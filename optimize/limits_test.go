@@ -176,11 +176,17 @@ func TestWhenALimitIsReached(t *testing.T) {
 		just   float64 // mm or mrad, the widest bound that is reached
 	}{
 		{"shims in", atFoot(train.LimitRaise, 1).Limit, func(t *train.Train, b float64) { pumpFoot(t, 1).Raise = b }, 0.25},
-		{"travel", atFoot(train.LimitTravel, 1).Limit, func(t *train.Train, b float64) { pumpFoot(t, 1).TravelLeft = b }, 0.31},
+		{"travel", atFoot(train.LimitTravel, 1).Limit, func(t *train.Train, b float64) { pumpFoot(t, 1).TravelLeft = b },
+			0.31},
 		{"bolt", atFoot(train.LimitBolt, 1).Limit, func(t *train.Train, b float64) { inHole(t, 1, b, 0, 0) }, 0.31},
-		{"level", atPump(train.LimitPitch).Limit, func(t *train.Train, b float64) { t.Machines[1].Level.Pitch = b }, 0.1 / 0.97},
-		{"nozzle", nozzle, func(t *train.Train, b float64) { t.Machines[1].Nozzles[0].Limit = b }, math.Hypot(0.2, 0.3) / 0.97},
-		{"offset", optimize.OfCoupling(train.LimitOffset, 0, 0), func(t *train.Train, b float64) { t.Couplings[0].Limit.Offset = b }, math.Hypot(0.2, 0.3) / 0.97},
+		{"level", atPump(train.LimitPitch).Limit, func(t *train.Train, b float64) { t.Machines[1].Level.Pitch = b },
+			0.1 / 0.97},
+		{"nozzle", nozzle, func(t *train.Train, b float64) { t.Machines[1].Nozzles[0].Limit = b },
+			math.Hypot(0.2, 0.3) / 0.97},
+		{"offset", optimize.OfCoupling(train.LimitOffset, 0, 0), func(t *train.Train,
+			b float64) {
+			t.Couplings[0].Limit.Offset = b
+		}, math.Hypot(0.2, 0.3) / 0.97},
 	} {
 		within := func(tr *train.Train) { c.change(tr, c.just-1e-4) }
 		beyond := func(tr *train.Train) { c.change(tr, c.just+1e-4) }
@@ -188,7 +194,8 @@ func TestWhenALimitIsReached(t *testing.T) {
 		assert.False(t, reached(beyond, 1, c.at), c.name)
 	}
 	half := func(tr *train.Train) { tr.Couplings[0].Limit.Offset = 2 * math.Hypot(0.2, 0.3) / 0.98 }
-	assert.True(t, reached(half, 0.5, optimize.OfCoupling(train.LimitOffset, 0, 0)), "0.49 of the limit, where half may be used")
+	assert.True(t, reached(half, 0.5, optimize.OfCoupling(train.LimitOffset, 0, 0)),
+		"0.49 of the limit, where half may be used")
 	assert.False(t, reached(half, 0.6, optimize.OfCoupling(train.LimitOffset, 0, 0)))
 }
 

@@ -95,7 +95,8 @@ func (p *Plan) BeginAs(other *Plan) { p.begun = other.begun }
 // both from a plan that has them.
 func (m *Solver) begin(ctx context.Context) bnb.Result {
 	shared := m.Options.Strategy != Closest && m.Options.Strategy != RaiseOnly
-	if from := m.Options.From; shared && from != nil && from.begun != nil && from.ChanceConstraint == nil && from.Aim == m.Plan.Aim {
+	if from := m.Options.From; shared && from != nil && from.begun != nil && from.ChanceConstraint == nil &&
+		from.Aim == m.Plan.Aim {
 		b := from.begun
 		m.Model, m.Linearization, m.OutOfWork = b.task, b.Linearization, b.ran
 		m.Plan.Solves, m.Plan.begun = b.solves, b
@@ -157,7 +158,8 @@ func (m *Solver) closest(ctx context.Context) bnb.Result {
 	if p.Strategy == Closest {
 		gap, solves = m.CloseEnough()
 	}
-	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: gap, Solves: solves, Tell: m.Options.Tell})
+	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+		bnb.Options{Gap: gap, Solves: solves, Tell: m.Options.Tell})
 	p.Lowest = m.Proven(ctx, low)
 	if low.Steps == nil && !math.IsInf(p.Lowest, 1) {
 		r := m.atAll(ctx)
@@ -234,10 +236,12 @@ const mostForLowest = 5000
 func (p *Plan) Take(moves train.Moves, use float64) error {
 	p.Moves, p.Planned = moves, p.Train.Check(moves)
 	if b := Breaks(p.Train, moves, &p.Planned, use); len(b) > 0 {
-		return fmt.Errorf("the plan failed its own check: %s. This is a fault of the program, not of the train file: please report it with the train file", b[0])
+		return fmt.Errorf("the plan failed its own check: %s. This is a fault of the program, not of the train file: "+
+			"please report it with the train file", b[0])
 	}
 	if name := p.unmade(); name != "" {
-		return fmt.Errorf("the plan failed its own check: no pack of %s can be made from the stock. This is a fault of the program, not of the train file: please report it with the train file", name)
+		return fmt.Errorf("the plan failed its own check: no pack of %s can be made from the stock. This is a fault of "+
+			"the program, not of the train file: please report it with the train file", name)
 	}
 	p.Reached = p.Planned.Worst()
 	p.Measure()

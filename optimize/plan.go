@@ -45,9 +45,10 @@ type Plan struct {
 	Found   train.State // before the moves, by true geometry
 	Planned train.State // after them; zero without a plan
 
-	Total   float64 // mm, effort-weighted movement of all feet, fixed cost included; NaN without a plan
-	Plain   float64 // mm, the same without weights; NaN without a plan
-	Least   float64 // mm, smallest total found; Total may be up to Spare above it, spent on fewer machines or closer couplings
+	Total float64 // mm, effort-weighted movement of all feet, fixed cost included; NaN without a plan
+	Plain float64 // mm, the same without weights; NaN without a plan
+	// mm, smallest total found; Total may be up to Spare above it, spent on fewer machines or closer couplings
+	Least   float64
 	Bound   float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
 	Largest float64 // mm, largest up or side move at any foot; NaN without a plan
 	Moved   int     // machines moved
@@ -60,7 +61,9 @@ type Plan struct {
 
 	Aim     float64 // share of the coupling limits that the plan was asked to keep
 	Reached float64 // largest share that it takes up in any condition; NaN without a plan
-	Kept    float64 // share that Least and Bound speak of: Aim, or where that can't be kept the lowest that was found and a little; NaN without a plan
+	// share that Least and Bound speak of: Aim, or where that can't be kept the lowest that was found and a
+	// little; NaN without a plan
+	Kept float64
 	// Lowest is a proven lower bound on the largest share, worked out where Aim
 	// could not be met; NaN elsewhere.
 	Lowest float64
@@ -122,8 +125,9 @@ const (
 // coupling. Indices that do not apply are -1.
 type Edit struct {
 	Machine, Foot, Coupling int
-	Key                     string  // as the file has it: "hole", "bolt", "lower", "raise", "axial", "roll", "hold", "limit.angle"
-	From, To                float64 // mm, mrad or ratio; for "axial", "roll", "hold" 0 is false and 1 true
+	// as the file has it: "hole", "bolt", "lower", "raise", "axial", "roll", "hold", "limit.angle"
+	Key      string
+	From, To float64 // mm, mrad or ratio; for "axial", "roll", "hold" 0 is false and 1 true
 }
 
 // A ShadowPrice is what a limit costs the plan.

@@ -225,7 +225,10 @@ h = { offset = 0, angle = 0 }
 	held := trains.Read(t, "harlon", strings.Replace(text, `name = "other"`, "name = \"other\"\nhold = true", 1))
 	p = explained(t, held, optimize.Options{})
 	require.Equal(t, optimize.Impossible, p.Status)
-	assert.True(t, slices.ContainsFunc(p.Conflict, func(m optimize.Member) bool { return m.Kind == train.LimitLower && m.Machine == 1 }))
+	assert.True(t, slices.ContainsFunc(p.Conflict, func(m optimize.Member) bool {
+		return m.Kind == train.LimitLower &&
+			m.Machine == 1
+	}))
 	kinds := map[optimize.RelaxationKind]bool{}
 	for _, r := range p.Relaxations {
 		kinds[r.Kind] = true

@@ -37,7 +37,8 @@ func TestLiveReferees(t *testing.T) {
 		}
 	}
 	answers := filepath.Join(t.TempDir(), "answers.json")
-	out, err := exec.Command(recheck.Python, "../testdata/referee/reference.py", "--limit", "5", "-o", answers, dir).CombinedOutput()
+	out, err := exec.Command(recheck.Python, "../testdata/referee/reference.py", "--limit", "5", "-o", answers,
+		dir).CombinedOutput()
 	require.NoErrorf(t, err, "%s", out)
 	all := references(t, answers)
 	require.Len(t, all, count)

@@ -130,7 +130,8 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 		near float64
 	}{
 		{"least movement", mip.Goal{Use: r.Use}, r.Relaxed, tr.Units.Move(), recheck.ConesAgree},
-		{"lowest use", mip.Goal{LeastUse: true, MostUse: r.Found + 1, Cap: math.Inf(1)}, r.Minmax, 1, recheck.BoundsAgree}, // a bound needs a MostUse
+		// a bound needs a MostUse
+		{"lowest use", mip.Goal{LeastUse: true, MostUse: r.Found + 1, Cap: math.Inf(1)}, r.Minmax, 1, recheck.BoundsAgree},
 	} {
 		got := bnb.Relax(problem, c.goal)
 		switch c.said.Status {
@@ -164,7 +165,8 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 	t.Helper()
 	text := families.TOML(r.Family, r.Seed)
 	sum := sha256.Sum256([]byte(text))
-	require.Equal(t, r.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the references anew")
+	require.Equal(t, r.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the "+
+		"references anew")
 	tr := trains.Read(t, r.Family, text)
 	require.InDelta(t, r.Use, tr.Aim.Use, 1e-12)
 	r.relax(t, tr, seen)

@@ -47,8 +47,10 @@ func (m *Solver) refine(ctx context.Context, least bnb.Result) mip.Steps {
 // closer looks for the plan whose couplings end closest with a total at most Spare
 // above the least, no block moved but some. start is such a plan; nil: none is known.
 // solves is the most cone programs.
-func (m *Solver) closer(ctx context.Context, moved map[int]float64, least bnb.Result, start mip.Steps, solves int) bnb.Result {
-	goal := mip.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.Plan.Aim, m.Model.worst(least.Steps))), Cap: least.Value * (1 + Spare)}
+func (m *Solver) closer(ctx context.Context, moved map[int]float64, least bnb.Result, start mip.Steps,
+	solves int) bnb.Result {
+	goal := mip.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.Plan.Aim, m.Model.worst(least.Steps))),
+		Cap: least.Value * (1 + Spare)}
 	all, trial := m.Model, *m.Model
 	trial.Problem.Vars = slices.Clone(all.Problem.Vars)
 	for v := range trial.Problem.Vars {

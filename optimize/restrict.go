@@ -13,7 +13,8 @@ import (
 func (k *Model) limit(label Limit, radius float64, shared bool, rows ...mip.Row) {
 	const least = 1e-6
 	k.Labels = append(k.Labels, label)
-	k.Problem.Limits = append(k.Problem.Limits, mip.Limit{Rows: rows, Radius: math.Max(radius, least) * k.Widening, Shared: shared})
+	k.Problem.Limits = append(k.Problem.Limits, mip.Limit{Rows: rows, Radius: math.Max(radius, least) * k.Widening,
+		Shared: shared})
 }
 
 // footLimits adds what machine i's feet, level and nozzles limit beyond the
@@ -145,7 +146,8 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 		v := quantity{o*(standing.V.Offset-aim.V.Offset) + a*(standing.V.Angle-aim.V.Angle),
 			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope), train.Side{Offset: o, Angle: a}}
 		h := quantity{o*(standing.H.Offset-aim.H.Offset) + a*(standing.H.Angle-aim.H.Angle),
-			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope), train.Side{Offset: o, Angle: a, Sideways: true}}
+			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope),
+			train.Side{Offset: o, Angle: a, Sideways: true}}
 		if cp.Limit.EachPlane {
 			out = append(out, couplingLimit{label, radius, []quantity{v}}, couplingLimit{label, radius, []quantity{h}})
 		} else {
@@ -156,7 +158,8 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 }
 
 // back are the forms of a tangent, and what they come to without any motion.
-func (a *Linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from, to train.EndForms) {
+func (a *Linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from,
+	to train.EndForms) {
 	from, to = t.From, t.To
 	q, r := a.motions[c.From.Machine], a.motions[c.To.Machine]
 	m, gap = t.Misalignment, t.Gap

@@ -39,7 +39,8 @@ func (r row) file() string {
 		fmt.Fprintf(&b, "[[machine]]\nname = \"m%d\"\nat = %.3f\nheight = 600\n", i, r.start+2000*float64(i))
 		fmt.Fprintf(&b, "growth = [{ v = %g }]\n", r.growth)
 		for k, name := range []string{"a", "b"} {
-			fmt.Fprintf(&b, "[[machine.foot]]\nname = %q\nx = %g\nspread = 800\nshim = 5\nraise = 5\nbolt = 24\nhole = 30\n", name, 300+r.feet*float64(k))
+			fmt.Fprintf(&b, "[[machine.foot]]\nname = %q\nx = %g\nspread = 800\nshim = 5\nraise = 5\nbolt = 24\nhole = 30\n",
+				name, 300+r.feet*float64(k))
 		}
 	}
 	for i := range r.machines - 1 {
@@ -47,7 +48,8 @@ func (r row) file() string {
 		if r.sideways {
 			h = []float64{0.22, 0.36, -0.41}[i%3]
 		}
-		fmt.Fprintf(&b, "[[coupling]]\nname = \"c%d\"\nfrom = \"m%d\"\nto = \"m%d\"\nx = %.3f\nlimit = { offset = %g, angle = %g }\n", i, i, i+1, r.start+2000*float64(i)+1750, r.offset, r.angle)
+		fmt.Fprintf(&b, "[[coupling]]\nname = \"c%d\"\nfrom = \"m%d\"\nto = \"m%d\"\nx = %.3f\nlimit = { offset = %g, "+
+			"angle = %g }\n", i, i, i+1, r.start+2000*float64(i)+1750, r.offset, r.angle)
 		fmt.Fprintf(&b, "found = { v = { offset = %g, angle = %g }, h = { offset = %g, angle = %g } }\n", v, 1.3*v, h, -h)
 	}
 	return b.String()
@@ -90,7 +92,8 @@ func TestScaledTrains(t *testing.T) {
 	require.Equal(t, optimize.Planned, whole.Status)
 	require.Positive(t, whole.Least)
 	for _, k := range []float64{1e-3, 1e3} {
-		p, err := optimize.Make(context.Background(), scaled(plainRow().train(t), k), optimize.Options{Gap: recheck.Exact, Brief: true})
+		p, err := optimize.Make(context.Background(), scaled(plainRow().train(t), k),
+			optimize.Options{Gap: recheck.Exact, Brief: true})
 		require.NoError(t, err)
 		require.Equal(t, optimize.Planned, p.Status, "times %g", k)
 		assert.InEpsilon(t, whole.Least, p.Least/k, 1e-6, "times %g", k)
@@ -105,7 +108,8 @@ func TestFarAlongTheLine(t *testing.T) {
 	near, far := plainRow(), plainRow()
 	near.sideways, far.sideways = true, true
 	far.start = 9.99e6
-	a, b := planned(t, near.train(t), optimize.Options{Gap: recheck.Exact}), planned(t, far.train(t), optimize.Options{Gap: recheck.Exact})
+	a, b := planned(t, near.train(t), optimize.Options{Gap: recheck.Exact}),
+		planned(t, far.train(t), optimize.Options{Gap: recheck.Exact})
 	require.Equal(t, optimize.Planned, a.Status)
 	assert.InDelta(t, a.Least, b.Least, 1e-9)
 	assert.InDelta(t, a.Bound, b.Bound, 1e-6)
@@ -118,7 +122,8 @@ func TestMuchGrowth(t *testing.T) {
 	cold, hot := plainRow(), plainRow()
 	cold.sideways, hot.sideways = true, true
 	hot.growth = 20
-	a, b := planned(t, cold.train(t), optimize.Options{Gap: recheck.Exact}), planned(t, hot.train(t), optimize.Options{Gap: recheck.Exact})
+	a, b := planned(t, cold.train(t), optimize.Options{Gap: recheck.Exact}),
+		planned(t, hot.train(t), optimize.Options{Gap: recheck.Exact})
 	require.Equal(t, optimize.Planned, a.Status)
 	assert.InDelta(t, a.Least, b.Least, 1e-9)
 	assert.InDelta(t, a.Reached, b.Reached, 1e-9)
@@ -204,14 +209,16 @@ func TestFeetOneMillimetreApart(t *testing.T) {
 		turn      func(*row)
 	}{
 		{"feet half a millimetre apart", "station", func(r *row) { r.feet = 0.5 }},
-		{"a machine a hundred metres long", "stand 100000 mm apart, at most 50000 mm is believed", func(r *row) { r.feet = 100e3 }},
+		{"a machine a hundred metres long", "stand 100000 mm apart, at most 50000 mm is believed",
+			func(r *row) { r.feet = 100e3 }},
 		{"a limit of a metre", "offset is 1000 mm, it must be over 0 and at most 100 mm", func(r *row) { r.offset = 1000 }},
 		{"growth of a metre", "v is 1000 mm, it must be from -50 to 50 mm", func(r *row) { r.growth = 1000 }},
 		{"a hundred kilometres away", "must be from -10000000 to 10000000 mm", func(r *row) { r.start = 100e6 }},
 	} {
 		r := plainRow()
 		c.turn(&r)
-		tr, report := trainfile.Read("row.toml", []byte(r.file()), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+		tr, report := trainfile.Read("row.toml", []byte(r.file()), trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+			Thread: bolts.Thread, Minor: bolts.Minor})
 		assert.Nil(t, tr, c.why)
 		assert.Contains(t, report.String(), c.says, c.why)
 	}

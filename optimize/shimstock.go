@@ -163,7 +163,8 @@ func (p *Plan) packs() {
 			if !ok {
 				continue
 			}
-			p.Packs = append(p.Packs, Pack{Machine: i, Foot: n, Now: f.Pieces, Then: change.Then, Out: change.Out, In: change.In})
+			p.Packs = append(p.Packs, Pack{Machine: i, Foot: n, Now: f.Pieces, Then: change.Then, Out: change.Out,
+				In: change.In})
 			for _, piece := range change.In {
 				count[piece]++
 			}

@@ -78,7 +78,8 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 	assert.Greater(t, allowed, 1000)
 	assert.Greater(t, barred, 1000)
 	k := &optimize.Model{Train: &train.Train{Shims: train.Shims{Step: 0.05}}}
-	assert.Nil(t, k.PackSteps([]int{0}, &train.Machine{Feet: []train.Foot{{Pack: 5, Pieces: []float64{5}}}}, 0), "nothing is stated of stock: any whole step goes")
+	assert.Nil(t, k.PackSteps([]int{0}, &train.Machine{Feet: []train.Foot{{Pack: 5, Pieces: []float64{5}}}}, 0),
+		"nothing is stated of stock: any whole step goes")
 }
 
 // Three machines, one held, against every pack that can be made of four pieces

@@ -78,7 +78,8 @@ h = { offset = 0, angle = 0 }
 	}
 	assert.InDelta(t, pack(without, 0)+3, pack(p, 0), 1e-9)
 	assert.InDelta(t, pack(without, 1), pack(p, 1), 1e-9)
-	assert.InDelta(t, 60*train.Mil-3*train.Mil, p.Train.Machines[0].Feet[0].Raise, 1e-12, "what fills the gap is not there to raise with")
+	assert.InDelta(t, 60*train.Mil-3*train.Mil, p.Train.Machines[0].Feet[0].Raise, 1e-12,
+		"what fills the gap is not there to raise with")
 }
 
 // A gap of 0.03 mm is filled by one step of 0.05, which leaves the pack 0.02 mm
@@ -126,7 +127,8 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 	moves[0][0].Up = 0.05
 	state := p.Train.Check(moves)
 	assert.InDelta(t, 0.07, state.Machines[0].Feet[0].Soft, 1e-9)
-	assert.Contains(t, strings.Join(optimize.Breaks(p.Train, moves, &state, 100), "\n"), "gear in left, soft foot: 0.07 beyond 0.05")
+	assert.Contains(t, strings.Join(optimize.Breaks(p.Train, moves, &state, 100), "\n"),
+		"gear in left, soft foot: 0.07 beyond 0.05")
 }
 
 // Two feet across from each other with 0.02 mm left of their gaps, and the other two
@@ -134,7 +136,8 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 // along one diagonal less that along the other, 0.04. With a flat of 0.03 that is more
 // than may be at all, and counts as 0.03: no move of packs mends it, finer shims do.
 func TestWhatIsLeftOfGapsIsNeverMoreThanMayBe(t *testing.T) {
-	m := train.Machine{Feet: []train.Foot{{X: 0, Y: 300, Proud: 0.02}, {X: 0, Y: -300}, {X: 800, Y: 300}, {X: 800, Y: -300, Proud: 0.02}}}
+	m := train.Machine{Feet: []train.Foot{{X: 0, Y: 300, Proud: 0.02}, {X: 0, Y: -300}, {X: 800, Y: 300},
+		{X: 800, Y: -300, Proud: 0.02}}}
 	left := func(flat float64) []float64 {
 		one := m
 		one.Feet = append([]train.Foot(nil), m.Feet...)

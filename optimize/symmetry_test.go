@@ -29,7 +29,8 @@ func TestMirroredTrainsCostTheSame(t *testing.T) {
 		t.Run(fmt.Sprint(base), func(t *testing.T) {
 			var plans [4]*optimize.Plan
 			for i := range plans {
-				plans[i] = planned(t, trains.Drawn(t, "mirrored", base+uint64(i)), optimize.Options{Gap: recheck.Exact, Solves: recheck.Work})
+				plans[i] = planned(t, trains.Drawn(t, "mirrored", base+uint64(i)),
+					optimize.Options{Gap: recheck.Exact, Solves: recheck.Work})
 				require.Equal(t, plans[0].Status, plans[i].Status)
 			}
 			if plans[0].Status != optimize.Planned {
@@ -70,19 +71,22 @@ func (w written) move(mils float64) string {
 func bothWays(w written, side float64) string {
 	var b strings.Builder
 	units := map[bool]string{true: "inch", false: "mm"}[w.inch]
-	fmt.Fprintf(&b, "title = \"one train in two units (invented)\"\nunits = %q\nshims = { step = %s, flat = %s }\n", units, w.move(1), w.move(2))
+	fmt.Fprintf(&b, "title = \"one train in two units (invented)\"\nunits = %q\nshims = { step = %s, flat = %s }\n",
+		units, w.move(1), w.move(2))
 	for i, height := range []float64{20, 24, 20} {
 		at := 80 * float64(i)
 		fmt.Fprintf(&b, "[[machine]]\nname = \"machine %d\"\nat = %s\nheight = %s\n", i+1, w.length(at), w.length(height))
 		for k, x := range []float64{10, 60} {
-			fmt.Fprintf(&b, "[[machine.foot]]\nname = \"%c\"\nx = %s\nspread = %s\nshim = %s\nraise = %s\nbolt = %s\nhole = %s\n",
+			fmt.Fprintf(&b, "[[machine.foot]]\nname = \"%c\"\nx = %s\nspread = %s\nshim = %s\nraise = %s\nbolt = "+
+				"%s\nhole = %s\n",
 				'A'+k, w.length(x), w.length(30), w.move(120), w.move(150), w.length(1), w.length(1.156))
 		}
 		fmt.Fprintf(&b, "[[machine.growth]]\nv = %s\n", w.move(3+4*float64(i)))
 	}
 	for i, found := range [][2]float64{{-22, 0.9}, {17, -0.6}} {
 		x := 80 * float64(i+1)
-		fmt.Fprintf(&b, "[[coupling]]\nname = \"coupling %d\"\nfrom = \"machine %d\"\nto = \"machine %d\"\nx = %s\nlimit = { offset = %s, angle = 0.5 }\n",
+		fmt.Fprintf(&b, "[[coupling]]\nname = \"coupling %d\"\nfrom = \"machine %d\"\nto = \"machine %d\"\nx = "+
+			"%s\nlimit = { offset = %s, angle = 0.5 }\n",
 			i+1, i+1, i+2, w.length(x), w.move(2))
 		fmt.Fprintf(&b, "found = { v = { offset = %s, angle = %.2f }, h = { offset = %s, angle = %.2f } }\n",
 			w.move(found[0]), found[1], w.move(-0.7*side*found[0]), 0.5*side*found[1])
@@ -100,7 +104,8 @@ func TestUnitsChangeNothing(t *testing.T) {
 	for i, inch := range []bool{false, true} {
 		plans[i] = planned(t, trains.Read(t, "vertical", bothWays(written{inch}, 0)), optimize.Options{Gap: recheck.Exact})
 		require.Equal(t, optimize.Planned, plans[i].Status)
-		r := bnb.Relax(&optimize.Build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).Problem, mip.Goal{Use: 0.7})
+		r := bnb.Relax(&optimize.Build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).Problem,
+			mip.Goal{Use: 0.7})
 		require.False(t, r.Impossible())
 		relaxed[i] = r.Bound
 	}
@@ -140,7 +145,8 @@ func TestSamePlanEveryTime(t *testing.T) {
 			first := inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600}))
 			for _, cores := range []int{1, 2, 4} {
 				runtime.GOMAXPROCS(cores)
-				require.Equal(t, first, inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600})), "%d cores", cores)
+				require.Equal(t, first, inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600})),
+					"%d cores", cores)
 			}
 		})
 	}

@@ -44,7 +44,8 @@ func (k *Model) Together(l Limit) []int {
 func (k *Model) Variable(l Limit) int {
 	for v, g := range k.Groups {
 		if g.Machine == l.Machine && g.Feet[0] == l.Foot {
-			if (l.Kind == train.LimitLower || l.Kind == train.LimitRaise) && g.Act == ShimChange || l.Kind == train.LimitTravel && g.Act == SideMove {
+			if (l.Kind == train.LimitLower || l.Kind == train.LimitRaise) && g.Act == ShimChange ||
+				l.Kind == train.LimitTravel && g.Act == SideMove {
 				return v
 			}
 		}

@@ -217,19 +217,23 @@ func limits() []limited {
 			// it is 1/6 + 1/6 + 1/4: 0.1 / (5/12) = 0.24.
 			name: "soft foot, proud", moves: bumped(0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"},
+			ends:  []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			name: "soft foot, low", moves: bumped(-0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
-			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"}, ends: []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
+			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"},
+			ends:  []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			// One pack of four 0.2 higher: 0.05 is left at each, by a leverage of 3/4.
 			name: "soft foot, a corner", moves: up(0.2), at: 0.2,
 			limit: func(t *train.Train, at float64) { t.Shims.Flat = at },
-			words: []string{"pump front left, soft foot", "pump front right, soft foot", "pump rear left, soft foot", "pump rear right, soft foot"},
-			ends:  []optimize.Constraint{atFoot(train.LimitFlat, 0), atFoot(train.LimitFlat, 1), atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
+			words: []string{"pump front left, soft foot", "pump front right, soft foot", "pump rear left, soft foot",
+				"pump rear right, soft foot"},
+			ends: []optimize.Constraint{atFoot(train.LimitFlat, 0), atFoot(train.LimitFlat, 1), atFoot(train.LimitFlat, 2),
+				atFoot(train.LimitFlat, 3)},
 		},
 		{
 			// The rear 0.5 higher over 1000: -0.5 mrad, found at -0.2.
@@ -251,10 +255,12 @@ func limits() []limited {
 			// sqrt(0.2² + 0.3² + 0.6²).
 			name: "nozzle, three ways", moves: along(trains.PumpMoves(0.2, 0.3, 0.2, 0.3), 0.6), at: 0.7,
 			limit: func(t *train.Train, at float64) {
-				t.Machines[1].Nozzles = []train.Nozzle{{Name: "suction", X: 200, Y: 100, Z: 500, Limit: math.Inf(1)}, {Name: "discharge", X: 800, Z: 700, Limit: at}}
+				t.Machines[1].Nozzles = []train.Nozzle{{Name: "suction", X: 200, Y: 100, Z: 500, Limit: math.Inf(1)},
+					{Name: "discharge", X: 800, Z: 700, Limit: at}}
 			},
 			words: []string{"pump, nozzle discharge"},
-			ends:  []optimize.Constraint{{Limit: optimize.Limit{Kind: train.LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1, Coupling: -1, Condition: -1}}},
+			ends: []optimize.Constraint{{Limit: optimize.Limit{Kind: train.LimitNozzle, Machine: 1, Foot: -1, Nozzle: 1,
+				Coupling: -1, Condition: -1}}},
 		},
 		{
 			// 0.3 up, 0.4 left.
@@ -406,17 +412,25 @@ func TestTheCheckOfWhatIsSet(t *testing.T) {
 		want   []string
 	}{
 		{"shims on their step", trains.PumpMoves(0.2+0.9e-6*0.05, 0, 0.2, 0), nil, nil},
-		{"shims off their step", trains.PumpMoves(0.2+1.1e-6*0.05, 0, 0.2, 0), nil, feet(", move in whole steps", "front left", "front right")},
+		{"shims off their step", trains.PumpMoves(0.2+1.1e-6*0.05, 0, 0.2, 0), nil,
+			feet(", move in whole steps", "front left", "front right")},
 		{"sideways on a dial's step", trains.PumpMoves(0, 0.2+0.9e-6*0.01, 0, 0.2), nil, nil},
-		{"sideways off a dial's step", trains.PumpMoves(0, 0.2, 0, 0.205), nil, feet(", move in whole steps", "rear left", "rear right")},
+		{"sideways off a dial's step", trains.PumpMoves(0, 0.2, 0, 0.205), nil, feet(", move in whole steps", "rear left",
+			"rear right")},
 		{"along on a dial's step", along(trains.PumpMoves(0, 0, 0, 0), 0.21), nil, nil},
 		{"along off a dial's step", along(trains.PumpMoves(0, 0, 0, 0), 0.215), nil, feet(", move in whole steps", all...)},
-		{"half a mil", trains.PumpMoves(0, 0.5*train.Mil, 0, 0.5*train.Mil), func(t *train.Train) { t.Units = train.Inches }, nil},
-		{"a quarter of a mil", trains.PumpMoves(0, 0.25*train.Mil, 0, 0.5*train.Mil), func(t *train.Train) { t.Units = train.Inches }, feet(", move in whole steps", "front left", "front right")},
+		{"half a mil", trains.PumpMoves(0, 0.5*train.Mil, 0, 0.5*train.Mil),
+			func(t *train.Train) { t.Units = train.Inches }, nil},
+		{"a quarter of a mil", trains.PumpMoves(0, 0.25*train.Mil, 0, 0.5*train.Mil),
+			func(t *train.Train) { t.Units = train.Inches }, feet(", move in whole steps", "front left", "front right")},
 		{"the least move", trains.PumpMoves(0.05, -0.05, 0.1, -0.05), func(t *train.Train) { t.Aim.LeastMove = 0.05 }, nil},
-		{"less than the least move, up", trains.PumpMoves(0.05, 0, 0.1, 0), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by 0.05, less than the least move of 0.06", "front left", "front right")},
-		{"less than the least move, left", trains.PumpMoves(0, -0.05, 0, -0.1), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by -0.05, less than the least move of 0.06", "front left", "front right")},
-		{"less than the least move, along", along(trains.PumpMoves(0, 0, 0, 0), 0.05), func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by 0.05, less than the least move of 0.06", all...)},
+		{"less than the least move, up", trains.PumpMoves(0.05, 0, 0.1, 0), func(t *train.Train) { t.Aim.LeastMove = 0.06 },
+			feet(" moves by 0.05, less than the least move of 0.06", "front left", "front right")},
+		{"less than the least move, left", trains.PumpMoves(0, -0.05, 0, -0.1),
+			func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by -0.05, less than the least move of 0.06",
+				"front left", "front right")},
+		{"less than the least move, along", along(trains.PumpMoves(0, 0, 0, 0), 0.05),
+			func(t *train.Train) { t.Aim.LeastMove = 0.06 }, feet(" moves by 0.05, less than the least move of 0.06", all...)},
 		{"feet of one machine", apart(0.02), nil, nil},
 		{"feet apart", apart(0.04), nil, feet(", side move against the machine's own", "front left", "front right")},
 	} {
@@ -460,7 +474,8 @@ func TestTheCheckOfWhatIsNotANumber(t *testing.T) {
 	state := tr.Check(moves)
 	state.Machines[1].Pitch = math.NaN()
 	state.Couplings[0][1].Uses[0].Share = math.NaN()
-	assert.Equal(t, []string{"only, offset, cold: NaN beyond 1", "pump, level along the train: NaN beyond +Inf"}, optimize.Breaks(tr, moves, &state, 1))
+	assert.Equal(t, []string{"only, offset, cold: NaN beyond 1", "pump, level along the train: NaN beyond +Inf"},
+		optimize.Breaks(tr, moves, &state, 1))
 }
 
 // A plan is not made of moves that break a limit or the rules, nor of packs that
@@ -476,8 +491,10 @@ func TestNoPlanIsTakenUnchecked(t *testing.T) {
 		{"the whole limit", func(t *train.Train) { t.Couplings[0].Limit.Offset = 0.1501 }, ""},
 		{"beyond the whole limit", func(t *train.Train) { t.Couplings[0].Limit.Offset = 0.1499 }, "only, offset, running"},
 		{"stock", func(t *train.Train) { t.Shims.Stock = []float64{0.05, 0.1} }, ""},
-		{"not in stock", func(t *train.Train) { t.Shims.Stock = []float64{0.1, 0.2} }, "no pack of pump front left can be made from the stock"},
-		{"one piece", func(t *train.Train) { t.Shims.Stock, t.Shims.MaxPieces = []float64{0.05, 0.1}, 2 }, "no pack of pump front left can be made from the stock"},
+		{"not in stock", func(t *train.Train) { t.Shims.Stock = []float64{0.1, 0.2} },
+			"no pack of pump front left can be made from the stock"},
+		{"one piece", func(t *train.Train) { t.Shims.Stock, t.Shims.MaxPieces = []float64{0.05, 0.1}, 2 },
+			"no pack of pump front left can be made from the stock"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			tr := trains.Read(t, "check", checked)
@@ -553,13 +570,16 @@ func TestLastCheckIsAtTheShareKept(t *testing.T) {
 	tr.Couplings[0].Limit.Offset = 0.2 // 0.15 takes up three quarters
 	p := optimize.NewSolver(tr, optimize.Options{}).Plan
 	require.NoError(t, p.Take(trains.PumpMoves(0.15, 0, 0.15, 0), 0.76))
-	assert.ErrorContains(t, optimize.NewSolver(tr, optimize.Options{}).Plan.Take(trains.PumpMoves(0.15, 0, 0.15, 0), 0.74), "only, offset, running: 0.75 beyond 0.74")
+	assert.ErrorContains(t, optimize.NewSolver(tr, optimize.Options{}).Plan.Take(trains.PumpMoves(0.15, 0, 0.15, 0),
+		0.74), "only, offset, running: 0.75 beyond 0.74")
 }
 
 // A foot that may not go to one side is at the end of its travel, with the bolt in the
 // middle of a wide hole.
 func TestTravelIsNotTheBolt(t *testing.T) {
-	tr := trains.Read(t, "pump", strings.NewReplacer("bolt = 20\nhole = 21", "bolt = 20\nhole = 24\ntravel = { right = 0.3 }", "hole = 24", "hole = 24\ntravel = { right = 0 }").Replace(trains.PumpBeside))
+	tr := trains.Read(t, "pump", strings.NewReplacer("bolt = 20\nhole = 21",
+		"bolt = 20\nhole = 24\ntravel = { right = 0.3 }", "hole = 24",
+		"hole = 24\ntravel = { right = 0 }").Replace(trains.PumpBeside))
 	p, err := optimize.Make(t.Context(), tr, optimize.Options{})
 	require.NoError(t, err)
 	require.Equal(t, optimize.Planned, p.Status)

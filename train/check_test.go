@@ -16,20 +16,24 @@ import (
 func geared() *Train {
 	inf, nan := math.Inf(1), math.NaN()
 	foot := func(name string, x, y float64) Foot {
-		return Foot{Name: name, X: x, Y: y, Pack: 5, Lower: 5, Raise: 5, Bolt: nan, Hole: nan, TravelLeft: inf, TravelRight: inf}
+		return Foot{Name: name, X: x, Y: y, Pack: 5, Lower: 5, Raise: 5, Bolt: nan, Hole: nan, TravelLeft: inf,
+			TravelRight: inf}
 	}
 	level := Level{Pitch: inf, Roll: inf}
 	return &Train{
 		Machines: []Machine{
 			{Name: "turbine", Height: 610, Effort: 1, Level: level, Axial: true,
-				Shafts:  []Shaft{{}},
-				Feet:    []Foot{foot("a left", 0, 450), foot("a right", 0, -450), foot("b left", 1400, 430), foot("b right", 1400, -440)},
+				Shafts: []Shaft{{}},
+				Feet: []Foot{foot("a left", 0, 450), foot("a right", 0, -450), foot("b left", 1400, 430),
+					foot("b right", 1400, -440)},
 				Growth:  Growth{V: Line{0.2, 0.1}, H: Line{-0.05, 0.02}, A: Line{0.6, 0.1}, Roll: 0.08},
 				Nozzles: []Nozzle{{Name: "inlet", X: 300, Y: 500, Z: 900, Limit: 1}}},
 			{Name: "gear", At: 2200, Height: 580, Effort: 1, Level: level, Roll: true,
-				Shafts: []Shaft{{Name: "pinion", Y: 180, Z: 4, Run: Shift{V: 0.05, H: 0.03}}, {Name: "wheel", Y: -190, Run: Shift{V: -0.04, H: 0.02},
-					Growth: &Growth{V: Line{Start: 0.1}}}},
-				Feet:   []Foot{foot("in left", 0, 400), foot("in right", 0, -420), foot("out left", 700, 400), foot("out right", 700, -420)},
+				Shafts: []Shaft{{Name: "pinion", Y: 180, Z: 4, Run: Shift{V: 0.05, H: 0.03}},
+					{Name: "wheel", Y: -190, Run: Shift{V: -0.04, H: 0.02},
+						Growth: &Growth{V: Line{Start: 0.1}}}},
+				Feet: []Foot{foot("in left", 0, 400), foot("in right", 0, -420), foot("out left", 700, 400),
+					foot("out right", 700, -420)},
 				Growth: Growth{V: Line{0.15, -0.02}}},
 			{Name: "compressor", At: 3600, Height: 600, Effort: 1, Level: level,
 				Shafts: []Shaft{{}},

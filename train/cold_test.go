@@ -45,7 +45,8 @@ wanted = { v = { offset = 0.03 } }
 	assert.InDelta(t, 0, cold.V.Angle, 1e-9)
 	assert.True(t, math.IsNaN(cold.Gap), "none is wanted")
 
-	for _, name := range []string{"turbine-gear-compressor", "motor-gear-compressors", "five-machine-string", "surveyed-train"} {
+	for _, name := range []string{"turbine-gear-compressor", "motor-gear-compressors", "five-machine-string",
+		"surveyed-train"} {
 		src, err := os.ReadFile("../examples/" + name + ".toml")
 		require.NoError(t, err)
 		tr, report := trainfile.Read(name, src, options)

@@ -33,7 +33,8 @@ type curve struct {
 }
 
 func (c curve) plus(k float64, d curve) curve {
-	return curve{turning: c.turning.plus(d.turning.scaled(k)), axial: c.axial.plus(d.axial.scaled(k)), left: c.left + k*d.left, up: c.up + k*d.up}
+	return curve{turning: c.turning.plus(d.turning.scaled(k)), axial: c.axial.plus(d.axial.scaled(k)), left: c.left +
+		k*d.left, up: c.up + k*d.up}
 }
 
 // roundOff is the share by which bounds are widened for the rounding of the arithmetic,

@@ -94,7 +94,8 @@ func TestBendsHoldTrueGeometry(t *testing.T) {
 					hold(Side{Offset: -2.5, Angle: 0.7}, -2.5*(is.V.Offset-aim.V.Offset)+0.7*(is.V.Angle-aim.V.Angle),
 						-2.5*(tan.V.Offset-aim.V.Offset)+0.7*(tan.V.Angle-aim.V.Angle),
 						tan.From.V.Times(-2.5).Plus(0.7, tan.From.VSlope), tan.To.V.Times(-2.5).Plus(0.7, tan.To.VSlope))
-					hold(Side{Angle: 1, Sideways: true}, is.H.Angle-aim.H.Angle, tan.H.Angle-aim.H.Angle, tan.From.HSlope, tan.To.HSlope)
+					hold(Side{Angle: 1, Sideways: true}, is.H.Angle-aim.H.Angle, tan.H.Angle-aim.H.Angle, tan.From.HSlope,
+						tan.To.HSlope)
 					if !math.IsNaN(gap) {
 						hold(Side{Along: 1}, gap-c.WantedGap, tan.Gap-c.WantedGap, tan.From.Along, tan.To.Along)
 					}
@@ -115,7 +116,8 @@ func TestBendsHoldTrueGeometry(t *testing.T) {
 	require.Greater(t, checked, 10000)
 	assert.Greater(t, most, 0.3)
 	assert.Greater(t, tightest, 0.3)
-	t.Logf("%d quantities; of the bend there is at most %.2f, where it is hundredths of a mm %.2f", checked, most, tightest)
+	t.Logf("%d quantities; of the bend there is at most %.2f, where it is hundredths of a mm %.2f", checked,
+		most, tightest)
 }
 
 // By hand: a shaft 600 mm up whose machine pitches by p mrad rises, on its plane above the

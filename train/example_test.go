@@ -27,8 +27,10 @@ func motorAndPump() *train.Train {
 		Shims: train.Shims{Step: 0.05, Flat: 0.05},
 		Aim:   train.Aim{Use: 0.7},
 		Machines: []train.Machine{
-			{Name: "motor", Height: 300, RPM: math.NaN(), Effort: 1, Level: level, Shafts: make([]train.Shaft, 1), Feet: feet(), Hold: true},
-			{Name: "pump", At: 800, Height: 300, RPM: math.NaN(), Effort: 1, Level: level, Shafts: make([]train.Shaft, 1), Feet: feet()},
+			{Name: "motor", Height: 300, RPM: math.NaN(), Effort: 1, Level: level, Shafts: make([]train.Shaft, 1),
+				Feet: feet(), Hold: true},
+			{Name: "pump", At: 800, Height: 300, RPM: math.NaN(), Effort: 1, Level: level, Shafts: make([]train.Shaft, 1),
+				Feet: feet()},
 		},
 		Couplings: []train.Coupling{{
 			Name: "coupling", From: train.End{Machine: 0}, To: train.End{Machine: 1}, X: 700, RPM: math.NaN(),

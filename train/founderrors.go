@@ -23,7 +23,8 @@ func (t *Train) FoundErrors(i int) (v, h [2]Tilt) {
 	return v, v
 }
 
-// atLeast are errors with these half-widths, in mm and mrad, NaN where not known, and the correlation of this covariance.
+// atLeast are errors with these half-widths, in mm and mrad, NaN where not known, and the correlation of this
+// covariance.
 func (t *Train) atLeast(half Tilt, c Covariance) [2]Tilt {
 	larger := func(known, stated float64) float64 {
 		if known > stated { // not where it is NaN

@@ -141,7 +141,8 @@ func rotated(box [3]interval, p [3]float64) [3]jet {
 		nothing := interval{math.Inf(-1), math.Inf(1)}
 		var out [3]jet
 		for i := range out {
-			out[i] = jet{nothing, [3]interval{nothing, nothing, nothing}, [6]interval{nothing, nothing, nothing, nothing, nothing, nothing}}
+			out[i] = jet{nothing, [3]interval{nothing, nothing, nothing}, [6]interval{nothing, nothing, nothing, nothing,
+				nothing, nothing}}
 		}
 		return out
 	}

@@ -13,9 +13,11 @@ import (
 func TestMade(t *testing.T) {
 	inf := math.Inf(1)
 	foot := func(x float64) Foot {
-		return Foot{X: x, Pack: 3, Lower: 2, Raise: 2, Bolt: 22, Hole: 24, BoltAt: [2]float64{0.1, 0.2}, TravelLeft: 1, TravelRight: 0.5, Pieces: []float64{2, 1}}
+		return Foot{X: x, Pack: 3, Lower: 2, Raise: 2, Bolt: 22, Hole: 24, BoltAt: [2]float64{0.1, 0.2}, TravelLeft: 1,
+			TravelRight: 0.5, Pieces: []float64{2, 1}}
 	}
-	m := Machine{Feet: []Foot{foot(0), foot(0), foot(1000), foot(1000)}, Shafts: []Shaft{{}}, Nozzles: []Nozzle{{Limit: 0.8}, {Limit: 0.3}, {Limit: inf}}, Level: Level{Pitch: 1, FoundPitch: 0.2}}
+	m := Machine{Feet: []Foot{foot(0), foot(0), foot(1000), foot(1000)}, Shafts: []Shaft{{}},
+		Nozzles: []Nozzle{{Limit: 0.8}, {Limit: 0.3}, {Limit: inf}}, Level: Level{Pitch: 1, FoundPitch: 0.2}}
 	for f := range m.Feet {
 		m.Feet[f].Y = []float64{300, -300}[f%2]
 	}

@@ -34,7 +34,8 @@ func TestUsesByHand(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			tr := &Train{
 				Conditions: []Condition{{Name: "running", Use: 1}, {Name: "cold", Use: 0.5}},
-				Couplings:  []Coupling{{X: 800, Limit: Limit{Offset: 0.5, Angle: 2, Gap: math.Inf(1)}, FoundGap: math.NaN(), WantedGap: math.NaN()}},
+				Couplings: []Coupling{{X: 800, Limit: Limit{Offset: 0.5, Angle: 2, Gap: math.Inf(1)}, FoundGap: math.NaN(),
+					WantedGap: math.NaN()}},
 			}
 			c.change(&tr.Couplings[0])
 			uses := tr.Uses(0, c.condition, c.is, math.NaN())

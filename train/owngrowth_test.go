@@ -14,7 +14,8 @@ func TestGrowthOfACondition(t *testing.T) {
 		Couplings: []Coupling{{From: End{0, 0}, To: End{1, 0}, X: 500, Taken: Share{Growth: 0.5}, Found: Misalignment{}}},
 		Conditions: []Condition{
 			{Name: "running", Growth: []float64{1, 1}, Run: 1, Use: 1},
-			{Name: "chilled", Growth: []float64{1, 1}, Run: 1, Use: 1, Own: []OwnGrowth{{1, Growth{V: Line{Start: -0.1, Slope: -0.05}}}}},
+			{Name: "chilled", Growth: []float64{1, 1}, Run: 1, Use: 1,
+				Own: []OwnGrowth{{1, Growth{V: Line{Start: -0.1, Slope: -0.05}}}}},
 		},
 	}
 	m, _ := tr.AsFound(0, 0)

@@ -22,7 +22,8 @@ func TestPackChange(t *testing.T) {
 		"the same, the gap counted as filled": {
 			Foot{Pack: 6.10, Soft: 0.11, Filled: 0.10}, -0.30, PackChange{Now: 6, Fill: 0.10, Move: -0.30, Then: 5.80}, -0.20},
 		"0.35 off the base": {Foot{Pack: 4, Cut: 0.35}, -0.30, PackChange{Now: 4, Cut: 0.35, Move: -0.30, Then: 4.05}, 0.05},
-		"all of it":         {Foot{Pack: 4, Soft: 0.04, Cut: 0.35}, 0.10, PackChange{Now: 4, Fill: 0.05, Cut: 0.35, Move: 0.10, Then: 4.50}, 0.50},
+		"all of it": {Foot{Pack: 4, Soft: 0.04, Cut: 0.35}, 0.10, PackChange{Now: 4, Fill: 0.05, Cut: 0.35,
+			Move: 0.10, Then: 4.50}, 0.50},
 	}
 	for why, c := range cases {
 		got := tr.PackChange(&c.foot, c.up)

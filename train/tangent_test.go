@@ -14,7 +14,8 @@ import (
 func TestTangentsTouchTrueGeometry(t *testing.T) {
 	tr := geared()
 	at := []Motion{{1.5, -0.8, 0.6, 0.4, -1.1, 0.9}, {-0.7, 1.2, -0.9, 0.3, 0.8, -1.3}, {0.5, 0.4, 1.1, -0.6, -0.9, 0.7}}
-	further := []Motion{{0.1, -0.2, 0.15, 0.1, 0.2, -0.1}, {0.2, 0.1, -0.1, 0.05, -0.15, 0.2}, {-0.1, 0.2, 0.1, -0.1, 0.1, 0.2}}
+	further := []Motion{{0.1, -0.2, 0.15, 0.1, 0.2, -0.1}, {0.2, 0.1, -0.1, 0.05, -0.15, 0.2},
+		{-0.1, 0.2, 0.1, -0.1, 0.1, 0.2}}
 	tangents := tr.Tangents(at)
 	found := tr.placed()
 	truth := func(share float64) (q []Motion, poses []pose) {

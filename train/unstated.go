@@ -15,8 +15,9 @@ type UnstatedKind int
 // What may be left open. To state that there is none is to state it.
 const (
 	UnstatedGrowth UnstatedKind = iota // from cold to running, upwards
-	UnstatedAlong                      // from cold to running, along the train, where a distance between shaft ends is limited
-	UnstatedRun                        // journal shift from rest to running
+	// from cold to running, along the train, where a distance between shaft ends is limited
+	UnstatedAlong
+	UnstatedRun // journal shift from rest to running
 )
 
 // Unstated is what the file does not say of the shafts that couplings sit on, machine after machine. A machine whose
@@ -47,7 +48,8 @@ func (t *Train) Unstated() []Unstated {
 	return out
 }
 
-// carries says whether a coupling with limits sits on the shaft, and whether one limits the distance between shaft ends.
+// carries says whether a coupling with limits sits on the shaft, and whether one limits the distance between
+// shaft ends.
 func (t *Train) carries(e End) (coupled, gap bool) {
 	for i := range t.Couplings {
 		c := &t.Couplings[i]

@@ -20,7 +20,8 @@ import (
 
 // hostileNames go into a train in place of its names: a formula, a page's script,
 // and what ends strings and tags.
-var hostileNames = []string{`=HYPERLINK("x")`, `<script>alert(1)</script>`, `@SUM(1+1)|cmd`, `"></svg><img src=x onerror=alert(1)>`, `-2+3`, `  =1+1`, `&lt;b&gt; ${x} \\ ]]>`}
+var hostileNames = []string{`=HYPERLINK("x")`, `<script>alert(1)</script>`, `@SUM(1+1)|cmd`,
+	`"></svg><img src=x onerror=alert(1)>`, `-2+3`, `  =1+1`, `&lt;b&gt; ${x} \\ ]]>`}
 
 // hostileTrain is a train whose every name is hostile.
 func hostileTrain() string {
@@ -135,7 +136,8 @@ func TestHostileNames(t *testing.T) {
 				return c != '\n' && c != '\t' && (unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c))
 			})
 			assert.Negative(t, bad, at)
-			if page := string(bytes.ToLower(text)); strings.Contains(page[:min(len(page), 300)], "<html") || strings.Contains(page[:min(len(page), 300)], "<svg") {
+			if page := string(bytes.ToLower(text)); strings.Contains(page[:min(len(page), 300)], "<html") ||
+				strings.Contains(page[:min(len(page), 300)], "<svg") {
 				assert.NotContains(t, page, "<script>alert", at)
 				assert.NotContains(t, page, "<img src=x", at)
 			}
@@ -183,9 +185,11 @@ func TestHostileSizes(t *testing.T) {
 	const head = "title = \"t\"\nunits = \"mm\"\n"
 	many := func(s string, bytes int) string { return strings.Repeat(s, bytes/len(s)) }
 	// All of a pair's readings name one file of as many bytes as may be read.
-	bomb := head + "[[machine]]\nname = \"a\"\nheight = 1\nhold = true\n[[machine]]\nname = \"b\"\nheight = 1\nhold = true\n"
+	bomb := head + "[[machine]]\nname = \"a\"\nheight = 1\nhold = true\n[[machine]]\nname = \"b\"\nheight = " +
+		"1\nhold = true\n"
 	for i := range 50 {
-		bomb += fmt.Sprintf("[[coupling]]\nname = \"c%d\"\nfrom = \"a\"\nto = \"b\"\nx = 0\nlimit = { offset = 1, angle = 1 }\n", i)
+		bomb += fmt.Sprintf("[[coupling]]\nname = \"c%d\"\nfrom = \"a\"\nto = \"b\"\nx = 0\nlimit = { offset = 1, "+
+			"angle = 1 }\n", i)
 		bomb += strings.Repeat("[[coupling.reading]]\nkind = \"face\"\nradius = 100\nfile = \"bomb.csv\"\n", 200)
 	}
 	for _, c := range []struct {
@@ -197,21 +201,32 @@ func TestHostileSizes(t *testing.T) {
 		{"100 MB", many("# nothing\n", 100e6), "", "larger than 16 MiB", 20, 100},
 		{"a million machines", head + many("[[machine]]\n", 12e6), "", "at most 4194304 are read", 20, 150},
 		{"as many machines as the size allows", head + many("[[machine]]\n", 4e6), "", "more than 200000 values", 1500, 150},
-		{"10,000 lists in lists", head + "a = " + strings.Repeat("[", 10_000) + strings.Repeat("]", 10_000), "", "nested more than 50 deep", 20, 5},
-		{"10,000 tables in braces in each other", head + "a = " + strings.Repeat("{a=", 10_000) + "1" + strings.Repeat("}", 10_000), "", "nested more than 50 deep", 20, 10},
+		{"10,000 lists in lists", head + "a = " + strings.Repeat("[", 10_000) + strings.Repeat("]", 10_000), "",
+			"nested more than 50 deep", 20, 5},
+		{"10,000 tables in braces in each other", head + "a = " + strings.Repeat("{a=", 10_000) + "1" +
+			strings.Repeat("}", 10_000), "", "nested more than 50 deep", 20, 10},
 		{"two million lists that do not end", head + "a = " + strings.Repeat("[", 2_000_000), "", "nested more than", 20, 20},
-		{"a key of a million parts", head + "a" + strings.Repeat(".a", 1_000_000) + " = 1", "", "nested more than 50 deep", 20, 200},
-		{"a name of 10 MB", "units = \"mm\"\ntitle = \"" + strings.Repeat("x", 10_000_000) + "\"", "", "at most 4194304 are read", 20, 50},
-		{"a name of 4 MB", "units = \"mm\"\ntitle = \"" + strings.Repeat("x", 4_000_000) + "\"", "", "title has 4000000 characters, at most 200 are read", 20, 50},
-		{"a million readings", head + "[[coupling]]\n[[coupling.reading]]\nsweep = [" + many("[1,1],", 4e6) + "]", "", "more than 200000 values", 600, 500},
-		{"a number of a million digits", head + "[shims]\nstep = 0." + strings.Repeat("1", 1_000_000), "", "machine is missing", 20, 20},
-		{"a whole number of a million digits", head + "[shims]\nmax_pieces = " + strings.Repeat("1", 1_000_000), "", "error: ", 20, 20},
+		{"a key of a million parts", head + "a" + strings.Repeat(".a", 1_000_000) + " = 1", "",
+			"nested more than 50 deep", 20, 200},
+		{"a name of 10 MB", "units = \"mm\"\ntitle = \"" + strings.Repeat("x", 10_000_000) + "\"", "",
+			"at most 4194304 are read", 20, 50},
+		{"a name of 4 MB", "units = \"mm\"\ntitle = \"" + strings.Repeat("x", 4_000_000) + "\"", "",
+			"title has 4000000 characters, at most 200 are read", 20, 50},
+		{"a million readings", head + "[[coupling]]\n[[coupling.reading]]\nsweep = [" + many("[1,1],", 4e6) + "]", "",
+			"more than 200000 values", 600, 500},
+		{"a number of a million digits", head + "[shims]\nstep = 0." + strings.Repeat("1", 1_000_000), "",
+			"machine is missing", 20, 20},
+		{"a whole number of a million digits", head + "[shims]\nmax_pieces = " + strings.Repeat("1", 1_000_000), "",
+			"error: ", 20, 20},
 		{"a file of readings of a hundred thousand lines", bomb, many("1,1\n", 400e3), "more than 4000 lines", 1500, 150},
-		{"a file of readings that is one cell", bomb, strings.Repeat("9", 1<<20), "line 1 has 1048576 bytes, at most 1000 are read", 1500, 150},
+		{"a file of readings that is one cell", bomb, strings.Repeat("9", 1<<20),
+			"line 1 has 1048576 bytes, at most 1000 are read", 1500, 150},
 		{"a file of readings that is one quote", bomb, "\"" + many("\n", 1e6), "more than 4000 lines", 1500, 150},
-		{"a file of readings of 400 lines, many times", bomb, many("1,1     \n", 3600), "larger than 16 MiB together", 10000, 500},
+		{"a file of readings of 400 lines, many times", bomb, many("1,1     \n", 3600), "larger than 16 MiB together",
+			10000, 500},
 		{"a file of readings of 2 MB", bomb, many("1,1\n", 2e6), "larger than 1 MiB", 1500, 100},
-		{"a file of readings of commas", bomb, many(",", 1<<20), "line 1 has 1048576 bytes, at most 1000 are read", 1500, 150},
+		{"a file of readings of commas", bomb, many(",", 1<<20), "line 1 has 1048576 bytes, at most 1000 are read", 1500,
+			150},
 	} {
 		require.NoError(t, os.WriteFile("train.toml", []byte(c.text), 0o666))
 		require.NoError(t, os.WriteFile("bomb.csv", []byte(c.csv), 0o666))

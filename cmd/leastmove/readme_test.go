@@ -319,7 +319,8 @@ func keyTables() string {
 		}
 		b.WriteString("| key | value | range | default | meaning |\n|---|---|---|---|---|\n")
 		for _, k := range table.Keys {
-			fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", k.Name, value(k), span(k), standard(k), strings.ReplaceAll(k.Doc, "|", `\|`))
+			fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", k.Name, value(k), span(k), standard(k),
+				strings.ReplaceAll(k.Doc, "|", `\|`))
 		}
 		b.WriteString("\n")
 	}
@@ -387,7 +388,8 @@ func materialTable() string {
 	var b strings.Builder
 	b.WriteString("| `material` | growth in 1e-6 per °F | in 1e-6 per °C | source |\n|---|---|---|---|\n")
 	for _, m := range trainfile.Materials() {
-		fmt.Fprintf(&b, "| %s | %.4g | %.4g | %s |\n", strings.Join(m.Names, ", "), m.Coefficient, 1.8*m.Coefficient, m.Source)
+		fmt.Fprintf(&b, "| %s | %.4g | %.4g | %s |\n", strings.Join(m.Names, ", "), m.Coefficient,
+			1.8*m.Coefficient, m.Source)
 	}
 	return b.String()
 }
@@ -491,7 +493,8 @@ func TestReadmeNamesKeysOfJSON(t *testing.T) {
 	} {
 		found := map[string]bool{}
 		for _, file := range trains {
-			cli.Run(append([]string{c.command, file, "--format", "json", "-o", "out.json"}, c.flags...), strings.NewReader(""), &bytes.Buffer{}, &bytes.Buffer{})
+			cli.Run(append([]string{c.command, file, "--format", "json", "-o", "out.json"}, c.flags...), strings.NewReader(""),
+				&bytes.Buffer{}, &bytes.Buffer{})
 			text, err := os.ReadFile("out.json")
 			if c.flags != nil && c.command == "plan" && os.IsNotExist(err) {
 				continue // the file states no errors
@@ -504,7 +507,8 @@ func TestReadmeNamesKeysOfJSON(t *testing.T) {
 		}
 		require.Greater(t, len(found), 20, c.command)
 		for path := range found {
-			assert.True(t, strings.Contains(c.said, "`"+path+"`"), "%s --format json writes %s, README does not name it", c.command, path)
+			assert.True(t, strings.Contains(c.said, "`"+path+"`"), "%s --format json writes %s, README does not name it",
+				c.command, path)
 		}
 	}
 }

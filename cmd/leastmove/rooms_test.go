@@ -14,32 +14,46 @@ import (
 // reach, directly or not, stands beside it.
 func TestImportsGoOneWay(t *testing.T) {
 	for from, never := range map[string][]string{
-		"leastmove/train":                   {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
-		"leastmove/train/trainfile":         {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
-		"leastmove/train/trainfile/tree":    {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/readings", "leastmove/train/trainfile/rewrite"},
-		"leastmove/train/trainfile/rewrite": {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/readings"},
-		"leastmove/train/readings":          {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd", "leastmove/train/trainfile"},
-		"leastmove/bolts":                   {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
-		"leastmove/cmd/internal/doc":        {"leastmove/train", "leastmove/bolts", "leastmove/optimize", "leastmove/cmd/internal/words", "leastmove/cmd/internal/pages"},
+		"leastmove/train":           {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
+		"leastmove/train/trainfile": {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd"},
+		"leastmove/train/trainfile/tree": {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd",
+			"leastmove/train/readings", "leastmove/train/trainfile/rewrite"},
+		"leastmove/train/trainfile/rewrite": {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd",
+			"leastmove/train/readings"},
+		"leastmove/train/readings": {"leastmove/optimize", "leastmove/bolts", "leastmove/cmd",
+			"leastmove/train/trainfile"},
+		"leastmove/bolts": {"leastmove/train", "leastmove/optimize", "leastmove/cmd"},
+		"leastmove/cmd/internal/doc": {"leastmove/train", "leastmove/bolts", "leastmove/optimize",
+			"leastmove/cmd/internal/words", "leastmove/cmd/internal/pages"},
 		"leastmove/cmd/internal/words": {"leastmove/optimize", "leastmove/train/trainfile", "leastmove/train/readings",
 			"leastmove/cmd/internal/pages"},
 		"leastmove/optimize": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/robust",
-			"leastmove/optimize/infeasible", "leastmove/optimize/ways", "leastmove/optimize/staging", "leastmove/optimize/diagnose"},
-		"leastmove/optimize/robust":     {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/infeasible", "leastmove/optimize/ways"},
-		"leastmove/optimize/infeasible": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/robust", "leastmove/optimize/ways"},
-		"leastmove/optimize/ways":       {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/staging"},
-		"leastmove/optimize/diagnose":   {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/bnb", "leastmove/optimize/socp"},
-		"leastmove/optimize/mip":        {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
-		"leastmove/optimize/socp":       {"leastmove/train", "leastmove/bolts", "leastmove/optimize/mip", "leastmove/optimize/bnb"},
-		"leastmove/optimize/certify":    {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp", "leastmove/optimize/bnb"},
-		"leastmove/optimize/bnb":        {"leastmove/train", "leastmove/bolts"},
+			"leastmove/optimize/infeasible", "leastmove/optimize/ways", "leastmove/optimize/staging",
+			"leastmove/optimize/diagnose"},
+		"leastmove/optimize/robust": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/infeasible",
+			"leastmove/optimize/ways"},
+		"leastmove/optimize/infeasible": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/robust",
+			"leastmove/optimize/ways"},
+		"leastmove/optimize/ways": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/staging"},
+		"leastmove/optimize/diagnose": {"leastmove/cmd", "leastmove/train/trainfile", "leastmove/optimize/bnb",
+			"leastmove/optimize/socp"},
+		"leastmove/optimize/mip": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp",
+			"leastmove/optimize/bnb"},
+		"leastmove/optimize/socp": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/mip",
+			"leastmove/optimize/bnb"},
+		"leastmove/optimize/certify": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp",
+			"leastmove/optimize/bnb"},
+		"leastmove/optimize/bnb": {"leastmove/train", "leastmove/bolts"},
 	} {
 		out, err := exec.Command("go", "list", "-deps", from).Output()
 		require.NoError(t, err)
 		deps := strings.Fields(string(out))
 		require.Contains(t, deps, from)
 		for _, n := range never {
-			assert.False(t, slices.ContainsFunc(deps, func(d string) bool { return d == n || strings.HasPrefix(d, n+"/") && n != "leastmove/train" }),
+			assert.False(t, slices.ContainsFunc(deps, func(d string) bool {
+				return d == n || strings.HasPrefix(d, n+"/") &&
+					n != "leastmove/train"
+			}),
 				"%s reaches %s", from, n)
 		}
 	}
@@ -55,7 +69,8 @@ func TestOnlyViewAsksTheSolver(t *testing.T) {
 	left := map[string][]string{ // what is still to go, from which package
 		cmd + "pages": {"leastmove/train", "leastmove/train/trainfile", cmd + "planjson"},
 	}
-	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`, "leastmove/cmd/...").Output()
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`,
+		"leastmove/cmd/...").Output()
 	require.NoError(t, err)
 	looked := 0
 	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {

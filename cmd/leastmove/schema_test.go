@@ -108,7 +108,8 @@ func TestSchemaOfTrainFile(t *testing.T) {
 		File: func(string) ([]byte, error) { return []byte("0,0\n90,0\n180,0\n"), nil },
 	}
 	var files []string
-	for _, pattern := range []string{"../../examples/*.toml", "../internal/pages/testdata/*.toml", "../../train/trainfile/testdata/*.toml", "../../testdata/faulty/*.toml"} {
+	for _, pattern := range []string{"../../examples/*.toml", "../internal/pages/testdata/*.toml",
+		"../../train/trainfile/testdata/*.toml", "../../testdata/faulty/*.toml"} {
 		more, err := filepath.Glob(pattern)
 		require.NoError(t, err)
 		files = append(files, more...)
@@ -140,7 +141,8 @@ func TestSchemaOfTrainFile(t *testing.T) {
 	}
 	assert.Greater(t, taken, 20)
 	assert.Greater(t, refused, 20, "of the faulty files those that break a single key")
-	for _, name := range []string{"key-unknown.toml", "foot-misspelt.toml", "missing-keys.toml", "absurd.toml", "limit-zero.toml"} {
+	for _, name := range []string{"key-unknown.toml", "foot-misspelt.toml", "missing-keys.toml", "absurd.toml",
+		"limit-zero.toml"} {
 		doc, is := fromTOML(t, texts[name])
 		require.True(t, is, name)
 		assert.Error(t, s.Validate(doc), name)

@@ -237,7 +237,8 @@ func TestSheetByTrueGeometry(t *testing.T) {
 			path := filepath.Join(t.TempDir(), fmt.Sprintf("%s-%d.toml", family, seed))
 			require.NoError(t, os.WriteFile(path, []byte(families.TOML(family, seed)), 0o666))
 			var out, errs bytes.Buffer
-			if cli.Run([]string{"plan", path}, strings.NewReader(""), &out, &errs) == 0 && strings.Contains(out.String(), "largest move at a foot") {
+			if cli.Run([]string{"plan", path}, strings.NewReader(""), &out, &errs) == 0 &&
+				strings.Contains(out.String(), "largest move at a foot") {
 				files, drawn = append(files, path), drawn+1
 			}
 		}
@@ -246,7 +247,8 @@ func TestSheetByTrueGeometry(t *testing.T) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			text, err := os.ReadFile(file)
 			require.NoError(t, err)
-			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+				Thread: bolts.Thread, Minor: bolts.Minor})
 			require.NotNil(t, tr, report)
 			follow(t, tr, sheetOf(t, file, "md"), planOf(t, file))
 		})

@@ -45,7 +45,8 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 			f.set(lines[n:], m[3])
 			continue
 		}
-		if !strings.HasPrefix(line, "| ") || strings.HasPrefix(line, "| coupling |") || strings.HasPrefix(line, "| dial") || strings.HasPrefix(line, "| foot") {
+		if !strings.HasPrefix(line, "| ") || strings.HasPrefix(line, "| coupling |") || strings.HasPrefix(line, "| dial") ||
+			strings.HasPrefix(line, "| foot") {
 			continue
 		}
 		cells := strings.Split(strings.Trim(line, "| "), " | ")
@@ -155,7 +156,8 @@ func (f *follower) dial(c int, cells []string) {
 		for n, v := range readings.Target(&d, k.X, r.Misalignment, []float64{0, 90, 180, 270})[1:] {
 			s := print(v, digits)
 			if f.machine < 0 {
-				if zero, read := slices.Index(d.Angles, 0), slices.Index(d.Angles, float64(90*(n+1))); i < len(k.Dials) && zero >= 0 && read >= 0 && k.Taken == (train.Share{}) {
+				if zero, read := slices.Index(d.Angles, 0), slices.Index(d.Angles, float64(90*(n+1))); i < len(k.Dials) &&
+					zero >= 0 && read >= 0 && k.Taken == (train.Share{}) {
 					s = print(d.Values[read]-d.Values[zero], digits)
 					f.read++
 				} else {

@@ -55,7 +55,8 @@ func TestSheetGatesAreSafe(t *testing.T) {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+		tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
+			Minor: bolts.Minor})
 		require.NotNil(t, tr, report)
 		md, err := sheetIfAny(file)
 		if err != nil {

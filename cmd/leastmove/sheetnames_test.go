@@ -124,8 +124,10 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 // What a sheet calls its plan is how the SHA-256 of the plan as JSON begins.
 func TestSheetNamesItsPlan(t *testing.T) {
 	var out bytes.Buffer
-	require.Zero(t, cli.Run([]string{"plan", "../../examples/five-machine-string.toml", "--use", "0.8", "--format", "json"}, strings.NewReader(""), &out, &bytes.Buffer{}))
-	assert.Contains(t, sheetOf(t, "../../examples/five-machine-string.toml", "md", "--use", "0.8"), "plan "+sum(out.Bytes())[:8]+"\n")
+	require.Zero(t, cli.Run([]string{"plan", "../../examples/five-machine-string.toml", "--use", "0.8", "--format",
+		"json"}, strings.NewReader(""), &out, &bytes.Buffer{}))
+	assert.Contains(t, sheetOf(t, "../../examples/five-machine-string.toml", "md", "--use", "0.8"),
+		"plan "+sum(out.Bytes())[:8]+"\n")
 }
 
 func sum(b []byte) string { return fmt.Sprintf("%x", sha256.Sum256(b)) }

@@ -54,7 +54,8 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	if t.goal.LeastUse {
 		t.steps = nil
 	} else if len(t.open) > 0 && lower < 0 { // no cost is below zero
-		lower, root = 0, &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
+		lower, root = 0, &certify.Proof{Certificate: &certify.DualCertificate{Price: 1,
+			Pull: make([]float64, len(t.constant))}}
 	}
 	out := t.result(lower, root)
 	out.Firm = true
@@ -104,7 +105,9 @@ func (t *tree) replay(into, was *certify.Proof, lo, hi mip.Steps, so known) {
 	leaf := was.Below == nil && was.Above == nil
 	if was.Certificate != nil && (leaf || was.Lo != nil) {
 		// Limits that the search did not know come last.
-		c := &certify.DualCertificate{Price: was.Certificate.Price, Pull: append(was.Certificate.Pull[:len(was.Certificate.Pull):len(was.Certificate.Pull)], make([]float64, len(t.constant)-len(was.Certificate.Pull))...)}
+		c := &certify.DualCertificate{Price: was.Certificate.Price,
+			Pull: append(was.Certificate.Pull[:len(was.Certificate.Pull):len(was.Certificate.Pull)],
+				make([]float64, len(t.constant)-len(was.Certificate.Pull))...)}
 		w := t.weigh(c, lo, hi)
 		if w.closes() {
 			into.Certificate = c
@@ -406,7 +409,8 @@ type weight struct {
 // weigh weighs a witness over a box with the limits as loose as there; the claim is that
 // nothing is better than the best. Without a witness it says nothing.
 func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
-	out := &weight{t: t, slope: make([]float64, len(lo)), least: make([]float64, len(lo)), loosens: make([]float64, len(lo)), bound: math.Inf(-1), total: math.Inf(-1)}
+	out := &weight{t: t, slope: make([]float64, len(lo)), least: make([]float64, len(lo)),
+		loosens: make([]float64, len(lo)), bound: math.Inf(-1), total: math.Inf(-1)}
 	if w == nil {
 		out.loss = math.Inf(1)
 		t.spread(out, nil, t.Turned(lo, hi))

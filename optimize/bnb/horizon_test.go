@@ -18,9 +18,11 @@ import (
 func links(r *rand.Rand, n, most int) *mip.Problem {
 	p := &mip.Problem{}
 	for j := range n {
-		p.Vars = append(p.Vars, mip.Var{Block: j, Weight: float64(1 + r.IntN(3)), Step: 1, Lo: float64(-most), Hi: float64(most)})
+		p.Vars = append(p.Vars, mip.Var{Block: j, Weight: float64(1 + r.IntN(3)), Step: 1, Lo: float64(-most),
+			Hi: float64(most)})
 		if j > 0 {
-			row := mip.Row{Terms: []mip.Term{{Var: j - 1, Coefficient: -1}, {Var: j, Coefficient: 1.5}}, Constant: 8*r.Float64() - 4}
+			row := mip.Row{Terms: []mip.Term{{Var: j - 1, Coefficient: -1}, {Var: j, Coefficient: 1.5}},
+				Constant: 8*r.Float64() - 4}
 			p.Limits = append(p.Limits, mip.Limit{Rows: []mip.Row{row}, Radius: 0.4 + r.Float64(), Shared: true})
 		}
 	}

@@ -100,7 +100,8 @@ func TestFindAmongListedSteps(t *testing.T) {
 				open.Vars[j].Only = nil
 			}
 			if !goal.LeastUse {
-				if free := Find(context.Background(), &open, goal, Options{Gap: gap}); free.Status == Least && free.Value < got.Claim.Cost-1e-9 {
+				if free := Find(context.Background(), &open, goal, Options{Gap: gap}); free.Status == Least &&
+					free.Value < got.Claim.Cost-1e-9 {
 					leaning++
 					assert.Error(t, certify.Check(&open, got.Claim, got.Proof), name)
 				}
@@ -124,12 +125,14 @@ func TestFindAmongListedSteps(t *testing.T) {
 				dearer.Cost = got.Value + 1e-6
 				assert.Error(t, certify.Check(p, dearer, got.Proof), name)
 			}
-			if got.Proof.Below != nil && certify.Check(p, got.Claim, &certify.Proof{Var: got.Proof.Var, At: got.Proof.At, Below: got.Proof.Below}) != nil {
+			if got.Proof.Below != nil && certify.Check(p, got.Claim, &certify.Proof{Var: got.Proof.Var, At: got.Proof.At,
+				Below: got.Proof.Below}) != nil {
 				cut++
 			}
 		}
 	}
-	t.Log("solved", solved, "impossible", impossible, "leaning on what is barred", leaning, "in need of their upper half", cut)
+	t.Log("solved", solved, "impossible", impossible, "leaning on what is barred", leaning,
+		"in need of their upper half", cut)
 	assert.Greater(t, solved, 200)
 	assert.Greater(t, impossible, 50)
 	assert.Greater(t, leaning, 50, "proofs that lean on barred steps must be among them")

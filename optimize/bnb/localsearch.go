@@ -17,7 +17,8 @@ type judge struct {
 }
 
 func newJudge(l *grid, goal mip.Goal) *judge {
-	j := &judge{grid: l, goal: goal, near: make([][]int, len(l.Vars)), usual: goal.Use, coarse: make([]float64, len(l.Vars))}
+	j := &judge{grid: l, goal: goal, near: make([][]int, len(l.Vars)), usual: goal.Use,
+		coarse: make([]float64, len(l.Vars))}
 	if goal.LeastUse {
 		j.usual = math.Min(1, goal.MostUse)
 	}
@@ -82,7 +83,8 @@ const tries = 1000
 const penalty = 100
 
 func (j *judge) localSearch(p point, lo, hi mip.Steps) *localSearch {
-	w := &localSearch{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)), left: tries * len(j.Vars)}
+	w := &localSearch{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)),
+		left: tries * len(j.Vars)}
 	w.afresh()
 	w.set = make([]int, len(j.first)-1)
 	for k, n := range p.steps {

@@ -47,7 +47,9 @@ type relaxation struct {
 
 func newRelaxer(l *grid, goal mip.Goal) *relaxer {
 	n := len(l.Vars)
-	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n), low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits)), still: make([]int, len(l.Limits))}
+	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n),
+		low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits)),
+		still: make([]int, len(l.Limits))}
 	r.blocks = 1 // holds the use even where there are no variables
 	if n > 0 {
 		r.blocks = l.Vars[n-1].Block + 1

@@ -36,7 +36,8 @@ func pull() *DualCertificate { return &DualCertificate{Price: 1, Pull: []float64
 func tree() *Proof {
 	return &Proof{
 		Var: 0, At: 1, Below: &Proof{},
-		Above: &Proof{Var: 1, At: 1, Below: &Proof{}, Above: &Proof{Certificate: &DualCertificate{Price: 1, Pull: []float64{0, 0}}}},
+		Above: &Proof{Var: 1, At: 1, Below: &Proof{},
+			Above: &Proof{Certificate: &DualCertificate{Price: 1, Pull: []float64{0, 0}}}},
 	}
 }
 
@@ -209,7 +210,8 @@ func TestRowsThatMayBeOff(t *testing.T) {
 		Vars:     []mip.Var{{Weight: 1, Step: 1, Lo: 0, Hi: 10}},
 		Turns:    []mip.Row{{Terms: x}},
 		TurnMost: []float64{math.Inf(1)},
-		Limits:   []mip.Limit{{Radius: 1, Rows: []mip.Row{{Terms: x, Constant: -4, Off: []mip.Curve{{Sum: []mip.Bend{{A: 0, B: 0, By: 0.1}}}}}}}},
+		Limits: []mip.Limit{{Radius: 1,
+			Rows: []mip.Row{{Terms: x, Constant: -4, Off: []mip.Curve{{Sum: []mip.Bend{{A: 0, B: 0, By: 0.1}}}}}}}},
 	}
 	certificate := &Proof{Certificate: &DualCertificate{Price: 1, Pull: []float64{-1}}}
 	check := func(hi int, cost float64) error {

@@ -113,7 +113,8 @@ func shift(t *train.Train, k, i int, q train.Motion) [5]float64 {
 	case c.To.Machine:
 		f, sign = to, 1
 	}
-	return [5]float64{sign * f.V.Of(q), sign * f.VSlope.Of(q), sign * f.H.Of(q), sign * f.HSlope.Of(q), sign * f.Along.Of(q)}
+	return [5]float64{sign * f.V.Of(q), sign * f.VSlope.Of(q), sign * f.H.Of(q), sign * f.HSlope.Of(q),
+		sign * f.Along.Of(q)}
 }
 
 // shown is what a motion of machine i does to y.

@@ -30,7 +30,8 @@ const (
 // half-widths of the readings before and after (mm and mrad, NaN where they do not show): those,
 // else the ones that the file states, else the usual ones; and which usual ones were taken.
 // gap in mm is that of the distance between shaft ends.
-func Errors(stated train.Errors, before, after train.Misalignment) (e train.Misalignment, gap float64, usual []Assumed) {
+func Errors(stated train.Errors, before, after train.Misalignment) (e train.Misalignment, gap float64,
+	usual []Assumed) {
 	both := func(before, after, stated, most float64, what Assumed) float64 {
 		var sum float64
 		for _, half := range [2]float64{before, after} {

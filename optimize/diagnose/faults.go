@@ -241,7 +241,8 @@ func (j *judge) ofReadings(k int) []candidate {
 		}
 		if sag, ok := sagAgain(j.t, k); ok {
 			f.Cause, f.Plane = SagTwice, Vertical
-			out = append(out, candidate{Fault: f, weight: seldom, shift: j.at(k, [5]float64{sign * sag.V.Offset, sign * sag.V.Angle})})
+			out = append(out, candidate{Fault: f, weight: seldom,
+				shift: j.at(k, [5]float64{sign * sag.V.Offset, sign * sag.V.Angle})})
 		}
 		if h := is.H; math.Hypot(h.Offset, h.Angle) > nothing { // not where it is NaN
 			f.Cause, f.Plane = Mirrored, Sideways

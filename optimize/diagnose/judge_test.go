@@ -20,12 +20,14 @@ func three() *Case {
 	for i, name := range []string{"a", "b", "c"} {
 		t.Machines = append(t.Machines, train.Machine{
 			Name: name, At: 2000 * float64(i), Shafts: []train.Shaft{{}},
-			Feet: []train.Foot{{Name: "front left", Y: 400}, {Name: "front right", Y: -400}, {Name: "rear left", X: 1000, Y: 400}, {Name: "rear right", X: 1000, Y: -400}},
+			Feet: []train.Foot{{Name: "front left", Y: 400}, {Name: "front right", Y: -400},
+				{Name: "rear left", X: 1000, Y: 400}, {Name: "rear right", X: 1000, Y: -400}},
 		})
 	}
 	c := &Case{Train: t, Moves: t.Stay(), Placing: 0.01}
 	for i := range 2 {
-		t.Couplings = append(t.Couplings, train.Coupling{From: train.End{Machine: i}, To: train.End{Machine: i + 1}, X: 1500 + 2000*float64(i)})
+		t.Couplings = append(t.Couplings, train.Coupling{From: train.End{Machine: i}, To: train.End{Machine: i + 1},
+			X: 1500 + 2000*float64(i)})
 		error := train.Tilt{Offset: 0.005, Angle: 0.01}
 		c.Couplings = append(c.Couplings, Coupling{
 			Before: Standing{Gap: math.NaN()}, Planned: Standing{Gap: math.NaN()}, Now: Standing{Gap: math.NaN()},
@@ -188,7 +190,8 @@ func TestSagTwice(t *testing.T) {
 	c := frontStays()
 	for _, x := range []float64{1400, 1600} {
 		c.Train.Couplings[0].Dials = append(c.Train.Couplings[0].Dials, train.Dial{
-			Kind: train.RimDial, X: x, Radius: math.NaN(), Sag: -0.3, Set: 1, Angles: []float64{0, 90, 180, 270}, Values: []float64{0, 0, 0, 0},
+			Kind: train.RimDial, X: x, Radius: math.NaN(), Sag: -0.3, Set: 1, Angles: []float64{0, 90, 180, 270},
+			Values: []float64{0, 0, 0, 0},
 		})
 	}
 	read := &c.Train.Couplings[0]

@@ -40,7 +40,8 @@ const (
 func drawJob(t *testing.T, family string, seed uint64, rnd *rand.Rand, stick bool) *job {
 	t.Helper()
 	name := fmt.Sprintf("%s-%d", family, seed)
-	truth, report := trainfile.Read(name, []byte(families.TOML(family, seed)), trainfile.Options{ClearanceHole: bolts.ClearanceHole})
+	truth, report := trainfile.Read(name, []byte(families.TOML(family, seed)),
+		trainfile.Options{ClearanceHole: bolts.ClearanceHole})
 	require.NotNil(t, truth, report)
 	truth.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: placing}
 	read := dialled(t, truth, truth.Stay(), rnd)
@@ -104,7 +105,8 @@ func (j *job) made(rnd *rand.Rand) train.Moves {
 // atRest is the train by true geometry after some moves, cold and at standstill.
 func atRest(t *train.Train, moves train.Moves) []Standing {
 	with := *t
-	with.Conditions = append(append([]train.Condition(nil), t.Conditions...), train.Condition{Name: "at rest", Growth: make([]float64, len(t.Machines)), Use: 1})
+	with.Conditions = append(append([]train.Condition(nil), t.Conditions...),
+		train.Condition{Name: "at rest", Growth: make([]float64, len(t.Machines)), Use: 1})
 	state := with.Check(moves)
 	var out []Standing
 	for i := range state.Couplings {
@@ -195,17 +197,21 @@ func TestSimulatedJobs(t *testing.T) {
 			continue
 		}
 		stuck++
-		if len(v.Suspects) > 0 && v.Suspects[0].Machine == j.stuck.Machine && v.Suspects[0].Feet != nil && v.Suspects[0].station == j.stuck.station {
+		if len(v.Suspects) > 0 && v.Suspects[0].Machine == j.stuck.Machine && v.Suspects[0].Feet != nil &&
+			v.Suspects[0].station == j.stuck.station {
 			named++
 			if len(v.Suspects) == 1 {
 				alone++
 			}
 		} else if testing.Verbose() {
 			m := j.plan.Moves[j.stuck.Machine][j.stuck.Feet[0]]
-			t.Logf("%s: machine %d of %d, station %d, plane %d, one %v, planned up %.2f left %.2f; square %.0f of %.0f; said %+v", j.truth.Title, j.stuck.Machine, len(j.truth.Machines), j.stuck.station, j.stuck.Plane, j.one, m.Up, m.Left, v.Square, v.Most, v.Suspects)
+			t.Logf("%s: machine %d of %d, station %d, plane %d, one %v, planned up %.2f left %.2f; square %.0f of %.0f; "+
+				"said %+v", j.truth.Title, j.stuck.Machine, len(j.truth.Machines), j.stuck.station, j.stuck.Plane, j.one, m.Up,
+				m.Left, v.Square, v.Most, v.Suspects)
 		}
 	}
-	t.Logf("one station stuck: named first in %d of %d, alone in %d; all went: nothing accused in %d of %d", named, stuck, alone, quiet, other)
+	t.Logf("one station stuck: named first in %d of %d, alone in %d; all went: nothing accused in %d of %d", named,
+		stuck, alone, quiet, other)
 	assert.GreaterOrEqual(t, named, 90)
 	assert.GreaterOrEqual(t, quiet, 190)
 }

@@ -54,7 +54,8 @@ func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 			}
 		}
 		for v := range base.Groups {
-			if l.edit.Machine >= 0 && base.Groups[v].Machine == l.edit.Machine || l.edit.Machine < 0 && base.Groups[v].Machine <= t.Couplings[l.edit.Coupling].From.Machine {
+			if l.edit.Machine >= 0 && base.Groups[v].Machine == l.edit.Machine || l.edit.Machine < 0 &&
+				base.Groups[v].Machine <= t.Couplings[l.edit.Coupling].From.Machine {
 				g.block = base.Problem.Vars[v].Block
 			}
 		}
@@ -73,7 +74,8 @@ const doublings = 7
 
 // byAmounts is the least relaxation by amounts of one kind, with some switches
 // thrown before; nil where none was found.
-func (m *search) byAmounts(ctx context.Context, kind optimize.RelaxationKind, before []optimize.Edit) *optimize.Relaxation {
+func (m *search) byAmounts(ctx context.Context, kind optimize.RelaxationKind,
+	before []optimize.Edit) *optimize.Relaxation {
 	base := optimize.Apply(m.Plan.File, before)
 	w := &relaxationSearch{search: m, kind: kind, before: before, all: levers(base, kind)}
 	if len(w.all) == 0 || ctx.Err() != nil {
@@ -172,10 +174,14 @@ func (w *relaxationSearch) try(ctx context.Context, amounts []float64, share int
 			r.Edits = append(r.Edits, e)
 			r.Cost += a * w.all[k].cost
 			foot := &w.Plan.File.Machines[e.Machine].Feet[e.Foot]
-			drilled := slices.ContainsFunc(r.Edits, func(o optimize.Edit) bool { return o.Machine == e.Machine && o.Foot == e.Foot && o.Key == "hole" })
+			drilled := slices.ContainsFunc(r.Edits, func(o optimize.Edit) bool {
+				return o.Machine == e.Machine &&
+					o.Foot == e.Foot && o.Key == "hole"
+			})
 			if e.Key == "bolt" && foot.Fitted && !drilled {
 				// The hole is no longer a standard's for this bolt: it is what it was.
-				r.Edits = append(r.Edits, optimize.Edit{Machine: e.Machine, Foot: e.Foot, Coupling: -1, Key: "hole", From: foot.Hole, To: foot.Hole})
+				r.Edits = append(r.Edits, optimize.Edit{Machine: e.Machine, Foot: e.Foot, Coupling: -1, Key: "hole",
+					From: foot.Hole, To: foot.Hole})
 			}
 		}
 	}

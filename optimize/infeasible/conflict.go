@@ -336,7 +336,8 @@ func (c *conflictFilter) ranges() []optimize.Limit {
 			continue
 		}
 		for _, kind := range kinds {
-			if open := c.problem.Vars[v]; kind == train.LimitLower && open.Lo == -optimize.Reach || kind == train.LimitRaise && open.Hi == optimize.Reach ||
+			if open := c.problem.Vars[v]; kind == train.LimitLower && open.Lo == -optimize.Reach || kind == train.LimitRaise &&
+				open.Hi == optimize.Reach ||
 				kind == train.LimitTravel && math.Min(-open.Lo, open.Hi) == optimize.Reach {
 				continue
 			}

@@ -25,7 +25,8 @@ var goalAtAll = mip.Goal{Use: 1}
 // limit is about; -1: the limit is about no single one.
 func sets(k *optimize.Model, l optimize.Limit) int {
 	for v, g := range k.Groups {
-		about := g.Act == optimize.ShimChange && (l.Kind == train.LimitLower || l.Kind == train.LimitRaise) || g.Act == optimize.SideMove && l.Kind == train.LimitTravel
+		about := g.Act == optimize.ShimChange && (l.Kind == train.LimitLower || l.Kind == train.LimitRaise) ||
+			g.Act == optimize.SideMove && l.Kind == train.LimitTravel
 		if about && g.Machine == l.Machine && slices.Contains(g.Feet, l.Foot) {
 			return v
 		}
@@ -164,7 +165,8 @@ func TestClashes(t *testing.T) {
 		}
 	})
 	seen.Log(t)
-	for _, kind := range []train.LimitKind{train.LimitLower, train.LimitRaise, train.LimitBolt, train.LimitOffset, train.LimitAngle, train.LimitFlex} {
+	for _, kind := range []train.LimitKind{train.LimitLower, train.LimitRaise, train.LimitBolt, train.LimitOffset,
+		train.LimitAngle, train.LimitFlex} {
 		assert.Positivef(t, seen.Counts[string(kind)], "no clash has such a limit: %s", kind)
 	}
 }

@@ -47,7 +47,8 @@ const storedReliefs = "../../testdata/reference/relief.json"
 
 // amounts are the kinds of relaxation that are amounts, not switches.
 func (s *shortfall) amounts() map[optimize.RelaxationKind]recheck.Answer {
-	return map[optimize.RelaxationKind]recheck.Answer{optimize.OpenHoles: s.Hole, optimize.TurnBolts: s.Bolt, optimize.MakePack: s.Cut, optimize.RaiseMore: s.Raise, optimize.Mix: s.Mix}
+	return map[optimize.RelaxationKind]recheck.Answer{optimize.OpenHoles: s.Hole, optimize.TurnBolts: s.Bolt,
+		optimize.MakePack: s.Cut, optimize.RaiseMore: s.Raise, optimize.Mix: s.Mix}
 }
 
 func (s *shortfall) name() string { return fmt.Sprintf("%s-%d", s.Family, s.Seed) }
@@ -66,7 +67,8 @@ func (s *shortfall) train(t *testing.T) *train.Train {
 	t.Helper()
 	text := families.TOML(s.Family, s.Seed)
 	sum := sha256.Sum256([]byte(text))
-	require.Equal(t, s.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the references anew")
+	require.Equal(t, s.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the "+
+		"references anew")
 	tr := trains.Read(t, s.name(), text)
 	tr.Relief = tariff()
 	for i := range tr.Machines {
@@ -132,7 +134,8 @@ func TestStoredReliefs(t *testing.T) {
 		}
 	})
 	seen.Log(t)
-	for _, kind := range []optimize.RelaxationKind{optimize.OpenHoles, optimize.TurnBolts, optimize.MakePack, optimize.RaiseMore, optimize.Mix, optimize.Widen} {
+	for _, kind := range []optimize.RelaxationKind{optimize.OpenHoles, optimize.TurnBolts, optimize.MakePack,
+		optimize.RaiseMore, optimize.Mix, optimize.Widen} {
 		assert.Positive(t, seen.Counts[string(kind)+" is enough"], kind)
 		assert.Positive(t, seen.Counts[string(kind)+" is not enough"], kind)
 	}
@@ -145,7 +148,8 @@ func TestLiveReliefs(t *testing.T) {
 	recheck.Live(t, "the least relief of 10 fresh trains against CVXOPT")
 	dir := t.TempDir()
 	for seed := range uint64(14) { // some have a plan
-		require.NoError(t, os.WriteFile(recheck.TrainFile(dir, "bound", recheck.LiveSeed+seed), []byte(families.TOML("bound", recheck.LiveSeed+seed)), 0o644))
+		require.NoError(t, os.WriteFile(recheck.TrainFile(dir, "bound", recheck.LiveSeed+seed),
+			[]byte(families.TOML("bound", recheck.LiveSeed+seed)), 0o644))
 	}
 	answers := filepath.Join(t.TempDir(), "answers.json")
 	out, err := exec.Command(recheck.Python, "../../testdata/referee/relief.py", "-o", answers, dir).CombinedOutput()
@@ -205,7 +209,8 @@ func TestReliefsWork(t *testing.T) {
 		}
 	})
 	seen.Log(t)
-	for _, kind := range []optimize.RelaxationKind{optimize.OpenHoles, optimize.TurnBolts, optimize.MakePack, optimize.RaiseMore, optimize.Release, optimize.Mix, optimize.Widen} {
+	for _, kind := range []optimize.RelaxationKind{optimize.OpenHoles, optimize.TurnBolts, optimize.MakePack,
+		optimize.RaiseMore, optimize.Release, optimize.Mix, optimize.Widen} {
 		assert.Positivef(t, seen.Counts[string(kind)], "no train is relieved so: %s", kind)
 	}
 	assert.Positive(t, seen.Counts["hopeless"])
@@ -228,7 +233,8 @@ func (s *shortfall) relieve(t *testing.T, seen *recheck.Spread) {
 		}
 		s.holds(t, tr, &r, seen)
 	}
-	assert.True(t, slices.IsSortedFunc(found, func(a, b optimize.Relaxation) int { return rank(&a) - rank(&b) }), "wider limits come last")
+	assert.True(t, slices.IsSortedFunc(found, func(a, b optimize.Relaxation) int { return rank(&a) - rank(&b) }),
+		"wider limits come last")
 	for kind, said := range s.amounts() {
 		if said.Status == "optimal" && !kinds[kind] && kind != optimize.Mix {
 			seen.Count("enough without whole steps, and none was found")
@@ -253,13 +259,15 @@ func (s *shortfall) relieve(t *testing.T, seen *recheck.Spread) {
 // holds plans the train with a relaxation, at all of the limits.
 func (s *shortfall) holds(t *testing.T, tr *train.Train, r *optimize.Relaxation, seen *recheck.Spread) {
 	t.Helper()
-	require.False(t, math.IsNaN(r.Cost) || math.IsNaN(r.Least) || math.IsInf(r.Least, 0), "cost, least: %v, %v", r.Cost, r.Least)
+	require.False(t, math.IsNaN(r.Cost) || math.IsNaN(r.Least) || math.IsInf(r.Least, 0), "cost, least: %v, %v",
+		r.Cost, r.Least)
 	assert.GreaterOrEqualf(t, r.Cost, r.Least-1e-6, "%s costs less than the least", r.Kind)
 	assert.InDeltaf(t, account(t, tr, r), r.Cost, 1e-9, "%s: cost", r.Kind)
 	if said, ok := s.amounts()[r.Kind]; ok && r.Kind != optimize.Mix { // a mix may have a switch in it
 		require.Falsef(t, said.Infeasible(), "%s is not enough, says CVXOPT", r.Kind)
 		seen.Add("least off the linear one", math.Abs(r.Least / *said.Value - 1))
-		assert.InDeltaf(t, *said.Value, r.Least, 0.05**said.Value+0.1, "%s: least by true geometry and by linear forms", r.Kind)
+		assert.InDeltaf(t, *said.Value, r.Least, 0.05**said.Value+0.1, "%s: least by true geometry and by linear forms",
+			r.Kind)
 	}
 	if r.Least > 0 {
 		seen.Add("cost over the least, "+string(r.Kind), r.Cost/r.Least)
@@ -317,7 +325,8 @@ func account(t *testing.T, tr *train.Train, r *optimize.Relaxation) float64 {
 		}
 		if e.Coupling >= 0 {
 			limit := tr.Couplings[e.Coupling].Limit
-			was, ok := map[string]float64{"limit.offset": limit.Offset, "limit.angle": limit.Angle, "limit.gap": limit.Gap}[e.Key]
+			was, ok := map[string]float64{"limit.offset": limit.Offset, "limit.angle": limit.Angle,
+				"limit.gap": limit.Gap}[e.Key]
 			require.True(t, ok, e.Key)
 			share := e.To/e.From - 1
 			assert.InDelta(t, was, e.From, 1e-12)

@@ -11,7 +11,8 @@ import (
 // least that can be shown to work, and then none by more than is needed.
 func (m *search) widen(ctx context.Context, coupling int) *optimize.Relaxation {
 	const percent, most = 0.01, 10
-	l := lever{edit: optimize.Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: "limit"}, cost: 1, most: most, step: percent}
+	l := lever{edit: optimize.Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: "limit"}, cost: 1, most: most,
+		step: percent}
 	amounts, bound := m.elasticOf(m.Plan.File, []lever{l}, 1).least()
 	if amounts == nil {
 		return nil
@@ -21,7 +22,8 @@ func (m *search) widen(ctx context.Context, coupling int) *optimize.Relaxation {
 		r := &optimize.Relaxation{Kind: optimize.Widen, Cost: share, Least: bound}
 		for _, key := range [...]string{"limit.offset", "limit.angle", "limit.gap"} {
 			if was := *optimize.CouplingLimit(&limit, key); key != but && !math.IsInf(was, 1) && was > 0 {
-				r.Edits = append(r.Edits, optimize.Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: key, From: was, To: was * (1 + share)})
+				r.Edits = append(r.Edits, optimize.Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: key, From: was,
+					To: was * (1 + share)})
 			}
 		}
 		if len(r.Edits) == 0 || !m.hopeful(optimize.Relax(m.Plan.File, *r)) {

@@ -47,7 +47,8 @@ func TestNarrowLosesNoPoint(t *testing.T) {
 		for range 2 {
 			l := Limit{Radius: 0.2 + r.Float64(), Shared: r.IntN(2) == 0}
 			for range 1 + r.IntN(3) {
-				l.Rows = append(l.Rows, Row{Constant: 2*r.Float64() - 1, Terms: []Term{{0, 2*r.Float64() - 1}, {1, 2*r.Float64() - 1}, {2, 2*r.Float64() - 1}}})
+				l.Rows = append(l.Rows, Row{Constant: 2*r.Float64() - 1, Terms: []Term{{0, 2*r.Float64() - 1},
+					{1, 2*r.Float64() - 1}, {2, 2*r.Float64() - 1}}})
 			}
 			p.Limits = append(p.Limits, l)
 		}

@@ -35,7 +35,8 @@ func (a *chanceSearch) middle(ctx context.Context, k float64) {
 	}
 	m := optimize.NewSolver(a.all.File, a.opt)
 	m.Confine(BackedOff(short))
-	r := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: NearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
+	r := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+		bnb.Options{Gap: NearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
 	if r.Steps == nil {
 		return
@@ -141,7 +142,8 @@ const (
 )
 
 // find looks for the least total with the coupling limits held short.
-func (a *chanceSearch) find(ctx context.Context, short []float64, solves int, gap float64) (*optimize.Solver, bnb.Result) {
+func (a *chanceSearch) find(ctx context.Context, short []float64, solves int, gap float64) (*optimize.Solver,
+	bnb.Result) {
 	m := optimize.NewSolver(a.all.File, a.opt)
 	m.Confine(BackedOff(short))
 	if a.opt.Solves > 0 {

@@ -52,7 +52,8 @@ const (
 //
 // Without a plan within the limits at all, the plan is that of optimize.Make. Errors are
 // those of Make, ErrNoErrors and ErrUnstated.
-func MakeChanceConstrained(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*optimize.Plan, error) {
+func MakeChanceConstrained(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*optimize.Plan,
+	error) {
 	if t.Errors == (train.Errors{}) {
 		return nil, ErrNoErrors
 	}
@@ -155,7 +156,8 @@ func (a *chanceSearch) prove(ctx context.Context, k float64) {
 // where there is none the one with the highest chance.
 func (a *chanceSearch) finish(ctx context.Context) *optimize.Plan {
 	all := a.found[0]
-	out := &optimize.ChanceConstraint{Asked: a.asked, None: a.none, Without: a.all.Total, WithoutProbability: all.probability}
+	out := &optimize.ChanceConstraint{Asked: a.asked, None: a.none, Without: a.all.Total,
+		WithoutProbability: all.probability}
 	slices.SortStableFunc(a.found, func(p, q candidatePlan) int {
 		good, other := a.enough(p), a.enough(q)
 		switch {

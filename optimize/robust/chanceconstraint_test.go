@@ -217,8 +217,10 @@ func TestAssuredChanceLive(t *testing.T) {
 	reached := 0
 	for seed := uint64(7101); seed < 7107 && reached < 2; seed++ {
 		dir := t.TempDir()
-		text := families.TOML("nozzle", seed) + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.05\ngrowth_least = 0\n"
-		p, err := MakeChanceConstrained(context.Background(), trains.Stated(trains.Read(t, "drawn", text)), optimize.Options{Brief: true}, asked)
+		text := families.TOML("nozzle", seed) + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = " +
+			"0.05\ngrowth_least = 0\n"
+		p, err := MakeChanceConstrained(context.Background(), trains.Stated(trains.Read(t, "drawn", text)),
+			optimize.Options{Brief: true}, asked)
 		require.NoError(t, err)
 		if p.ChanceConstraint == nil || !p.ChanceConstraint.Reached {
 			continue
@@ -229,7 +231,8 @@ func TestAssuredChanceLive(t *testing.T) {
 		shown, err := json.Marshal(recheck.Printed(p))
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(plan, shown, 0o600))
-		out, err := exec.Command(recheck.Python, "../../testdata/referee/chance.py", "--draws", "50000", "--seed", "11", file, plan).CombinedOutput()
+		out, err := exec.Command(recheck.Python, "../../testdata/referee/chance.py", "--draws", "50000", "--seed", "11",
+			file, plan).CombinedOutput()
 		require.NoErrorf(t, err, "%s", out)
 		var answer struct{ Within, Error float64 }
 		require.NoError(t, json.Unmarshal(out, &answer))
@@ -249,7 +252,8 @@ func TestAssuranceFallsBackToTheLikeliest(t *testing.T) {
 	half, err := optimize.Make(t.Context(), tr, optimize.Options{Use: 0.5, Brief: true})
 	require.NoError(t, err)
 	require.Less(t, all.Total, half.Total)
-	a := &chanceSearch{asked: 0.9999, all: all, found: []candidatePlan{{Plan: all, probability: 1}, {Plan: half, probability: 1}}, bound: math.NaN()}
+	a := &chanceSearch{asked: 0.9999, all: all, found: []candidatePlan{{Plan: all, probability: 1},
+		{Plan: half, probability: 1}}, bound: math.NaN()}
 	p := a.finish(t.Context())
 	assert.False(t, p.ChanceConstraint.Reached)
 	assert.Equal(t, half.Total, p.Total)

@@ -13,14 +13,16 @@ import (
 //	growth        a share of what it grows, one error for all of it
 //	growth_least  up, to the left and along the train, the machine as a whole
 //
-// and each shaft that a coupling sits on the same of its journal shift, without one along the train. An error is the same
+// and each shaft that a coupling sits on the same of its journal shift, without one along the train. An error
+// is the same
 // in every condition, by the share of growth or shift that it has.
 func (e *errorModel) growth(t *train.Train, add addError) {
 	for i := range t.Machines {
 		if t.Errors.Growth > 0 {
 			e.ofShare(t, i, add)
 		}
-		e.ofLeast(t, add, optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: i}, func(end train.End) bool { return end.Machine == i },
+		e.ofLeast(t, add, optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: i},
+			func(end train.End) bool { return end.Machine == i },
 			func(c *train.Coupling, k *train.Condition) float64 {
 				if k.OwnGrowth(i) != nil {
 					return 1 - c.Taken.Growth
@@ -60,7 +62,8 @@ func (e *errorModel) ofShare(t *train.Train, i int, add addError) {
 	}
 }
 
-// ofLeast are errors of Errors.GrowthLeast in each direction, of the shafts that on picks, by the share that a condition
+// ofLeast are errors of Errors.GrowthLeast in each direction, of the shafts that on picks, by the share that a
+// condition
 // has beyond what was there when a coupling was read.
 func (e *errorModel) ofLeast(t *train.Train, add addError, m optimize.Measurement, on func(train.End) bool,
 	share func(*train.Coupling, *train.Condition) float64, along bool,

@@ -39,7 +39,8 @@ func allStated(family string, seed uint64) string {
 			parts[i] += "\n[[coupling]]\n" + rest
 		}
 	}
-	return strings.Join(parts, "\n[[machine]]\n") + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth = 0.1\ngrowth_least = 0.005\n"
+	return strings.Join(parts, "\n[[machine]]\n") + "\n[errors]\noffset = 0.01\nangle = 0.02\nplacing = 0.01\ngrowth " +
+		"= 0.1\ngrowth_least = 0.005\n"
 }
 
 // Taking a line of growth or of journal shifts out of a file never raises the chance: none is given then.
@@ -93,7 +94,8 @@ func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
 	}
 }
 
-// The errors of a fit are those of its covariance, as correlated as it says, and at least those of [errors]. By hand: two
+// The errors of a fit are those of its covariance, as correlated as it says, and at least those of [errors].
+// By hand: two
 // offsets of ±0.01 at 100 mm on either side give ±0.01/√2 in the middle and ±0.01 × √2 / 0.2 m of angle, independent.
 func TestErrorsOfReadings(t *testing.T) {
 	text := trains.Alone[:strings.Index(trains.Alone, "found = ")]
@@ -125,7 +127,8 @@ func TestGrowthLeastInClosedForm(t *testing.T) {
 
 // A move that the crew can't place is no move: sideways moves are 0 or at least twice the error of placing.
 func TestMovesThatCanBePlaced(t *testing.T) {
-	text := strings.Replace(trains.Alone, "h = { offset = -0.01, angle = 0.05 }", "h = { offset = -0.06, angle = 0.05 }", 1)
+	text := strings.Replace(trains.Alone, "h = { offset = -0.01, angle = 0.05 }", "h = { offset = -0.06, angle = 0.05 }",
+		1)
 	side := func(errors string) []float64 {
 		tr := trains.Read(t, "alone", text+errors)
 		p, err := optimize.Make(t.Context(), tr, optimize.Options{Brief: true})

@@ -161,7 +161,8 @@ func readChances(t *testing.T, file string) []storedChance {
 // plan is the stored plan of the train, with the errors that it was sampled with.
 func (s *storedChance) plan(t *testing.T) *optimize.Plan {
 	tr := trains.Stated(trains.Stored(t, s.Train))
-	tr.Errors = train.Errors{Offset: s.Errors.Offset, Angle: s.Errors.Angle, Placing: s.Errors.Placing, Growth: s.Errors.Growth, GrowthLeast: s.Errors.GrowthLeast}
+	tr.Errors = train.Errors{Offset: s.Errors.Offset, Angle: s.Errors.Angle, Placing: s.Errors.Placing,
+		Growth: s.Errors.Growth, GrowthLeast: s.Errors.GrowthLeast}
 	moves := tr.Stay()
 	for i := range moves {
 		for f := range moves[i] {
@@ -214,8 +215,9 @@ func BenchmarkChance100000Draws(b *testing.B) {
 // largest of the two, not with the longest arrow.
 func TestNearestLimitInEachPlane(t *testing.T) {
 	e := &errorModel{
-		tests: []test{{Limit: optimize.OfCoupling(train.LimitOffset, 0, 0), each: true}, {Limit: optimize.OfCoupling(train.LimitAngle, 0, 0), each: true}},
-		rows:  []jacobianRow{{planned: 0.6}, {planned: 0.6}, {planned: 0.7}, {planned: 0}},
+		tests: []test{{Limit: optimize.OfCoupling(train.LimitOffset, 0, 0), each: true},
+			{Limit: optimize.OfCoupling(train.LimitAngle, 0, 0), each: true}},
+		rows: []jacobianRow{{planned: 0.6}, {planned: 0.6}, {planned: 0.7}, {planned: 0}},
 	}
 	assert.Equal(t, train.LimitAngle, e.ofCoupling(0, 1, []int{0, 0}).Worst.Kind)
 	e.tests[0].each, e.tests[1].each = false, false

@@ -229,7 +229,8 @@ func TestMemoryIsReused(t *testing.T) {
 	s.Solve(p, Settings{})
 	// The slices of the result are one allocation.
 	assert.LessOrEqual(t, testing.AllocsPerRun(20, func() { s.Solve(p, Settings{}) }), 1.0)
-	assert.LessOrEqual(t, testing.AllocsPerRun(20, func() { s.Solve(p, Settings{MaxIterations: 3}) }), 1.0, "three attempts")
+	assert.LessOrEqual(t, testing.AllocsPerRun(20, func() { s.Solve(p, Settings{MaxIterations: 3}) }), 1.0,
+		"three attempts")
 }
 
 func BenchmarkChain(b *testing.B) {

@@ -52,24 +52,33 @@ func TestKnownAnswers(t *testing.T) {
 		x    []float64 // nil: not unique or not checked
 	}{
 		{"lowest point of a disc", program([]float64{1, 1}, 5, disc(1, 2, 1)), 3 - r2, []float64{1 - r2/2, 2 - r2/2}},
-		{"discs overlapping by 1e-6", program([]float64{0, 1}, 3, disc(0, 0, 1), disc(2-1e-6, 0, 1)), lens(1e-6), []float64{1 - 5e-7, lens(1e-6)}},
+		{"discs overlapping by 1e-6", program([]float64{0, 1}, 3, disc(0, 0, 1), disc(2-1e-6, 0, 1)), lens(1e-6),
+			[]float64{1 - 5e-7, lens(1e-6)}},
 		{"discs overlapping by 1e-4", program([]float64{0, 1}, 3, disc(0, 0, 1), disc(2-1e-4, 0, 1)), lens(1e-4), nil},
-		{"a redundant limit changes nothing", program([]float64{1, 1}, 5, disc(1, 2, 1), disc(1, 2, 100), rows{{1, 0, 50}}), 3 - r2, []float64{1 - r2/2, 2 - r2/2}},
+		{"a redundant limit changes nothing", program([]float64{1, 1}, 5, disc(1, 2, 1), disc(1, 2, 100), rows{{1, 0, 50}}),
+			3 - r2, []float64{1 - r2/2, 2 - r2/2}},
 		{"large offsets", program([]float64{1, 1}, 2e6, disc(1e6, -1e6, 1)), -r2, nil},
-		{"half-lines only: min x + 2y, x + y ≥ 1, x, y ≥ 0", program([]float64{1, 2}, 9, rows{{-1, -1, -1}}, rows{{-1, 0, 0}}, rows{{0, -1, 0}}), 1, []float64{1, 0}},
-		{"absolute value: min t, |x − 0.4| ≤ t, x ≥ 1", program([]float64{0, 1}, 9, rows{{1, -1, 0.4}}, rows{{-1, -1, -0.4}}, rows{{-1, 0, -1}}), 0.6, []float64{1, 0.6}},
-		{"a cone of dimension 2 is the same", program([]float64{0, 1}, 9, rows{{0, -1, 0}, {-1, 0, -0.4}}, rows{{-1, 0, -1}}), 0.6, []float64{1, 0.6}},
+		{"half-lines only: min x + 2y, x + y ≥ 1, x, y ≥ 0", program([]float64{1, 2}, 9, rows{{-1, -1, -1}},
+			rows{{-1, 0, 0}}, rows{{0, -1, 0}}), 1, []float64{1, 0}},
+		{"absolute value: min t, |x − 0.4| ≤ t, x ≥ 1", program([]float64{0, 1}, 9, rows{{1, -1, 0.4}},
+			rows{{-1, -1, -0.4}}, rows{{-1, 0, -1}}), 0.6, []float64{1, 0.6}},
+		{"a cone of dimension 2 is the same", program([]float64{0, 1}, 9, rows{{0, -1, 0}, {-1, 0, -0.4}},
+			rows{{-1, 0, -1}}), 0.6, []float64{1, 0.6}},
 		// Least t with |(x, y, z)| ≤ t on x + y + z = 3 is √3 at (1, 1, 1).
 		{"a cone of dimension 4", program([]float64{0, 0, 0, 1}, 9,
 			rows{{0, 0, 0, -1, 0}, {-1, 0, 0, 0, 0}, {0, -1, 0, 0, 0}, {0, 0, -1, 0, 0}},
 			rows{{-1, -1, -1, 0, -3}}), math.Sqrt(3), []float64{1, 1, 1, math.Sqrt(3)}},
-		{"a constant row in a disc: |(x, 0.6)| ≤ 1", program([]float64{1}, 5, rows{{0, 1}, {-1, 0}, {0, 0.6}}), -0.8, []float64{-0.8}},
-		{"a constant half-line and a constant disc that hold", program([]float64{1}, 5, rows{{0, 0}}, rows{{0, 5}, {0, 3}, {0, 4}}, rows{{-1, 2}}), -2, []float64{-2}},
-		{"a variable in no row and without cost", program([]float64{1, 0, 0}, 5, rows{{-1, 0, 0, 2}}), -2, []float64{-2, 0, 0}},
+		{"a constant row in a disc: |(x, 0.6)| ≤ 1", program([]float64{1}, 5, rows{{0, 1}, {-1, 0}, {0, 0.6}}), -0.8,
+			[]float64{-0.8}},
+		{"a constant half-line and a constant disc that hold", program([]float64{1}, 5, rows{{0, 0}},
+			rows{{0, 5}, {0, 3}, {0, 4}}, rows{{-1, 2}}), -2, []float64{-2}},
+		{"a variable in no row and without cost", program([]float64{1, 0, 0}, 5, rows{{-1, 0, 0, 2}}), -2,
+			[]float64{-2, 0, 0}},
 		{"the cost is zero", program([]float64{0, 0}, 5, disc(1, 2, 1)), 0, nil},
 		{"no variable", program(nil, 5, rows{{1}}), 0, []float64{}},
 		{"no row", program([]float64{0}, 5), 0, []float64{0}},
-		{"the right-hand side is zero: min t, |x| ≤ t", program([]float64{0, 1}, 5, rows{{0, -1, 0}, {-1, 0, 0}, {0, 0, 0}}), 0, []float64{0, 0}},
+		{"the right-hand side is zero: min t, |x| ≤ t", program([]float64{0, 1}, 5,
+			rows{{0, -1, 0}, {-1, 0, 0}, {0, 0, 0}}), 0, []float64{0, 0}},
 	}
 	var s Solver
 	for _, c := range cases {
@@ -141,7 +150,8 @@ func TestNothingFeasible(t *testing.T) {
 		{"discs 1e-6 apart without cost", program([]float64{0, 0}, 3, disc(0, 0, 1), disc(2+1e-6, 0, 1))},
 		{"x ≥ 1 and x ≤ 0.999999", program([]float64{1}, 5, rows{{-1, -1}}, rows{{1, 0.999999}})},
 		{"a constant half-line below zero", program([]float64{1}, 5, rows{{0, -1e-12}}, rows{{1, 1}})},
-		{"a constant disc of which the offset is outside", program([]float64{1}, 5, rows{{0, 5}, {0, 3}, {0, 4.00001}}, rows{{1, 1}})},
+		{"a constant disc of which the offset is outside", program([]float64{1}, 5, rows{{0, 5}, {0, 3}, {0, 4.00001}},
+			rows{{1, 1}})},
 		{"a negative radius", program([]float64{1, 0}, 5, disc(0, 0, -1e-3))},
 	}
 	var s Solver
@@ -168,7 +178,8 @@ func TestNoInterior(t *testing.T) {
 		below float64 // how far the value may lie under it: Relaxation lets it out
 	}{
 		{"x ≥ 1 and x ≤ 1", program([]float64{1}, 5, rows{{-1, -1}}, rows{{1, 1}}), 1, 1e-8},
-		{"a zero tolerance on x + y, and a cost", program([]float64{1, 2}, 5, rows{{1, 1, 0.3}}, rows{{-1, -1, -0.3}}, disc(0, 0, 1)), chord, 1e-8},
+		{"a zero tolerance on x + y, and a cost", program([]float64{1, 2}, 5, rows{{1, 1, 0.3}}, rows{{-1, -1, -0.3}},
+			disc(0, 0, 1)), chord, 1e-8},
 		{"a disc of radius zero", program([]float64{1, 1}, 5, disc(0.25, 0.5, 0)), 0.75, 1e-8},
 		// The lens of relaxed discs is 2√(2e-9) = 9e-5 high.
 		{"discs touching", program([]float64{0, 1}, 5, disc(0, 0, 1), disc(2, 0, 1)), 0, 7e-5},

@@ -72,11 +72,14 @@ func TestGatesByHand(t *testing.T) {
 		offset float64 // mil
 	}{
 		{"the circle", gated(t, "limit = { offset = 2.5, angle = 5 }", [2]float64{1.2, 0}, [2]float64{1.26, 0}, ""), 0.5375},
-		{"each plane", gated(t, "limit = { offset = 2.5, angle = 5, each_plane = true }", [2]float64{1.2, 0}, [2]float64{1.26, 0}, ""), 1.24},
+		{"each plane", gated(t, "limit = { offset = 2.5, angle = 5, each_plane = true }", [2]float64{1.2, 0},
+			[2]float64{1.26, 0}, ""), 1.24},
 		{"the angle", gated(t, "limit = { offset = 25, angle = 0.5 }", [2]float64{0, 0.3}, [2]float64{0, 0.4}, ""), 0},
-		{"a condition's share", gated(t, "limit = { offset = 2.5, angle = 5 }", [2]float64{1.2, 0}, [2]float64{1.26, 0}, "[[condition]]\nname = \"cold\"\nuse = 0.69"), 0},
+		{"a condition's share", gated(t, "limit = { offset = 2.5, angle = 5 }", [2]float64{1.2, 0}, [2]float64{1.26, 0},
+			"[[condition]]\nname = \"cold\"\nuse = 0.69"), 0},
 		{"flex planes", gated(t, "flex = [45, 55]\nlimit = { angle = 0.5 }", [2]float64{}, [2]float64{}, ""), 2},
-		{"flex planes, 0.3 mrad at both taken up by an offset", gated(t, "flex = [45, 55]\nlimit = { angle = 0.5, each_plane = true }", [2]float64{3, 0}, [2]float64{}, ""), 1.6},
+		{"flex planes, 0.3 mrad at both taken up by an offset",
+			gated(t, "flex = [45, 55]\nlimit = { angle = 0.5, each_plane = true }", [2]float64{3, 0}, [2]float64{}, ""), 1.6},
 		{"much room", gated(t, "limit = { offset = 25, angle = 5 }", [2]float64{}, [2]float64{}, ""), 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -86,7 +89,8 @@ func TestGatesByHand(t *testing.T) {
 			assert.True(t, math.IsNaN(g.Gap))
 		})
 	}
-	g := AcceptanceTolerances(gated(t, "limit = { offset = 25, angle = 5, gap = 0.002 }", [2]float64{}, [2]float64{}, "gap = 5.0006\n[coupling.wanted]\ngap = 5"))[0]
+	g := AcceptanceTolerances(gated(t, "limit = { offset = 25, angle = 5, gap = 0.002 }", [2]float64{}, [2]float64{},
+		"gap = 5.0006\n[coupling.wanted]\ngap = 5"))[0]
 	assert.InDelta(t, 1.4*mil, g.Gap, 1e-5, "2 mil less the 0.6 that it is off")
 }
 

@@ -41,9 +41,10 @@ type FootDial struct {
 // A Swing is how far a dial at a coupling goes over a turn.
 type Swing struct {
 	Coupling int
-	Dial     int     // in the order of Coupling.Dials and then Targets; -1: one on a rim at the coupling's x, the file names none
-	Swing    float64 // mm, from its least to its largest reading
-	Travel   float64 // mm, that it has
+	// in the order of Coupling.Dials and then Targets; -1: one on a rim at the coupling's x, the file names none
+	Dial   int
+	Swing  float64 // mm, from its least to its largest reading
+	Travel float64 // mm, that it has
 }
 
 // A Staging is a plan in an order that works.
@@ -98,7 +99,8 @@ func Stages(p *optimize.Plan) *Staging {
 		after := s.rests.Check(done)
 		for f := range stage.Moves {
 			was, is := state.Machines[i].Feet[f], after.Machines[i].Feet[f]
-			stage.Dials = append(stage.Dials, FootDial{Up: is.Up - was.Up, Left: is.Left - was.Left, Axial: is.Axial - was.Axial})
+			stage.Dials = append(stage.Dials, FootDial{Up: is.Up - was.Up, Left: is.Left - was.Left,
+				Axial: is.Axial - was.Axial})
 		}
 		stage.Done, stage.Rest = done, optimize.RestReadings(&after)
 		stage.Broken = s.broken(i, done, &found, &after)

@@ -21,14 +21,16 @@ func ruled(t *testing.T, more string, found ...[2]float64) *train.Train {
 	for i := range len(found) + 1 {
 		text += fmt.Sprintf("[[machine]]\nname = \"m%d\"\nat = %d\nheight = 500\nroll = true\nrpm = 3000\n", i, 2000*i)
 		for f, x := range []int{0, 1000} {
-			text += fmt.Sprintf("[[machine.foot]]\nname = \"f%d\"\nx = %d\nspread = 800\nshim = 20\nraise = 20\nbolt = 20\nhole = 40\n", f, x)
+			text += fmt.Sprintf("[[machine.foot]]\nname = \"f%d\"\nx = %d\nspread = 800\nshim = 20\nraise = 20\nbolt = "+
+				"20\nhole = 40\n", f, x)
 		}
 		if i == 0 {
 			text += more
 		}
 	}
 	for i, f := range found {
-		text += fmt.Sprintf("[[coupling]]\nname = \"c%d\"\nfrom = \"m%d\"\nto = \"m%d\"\nx = %d\nlimit = { offset = 0.1, angle = 1 }\n[coupling.found]\nv = { offset = %g, angle = 0 }\nh = { offset = %g, angle = 0 }\n",
+		text += fmt.Sprintf("[[coupling]]\nname = \"c%d\"\nfrom = \"m%d\"\nto = \"m%d\"\nx = %d\nlimit = { offset = "+
+			"0.1, angle = 1 }\n[coupling.found]\nv = { offset = %g, angle = 0 }\nh = { offset = %g, angle = 0 }\n",
 			i, i, i+1, 2000*i+1500, f[0], f[1])
 	}
 	return trains.Read(t, "ruled", text)
@@ -57,11 +59,15 @@ func TestStageOrderByHand(t *testing.T) {
 		plain bool
 		over  int
 	}{
-		{"the order of the file, 2 · 1 after the first", [2]float64{0, 0}, [2][2]float64{{0, 1}, {0, 1}}, []int{0, 1}, true, 0},
-		{"the first one first takes it to 2 · 2.5, the second one first to 2 · 1", [2]float64{0, 1.5}, [2][2]float64{{0, -1}, {0, -2.5}}, []int{1, 0}, false, 0},
-		{"one after the other comes to 2 · 2.2 √2 = 6.2, packs of both first to 4.4", [2]float64{0, 0}, [2][2]float64{{2.2, 2.2}, {2.2, 2.2}}, []int{0, 1, 0, 1}, false, 0},
+		{"the order of the file, 2 · 1 after the first", [2]float64{0, 0}, [2][2]float64{{0, 1}, {0, 1}},
+			[]int{0, 1}, true, 0},
+		{"the first one first takes it to 2 · 2.5, the second one first to 2 · 1", [2]float64{0, 1.5},
+			[2][2]float64{{0, -1}, {0, -2.5}}, []int{1, 0}, false, 0},
+		{"one after the other comes to 2 · 2.2 √2 = 6.2, packs of both first to 4.4", [2]float64{0, 0},
+			[2][2]float64{{2.2, 2.2}, {2.2, 2.2}}, []int{0, 1, 0, 1}, false, 0},
 		{"3 mm apart in any order: 6", [2]float64{0, 0}, [2][2]float64{{0, 3}, {0, 3}}, []int{0, 1}, true, 1},
-		{"found 2.3 mm apart a dial swings by 4.6 before anything is moved: no reason to turn the order", [2]float64{0, 2.3}, [2][2]float64{{0, 1.2}, {0, -1.1}}, []int{0, 1}, true, 0},
+		{"found 2.3 mm apart a dial swings by 4.6 before anything is moved: no reason to turn the order",
+			[2]float64{0, 2.3}, [2][2]float64{{0, 1.2}, {0, -1.1}}, []int{0, 1}, true, 0},
 		{"packs come before side moves", [2]float64{0, 0}, [2][2]float64{{0.5, 0.5}, {0, 0}}, []int{0, 0}, true, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -247,7 +253,8 @@ func stageStands(t *testing.T, name string, tr *train.Train, s *Stage) {
 		keeps(train.LimitTravel, move.Left, foot.TravelLeft)
 		keeps(train.LimitTravel, -move.Left, foot.TravelRight)
 		if !math.IsNaN(foot.Bolt + foot.Hole) {
-			keeps(train.LimitBolt, math.Hypot(foot.BoltAt[0]-at.Feet[f].Axial, foot.BoltAt[1]-at.Feet[f].Left), (foot.Hole-foot.Bolt)/2)
+			keeps(train.LimitBolt, math.Hypot(foot.BoltAt[0]-at.Feet[f].Axial, foot.BoltAt[1]-at.Feet[f].Left),
+				(foot.Hole-foot.Bolt)/2)
 		}
 	}
 	for n, z := range m.Nozzles {

@@ -106,7 +106,10 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 			// The same limits and more: what clashes does so here too.
 			p := *least
 			p.Strategy, w.Plan = w.Strategy, &p
-			if slices.ContainsFunc(p.Conflict, func(c optimize.Member) bool { return w.Kind == ByHolding && c.Machine == w.Machine }) {
+			if slices.ContainsFunc(p.Conflict, func(c optimize.Member) bool {
+				return w.Kind == ByHolding &&
+					c.Machine == w.Machine
+			}) {
 				p.Conflict = nil // what a held machine could do stands in no way
 			}
 			return nil

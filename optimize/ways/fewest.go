@@ -189,7 +189,8 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 // bestOf is the plan with the smallest total of those that touch one of some
 // sets only, with a proven bound on that total; or whether it is proven that
 // there is none.
-func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate) (best bnb.Result, bound float64, none bool) {
+func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate) (best bnb.Result,
+	bound float64, none bool) {
 	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
 	bound, none = math.Inf(1), true
 	var chosen uint32
@@ -199,7 +200,8 @@ func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate)
 			break
 		}
 		m.Confine(s.only(o.set))
-		r := m.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Tell: m.Options.Tell})
+		r := m.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves,
+			Tell: m.Options.Tell})
 		p := m.Proven(ctx, r)
 		none = none && math.IsInf(p, 1)
 		bound = math.Min(bound, p)

@@ -49,7 +49,8 @@ func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.
 // MakeWithProbability is the plan with the least movement that ends within the limits with a
 // probability above 0 and below 1; where nothing keeps the limits at all, it is Make's, with what
 // it says of that. Errors are those of robust.MakeChanceConstrained.
-func MakeWithProbability(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*optimize.Plan, error) {
+func MakeWithProbability(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*optimize.Plan,
+	error) {
 	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	opt.Limit = 0

@@ -46,7 +46,8 @@ func minimax(ctx context.Context, m *optimize.Solver, least bnb.Result, use floa
 	m.Plan.First, m.Plan.FirstBound = sizes[high], sizes[proven+1]
 	m.OutOfWork = m.OutOfWork || proven < low
 	m.Confine(capTo(sizes[high]))
-	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Start: []mip.Steps{best.Steps}, Tell: m.Options.Tell})
+	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves,
+		Start: []mip.Steps{best.Steps}, Tell: m.Options.Tell})
 	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
 	if r.Steps == nil { // forms that are tangent there turn down what kept the limits by a hair
 		m.Confine(nil)

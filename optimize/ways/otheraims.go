@@ -15,7 +15,8 @@ func otherAims(ctx context.Context, m *optimize.Solver, least bnb.Result) {
 		if use == m.Plan.Aim {
 			continue
 		}
-		r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: 2 * optimize.Spare, Solves: solves, Start: []mip.Steps{least.Steps}})
+		r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: 2 * optimize.Spare, Solves: solves,
+			Start: []mip.Steps{least.Steps}})
 		m.Plan.Front = append(m.Plan.Front, optimize.FrontPoint{Use: use, Total: r.Value, Bound: m.Proven(ctx, r)})
 	}
 }

@@ -67,7 +67,8 @@ func Pareto(ctx context.Context, t *train.Train, opt optimize.Options) (*ParetoF
 		m.Options.Solves = min(m.Options.Solves, opt.Solves)
 	}
 	_, solves := m.CloseEnough()
-	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}, bnb.Options{Gap: paretoGap(m), Solves: solves, Tell: opt.Tell})
+	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+		bnb.Options{Gap: paretoGap(m), Solves: solves, Tell: opt.Tell})
 	trade := &ParetoFront{Status: optimize.Planned, Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {
 		if trade.Status = optimize.Undecided; math.IsInf(m.Proven(ctx, low), 1) {
@@ -163,14 +164,16 @@ func paretoGap(m *optimize.Solver) float64 {
 
 // paretoPoint adds the plan at a point's share; a plan at a smaller one is one too.
 func paretoPoint(ctx context.Context, m *optimize.Solver, p *ParetoPoint, start mip.Steps) mip.Steps {
-	r := m.Find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: paretoGap(m), Solves: m.Options.Solves, Start: []mip.Steps{start}, Tell: m.Options.Tell})
+	r := m.Find(ctx, mip.Goal{Use: p.Use}, bnb.Options{Gap: paretoGap(m), Solves: m.Options.Solves,
+		Start: []mip.Steps{start}, Tell: m.Options.Tell})
 	p.Bound = m.Proven(ctx, r)
 	if r.Steps == nil {
 		return start
 	}
 	moves := m.Model.Moves(r.Steps)
 	state := m.Plan.Train.Check(moves)
-	p.Total, p.Reached, p.Largest, p.Moved = r.Value, state.Worst(), largestMove(m.Model, r.Steps), optimize.MachinesMoved(moves)
+	p.Total, p.Reached, p.Largest, p.Moved = r.Value, state.Worst(), largestMove(m.Model, r.Steps),
+		optimize.MachinesMoved(moves)
 	return r.Steps
 }
 
@@ -200,7 +203,8 @@ func convex(points []ParetoPoint) bool {
 func knee(points []ParetoPoint) int {
 	const least = 0.05
 	first, last := points[0], points[len(points)-1]
-	if slices.ContainsFunc(points, func(p ParetoPoint) bool { return math.IsNaN(p.Total) }) || !(first.Total > last.Total) {
+	if slices.ContainsFunc(points, func(p ParetoPoint) bool { return math.IsNaN(p.Total) }) ||
+		!(first.Total > last.Total) {
 		return -1
 	}
 	best, most := -1, least

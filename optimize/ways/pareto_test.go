@@ -18,15 +18,18 @@ import (
 // By hand: from (0.2, 10) to (1, 2) the line falls by 10 for each unit of use.
 // At 0.4 it stands at 8, the curve at 4: half the height below; at 0.6 at 6 and 3.
 func TestKneeByHand(t *testing.T) {
-	points := []ParetoPoint{{Use: 0.2, Total: 10}, {Use: 0.4, Total: 4}, {Use: 0.6, Total: 3}, {Use: 0.8, Total: 2.5}, {Use: 1, Total: 2}}
+	points := []ParetoPoint{{Use: 0.2, Total: 10}, {Use: 0.4, Total: 4}, {Use: 0.6, Total: 3}, {Use: 0.8, Total: 2.5},
+		{Use: 1, Total: 2}}
 	assert.Equal(t, 1, knee(points))
 	straight := []ParetoPoint{{Use: 0.2, Total: 10}, {Use: 0.6, Total: 6}, {Use: 1, Total: 2}}
 	assert.Equal(t, -1, knee(straight))
 }
 
 func TestConvexByHand(t *testing.T) {
-	assert.True(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3}, {Use: 1, Relaxed: 2.9}}))
-	assert.False(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 9}, {Use: 0.6, Relaxed: 3}}), "it bends the other way")
+	assert.True(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3},
+		{Use: 1, Relaxed: 2.9}}))
+	assert.False(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 9}, {Use: 0.6, Relaxed: 3}}),
+		"it bends the other way")
 	assert.False(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 1}, {Use: 0.4, Relaxed: 2}}), "it rises")
 	assert.False(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: math.NaN()}, {Use: 0.4, Relaxed: 2}}), "not known")
 }
@@ -41,7 +44,8 @@ func TestSagByHand(t *testing.T) {
 	most, at := sag(points)
 	assert.InDelta(t, 5, most, 1e-12)
 	assert.Equal(t, 0, at)
-	most, at = sag([]ParetoPoint{{Use: 0.2, Relaxed: 6}, {Use: 0.3, Relaxed: 5}, {Use: 0.4, Relaxed: 4}, {Use: 0.5, Relaxed: 3}, {Use: 0.6, Relaxed: 3}})
+	most, at = sag([]ParetoPoint{{Use: 0.2, Relaxed: 6}, {Use: 0.3, Relaxed: 5}, {Use: 0.4, Relaxed: 4},
+		{Use: 0.5, Relaxed: 3}, {Use: 0.6, Relaxed: 3}})
 	assert.InDelta(t, 0, most, 1e-12, "straight, and flat at the end")
 	assert.Equal(t, 0, at)
 }

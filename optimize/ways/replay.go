@@ -81,7 +81,8 @@ func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt optimize
 	r.misfits()
 	r.remedies()
 	r.Probability = robust.MonteCarlo(r.Plan, robust.Draws)
-	least := optimize.Options{Use: opt.Use, Gap: opt.Gap, Solves: opt.Solves, Limit: opt.Limit, Tell: opt.Tell, Brief: true}
+	least := optimize.Options{Use: opt.Use, Gap: opt.Gap, Solves: opt.Solves, Limit: opt.Limit,
+		Tell: opt.Tell, Brief: true}
 	r.Beside, err = Make(ctx, t, least)
 	return r, err
 }
@@ -112,7 +113,8 @@ func (r *Replayed) misfits() {
 			for _, n := range []struct {
 				what     string
 				is, step float64
-			}{{"up", move.Up, t.Shims.Step}, {"left", move.Left, optimize.Resolution(t.Units)}, {"axial", move.Axial, optimize.Resolution(t.Units)}} {
+			}{{"up", move.Up, t.Shims.Step}, {"left", move.Left, optimize.Resolution(t.Units)},
+				{"axial", move.Axial, optimize.Resolution(t.Units)}} {
 				if n.what == "axial" && f > 0 {
 					continue // one number for the machine
 				}
@@ -132,10 +134,12 @@ func (r *Replayed) misfits() {
 				}
 			}
 			if optimize.StockStated(t) && !optimize.Makes(t, stock, &m.Feet[f], move.Up) {
-				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up, Nearest: math.NaN()})
+				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up,
+					Nearest: math.NaN()})
 			}
 			if off := move.Left - stance.LeftAt(f).Of(q); math.Abs(off) > optimize.Resolution(t.Units)+1e-9 {
-				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left, Nearest: move.Left - off})
+				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left,
+					Nearest: move.Left - off})
 			}
 		}
 		r.wholeMachine(i)
@@ -158,7 +162,8 @@ func (r *Replayed) wholeMachine(i int) {
 	for _, feet := range m.Stations() {
 		for _, f := range feet[1:] {
 			if d := moves[f].Up - moves[feet[0]].Up; math.Abs(d) > 1e-9 {
-				r.Misfits = append(r.Misfits, Misfit{Kind: NoRoll, Machine: i, Foot: f, What: "up", Is: moves[f].Up, Nearest: moves[feet[0]].Up})
+				r.Misfits = append(r.Misfits, Misfit{Kind: NoRoll, Machine: i, Foot: f, What: "up", Is: moves[f].Up,
+					Nearest: moves[feet[0]].Up})
 			}
 		}
 	}

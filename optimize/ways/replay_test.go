@@ -87,13 +87,17 @@ func TestReplayMisfits(t *testing.T) {
 		nearest float64
 		breaks  bool
 	}{
-		"shims off their step":   {func(m train.Moves) { m[1][2].Up, m[1][3].Up = -0.17, -0.17 }, nil, OffStep, 2, -0.15, false},
-		"finer than a dial":      {func(m train.Moves) { m[1][0].Left, m[1][1].Left = -0.104, -0.104 }, nil, OffStep, 0, -0.10, false},
-		"no shift along":         {func(m train.Moves) { trains.ShiftAlong(m[1], 0.1) }, nil, NoShift, -1, 0, true},
-		"left and right packs":   {func(m train.Moves) { m[1][3].Up = -0.15 }, nil, NoRoll, 3, -0.2, true},
-		"feet apart":             {func(m train.Moves) { m[1][0].Left = -0.2 }, nil, LeftApart, 0, -0.15, true},
-		"less than a least move": {func(m train.Moves) { m[1][2].Left, m[1][3].Left = -0.02, -0.02 }, func(tr *train.Train) { tr.Aim.LeastMove = 0.05 }, TooLittle, 2, -0.05, true},
-		"not to be made":         {func(m train.Moves) { m[1][2].Up, m[1][3].Up = 0.8, 0.8 }, func(tr *train.Train) { tr.Shims.MaxPieces = 2 }, Unmakeable, 2, math.NaN(), true},
+		"shims off their step": {func(m train.Moves) { m[1][2].Up, m[1][3].Up = -0.17, -0.17 }, nil, OffStep, 2,
+			-0.15, false},
+		"finer than a dial": {func(m train.Moves) { m[1][0].Left, m[1][1].Left = -0.104, -0.104 }, nil, OffStep, 0,
+			-0.10, false},
+		"no shift along":       {func(m train.Moves) { trains.ShiftAlong(m[1], 0.1) }, nil, NoShift, -1, 0, true},
+		"left and right packs": {func(m train.Moves) { m[1][3].Up = -0.15 }, nil, NoRoll, 3, -0.2, true},
+		"feet apart":           {func(m train.Moves) { m[1][0].Left = -0.2 }, nil, LeftApart, 0, -0.15, true},
+		"less than a least move": {func(m train.Moves) { m[1][2].Left, m[1][3].Left = -0.02, -0.02 },
+			func(tr *train.Train) { tr.Aim.LeastMove = 0.05 }, TooLittle, 2, -0.05, true},
+		"not to be made": {func(m train.Moves) { m[1][2].Up, m[1][3].Up = 0.8, 0.8 },
+			func(tr *train.Train) { tr.Shims.MaxPieces = 2 }, Unmakeable, 2, math.NaN(), true},
 	} {
 		t.Run(name, func(t *testing.T) {
 			moves := trains.PumpMoves(-0.2, -0.1, -0.2, -0.1)
@@ -168,7 +172,8 @@ func TestReaches(t *testing.T) {
 
 // Moves that are given are judged with the gaps under the feet filled, as a plan's are.
 func TestTryWithSoftFeet(t *testing.T) {
-	tr := trains.Read(t, "pump", strings.Replace(trains.PumpBeside, "stock = [0.05, 0.1, 0.2, 0.5, 1.0, 3.0]\nmax_pieces = 5\n", "", 1))
+	tr := trains.Read(t, "pump", strings.Replace(trains.PumpBeside,
+		"stock = [0.05, 0.1, 0.2, 0.5, 1.0, 3.0]\nmax_pieces = 5\n", "", 1))
 	tr.Machines[1].Feet[0].Soft = 0.12 // two steps of 0.05 fill it but for 0.02
 	p := optimize.Try(tr, tr.Stay())
 	state := p.Train.Check(tr.Stay())
@@ -186,7 +191,8 @@ func TestTryWithSoftFeet(t *testing.T) {
 			r, err := Replay(t.Context(), tr, moves, optimize.Options{})
 			require.NoError(t, err)
 			state := r.Train.Check(moves)
-			assert.Equalf(t, len(optimize.Breaks(r.Train, moves, &state, 1)) == 0, r.Holds(), "foot %d by %g: %v", f, up, r.Broken)
+			assert.Equalf(t, len(optimize.Breaks(r.Train, moves, &state, 1)) == 0, r.Holds(), "foot %d by %g: %v", f,
+				up, r.Broken)
 			if r.Holds() {
 				holds++
 			}
@@ -201,7 +207,8 @@ func TestTryWithSoftFeet(t *testing.T) {
 // front and 0.04 at its rear, where the file asks for 0.05 at least, is to go
 // further; what brings it back is never less than that.
 func TestRemediesKeepTheRules(t *testing.T) {
-	tr := trains.Read(t, "pump", strings.Replace(trains.PumpBeside, "[[machine]]", "[aim]\nleast_move = 0.05\n[[machine]]", 1))
+	tr := trains.Read(t, "pump", strings.Replace(trains.PumpBeside, "[[machine]]",
+		"[aim]\nleast_move = 0.05\n[[machine]]", 1))
 	require.Equal(t, 0.05, tr.Aim.LeastMove)
 	seen := 0
 	for _, front := range []float64{0, -0.01, -0.03, -0.06, -0.1} {
@@ -215,7 +222,8 @@ func TestRemediesKeepTheRules(t *testing.T) {
 				seen++
 				after, err := Replay(t.Context(), tr, r.with(m.Machine, m.Feet, m.What, m.To), optimize.Options{})
 				require.NoError(t, err)
-				assert.Truef(t, after.Holds(), "%g %g: %s %v from %g to %g leaves %v %v", front, rear, m.What, m.Feet, m.From, m.To, after.Broken, after.Misfits)
+				assert.Truef(t, after.Holds(), "%g %g: %s %v from %g to %g leaves %v %v", front, rear, m.What, m.Feet, m.From,
+					m.To, after.Broken, after.Misfits)
 			}
 		}
 	}

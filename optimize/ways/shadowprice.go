@@ -33,7 +33,8 @@ func shadowPrices(m *optimize.Solver, use float64) []optimize.ShadowPrice {
 			continue
 		}
 		seen[s.Limit] = true
-		w := optimize.ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: shadowPrice(m.Model, s.Limit, feet, use, base.Proof.Certificate.Pull)}
+		w := optimize.ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: shadowPrice(m.Model, s.Limit, feet, use,
+			base.Proof.Certificate.Pull)}
 		if w.Price < leastPrice || !solveAnew(m, &w, use, base.Bound) {
 			continue
 		}

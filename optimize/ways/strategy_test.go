@@ -63,7 +63,8 @@ func TestStrategiesAgainstEveryPack(t *testing.T) {
 	t.Parallel()
 	compared := map[optimize.Strategy]int{}
 	for seed := range uint64(30) {
-		tr := trains.Read(t, "coarse", trains.Coarse{Seed: seed, Held: int(seed%4) - 1, Step: 0.25, Room: 0.5 + 0.5*float64(min(seed%4, 1)), Limit: 0.3 + 0.2*float64(seed%2)}.Text())
+		tr := trains.Read(t, "coarse", trains.Coarse{Seed: seed, Held: int(seed%4) - 1, Step: 0.25, Room: 0.5 +
+			0.5*float64(min(seed%4, 1)), Limit: 0.3 + 0.2*float64(seed%2)}.Text())
 		all := outcomes(tr)
 		for _, s := range []optimize.Strategy{optimize.Minimax, optimize.FewestMachines, optimize.FewestFeet} {
 			p, err := Make(context.Background(), tr, optimize.Options{Strategy: s, Gap: recheck.Exact, Brief: true})
@@ -179,7 +180,8 @@ func TestStrategiesOnRandomTrains(t *testing.T) {
 		require.NoError(t, err)
 		least := ways[0].Plan
 		for _, w := range ways {
-			if w.Kind != ByStrategy || w.Plan.Status != optimize.Planned || least.Status != optimize.Planned || !math.IsNaN(least.Lowest) {
+			if w.Kind != ByStrategy || w.Plan.Status != optimize.Planned || least.Status != optimize.Planned ||
+				!math.IsNaN(least.Lowest) {
 				continue
 			}
 			p := w.Plan

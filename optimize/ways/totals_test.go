@@ -66,10 +66,12 @@ func TestEveryPackOfACoarseTrain(t *testing.T) {
 	t.Parallel()
 	var cases []trains.Coarse
 	for seed := range uint64(40) {
-		cases = append(cases, trains.Coarse{Seed: seed, Held: int(seed % 3), Step: 0.25, Room: 1, Limit: 0.3}) // 9 packs at each of 4 stations
+		// 9 packs at each of 4 stations
+		cases = append(cases, trains.Coarse{Seed: seed, Held: int(seed % 3), Step: 0.25, Room: 1, Limit: 0.3})
 	}
 	for seed := range uint64(12) {
-		cases = append(cases, trains.Coarse{Seed: 100 + seed, Held: -1, Step: 0.25, Room: 0.5, Limit: 0.5}) // 5 packs at each of 6
+		// 5 packs at each of 6
+		cases = append(cases, trains.Coarse{Seed: 100 + seed, Held: -1, Step: 0.25, Room: 0.5, Limit: 0.5})
 	}
 	counts := map[string]int{}
 	for _, c := range cases {
@@ -108,7 +110,8 @@ func TestEveryPackOfACoarseTrain(t *testing.T) {
 				require.Equal(t, optimize.Planned, p.Status)
 				assert.LessOrEqual(t, p.Lowest, lowest*(1+1e-3), "proven lowest use") // second order
 				assert.LessOrEqual(t, p.Reached, math.Min(1, lowest*(1+optimize.NearLowest)*(1+optimize.Spare))*(1+1e-3))
-				assert.GreaterOrEqual(t, p.Least, least(math.Min(1, lowest*(1+optimize.NearLowest)*(1+optimize.Spare)*(1+1e-3)))-1e-9)
+				assert.GreaterOrEqual(t, p.Least,
+					least(math.Min(1, lowest*(1+optimize.NearLowest)*(1+optimize.Spare)*(1+1e-3)))-1e-9)
 			default:
 				counts["impossible"]++
 				assert.Equal(t, optimize.Impossible, p.Status)

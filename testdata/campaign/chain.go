@@ -24,7 +24,8 @@ func long(n int) string {
 		fmt.Fprintf(&b, "\n[[machine]]\nname = \"machine %d\"\nat = %g\nheight = 500\n", i+1, pitch*float64(i))
 		up[i], side[i] = [2]float64{about(0.3), about(0.3)}, [2]float64{about(0.3), about(0.3)}
 		for k, x := range [2]float64{first, last} {
-			fmt.Fprintf(&b, "[[machine.foot]]\nname = \"%c\"\nx = %g\nspread = 800\nshim = 4\nraise = 4\nbolt = 24\nhole = 28\n", 'A'+k, x)
+			fmt.Fprintf(&b, "[[machine.foot]]\nname = \"%c\"\nx = %g\nspread = 800\nshim = 4\nraise = 4\nbolt = 24\nhole "+
+				"= 28\n", 'A'+k, x)
 		}
 		fmt.Fprintf(&b, "[[machine.growth]]\nv = %.2f\n", 0.3+about(0.04))
 	}
@@ -33,7 +34,8 @@ func long(n int) string {
 		return off[0] + slope*(x-first), 1000 * slope
 	}
 	for i := 1; i < n; i++ {
-		fmt.Fprintf(&b, "\n[[coupling]]\nname = \"coupling %d\"\nfrom = \"machine %d\"\nto = \"machine %d\"\nx = %g\nlimit = { offset = 0.05, angle = 0.5 }\n[coupling.found]\n", i, i, i+1, pitch*float64(i))
+		fmt.Fprintf(&b, "\n[[coupling]]\nname = \"coupling %d\"\nfrom = \"machine %d\"\nto = \"machine %d\"\nx = "+
+			"%g\nlimit = { offset = 0.05, angle = 0.5 }\n[coupling.found]\n", i, i, i+1, pitch*float64(i))
 		for k, off := range [2][][2]float64{up, side} {
 			a, s := at(off[i-1], pitch)
 			c, t := at(off[i], 0)

@@ -58,7 +58,8 @@ func against(all []duel) [][]string {
 			if d.class != class || !d.theirs || d.ours.Status == bnb.Impossible {
 				continue
 			}
-			ours, theirs, ratios = append(ours, d.total), append(theirs, d.inner.Seconds), append(ratios, d.inner.Seconds/d.total)
+			ours, theirs, ratios = append(ours, d.total), append(theirs, d.inner.Seconds),
+				append(ratios, d.inner.Seconds/d.total)
 			if d.ours.Status == bnb.Least {
 				weDone++
 			}

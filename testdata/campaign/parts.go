@@ -23,7 +23,8 @@ func agreed(o options, p page, referees []*referee) error {
 	p.lines(agreement(all))
 	if rows := doubtful(all, o.list); rows != nil {
 		fmt.Fprintf(p, "\nTrains that the third referee was asked about (totals in mm; at most %d listed):\n\n", o.list)
-		p.table([]string{"family", "seed", "why", "leastmove", "CVXOPT", "cutting planes", "32-gon outside", "lowest use, CVXOPT", "lowest use, cuts", "third sides with"}, rows)
+		p.table([]string{"family", "seed", "why", "leastmove", "CVXOPT", "cutting planes", "32-gon outside",
+			"lowest use, CVXOPT", "lowest use, cuts", "third sides with"}, rows)
 	}
 	return nil
 }
@@ -37,8 +38,10 @@ func raced(o options, p page, referees []*referee) error {
 		return err
 	}
 	p.heading("Without whole steps: time")
-	fmt.Fprintf(p, "Medians over trains of the median of %d runs; in brackets the median of each train's ratio to leastmove's time. ", o.runs)
-	fmt.Fprintln(p, "leastmove, CVXOPT and HiGHS (dual simplex on a 32-gon, by SciPy) in process, from the finished problem on; CBC and glpsol on a 64-gon inside, as processes with a file, once.")
+	fmt.Fprintf(p, "Medians over trains of the median of %d runs; in brackets the median of each train's ratio to "+
+		"leastmove's time. ", o.runs)
+	fmt.Fprintln(p, "leastmove, CVXOPT and HiGHS (dual simplex on a 32-gon, by SciPy) in process, from the finished "+
+		"problem on; CBC and glpsol on a 64-gon inside, as processes with a file, once.")
 	fmt.Fprintln(p)
 	p.table([]string{"machines", "trains", "leastmove", "CVXOPT", "HiGHS LP", "CBC", "glpsol"}, speeds(all))
 	return nil
@@ -53,8 +56,11 @@ func stepped(o options, p page, referees []*referee) error {
 		return err
 	}
 	p.heading("In whole steps, at %g of the limits", aim)
-	fmt.Fprintf(p, "Shims and side moves on their lattices, the linear problem, searches of at most %v to a gap of 0.1 %%; %d trains that stand within the aim as found were passed over.\n\n", o.limit, passed)
-	p.table([]string{"machines", "searched", "proven impossible besides", "time, median", "0.1 % in 1 s", "0.1 % in 5 s", "0.5 % in 1 s", "0.5 % in 5 s", "ended without a plan", "largest gap with one", "proof checked in, median"}, proven(all))
+	fmt.Fprintf(p, "Shims and side moves on their lattices, the linear problem, searches of at most %v to a gap of "+
+		"0.1 %%; %d trains that stand within the aim as found were passed over.\n\n", o.limit, passed)
+	p.table([]string{"machines", "searched", "proven impossible besides", "time, median", "0.1 % in 1 s", "0.1 % in 5 s",
+		"0.5 % in 1 s", "0.5 % in 5 s", "ended without a plan", "largest gap with one", "proof checked in, median"},
+		proven(all))
 	var broken [][]string
 	for _, d := range all {
 		for _, b := range d.broken {
@@ -76,8 +82,10 @@ func stepped(o options, p page, referees []*referee) error {
 		fmt.Fprintf(p, "\nNeither plan nor proof in time: %s.\n", strings.Join(none, ", "))
 	}
 	if o.mip > 0 {
-		fmt.Fprintf(p, "\nBeside HiGHS on a 64-gon inside every disc, the same lattices and gap, at most %v (leastmove %v); one after the other:\n\n", o.theirs, o.limit)
-		p.table([]string{"machines", "not proven impossible", "leastmove, median", "HiGHS, median", "median ratio", "leastmove ends in time", "HiGHS ends in time", "our plan smaller / larger"}, against(all))
+		fmt.Fprintf(p, "\nBeside HiGHS on a 64-gon inside every disc, the same lattices and gap, at most %v (leastmove "+
+			"%v); one after the other:\n\n", o.theirs, o.limit)
+		p.table([]string{"machines", "not proven impossible", "leastmove, median", "HiGHS, median", "median ratio",
+			"leastmove ends in time", "HiGHS ends in time", "our plan smaller / larger"}, against(all))
 	}
 	return nil
 }
@@ -91,7 +99,8 @@ func chained(o options, p page, referees []*referee) error {
 		return err
 	}
 	p.heading("Long chains without whole steps")
-	p.table([]string{"machines", "time", "ratio to the row above", "CVXOPT", "HiGHS LP", "least total", "proven gap", "point outside by a share of"}, rows)
+	p.table([]string{"machines", "time", "ratio to the row above", "CVXOPT", "HiGHS LP", "least total", "proven gap",
+		"point outside by a share of"}, rows)
 	return nil
 }
 
@@ -104,7 +113,10 @@ func processed(o options, p page, referees []*referee) error {
 		return err
 	}
 	p.heading("The program as a process")
-	fmt.Fprintf(p, "`leastmove plan --format json` from start to end (median of %d runs: search, closer couplings, prices, check by true geometry, proof; starting the program alone takes %s) beside HiGHS's one search in process, 64-gon inside, whole steps, gap 0.1 %%, at most %v.\n\n", o.runs, ms(empty), o.theirs)
-	p.table([]string{"trains", "number", "leastmove, median", "HiGHS, median", "median ratio", "leastmove faster"}, plans(all))
+	fmt.Fprintf(p, "`leastmove plan --format json` from start to end (median of %d runs: search, closer couplings, "+
+		"prices, check by true geometry, proof; starting the program alone takes %s) beside HiGHS's one search in "+
+		"process, 64-gon inside, whole steps, gap 0.1 %%, at most %v.\n\n", o.runs, ms(empty), o.theirs)
+	p.table([]string{"trains", "number", "leastmove, median", "HiGHS, median", "median ratio", "leastmove faster"},
+		plans(all))
 	return nil
 }

@@ -23,7 +23,8 @@ type process struct {
 
 // planned runs `leastmove plan --format json` on trains of 3 to 8 machines and
 // on an example, beside HiGHS in the referee's process at the same gap.
-func planned(n, runs int, c source, theirLimit time.Duration, example string, r *referee) (all []process, empty float64, err error) {
+func planned(n, runs int, c source, theirLimit time.Duration, example string, r *referee) (all []process,
+	empty float64, err error) {
 	dir, err := os.MkdirTemp("", "campaign")
 	if err != nil {
 		return nil, 0, err
@@ -48,7 +49,8 @@ func planned(n, runs int, c source, theirLimit time.Duration, example string, r 
 				fault = err
 			}
 		})
-		a, err := r.ask(question{Text: text, Use: aim, With: []string{"mip"}, Sides: "lattice", Gap: gaps[1], Limit: theirLimit.Seconds()})
+		a, err := r.ask(question{Text: text, Use: aim, With: []string{"mip"}, Sides: "lattice", Gap: gaps[1],
+			Limit: theirLimit.Seconds()})
 		p.inner = a.Inner
 		all = append(all, p)
 		return errors.Join(fault, err)
@@ -88,7 +90,8 @@ func plans(all []process) [][]string {
 				faster++
 			}
 		}
-		return []string{name, fmt.Sprint(len(in)), ms(median(ours)), ms(median(theirs)), "× " + times(median(ratios)), part(faster, len(in))}
+		return []string{name, fmt.Sprint(len(in)), ms(median(ours)), ms(median(theirs)), "× " + times(median(ratios)),
+			part(faster, len(in))}
 	}
 	rows := [][]string{row(all[0].name, all[:1])}
 	for _, c := range [...]struct {

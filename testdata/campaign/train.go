@@ -65,7 +65,8 @@ func read(family string, seed uint64, text string) (*subject, error) {
 	if text == "" {
 		s.text = families.TOML(family, seed)
 	}
-	t, report := trainfile.Read(s.name(), []byte(s.text), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	t, report := trainfile.Read(s.name(), []byte(s.text), trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+		Thread: bolts.Thread, Minor: bolts.Minor})
 	if t == nil {
 		return nil, fmt.Errorf("%s: %v", s.name(), report)
 	}

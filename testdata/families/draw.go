@@ -113,7 +113,8 @@ func (d *draw) bolt() [2]float64 {
 
 // grows gives a machine its growth: around the train's, a line or uniform.
 func (d *draw) grows(m *machine, base, first, last float64) {
-	g := station{x: first - m.at, v: base + d.between(0, d.spread, 0.01), h: d.about(0.3 * d.spread), a: d.between(0, 0.5, 0.01)}
+	g := station{x: first - m.at, v: base + d.between(0, d.spread, 0.01), h: d.about(0.3 * d.spread),
+		a: d.between(0, 0.5, 0.01)}
 	m.growth = append(m.growth, g)
 	if d.chance(0.6) {
 		g.x = last - m.at
@@ -186,7 +187,8 @@ func (d *draw) states() {
 		d.t.conditions = append(d.t.conditions, c)
 	}
 	if d.conditions > 2 {
-		d.t.conditions = append(d.t.conditions, condition{name: "high guess", growth: d.between(1.05, 1.25, 0.05), machine: -1, run: 1, use: 1})
+		d.t.conditions = append(d.t.conditions, condition{name: "high guess", growth: d.between(1.05, 1.25, 0.05),
+			machine: -1, run: 1, use: 1})
 	}
 }
 

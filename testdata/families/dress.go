@@ -60,9 +60,11 @@ func (d *draw) pipes() {
 		if math.Abs(y) < 100 {
 			y = 0
 		}
-		m.nozzles = append(m.nozzles, nozzle{"suction", m.feet[0].x + d.between(0, 300, 10), y, m.height + d.between(-200, 500, 10), d.between(0.3, 0.9, 0.05)})
+		m.nozzles = append(m.nozzles, nozzle{"suction", m.feet[0].x + d.between(0, 300, 10), y, m.height +
+			d.between(-200, 500, 10), d.between(0.3, 0.9, 0.05)})
 		if d.chance(0.5) {
-			m.nozzles = append(m.nozzles, nozzle{"discharge", last.x - d.between(0, 300, 10), -y, m.height + d.between(-200, 500, 10), d.between(0.3, 0.9, 0.05)})
+			m.nozzles = append(m.nozzles, nozzle{"discharge", last.x - d.between(0, 300, 10), -y, m.height +
+				d.between(-200, 500, 10), d.between(0.3, 0.9, 0.05)})
 		}
 	}
 }
@@ -120,7 +122,8 @@ func (d *draw) equal() {
 		m.v, m.h = line{}, line{}
 		m.feet = m.feet[:0]
 		for k := range 2 {
-			m.feet = append(m.feet, foot{name: string(rune('A' + k)), x: overhang + float64(k)*span, spread: 800, shim: 4, raise: 4, bolt: 24, hole: 28})
+			m.feet = append(m.feet, foot{name: string(rune('A' + k)), x: overhang + float64(k)*span, spread: 800, shim: 4,
+				raise: 4, bolt: 24, hole: 28})
 		}
 		x += span + 2*overhang
 	}

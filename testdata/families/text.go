@@ -83,7 +83,8 @@ func (t *layout) text() string {
 }
 
 func (p *page) machine(m *machine) {
-	p.line("\n[[machine]]\nname = %q\nat = %s\nheight = %s\nrpm = %s", m.name, p.length(m.at), p.length(m.height), number(m.rpm, 1))
+	p.line("\n[[machine]]\nname = %q\nat = %s\nheight = %s\nrpm = %s", m.name, p.length(m.at), p.length(m.height),
+		number(m.rpm, 1))
 	for _, flag := range []struct {
 		key string
 		set bool
@@ -96,7 +97,8 @@ func (p *page) machine(m *machine) {
 		p.line("effort = %s", number(m.effort, 0.1))
 	}
 	if l := m.level; l != nil {
-		p.line("level = { pitch = %s, roll = %s, found = { pitch = %s, roll = %s } }", angle(l.pitch), angle(l.roll), angle(l.foundPitch), angle(l.foundRoll))
+		p.line("level = { pitch = %s, roll = %s, found = { pitch = %s, roll = %s } }", angle(l.pitch), angle(l.roll),
+			angle(l.foundPitch), angle(l.foundRoll))
 	}
 	for _, s := range m.shafts {
 		p.line("\n[[machine.shaft]]\nname = %q\ny = %s\nz = %s", s.name, p.length(s.y), p.length(s.z))
@@ -109,7 +111,8 @@ func (p *page) machine(m *machine) {
 		p.line("\n[[machine.growth]]\nx = %s\nv = %s\nh = %s\na = %s", p.length(g.x), p.move(g.v), p.move(g.h), p.move(g.a))
 	}
 	for _, n := range m.nozzles {
-		p.line("\n[[machine.nozzle]]\nname = %q\nx = %s\ny = %s\nz = %s\nlimit = %s", n.name, p.length(n.x), p.length(n.y), p.length(n.z), p.move(n.limit))
+		p.line("\n[[machine.nozzle]]\nname = %q\nx = %s\ny = %s\nz = %s\nlimit = %s", n.name, p.length(n.x), p.length(n.y),
+			p.length(n.z), p.move(n.limit))
 	}
 }
 
@@ -156,7 +159,8 @@ func (p *page) coupling(t *layout, c *coupling) {
 		}
 		return t.machines[i].name
 	}
-	p.line("\n[[coupling]]\nname = %q\nfrom = %q\nto = %q\nx = %s", c.name, end(c.from, c.fromShaft), end(c.to, c.toShaft), p.length(c.x))
+	p.line("\n[[coupling]]\nname = %q\nfrom = %q\nto = %q\nx = %s", c.name, end(c.from, c.fromShaft),
+		end(c.to, c.toShaft), p.length(c.x))
 	if c.spacer {
 		p.line("flex = [%s, %s]", p.length(c.flex[0]), p.length(c.flex[1]))
 	}
@@ -187,5 +191,6 @@ func (p *page) coupling(t *layout, c *coupling) {
 }
 
 func (p *page) misalignment(key string, m [4]float64) {
-	p.line("[coupling.%s]\nv = { offset = %s, angle = %s }\nh = { offset = %s, angle = %s }", key, p.move(m[0]), angle(m[1]), p.move(m[2]), angle(m[3]))
+	p.line("[coupling.%s]\nv = { offset = %s, angle = %s }\nh = { offset = %s, angle = %s }", key, p.move(m[0]),
+		angle(m[1]), p.move(m[2]), angle(m[3]))
 }

@@ -63,7 +63,8 @@ func Printed(p *optimize.Plan) map[string]any {
 		var feet []any
 		for f, foot := range m.Feet {
 			move := p.Moves[i][f]
-			entry := map[string]any{"name": foot.Name, "up": move.Up / unit, "left": move.Left / unit, "axial": move.Axial / unit}
+			entry := map[string]any{"name": foot.Name, "up": move.Up / unit, "left": move.Left / unit,
+				"axial": move.Axial / unit}
 			if !math.IsNaN(foot.Pack) {
 				entry["pack"] = map[string]float64{"now": foot.Pack / unit, "then": (foot.Pack + move.Up) / unit}
 			}
@@ -82,7 +83,8 @@ func Printed(p *optimize.Plan) map[string]any {
 				"condition": tr.Conditions[k].Name,
 				"use":       map[string]float64{"found": found.Worst(), "planned": planned.Worst()},
 				"found":     map[string]any{"v": tilt(found.V.Offset, found.V.Angle), "h": tilt(found.H.Offset, found.H.Angle)},
-				"planned":   map[string]any{"v": tilt(planned.V.Offset, planned.V.Angle), "h": tilt(planned.H.Offset, planned.H.Angle)},
+				"planned": map[string]any{"v": tilt(planned.V.Offset, planned.V.Angle),
+					"h": tilt(planned.H.Offset, planned.H.Angle)},
 			})
 		}
 		couplings = append(couplings, map[string]any{"name": tr.Couplings[i].Name, "states": states})

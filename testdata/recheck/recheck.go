@@ -71,7 +71,8 @@ func recheckNumbers(t Tester, p *optimize.Plan) {
 		}
 	}
 	for _, v := range []float64{p.Total, p.Plain, p.Largest, p.Least, p.Bound, p.Reached} {
-		require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "total, plain, peak, least, bound, reached: %v", []float64{p.Total, p.Plain, p.Largest, p.Least, p.Bound, p.Reached})
+		require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "total, plain, peak, least, bound, reached: %v",
+			[]float64{p.Total, p.Plain, p.Largest, p.Least, p.Bound, p.Reached})
 	}
 	assert.InDelta(t, total, p.Total, 1e-9)
 	assert.InDelta(t, plain, p.Plain, 1e-9)
@@ -211,7 +212,8 @@ func SoftFootOf(feet []train.Foot, moves []train.FootMove, f int) (float64, bool
 	}
 	var plane mat.VecDense
 	svd.SolveVecTo(&plane, b, 3)
-	return moves[f].Up + feet[f].Proud - plane.AtVec(0) - plane.AtVec(1)*feet[f].X/1000 - plane.AtVec(2)*feet[f].Y/1000, true
+	return moves[f].Up + feet[f].Proud - plane.AtVec(0) - plane.AtVec(1)*feet[f].X/1000 - plane.AtVec(2)*feet[f].Y/1000,
+		true
 }
 
 // NoWorse says that a train with more freedom has a plan where the other one

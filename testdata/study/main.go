@@ -82,7 +82,8 @@ type result struct {
 
 func study(text string) result {
 	none := result{none: true}
-	t, _ := trainfile.Read("drawn", []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	t, _ := trainfile.Read("drawn", []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+		Thread: bolts.Thread, Minor: bolts.Minor})
 	if t == nil || len(t.Machines) != 5 {
 		return none
 	}
@@ -219,9 +220,12 @@ func page(all []result) {
 		return 100 * float64(n) / float64(len(all))
 	}
 	at := func(v []float64, q float64) float64 { return v[int(q*float64(len(v)-1))] }
-	fmt.Printf("| %d random trains of five machines | to zero, against the closest alignment | to zero, against the least total at the use that leaves | stopped at the aim, against the least total at the aim |\n|---|---|---|---|\n", len(all))
+	fmt.Printf("| %d random trains of five machines | to zero, against the closest alignment | to zero, against the "+
+		"least total at the use that leaves | stopped at the aim, against the least total at the aim "+
+		"|\n|---|---|---|---|\n", len(all))
 	fmt.Printf("| compared | %d | %d | %d |\n", len(closest), len(left), len(aim))
-	fmt.Printf("| best cascade's total over the plan's, median | %.2f | %.2f | %.2f |\n", at(closest, 0.5), at(left, 0.5), at(aim, 0.5))
+	fmt.Printf("| best cascade's total over the plan's, median | %.2f | %.2f | %.2f |\n", at(closest, 0.5),
+		at(left, 0.5), at(aim, 0.5))
 	fmt.Printf("| lower and upper quarter | %.2f, %.2f | %.2f, %.2f | %.2f, %.2f |\n",
 		at(closest, 0.25), at(closest, 0.75), at(left, 0.25), at(left, 0.75), at(aim, 0.25), at(aim, 0.75))
 	fmt.Printf("| best cascade is base- or bolt-bound | %.0f %% | | %.0f %% |\n",
@@ -232,7 +236,8 @@ func page(all []result) {
 		share(func(r result) bool { return r.closestTouched > 0 }), share(func(r result) bool { return r.aimTouchedBy > 0 }))
 	uses := ratios(func(r result) float64 { return r.cascadeUse })
 	near := ratios(func(r result) float64 { return r.closestUse })
-	fmt.Printf("| worst use left: cascade, closest alignment, medians | %.0f %%, %.0f %% | | |\n", 100*at(uses, 0.5), 100*at(near, 0.5))
+	fmt.Printf("| worst use left: cascade, closest alignment, medians | %.0f %%, %.0f %% | | |\n", 100*at(uses, 0.5),
+		100*at(near, 0.5))
 }
 
 func count(b bool) int {

@@ -44,13 +44,17 @@ func (c Coarse) Text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "title = \"coarse shims %d (invented)\"\nunits = \"mm\"\nshims = { step = %g }\n", c.Seed, c.Step)
 	for i := range 3 {
-		fmt.Fprintf(&b, "[[machine]]\nname = \"machine %d\"\nat = %d\nheight = %d\neffort = %d\nhold = %t\n", i+1, 2000*i, 400+50*i, 1+r.IntN(2), i == c.Held)
+		fmt.Fprintf(&b, "[[machine]]\nname = \"machine %d\"\nat = %d\nheight = %d\neffort = %d\nhold = %t\n", i+1, 2000*i,
+			400+50*i, 1+r.IntN(2), i == c.Held)
 		for k, x := range []int{300, 1300 + 100*r.IntN(3)} {
-			fmt.Fprintf(&b, "[[machine.foot]]\nname = \"%c\"\nx = %d\nspread = 700\nshim = 5\nlower = %g\nraise = %g\n", 'A'+k, x, c.Room, c.Room)
+			fmt.Fprintf(&b, "[[machine.foot]]\nname = \"%c\"\nx = %d\nspread = 700\nshim = 5\nlower = %g\nraise = %g\n", 'A'+k,
+				x, c.Room, c.Room)
 		}
 	}
 	for i := range 2 {
-		fmt.Fprintf(&b, "[[coupling]]\nname = \"coupling %d\"\nfrom = \"machine %d\"\nto = \"machine %d\"\nx = %d\nlimit = { offset = %g, angle = %g }\nfound = { v = { offset = %.2f, angle = %.2f }, h = { offset = 0, angle = 0 } }\n",
+		fmt.Fprintf(&b, "[[coupling]]\nname = \"coupling %d\"\nfrom = \"machine %d\"\nto = \"machine %d\"\nx = "+
+			"%d\nlimit = { offset = %g, angle = %g }\nfound = { v = { offset = %.2f, angle = %.2f }, h = { offset = 0, "+
+			"angle = 0 } }\n",
 			i+1, i+1, i+2, 1900+2000*i, c.Limit, c.Limit, near(3*c.Room), near(0.6*c.Room))
 	}
 	return b.String()
@@ -164,7 +168,8 @@ h = { offset = 0.1, angle = 0.0 }
 func PumpMoves(frontUp, frontLeft, rearUp, rearLeft float64) train.Moves {
 	m := make(train.Moves, 2)
 	m[0] = make([]train.FootMove, 4)
-	m[1] = []train.FootMove{{Up: frontUp, Left: frontLeft}, {Up: frontUp, Left: frontLeft}, {Up: rearUp, Left: rearLeft}, {Up: rearUp, Left: rearLeft}}
+	m[1] = []train.FootMove{{Up: frontUp, Left: frontLeft}, {Up: frontUp, Left: frontLeft}, {Up: rearUp, Left: rearLeft},
+		{Up: rearUp, Left: rearLeft}}
 	return m
 }
 

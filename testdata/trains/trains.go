@@ -16,7 +16,8 @@ import (
 // Read reads a train file as the program does.
 func Read(t testing.TB, name, text string) *train.Train {
 	t.Helper()
-	tr, report := trainfile.Read(name, []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	tr, report := trainfile.Read(name, []byte(text), trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+		Thread: bolts.Thread, Minor: bolts.Minor})
 	require.NotNilf(t, tr, "%s:\n%v", name, report)
 	return tr
 }

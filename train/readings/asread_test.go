@@ -24,10 +24,13 @@ func TestAsRead(t *testing.T) {
 		want  []float64
 	}{
 		{"zeroed at 12, and not read at 9", []train.Dial{first}, []float64{0, 0.25, -0.05, nan}},
-		{"a second pass that agrees at 3 and has 9", []train.Dial{first, rim([]float64{0, 90, 180, 270}, []float64{0, 0.25, -0.04, 0.3})}, []float64{0, 0.25, nan, 0.3}},
+		{"a second pass that agrees at 3 and has 9",
+			[]train.Dial{first, rim([]float64{0, 90, 180, 270}, []float64{0, 0.25, -0.04, 0.3})}, []float64{0, 0.25, nan, 0.3}},
 		{"not zeroed", []train.Dial{rim([]float64{90, 180, 270}, []float64{0.1, 0.2, 0.3})}, []float64{nan, nan, nan, nan}},
-		{"12 does not return", []train.Dial{rim([]float64{0, 90, 360}, []float64{0, 0.1, 0.02})}, []float64{nan, nan, nan, nan}},
-		{"another dial", []train.Dial{{Kind: train.RimDial, X: 101, Radius: nan, Sag: -0.02, Angles: quarters, Values: quarters}}, []float64{nan, nan, nan, nan}},
+		{"12 does not return", []train.Dial{rim([]float64{0, 90, 360}, []float64{0, 0.1, 0.02})},
+			[]float64{nan, nan, nan, nan}},
+		{"another dial", []train.Dial{{Kind: train.RimDial, X: 101, Radius: nan, Sag: -0.02, Angles: quarters,
+			Values: quarters}}, []float64{nan, nan, nan, nan}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := AsRead(c.dials, &first, quarters)

@@ -12,7 +12,8 @@ import (
 
 // usualChecks are thresholds in mm and mrad of the size that a train file's defaults have.
 func usualChecks() train.Checks {
-	return train.Checks{Ring: 0.03, Return: 0.02, Residual: 0.03, Repeat: 0.05, Method: 0.05, Span: 200, Survey: 0.1, Turned: 0.5}
+	return train.Checks{Ring: 0.03, Return: 0.02, Residual: 0.03, Repeat: 0.05, Method: 0.05, Span: 200,
+		Survey: 0.1, Turned: 0.5}
 }
 
 // Each check on a set that has its fault and no other, and on one that just
@@ -50,34 +51,52 @@ func TestChecks(t *testing.T) {
 	}{
 		{"nothing wrong", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
 		{"a ring within 0.03", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.129)}, 0, -1, 0, ""},
-		{"a ring that does not close: 0 - 0.2 + 0.1 + 0.16", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.16)}, train.CheckRing, 1, 0.06,
+		{"a ring that does not close: 0 - 0.2 + 0.1 + 0.16", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.16)},
+			train.CheckRing, 1, 0.06,
 			`the rim dial on "pump" at x = 100 does not close its ring: 12 + 6 come to -0.2 mm and 3 + 9 to -0.26 mm, 0.06 mm apart, over 0.03 mm`},
-		{"a dial past its range: it lost a turn of 1 mm", []train.Dial{good, rim(false, 100, 0, -0.1, 0.8, -0.1)}, train.CheckRing, 1, 1, "end of its range"},
+		{"a dial past its range: it lost a turn of 1 mm", []train.Dial{good, rim(false, 100, 0, -0.1, 0.8, -0.1)},
+			train.CheckRing, 1, 1, "end of its range"},
 		{"sag hides from the ring", []train.Dial{good, rim(false, 100, 0, -0.2, -0.4, -0.2)}, 0, -1, 0, ""},
-		{"back at 12 it reads 0.05", []train.Dial{good, turn(0, -0.1, -0.2, -0.1, 0.05)}, train.CheckReturn, 1, 0.05, "two readings at 0 degrees differ by 0.05 mm, over 0.02 mm"},
-		{"a position misread in a sweep without the quarters", []train.Dial{good, five}, train.CheckResidual, 1, 0, "off what all readings say together"},
-		{"a second pass like the first", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0.5, 0.6, 0.7, 0.6), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
-		{"a second pass with the rim 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, train.CheckRepeat, 2, 0.06,
+		{"back at 12 it reads 0.05", []train.Dial{good, turn(0, -0.1, -0.2, -0.1, 0.05)}, train.CheckReturn, 1, 0.05,
+			"two readings at 0 degrees differ by 0.05 mm, over 0.02 mm"},
+		{"a position misread in a sweep without the quarters", []train.Dial{good, five}, train.CheckResidual, 1, 0,
+			"off what all readings say together"},
+		{"a second pass like the first", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1),
+			second(good, 0.5, 0.6, 0.7, 0.6), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
+		{"a second pass with the rim 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1),
+			second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, train.CheckRepeat, 2, 0.06,
 			`set 2 of coupling "main" differs from the first by 0.06 mm where it was read, over 0.05 mm`},
-		{"one rim alone read once more, 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, train.CheckRepeat, 2, 0.06, "set 2"},
-		{"one face alone read once more: 100 mm × 0.6 mrad", []train.Dial{good, face(100, 0, -0.06, -0.12, -0.06), second(face(100), 0, 0, 0, 0)}, train.CheckRepeat, 2, 0.06, "set 2"},
-		{"a face that says other than the rims: 100 mm × 0.6 mrad", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.06, -0.12, -0.06)}, train.CheckMethod, 2, 0.06,
+		{"one rim alone read once more, 0.06 lower", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1),
+			second(rim(false, 100), 0, -0.04, -0.08, -0.04)}, train.CheckRepeat, 2, 0.06, "set 2"},
+		{"one face alone read once more: 100 mm × 0.6 mrad", []train.Dial{good, face(100, 0, -0.06, -0.12, -0.06),
+			second(face(100), 0, 0, 0, 0)}, train.CheckRepeat, 2, 0.06, "set 2"},
+		{"a face that says other than the rims: 100 mm × 0.6 mrad", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1),
+			face(100, 0, -0.06, -0.12, -0.06)}, train.CheckMethod, 2, 0.06,
 			`the face dial on "pump" differs from the other kinds of reading at coupling "main" by 0.06 mm at the plunger, over 0.05 mm`},
-		{"a face that agrees", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.01, -0.02, -0.01)}, 0, -1, 0, ""},
-		{"no sag on a bracket of 250 mm", []train.Dial{good, noSag}, train.CheckSag, 1, 250, "its bracket reaches 250 mm: over 200 mm sag counts"},
-		{"a rim and a face without sag, in no spacer: nothing tells the reach", []train.Dial{bare(rim(false, 100, 0, 0, 0, 0)), face(100, 0, 0, 0, 0)}, train.CheckSag, 0, -1,
+		{"a face that agrees", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), face(100, 0, -0.01, -0.02, -0.01)},
+			0, -1, 0, ""},
+		{"no sag on a bracket of 250 mm", []train.Dial{good, noSag}, train.CheckSag, 1, 250,
+			"its bracket reaches 250 mm: over 200 mm sag counts"},
+		{"a rim and a face without sag, in no spacer: nothing tells the reach",
+			[]train.Dial{bare(rim(false, 100, 0, 0, 0, 0)), face(100, 0, 0, 0, 0)}, train.CheckSag, 0, -1,
 			"has no sag, and nothing in the file tells how far its bracket reaches"},
-		{"two rims of one shaft 250 mm apart: the bracket comes from the other side", []train.Dial{rim(false, 30, 0, 0, 0, 0), bare(rim(false, 280, 0, 0, 0, 0))}, train.CheckSag, 1, 280,
+		{"two rims of one shaft 250 mm apart: the bracket comes from the other side",
+			[]train.Dial{rim(false, 30, 0, 0, 0, 0), bare(rim(false, 280, 0, 0, 0, 0))}, train.CheckSag, 1, 280,
 			"its bracket reaches 280 mm"},
-		{"a plunger that went further than its dial", []train.Dial{ranged(good, 0.15), rim(false, 100, 0, -0.1, -0.2, -0.1)}, train.CheckRange, 0, 0.2,
+		{"a plunger that went further than its dial", []train.Dial{ranged(good, 0.15),
+			rim(false, 100, 0, -0.1, -0.2, -0.1)}, train.CheckRange, 0, 0.2,
 			`the rim dial on "motor" at x = -100 shows readings 0.2 mm apart, and its range is 0.15 mm: it has passed its end`},
 		{"one that did not", []train.Dial{ranged(good, 0.2), rim(false, 100, 0, -0.1, -0.2, -0.1)}, 0, -1, 0, ""},
-		{"a dial twice in one pass", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), good}, train.CheckCopy, 2, -1, "is there twice, the same to the last digit"},
-		{"a pass twice", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, train.CheckCopy, 2, -1,
+		{"a dial twice in one pass", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), good}, train.CheckCopy, 2, -1,
+			"is there twice, the same to the last digit"},
+		{"a pass twice", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1),
+			second(rim(false, 100), 0, -0.1, -0.2, -0.1)}, train.CheckCopy, 2, -1,
 			`set 2 of coupling "main" is the same as set 1 to the last digit`},
-		{"one dial of a pass like one of another: that may be", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1), second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.11)}, 0, -1, 0, ""},
+		{"one dial of a pass like one of another: that may be", []train.Dial{good, rim(false, 100, 0, -0.1, -0.2, -0.1),
+			second(good, 0, 0.1, 0.2, 0.1), second(rim(false, 100), 0, -0.1, -0.2, -0.11)}, 0, -1, 0, ""},
 	} {
-		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan, Dials: c.dials}
+		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan,
+			Dials: c.dials}
 		fit, refusal := Reduce(&k, Options{Checks: usualChecks()})
 		require.Nil(t, refusal, c.why)
 		if c.dial < 0 {
@@ -153,12 +172,14 @@ func TestRingSaysTheCircle(t *testing.T) {
 	d.Radius = 60
 	from := rim(true, -100, 0, 3+side, 6, 3+side)
 	from.Radius = 60
-	k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan, Dials: []train.Dial{from, d}}
+	k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, FoundGap: nan,
+		Dials: []train.Dial{from, d}}
 	fit, refusal := Reduce(&k, Options{Checks: usualChecks()})
 	require.Nil(t, refusal)
 	require.Len(t, fit.Checks, 1)
 	message, _ := CheckWords(pair(), &k, fit.Checks[0])
-	assert.Contains(t, message, "12 + 6 come to -6 mm and 3 + 9 to -6.35009 mm, 0.2 mm apart without the 0.15 mm that a true circle makes, over 0.03 mm")
+	assert.Contains(t, message, "12 + 6 come to -6 mm and 3 + 9 to -6.35009 mm, 0.2 mm apart without the 0.15 mm "+
+		"that a true circle makes, over 0.03 mm")
 }
 
 // Left and right swapped at one of three planes is seen in the residuals.
@@ -186,7 +207,8 @@ func TestRingOfACircle(t *testing.T) {
 		from, to := rim(true, -100, 0, -1.5-side, -3, -1.5-side), rim(false, 100, 0, side-1.5, -3, side-1.5)
 		from.Values = []float64{0, 1.5 + side, 3, 1.5 + side}
 		from.Radius, to.Radius = radius, radius
-		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, Dials: []train.Dial{from, to}}
+		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1},
+			Dials: []train.Dial{from, to}}
 		fit, refusal := Reduce(&k, Options{Checks: usualChecks()})
 		require.Nil(t, refusal)
 		assert.InDelta(t, 1.5, fit.Found.V.Offset, 1e-3)

@@ -17,12 +17,14 @@ func quarters() []float64 { return []float64{0, 90, 180, 270} }
 
 // rim is a rim dial in mm, without radius and sag, read at 12, 3, 6 and 9.
 func rim(onFrom bool, x float64, values ...float64) train.Dial {
-	return train.Dial{Kind: train.RimDial, OnFrom: onFrom, X: x, Radius: nan, Sag: 0, Set: 1, Angles: quarters(), Values: values, V: nan, H: nan}
+	return train.Dial{Kind: train.RimDial, OnFrom: onFrom, X: x, Radius: nan, Sag: 0, Set: 1, Angles: quarters(),
+		Values: values, V: nan, H: nan}
 }
 
 // face is a face dial in mm that looks at the gap, read at 12, 3, 6 and 9.
 func face(radius float64, values ...float64) train.Dial {
-	return train.Dial{Kind: train.FaceDial, X: nan, Radius: radius, Sag: nan, Set: 1, Angles: quarters(), Values: values, V: nan, H: nan}
+	return train.Dial{Kind: train.FaceDial, X: nan, Radius: radius, Sag: nan, Set: 1, Angles: quarters(), Values: values,
+		V: nan, H: nan}
 }
 
 func offset(x, v, h float64) train.Dial {
@@ -83,7 +85,8 @@ func TestSigns(t *testing.T) {
 		{"a face that turns left: gap wider on the right", toGap, turns, []float64{0, -0.1, 0, 0.1}},
 		{"the face on the other side", away, climbs, []float64{0, 0.1, 0.2, 0.1}},
 		{"a dial that reads the other way", reversed, high, []float64{0, 0.1, 0.2, 0.1}},
-		{"sag alone: all of it at the bottom, half at the sides", sagging, train.Misalignment{}, []float64{0, -0.03, -0.06, -0.03}},
+		{"sag alone: all of it at the bottom, half at the sides", sagging, train.Misalignment{},
+			[]float64{0, -0.03, -0.06, -0.03}},
 		{"a rim 200 mm further along a line that climbs 1 mrad is 0.2 high", further, climbs, []float64{0, -0.2, -0.4, -0.2}},
 	} {
 		got := Target(&c.dial, 0, c.m, quarters())
@@ -96,7 +99,8 @@ func TestSigns(t *testing.T) {
 // The same state seen at any three positions, or zeroed anywhere, is the same.
 func TestZeroAnywhere(t *testing.T) {
 	m := train.Misalignment{V: train.Tilt{Offset: 0.3, Angle: -0.4}, H: train.Tilt{Offset: -0.2, Angle: 0.7}}
-	for _, angles := range [][]float64{{0, 90, 180, 270}, {180, 270, 0, 90}, {270, 0, 90}, {10, 100, 250}, {-90, 360, 450}, {0, 45, 90, 120, 135, 180}} {
+	for _, angles := range [][]float64{{0, 90, 180, 270}, {180, 270, 0, 90}, {270, 0, 90}, {10, 100, 250},
+		{-90, 360, 450}, {0, 45, 90, 120, 135, 180}} {
 		a, b := rim(true, -100), rim(false, 120)
 		for _, d := range []*train.Dial{&a, &b} {
 			d.Angles = angles

@@ -49,7 +49,8 @@ func repeats(c *train.Coupling, f *train.Fit) []difference {
 func before(dials []train.Dial, i int) int {
 	first := -1
 	for k := range dials {
-		if dials[k].Set < dials[i].Set && mountOf(&dials[k]) == mountOf(&dials[i]) && (first < 0 || dials[k].Set < dials[first].Set) {
+		if dials[k].Set < dials[i].Set && mountOf(&dials[k]) == mountOf(&dials[i]) &&
+			(first < 0 || dials[k].Set < dials[first].Set) {
 			first = k
 		}
 	}

@@ -33,7 +33,8 @@ func TestFitsAgainstNumPy(t *testing.T) {
 	for i, c := range cases {
 		var dials []train.Dial
 		for _, d := range c.Dials {
-			dial := train.Dial{X: d.X, Radius: nan, Sag: nan, Set: 1, Error: d.Error * small, V: d.V * small, H: d.H * small, Angles: d.Angles}
+			dial := train.Dial{X: d.X, Radius: nan, Sag: nan, Set: 1, Error: d.Error * small, V: d.V * small, H: d.H * small,
+				Angles: d.Angles}
 			for _, v := range d.Values {
 				dial.Values = append(dial.Values, v*small)
 			}

@@ -38,17 +38,21 @@ func TestRefused(t *testing.T) {
 		{"an arc of 40 degrees", []train.Dial{sound, arc(0, 20, 40)}, ShortArc,
 			// sqrt(3/2) / (1 - cos 20): see TestGain.
 			`all positions of the rim dial on "pump" at x = 100 lie within 40 degrees: an error of a reading becomes 20.3 times as large in the offset, at most 6 times is allowed`, "half a turn"},
-		{"an arc of 40 degrees, across 12, at 9 positions", []train.Dial{sound, arc(340, 345, 350, 355, 0, 5, 10, 15, 20)}, ShortArc, "lie within 40 degrees", ""},
+		{"an arc of 40 degrees, across 12, at 9 positions", []train.Dial{sound, arc(340, 345, 350, 355, 0, 5, 10, 15, 20)},
+			ShortArc, "lie within 40 degrees", ""},
 		{"one plane alone", []train.Dial{sound}, NoAngle, `the readings of coupling "main" can't tell the angle`, "a face"},
-		{"two rims at one plane", []train.Dial{rim(true, 50, 0, 0, 0, 0), rim(false, 50, 0, 0, 0, 0)}, NoAngle, "all at one plane", ""},
+		{"two rims at one plane", []train.Dial{rim(true, 50, 0, 0, 0, 0), rim(false, 50, 0, 0, 0, 0)}, NoAngle,
+			"all at one plane", ""},
 		{"a face alone", []train.Dial{face(100, 0, 0, 0, 0)}, NoOffset, "can't tell the offset", "a rim too"},
 		// An offset from four positions: error 0.01 × sqrt(1/2); the angle from
 		// two, 10 mm apart: 1.96 × 0.01 / 10 = 1.96 mrad. The farthest foot is 900
 		// mm from the coupling, 905 from the middle of the planes: 1.774 mm.
 		{"planes too close", []train.Dial{rim(true, 0, 0, 0, 0, 0), rim(false, 10, 0, 0, 0, 0)}, NearPlanes,
-			"the angle well enough: from planes only 10 mm apart it may be 1.96 mrad off (95 %), which is 1.77 mm at the farthest foot; at most 1 mrad is allowed", "farther apart"},
+			"the angle well enough: from planes only 10 mm apart it may be 1.96 mrad off (95 %), which is 1.77 mm at the " +
+				"farthest foot; at most 1 mrad is allowed", "farther apart"},
 		// Slope from four positions: 1.96 × 0.01 × sqrt(1/2) / 12 mm = 1.155 mrad.
-		{"a face of too small a radius", []train.Dial{sound, face(12, 0, 0, 0, 0)}, NearPlanes, "from a face of radius 12 mm it may be 1.15 mrad off", "larger radius"},
+		{"a face of too small a radius", []train.Dial{sound, face(12, 0, 0, 0, 0)}, NearPlanes,
+			"from a face of radius 12 mm it may be 1.15 mrad off", "larger radius"},
 	} {
 		k := train.Coupling{Name: "main", From: train.End{Machine: 0}, To: train.End{Machine: 1}, Dials: c.dials}
 		fit, refusal := Reduce(&k, OptionsOf(pair(), &k))

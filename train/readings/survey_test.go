@@ -52,7 +52,8 @@ func surveyOf(t *train.Train) *train.Survey {
 // through 1500 and 2300 is 1.3125 and -0.3125, 0.05 × 1.34919; together
 // 0.05 × 2.01945 = 0.100972. Slopes: 0.05 × √2 / 0.8 each, together 0.125.
 func TestSurveyByHand(t *testing.T) {
-	tr := surveyed([]float64{0, 1500}, []float64{1250}, [][3]float64{{100, 5, 2}, {900, 5, 2}}, [][3]float64{{0, 4.8, 2.2}, {800, 5.12, 2.12}})
+	tr := surveyed([]float64{0, 1500}, []float64{1250}, [][3]float64{{100, 5, 2}, {900, 5, 2}},
+		[][3]float64{{0, 4.8, 2.2}, {800, 5.12, 2.12}})
 	for i := range tr.Machines {
 		for k := range tr.Machines[i].Points {
 			tr.Machines[i].Points[k].Error = 0.05
@@ -90,7 +91,8 @@ func TestSurveyByHand(t *testing.T) {
 // line at 0.01. Up and sideways each have one figure to spare, so that the standard
 // error is √(0.0006 / 2) = 0.017321.
 func TestSurveyResiduals(t *testing.T) {
-	tr := surveyed([]float64{0, 1500}, []float64{1250}, [][3]float64{{0, 0, 0}, {100, 0.03, 0}, {200, 0, 0}}, [][3]float64{{0, 0, 0}, {800, 0, 0}})
+	tr := surveyed([]float64{0, 1500}, []float64{1250}, [][3]float64{{0, 0, 0}, {100, 0.03, 0}, {200, 0, 0}},
+		[][3]float64{{0, 0, 0}, {800, 0, 0}})
 	s := surveyOf(tr)
 	require.Equal(t, train.BasisResiduals, s.Basis)
 	assert.Equal(t, 2, s.Freedom)
@@ -110,7 +112,8 @@ func TestSurveyResiduals(t *testing.T) {
 // to the right.
 func TestSurveyOfAGear(t *testing.T) {
 	gear := func() *train.Train {
-		tr := surveyed([]float64{0, 1500}, []float64{1000}, [][3]float64{{0, 5, 2}, {1000, 5.2, 2}}, [][3]float64{{0, 7, 0}, {800, 7, 0}})
+		tr := surveyed([]float64{0, 1500}, []float64{1000}, [][3]float64{{0, 5, 2}, {1000, 5.2, 2}},
+			[][3]float64{{0, 7, 0}, {800, 7, 0}})
 		m := &tr.Machines[0]
 		m.Shafts = []train.Shaft{{Name: "pinion", Y: 120}, {Name: "wheel", Y: -120, Z: 10}}
 		m.Level.FoundRoll = 0.5
@@ -167,7 +170,8 @@ func TestSurveyAgainstNumPy(t *testing.T) {
 			tr.Machines = append(tr.Machines, train.Machine{At: m.At, Shafts: make([]train.Shaft, m.Shafts), Points: m.Points})
 		}
 		for k, of := range c.Couplings {
-			tr.Couplings = append(tr.Couplings, train.Coupling{X: of.X, From: train.End{Machine: k, Shaft: of.From}, To: train.End{Machine: k + 1}, Surveyed: true})
+			tr.Couplings = append(tr.Couplings, train.Coupling{X: of.X, From: train.End{Machine: k, Shaft: of.From},
+				To: train.End{Machine: k + 1}, Surveyed: true})
 		}
 		s := surveyOf(tr)
 		lines := LinesOf(tr)
@@ -308,7 +312,8 @@ func TestSurveyCoverage(t *testing.T) {
 			}
 			for k := range s.Couplings {
 				b := &s.Couplings[k]
-				half := train.Tilt{Offset: lines.times * lines.deviation(&n.Couplings[k], n.Couplings[k].X), Angle: lines.times * lines.slopeDeviation(&n.Couplings[k])}
+				half := train.Tilt{Offset: lines.times * lines.deviation(&n.Couplings[k], n.Couplings[k].X), Angle: lines.times *
+					lines.slopeDeviation(&n.Couplings[k])}
 				for i, v := range stateOf(b.Found) {
 					off := v - stateOf(truth[k])[i]
 					sum[k][i] += off

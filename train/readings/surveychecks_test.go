@@ -36,16 +36,21 @@ func TestSurveyChecks(t *testing.T) {
 		says  string
 	}{
 		{"nothing wrong", func(*train.Train) {}, -1, 0, ""},
-		{"a point copied", func(t *train.Train) { m := &t.Machines[1]; m.Points = append(m.Points, m.Points[0]) }, train.CheckCopy, 0,
+		{"a point copied", func(t *train.Train) { m := &t.Machines[1]; m.Points = append(m.Points, m.Points[0]) },
+			train.CheckCopy, 0,
 			`the point of "b" at x = 0 is there twice, the same to the last digit; if it was copied`},
 		// The line goes up by 0.06 / 3 = 0.02: 0.04 is left.
-		{"a point 0.06 off", func(t *train.Train) { t.Machines[1].Points[1].V += 0.06 }, train.CheckPoint, 0.04, `the point of "b" at x = 500 is 0.04 mm off the line`},
-		{"one coupling read 0.3 too high: its neighbours agree", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckSurvey, 0.3,
+		{"a point 0.06 off", func(t *train.Train) { t.Machines[1].Points[1].V += 0.06 }, train.CheckPoint, 0.04,
+			`the point of "b" at x = 500 is 0.04 mm off the line`},
+		{"one coupling read 0.3 too high: its neighbours agree",
+			func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckSurvey, 0.3,
 			`at coupling "q" survey and what is given as found differ by 0.3 mm, over 0.1 mm; errors explain 0.03`},
-		{"what that looks like", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckSurvey, 0.3, "the couplings beside it agree with the survey"},
+		{"what that looks like", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckSurvey, 0.3,
+			"the couplings beside it agree with the survey"},
 		{"and the sum is as much off", func(t *train.Train) { t.Couplings[1].Found.V.Offset += 0.3 }, train.CheckClosure, 0.3,
 			`round the train, from coupling "p" to "r", survey and readings differ by 0.3 mm, over`},
-		{"an angle read 0.6 mrad off: 2 m further on, at 5500, that is 1.2 mm", func(t *train.Train) { t.Couplings[1].Found.V.Angle -= 0.6 }, train.CheckClosure, 1.2, ""},
+		{"an angle read 0.6 mrad off: 2 m further on, at 5500, that is 1.2 mm",
+			func(t *train.Train) { t.Couplings[1].Found.V.Angle -= 0.6 }, train.CheckClosure, 1.2, ""},
 		{"the angle itself", func(t *train.Train) { t.Couplings[1].Found.V.Angle -= 0.6 }, train.CheckSurveyAngle, 0.6,
 			`at coupling "q" the angles of the survey and of what is given as found differ by 0.6 mrad, over 0.5 mrad`},
 		{"all points of one machine 0.25 too high: both its couplings, the opposite ways", func(t *train.Train) {

@@ -27,7 +27,8 @@ func SurveyWords(t *train.Train, d train.SurveyCheck) (message, hint string) {
 			"measure it again: a misread figure, a wrong station, the wrong shaft, or a point that is not on the shaft's centre"
 	case train.CheckShafts:
 		m := &t.Machines[d.Machine]
-		return fmt.Sprintf("the survey has %q and another shaft of %q %s further apart or nearer than their y and z say, over %s",
+		return fmt.Sprintf("the survey has %q and another shaft of %q %s further apart or nearer than their y and z "+
+				"say, over %s",
 				t.ShaftName(train.End{Machine: d.Machine, Shaft: d.Other}), m.Name, s.move(d.Size), s.length(d.Limit)),
 			"look at y and z of the shafts, and at which shaft each point is on"
 	case train.CheckSurvey:
@@ -58,13 +59,16 @@ func expected(words string, size float64) string {
 func means(t *train.Train, d train.SurveyCheck) string {
 	switch d.Cause {
 	case train.CausePoint:
-		return fmt.Sprintf("the couplings of %q differ by as much the opposite ways: look at its points, or at whether it was moved in between", t.Machines[d.Blamed].Name)
+		return fmt.Sprintf("the couplings of %q differ by as much the opposite ways: look at its points, or at whether "+
+			"it was moved in between", t.Machines[d.Blamed].Name)
 	case train.CauseMirror:
-		return "with left and right of the survey swapped they agree: h is + to the left, looking from the first machine to the last"
+		return "with left and right of the survey swapped they agree: h is + to the left, looking from the first " +
+			"machine to the last"
 	case train.CauseReadings:
 		return "the couplings beside it agree with the survey: look at what was read here, its planes, sag and signs"
 	}
-	return "look for points on the wrong shaft or station, a sign, sag left out; or for a machine that was moved in between"
+	return "look for points on the wrong shaft or station, a sign, sag left out; or for a machine that was " +
+		"moved in between"
 }
 
 // point names a point.
@@ -114,6 +118,7 @@ func (s *Lines) Dull(t *train.Train, c *train.Coupling) (message, hint string, d
 		far = fmt.Sprintf(", which is %s at the farthest foot",
 			formatter{t, c}.move(wide*math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))))
 	}
-	return fmt.Sprintf("the points of the survey can't tell the angle at coupling %q well enough: it may be %s mrad off (95 %%)%s; at most %d mrad is allowed", c.Name, figure(angle), far, mostAngle),
+	return fmt.Sprintf("the points of the survey can't tell the angle at coupling %q well enough: it may be %s mrad "+
+			"off (95 %%)%s; at most %d mrad is allowed", c.Name, figure(angle), far, mostAngle),
 		"measure points farther apart along each shaft, or read the coupling", true
 }

@@ -49,14 +49,16 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 	case train.CheckSag:
 		if math.IsNaN(k.Size) {
 			return dial + " has no sag, and nothing in the file tells how far its bracket reaches",
-				"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ...; a short stiff bracket has sag = 0"
+				"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ...; a short stiff " +
+					"bracket has sag = 0"
 		}
 		return fmt.Sprintf("%s has no sag, and its bracket reaches %s: over %s sag counts", dial, s.length(k.Size),
 				s.length(k.Limit)),
 			"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ..."
 	case train.CheckRange:
 		return fmt.Sprintf("%s shows readings %s apart, and its range is %s: it has passed its end", dial, size, limit),
-			"set it so that its plunger is in the middle of its range where it reads zero, and read again; or it was set anew on the way"
+			"set it so that its plunger is in the middle of its range where it reads zero, and read again; or it was set " +
+				"anew on the way"
 	case train.CheckCopy:
 		if k.Whole {
 			return fmt.Sprintf("set %d of coupling %q is the same as set %d to the last digit", c.Dials[k.Dial].Set, c.Name,
@@ -64,7 +66,8 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 				"two passes hardly ever are: if it was copied, take it out, for it makes the errors seem smaller than they are"
 		}
 		return fmt.Sprintf("%s is there twice, the same to the last digit", dial),
-			"if it was copied, take it out: it makes the errors seem smaller than they are; if it was read twice, give the second one set = 2"
+			"if it was copied, take it out: it makes the errors seem smaller than they are; if it was read twice, give the " +
+				"second one set = 2"
 	}
 	panic("a check without words")
 }
@@ -87,7 +90,8 @@ func (r *Refusal) Words(t *train.Train, c *train.Coupling) (message, hint string
 			return where + ": from these nobody can tell how it stands up and sideways",
 				"read it at 9, 12 and 3, or at any three places well spread over half a turn"
 		}
-		return where + fmt.Sprintf(": an error of a reading becomes %s times as large in the offset, at most %d times is allowed",
+		return where + fmt.Sprintf(": an error of a reading becomes %s times as large in the offset, at most %d "+
+			"times is allowed",
 			figure(r.Size), mostGain), "read it over half a turn, or at many more positions"
 	case NoOffset:
 		return none + "the offset: they are of faces alone", "read a rim too"
@@ -98,7 +102,8 @@ func (r *Refusal) Words(t *train.Train, c *train.Coupling) (message, hint string
 		if !math.IsNaN(r.Far) {
 			far = fmt.Sprintf(", which is %s at the farthest foot", s.move(r.Far))
 		}
-		return none + fmt.Sprintf("the angle well enough: from %s it may be %s mrad off (95 %%)%s; at most %d mrad is allowed",
+		return none + fmt.Sprintf("the angle well enough: from %s it may be %s mrad off (95 %%)%s; at most %d "+
+			"mrad is allowed",
 			s.bases(r.Span), figure(r.Size), far, mostAngle), "read at planes farther apart, or a face at a larger radius"
 	}
 	panic("a refusal without words")

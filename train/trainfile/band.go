@@ -116,7 +116,8 @@ func (r *reader) outside(file *section) []band {
 // banded gives a coupling the limits of the band for its speed.
 func (r *reader) banded(s *section, c *train.Coupling, bands []band) {
 	at, name := s.node.Key, spelling.Quote(c.Name)
-	const hint = "write [coupling.limit] with offset and angle (with flex: angle alone), or a [[band]] for its speed, here or in the file of --bands"
+	const hint = "write [coupling.limit] with offset and angle (with flex: angle alone), or a [[band]] for its " +
+		"speed, here or in the file of --bands"
 	switch {
 	case s.has("rpm") && !s.good("rpm") || s.has("flex") && !s.good("flex"):
 		return

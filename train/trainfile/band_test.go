@@ -10,7 +10,8 @@ import (
 )
 
 // plant is a file of bands in inches; 2 mils are 0.0508 mm.
-const plant = "title = \"plant standard (invented)\"\nunits = \"inch\"\n[[band]]\nup_to_rpm = 1800\noffset = 2\nangle = 0.5\nflex_angle = 0.6\n"
+const plant = "title = \"plant standard (invented)\"\nunits = \"inch\"\n[[band]]\nup_to_rpm = 1800\noffset = " +
+	"2\nangle = 0.5\nflex_angle = 0.6\n"
 
 // bandless is the sound file with its coupling's limits taken out.
 func bandless(t *testing.T) string {
@@ -64,10 +65,12 @@ func TestFaultsOfBands(t *testing.T) {
 	for _, c := range []struct{ why, text, says string }{
 		{"no units", strings.Replace(plant, "units = \"inch\"\n", "", 1), "plant.toml:1:1: error: units is missing"},
 		{"another table", plant + "[[machine]]\n", `plant.toml:8:1: error: unknown key "machine"`},
-		{"a band of a train file's kind of fault", strings.Replace(plant, "angle = 0.5", "angel = 0.5", 1), `plant.toml:6:1: error: unknown key "angel"`},
+		{"a band of a train file's kind of fault", strings.Replace(plant, "angle = 0.5", "angel = 0.5", 1),
+			`plant.toml:6:1: error: unknown key "angel"`},
 		{"not TOML", "[[band", "plant.toml:1:"},
 		{"empty", "", "plant.toml:1:1: error: band is missing"},
-		{"half a band", "units = \"mm\"\n[[band]]\nup_to_rpm = 1000\noffset = 0.1\n", "plant.toml:2:1: error: a band needs offset and angle"},
+		{"half a band", "units = \"mm\"\n[[band]]\nup_to_rpm = 1000\noffset = 0.1\n",
+			"plant.toml:2:1: error: a band needs offset and angle"},
 	} {
 		with := options
 		with.Bands = &File{Name: "plant.toml", Text: []byte(c.text)}
@@ -80,7 +83,8 @@ func TestFaultsOfBands(t *testing.T) {
 	with.Bands = &File{Name: "plant.toml", Text: []byte(strings.Replace(plant, "1800", "900", 1))}
 	got, report := Read("train.toml", []byte(bandless(t)), with)
 	assert.Nil(t, got)
-	assert.Contains(t, report.String(), `train.toml:37:1: error: coupling "main" has no limits: it runs at 1500 1/min, the bands of "plant.toml" end at 900 1/min`)
+	assert.Contains(t, report.String(),
+		`train.toml:37:1: error: coupling "main" has no limits: it runs at 1500 1/min, the bands of "plant.toml" end at 900 1/min`)
 	// A size that bands hardly have is doubted in their file.
 	with.Bands.Text = []byte(strings.Replace(plant, "offset = 2\n", "offset = 0.002\n", 1))
 	got, report = Read("train.toml", []byte(bandless(t)), with)

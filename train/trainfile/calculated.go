@@ -28,7 +28,8 @@ func (r *reader) warnCalculated(t *train.Train, machines []machinePart) {
 		r.warnLifted(m, part)
 	}
 	if len(names) > 0 {
-		r.warn(first, fmt.Sprintf("the growth of %s is calculated, which is a starting point: it leaves out pipes, torque and oil films", together(names)),
+		r.warn(first, fmt.Sprintf("the growth of %s is calculated, which is a starting point: it leaves out pipes, "+
+			"torque and oil films", together(names)),
 			"growth that was measured goes in [[machine.growth]], or in running of [[machine.point]] (Bloch & Geitner p. 231)")
 	}
 }
@@ -70,8 +71,10 @@ func (r *reader) warnLifted(m *train.Machine, part machinePart) {
 		if far := math.Abs(own-taken) >= seen; !far { // or the height has a fault
 			continue
 		}
-		r.warn(part.shafts[j].at("z"), fmt.Sprintf("the growth of %s is worked out over its height, %s up, and shaft %s is not at it: over height + z it would be %s",
-			spelling.Quote(m.Name), r.show(taken, Move), spelling.Quote(s.Name), r.show(own, Move)),
+		r.warn(part.shafts[j].at("z"),
+			fmt.Sprintf("the growth of %s is worked out over its height, %s up, and shaft %s is not at it: over height + z "+
+				"it would be %s",
+				spelling.Quote(m.Name), r.show(taken, Move), spelling.Quote(s.Name), r.show(own, Move)),
 			fmt.Sprintf("where that is meant, give the shaft its own: [[machine.shaft.growth]] with v = %s",
 				figure(own/r.units.Move())))
 	}

@@ -164,9 +164,10 @@ func (r *reader) order(t *train.Train, machines []machinePart) bool {
 			before, here := middle(&t.Machines[last]), middle(&t.Machines[i])
 			if here <= before {
 				good = false
-				r.fault(machines[i].section.node.Key, fmt.Sprintf("machine %s stands at %s, not after %s at %s (middle of the feet, train stations)",
-					spelling.Quote(t.Machines[i].Name), r.show(here, Length), spelling.Quote(t.Machines[last].Name),
-					r.show(before, Length)),
+				r.fault(machines[i].section.node.Key,
+					fmt.Sprintf("machine %s stands at %s, not after %s at %s (middle of the feet, train stations)",
+						spelling.Quote(t.Machines[i].Name), r.show(here, Length), spelling.Quote(t.Machines[last].Name),
+						r.show(before, Length)),
 					"a foot's x counts from its machine's at; machines are listed in the order of their stations")
 			}
 		}

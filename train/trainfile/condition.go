@@ -85,8 +85,9 @@ func (r *reader) own(t *train.Train, s *section, c *train.Condition) {
 	}
 	for _, name := range names {
 		if f := s.fields["machine"]; f != nil && slices.Contains(f.names, name) {
-			r.fault(stations[name][0].at("machine"), fmt.Sprintf("the growth of %s in condition %s is given twice: here and as a share",
-				spelling.Quote(name), spelling.Quote(c.Name)), "leave one of them out")
+			r.fault(stations[name][0].at("machine"),
+				fmt.Sprintf("the growth of %s in condition %s is given twice: here and as a share",
+					spelling.Quote(name), spelling.Quote(c.Name)), "leave one of them out")
 		}
 		for _, m := range r.byName[name] {
 			c.Own = append(c.Own, train.OwnGrowth{Machine: m, Growth: r.stations(stations[name], t.Machines[m].Height)})
@@ -97,7 +98,8 @@ func (r *reader) own(t *train.Train, s *section, c *train.Condition) {
 // warnCold warns of a running condition that is a cold one: its name takes the
 // growth out of the one condition that always applies.
 func (r *reader) warnCold(t *train.Train, s *section, c train.Condition) {
-	if len(c.Growth) == 0 || c.Own != nil || slices.ContainsFunc(c.Growth, func(v float64) bool { return v != 0 }) || !grows(t) {
+	if len(c.Growth) == 0 || c.Own != nil || slices.ContainsFunc(c.Growth, func(v float64) bool { return v != 0 }) ||
+		!grows(t) {
 		return
 	}
 	key := "growth"

@@ -229,7 +229,8 @@ func (r *reader) misalignment(t *train.Train, s *section, c *train.Coupling) {
 	if len(missing) > 0 && !s.meant["found"] && (!s.has("found") || s.good("found")) {
 		r.fault(s.key("found"), fmt.Sprintf("the found misalignment of coupling %s is missing: %s",
 			spelling.Quote(c.Name), strings.Join(missing, " and ")),
-			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found], or [[coupling.reading]] with what was read, or [[machine.point]] of a survey")
+			"write v = { offset = ..., angle = ... } and h = { offset = ..., angle = ... } in [coupling.found], or "+
+				"[[coupling.reading]] with what was read, or [[machine.point]] of a survey")
 	}
 }
 

@@ -103,12 +103,15 @@ func TestManyWarnings(t *testing.T) {
 	machines, couplings := strings.Builder{}, strings.Builder{}
 	const each = mostNozzles
 	for i := range 2 * mostFaults / each {
-		fmt.Fprintf(&machines, "[[machine]]\nname = \"m%[1]d\"\nat = %[1]d000\nheight = 500\n[[machine.foot]]\nname = \"a\"\nx = 0\nspread = 400\n[[machine.foot]]\nname = \"b\"\nx = 600\nspread = 400\n", i+1)
+		fmt.Fprintf(&machines, "[[machine]]\nname = \"m%[1]d\"\nat = %[1]d000\nheight = 500\n[[machine.foot]]\nname = "+
+			"\"a\"\nx = 0\nspread = 400\n[[machine.foot]]\nname = \"b\"\nx = 600\nspread = 400\n", i+1)
 		for n := range each {
 			fmt.Fprintf(&machines, "[[machine.nozzle]]\nname = \"%d\"\nx = 0\nz = 0\n", n)
 		}
 		if i > 0 {
-			fmt.Fprintf(&couplings, "[[coupling]]\nname = \"c%[1]d\"\nfrom = \"m%[1]d\"\nto = \"m%[2]d\"\nx = %[1]d800\nlimit = { offset = 0.1, angle = 0.5 }\nfound = { v = { offset = 0, angle = 0 }, h = { offset = 0, angle = 0 } }\n", i, i+1)
+			fmt.Fprintf(&couplings, "[[coupling]]\nname = \"c%[1]d\"\nfrom = \"m%[1]d\"\nto = \"m%[2]d\"\nx = "+
+				"%[1]d800\nlimit = { offset = 0.1, angle = 0.5 }\nfound = { v = { offset = 0, angle = 0 }, h = { offset = 0, "+
+				"angle = 0 } }\n", i, i+1)
 		}
 	}
 	text := "title = \"many (invented)\"\nunits = \"mm\"\n" + machines.String() + couplings.String()

@@ -51,9 +51,12 @@ func TestPieces(t *testing.T) {
 		{"no shims", "pieces = []", foot{0, []float64{}}, foot{0, []float64{}}},
 		{"the pack was measured: half a step apart is no fault", "shim = 3.525\npieces = [2.0, 1.0, 0.5]",
 			foot{3.525, []float64{2, 1, 0.5}}, foot{3.525, []float64{2, 1, 0.5}}},
-		{"at one foot of the pair alone", "shim = 3.0\nleft = { pieces = [2.0, 1.2] }", foot{3.2, []float64{2, 1.2}}, foot{3, nil}},
-		{"a pack of its own makes the pair's pieces void", "pieces = [2.0, 1.0]\nright = { shim = 3.4 }", foot{3, []float64{2, 1}}, foot{3.4, nil}},
-		{"each its own", "left = { pieces = [1.0] }\nright = { pieces = [0.5, 0.7] }", foot{1, []float64{1}}, foot{1.2, []float64{0.5, 0.7}}},
+		{"at one foot of the pair alone", "shim = 3.0\nleft = { pieces = [2.0, 1.2] }", foot{3.2, []float64{2, 1.2}},
+			foot{3, nil}},
+		{"a pack of its own makes the pair's pieces void", "pieces = [2.0, 1.0]\nright = { shim = 3.4 }",
+			foot{3, []float64{2, 1}}, foot{3.4, nil}},
+		{"each its own", "left = { pieces = [1.0] }\nright = { pieces = [0.5, 0.7] }", foot{1, []float64{1}},
+			foot{1.2, []float64{0.5, 0.7}}},
 	} {
 		left, right, report := fronts(t, "mm", c.lines)
 		require.Empty(t, report, c.why)
@@ -92,7 +95,8 @@ func TestBoltByThread(t *testing.T) {
 		{"no size", "mm", "bolt = 23.9\nhole = 26", 23.9, 26, 0},
 		{"an inch size in mm is no metric thread", "mm", "bolt = 28.575\nhole = 31", 28.575, 31, 0},
 		{"the fit of its own series: ISO 273", "inch", "bolt = \"M24\"\nfit = \"medium\"", 24, 26, metric},
-		{"the fit of its own series: ASME B18.2.8", "mm", "bolt = \"1 1/8 in\"\nfit = \"normal\"", 28.575, 1.219 * 25.4, unified},
+		{"the fit of its own series: ASME B18.2.8", "mm", "bolt = \"1 1/8 in\"\nfit = \"normal\"", 28.575,
+			1.219 * 25.4, unified},
 	} {
 		left, right, report := fronts(t, c.units, "shim = 100\n"+c.lines)
 		require.False(t, report.Failed(), "%s: %s", c.why, report)
@@ -152,10 +156,13 @@ func TestHoleBesideFit(t *testing.T) {
 	}{
 		{"hole alone", "bolt = 20\nhole = 23", [2]float64{23, 23}, [2]bool{}, [2]string{"hole = 23", "hole = 23"}, 0},
 		{"fit alone", "bolt = 20\nfit = \"medium\"", [2]float64{22, 22}, [2]bool{true, true}, [2]string{"fit =", "fit ="}, 0},
-		{"both", "bolt = 20\nfit = \"medium\"\nhole = 23", [2]float64{23, 23}, [2]bool{}, [2]string{"hole = 23", "hole = 23"}, 1},
-		{"a hole of its own beside the pair's fit", "bolt = 20\nfit = \"medium\"\nleft = { hole = 24 }", [2]float64{24, 22}, [2]bool{false, true},
+		{"both", "bolt = 20\nfit = \"medium\"\nhole = 23", [2]float64{23, 23}, [2]bool{},
+			[2]string{"hole = 23", "hole = 23"}, 1},
+		{"a hole of its own beside the pair's fit", "bolt = 20\nfit = \"medium\"\nleft = { hole = 24 }", [2]float64{24, 22},
+			[2]bool{false, true},
 			[2]string{"left = { hole", "fit ="}, 0},
-		{"a fit of its own beside the pair's hole", "bolt = 20\nhole = 23\nright = { fit = \"medium\" }", [2]float64{23, 22}, [2]bool{false, true},
+		{"a fit of its own beside the pair's hole", "bolt = 20\nhole = 23\nright = { fit = \"medium\" }",
+			[2]float64{23, 22}, [2]bool{false, true},
 			[2]string{"hole = 23", "right = { fit"}, 0},
 	} {
 		text := strings.Replace(sound(t), "bolt   = 20\nhole   = 22", c.lines, 1)

@@ -33,7 +33,8 @@ func (k *Key) form(u train.Units, unit string) string {
 func (t *Table) Repeats(longer *Table) bool {
 	n := len(longer.Keys) - len(t.Keys)
 	return n > 0 && slices.EqualFunc(longer.Keys[n:], t.Keys, func(a, b Key) bool {
-		return a.Name == b.Name && a.Kind == b.Kind && a.Unit == b.Unit && a.Range == b.Range && a.Default == b.Default && a.Doc == b.Doc
+		return a.Name == b.Name && a.Kind == b.Kind && a.Unit == b.Unit && a.Range == b.Range && a.Default == b.Default &&
+			a.Doc == b.Doc
 	})
 }
 

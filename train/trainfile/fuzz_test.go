@@ -33,35 +33,46 @@ func FuzzRead(f *testing.F) {
 	const foot = "title = \"t\"\nunits = \"mm\"\n[[machine]]\nheight = 0.4\n[[machine.foot]]\nspread = 1\n"
 	for _, keys := range []string{
 		"pieces = [1e300, 1e300]\nlower = 1", "pieces = []\nshim = nan", "shim = 1\npieces = 3\nleft = { pieces = [[]] }",
-		"soft = -0\nleft = { soft = 1e-300 }", "bolt = \"M24\"\nfit = \"medium\"", "bolt = \"1 1/8 in\"\nhole = 1", "bolt = \"M1e9x\"",
-		"bolt = \"1/0 in\"\nleft = { bolt = \"99999999999999999999 in\" }", "sprad = 1\nbolts = 2\nrize = 3\nmaterial = \"cast steel\"",
+		"soft = -0\nleft = { soft = 1e-300 }", "bolt = \"M24\"\nfit = \"medium\"", "bolt = \"1 1/8 in\"\nhole = 1",
+		"bolt = \"M1e9x\"",
+		"bolt = \"1/0 in\"\nleft = { bolt = \"99999999999999999999 in\" }",
+		"sprad = 1\nbolts = 2\nrize = 3\nmaterial = \"cast steel\"",
 	} {
 		f.Add([]byte(foot + keys))
 		f.Add([]byte("units = \"inch\"\n" + keys))
 	}
 	f.Add([]byte("units = \"inch\"\n[relief]\nhole = 1e7\nopen = 1e-9\ncut = 1e-9\n[relief.bolt]"))
-	const pair = "title = \"t\"\nunits = \"mm\"\n[[machine]]\nname = \"a\"\nheight = 1\nhold = true\n[[machine]]\nname = \"b\"\nheight = 1\nhold = true\n" +
+	const pair = "title = \"t\"\nunits = \"mm\"\n[[machine]]\nname = \"a\"\nheight = 1\nhold = " +
+		"true\n[[machine]]\nname = \"b\"\nheight = 1\nhold = true\n" +
 		"[[coupling]]\nname = \"c\"\nfrom = \"a\"\nto = \"b\"\nx = 0\nlimit = { offset = 1, angle = 1 }\n"
 	for _, keys := range []string{
-		"kind = \"rim\"\non = \"a\"\nx = 1e-300\nclock = { 12 = 0, 4 = 1e-300, 8 = -0.0 }\nradius = 1e-300\n[[coupling.reading]]\nkind = \"face\"\nradius = 5000\nsweep = [[0, 100], [1e-7, -100], [360, 0]]",
-		"kind = \"offset\"\nx = 0\nv = 100\nh = -100\n[[coupling.reading]]\nkind = \"offset\"\nx = 20e3\nv = 0\nh = 0\nerror = 1e-300\nset = 1000",
-		"kind = \"rim\"\nx = 0\nsweep = [[]]", "kind = \"face\"\nclock = { 012 = 1, -3 = 2, \"\" = 3 }", "clock = []\nsweep = {}", "sweep = [[[0]], 1, [0, [1]]]",
+		"kind = \"rim\"\non = \"a\"\nx = 1e-300\nclock = { 12 = 0, 4 = 1e-300, 8 = -0.0 }\nradius = " +
+			"1e-300\n[[coupling.reading]]\nkind = \"face\"\nradius = 5000\nsweep = [[0, 100], [1e-7, -100], [360, 0]]",
+		"kind = \"offset\"\nx = 0\nv = 100\nh = -100\n[[coupling.reading]]\nkind = \"offset\"\nx = 20e3\nv = 0\nh = " +
+			"0\nerror = 1e-300\nset = 1000",
+		"kind = \"rim\"\nx = 0\nsweep = [[]]", "kind = \"face\"\nclock = { 012 = 1, -3 = 2, \"\" = 3 }",
+		"clock = []\nsweep = {}", "sweep = [[[0]], 1, [0, [1]]]",
 	} {
 		f.Add([]byte(pair + "[[coupling.reading]]\n" + keys))
 	}
 	points := func(keys string) string {
-		return strings.Replace(strings.Replace(pair, "hold = true\n[[machine]]", "hold = true\n"+keys+"[[machine]]", 1), "hold = true\n[[coupling]]", "hold = true\n"+keys+"[[coupling]]", 1)
+		return strings.Replace(strings.Replace(pair, "hold = true\n[[machine]]", "hold = true\n"+keys+"[[machine]]", 1),
+			"hold = true\n[[coupling]]", "hold = true\n"+keys+"[[coupling]]", 1)
 	}
 	for _, keys := range []string{
 		"[[machine.point]]\nx = 0\nv = 1\nh = 1\n[[machine.point]]\nx = 1000\nv = 1\nh = 1\nerror = 1e-300\n",
-		"[[machine.point]]\nx = 0\nv = 50e3\nh = -50e3\nrunning = { v = -50e3, h = 0 }\n[[machine.point]]\nx = 1e-300\nv = 0\nh = 0\n",
-		"[[machine.shaft]]\nname = \"p\"\nclearance = 1e-300\nrun = { v = 1 }\n[[machine.shaft]]\nname = \"q\"\ny = 1e-300\n[[machine.point]]\nshaft = \"q\"\nx = 0\nv = 0\nh = 0\n[[machine.point]]\nshaft = \"q\"\nx = 9e6\nv = 0\nh = 0\n",
+		"[[machine.point]]\nx = 0\nv = 50e3\nh = -50e3\nrunning = { v = -50e3, h = 0 }\n[[machine.point]]\nx = " +
+			"1e-300\nv = 0\nh = 0\n",
+		"[[machine.shaft]]\nname = \"p\"\nclearance = 1e-300\nrun = { v = 1 }\n[[machine.shaft]]\nname = \"q\"\ny = " +
+			"1e-300\n[[machine.point]]\nshaft = \"q\"\nx = 0\nv = 0\nh = 0\n[[machine.point]]\nshaft = \"q\"\nx = 9e6\nv " +
+			"= 0\nh = 0\n",
 		"[[machine.point]]\n[[machine.point]]\nshaft = 3\nx = \"\"\nrunning = []\n",
 		"[[machine.growth]]\nx = 0\ny = 1\n[[machine.growth]]\nx = 0\ny = -1\nv = 50\n[[machine.growth]]\nx = 1e7\ny = 2e4\n",
 	} {
 		f.Add([]byte(points(keys)))
 	}
-	f.Add([]byte(strings.Replace(pair, "limit = { offset = 1, angle = 1 }", "flex = [0, 100]\nlimit = { published = \"spacer\", angle = 1 }", 1)))
+	f.Add([]byte(strings.Replace(pair, "limit = { offset = 1, angle = 1 }",
+		"flex = [0, 100]\nlimit = { published = \"spacer\", angle = 1 }", 1)))
 	f.Fuzz(func(t *testing.T, src []byte) {
 		got, report := Read("fuzz.toml", src, options)
 		require.Equal(t, report.Failed(), got == nil)
@@ -94,10 +105,14 @@ func placed(t *testing.T, report Report, src []byte) {
 // it is taken, bands in ascending order of speeds that state limits above zero.
 func FuzzBandsFile(f *testing.F) {
 	for _, text := range []string{
-		"units = \"mm\"\n[[band]]\nup_to_rpm = 3600\noffset = 0.05\nangle = 0.3\n[[band]]\nup_to_rpm = 1800\noffset = 0.08\nangle = 0.5\nflex_angle = 1\n",
-		"title = \"t\"\nunits = \"inch\"\nband = [{ up_to_rpm = 1e5, flex_angle = 1e-9 }, { up_to_rpm = 1e5, flex_angle = 2 }]",
-		"units = \"inch\"\n[[band]]\nangle = 1\n", "units = 1\n[band]\nup_to_rpm = nan\n", "band = 3\nunits = \"m\"", "[[band]]\n[[band.up_to_rpm]]\n",
-		"\ufeffunits = \"mm\"\r\n[[band]]\r\nup_to_rpm = -0.0\r\noffset = 1e999\r\nangle = 0x1\r\n", "units = \"mm\"\nmachine = []\n[[coupling]]\n", "[\x1b]", "",
+		"units = \"mm\"\n[[band]]\nup_to_rpm = 3600\noffset = 0.05\nangle = 0.3\n[[band]]\nup_to_rpm = 1800\noffset = " +
+			"0.08\nangle = 0.5\nflex_angle = 1\n",
+		"title = \"t\"\nunits = \"inch\"\nband = [{ up_to_rpm = 1e5, flex_angle = 1e-9 }, { up_to_rpm = 1e5, " +
+			"flex_angle = 2 }]",
+		"units = \"inch\"\n[[band]]\nangle = 1\n", "units = 1\n[band]\nup_to_rpm = nan\n", "band = 3\nunits = \"m\"",
+		"[[band]]\n[[band.up_to_rpm]]\n",
+		"\ufeffunits = \"mm\"\r\n[[band]]\r\nup_to_rpm = -0.0\r\noffset = 1e999\r\nangle = 0x1\r\n",
+		"units = \"mm\"\nmachine = []\n[[coupling]]\n", "[\x1b]", "",
 	} {
 		f.Add([]byte(text))
 	}
@@ -129,8 +144,10 @@ func FuzzBandsFile(f *testing.F) {
 // read; else an error of one line.
 func FuzzSweepFile(f *testing.F) {
 	for _, text := range []string{
-		"0,0\n90,-0.03\n180,-0.28\n270,-0.25\n360,0\n", "\ufeffangle, reading\r\n0, 0\r\n\r\n 90, -0.03\r\n", "Winkel;Anzeige\n0;0\n90;-0,03\n",
-		"0,NaN", "0,inf", "1e999,0", "0,reading\n", "0,0\n90,\"0.1\n", "\"0\n\",1", "0x1p4,0\n", "1_0,0", "0,0,0\n", ";;;\n", ",\n", "\x1b[31m,1", "-720;100,0\n",
+		"0,0\n90,-0.03\n180,-0.28\n270,-0.25\n360,0\n", "\ufeffangle, reading\r\n0, 0\r\n\r\n 90, -0.03\r\n",
+		"Winkel;Anzeige\n0;0\n90;-0,03\n",
+		"0,NaN", "0,inf", "1e999,0", "0,reading\n", "0,0\n90,\"0.1\n", "\"0\n\",1", "0x1p4,0\n", "1_0,0", "0,0,0\n",
+		";;;\n", ",\n", "\x1b[31m,1", "-720;100,0\n",
 	} {
 		f.Add([]byte(text), true)
 		f.Add([]byte(text), false)

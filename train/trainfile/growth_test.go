@@ -84,7 +84,8 @@ func TestGrowthOfATwistedCase(t *testing.T) {
 // 0.06 at the machine's own x = 0.
 func TestGrowthByTwoStations(t *testing.T) {
 	text := strings.ReplaceAll(sound(t), "growth = [{ v = 0.0 }]\n", "") + "\n"
-	text = strings.Replace(text, "[[coupling]]", "[[machine.growth]]\nx = 200\nv = 0.1\n[[machine.growth]]\nx = 1200\nv = 0.3\n\n[[coupling]]", 1)
+	text = strings.Replace(text, "[[coupling]]", "[[machine.growth]]\nx = 200\nv = 0.1\n[[machine.growth]]\nx = "+
+		"1200\nv = 0.3\n\n[[coupling]]", 1)
 	got, report := Read("growth.toml", []byte(text), options)
 	require.NotNil(t, got, report.String())
 	assertNear(t, 0.06, got.Machines[1].Growth.V.Start, "0.1 - 0.2 × 0.2")

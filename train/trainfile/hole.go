@@ -121,7 +121,8 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 	}
 	off, most := math.Hypot(foot.BoltAt[0], foot.BoltAt[1]), (foot.Hole-foot.Bolt)/2
 	if off > most+slack {
-		r.fault(f.at("bolt_at"), fmt.Sprintf("bolt_at puts the bolt %s from the hole's centre, at most %s fits: (hole - bolt) / 2",
+		r.fault(f.at("bolt_at"), fmt.Sprintf("bolt_at puts the bolt %s from the hole's centre, at most %s fits: "+
+			"(hole - bolt) / 2",
 			r.show(off, Length), r.show(most, Length)), "check bolt, hole and bolt_at")
 	}
 }

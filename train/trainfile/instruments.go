@@ -99,7 +99,8 @@ func (r *reader) warnSide(t *train.Train, c couplingPart, d instrument) {
 		past = d.X - plane
 	}
 	if past > slack {
-		r.warn(d.section.at("on"), fmt.Sprintf("the rim on %s is at %s, %s flex plane of coupling %s, at %s: that is the other shaft", spelling.Quote(t.ShaftName(end)),
+		r.warn(d.section.at("on"), fmt.Sprintf("the rim on %s is at %s, %s flex plane of coupling %s, at %s: that is "+
+			"the other shaft", spelling.Quote(t.ShaftName(end)),
 			r.value(d.section, "x", Length), where, spelling.Quote(c.coupling.Name), r.show(plane, Length)),
 			fmt.Sprintf("if the plunger touches %s, write on = %q; else check x and flex",
 				spelling.Quote(t.ShaftName(other)), t.ShaftName(other)))
@@ -127,8 +128,10 @@ func (r *reader) warnRadius(t *train.Train, c couplingPart, d instrument) {
 	m := &t.Machines[e.Machine]
 	height := m.Height + m.Shafts[e.Shaft].Z
 	if d.Radius > height && (height >= supported || d.Radius > largeRadius) {
-		r.warn(d.section.at("radius"), fmt.Sprintf("radius is %s, and the shaft of %s is %s above the shim plane: the rim would reach below it", r.value(d.section, "radius", Length),
-			spelling.Quote(m.Name), r.show(height, Length)),
+		r.warn(d.section.at("radius"),
+			fmt.Sprintf("radius is %s, and the shaft of %s is %s above the shim plane: the rim would reach below it",
+				r.value(d.section, "radius", Length),
+				spelling.Quote(m.Name), r.show(height, Length)),
 			r.lengthHint()+"; the radius is that from the shaft's centre to the plunger")
 	}
 }
@@ -147,13 +150,17 @@ func (r *reader) warnFaces(c couplingPart) {
 	for _, onFrom := range [...]bool{true, false} {
 		rim := math.NaN()
 		for _, d := range c.instruments() {
-			if d.Kind == train.RimDial && d.OnFrom == onFrom && d.section.good("kind") && d.section.good("on") && d.section.good("radius") && !(rim > d.Radius) {
+			if d.Kind == train.RimDial && d.OnFrom == onFrom && d.section.good("kind") && d.section.good("on") &&
+				d.section.good("radius") && !(rim > d.Radius) {
 				rim = d.Radius
 			}
 		}
 		for _, d := range c.instruments() {
-			if d.Kind == train.FaceDial && d.OnFrom == onFrom && d.section.good("on") && d.section.good("radius") && d.Radius > faceOverRim*rim {
-				r.warn(d.section.at("radius"), fmt.Sprintf("radius of the face is %s, and the largest rim on the same shaft has %s", r.value(d.section, "radius", Length), r.show(rim, Length)),
+			if d.Kind == train.FaceDial && d.OnFrom == onFrom && d.section.good("on") && d.section.good("radius") &&
+				d.Radius > faceOverRim*rim {
+				r.warn(d.section.at("radius"),
+					fmt.Sprintf("radius of the face is %s, and the largest rim on the same shaft has %s",
+						r.value(d.section, "radius", Length), r.show(rim, Length)),
 					"a face ends about where its rim does: was the diameter typed?")
 			}
 		}

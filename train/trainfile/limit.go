@@ -30,7 +30,8 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 				"leave offset out; an offset divided by the distance between the flex planes is the angle")
 		}
 		if !l.tried("angle") && !l.tried("published") {
-			r.fault(s.key("limit"), fmt.Sprintf("limit.angle of coupling %s is missing: a coupling with flex is limited by the angle at each flex plane", spelling.Quote(c.Name)),
+			r.fault(s.key("limit"), fmt.Sprintf("limit.angle of coupling %s is missing: a coupling with flex is limited by "+
+				"the angle at each flex plane", spelling.Quote(c.Name)),
 				"write angle = ... (mrad) in [coupling.limit]")
 		}
 		return
@@ -46,7 +47,8 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 		}
 	}
 	if len(missing) > 0 {
-		r.fault(s.key("limit"), fmt.Sprintf("%s of coupling %s is missing: a coupling with one engagement plane is limited by both offset and angle",
+		r.fault(s.key("limit"), fmt.Sprintf("%s of coupling %s is missing: a coupling with one engagement plane is "+
+			"limited by both offset and angle",
 			strings.Join(missing, " and "), spelling.Quote(c.Name)), "a spacer coupling has flex = [ , ] and the angle alone")
 	}
 }

@@ -117,7 +117,8 @@ func (r *reader) journal(e *section, s *train.Shaft) {
 	s.Clearance = e.numberOr("clearance", 0)
 	r.clearance(e, s)
 	if run.good("v") && s.Run.V < 0 && !e.good("clearance") { // else it has its warning
-		r.warn(run.at("v"), fmt.Sprintf("the shaft shifts down by %s from rest to running: at rest it lies at the bottom of its bearings",
+		r.warn(run.at("v"), fmt.Sprintf("the shaft shifts down by %s from rest to running: at rest it lies at the "+
+			"bottom of its bearings",
 			r.show(-s.Run.V, Move)), "give v as + up, from where the shaft lies at rest")
 	}
 }
@@ -140,9 +141,11 @@ func (r *reader) clearance(e *section, s *train.Shaft) {
 			r.show(shift, Move), room),
 			"clearance is that of the diameter; run is the shift of the loaded shaft in its bearings, without growth")
 	case math.Hypot(s.Run.H, s.Run.V-c/2) > c/2*(1+1e-9):
-		r.warn(at, fmt.Sprintf("the shaft shifts by %s and %s when running, and %s: from the bottom of them it can't go there",
+		r.warn(at, fmt.Sprintf("the shaft shifts by %s and %s when running, and %s: from the bottom of them it "+
+			"can't go there",
 			r.way(s.Run.V, "up", "down"), r.way(s.Run.H, "to the left", "to the right"), room),
-			fmt.Sprintf("from the bottom a shaft goes up by at most the clearance, and aside by at most half of it, %s, where it is half-way up", r.show(c/2, Move)))
+			fmt.Sprintf("from the bottom a shaft goes up by at most the clearance, and aside by at most half of it, %s, "+
+				"where it is half-way up", r.show(c/2, Move)))
 	case shift > c/2:
 		r.warn(at, fmt.Sprintf("the shaft shifts by %s when running, over half of the clearance of its bearings, %s",
 			r.show(shift, Move), r.show(c, Move)),

@@ -52,7 +52,8 @@ func (t *tables) machineTables() {
 		{Name: "hole", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{4, 250}, Default: same(notStated),
 			Doc: "diameter; counts where fit is given too"},
 		{Name: "fit", Kind: Word, Words: []string{"fine", "medium", "coarse", "close", "normal", "loose"},
-			Doc: "where no hole is given: the fine, medium or coarse hole of ISO 273 (inch file: close, normal or loose of ASME B18.2.8)"},
+			Doc: "where no hole is given: the fine, medium or coarse hole of ISO 273 (inch file: close, normal or loose of " +
+				"ASME B18.2.8)"},
 		{Name: "bolt_at", Kind: Pair, Unit: Length, Range: Range{Min: -200, Max: 200}, Default: same("[0, 0]"),
 			Doc: "where the bolt sits from the hole's centre: [axial, left]"},
 		{Name: "travel", Kind: Sub, Table: t.travel, Doc: t.travel.Doc},
@@ -136,7 +137,8 @@ func (t *tables) couplingTables() {
 		{Name: "offset", Unit: Move, Range: widths, Usual: usualOffset, Doc: "at one engagement plane; not with flex"},
 		{Name: "angle", Unit: Angle, Range: angular, Usual: usualAngle, Doc: "between the shafts, or at each flex plane"},
 		{Name: "published", Kind: Word, Words: []string{"spacer"},
-			Doc: "in place of angle, with flex: half a mil for each inch between the flex planes, 0.5 mrad at each (Jackson, The Practical Vibration Primer, 1979)"},
+			Doc: "in place of angle, with flex: half a mil for each inch between the flex planes, 0.5 mrad at each " +
+				"(Jackson, The Practical Vibration Primer, 1979)"},
 		{Name: "each_plane", Kind: Switch, Default: same("false"),
 			Doc: "true: vertical and horizontal are limited each, not combined"},
 		{Name: "gap", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{0.05, 20}, Default: same(noLimit),

@@ -30,7 +30,8 @@ func (r *reader) measured(list []*section, height float64) train.Growth {
 	level := make([]float64, len(list))
 	p, q := planeOf(x, y), planeOf(x, level)
 	if p.flat {
-		r.fault(list[len(list)-1].node.Key, "these stations of the growth can't tell its slope along the machine from the roll of the case",
+		r.fault(list[len(list)-1].node.Key, "these stations of the growth can't tell its slope along the machine from "+
+			"the roll of the case",
 			"measure it left and right at each station, or on the centreline alone")
 		return train.Growth{}
 	}
@@ -57,7 +58,8 @@ func (r *reader) measured(list []*section, height float64) train.Growth {
 			}
 		}
 		if most > bent {
-			r.warn(list[worst].at(c.key), fmt.Sprintf("the growth measured here is %s off the straight line that fits all stations best, and none is further off", r.show(most, Move)),
+			r.warn(list[worst].at(c.key), fmt.Sprintf("the growth measured here is %s off the straight line that fits all "+
+				"stations best, and none is further off", r.show(most, Move)),
 				"a machine is taken as rigid: look for a misread figure, a sign or a station; or it bends")
 		}
 	}

@@ -23,8 +23,10 @@ func TestMostFeetNozzlesConditions(t *testing.T) {
 	}
 	i := strings.Index(text, "[[coupling]]")
 	for _, c := range []struct{ text, says string }{
-		{text[:i] + add(mostFeet+1, "[[machine.foot]]\nname = \"f%[1]d\"\nx = %[1]d\ny = 0\n") + text[i:], "feet, a pair counted as two"},
-		{text[:i] + add(mostNozzles+1, "[[machine.nozzle]]\nname = \"n%d\"\nx = 0\nz = 0\nlimit = 1\n") + text[i:], "more than 40 nozzles"},
+		{text[:i] + add(mostFeet+1, "[[machine.foot]]\nname = \"f%[1]d\"\nx = %[1]d\ny = 0\n") + text[i:],
+			"feet, a pair counted as two"},
+		{text[:i] + add(mostNozzles+1, "[[machine.nozzle]]\nname = \"n%d\"\nx = 0\nz = 0\nlimit = 1\n") + text[i:],
+			"more than 40 nozzles"},
 		{text + add(mostConditions+1, "[[condition]]\nname = \"c%d\"\n"), "more than 40 conditions"},
 	} {
 		got, report := Read("train.toml", []byte(c.text), options)
@@ -51,7 +53,8 @@ func TestDottedKeysCount(t *testing.T) {
 func TestNamesThatLookTheSame(t *testing.T) {
 	text := sound(t)
 	for name, says := range map[string]string{
-		"pu\u200bmp": "name holds the character U+200B, which does not print", "pu\u00a0mp": "name holds the character U+00A0, which is no plain blank",
+		"pu\u200bmp": "name holds the character U+200B, which does not print",
+		"pu\u00a0mp": "name holds the character U+00A0, which is no plain blank",
 		"pu\u00admp": "U+00AD", "\ufeffpump": "U+FEFF", "pump\U000e0041": "U+E0041", "pump\u202e": "U+202E",
 		"motor\u200d": `machine "motor\u200d" is there twice`,
 	} {
@@ -80,9 +83,11 @@ func TestMostOfOneThing(t *testing.T) {
 	}
 	for _, c := range []struct{ why, text, says string }{
 		{"200 readings", unread + strings.Repeat(reading("1250", "pump", clock), mostReadings), ""},
-		{"201 readings", unread + strings.Repeat(reading("1250", "pump", clock), mostReadings+1), `coupling "main" has 201 readings, at most 200 are read`},
+		{"201 readings", unread + strings.Repeat(reading("1250", "pump", clock), mostReadings+1),
+			`coupling "main" has 201 readings, at most 200 are read`},
 		{"400 positions", unread + reading("1250", "pump", sweep(mostPositions)), ""},
-		{"401 positions", unread + reading("1250", "pump", sweep(mostPositions+1)), "sweep has 401 positions, at most 400 are read"},
+		{"401 positions", unread + reading("1250", "pump", sweep(mostPositions+1)),
+			"sweep has 401 positions, at most 400 are read"},
 		{"far off", unread + reading("70000", "pump", clock), "x is 70000 mm, 68750 mm from the plane of coupling \"main\""},
 		{"on another shaft", unread + reading("1250", "none", clock), "none"},
 	} {
@@ -114,14 +119,20 @@ func TestCaps(t *testing.T) {
 		why, text, message string
 		line               int
 	}{
-		{"a file of over 4 MB", strings.Repeat("#", tree.MostBytes+1), "the file has 4194305 bytes, at most 4194304 are read", 1},
-		{"lists in lists", "a = 1\nb = " + strings.Repeat("[", 60) + strings.Repeat("]", 60), "tables and arrays nested more than 50 deep", 2},
+		{"a file of over 4 MB", strings.Repeat("#", tree.MostBytes+1),
+			"the file has 4194305 bytes, at most 4194304 are read", 1},
+		{"lists in lists", "a = 1\nb = " + strings.Repeat("[", 60) + strings.Repeat("]", 60),
+			"tables and arrays nested more than 50 deep", 2},
 		{"a million lists in lists", "b = " + strings.Repeat("[", 1_000_000), "", 1},
-		{"a key of a million parts", "a = 1\n\n" + strings.Repeat("b.", 1_000_000) + "c = 1", "tables and arrays nested more than 50 deep", 3},
-		{"a header of a million parts", "[" + strings.Repeat("b.", 1_000_000) + "c]", "tables and arrays nested more than 50 deep", 1},
+		{"a key of a million parts", "a = 1\n\n" + strings.Repeat("b.", 1_000_000) + "c = 1",
+			"tables and arrays nested more than 50 deep", 3},
+		{"a header of a million parts", "[" + strings.Repeat("b.", 1_000_000) + "c]",
+			"tables and arrays nested more than 50 deep", 1},
 		{"2,001 machines", strings.Repeat("[[machine]]\n", 2001), "the file has 2001 machines, at most 2000 are read", 2001},
-		{"2,001 machines in braces", "\nmachine = [" + strings.Repeat("{},", 2001) + "]", "the file has 2001 machines, at most 2000 are read", 2},
-		{"a list of 300,000 numbers", "a = [" + strings.Repeat("1,", 300_000) + "]", "the file has more than 200000 values", 1},
+		{"2,001 machines in braces", "\nmachine = [" + strings.Repeat("{},", 2001) + "]",
+			"the file has 2001 machines, at most 2000 are read", 2},
+		{"a list of 300,000 numbers", "a = [" + strings.Repeat("1,", 300_000) + "]", "the file has more than 200000 values",
+			1},
 		{"300,000 keys", numbered("k%d=1\n", 300_000), "the file has more than 200000 values", 200_001},
 		{"300,000 tables", strings.Repeat("[[coupling]]\n", 300_000), "the file has more than 200000 values", 200_001},
 		{"a whole number of 100,000 digits", "a = " + strings.Repeat("1", 100_000), "", 1},

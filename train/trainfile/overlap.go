@@ -59,9 +59,11 @@ func (r *reader) overlap(t *train.Train, machines []machinePart, c couplingPart)
 		if s[0].past < 0 {
 			k = 1
 		}
-		r.warn(r.footAt(t, machines, s[k]), fmt.Sprintf("machines %s and %s reach into each other: feet of the first stand up to station %s, of the second from %s on, coupling %s is at %s",
-			spelling.Quote(a.Name), spelling.Quote(b.Name), r.show(s[0].last, Length), r.show(s[1].last, Length),
-			spelling.Quote(c.coupling.Name), r.show(s[k].end, Length)),
+		r.warn(r.footAt(t, machines, s[k]),
+			fmt.Sprintf("machines %s and %s reach into each other: feet of the first stand up to station %s, of the second "+
+				"from %s on, coupling %s is at %s",
+				spelling.Quote(a.Name), spelling.Quote(b.Name), r.show(s[0].last, Length), r.show(s[1].last, Length),
+				spelling.Quote(c.coupling.Name), r.show(s[k].end, Length)),
 			"check x of the feet and at of the machines: a foot's x counts from its machine's at")
 		return
 	}

@@ -69,7 +69,9 @@ name   = "pump"`, 1)
 	assert.False(t, g.Worked)
 
 	// Three stations on the centreline: 0.1, 0.13 and 0.1 leave a level line at 0.11.
-	text = strings.Replace(strings.Replace(sound(t), "growth = [{ v = 0.0 }]\n", "", 1), "[[machine]]\nname   = \"pump\"", "[[machine.growth]]\nv = 0.1\n[[machine.growth]]\nx = 500\nv = 0.13\n[[machine.growth]]\nx = 1000\nv = 0.1\n\n[[machine]]\nname   = \"pump\"", 1)
+	text = strings.Replace(strings.Replace(sound(t), "growth = [{ v = 0.0 }]\n", "", 1),
+		"[[machine]]\nname   = \"pump\"", "[[machine.growth]]\nv = 0.1\n[[machine.growth]]\nx = 500\nv = "+
+			"0.13\n[[machine.growth]]\nx = 1000\nv = 0.1\n\n[[machine]]\nname   = \"pump\"", 1)
 	got, report = Read("measured.toml", []byte(text), options)
 	require.NotNil(t, got, report.String())
 	assertNear(t, 0.11, got.Machines[0].Growth.V.At(700), "v")
@@ -81,7 +83,8 @@ name   = "pump"`, 1)
 func TestGrowthOfPoints(t *testing.T) {
 	src, err := os.ReadFile("testdata/whole.toml")
 	require.NoError(t, err)
-	text := strings.Replace(string(src), "name = \"wheel\"\ny    = -180\n", "name = \"wheel\"\ny    = -180\nrun = { v = 0.03, h = 0.01 }\n", 1)
+	text := strings.Replace(string(src), "name = \"wheel\"\ny    = -180\n",
+		"name = \"wheel\"\ny    = -180\nrun = { v = 0.03, h = 0.01 }\n", 1)
 	got, report := Read("whole.toml", []byte(text), options)
 	require.NotNil(t, got, report.String())
 	wheel := got.Machines[1].Shafts[1]
@@ -110,13 +113,17 @@ func TestRunWithinClearance(t *testing.T) {
 		says     string
 	}{
 		{"a little up", "v = 0.08, h = 0.02", Note, ""},
-		{"half-way up, and as far aside as can be", "v = 0.1, h = 0.0999", Warning, "over half of the clearance of its bearings, 0.2 mm"},
+		{"half-way up, and as far aside as can be", "v = 0.1, h = 0.0999", Warning,
+			"over half of the clearance of its bearings, 0.2 mm"},
 		{"nearly to the top", "v = 0.19", Warning, "over half of the clearance"},
 		{"down", "v = -0.02", Warning, "shifts by 0.02 mm down and 0 mm to the left when running"},
 		{"aside from the bottom", "h = -0.05", Warning, "shifts by 0 mm up and 0.05 mm to the right when running"},
-		{"past the top", "v = 0.21", Error, "shifts by 0.21 mm when running, and the clearance of its bearings is 0.2 mm: it has no room for that"},
+		{"past the top", "v = 0.21", Error, "shifts by 0.21 mm when running, and the clearance of its bearings is 0.2 " +
+			"mm: it has no room for that"},
 	} {
-		text := strings.Replace(sound(t), "rpm    = 1500\n", "rpm    = 1500\n[[machine.shaft]]\nclearance = 0.2\nrun = { "+c.run+" }\n[[machine.foot]]\nname = \"other\"\nx = 0\nspread = 600\n", 1)
+		text := strings.Replace(sound(t), "rpm    = 1500\n",
+			"rpm    = 1500\n[[machine.shaft]]\nclearance = 0.2\nrun = { "+c.run+" }\n[[machine.foot]]\nname = \"other\"\nx "+
+				"= 0\nspread = 600\n", 1)
 		text = strings.Replace(text, "hold   = true\ngrowth = [{ v = 0.0 }]\n", "", 1)
 		text = strings.Replace(text, "height = 400\nrpm", "height = 400\nhold = true\ngrowth = [{ v = 0.0 }]\nrpm", 1)
 		got, report := Read("run.toml", []byte(text), options)

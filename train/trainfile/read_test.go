@@ -36,12 +36,15 @@ func TestEveryKeyIsRead(t *testing.T) {
 	got := file(t, "testdata/whole.toml")
 	assert.Equal(t, "recycle gas compressor train (invented)", got.Title)
 	assert.Equal(t, train.Sides{Left: "north", Right: "south"}, got.Sides)
-	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.04, Keep: 0.5, Stock: []float64{0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 3}, MaxPieces: 4},
+	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.04, Keep: 0.5, Stock: []float64{0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 3},
+		MaxPieces: 4},
 		got.Shims, "the stock is put in order")
-	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.03, Stated: true}, got.Errors)
+	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.03, Stated: true},
+		got.Errors)
 	assert.Equal(t, train.Aim{Use: 0.8, FixedCost: 0.3, LeastMove: 0.1, LeastPlaced: 0.1}, got.Aim)
 
-	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5, Cut: 2.5}, got.Relief)
+	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5,
+		Cut: 2.5}, got.Relief)
 
 	require.Len(t, got.Machines, 3)
 	turbine, gear, compressor := got.Machines[0], got.Machines[1], got.Machines[2]
@@ -53,8 +56,9 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, 2000.0, gear.At)
 	assert.True(t, compressor.Hold)
 	require.Len(t, gear.Shafts, 2)
-	assert.Equal(t, train.Shaft{Name: "pinion", Y: 180, Z: 10, RPM: 9800, Run: train.Shift{V: 0.05, H: 0.03}, Clearance: 0.15,
-		Growth: &train.Growth{V: train.Line{Start: 0.2}, AxialUnknown: true}}, gear.Shafts[0])
+	assert.Equal(t, train.Shaft{Name: "pinion", Y: 180, Z: 10, RPM: 9800, Run: train.Shift{V: 0.05, H: 0.03},
+		Clearance: 0.15,
+		Growth:    &train.Growth{V: train.Line{Start: 0.2}, AxialUnknown: true}}, gear.Shafts[0])
 	wheel := gear.Shafts[1]
 	require.NotNil(t, wheel.Growth, "measured running: 0.1 up at 400, 0.12 at 1600, 0.02 to the right")
 	assertNear(t, 0.1, wheel.Growth.V.At(400), "v of the first point")
@@ -62,7 +66,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assertNear(t, -0.02, wheel.Growth.H.At(1600), "h")
 	wheel.Growth = nil
 	assert.Equal(t, train.Shaft{Name: "wheel", Y: -180, RPM: 3000}, wheel, "the machine's speed")
-	assert.Equal(t, []train.Point{{Shaft: 1, X: 400, V: 10, H: 5, Error: 0.03}, {Shaft: 1, X: 1600, V: 10, H: 5, Error: 0.03}}, gear.Points)
+	assert.Equal(t, []train.Point{{Shaft: 1, X: 400, V: 10, H: 5, Error: 0.03},
+		{Shaft: 1, X: 1600, V: 10, H: 5, Error: 0.03}}, gear.Points)
 	assert.Equal(t, []train.Point{{X: 300, V: 10.18, H: 4.82}, {X: 1300, V: 10.38, H: 4.62}}, compressor.Points)
 
 	// Two stations of growth: v = 0.10 at 0 and 0.30 at 1000 climbs 0.2 mm/m.
@@ -91,7 +96,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, 3000.0, low.RPM, "the wheel's; the compressor states none")
 	assert.Equal(t, train.Limit{Offset: 0.06, Angle: 0.5, Gap: math.Inf(1)}, low.Limit, "3000 1/min: the band up to 4000")
 	assert.True(t, math.IsNaN(low.FoundGap))
-	assert.Equal(t, train.Checks{Ring: 0.04, Return: 0.025, Residual: 0.035, Repeat: 0.06, Method: 0.07, Span: 250, Survey: 0.09, Turned: 0.4}, got.Checks)
+	assert.Equal(t, train.Checks{Ring: 0.04, Return: 0.025, Residual: 0.035, Repeat: 0.06, Method: 0.07, Span: 250,
+		Survey: 0.09, Turned: 0.4}, got.Checks)
 	for _, found := range []train.Tilt{low.Found.V, {Offset: -low.Found.H.Offset, Angle: -low.Found.H.Angle}} {
 		assert.InDelta(t, 0.1, found.Offset, 1e-3, "as its readings were made up; true geometry apart")
 		assert.InDelta(t, 0.2, found.Angle, 1e-3)
@@ -105,7 +111,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, []float64{0, 90, 180, 270}, rim.Angles)
 	assert.Equal(t, []float64{0, 0.03, -0.12, -0.15}, rim.Values)
 	assert.True(t, rim.OnFrom && rim.Reversed && rim.Kind == train.RimDial)
-	assert.Equal(t, [5]float64{3850, 95, 0.06, 0, 10}, [5]float64{rim.X, rim.Radius, rim.Sag, rim.Error, rim.Range}, "true sag 0.03 of a reversed dial")
+	assert.Equal(t, [5]float64{3850, 95, 0.06, 0, 10}, [5]float64{rim.X, rim.Radius, rim.Sag, rim.Error, rim.Range},
+		"true sag 0.03 of a reversed dial")
 	assert.Equal(t, []float64{0, 90, 180, 270, 360}, sweep.Angles)
 	assert.Equal(t, []float64{0, -0.03, -0.28, -0.25, 0}, sweep.Values)
 	assert.Equal(t, -0.06, sweep.Sag)
@@ -126,7 +133,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 		{
 			Name: "chilled", Growth: []float64{0.8, 1, 1}, Run: 1, Use: 1,
 			Own: []train.OwnGrowth{{Machine: 2, Growth: train.Growth{
-				V: train.Line{Start: first, Slope: (last - first) / 1000 * 1000}, H: train.Line{Slope: 0.01}, A: train.Line{Slope: -0.2},
+				V: train.Line{Start: first, Slope: (last - first) / 1000 * 1000}, H: train.Line{Slope: 0.01},
+				A: train.Line{Slope: -0.2},
 			}}},
 		},
 	}, got.Conditions, "running comes first, wherever the file has it")
@@ -142,7 +150,8 @@ func TestPairsOfFeet(t *testing.T) {
 	assert.Equal(t, train.Foot{Name: "exhaust left", X: 1400, Y: 450, Pack: 5.2, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
 		Minor: feet[2].Minor, BoltAt: [2]float64{0, 0.4}, TravelLeft: 1, TravelRight: 2.5}, feet[2])
 	assert.Equal(t, train.Foot{Name: "exhaust right", X: 1400, Y: -450, Pack: 5, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
-		Minor: feet[2].Minor, BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3], "the pair's travel to the right stays")
+		Minor: feet[2].Minor, BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3],
+		"the pair's travel to the right stays")
 	assert.Equal(t, 4.5, feet[0].Lower, "pack 5.0 - keep 0.5")
 	assert.True(t, math.IsNaN(feet[0].Hole))
 
@@ -173,7 +182,8 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.05}, got.Shims)
 	assert.Equal(t, train.Errors{}, got.Errors)
 	assert.Equal(t, train.Aim{Use: 0.7}, got.Aim)
-	assert.Equal(t, train.Relief{Hole: 20, Bolt: 10, Pack: 40, Raise: 5, Axial: 30, Roll: 5, Release: 200, Open: 6, Cut: 3}, got.Relief)
+	assert.Equal(t, train.Relief{Hole: 20, Bolt: 10, Pack: 40, Raise: 5, Axial: 30, Roll: 5, Release: 200, Open: 6,
+		Cut: 3}, got.Relief)
 	assert.Nil(t, got.Machines[1].Feet[0].Pieces)
 	assert.Zero(t, got.Machines[1].Feet[0].Soft)
 	assert.Zero(t, got.Machines[1].Feet[0].Minor, "no table of threads at hand")
@@ -187,7 +197,8 @@ func TestDefaults(t *testing.T) {
 
 	// The same lengths in inches are a train 25 times as large: nothing here is
 	// out of range.
-	inch, report := Read("inch.toml", []byte(strings.NewReplacer(`"mm"`, `"inch"`, "height = 400", "height = 40", "bolt   = 20", "bolt   = 2",
+	inch, report := Read("inch.toml", []byte(strings.NewReplacer(`"mm"`, `"inch"`, "height = 400", "height = 40",
+		"bolt   = 20", "bolt   = 2",
 		"hole   = 22", "hole   = 2.2").Replace(sound(t))), Options{})
 	require.NotNil(t, inch, report.String())
 	assert.Equal(t, train.Inches, inch.Units)

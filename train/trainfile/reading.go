@@ -253,7 +253,8 @@ func (r *reader) sag(e *section, d *train.Dial) bool {
 		if d.Reversed {
 			sign = "more"
 		}
-		r.warn(e.at("sag"), fmt.Sprintf("sag is %s: a bracket hangs, so that on a mandrel zeroed at 12 this dial reads %s than zero at 6", r.value(e, "sag", Move), sign),
+		r.warn(e.at("sag"), fmt.Sprintf("sag is %s: a bracket hangs, so that on a mandrel zeroed at 12 this dial reads "+
+			"%s than zero at 6", r.value(e, "sag", Move), sign),
 			"true_sag takes the size of the true sag")
 	}
 	return true

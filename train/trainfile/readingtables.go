@@ -6,7 +6,8 @@ var turns = Range{Min: -720, Max: 720}
 func (t *tables) readingTables() {
 	// A dial that is read to 0.01 mm, or to half a mil, at four positions can be off by 0.02 mm or 1 mil in the sum of
 	// the ring. The thresholds are ours: no published ones were found.
-	t.checks = &Table{Header: "[checks]", Doc: "from where on readings are doubted; the defaults are ours: no published ones were found", Keys: []Key{
+	t.checks = &Table{Header: "[checks]", Doc: "from where on readings are doubted; the defaults are ours: no " +
+		"published ones were found", Keys: []Key{
 		{Name: "ring", Unit: Move, Range: widths, Default: [2]string{"0.03", "1.5"},
 			Doc: "by which top + bottom may differ from left + right, before sag is taken out"},
 		{Name: "back", Unit: Move, Range: widths, Default: [2]string{"0.02", "1"},
@@ -20,22 +21,27 @@ func (t *tables) readingTables() {
 		{Name: "span", Unit: Length, Range: Range{Max: 20e3, Over: true}, Default: [2]string{"200", "8"},
 			Doc: "of a rim's bracket, from which on its sag is asked for"},
 		{Name: "survey", Unit: Move, Range: widths, Default: [2]string{"0.1", "4"},
-			Doc: "by which a survey and what was read may differ at a coupling and round the train, where errors do not let expect more"},
+			Doc: "by which a survey and what was read may differ at a coupling and round the train, where errors do not " +
+				"let expect more"},
 		{Name: "survey_angle", Unit: Angle, Range: angular, Default: same("0.5"), Doc: "the same of the angle at a coupling"},
 	}}
 	t.reading = &Table{Header: "[[coupling.reading]]",
 		Doc: "what was read, in place of v and h in [coupling.found]; both shafts turned together", Keys: []Key{
 			{Name: "kind", Kind: Word, Words: []string{"rim", "face", "offset"}, Required: true,
 				Doc: "a dial on a rim, a dial on a face, or offsets at a plane from any instrument"},
-			{Name: "on", Kind: Text, Doc: "the shaft that the plunger touches, as in from and to; its bracket is on the other one"},
+			{Name: "on", Kind: Text, Doc: "the shaft that the plunger touches, as in from and to; its bracket is on " +
+				"the other one"},
 			{Name: "x", Unit: Length, Range: stations, Doc: "plane of a rim's plunger or of the offsets, in train stations"},
 			{Name: "clock", Kind: Clock, Unit: Move, Range: offsets,
-				Doc: "readings by clock position, looking from the first machine to the last: { 12 = 0, 3 = 0.1, 6 = 0.2, 9 = 0.1 }; three are enough"},
+				Doc: "readings by clock position, looking from the first machine to the last: { 12 = 0, 3 = 0.1, 6 = 0.2, 9 = " +
+					"0.1 }; three are enough"},
 			{Name: "sweep", Kind: Sweep, Unit: Move, Range: offsets,
 				Doc: "or by degrees clockwise from 12: [[0, 0], [45, 0.02], [120, 0.11]]"},
-			{Name: "file", Kind: Text, Doc: "or the name of a file beside the train file, or in a folder there: lines of degrees, reading (CSV; semicolons or tabs too, # for remarks)"},
+			{Name: "file", Kind: Text, Doc: "or the name of a file beside the train file, or in a folder there: lines of " +
+				"degrees, reading (CSV; semicolons or tabs too, # for remarks)"},
 			{Name: "opposite", Kind: Clock, Unit: Move, Range: offsets,
-				Doc: "of a face, beside clock: what a second dial on the same face, half a turn on, showed while the first was at these positions; takes axial float out"},
+				Doc: "of a face, beside clock: what a second dial on the same face, half a turn on, showed while the first " +
+					"was at these positions; takes axial float out"},
 			{Name: "radius", Unit: Length, Range: Range{Max: 5000, Over: true}, Usual: Usual{5, 2500},
 				Doc: "from the shaft's centre to the plunger; of a rim optional: lets true geometry be taken out"},
 			{Name: "away", Kind: Switch, Default: same("false"), Doc: "true: the face looks away from the coupling's gap"},
@@ -55,7 +61,8 @@ func (t *tables) readingTables() {
 			{Name: "h", Unit: Move, Range: offsets, Doc: "offset of the to shaft at x, + left"},
 		}}
 	t.target = &Table{Header: "[[coupling.target]]",
-		Doc: "an instrument that will be put on after the moves, beside those of the readings: a plan says what it is to show"}
+		Doc: "an instrument that will be put on after the moves, beside those of the readings: a plan says what " +
+			"it is to show"}
 	for _, k := range t.reading.Keys {
 		switch k.Name {
 		case "kind", "on", "x", "radius", "away", "pushed_in", "sag", "true_sag":

@@ -20,7 +20,8 @@ func Schema() map[string]any {
 	file := schemaOf(tables.file, names, defs)
 	file["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	file["title"] = "train file of leastmove"
-	file["description"] = "A train of coupled machines: how it stands, what its feet can do, how close its couplings must be."
+	file["description"] = "A train of coupled machines: how it stands, what its feet can do, how close its " +
+		"couplings must be."
 	file["$defs"] = defs
 	return file
 }

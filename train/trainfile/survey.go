@@ -62,7 +62,8 @@ func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Line
 	switch s.Loose(t, e) {
 	case readings.NoPoint:
 		r.fault(part.node.Key, need+", and no point of it was surveyed",
-			"give two points or more of it, well apart, as [[machine.point]]; or [[coupling.reading]], or v and h in [coupling.found]")
+			"give two points or more of it, well apart, as [[machine.point]]; or [[coupling.reading]], or v and h in "+
+				"[coupling.found]")
 	case readings.OnePoint:
 		r.fault(points[0].node.Key, need+", and this is its only point",
 			"a line needs points at two stations or more, well apart")
@@ -72,7 +73,8 @@ func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Line
 			"give points of one shaft at two stations or more, well apart")
 	case readings.NoRelation:
 		r.fault(part.node.Key, need+", and no point of it was surveyed",
-			"give one point of it or more; or y and z of the machine's shafts, by which its line follows from that of another one")
+			"give one point of it or more; or y and z of the machine's shafts, by which its line follows from that "+
+				"of another one")
 	default:
 		return true
 	}
@@ -83,7 +85,8 @@ func (r *reader) lineOf(t *train.Train, machines []machinePart, s *readings.Line
 func (r *reader) warnLent(t *train.Train, s *readings.Lines, c *train.Coupling, part *section) {
 	for k, e := range [...]train.End{c.From, c.To} {
 		if base := s.Lent(c)[k]; base >= 0 {
-			r.warn(part.node.Key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z and the roll found; what these are off goes into the offset at coupling %s",
+			r.warn(part.node.Key, fmt.Sprintf("no point of %s was surveyed: its line is that of %s, moved by their y and z "+
+				"and the roll found; what these are off goes into the offset at coupling %s",
 				spelling.Quote(t.ShaftName(e)), spelling.Quote(t.ShaftName(train.End{Machine: e.Machine, Shaft: base})),
 				spelling.Quote(c.Name)), "one point on it is enough to do without")
 		}

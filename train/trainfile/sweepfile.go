@@ -31,7 +31,8 @@ func (r *reader) sweepFile(e *section, d *train.Dial) bool {
 	}
 	if err := r.sweepRows(string(src), d); err != nil {
 		r.fault(e.at("file"), fmt.Sprintf("%s, %s", spelling.Quote(name), oneLine(err)),
-			"each line is an angle and a reading, with a comma, a semicolon or a tab between; lines that start with # are passed over")
+			"each line is an angle and a reading, with a comma, a semicolon or a tab between; lines that start with # "+
+				"are passed over")
 		return false
 	}
 	return true

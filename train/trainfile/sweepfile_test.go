@@ -21,9 +21,11 @@ func TestSweepFile(t *testing.T) {
 	want := file(t, "testdata/whole.toml")
 	for _, c := range []struct{ why, content, says string }{
 		{"plain", "0,0\n90,-0.03\n180,-0.28\n270,-0.25\n360,0\n", ""},
-		{"with heads, blanks, empty lines and a mark at the start", "\ufeffangle, reading\r\n0, 0\r\n\r\n 90, -0.03\r\n180,-0.28\n270 ,-0.25\n360,0.0", ""},
+		{"with heads, blanks, empty lines and a mark at the start",
+			"\ufeffangle, reading\r\n0, 0\r\n\r\n 90, -0.03\r\n180,-0.28\n270 ,-0.25\n360,0.0", ""},
 		{"semicolons and decimal commas", "Winkel;Anzeige\n0;0\n90;-0,03\n180;-0,28\n270;-0,25\n360;0\n", ""},
-		{"remarks, and blanks on a line", "# coupling side\nangle,reading\n0,0\n  # stopped for lunch, here; and there\n90,-0.03\n \t\n180,-0.28\n270,-0.25\n360,0\n", ""},
+		{"remarks, and blanks on a line", "# coupling side\nangle,reading\n0,0\n  # stopped for lunch, here; and " +
+			"there\n90,-0.03\n \t\n180,-0.28\n270,-0.25\n360,0\n", ""},
 		{"tabs", "angle\treading\n0\t0\n90\t-0.03\n180\t-0.28\n270\t-0.25\n360\t0\n", ""},
 		{"tabs and decimal commas", "0\t0\n90\t-0,03\n180\t-0,28\n270\t-0,25\n360\t0\n", ""},
 		{"remarks keep the count of lines", "# one\n# two\n0,0\n90,up\n", `line 4, column 2: "up" is no number`},

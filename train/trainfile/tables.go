@@ -62,21 +62,25 @@ func same(s string) [2]string { return [2]string{s, s} }
 
 func newTables() *tables {
 	t := &tables{}
-	t.run = &Table{Header: "run = { }", Doc: "journal shift: how far the loaded shaft shifts in its bearings from rest to running; all 0: not at all", Keys: []Key{
+	t.run = &Table{Header: "run = { }", Doc: "journal shift: how far the loaded shaft shifts in its bearings from " +
+		"rest to running; all 0: not at all", Keys: []Key{
 		{Name: "v", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"),
 			Doc: "up; a shaft at rest lies at the bottom, so that it is not below 0"},
 		{Name: "h", Unit: Move, Range: Range{Min: -10, Max: 10}, Usual: usualRun, Default: same("0"), Doc: "to the left"},
 	}}
 	t.growth = &Table{Header: "[[machine.growth]]",
-		Doc: "growth from cold to running at one station (uniform), at two (a line), or measured at more (the line that fits best)", Keys: []Key{
+		Doc: "growth from cold to running at one station (uniform), at two (a line), or measured at more (the line that " +
+			"fits best)", Keys: []Key{
 			{Name: "x", Unit: Length, Range: stations, Default: same("0"), Doc: "the machine's own station"},
 			{Name: "y", Unit: Length, Range: sideways, Default: same("0"),
-				Doc: "where it was measured, from the machine's centreline, + left; from two different y the roll of the case follows"},
+				Doc: "where it was measured, from the machine's centreline, + left; from two different y the roll of the " +
+					"case follows"},
 			{Name: "v", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "up"},
 			{Name: "h", Unit: Move, Range: growths, Usual: usualRise, Default: same("0"), Doc: "to the left"},
 			{Name: "a", Unit: Move, Range: growths, Usual: Usual{0.002, 30}, Default: same("0"), Doc: "along the train"},
 		}}
-	t.sides = &Table{Header: "[sides]", Doc: "the site's words for the two sides, looking from the first machine to the last", Keys: []Key{
+	t.sides = &Table{Header: "[sides]", Doc: "the site's words for the two sides, looking from the first machine to " +
+		"the last", Keys: []Key{
 		{Name: "left", Kind: Text, Default: same("left"), Doc: "word for the left side"},
 		{Name: "right", Kind: Text, Default: same("right"), Doc: "word for the right side"},
 	}}
@@ -90,7 +94,8 @@ func newTables() *tables {
 		{Name: "stock", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Doc: "thicknesses on the shelf"},
 		{Name: "max_pieces", Kind: Count, Range: Range{Min: 1, Max: 100}, Doc: "most pieces in one pack"},
 	}}
-	t.errors = &Table{Header: "[errors]", Doc: "errors of what was found and of what will be done, 95 % half-widths; 0: exact; with [errors] given, what it leaves out takes a default of ours: common practice, no source",
+	t.errors = &Table{Header: "[errors]", Doc: "errors of what was found and of what will be done, 95 % half-widths; " +
+		"0: exact; with [errors] given, what it leaves out takes a default of ours: common practice, no source",
 		Keys: []Key{
 			{Name: "offset", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: [2]string{"0.02", "1"},
 				Doc: "of a found offset"},
@@ -98,7 +103,8 @@ func newTables() *tables {
 				Doc: "of a found angle"},
 			{Name: "placing", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: [2]string{"0.02", "1"},
 				Doc: "of a sideways move as the crew sets it"},
-			{Name: "growth", Range: Range{Max: 5}, Default: same("0.2"), Doc: "of growth and of journal shift, as a share of it"},
+			{Name: "growth", Range: Range{Max: 5}, Default: same("0.2"),
+				Doc: "of growth and of journal shift, as a share of it"},
 			{Name: "growth_least", Unit: Move, Range: Range{Max: 10}, Usual: usualError, Default: [2]string{"0.02", "1"},
 				Doc: "of growth and of journal shift besides, also where it is 0"},
 		}}
@@ -108,10 +114,12 @@ func newTables() *tables {
 		{Name: "touch", Unit: Move, Range: Range{Max: 1000}, Default: same("0"),
 			Doc: "cost of moving a machine at all, in units of movement"},
 		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Usual: Usual{0.005, 5}, Default: same("twice errors.placing"),
-			Doc: "a foot moves by at least this or not at all; not stated: sideways and along the train, as a pack is as thick as it is marked, and none without [errors]"},
+			Doc: "a foot moves by at least this or not at all; not stated: sideways and along the train, as a pack is as " +
+				"thick as it is marked, and none without [errors]"},
 	}}
 	cost := Range{Max: 1e6, Over: true}
-	t.relief = &Table{Header: "[relief]", Doc: "what ways out of a clash cost the crew, in units that only compare with each other, and how far each may go; the defaults are ours: common practice, no source", Keys: []Key{
+	t.relief = &Table{Header: "[relief]", Doc: "what ways out of a clash cost the crew, in units that only compare " +
+		"with each other, and how far each may go; the defaults are ours: common practice, no source", Keys: []Key{
 		{Name: "hole", Range: cost, Default: same("20"), Doc: "per mm that a hole is opened, in an inch file too"},
 		{Name: "bolt", Range: cost, Default: same("10"), Doc: "per mm that a bolt's shank is turned down"},
 		{Name: "pack", Range: cost, Default: same("40"),
@@ -136,14 +144,16 @@ func newTables() *tables {
 			Doc: "limit of the angle at each flex plane of a spacer coupling"},
 	}}
 	t.bandFile = &Table{Header: "(a file of bands)",
-		Doc: "limits by speed in a file of their own, for --bands: a train's own bands come first, a coupling's own limits before both", Keys: []Key{
+		Doc: "limits by speed in a file of their own, for --bands: a train's own bands come first, a coupling's own " +
+			"limits before both", Keys: []Key{
 			{Name: "title", Kind: Text, Doc: "name of the standard"},
 			{Name: "units", Kind: Word, Words: []string{"mm", "inch"}, Required: true,
 				Doc: "units of this file, whatever the train file has"},
 			{Name: "band", Kind: Subs, Table: t.band, Required: true, Doc: t.band.Doc},
 		}}
 	t.ownGrowth = &Table{Header: "[[condition.growth]]",
-		Doc: "growth that a machine has in this condition, in place of a share of its own: a chilled compressor, another load; at one station or at two, the form of [[machine.growth]]", Keys: append([]Key{
+		Doc: "growth that a machine has in this condition, in place of a share of its own: a chilled compressor, " +
+			"another load; at one station or at two, the form of [[machine.growth]]", Keys: append([]Key{
 			{Name: "machine", Kind: Text, Required: true, Doc: "name of the machine"},
 		}, t.growth.Keys...)}
 	t.condition = &Table{Header: "[[condition]]",

@@ -22,7 +22,9 @@ var perMillimetre = func() map[string]float64 {
 	for _, key := range strings.Fields("at x y z spread height flex bolt hole bolt_at gap open radius span") {
 		sizes[key] = 1 / 25.4
 	}
-	for _, key := range strings.Fields("step flat keep stock shim pieces soft lower raise left right v h a offset placing limit least_move growth_least touch cut ring back residual repeat method survey range clearance sag true_sag error 12 3 6 9") {
+	for _, key := range strings.Fields("step flat keep stock shim pieces soft lower raise left right v h a offset " +
+		"placing limit least_move growth_least touch cut ring back residual repeat method survey range clearance sag " +
+		"true_sag error 12 3 6 9") {
 		sizes[key] = 1 / 0.0254
 	}
 	return sizes
@@ -35,17 +37,18 @@ func inInches(text string) string {
 	before, rest, _ := strings.Cut(text, "[relief]")
 	costs, after, _ := strings.Cut(rest, "open ")
 	text = before + "RELIEF open " + after
-	text = regexp.MustCompile(`(\w+)(\s*=\s*)(-?\d[\d.]*|\[[-\d., ]+\])`).ReplaceAllStringFunc(text, func(s string) string {
-		key, value, _ := strings.Cut(s, "=")
-		size, ok := perMillimetre[strings.TrimSpace(key)]
-		if !ok {
-			return s
-		}
-		return key + "=" + number.ReplaceAllStringFunc(value, func(v string) string {
-			x, _ := strconv.ParseFloat(v, 64)
-			return strconv.FormatFloat(x*size, 'g', 17, 64)
+	text = regexp.MustCompile(`(\w+)(\s*=\s*)(-?\d[\d.]*|\[[-\d., ]+\])`).ReplaceAllStringFunc(text,
+		func(s string) string {
+			key, value, _ := strings.Cut(s, "=")
+			size, ok := perMillimetre[strings.TrimSpace(key)]
+			if !ok {
+				return s
+			}
+			return key + "=" + number.ReplaceAllStringFunc(value, func(v string) string {
+				x, _ := strconv.ParseFloat(v, 64)
+				return strconv.FormatFloat(x*size, 'g', 17, 64)
+			})
 		})
-	})
 	sweep := regexp.MustCompile(`(?m)^sweep.*$`)
 	reading := regexp.MustCompile(`, -?[\d.]+\]`)
 	text = sweep.ReplaceAllStringFunc(text, func(line string) string {
@@ -110,7 +113,8 @@ func TestNamesOfUnits(t *testing.T) {
 		q        Unit
 		mm, inch string
 	}{
-		{Bare, "", ""}, {Length, "mm", "inch"}, {Move, "mm", "mil"}, {Angle, "mrad", "mrad"}, {Speed, "1/min", "1/min"}, {Warmth, "°C", "°F"},
+		{Bare, "", ""}, {Length, "mm", "inch"}, {Move, "mm", "mil"}, {Angle, "mrad", "mrad"}, {Speed, "1/min", "1/min"},
+		{Warmth, "°C", "°F"},
 	} {
 		assert.Equal(t, c.mm, c.q.In(train.Millimetres))
 		assert.Equal(t, c.inch, c.q.In(train.Inches))

@@ -41,9 +41,11 @@ h = { offset = 0.1, angle = 0.2 }
 TAKEN
 `
 	for name, c := range map[string]struct{ soft, taken, want string }{
-		"none left":          {"soft = 0.02", "taken = { growth = 0.3 }", ""},
-		"one":                {"  # TO READ: soft = ", "", "14:3: warning: this line is still to be filled in, and counts for nothing"},
-		"two":                {"# TO READ: soft = ", "# TO READ: taken = { growth = }", "14:1: warning: this line and 1 more like it are still to be filled in, and count for nothing"},
+		"none left": {"soft = 0.02", "taken = { growth = 0.3 }", ""},
+		"one": {"  # TO READ: soft = ", "", "14:3: warning: this line is still to be filled in, and " +
+			"counts for nothing"},
+		"two": {"# TO READ: soft = ", "# TO READ: taken = { growth = }",
+			"14:1: warning: this line and 1 more like it are still to be filled in, and count for nothing"},
 		"words that mean it": {"# look for # TO READ: in the file", "", ""},
 	} {
 		t.Run(name, func(t *testing.T) {

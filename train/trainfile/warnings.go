@@ -42,8 +42,9 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 		m := &t.Machines[i]
 		for j, n := range m.Nozzles {
 			if math.IsInf(n.Limit, 1) && !m.Hold {
-				r.warn(part.nozzles[j].node.Key, fmt.Sprintf("no limit at nozzle %s of %s: the plan does not mind what a move does to the pipe",
-					spelling.Quote(n.Name), spelling.Quote(m.Name)), "write limit = ...: how far the flange may be displaced")
+				r.warn(part.nozzles[j].node.Key,
+					fmt.Sprintf("no limit at nozzle %s of %s: the plan does not mind what a move does to the pipe",
+						spelling.Quote(n.Name), spelling.Quote(m.Name)), "write limit = ...: how far the flange may be displaced")
 			}
 		}
 	}
@@ -71,8 +72,9 @@ func (r *reader) warnUngrown(t *train.Train, machines []machinePart) {
 	for _, u := range t.Unstated() {
 		if u.Kind == train.UnstatedGrowth {
 			m := &t.Machines[u.Machine]
-			r.warn(machines[u.Machine].section.node.Key, fmt.Sprintf("growth of %s from cold to running is not stated: it is planned as none, and no chance is given",
-				spelling.Quote(m.Name)), "give v at each station of [[machine.growth]]; v = 0 says that it does not grow")
+			r.warn(machines[u.Machine].section.node.Key,
+				fmt.Sprintf("growth of %s from cold to running is not stated: it is planned as none, and no chance is given",
+					spelling.Quote(m.Name)), "give v at each station of [[machine.growth]]; v = 0 says that it does not grow")
 		}
 	}
 }
@@ -92,7 +94,8 @@ func (r *reader) warnRims(c couplingPart) bool {
 		}
 	}
 	if list := c.section.subs("reading"); last > first && at < len(list) && list[at].good("x") {
-		r.warn(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the shaft after it, at %s", spelling.Quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
+		r.warn(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the "+
+			"shaft after it, at %s", spelling.Quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
 			"did the two stations change places, or the two shafts in on?")
 		return true
 	}
@@ -124,8 +127,9 @@ func (r *reader) warnIdle(t *train.Train, couplings []couplingPart) {
 			continue
 		}
 		m := &t.Machines[end.Machine]
-		r.warn(couplings[n].section.at("from"), fmt.Sprintf("couplings %s and %s both sit on %s of %s, and its other shafts carry none",
-			spelling.Quote(before.Name), spelling.Quote(after.Name), m.Shafts[end.Shaft].Name, spelling.Quote(m.Name)),
+		r.warn(couplings[n].section.at("from"),
+			fmt.Sprintf("couplings %s and %s both sit on %s of %s, and its other shafts carry none",
+				spelling.Quote(before.Name), spelling.Quote(after.Name), m.Shafts[end.Shaft].Name, spelling.Quote(m.Name)),
 			"a gear takes in on one shaft and gives out on another")
 	}
 }
@@ -205,7 +209,8 @@ func (r *reader) warnMillimetres(t *train.Train, file *section) {
 		first, last := ends(m)
 		return m.Height < lowest && m.Height > 0 && last-first < narrowest
 	}) {
-		r.warn(file.at("units"), fmt.Sprintf("every machine in this mm file is under %d mm high, with its feet under %d mm apart", lowest, narrowest),
+		r.warn(file.at("units"), fmt.Sprintf("every machine in this mm file is under %d mm high, with its feet under %d "+
+			"mm apart", lowest, narrowest),
 			`lengths are in mm; a file in inches has units = "inch"`)
 	}
 	packs, thick := 0, 0

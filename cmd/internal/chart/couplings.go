@@ -28,9 +28,10 @@ func Couplings(f *view.Figures) []Drawing {
 
 // targets sets panels with such marks side by side.
 func targets(panels []panel, marks []mark) []Drawing {
-	return tables("Couplings against their limits: high is up, left is to the left, looking along the train", panels, 4, targetHigh, func(c *sheet, y vg.Length) {
-		targetLegend(c, y, marks)
-	})
+	return tables("Couplings against their limits: high is up, left is to the left, looking along the train", panels, 4,
+		targetHigh, func(c *sheet, y vg.Length) {
+			targetLegend(c, y, marks)
+		})
 }
 
 // A target is one limit of a coupling in one condition.

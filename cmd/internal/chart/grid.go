@@ -23,13 +23,14 @@ func tables(title string, panels []panel, across int, high vg.Length, legend fun
 		if from > 0 {
 			words += ", continued"
 		}
-		out = append(out, Drawing{Title: words, Width: usualWidth, Height: head + vg.Length(down)*high + foot, draw: func(c *sheet) {
-			c.title(words)
-			for n, one := range part {
-				one(c, c.Min.X+vg.Length(n%across)*wide, c.Max.Y-head-vg.Length(n/across)*high)
-			}
-			legend(c, c.Min.Y+10)
-		}})
+		out = append(out, Drawing{Title: words, Width: usualWidth, Height: head + vg.Length(down)*high + foot,
+			draw: func(c *sheet) {
+				c.title(words)
+				for n, one := range part {
+					one(c, c.Min.X+vg.Length(n%across)*wide, c.Max.Y-head-vg.Length(n/across)*high)
+				}
+				legend(c, c.Min.Y+10)
+			}})
 	}
 	return out
 }

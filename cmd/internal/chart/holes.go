@@ -20,10 +20,11 @@ func Holes(f *view.Figures) []Drawing {
 	for n := range f.Holes {
 		panels = append(panels, hole{&f.Holes[n], names, f.Planned}.draw)
 	}
-	out := tables("Bolts in their holes, seen from above: left is up, the last machine is to the right", panels, 5, holeHigh, func(c *sheet, y vg.Length) {
-		holeLegend(c, y+5, f.Planned)
-		c.text(small, 0, -0.35, 6, y-5, boltStays)
-	})
+	out := tables("Bolts in their holes, seen from above: left is up, the last machine is to the right", panels, 5,
+		holeHigh, func(c *sheet, y vg.Length) {
+			holeLegend(c, y+5, f.Planned)
+			c.text(small, 0, -0.35, 6, y-5, boltStays)
+		})
 	for n := range out {
 		out[n].Title += ". " + boltStays
 	}
@@ -31,7 +32,8 @@ func Holes(f *view.Figures) []Drawing {
 }
 
 // boltStays is what a reader may not expect of the figure.
-const boltStays = "The bolt stays and the hole goes with its foot: a machine that goes left has its bolt further right in the hole."
+const boltStays = "The bolt stays and the hole goes with its foot: a machine that goes left has its bolt further " +
+	"right in the hole."
 
 // A hole is that of one foot.
 type hole struct {

@@ -16,7 +16,8 @@ func Moves(f *view.Figures) []Drawing {
 		m := &moves{strip: s}
 		m.measure()
 		title := "What to move" + s.name()
-		out = append(out, Drawing{Title: title, Width: usualWidth, Height: m.height(), draw: func(c *sheet) { m.draw(c, title) }})
+		out = append(out, Drawing{Title: title, Width: usualWidth, Height: m.height(),
+			draw: func(c *sheet) { m.draw(c, title) }})
 	}
 	return out
 }

@@ -60,7 +60,8 @@ func odd(t *testing.T) *train.Train {
 		require.Contains(t, s, change[0])
 		s = strings.ReplaceAll(s, change[0], change[1])
 	}
-	tr, faults := trainfile.Read("odd", []byte(s), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	tr, faults := trainfile.Read("odd", []byte(s), trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+		Thread: bolts.Thread, Minor: bolts.Minor})
 	require.NotNil(t, tr, "%v", faults)
 	return tr
 }

@@ -78,7 +78,8 @@ func (c *sheet) text(size, across, up float64, x, y vg.Length, words string) {
 
 // over is text from a point on with what is under it blanked out.
 func (c *sheet) over(size float64, x, y vg.Length, words string) {
-	c.FillPolygon(color.White, []vg.Point{{X: x - 1, Y: y - 2}, {X: x + wide(size, words) + 1, Y: y - 2}, {X: x + wide(size, words) + 1, Y: y + vg.Length(size)}, {X: x - 1, Y: y + vg.Length(size)}})
+	c.FillPolygon(color.White, []vg.Point{{X: x - 1, Y: y - 2}, {X: x + wide(size, words) + 1, Y: y - 2},
+		{X: x + wide(size, words) + 1, Y: y + vg.Length(size)}, {X: x - 1, Y: y + vg.Length(size)}})
 	c.text(size, 0, 0, x, y, words)
 }
 

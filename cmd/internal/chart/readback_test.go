@@ -26,7 +26,8 @@ import (
 func plannedOf(t *testing.T, name string) *optimize.Plan {
 	text, err := os.ReadFile("../../../examples/" + name + ".toml")
 	require.NoError(t, err)
-	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
+		Minor: bolts.Minor})
 	require.NotNil(t, tr, "%v", faults)
 	p, err := ways.Make(t.Context(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
@@ -220,7 +221,8 @@ func TestViewsReadBack(t *testing.T) {
 						a, b := lines[n].points[0], lines[n].points[1]
 						slope := (b[1] - a[1]) / (b[0] - a[0])
 						ends := p.Train.Centrelines(p.Train.Stay(), 0)[n].X // stations that a and b stand for
-						return (a[1] - datums[n].points[0][1] + slope*(c.X-ends[0])*stations) / misalignment, slope * stations / misalignment * 1000
+						return (a[1] - datums[n].points[0][1] + slope*(c.X-ends[0])*stations) / misalignment, slope * stations /
+							misalignment * 1000
 					}
 					fromOff, fromSlope := off(from)
 					toOff, toSlope := off(to)

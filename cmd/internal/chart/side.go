@@ -28,7 +28,8 @@ func views(f *view.Figures, elevation bool) []Drawing {
 			title = "Plan, seen from above, left side up"
 		}
 		title += "; running" + s.name()
-		out = append(out, Drawing{Title: title, Width: usualWidth, Height: v.height(), draw: func(c *sheet) { v.draw(c, title) }})
+		out = append(out, Drawing{Title: title, Width: usualWidth, Height: v.height(),
+			draw: func(c *sheet) { v.draw(c, title) }})
 	}
 	return out
 }
@@ -108,7 +109,8 @@ const (
 func (v *side) span() vg.Length { return apart * vg.Length(len(v.levels)-1) }
 
 func (v *side) height() vg.Length {
-	return titleRoom + nameRoom*vg.Length(v.named) + beyond + v.span() + beyond + footRoom + jointRoom*vg.Length(v.joined) + belowRoom
+	return titleRoom + nameRoom*vg.Length(v.named) + beyond + v.span() + beyond + footRoom +
+		jointRoom*vg.Length(v.joined) + belowRoom
 }
 
 // level is how far below the first level a centreline runs, in points.

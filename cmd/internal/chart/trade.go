@@ -85,7 +85,8 @@ func framed(trade *view.Trade) *plot.Plot {
 	p.Y.Min = 0
 	p.Legend.Top = true
 	p.Legend.Padding = vg.Points(3)
-	for _, style := range []*draw.TextStyle{&p.X.Label.TextStyle, &p.Y.Label.TextStyle, &p.X.Tick.Label, &p.Y.Tick.Label, &p.Legend.TextStyle} {
+	for _, style := range []*draw.TextStyle{&p.X.Label.TextStyle, &p.Y.Label.TextStyle, &p.X.Tick.Label, &p.Y.Tick.Label,
+		&p.Legend.TextStyle} {
 		style.Font = letters(large, 0, 0).Font
 	}
 	p.Add(plotter.NewGrid())
@@ -124,8 +125,10 @@ func curves(u train.Units) []curve {
 	}
 	return []curve{
 		{"plan, whole steps", in(func(p view.TradePoint) float64 { return p.Total }), nil, true},
-		{"no plan is below (proven)", in(func(p view.TradePoint) float64 { return p.Bound }), []vg.Length{vg.Points(5), vg.Points(3)}, false},
-		{"without whole steps", in(func(p view.TradePoint) float64 { return p.Relaxed }), []vg.Length{vg.Points(1), vg.Points(3)}, false},
+		{"no plan is below (proven)", in(func(p view.TradePoint) float64 { return p.Bound }),
+			[]vg.Length{vg.Points(5), vg.Points(3)}, false},
+		{"without whole steps", in(func(p view.TradePoint) float64 { return p.Relaxed }),
+			[]vg.Length{vg.Points(1), vg.Points(3)}, false},
 	}
 }
 

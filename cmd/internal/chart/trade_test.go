@@ -28,7 +28,8 @@ func TestTradeFigure(t *testing.T) {
 	inches := &train.Train{Units: train.Inches}
 	svg, err := drawTrade(inches, curveByHand(), nil, "svg")
 	require.NoError(t, err)
-	for _, words := range []string{"(mil)", "of the limit", "plan, whole steps", "no plan is below", "without whole steps", "knee: 63 %"} {
+	for _, words := range []string{"(mil)", "of the limit", "plan, whole steps", "no plan is below",
+		"without whole steps", "knee: 63 %"} {
 		assert.Contains(t, string(svg), words)
 	}
 	again, err := drawTrade(inches, curveByHand(), nil, "svg")
@@ -47,7 +48,8 @@ func TestTradeFigure(t *testing.T) {
 	pdf, err := drawTrade(&train.Train{}, curveByHand(), nil, "pdf")
 	require.NoError(t, err)
 	assert.True(t, bytes.HasPrefix(pdf, []byte("%PDF")))
-	assert.Equal(t, 2, bytes.Count(pdf, []byte("Date (D:19700101000000)")), "not the hour of the clock: the same bytes each time")
+	assert.Equal(t, 2, bytes.Count(pdf, []byte("Date (D:19700101000000)")),
+		"not the hour of the clock: the same bytes each time")
 	_, err = drawTrade(&train.Train{}, curveByHand(), nil, "bmp")
 	assert.Error(t, err)
 }
@@ -61,11 +63,13 @@ func TestTradeFigureWithoutPoints(t *testing.T) {
 // known is left out.
 func TestMovedFigure(t *testing.T) {
 	subsets := &view.Subsets{Curve: []view.SubsetPoint{
-		{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: 9, Bound: math.NaN()}, {Moved: 2, Total: 7, Bound: 6.9},
+		{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: 9, Bound: math.NaN()},
+		{Moved: 2, Total: 7, Bound: 6.9},
 	}}
 	svg, err := drawTrade(&train.Train{}, curveByHand(), subsets, "svg")
 	require.NoError(t, err)
-	for _, words := range []string{"machines moved, at most", "Movement against the machines moved", "Movement against the worst use", "(mm)"} {
+	for _, words := range []string{"machines moved, at most", "Movement against the machines moved",
+		"Movement against the worst use", "(mm)"} {
 		assert.Contains(t, string(svg), words)
 	}
 	one, err := drawTrade(&train.Train{}, curveByHand(), nil, "png")

@@ -26,7 +26,8 @@ func notMade(t *testing.T) (*optimize.Plan, *view.Verified) {
 		for k := range p.Found.Couplings[i] {
 			before := stood(p.Found.Couplings[i][k])
 			before.V.Offset += 0.1
-			c.Conditions = append(c.Conditions, view.VerifiedState{Before: before, Planned: stood(p.Planned.Couplings[i][k]), Now: p.Found.Couplings[i][k],
+			c.Conditions = append(c.Conditions, view.VerifiedState{Before: before, Planned: stood(p.Planned.Couplings[i][k]),
+				Now:       p.Found.Couplings[i][k],
 				UseBefore: math.NaN(), UsePlanned: 0.861})
 		}
 		r.Couplings = append(r.Couplings, c)

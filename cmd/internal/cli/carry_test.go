@@ -68,7 +68,8 @@ func TestCarried(t *testing.T) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			plan, after := filepath.Join(t.TempDir(), "plan.json"), filepath.Join(t.TempDir(), "after.toml")
 			if code, _ := done(t, "plan", file, "--format", "json", "-o", plan); code == exitImpossible {
-				code := Run([]string{"new", "--from", file, "--plan", plan}, strings.NewReader(""), &bytes.Buffer{}, &bytes.Buffer{})
+				code := Run([]string{"new", "--from", file, "--plan", plan}, strings.NewReader(""), &bytes.Buffer{},
+					&bytes.Buffer{})
 				assert.Equal(t, exitInput, code, "there are no moves")
 				return
 			}
@@ -86,7 +87,8 @@ func TestCarried(t *testing.T) {
 			state := was.Check(moves)
 			for n := range p.Machines {
 				for k := range p.Machines[n].Feet {
-					f, old, now, went := &p.Machines[n].Feet[k], &was.Machines[n].Feet[k], &is.Machines[n].Feet[k], state.Machines[n].Feet[k]
+					f, old, now, went := &p.Machines[n].Feet[k], &was.Machines[n].Feet[k], &is.Machines[n].Feet[k],
+						state.Machines[n].Feet[k]
 					require.Equal(t, f.Name, now.Name)
 					if !math.IsNaN(old.Pack) {
 						then := p.PackChangeOf(f).Then
@@ -123,7 +125,8 @@ func TestCarried(t *testing.T) {
 func TestNotCarried(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for name, text := range map[string]string{
-		"train.toml": small, "made.toml": strings.ReplaceAll(small, "shim = 1", "shim = 2"), "moved.toml": strings.ReplaceAll(small, "x = 500", "x = 510"),
+		"train.toml": small, "made.toml": strings.ReplaceAll(small, "shim = 1", "shim = 2"),
+		"moved.toml":  strings.ReplaceAll(small, "x = 500", "x = 510"),
 		"hand.json":   `{"units": "mm", "machines": [{"name": "b", "feet": [{"name": "x", "up": 0.1}]}]}`,
 		"within.json": `{"schema": "leastmove.plan/1", "units": {"length": "mm", "move": "mm"}, "status": "within", "machines": []}`,
 		"out.json":    `{"schema": "leastmove.plan/1", "units": {"length": "mm", "move": "mm"}, "status": "planned", "machines": [{"name": "b", "feet": [{"name": "x left", "up": -1.5}]}]}`,
@@ -135,16 +138,17 @@ func TestNotCarried(t *testing.T) {
 	code, _ := done(t, "new", "--from", "train.toml", "--plan", "tried.json")
 	assert.Equal(t, exitDone, code, "moves that a person wrote, once the program went through them")
 	for line, want := range map[string]string{
-		"new --plan plan.json":                                "--plan goes with --from",
-		"new --from train.toml --plan=":                       "--plan is empty",
-		"new --from - --plan -":                               "can't be the train file and the plan",
-		"new --from train.toml --plan none.json":              "there is no file none.json",
-		"new --from train.toml --plan train.toml":             "this is not JSON",
-		"new --from train.toml --plan hand.json":              `the status of hand.json is "", and only moves of a plan with the status "planned"`,
-		"new --from train.toml --plan within.json":            `is "within"`,
-		"new --from made.toml --plan plan.json":               `the plan was made from a pack of 1 mm under "b" "x left", the train file has 2`,
-		"new --from moved.toml --plan plan.json":              `"b" "y left" stands at x = 500 mm in the plan, in the train file at 510 mm`,
-		"new --from train.toml --plan out.json":               "with the moves of out.json made the train file could not be used",
+		"new --plan plan.json":                     "--plan goes with --from",
+		"new --from train.toml --plan=":            "--plan is empty",
+		"new --from - --plan -":                    "can't be the train file and the plan",
+		"new --from train.toml --plan none.json":   "there is no file none.json",
+		"new --from train.toml --plan train.toml":  "this is not JSON",
+		"new --from train.toml --plan hand.json":   `the status of hand.json is "", and only moves of a plan with the status "planned"`,
+		"new --from train.toml --plan within.json": `is "within"`,
+		"new --from made.toml --plan plan.json":    `the plan was made from a pack of 1 mm under "b" "x left", the train file has 2`,
+		"new --from moved.toml --plan plan.json":   `"b" "y left" stands at x = 500 mm in the plan, in the train file at 510 mm`,
+		"new --from train.toml --plan out.json": "with the moves of out.json made the train file " +
+			"could not be used",
 		"new --from train.toml --plan plan.json -o plan.json": "plan.json is there already",
 	} {
 		var out, said bytes.Buffer
@@ -159,8 +163,10 @@ func TestNotCarried(t *testing.T) {
 // what makes up for the cut goes into the pack beside the move.
 func TestCarriedWithAWayOut(t *testing.T) {
 	t.Chdir(t.TempDir())
-	low := strings.NewReplacer("foot   = [{ name = \"x\", x = 0, spread = 400, shim = 1 }", "foot   = [{ name = \"x\", x = 0, spread = 400, shim = 0.05 }",
-		"{ name = \"y\", x = 500, spread = 400, shim = 1, soft = 0.2 }", "{ name = \"y\", x = 500, spread = 400, shim = 0.05 }").Replace(small)
+	low := strings.NewReplacer("foot   = [{ name = \"x\", x = 0, spread = 400, shim = 1 }",
+		"foot   = [{ name = \"x\", x = 0, spread = 400, shim = 0.05 }",
+		"{ name = \"y\", x = 500, spread = 400, shim = 1, soft = 0.2 }",
+		"{ name = \"y\", x = 500, spread = 400, shim = 0.05 }").Replace(small)
 	require.NotEqual(t, small, low)
 	require.NoError(t, os.WriteFile("train.toml", []byte(low), 0o666))
 	code, text := done(t, "plan", "train.toml", "--relieve", "1", "--format", "json")

@@ -82,11 +82,14 @@ func TestEndings(t *testing.T) {
 	}
 	for _, status := range []optimize.Status{optimize.Planned, optimize.Within} {
 		assert.NoError(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status}}))
-		assert.NoError(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{Reached: true}}}))
+		assert.NoError(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status,
+			ChanceConstraint: &optimize.ChanceConstraint{Reached: true}}}))
 		var e *ending
-		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{}}}), &e)
+		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status,
+			ChanceConstraint: &optimize.ChanceConstraint{}}}), &e)
 		assert.Equal(t, exitUndecided, e.code, "a chance that was not reached")
-		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status, ChanceConstraint: &optimize.ChanceConstraint{None: true}}}), &e)
+		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status,
+			ChanceConstraint: &optimize.ChanceConstraint{None: true}}}), &e)
 		assert.Equal(t, exitImpossible, e.code, "none has it")
 	}
 }
@@ -157,17 +160,23 @@ func TestNearest(t *testing.T) {
 
 func TestBuild(t *testing.T) {
 	info := &debug.BuildInfo{Main: debug.Module{Version: "v1.2.3"}, Settings: []debug.BuildSetting{
-		{Key: "vcs.revision", Value: "abc123"}, {Key: "vcs.modified", Value: "true"}, {Key: "vcs.time", Value: "2026-02-03T04:05:06Z"},
+		{Key: "vcs.revision", Value: "abc123"}, {Key: "vcs.modified", Value: "true"},
+		{Key: "vcs.time", Value: "2026-02-03T04:05:06Z"},
 	}}
-	assert.True(t, strings.HasPrefix(build(info), "leastmove v1.2.3 (commit abc123 of 2026-02-03T04:05:06Z, modified), go"), build(info))
+	assert.True(t, strings.HasPrefix(build(info), "leastmove v1.2.3 (commit abc123 of 2026-02-03T04:05:06Z, "+
+		"modified), go"), build(info))
 	assert.True(t, strings.HasPrefix(build(nil), "leastmove (unknown), go"), build(nil))
 }
 
 func TestGoing(t *testing.T) {
-	assert.Equal(t, "looking for a plan, 7 bounds worked out", going(bnb.Progress{Value: math.Inf(1), Bound: 2, Solves: 7}, train.Millimetres))
-	assert.Equal(t, "best plan 5.00 mm, none below 4.90, gap 2.00 %", going(bnb.Progress{Value: 5, Bound: 4.9, Solves: 9}, train.Millimetres))
-	assert.Equal(t, "best plan 10.00 mil, none below 5.00, gap 50.00 %", going(bnb.Progress{Value: 0.254, Bound: 0.127}, train.Inches), "1 mil is 0.0254 mm")
-	assert.Equal(t, "best plan takes up 80.0 % of the limits, none less than 75.0 %", going(bnb.Progress{LeastUse: true, Value: 0.8, Bound: 0.75}, train.Millimetres))
+	assert.Equal(t, "looking for a plan, 7 bounds worked out",
+		going(bnb.Progress{Value: math.Inf(1), Bound: 2, Solves: 7}, train.Millimetres))
+	assert.Equal(t, "best plan 5.00 mm, none below 4.90, gap 2.00 %",
+		going(bnb.Progress{Value: 5, Bound: 4.9, Solves: 9}, train.Millimetres))
+	assert.Equal(t, "best plan 10.00 mil, none below 5.00, gap 50.00 %", going(bnb.Progress{Value: 0.254, Bound: 0.127},
+		train.Inches), "1 mil is 0.0254 mm")
+	assert.Equal(t, "best plan takes up 80.0 % of the limits, none less than 75.0 %",
+		going(bnb.Progress{LeastUse: true, Value: 0.8, Bound: 0.75}, train.Millimetres))
 }
 
 // A flag that a shell's empty variable left without a value is no flag left out, and a

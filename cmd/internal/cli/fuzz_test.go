@@ -18,8 +18,10 @@ import (
 // that there are, the words that flags offer, and values that fit some of them.
 func grammar() []string {
 	words := []string{
-		"train.toml", "none.toml", "faulty.toml", "-", "out.txt", "new.txt", "new.svg", "old.svg", "folder", "folder/new.json", "link.toml", "/dev/full", "plan.json", "bands.toml",
-		"", "0", "1", "-1", "0.5", "2", "99", "1e309", "NaN", "true", "1ms", "-5s", "a", "b", "c", "\x1b[31m", "--", "__complete", "help", "--help", "-h", strings.Repeat("x", 300),
+		"train.toml", "none.toml", "faulty.toml", "-", "out.txt", "new.txt", "new.svg", "old.svg", "folder",
+		"folder/new.json", "link.toml", "/dev/full", "plan.json", "bands.toml",
+		"", "0", "1", "-1", "0.5", "2", "99", "1e309", "NaN", "true", "1ms", "-5s", "a", "b", "c", "\x1b[31m", "--",
+		"__complete", "help", "--help", "-h", strings.Repeat("x", 300),
 	}
 	every(newRoot(streams{}), func(c *cobra.Command) {
 		words = append(words, c.Name())
@@ -90,11 +92,18 @@ func FuzzCommandLine(f *testing.F) {
 	var plan, none bytes.Buffer
 	require.Zero(f, Run([]string{"plan", "-", "--format", "json"}, strings.NewReader(small), &plan, &none))
 	for _, line := range []string{
-		"plan train.toml", "plan - --format json", "plan train.toml -o new.txt", "plan train.toml -o out.txt --use 0.5", "plan train.toml -o link.toml",
-		"check train.toml --strict", "compare train.toml --chart new.svg --format csv", "compare train.toml --chart old.svg -o old.svg", "readings train.toml --format csv -o folder",
-		"plan train.toml --strategy closest --hold b", "plan train.toml --work 1 --time-limit 1ms", "plan train.toml --relieve 99", "plan train.toml --use NaN", "plan faulty.toml -o out.txt",
-		"plan none.toml", "schema plan -o new.txt", "help train-file", "completion bash", "verify plan.json train.toml", "verify plan.json - --format json -o new.txt", "sheet train.toml --plan plan.json", "report train.toml --bands bands.toml -o new.txt",
-		"check train.toml --plan plan.json", "verify plan.json train.toml -o plan.json", "new --from train.toml -o bands.toml", "new --from train.toml --plan plan.json -o new.txt", "__complete plan train.toml --hold", "version 1", "plan -- train.toml train.toml", "plan --gap 1e309 train.toml",
+		"plan train.toml", "plan - --format json", "plan train.toml -o new.txt", "plan train.toml -o out.txt --use 0.5",
+		"plan train.toml -o link.toml",
+		"check train.toml --strict", "compare train.toml --chart new.svg --format csv",
+		"compare train.toml --chart old.svg -o old.svg", "readings train.toml --format csv -o folder",
+		"plan train.toml --strategy closest --hold b", "plan train.toml --work 1 --time-limit 1ms",
+		"plan train.toml --relieve 99", "plan train.toml --use NaN", "plan faulty.toml -o out.txt",
+		"plan none.toml", "schema plan -o new.txt", "help train-file", "completion bash", "verify plan.json train.toml",
+		"verify plan.json - --format json -o new.txt", "sheet train.toml --plan plan.json",
+		"report train.toml --bands bands.toml -o new.txt",
+		"check train.toml --plan plan.json", "verify plan.json train.toml -o plan.json",
+		"new --from train.toml -o bands.toml", "new --from train.toml --plan plan.json -o new.txt",
+		"__complete plan train.toml --hold", "version 1", "plan -- train.toml train.toml", "plan --gap 1e309 train.toml",
 		"check train.toml -o folder/new.json", "signs", "--help", "plan train.toml --help", "check train.toml -o /dev/full",
 	} {
 		var bytes []byte
@@ -111,7 +120,8 @@ func FuzzCommandLine(f *testing.F) {
 			args = append(args, words[int(p)%len(words)])
 		}
 		t.Chdir(t.TempDir())
-		for name, text := range map[string]string{"train.toml": small, "faulty.toml": small + "\nx = 1", "out.txt": "old", "old.svg": "old", "plan.json": plan.String(), "bands.toml": plantBands} {
+		for name, text := range map[string]string{"train.toml": small, "faulty.toml": small + "\nx = 1", "out.txt": "old",
+			"old.svg": "old", "plan.json": plan.String(), "bands.toml": plantBands} {
 			require.NoError(t, os.WriteFile(name, []byte(text), 0o666))
 		}
 		require.NoError(t, os.Mkdir("folder", 0o777))

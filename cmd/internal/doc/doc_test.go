@@ -25,21 +25,25 @@ func full() *Doc {
 		k.Add("share", "3")
 		b.Table(k)
 	}
-	grouped := Table{Columns: []Column{Wide("machine"), Wide("station"), {Head: "up, planned", Brief: "planned"}}, Names: 2, Grouped: true}
+	grouped := Table{Columns: []Column{Wide("machine"), Wide("station"), {Head: "up, planned", Brief: "planned"}},
+		Names: 2, Grouped: true}
 	grouped.Add("motor", "drive end", "0.1")
 	grouped.Add("motor", "far end", "0.2")
 	b.Table(grouped)
 	b.Items("one", "two")
-	b.Put(&List{Kind: Numbers, Items: [][]string{{"first", "of the first"}}}, &List{Kind: Checks, Items: [][]string{{"tick"}}},
+	b.Put(&List{Kind: Numbers, Items: [][]string{{"first", "of the first"}}},
+		&List{Kind: Checks, Items: [][]string{{"tick"}}},
 		&List{Kind: Short, Items: [][]string{{"quick"}, {"box"}}})
 	b.Put(&Fold{Heading: "More", Blocks: []Block{Paragraph{Words: "folded"}}},
 		&Hold{Heading: "HOLD", Blanks: []string{"engineer"}, Blocks: []Block{Paragraph{Words: "not before"}}},
 		Facts{{Name: "units", Value: "mm"}}, Blanks{"Done by"}, Lines{Lines: []string{"a = b"}}, PageBreak{},
 		See{Before: "First:", Anchor: "end", Words: "the end"},
-		&Figure{Anchor: "f-1", Title: "What to move", Alt: "Numbers are in the tables.", SVG: []byte(`<?xml?><svg width="1" viewBox="0 0 1 1"><g/></svg>`)})
+		&Figure{Anchor: "f-1", Title: "What to move", Alt: "Numbers are in the tables.",
+			SVG: []byte(`<?xml?><svg width="1" viewBox="0 0 1 1"><g/></svg>`)})
 	b.Heading("End")
 	b.now.Anchor, b.now.Mark = "end", ""
-	b.Table(Table{Columns: []Column{Wide("coupling"), Fixed("reads")}, Bare: true, Rows: [][]Cell{{{Text: "x", Bold: true}, {Write: []string{"±0.1", ""}}}}})
+	b.Table(Table{Columns: []Column{Wide("coupling"), Fixed("reads")}, Bare: true,
+		Rows: [][]Cell{{{Text: "x", Bold: true}, {Write: []string{"±0.1", ""}}}}})
 	b.Doc.Title, b.Doc.Foot, b.Doc.Numbered = "Work order", []string{"File train.toml", "plan 12"}, true
 	return &b.Doc
 }
@@ -134,7 +138,8 @@ func TestHTML(t *testing.T) {
 // A link to what is not there is left out.
 func TestSeeNothing(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, (&Doc{Title: "x", Blocks: []Block{See{Before: "First:", Anchor: "end", Words: "the end"}}}).HTML(&b))
+	require.NoError(t, (&Doc{Title: "x",
+		Blocks: []Block{See{Before: "First:", Anchor: "end", Words: "the end"}}}).HTML(&b))
 	assert.NotContains(t, b.String(), "First:")
 }
 

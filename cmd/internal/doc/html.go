@@ -93,7 +93,8 @@ func newHTML(d *Doc) *html {
 func (h *html) put(format string, values ...any) { fmt.Fprintf(h, format, values...) }
 
 func (h *html) head(style, metas string) {
-	h.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n%s<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n",
+	h.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta "+
+		"charset=\"utf-8\">\n%s<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n",
 		metas, escaped(Bare(either(h.doc.Name, h.doc.Title))), style)
 }
 
@@ -118,7 +119,8 @@ func (h *html) number(anchor string) string {
 func (h *html) section(s *Section, level int) {
 	anchor, id := "", ""
 	if s.Anchor != "" {
-		anchor, id = fmt.Sprintf(` id="%s" aria-labelledby="%s-heading"`, s.Anchor, s.Anchor), fmt.Sprintf(` id="%s-heading"`, s.Anchor)
+		anchor, id = fmt.Sprintf(` id="%s" aria-labelledby="%s-heading"`, s.Anchor, s.Anchor),
+			fmt.Sprintf(` id="%s-heading"`, s.Anchor)
 	}
 	h.put("<section%s>\n", anchor)
 	heading := ""

@@ -163,7 +163,9 @@ func (h *html) figure(f *Figure) {
 	end := start + bytes.IndexByte(f.SVG[start:], '>') + 1
 	box := regexp.MustCompile(`viewBox="[^"]*"`).Find(f.SVG[start:end])
 	title, alt := escaped(Bare(f.Title)), escaped(Bare(f.Alt))
-	open := fmt.Sprintf(`<svg class="drawing" %s role="img" aria-label="%s. %s"><title>%s</title><desc>%s</desc>`, box, title, alt, title, alt)
-	h.put("<figure id=\"%s\">\n<div class=\"roll\" tabindex=\"0\" role=\"region\" aria-label=\"figure %d\">\n%s%s</div>\n<figcaption>Figure %d. %s</figcaption>\n</figure>\n",
+	open := fmt.Sprintf(`<svg class="drawing" %s role="img" aria-label="%s. %s"><title>%s</title><desc>%s</desc>`, box,
+		title, alt, title, alt)
+	h.put("<figure id=\"%s\">\n<div class=\"roll\" tabindex=\"0\" role=\"region\" aria-label=\"figure "+
+		"%d\">\n%s%s</div>\n<figcaption>Figure %d. %s</figcaption>\n</figure>\n",
 		f.Anchor, h.figures, open, f.SVG[end:], h.figures, h.words(f.Title))
 }

@@ -64,7 +64,8 @@ func (h *html) cell(t *Table, column int, c Cell) {
 	if c.Bold {
 		text = "<b>" + text + "</b>"
 	}
-	h.put("<%s%s>%s</%s>", open, class(when(t.Columns[column].Number, "right"), when(h.paper && short(c.Text), "short")), text, tag)
+	h.put("<%s%s>%s</%s>", open, class(when(t.Columns[column].Number, "right"), when(h.paper && short(c.Text), "short")),
+		text, tag)
 }
 
 // class is the attribute of the names that are there.

@@ -10,5 +10,6 @@ func TestWrap(t *testing.T) {
 	assert.Equal(t, []string{"one two", "three"}, wrap("one two three", 8))
 	assert.Equal(t, []string{"abcd", "ef g"}, wrap("abcdef g", 4), "a word that is too long is cut")
 	assert.Equal(t, []string{""}, wrap("", 4))
-	assert.Equal(t, []string{"at least", "2.50 mm or", "so"}, wrap("at least 2.50 mm or so", 12), "a number keeps its unit")
+	assert.Equal(t, []string{"at least", "2.50 mm or", "so"}, wrap("at least 2.50 mm or so", 12),
+		"a number keeps its unit")
 }

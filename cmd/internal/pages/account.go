@@ -97,7 +97,8 @@ func (t *planText) account() {
 			provenFor(t.plan.KeptShare), t.alike(), words.With(bound, t.MoveUnit()), near)))
 	}
 	if p.OverLeast > 0 {
-		t.Say(fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or to bring the couplings closer.",
+		t.Say(fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or "+
+			"to bring the couplings closer.",
 			words.With(t.Total(p.Least), t.MoveUnit()), 100*view.Spare))
 	}
 }

@@ -22,13 +22,21 @@ func TestTextAdvice(t *testing.T) {
 	places := map[string]int{"lower": 77, "hole": 80, "cut": 77, "limit.offset": 131}
 	s := flat(textOf(t, advised(t), Page{Line: func(p Place) int { return places[p.Key] }}))
 	for _, want := range []string{
-		"It is one such set, there may be others. After \"alone\": how much more that limit alone would have to give for the others of this set to hold.",
-		"- compressor is base-bound at drive end left and right: at most 2.50 mm of shims may come out; alone 0.311 mm more (line 77)",
-		"- compressor is bolt-bound at drive end left and right: the bolt leaves at most 0.500 mm each way from the hole's centre; alone 0.250 mm more each way (holes wider by 0.500 mm) (line 80)",
+		"It is one such set, there may be others. After \"alone\": how much more that limit alone would have to give " +
+			"for the others of this set to hold.",
+		"- compressor is base-bound at drive end left and right: at most 2.50 mm of shims may come out; alone 0.311 mm " +
+			"more (line 77)",
+		"- compressor is bolt-bound at drive end left and right: the bolt leaves at most 0.500 mm each way from the " +
+			"hole's centre; alone 0.250 mm more each way (holes wider by 0.500 mm) (line 80)",
 		"- low speed, cold start: offset at most 0.120 mm; alone 0.040 mm more (line 131)",
-		"distance between shaft ends off what is wanted at most 0.500 mm Giving that much may bring the next set of limits into play; the options were planned.",
-		"1. Open the holes of compressor drive end left and right from 25 to 26.5 mm (line 80). With that, a plan of 4.96 mm exists; none is below 4.957 mm (proven). Cost 3. Maker and owner must agree. A plate washer must cover the hole.",
-		"2. Make 0.35 mm of room under compressor drive end left and right, turn the shank of the bolt of compressor drive end right down from 24 to 22.5 mm, and let the left and right shim packs of compressor differ (line 77). With that, a plan of 5.10 mm exists. Cost 12.5.",
+		"distance between shaft ends off what is wanted at most 0.500 mm Giving that much may bring the next set of " +
+			"limits into play; the options were planned.",
+		"1. Open the holes of compressor drive end left and right from 25 to 26.5 mm (line 80). With that, a plan of " +
+			"4.96 mm exists; none is below 4.957 mm (proven). Cost 3. Maker and owner must agree. A plate washer must " +
+			"cover the hole.",
+		"2. Make 0.35 mm of room under compressor drive end left and right, turn the shank of the bolt of compressor " +
+			"drive end right down from 24 to 22.5 mm, and let the left and right shim packs of compressor differ (line " +
+			"77). With that, a plan of 5.10 mm exists. Cost 12.5.",
 		"Machine the feet or the baseplate by as much",
 		"No shank below the minor diameter of its thread",
 		"3. Release gear, which is held.",
@@ -45,7 +53,8 @@ func TestTextAdvice(t *testing.T) {
 func TestTextOfTheLattice(t *testing.T) {
 	p := impossible(t)
 	p.Conflict = nil
-	for _, l := range []optimize.Limit{none(train.LimitStock), none(train.LimitLeast), footLimit(train.LimitRaise, 2, 0), footLimit(train.LimitRaise, 2, 2)} {
+	for _, l := range []optimize.Limit{none(train.LimitStock), none(train.LimitLeast), footLimit(train.LimitRaise, 2, 0),
+		footLimit(train.LimitRaise, 2, 2)} {
 		p.Conflict = append(p.Conflict, optimize.Member{Limit: l, Short: math.NaN()})
 	}
 	p.Train.Machines[2].Feet[0].Soft, p.Train.Machines[2].Feet[0].Filled = 0.05, 0.05
@@ -55,9 +64,11 @@ func TestTextOfTheLattice(t *testing.T) {
 	layout := Page{Line: func(p Place) int { return places[p.Key] }}
 	s := flat(textOf(t, p, layout))
 	for _, want := range []string{
-		"- shim packs are made from the usual stock, of 4 pieces at most: not every thickness that is needed can be made (line 8)",
+		"- shim packs are made from the usual stock, of 4 pieces at most: not every thickness that is needed can be " +
+			"made (line 8)",
 		"- what is moved at a foot moves by at least 0.30 mm, or not at all (line 9)",
-		"- compressor can't go up further at drive end left: at most 0.50 mm of shims may go in (less what fills the gap under it)",
+		"- compressor can't go up further at drive end left: at most 0.50 mm of shims may go in (less what fills the " +
+			"gap under it)",
 		"- compressor can't go up further at far end left: at most 5.00 mm of shims may go in",
 	} {
 		assert.Contains(t, s, want)
@@ -65,7 +76,8 @@ func TestTextOfTheLattice(t *testing.T) {
 	assert.NotContains(t, s, "After \"alone\"", "nothing was measured")
 	assert.NotContains(t, s, "next set of limits")
 	p.Train.Shims.Stock, p.Train.Shims.MaxPieces = []float64{0.5}, 0
-	assert.Contains(t, flat(textOf(t, p, layout)), "- shim packs are made from the stock: not every thickness that is needed can be made (line 7)")
+	assert.Contains(t, flat(textOf(t, p, layout)), "- shim packs are made from the stock: not every thickness that "+
+		"is needed can be made (line 7)")
 	assert.Contains(t, string(asJSON(t, p)), `"kind": "stock"`)
 	assert.Contains(t, string(asJSON(t, p)), `"kind": "least"`)
 }
@@ -96,14 +108,16 @@ func TestJSONReliefIsEdits(t *testing.T) {
 	assert.Equal(t, 3.0, *d.Relief[0].Cost)
 	assert.Equal(t, 4.957, *d.Relief[0].Bound)
 	assert.Nil(t, d.Relief[1].Bound)
-	assert.Equal(t, []map[string]any{{"machine": "compressor", "foot": "drive end", "key": "hole", "from": 25.0, "to": 26.5}}, d.Relief[0].Edits)
+	assert.Equal(t, []map[string]any{{"machine": "compressor", "foot": "drive end", "key": "hole", "from": 25.0,
+		"to": 26.5}}, d.Relief[0].Edits)
 	assert.Equal(t, []map[string]any{
 		{"machine": "compressor", "foot": "drive end", "key": "cut", "from": 0.0, "to": 0.35},
 		{"machine": "compressor", "foot": "drive end right", "key": "bolt", "from": 24.0, "to": 22.5},
 		{"machine": "compressor", "key": "roll", "from": false, "to": true},
 	}, d.Relief[1].Edits)
 	assert.Equal(t, []map[string]any{{"machine": "gear", "key": "hold", "from": true, "to": false}}, d.Relief[2].Edits)
-	assert.Equal(t, map[string]any{"coupling": "low speed", "key": "limit.angle", "from": 0.5, "to": 0.75}, d.Relief[3].Edits[1])
+	assert.Equal(t, map[string]any{"coupling": "low speed", "key": "limit.angle", "from": 0.5, "to": 0.75},
+		d.Relief[3].Edits[1])
 }
 
 // In an inch file holes are in inches and packs in mils.
@@ -166,7 +180,9 @@ func TestTextSoft(t *testing.T) {
 		"(invented) PROVISIONAL: put the soft foot right first",
 		"First: soft foot ---------------- - Put 3.0 mil under gear in left: 3.20 mil measured with its bolt loose.",
 		"Leave pump outboard right as it is: 0.40 mil measured is less than a shim fills.",
-		"Moves are counted from there. Shims and shim packs below are counted from the shim packs as the file has them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot. Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",
+		"Moves are counted from there. Shims and shim packs below are counted from the shim packs as the file has them, " +
+			"with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot. " +
+			"Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",
 		"read every coupling again and plan from those readings",
 		"Out and in are counted from the shim packs as the file has them: what fills a gap is among what goes in.",
 		"gear in left 2.0 + 7.5 0.5 0.5",
@@ -188,8 +204,10 @@ func TestTextSoft(t *testing.T) {
 // What limits cost, dearest first, and nothing of those that cost nothing.
 func TestTextWorth(t *testing.T) {
 	s := flat(textOf(t, softened(t), Page{}))
-	assert.Contains(t, s, "- gear in left: a hole wider by 20.00 mil saves at most 33.0, about 24.4; as much less costs about 35.4 "+
-		"- gear in left: 5.0 mil more of shims to take out saves at most 9.0, about 8.0; as much less can't be kept within this share "+
+	assert.Contains(t, s, "- gear in left: a hole wider by 20.00 mil saves at most 33.0, about 24.4; as much less "+
+		"costs about 35.4 "+
+		"- gear in left: 5.0 mil more of shims to take out saves at most 9.0, about 8.0; as much less can't be kept "+
+		"within this share "+
 		"- pump coupling, running: 0.050 mrad more for angle at a flex plane saves at most 1.5 What other")
 }
 
@@ -198,8 +216,10 @@ func TestTextWorth(t *testing.T) {
 // (0.02 + 0.2 * 0.1) / 0.4 = 0.1 up, and at the other -(0.02 - 0.02) / 0.4 = 0.
 func TestTextRest(t *testing.T) {
 	s := flat(textOf(t, plannedMM(t), Page{}))
-	assert.Contains(t, s, "plane up and down sideways x = 1800 0.020 high, slopes up 0.100 0.050 left, points right 0.050 "+
-		"flex plane 1600 slopes up 0.100 points left 0.100 flex plane 2000 0.000 points right 0.150 shaft ends 400.000 mm apart")
+	assert.Contains(t, s, "plane up and down sideways x = 1800 0.020 high, slopes up 0.100 0.050 left, points "+
+		"right 0.050 "+
+		"flex plane 1600 slopes up 0.100 points left 0.100 flex plane 2000 0.000 points right 0.150 shaft ends "+
+		"400.000 mm apart")
 }
 
 // A gear that rolls takes its shaft aside: 1 mil in 20 inches is 0.05 mrad, and
@@ -227,7 +247,8 @@ func TestTextParted(t *testing.T) {
 	p, err := ways.Make(t.Context(), read(t, "parted.toml"), optimize.Options{})
 	require.NoError(t, err)
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "No move changes this: growth and journal shift alone put 1.200 mm between the offset of p in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")
+	assert.Contains(t, s, "No move changes this: growth and journal shift alone put 1.200 mm between the offset of p "+
+		"in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")
 	p.Conflict = p.Conflict[:1]
 	assert.NotContains(t, flat(textOf(t, p, Page{})), "No move changes this")
 }
@@ -237,8 +258,10 @@ func TestTextParted(t *testing.T) {
 func TestTextEasier(t *testing.T) {
 	p := plannedMM(t)
 	p.Aim, p.Lowest, p.Reached = 0.5, 0.6, 0.62
-	p.Front = []optimize.FrontPoint{{Use: 1, Total: 0.4 * p.Total}, {Use: 0.9, Total: 0.75 * p.Total}, {Use: 0.8, Total: 0.76 * p.Total}, {Use: 0.5, Total: math.NaN()}}
-	assert.Contains(t, flat(textOf(t, p, Page{})), "this plan reaches 62 %. Within 90 % of the limits 5.10 mm would do (--use 0.9).")
+	p.Front = []optimize.FrontPoint{{Use: 1, Total: 0.4 * p.Total}, {Use: 0.9, Total: 0.75 * p.Total},
+		{Use: 0.8, Total: 0.76 * p.Total}, {Use: 0.5, Total: math.NaN()}}
+	assert.Contains(t, flat(textOf(t, p, Page{})), "this plan reaches 62 %. Within 90 % of the limits 5.10 mm would "+
+		"do (--use 0.9).")
 	p.Front = p.Front[2:]
 	assert.NotContains(t, flat(textOf(t, p, Page{})), "would do")
 }

@@ -37,14 +37,16 @@ func (s formatter) advise(doc *planjson.Plan, p *view.Plan, layout Page) {
 	for _, k := range p.Packs {
 		doc.Packs = append(doc.Packs, planjson.Pieces{
 			Machine: s.Machine(k.Machine), Foot: s.Foot(k.Machine, k.Foot),
-			Now: s.pieceDocs(k.Now, k.Now != nil), Out: s.pieceDocs(k.Out, true), In: s.pieceDocs(k.In, true), Then: s.pieceDocs(k.Then, k.Then != nil),
+			Now: s.pieceDocs(k.Now, k.Now != nil), Out: s.pieceDocs(k.Out, true), In: s.pieceDocs(k.In, true),
+			Then: s.pieceDocs(k.Then, k.Then != nil),
 		})
 	}
 	for _, h := range p.Shims {
 		doc.Shims = append(doc.Shims, planjson.Shim{Thickness: s.Piece(h.Thickness), Count: h.Count})
 	}
 	for _, f := range p.Soft {
-		doc.Soft = append(doc.Soft, planjson.Soft{Machine: s.Machine(f.Machine), Foot: s.Foot(f.Machine, f.Foot), Gap: s.Offset(f.Gap), Fill: s.Moved(f.Fill)})
+		doc.Soft = append(doc.Soft, planjson.Soft{Machine: s.Machine(f.Machine), Foot: s.Foot(f.Machine, f.Foot),
+			Gap: s.Offset(f.Gap), Fill: s.Moved(f.Fill)})
 	}
 }
 

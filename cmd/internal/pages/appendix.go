@@ -13,7 +13,8 @@ import (
 // train file and the JSON.
 
 func (t *planText) signs() string {
-	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, climbing or turning left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.MoveUnit(), t.LengthUnit())
+	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, climbing or "+
+		"turning left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.MoveUnit(), t.LengthUnit())
 }
 
 // feetSigned are the moves with signs, and the motions of the machines that follow.
@@ -65,7 +66,8 @@ func (t *planText) sums() {
 	t.Heading("Every misalignment as a sum")
 	text := "As found in that condition, with its growth and running shift."
 	if t.plan.Moves != nil {
-		text = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
+		text = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. " +
+			"The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
 	}
 	t.Say(t.signs() + " " + text + " Use is the largest share of a limit.")
 	for _, sum := range t.plan.Sums {
@@ -77,7 +79,8 @@ func (t *planText) sums() {
 		}}
 		row := func(name string, m view.Misalignment, gap, use words.Number) {
 			g.Add(
-				name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)), string(t.Angle(m.H.Angle)), string(gap), string(use),
+				name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)),
+				string(t.Angle(m.H.Angle)), string(gap), string(use),
 			)
 		}
 		found := &t.plan.Found.Couplings[i][k]
@@ -107,7 +110,8 @@ func (t *planText) inputs() {
 	for i := range t.Train.Machines {
 		a := &t.Train.Machines[i]
 		m.Add(
-			t.Machine(i), t.Station(a.At), t.Station(a.Height), orOpen(words.Fixed(a.RPM, 0), "not stated"), yes(a.Hold), yes(a.Roll), yes(a.Axial), words.Fixed(a.Effort, 3).Short(),
+			t.Machine(i), t.Station(a.At), t.Station(a.Height), orOpen(words.Fixed(a.RPM, 0), "not stated"), yes(a.Hold),
+			yes(a.Roll), yes(a.Axial), words.Fixed(a.Effort, 3).Short(),
 		)
 	}
 	m.Caption = "Machines"
@@ -126,7 +130,8 @@ func (t *planText) inputs() {
 			}
 			f.Add(
 				t.Machine(i), t.Foot(i, n), t.Station(a.X), t.Station(a.Y), t.packOr(a.Lower), t.packOr(a.Raise),
-				orOpen(t.Length(a.Bolt), open), orOpen(t.Length(a.Hole), open), at, orOpen(t.Offset(a.TravelLeft), open), orOpen(t.Offset(a.TravelRight), open),
+				orOpen(t.Length(a.Bolt), open), orOpen(t.Length(a.Hole), open), at, orOpen(t.Offset(a.TravelLeft), open),
+				orOpen(t.Offset(a.TravelRight), open),
 			)
 		}
 	}
@@ -150,7 +155,8 @@ func (t *planText) couplingInputs() {
 			flex = t.Station(c.Flex[0]) + ", " + t.Station(c.Flex[1])
 		}
 		g.Add(
-			t.Coupling(i), orOpen(words.Fixed(c.RPM, 0), "not stated"), t.Station(c.X), flex, orOpen(t.Offset(c.Limit.Offset), open), orOpen(t.Angle(c.Limit.Angle), open),
+			t.Coupling(i), orOpen(words.Fixed(c.RPM, 0), "not stated"), t.Station(c.X), flex,
+			orOpen(t.Offset(c.Limit.Offset), open), orOpen(t.Angle(c.Limit.Angle), open),
 			orOpen(t.Length(c.Limit.Gap), open), yes(c.Limit.EachPlane), exactly(c.Taken.Growth), exactly(c.Taken.Run),
 		)
 	}
@@ -176,11 +182,16 @@ func yes(is bool) string {
 func (t *planText) proof() {
 	p := t.plan
 	t.Heading("What was proven")
-	t.Say(fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting of the feet.", words.Plural(p.Solves, "cone program")))
+	t.Say(fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts "+
+		"nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers "+
+		"of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting "+
+		"of the feet.", words.Plural(p.Solves, "cone program")))
 	if b := t.Bound(p.Bound); b != "" && !b.Zero() && p.Moves != nil {
-		t.Say(fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.", provenFor(t.plan.KeptShare), t.alike(), words.With(b, t.MoveUnit())))
+		t.Say(fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.",
+			provenFor(t.plan.KeptShare), t.alike(), words.With(b, t.MoveUnit())))
 	}
-	g := doc.Table{Columns: []doc.Column{doc.Wide("limit"), doc.Number("value"), doc.Number("limit"), doc.Number("multiplier")}}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("limit"), doc.Number("value"), doc.Number("limit"),
+		doc.Number("multiplier")}}
 	for _, w := range p.ShadowPrices {
 		if math.IsNaN(w.Price) {
 			continue
@@ -189,9 +200,11 @@ func (t *planText) proof() {
 		g.Add(name, string(t.Limit(w.Kind, w.Value)), t.withUnit(w.Kind, w.Bound), string(t.LimitPrice(w.Kind, w.Price)))
 	}
 	if len(g.Rows) > 0 {
-		t.Say("Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that a limit is wider, near the plan.")
+		t.Say("Multipliers of the limits at the optimum without whole steps: what the total falls by for each unit that " +
+			"a limit is wider, near the plan.")
 		g.Caption = fmt.Sprintf("Multipliers, in %s for each unit of the limit", t.MoveUnit())
 		t.Table(g)
 	}
-	t.Say("The branches themselves are not printed: the same file gives the same search and the same proof again. leastmove plan FILE --format json has the numbers of this page for a program.")
+	t.Say("The branches themselves are not printed: the same file gives the same search and the same proof again. " +
+		"leastmove plan FILE --format json has the numbers of this page for a program.")
 }

@@ -16,13 +16,16 @@ func (t *planText) assured() {
 		return
 	}
 	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
-	reached := fmt.Sprintf("%s (%d fresh simulated jobs, good to ±%s %%)", chance(p.Probability.Within), p.Probability.Draws, words.Ceil(100*p.Probability.Error, 2))
+	reached := fmt.Sprintf("%s (%d fresh simulated jobs, good to ±%s %%)", chance(p.Probability.Within),
+		p.Probability.Draws, words.Ceil(100*p.Probability.Error, 2))
 	if !a.Reached {
 		words := "That no plan has it was not proven."
 		if a.None {
 			words = "No plan has it (proven)."
 		}
-		t.Say(fmt.Sprintf("NOT REACHED: a chance of %s of ending within limits was asked for. %s The highest that was found is %s, with this plan. What would help: better measurements, see the chance below; less error of placing and growth; wider limits.",
+		t.Say(fmt.Sprintf("NOT REACHED: a chance of %s of ending within limits was asked for. %s The highest that was "+
+			"found is %s, with this plan. What would help: better measurements, see the chance below; less error of "+
+			"placing and growth; wider limits.",
 			asked, words, reached))
 		return
 	}
@@ -50,7 +53,8 @@ func heldShort(a *view.ChanceConstraint) string {
 	if least := words.Percent(a.Least); least != by {
 		by = least + " to " + by
 	}
-	return fmt.Sprintf(" Every coupling limit was held short by about %s standard deviations of its own errors, which is %s of it.", words.Fixed(a.BackOff, 2), by)
+	return fmt.Sprintf(" Every coupling limit was held short by about %s standard deviations of its own errors, "+
+		"which is %s of it.", words.Fixed(a.BackOff, 2), by)
 }
 
 // assuredBound says what is proven of the total of a plan with a chance.
@@ -62,12 +66,16 @@ func (t *planText) assuredBound() {
 	case bound == "" || bound.Zero():
 		t.Say("How small the total could be was not proven.")
 	case a.Reached && words.Ceil(100*p.Gap, 1).Zero():
-		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.", asked, words.With(bound, t.MoveUnit()))))
+		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.",
+			asked, words.With(bound, t.MoveUnit()))))
 	case a.Reached:
-		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within %s %%. It is the least of those that were looked at, with limits held short alike; that none moves less was not proven.",
+		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within "+
+			"%s %%. It is the least of those that were looked at, with limits held short alike; that none moves less "+
+			"was not proven.",
 			asked, words.With(bound, t.MoveUnit()), words.Ceil(100*p.Gap, 1))))
 	default:
-		t.Say(t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a), words.With(bound, t.MoveUnit()))))
+		t.Say(t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a),
+			words.With(bound, t.MoveUnit()))))
 	}
 }
 

@@ -24,19 +24,24 @@ func assured(t *testing.T) *optimize.Plan {
 			{Measurement: optimize.Measurement{Source: optimize.FromPlacing, Coupling: -1, Machine: 0}, Within: 0.9535},
 		},
 	}
-	p.ChanceConstraint = &optimize.ChanceConstraint{Asked: 0.95, Reached: true, BackOff: 2.0151, Most: 0.4612, Least: 0.0829, Without: p.Total - 0.30, WithoutProbability: 0.22999}
+	p.ChanceConstraint = &optimize.ChanceConstraint{Asked: 0.95, Reached: true, BackOff: 2.0151, Most: 0.4612,
+		Least: 0.0829, Without: p.Total - 0.30, WithoutProbability: 0.22999}
 	return p
 }
 
 func TestAssuranceOnThePage(t *testing.T) {
 	p := assured(t)
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "A chance of 95 % of ending within limits was asked for; this plan has 95.3 % (100000 fresh simulated jobs, good to ±0.07 %).")
-	assert.Contains(t, s, "With the file's weights that takes 0.30 mm more movement than the plan that may use all of every limit")
-	assert.Contains(t, s, "whose chance is 22.9 %. Every coupling limit was held short by about 2.02 standard deviations of its own errors, which is 9 % to 47 % of it.")
+	assert.Contains(t, s, "A chance of 95 % of ending within limits was asked for; this plan has 95.3 % (100000 "+
+		"fresh simulated jobs, good to ±0.07 %).")
+	assert.Contains(t, s, "With the file's weights that takes 0.30 mm more movement than the plan that may use all "+
+		"of every limit")
+	assert.Contains(t, s, "whose chance is 22.9 %. Every coupling limit was held short by about 2.02 standard "+
+		"deviations of its own errors, which is 9 % to 47 % of it.")
 	assert.Contains(t, s, "No plan with a chance of 95 % has a smaller total than")
 	assert.Contains(t, s, "that none moves less was not proven")
-	assert.Contains(t, s, "growth and journal shift of compressor 98.0 % found offset of \"low speed\" 95.9 %", "never rounded up")
+	assert.Contains(t, s, "growth and journal shift of compressor 98.0 % found offset of \"low speed\" 95.9 %",
+		"never rounded up")
 	assert.NotContains(t, s, "placing of the side moves of turbine", "less than the draws tell")
 	var doc struct {
 		Assurance struct {
@@ -61,14 +66,16 @@ func TestAssuranceOnThePage(t *testing.T) {
 	assert.Equal(t, "low speed", doc.Chance.Better[1].Coupling)
 
 	p.ChanceConstraint.Without, p.ChanceConstraint.Most = p.Total, 0
-	assert.Contains(t, flat(textOf(t, p, Page{})), "That takes no more movement than the plan that may use all of every limit")
+	assert.Contains(t, flat(textOf(t, p, Page{})), "That takes no more movement than the plan that may use all "+
+		"of every limit")
 }
 
 func TestAssuranceThatWasNotReached(t *testing.T) {
 	p := assured(t)
 	p.ChanceConstraint.Asked, p.ChanceConstraint.Reached = 0.995, false
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "NOT REACHED: a chance of 99.5 % of ending within limits was asked for. That no plan has it was not proven. The highest that was found is 95.3 %")
+	assert.Contains(t, s, "NOT REACHED: a chance of 99.5 % of ending within limits was asked for. That no plan has "+
+		"it was not proven. The highest that was found is 95.3 %")
 	assert.Contains(t, s, "No plan within the limits and with that chance has a smaller total than")
 	p.ChanceConstraint.None = true
 	s = flat(textOf(t, p, Page{}))

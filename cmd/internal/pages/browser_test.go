@@ -186,5 +186,6 @@ func ask[T any](t *testing.T, b *browser, script string) T {
 func (b *browser) width(t *testing.T, pixels int64) { b.do(t, chromedp.EmulateViewport(pixels, 900)) }
 
 func (b *browser) scheme(t *testing.T, name string) {
-	tell(t, b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}})
+	tell(t, b, emulation.SetEmulatedMedia,
+		emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}})
 }

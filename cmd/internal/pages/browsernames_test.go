@@ -25,7 +25,8 @@ func hardNames(t *testing.T) string {
 	require.NoError(t, err)
 	s := string(text)
 	for old, name := range map[string]string{
-		"expander": scriptName, "axial compressor": hebrewName, "steam turbine": strings.Repeat("s", 200), "generator": longName(),
+		"expander": scriptName, "axial compressor": hebrewName, "steam turbine": strings.Repeat("s", 200),
+		"generator":       longName(),
 		"pinion coupling": quoteName, "hot end": scriptName, "far end": hebrewName, "cold start": quoteName,
 	} {
 		quoted := `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(name)

@@ -24,12 +24,13 @@ func pages(t *testing.T) map[string]string {
 	require.NoError(t, os.WriteFile(quiet, []byte(quietTrain), 0o666))
 	hard := hardNames(t)
 	return map[string]string{
-		"readings":             written(t, examples+"turbine-gear-compressor.toml"),
-		"five":                 written(t, examples+"five-machine-string.toml"),
-		"inches":               written(t, examples+"motor-gear-compressors.toml"),
-		"impossible":           written(t, examples+"base-bound.toml"),
-		"hard names":           written(t, hard),
-		"verified, held":       verified(t, examples+"turbine-gear-compressor.toml", examples+"after/turbine-gear-compressor.toml"),
+		"readings":   written(t, examples+"turbine-gear-compressor.toml"),
+		"five":       written(t, examples+"five-machine-string.toml"),
+		"inches":     written(t, examples+"motor-gear-compressors.toml"),
+		"impossible": written(t, examples+"base-bound.toml"),
+		"hard names": written(t, hard),
+		"verified, held": verified(t, examples+"turbine-gear-compressor.toml",
+			examples+"after/turbine-gear-compressor.toml"),
 		"verified, inches":     verified(t, examples+"motor-gear-compressors.toml", examples+"motor-gear-compressors.toml"),
 		"verified, hard names": verified(t, hard, hard),
 		"verified, met":        verified(t, quiet, quiet),
@@ -195,10 +196,12 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 // After the moves too every number of the JSON is on the page: what was read, and
 // what each coupling was and was to be.
 func TestPageHasTheNumbersAfter(t *testing.T) {
-	const before, now = "../../../examples/turbine-gear-compressor.toml", "../../../examples/after/turbine-gear-compressor.toml"
+	const before, now = "../../../examples/turbine-gear-compressor.toml",
+		"../../../examples/after/turbine-gear-compressor.toml"
 	path := verified(t, before, now)
 	var out, stderr bytes.Buffer
-	require.Equal(t, 3, cli.Run([]string{"verify", filepath.Join(filepath.Dir(path), "plan.json"), now, "--format", "json"}, strings.NewReader(""), &out, &stderr))
+	require.Equal(t, 3, cli.Run([]string{"verify", filepath.Join(filepath.Dir(path), "plan.json"), now, "--format",
+		"json"}, strings.NewReader(""), &out, &stderr))
 	var doc struct {
 		Couplings []struct {
 			Name, From, To string

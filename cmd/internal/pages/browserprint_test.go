@@ -21,7 +21,8 @@ func TestPrintsWholeFigures(t *testing.T) {
 	for name, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
 		t.Run(name, func(t *testing.T) {
 			b := open(t, written(t, "../../../examples/five-machine-string.toml"))
-			figures := ask[[][]string](t, b, `[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg text')].map((e) => e.textContent)])`)
+			figures := ask[[][]string](t, b,
+				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg text')].map((e) => e.textContent)])`)
 			require.GreaterOrEqual(t, len(figures), 6)
 			printed, err := chromedp.Run(b, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
 			require.NoError(t, err)

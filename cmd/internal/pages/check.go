@@ -25,7 +25,8 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.Heading("Couplings as found")
 	p.couplings(s, c.Found.Couplings, nil)
 	p.Heading("Feet as found")
-	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.", s.MoveUnit()))
+	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.",
+		s.MoveUnit()))
 	for i := range c.Train.Machines {
 		p.Space()
 		p.feet(s, i, c)
@@ -70,7 +71,8 @@ func (p *page) feet(s formatter, i int, c *view.Check) {
 	for f := range m.Feet {
 		room := &c.Rooms[i][f]
 		g.Add(
-			s.Foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left), s.roomOr(room.Right),
+			s.Foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left),
+			s.roomOr(room.Right),
 			strings.Join(stands(room), ", "),
 		)
 	}
@@ -86,7 +88,8 @@ func level(s formatter, m *view.Machine, state *view.MachineState) string {
 	case m.Level.PitchUnknown:
 		text += fmt.Sprintf("; off level along the train not stated, of %s", words.With(s.Angle(m.Level.Pitch), "mrad"))
 	default:
-		text += fmt.Sprintf("; off level along the train %s of %s", s.Angle(math.Abs(state.Pitch)), words.With(s.Angle(m.Level.Pitch), "mrad"))
+		text += fmt.Sprintf("; off level along the train %s of %s", s.Angle(math.Abs(state.Pitch)),
+			words.With(s.Angle(m.Level.Pitch), "mrad"))
 	}
 	switch {
 	case math.IsInf(m.Level.Roll, 1):

@@ -16,7 +16,8 @@ func CheckJSON(w io.Writer, c *view.Check, layout Page) error {
 		Schema: planjson.CheckSchema, Title: s.Title(), Units: s.unitsDoc(), Sides: s.sidesDoc(),
 		Use: words.Use(c.Worst), Within: c.Worst <= 1+words.Fair,
 		Held: layout.Held, Freed: layout.Freed,
-		Couplings: s.couplingDocs(c.Found.Couplings, nil), Warnings: doubtDocs(layout), Survey: planjson.SurveyOf(s.Formatter, view.SurveyOf(s.Train)),
+		Couplings: s.couplingDocs(c.Found.Couplings, nil), Warnings: doubtDocs(layout),
+		Survey: planjson.SurveyOf(s.Formatter, view.SurveyOf(s.Train)),
 	}
 	for i, r := range c.Cold {
 		doc.Couplings[i].Cold = s.restDoc(i, &r)

@@ -86,7 +86,8 @@ func (s formatter) atOdds(l view.Limit, feet []int) string {
 		return s.limit(l)
 	}
 	phrases, _ := s.phrases(l)
-	return words.Fill(phrases.Conflict, "{machine}", s.Machine(l.Machine), "{feet}", s.FeetOf(l.Machine, feet)) + ": " + s.stated(l)
+	return words.Fill(phrases.Conflict, "{machine}", s.Machine(l.Machine), "{feet}", s.FeetOf(l.Machine, feet)) +
+		": " + s.stated(l)
 }
 
 // short is what a limit alone would have to give for the others of its set to

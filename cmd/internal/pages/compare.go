@@ -36,7 +36,10 @@ func CompareText(w io.Writer, c *view.Comparison, layout Page) error {
 // ways is the table.
 func (p *page) ways(s formatter, c *view.Comparison) {
 	p.Heading("Ways to move the train")
-	p.Say(fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its kind, proven (open: not proven)%s.", s.MoveUnit(), inWeights(c.Weighted), ofChance(c)))
+	p.Say(fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: "+
+		"machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where "+
+		"it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its "+
+		"kind, proven (open: not proven)%s.", s.MoveUnit(), inWeights(c.Weighted), ofChance(c)))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("way"), doc.Number("total"), doc.Number("largest"), doc.Number("moved"),
 		doc.Number("feet"), doc.Number("shims"), doc.Number("use"), doc.Number("left"),
@@ -50,9 +53,11 @@ func (p *page) ways(s formatter, c *view.Comparison) {
 	}
 	p.Table(g)
 	if slices.ContainsFunc(c.Ways, func(w view.Way) bool { return !w.AllPieces }) {
-		p.Say("shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or holds less than would come out.")
+		p.Say("shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or " +
+			"holds less than would come out.")
 	}
-	p.Say("Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, and what that breaks is listed below.")
+	p.Say("Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, " +
+		"and what that breaks is listed below.")
 }
 
 // ofChance says what the chance is, where the file states errors.
@@ -97,7 +102,8 @@ func (s formatter) wayRow(w *view.Way) []string {
 		left = string(s.Room(w.Nearest.Left))
 	}
 	return []string{
-		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), fmt.Sprint(w.Feet), handled(&w.Outcome),
+		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), fmt.Sprint(w.Feet),
+		handled(&w.Outcome),
 		words.Percent(p.Reached), left, gap, sure,
 	}
 }
@@ -180,7 +186,8 @@ func (s formatter) obstacle(w *view.Way) string {
 	case p.Status == view.Impossible && len(p.Conflict) == 0:
 		parts = append(parts, "no plan exists (proven), nor with fewer machines held")
 	case p.Status == view.Impossible:
-		parts = append(parts, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(), "; "))
+		parts = append(parts, "no plan exists (proven); these limits cannot hold together: "+strings.Join(t.atOddsAll(),
+			"; "))
 	case p.Status == view.Undecided:
 		parts = append(parts, "no plan was found, and it was not proven that there is none")
 	case p.Status == view.Tried:

@@ -25,9 +25,11 @@ func compared(t *testing.T) *view.Comparison {
 		{Kind: ways.ByCascade, Machine: 0, Plan: ways.Cascade(read(t, "mm.toml"), 0)},
 		{Kind: ways.ByLine, Machine: -1, Plan: ways.StraightLine(read(t, "mm.toml"))},
 	})
-	c.Subsets = view.SubsetsOf(&ways.Subsets{Can: []ways.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5, Undecided: 1, Curve: []ways.SubsetPoint{
-		{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: math.NaN(), Bound: math.NaN()}, {Moved: 2, Total: 6.8, Bound: 6.779}, {Moved: 3, Total: 6.8, Bound: 6.7},
-	}})
+	c.Subsets = view.SubsetsOf(&ways.Subsets{Can: []ways.Subset{{Machines: []int{0, 2}, Plan: p}}, Idle: 1, Cannot: 5,
+		Undecided: 1, Curve: []ways.SubsetPoint{
+			{Moved: 0, Total: math.NaN(), Bound: math.Inf(1)}, {Moved: 1, Total: math.NaN(), Bound: math.NaN()},
+			{Moved: 2, Total: 6.8, Bound: 6.779}, {Moved: 3, Total: 6.8, Bound: 6.7},
+		}})
 	c.Trade = view.TradeOf(p.Train, &ways.ParetoFront{
 		Points: []ways.ParetoPoint{
 			{Use: 0.35, Total: 9, Bound: 8.9, Reached: 0.349, Largest: 0.8, Moved: 3, Relaxed: 8.7},
@@ -48,13 +50,15 @@ func TestCompareGolden(t *testing.T) {
 	golden(t, "compare.json", js.Bytes())
 	require.NoError(t, CompareCSV(&table, c, layout))
 	golden(t, "compare.csv", table.Bytes())
-	assert.Contains(t, flat(text.String()), "At the knee 12 % more movement brings the worst coupling from 100 % to 62 % of its limit;", "6.72 / 6.00 = 1.12")
+	assert.Contains(t, flat(text.String()), "At the knee 12 % more movement brings the worst coupling from 100 % to "+
+		"62 % of its limit;", "6.72 / 6.00 = 1.12")
 	for _, line := range strings.Split(text.String(), "\n") {
 		assert.LessOrEqual(t, columns(line), 80, line)
 	}
 	rows, err := csv.NewReader(&table).ReadAll()
 	require.NoError(t, err)
-	assert.Len(t, rows, 1+len(c.Ways)+len(c.Subsets.Can)+len(c.Subsets.Curve)+len(c.Trade.Points), "a line of names, the ways, the subsets, the curves")
+	assert.Len(t, rows, 1+len(c.Ways)+len(c.Subsets.Can)+len(c.Subsets.Curve)+len(c.Trade.Points),
+		"a line of names, the ways, the subsets, the curves")
 }
 
 // The page of a plan says what was made least.
@@ -66,6 +70,7 @@ func TestStrategyOnThePage(t *testing.T) {
 	assert.Contains(t, s, "Strategy: fewest machines (2), then the least total movement; no plan has less (proven).")
 	assert.Contains(t, s, "that is as good by its strategy has a smaller total")
 	p.Strategy, p.First, p.FirstBound = optimize.Minimax, 0.45, 0.40
-	assert.Contains(t, flat(textOf(t, p, Page{})), "Strategy: least largest move (0.45 mm), then the least total movement; no plan is below 0.40 (proven).")
+	assert.Contains(t, flat(textOf(t, p, Page{})), "Strategy: least largest move (0.45 mm), then the least total "+
+		"movement; no plan is below 0.40 (proven).")
 	assert.Contains(t, string(asJSON(t, p)), `"first_bound": 0.4`)
 }

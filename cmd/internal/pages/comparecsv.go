@@ -21,7 +21,8 @@ func CompareCSV(w io.Writer, c *view.Comparison, layout Page) error {
 	out := csv.NewWriter(w)
 	rows := [][]string{{
 		"kind", "way", "status", "total" + unit, "total without weights" + unit, "proven bound" + unit, "largest move" + unit,
-		"machines moved", "feet touched", "shims out and in", "shims: may be more", "worst use", "chance of ending within limits", "left to the nearest foot limit" + unit, "why",
+		"machines moved", "feet touched", "shims out and in", "shims: may be more", "worst use",
+		"chance of ending within limits", "left to the nearest foot limit" + unit, "why",
 	}}
 	for i := range s.Train.Couplings {
 		rows[0] = append(rows[0], words.Cell("driven by, "+s.Coupling(i)))
@@ -66,12 +67,14 @@ func CompareCSV(w io.Writer, c *view.Comparison, layout Page) error {
 			if math.IsInf(p.Bound, 1) {
 				status = view.Impossible.String()
 			}
-			rows = append(rows, []string{"machines", fmt.Sprintf("at most %d moved", p.Moved), status, string(s.Total(p.Total)), "", string(s.Bound(p.Bound))})
+			rows = append(rows, []string{"machines", fmt.Sprintf("at most %d moved", p.Moved), status,
+				string(s.Total(p.Total)), "", string(s.Bound(p.Bound))})
 		}
 	}
 	if c.Trade != nil {
 		for _, p := range s.tradeDoc(c.Trade).Points {
-			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound), string(p.Peak), fmt.Sprint(p.Moved), "", "", "", string(p.Reached), "", "", ""})
+			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound),
+				string(p.Peak), fmt.Sprint(p.Moved), "", "", "", string(p.Reached), "", "", ""})
 		}
 	}
 	for n := range rows {

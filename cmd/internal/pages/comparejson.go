@@ -22,13 +22,16 @@ func CompareJSON(w io.Writer, c *view.Comparison, layout Page) error {
 		doc.Ways = append(doc.Ways, s.wayDoc(&c.Ways[n]))
 	}
 	if all := c.Subsets; all != nil {
-		doc.Subsets = &planjson.Subsets{Can: []planjson.Subset{}, Idle: all.Idle, Cannot: all.Cannot, Undecided: all.Undecided, Curve: []planjson.Fewer{}}
+		doc.Subsets = &planjson.Subsets{Can: []planjson.Subset{}, Idle: all.Idle, Cannot: all.Cannot,
+			Undecided: all.Undecided, Curve: []planjson.Fewer{}}
 		for _, point := range all.Curve {
-			doc.Subsets.Curve = append(doc.Subsets.Curve, planjson.Fewer{Moved: point.Moved, Total: s.Total(point.Total), Bound: s.Bound(point.Bound), Impossible: math.IsInf(point.Bound, 1)})
+			doc.Subsets.Curve = append(doc.Subsets.Curve, planjson.Fewer{Moved: point.Moved, Total: s.Total(point.Total),
+				Bound: s.Bound(point.Bound), Impossible: math.IsInf(point.Bound, 1)})
 		}
 		for _, sub := range all.Can {
 			doc.Subsets.Can = append(doc.Subsets.Can, planjson.Subset{
-				Machines: s.machines(sub.Machines), Total: s.Total(sub.Plan.Total), Bound: s.Bound(sub.Plan.Bound), Peak: s.Moved(sub.Plan.Largest), Use: words.Use(sub.Plan.Reached),
+				Machines: s.machines(sub.Machines), Total: s.Total(sub.Plan.Total), Bound: s.Bound(sub.Plan.Bound),
+				Peak: s.Moved(sub.Plan.Largest), Use: words.Use(sub.Plan.Reached),
 			})
 		}
 	}
@@ -40,7 +43,8 @@ func CompareJSON(w io.Writer, c *view.Comparison, layout Page) error {
 
 func (s formatter) wayDoc(w *view.Way) planjson.Way {
 	p := w.Plan
-	d := planjson.Way{Kind: string(w.Kind), Strategy: string(w.Strategy), Status: p.Status.String(), Bound: s.Bound(p.Bound), Cut: words.Clean(p.Cut)}
+	d := planjson.Way{Kind: string(w.Kind), Strategy: string(w.Strategy), Status: p.Status.String(),
+		Bound: s.Bound(p.Bound), Cut: words.Clean(p.Cut)}
 	if w.Machine >= 0 {
 		d.Machine = s.Machine(w.Machine)
 	}
@@ -48,12 +52,14 @@ func (s formatter) wayDoc(w *view.Way) planjson.Way {
 		d.Clash = append(d.Clash, s.limitDoc(m.Limit))
 	}
 	for _, e := range p.Broken {
-		d.Broken = append(d.Broken, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.Limit(e.Kind, e.Value), Bound: s.Limit(e.Kind, e.Bound)})
+		d.Broken = append(d.Broken, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.Limit(e.Kind, e.Value),
+			Bound: s.Limit(e.Kind, e.Bound)})
 	}
 	if p.Moves == nil {
 		return d
 	}
-	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.Total(p.Total), s.Total(p.Plain), s.Moved(p.Largest), &p.Moved, &w.Feet
+	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = s.Total(p.Total), s.Total(p.Plain), s.Moved(p.Largest),
+		&p.Moved, &w.Feet
 	d.Shims, d.Couplings = &planjson.Handled{Pieces: w.Pieces, All: w.AllPieces}, s.drivenDocs(w.Used)
 	d.Use = &planjson.Aim{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached)}
 	if p.Status == view.Planned {

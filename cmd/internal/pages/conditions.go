@@ -44,7 +44,8 @@ func (p *page) leastByCondition(s formatter, way *view.Way) {
 		return
 	}
 	p.Heading("Use by condition")
-	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that governs it: where it uses most. (Of the other ways: --format json or csv.)", s.way(way)))
+	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that governs it: "+
+		"where it uses most. (Of the other ways: --format json or csv.)", s.way(way)))
 	p.Table(s.byCondition(plan.Planned.Couplings))
 }
 

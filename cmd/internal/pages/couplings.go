@@ -65,7 +65,8 @@ func states(heads []string, columns ...[]string) doc.Table {
 
 // offsetsAtX says what the numbers of couplings are.
 func (s formatter) offsetsAtX() string {
-	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first sits relative to the other at x, in train stations (%s).", s.MoveUnit(), s.LengthUnit())
+	return fmt.Sprintf("Offsets in %s, angles in mrad; how the shaft named first sits relative to the other at x, in "+
+		"train stations (%s).", s.MoveUnit(), s.LengthUnit())
 }
 
 // against names a coupling and its shafts.

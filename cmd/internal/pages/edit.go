@@ -20,7 +20,8 @@ next:
 	for _, e := range edits {
 		for i := range groups {
 			g := &groups[i]
-			if e.Foot >= 0 && g.Machine == e.Machine && g.Key == e.Key && s.from(g.Edit) == s.from(e) && s.to(g.Edit) == s.to(e) {
+			if e.Foot >= 0 && g.Machine == e.Machine && g.Key == e.Key && s.from(g.Edit) == s.from(e) &&
+				s.to(g.Edit) == s.to(e) {
 				g.feet = append(g.feet, e.Foot)
 				continue next
 			}
@@ -45,7 +46,8 @@ func (s formatter) edit(g editGroup) string {
 	if g.feet != nil {
 		at += " " + s.FeetOf(g.Machine, g.feet)
 	}
-	by := words.Fixed((g.To-g.From)/s.Units.Move(), words.Decimals((g.To-g.From)/s.Units.Move(), s.MoveDecimals, words.MostDecimals))
+	by := words.Fixed((g.To-g.From)/s.Units.Move(), words.Decimals((g.To-g.From)/s.Units.Move(), s.MoveDecimals,
+		words.MostDecimals))
 	several := len(g.feet) > 1
 	switch g.Key {
 	case "hole":
@@ -54,7 +56,8 @@ func (s formatter) edit(g editGroup) string {
 			noun = "holes"
 		}
 		if g.From == g.To {
-			return fmt.Sprintf("state the %s of %s as the %s %s there: fit no longer speaks for the bolt", noun, at, to, s.LengthUnit())
+			return fmt.Sprintf("state the %s of %s as the %s %s there: fit no longer speaks for the bolt", noun, at, to,
+				s.LengthUnit())
 		}
 		return fmt.Sprintf("open the %s of %s from %s to %s %s", noun, at, from, to, s.LengthUnit())
 	case "bolt":

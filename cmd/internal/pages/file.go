@@ -23,7 +23,8 @@ const mostText = 300 << 10 // bytes
 func (f File) part() []doc.Block {
 	head := lead(f.Program + " read it. The SHA-256 of the file is " + f.Sum + ".")
 	if len(f.Text) > mostText {
-		return part("file", "The train file", "", append(head, lead(fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10))...))
+		return part("file", "The train file", "",
+			append(head, lead(fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10))...))
 	}
 	text := doc.Lines{Numbered: true}
 	for _, line := range strings.Split(strings.TrimRight(strings.ReplaceAll(string(f.Text), "\r\n", "\n"), "\n"), "\n") {

@@ -12,7 +12,8 @@ import (
 // condition has.
 func (t *planText) growth() {
 	t.Heading("Growth, journal shift and conditions")
-	t.Say(fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the train. The journal shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
+	t.Say(fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the "+
+		"train. The journal shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("shaft"), doc.Fixed("at"), doc.Fixed("up and down"), doc.Fixed("sideways"),
 		doc.Fixed("along"), doc.Fixed("case rolls"), doc.Fixed("journal shift"),
@@ -28,7 +29,8 @@ func (t *planText) growth() {
 }
 
 func (t *planText) growthRow(e view.Growth) []string {
-	run := words.Signed(t.Offset, e.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, e.Run.H, "%s left", "%s right")
+	run := words.Signed(t.Offset, e.Run.V, "%s up", "%s down") + ", " + words.Signed(t.Offset, e.Run.H,
+		"%s left", "%s right")
 	switch {
 	case e.RunUnknown:
 		run = "not stated"
@@ -36,8 +38,10 @@ func (t *planText) growthRow(e view.Growth) []string {
 		run = "none"
 	}
 	return []string{
-		t.Shaft(e.Shaft), "x = " + t.Station(e.X), words.Signed(t.Offset, e.Up, "%s up", "%s down"), words.Signed(t.Offset, e.Left, "%s left", "%s right"),
-		words.Signed(t.Offset, e.Axial, "%s to the last", "%s to the first"), words.Signed(t.Angle, e.Roll, "%s, left up", "%s, right up"), run,
+		t.Shaft(e.Shaft), "x = " + t.Station(e.X), words.Signed(t.Offset, e.Up, "%s up", "%s down"),
+		words.Signed(t.Offset, e.Left, "%s left", "%s right"),
+		words.Signed(t.Offset, e.Axial, "%s to the last", "%s to the first"), words.Signed(t.Angle, e.Roll, "%s, left up",
+			"%s, right up"), run,
 	}
 }
 

@@ -29,7 +29,8 @@ func planDocument(p *view.Plan, layout Page) planjson.Plan {
 		Survey: planjson.SurveyOf(s.Formatter, view.SurveyOf(s.Train)),
 	}
 	if r := p.Relieved; r != nil {
-		doc.Relieved = &planjson.Relieved{Number: r.Number, Kind: string(r.Kind), Text: s.advice(r.Relaxation), Edits: s.editDocs(r.Edits)}
+		doc.Relieved = &planjson.Relieved{Number: r.Number, Kind: string(r.Kind), Text: s.advice(r.Relaxation),
+			Edits: s.editDocs(r.Edits)}
 	}
 	s.advise(&doc, p, layout)
 	if p.Moves != nil {
@@ -44,13 +45,15 @@ func planDocument(p *view.Plan, layout Page) planjson.Plan {
 		doc.Gap, doc.Peak, doc.Moved = words.Ceil(p.Gap, 4), s.Moved(p.Largest), &p.Moved
 	}
 	for _, c := range p.Front {
-		doc.Prices = append(doc.Prices, planjson.Price{Use: words.Use(c.Use), Total: s.Total(c.Total), Bound: s.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
+		doc.Prices = append(doc.Prices, planjson.Price{Use: words.Use(c.Use), Total: s.Total(c.Total),
+			Bound: s.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
 	}
 	for i := range p.Moves {
 		doc.Machines = append(doc.Machines, s.machineDoc(p, i))
 	}
 	for _, e := range p.Ends {
-		doc.Ends = append(doc.Ends, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.Limit(e.Kind, e.Value), Bound: s.Limit(e.Kind, e.Bound)})
+		doc.Ends = append(doc.Ends, planjson.End{Limit: s.limitDoc(e.Limit), Value: s.Limit(e.Kind, e.Value),
+			Bound: s.Limit(e.Kind, e.Bound)})
 	}
 	for _, u := range p.Unstated {
 		doc.Unstated = append(doc.Unstated, words.Clean(u))
@@ -86,7 +89,8 @@ func (s formatter) machineDoc(p *view.Plan, i int) planjson.Machine {
 			d.Pack = &planjson.Pack{Now: s.Packed(change.Now), Then: s.Packed(change.Then)}
 		}
 		for _, l := range room.Limits {
-			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.Limit(l.Kind, l.Value), Limit: s.Limit(l.Kind, l.Bound)})
+			d.Limits = append(d.Limits, planjson.FootLimit{Kind: string(l.Kind), Value: s.Limit(l.Kind, l.Value),
+				Limit: s.Limit(l.Kind, l.Bound)})
 		}
 		doc.Feet = append(doc.Feet, d)
 	}
@@ -95,7 +99,8 @@ func (s formatter) machineDoc(p *view.Plan, i int) planjson.Machine {
 	}
 	for n := range m.Nozzles {
 		z := &m.Nozzles[n]
-		doc.Nozzles = append(doc.Nozzles, planjson.Nozzle{Name: s.Nozzle(i, n), Value: s.Offset(p.Planned.Machines[i].Nozzles[n]), Limit: s.Offset(z.Limit)})
+		doc.Nozzles = append(doc.Nozzles, planjson.Nozzle{Name: s.Nozzle(i, n),
+			Value: s.Offset(p.Planned.Machines[i].Nozzles[n]), Limit: s.Offset(z.Limit)})
 	}
 	return doc
 }
@@ -113,7 +118,8 @@ func (s formatter) couplingDocs(found, planned [][]view.Reading) []planjson.Coup
 	var docs []planjson.Coupling
 	for i := range s.Train.Couplings {
 		c := &s.Train.Couplings[i]
-		doc := planjson.Coupling{Name: s.Coupling(i), From: s.Shaft(c.From), To: s.Shaft(c.To), X: s.Length(c.X), Readings: planjson.ReadingsOf(s.Formatter, view.ReadAt(s.Train, i))}
+		doc := planjson.Coupling{Name: s.Coupling(i), From: s.Shaft(c.From), To: s.Shaft(c.To), X: s.Length(c.X),
+			Readings: planjson.ReadingsOf(s.Formatter, view.ReadAt(s.Train, i))}
 		if c.Spacer {
 			doc.Flex = []words.Number{s.Length(c.Flex[0]), s.Length(c.Flex[1])}
 		}
@@ -168,7 +174,8 @@ func (s formatter) limitDoc(l view.Limit) planjson.Limit {
 func doubtDocs(layout Page) []planjson.Warning {
 	docs := []planjson.Warning{}
 	for _, f := range layout.Doubts {
-		docs = append(docs, planjson.Warning{File: layout.elsewhere(f), Line: f.Line, Column: f.Column, Message: words.Clean(f.Message)})
+		docs = append(docs, planjson.Warning{File: layout.elsewhere(f), Line: f.Line, Column: f.Column,
+			Message: words.Clean(f.Message)})
 	}
 	return docs
 }

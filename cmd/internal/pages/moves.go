@@ -16,12 +16,14 @@ func (t *planText) moves() {
 	t.Say(t.Sides())
 	for i := range t.Train.Machines {
 		if !t.Train.Machines[i].Hold && t.cut(i) != "" {
-			t.Say("Where something comes off a foot or its base: shims = move of the foot + what comes off. The total, and the largest move, count the move of the foot.")
+			t.Say("Where something comes off a foot or its base: shims = move of the foot + what comes off. The total, and " +
+				"the largest move, count the move of the foot.")
 			break
 		}
 	}
 	if t.fillsAny() {
-		t.Say("Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the shim pack as the file has it. The total, and the largest move, count the move of the foot.")
+		t.Say("Where a gap under a foot is filled: shims = move of the foot + what fills the gap, at once, from the " +
+			"shim pack as the file has it. The total, and the largest move, count the move of the foot.")
 	}
 	for i := range t.plan.Moves {
 		t.Space()
@@ -47,7 +49,8 @@ func (t *planText) machineMoves(i int) {
 	if cut := t.cut(i); cut != "" {
 		text += colon + cut
 	}
-	g := doc.Table{Columns: []doc.Column{doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways")}}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"),
+		doc.Wide("sideways")}}
 	for f, move := range feet {
 		change := t.plan.Changes[i][f]
 		row := []string{t.Foot(i, f), t.Shim(change.By()), t.Pack(change), t.sited(t.Side(move.Left), move.Left)}
@@ -154,7 +157,8 @@ func (t *planText) atFoot(i, f int, move view.FootMove) string {
 		parts = append(parts, fmt.Sprintf("no change of the shim pack (%s fills the gap found)", fill))
 	}
 	if n := t.Moved(math.Abs(move.Left)); !n.Zero() {
-		parts = append(parts, words.Signed(t.Moved, move.Left, "%s "+t.MoveUnit()+" to the left", "%s "+t.MoveUnit()+" to the right"))
+		parts = append(parts, words.Signed(t.Moved, move.Left, "%s "+t.MoveUnit()+" to the left",
+			"%s "+t.MoveUnit()+" to the right"))
 	}
 	return strings.Join(parts, " and ")
 }

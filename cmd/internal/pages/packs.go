@@ -22,7 +22,8 @@ func (t *planText) packs() {
 			words += " Out and in are counted from the shim packs as the file has them: what fills a gap is among what goes in."
 		}
 		t.Say(words)
-		g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("foot"), doc.Wide("out"), doc.Wide("in"), doc.Wide("then")}, Names: 2}
+		g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("foot"), doc.Wide("out"), doc.Wide("in"),
+			doc.Wide("then")}, Names: 2}
 		for _, p := range t.plan.Packs {
 			g.Add(t.packRow(p)...)
 		}

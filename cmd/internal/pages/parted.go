@@ -15,6 +15,8 @@ func (t *planText) parted() string {
 		return ""
 	}
 	a, b := t.plan.Conflict[0].Limit, t.plan.Conflict[1].Limit
-	return fmt.Sprintf("No move changes this: growth and journal shift alone put %s between the %s of %s in %s and in %s (what is wanted counted), and the two limits together allow %s.",
-		t.withUnit(a.Kind, p.By), words.LimitName(a.Kind), t.Coupling(a.Coupling), t.Condition(a.Condition), t.Condition(b.Condition), t.withUnit(a.Kind, p.Allow))
+	return fmt.Sprintf("No move changes this: growth and journal shift alone put %s between the %s of %s in %s and "+
+		"in %s (what is wanted counted), and the two limits together allow %s.",
+		t.withUnit(a.Kind, p.By), words.LimitName(a.Kind), t.Coupling(a.Coupling), t.Condition(a.Condition),
+		t.Condition(b.Condition), t.withUnit(a.Kind, p.Allow))
 }

@@ -86,13 +86,16 @@ func (t *planText) headline() {
 		if r.Roll < 0 {
 			side = "right"
 		}
-		items = append(items, fmt.Sprintf("%s rolls by %s, %s side up", t.Machine(r.Machine), words.With(t.Angle(math.Abs(r.Roll)), "mrad"), side))
+		items = append(items, fmt.Sprintf("%s rolls by %s, %s side up", t.Machine(r.Machine),
+			words.With(t.Angle(math.Abs(r.Roll)), "mrad"), side))
 	}
 	if s := p.Summary.Soft; s != nil {
-		items = append(items, fmt.Sprintf("the shim packs leave up to %s of soft foot at %s", words.With(t.Offset(s.Most), t.MoveUnit()), words.And(t.machines(s.Machines))))
+		items = append(items, fmt.Sprintf("the shim packs leave up to %s of soft foot at %s",
+			words.With(t.Offset(s.Most), t.MoveUnit()), words.And(t.machines(s.Machines))))
 	}
 	for _, k := range p.Summary.Widened {
-		items = append(items, fmt.Sprintf("condition %s may use %s of the stated limits", t.Condition(k), exactly(t.Train.Conditions[k].Use)))
+		items = append(items, fmt.Sprintf("condition %s may use %s of the stated limits", t.Condition(k),
+			exactly(t.Train.Conditions[k].Use)))
 	}
 	t.Items(items...)
 }
@@ -101,8 +104,10 @@ func (t *planText) headline() {
 func (t *planText) highest() {
 	p := t.plan
 	t.Space()
-	t.Say(fmt.Sprintf("The plan with the highest chance moves %d of %s, total %s, largest move %s. To see it: --show moves.",
-		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit())))
+	t.Say(fmt.Sprintf("The plan with the highest chance moves %d of %s, total %s, largest move %s. To see it: "+
+		"--show moves.",
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()),
+		words.With(t.Moved(p.Largest), t.MoveUnit())))
 	if p.Chance == nil {
 		return
 	}
@@ -121,7 +126,8 @@ func (t *planText) softShort() {
 			items = append(items, fmt.Sprintf("leave %s as it is: %s is less than a shim fills", foot, gap))
 			continue
 		}
-		items = append(items, fmt.Sprintf("put %s under %s: %s measured (in the shims below)", words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
+		items = append(items, fmt.Sprintf("put %s under %s: %s measured (in the shims below)",
+			words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
 	}
 	if items == nil {
 		return
@@ -134,7 +140,8 @@ func (t *planText) softShort() {
 // movesShort is one table of all moves.
 func (t *planText) movesShort() {
 	p := t.plan
-	t.head("Moves", fmt.Sprintf(", in %s; left and right looking from %s to %s", t.MoveUnit(), t.Machine(0), t.Machine(t.Last())))
+	t.head("Moves", fmt.Sprintf(", in %s; left and right looking from %s to %s", t.MoveUnit(), t.Machine(0),
+		t.Machine(t.Last())))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways"),
 	}, Names: 2}
@@ -145,7 +152,8 @@ func (t *planText) movesShort() {
 			name = t.Machine(m.Machine)
 		}
 		last = m.Machine
-		g.Add(name, t.feetShort(m.Machine, m.Feet), bare(t.Shim(m.Change.By()), t.MoveUnit()), t.Pack(m.Change), t.sited(bare(t.Side(m.Left), t.MoveUnit()), m.Left))
+		g.Add(name, t.feetShort(m.Machine, m.Feet), bare(t.Shim(m.Change.By()), t.MoveUnit()), t.Pack(m.Change),
+			t.sited(bare(t.Side(m.Left), t.MoveUnit()), m.Left))
 	}
 	if len(g.Rows) > 0 {
 		t.Table(g)
@@ -198,7 +206,8 @@ func (t *planText) feetShort(m int, feet []int) string {
 // couplingsShort is one row a coupling.
 func (t *planText) couplingsShort() {
 	t.head("Couplings", ": worst share of a limit, and the limit and condition that govern")
-	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Number("before"), doc.Number("after"), doc.Wide("governed by")}}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Number("before"), doc.Number("after"),
+		doc.Wide("governed by")}}
 	moves := t.plan.Status == view.Planned
 	if !moves {
 		g.Columns[1].Head = "as found"
@@ -228,9 +237,12 @@ func (t *planText) usedShort(u view.Use) string {
 
 // coldShort is what to read after the moves, one row a coupling.
 func (t *planText) coldShort() {
-	t.head("Read cold after the moves", fmt.Sprintf(", in %s and mrad (%s): the shaft nearer %s relative to the other, at x", t.MoveUnit(), t.perMrad(), t.Machine(t.Last())))
+	t.head("Read cold after the moves",
+		fmt.Sprintf(", in %s and mrad (%s): the shaft nearer %s relative to the other, at x", t.MoveUnit(), t.perMrad(),
+			t.Machine(t.Last())))
 	g := doc.Table{Columns: []doc.Column{
-		doc.Wide("coupling"), doc.Number("x"), doc.Fixed("up, down"), doc.Fixed("slopes"), doc.Fixed("sideways"), doc.Fixed("points"),
+		doc.Wide("coupling"), doc.Number("x"), doc.Fixed("up, down"), doc.Fixed("slopes"), doc.Fixed("sideways"),
+		doc.Fixed("points"),
 	}}
 	for i, r := range t.plan.AtRest {
 		g.Add(t.Coupling(i), t.Station(t.Train.Couplings[i].X),
@@ -239,7 +251,8 @@ func (t *planText) coldShort() {
 	}
 	t.Table(g)
 	for _, f := range t.plan.Summary.Faces {
-		t.Item(fmt.Sprintf("%s, gap on a diameter of %s: wider by %s, %s", t.Coupling(f.Coupling), words.With(words.Number(t.Length(f.Diameter).Short()), t.LengthUnit()),
+		t.Item(fmt.Sprintf("%s, gap on a diameter of %s: wider by %s, %s", t.Coupling(f.Coupling),
+			words.With(words.Number(t.Length(f.Diameter).Short()), t.LengthUnit()),
 			words.Signed(t.Offset, f.Top, "%s at the top", "%s at the bottom"),
 			words.Signed(t.Offset, f.Left, "%s at the left", "%s at the right")))
 	}

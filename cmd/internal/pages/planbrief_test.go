@@ -44,7 +44,8 @@ func TestShortPageIsShort(t *testing.T) {
 		require.NoError(t, Text(&b, a.Plan, Page{Doubts: doubts}))
 		page := b.String()
 		assert.LessOrEqual(t, strings.Count(page, "\n"), c.lines, page)
-		for _, heading := range []string{"Moves", "Couplings", "Read cold", "What limits", "Other plans", "Check these inputs (6 of"} {
+		for _, heading := range []string{"Moves", "Couplings", "Read cold", "What limits", "Other plans",
+			"Check these inputs (6 of"} {
 			assert.Contains(t, page, "\n"+heading)
 		}
 	}
@@ -97,7 +98,8 @@ func TestPartsByName(t *testing.T) {
 	s := laidOut(t, plannedMM(t), Page{Show: []string{"limits", "moves"}})
 	assert.Less(t, strings.Index(s, "\nMoves\n"), strings.Index(s, "\nWhat limits the plan\n"))
 	assert.Equal(t, 2, strings.Count(s, "\n---"))
-	assert.Contains(t, laidOut(t, plannedMM(t), Page{Show: []string{"chance"}}), "There is nothing of this for this plan (chance).")
+	assert.Contains(t, laidOut(t, plannedMM(t), Page{Show: []string{"chance"}}),
+		"There is nothing of this for this plan (chance).")
 	for name, p := range handmade(t) {
 		names, about := PlanParts()
 		require.Len(t, about, len(names))
@@ -137,7 +139,8 @@ func TestVerdictInWords(t *testing.T) {
 		assert.Contains(t, flat(b.String()), c.want)
 	}
 	p.Train.Errors = train.Errors{}
-	assert.Contains(t, flat(laidOut(t, p, Page{})), "NOT JUDGED: the file does not state how good its readings are. Next: state [errors]")
+	assert.Contains(t, flat(laidOut(t, p, Page{})), "NOT JUDGED: the file does not state how good its readings are. "+
+		"Next: state [errors]")
 }
 
 // Where no plan exists the options stand before the conflict.
@@ -165,5 +168,6 @@ func TestOneLine(t *testing.T) {
 	text := &planText{page: page{width: 42}, formatter: formatterOf(read(t, "mm.toml"))}
 	assert.Equal(t, "short", text.oneLine("short"))
 	assert.Equal(t, "the limits may be exceeded here", text.oneLine("the limits may be exceeded here; and more of it"))
-	assert.Equal(t, "one two three four five six seven ...", text.oneLine("one two three four five six seven eight nine ten"))
+	assert.Equal(t, "one two three four five six seven ...",
+		text.oneLine("one two three four five six seven eight nine ten"))
 }

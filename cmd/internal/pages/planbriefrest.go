@@ -94,8 +94,10 @@ func (t *planText) others() {
 	}
 	if m := o.Missed; m != nil && m.Lowest >= 0 {
 		low := &o.Rows[m.Lowest]
-		t.Say(fmt.Sprintf("The aim of %s can't be kept. The plan has the least total within %s of the lowest share found, %s, which costs %s.",
-			provenFor(m.Aim), string(words.Fixed(100*m.Above, 0))+" points", words.Percent(low.Share), words.With(t.Total(low.Total), t.MoveUnit())))
+		t.Say(fmt.Sprintf("The aim of %s can't be kept. The plan has the least total within %s of the lowest share "+
+			"found, %s, which costs %s.",
+			provenFor(m.Aim), string(words.Fixed(100*m.Above, 0))+" points", words.Percent(low.Share),
+			words.With(t.Total(low.Total), t.MoveUnit())))
 	}
 }
 
@@ -110,7 +112,8 @@ func (t *planText) othersIn() string {
 // othersTable has one row a plan, with the flags that print it.
 func (t *planText) othersTable() doc.Table {
 	g := doc.Table{Columns: []doc.Column{
-		doc.Number("total"), doc.Number("of limit"), doc.Number("chance"), doc.Wide("moves"), doc.Number("feet"), doc.Wide("flags"),
+		doc.Number("total"), doc.Number("of limit"), doc.Number("chance"), doc.Wide("moves"), doc.Number("feet"),
+		doc.Wide("flags"),
 	}}
 	for _, o := range t.plan.Others.Rows {
 		flags := flagsOf(&o)
@@ -196,7 +199,8 @@ func (t *planText) checksShort(layout Page) {
 		for _, l := range t.plan.Looser {
 			names = append(names, t.Coupling(l.Coupling))
 		}
-		items = append(items, t.byWord("larger errors than [errors] counted, as the readings show: "+strings.Join(names, ", ")))
+		items = append(items, t.byWord("larger errors than [errors] counted, as the readings show: "+strings.Join(names,
+			", ")))
 	}
 	for _, f := range layout.Doubts {
 		where := fmt.Sprintf("line %d: ", f.Line)

@@ -69,7 +69,8 @@ func plannedMM(t *testing.T) *optimize.Plan {
 	p.Reached = p.Planned.Worst()
 	p.Total, p.Plain, p.Least, p.Bound, p.Largest, p.Moved = 6.80, 5.40, 6.78, 6.7796, 0.45, 2
 	p.Kept = p.Aim
-	p.Front = []optimize.FrontPoint{{Use: 1, Total: 5.10, Bound: 5.0849}, {Use: 0.5, Total: math.NaN(), Bound: math.Inf(1)}}
+	p.Front = []optimize.FrontPoint{{Use: 1, Total: 5.10, Bound: 5.0849},
+		{Use: 0.5, Total: math.NaN(), Bound: math.Inf(1)}}
 	p.Active = []optimize.Constraint{
 		{Limit: couplingLimit(train.LimitFlex, 0, 0), Value: 0.34, Bound: 0.5},
 		{Limit: couplingLimit(train.LimitFlex, 0, 0), Value: 0.349, Bound: 0.5},
@@ -79,7 +80,8 @@ func plannedMM(t *testing.T) *optimize.Plan {
 	}
 	nozzle, level := none(train.LimitNozzle), none(train.LimitPitch)
 	nozzle.Machine, nozzle.Nozzle, level.Machine = 0, 0, 0
-	p.Active = append(p.Active, optimize.Constraint{Limit: nozzle, Value: 0.78, Bound: 0.8}, optimize.Constraint{Limit: level, Value: 0.49, Bound: 0.5})
+	p.Active = append(p.Active, optimize.Constraint{Limit: nozzle, Value: 0.78, Bound: 0.8},
+		optimize.Constraint{Limit: level, Value: 0.49, Bound: 0.5})
 	p.Unstated = []string{"booster, every foot: no bolt or hole", "low speed: distance between shaft ends"}
 	p.Solves = 12
 	return p
@@ -166,10 +168,13 @@ func advised(t *testing.T) *optimize.Plan {
 	}
 	p.Relaxations = []optimize.Relaxation{
 		{Kind: optimize.OpenHoles, Edits: both("hole", 2, 0, 25, 26.5), Cost: 3, Least: 2.71, Total: 4.96, Bound: 4.9579},
-		{Kind: optimize.Mix, Edits: append(both("cut", 2, 0, 0, 0.35), foot("bolt", 2, 1, 24, 22.5), foot("roll", 2, -1, 0, 1)),
+		{Kind: optimize.Mix, Edits: append(both("cut", 2, 0, 0, 0.35), foot("bolt", 2, 1, 24, 22.5),
+			foot("roll", 2, -1, 0, 1)),
 			Cost: 12.5, Least: math.NaN(), Total: 5.10, Bound: math.NaN()},
-		{Kind: optimize.Release, Edits: []optimize.Edit{foot("hold", 1, -1, 1, 0)}, Cost: 20, Least: 20, Total: 3.30, Bound: 3.2},
-		{Kind: optimize.Widen, Edits: []optimize.Edit{wide("limit.offset", 0.08, 0.12), wide("limit.angle", 0.5, 0.75)}, Cost: 0.5, Least: 0.481, Total: 6, Bound: 5.9},
+		{Kind: optimize.Release, Edits: []optimize.Edit{foot("hold", 1, -1, 1, 0)}, Cost: 20, Least: 20,
+			Total: 3.30, Bound: 3.2},
+		{Kind: optimize.Widen, Edits: []optimize.Edit{wide("limit.offset", 0.08, 0.12), wide("limit.angle", 0.5, 0.75)},
+			Cost: 0.5, Least: 0.481, Total: 6, Bound: 5.9},
 	}
 	return p
 }
@@ -193,11 +198,14 @@ func softened(t *testing.T) *optimize.Plan {
 	p := plannedInch(t)
 	p.Train.Machines[1].Feet[0].Soft, p.Train.Machines[1].Feet[0].Filled = 3.2*mil, 3*mil
 	p.Train.Machines[2].Feet[3].Soft = 0.4 * mil
-	p.Soft = []optimize.Soft{{Machine: 1, Foot: 0, Gap: 3.2 * mil, Fill: 3 * mil}, {Machine: 2, Foot: 3, Gap: 0.4 * mil, Fill: 0}}
+	p.Soft = []optimize.Soft{{Machine: 1, Foot: 0, Gap: 3.2 * mil, Fill: 3 * mil},
+		{Machine: 2, Foot: 3, Gap: 0.4 * mil, Fill: 0}}
 	p.Packs = []optimize.Pack{
-		{Machine: 1, Foot: 0, Now: []float64{2 * mil, 7.5 * mil}, Then: []float64{0.5 * mil}, Out: []float64{2 * mil, 7.5 * mil}, In: []float64{0.5 * mil}},
+		{Machine: 1, Foot: 0, Now: []float64{2 * mil, 7.5 * mil}, Then: []float64{0.5 * mil},
+			Out: []float64{2 * mil, 7.5 * mil}, In: []float64{0.5 * mil}},
 		{Machine: 1, Foot: 2, In: []float64{50 * mil, 25 * mil, 13 * mil}},
-		{Machine: 1, Foot: 3, Now: []float64{100 * mil}, Then: []float64{89 * mil}, Out: []float64{100 * mil}, In: []float64{89 * mil}},
+		{Machine: 1, Foot: 3, Now: []float64{100 * mil}, Then: []float64{89 * mil}, Out: []float64{100 * mil},
+			In: []float64{89 * mil}},
 	}
 	p.Shims = []optimize.Shim{{Thickness: 0.5 * mil, Count: 1}, {Thickness: 25 * mil, Count: 2}}
 	end := func(l optimize.Limit, value, bound float64) optimize.Constraint {
@@ -205,10 +213,14 @@ func softened(t *testing.T) *optimize.Plan {
 	}
 	nan, inf := math.NaN(), math.Inf(1)
 	p.ShadowPrices = []optimize.ShadowPrice{
-		{Constraint: end(footLimit(train.LimitBolt, 1, 0), 31*mil, 31.25*mil), Price: 2, By: 20 * mil, AtMost: 33 * mil, Wider: 24.4 * mil, Closer: 35.4 * mil},
-		{Constraint: end(footLimit(train.LimitLower, 1, 0), 12*mil, 12.5*mil), Price: 1, By: 5 * mil, AtMost: 9 * mil, Wider: 8 * mil, Closer: inf},
-		{Constraint: end(couplingLimit(train.LimitFlex, 1, 0), 0.5, 0.5), Price: 3 * mil, By: 0.05, AtMost: 1.5 * mil, Wider: nan, Closer: nan},
-		{Constraint: end(footLimit(train.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0, Wider: 0, Closer: 0},
+		{Constraint: end(footLimit(train.LimitBolt, 1, 0), 31*mil, 31.25*mil), Price: 2, By: 20 * mil, AtMost: 33 * mil,
+			Wider: 24.4 * mil, Closer: 35.4 * mil},
+		{Constraint: end(footLimit(train.LimitLower, 1, 0), 12*mil, 12.5*mil), Price: 1, By: 5 * mil, AtMost: 9 * mil,
+			Wider: 8 * mil, Closer: inf},
+		{Constraint: end(couplingLimit(train.LimitFlex, 1, 0), 0.5, 0.5), Price: 3 * mil, By: 0.05, AtMost: 1.5 * mil,
+			Wider: nan, Closer: nan},
+		{Constraint: end(footLimit(train.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0,
+			Wider: 0, Closer: 0},
 	}
 	for _, use := range []float64{1, 0.9, 0.8, 0.5} {
 		p.Front = append(p.Front, optimize.FrontPoint{Use: use, Total: (190 - 30*use) * mil, Bound: (189 - 30*use) * mil})

@@ -56,7 +56,8 @@ func (t *planText) dependsOn() {
 // provisional says that the readings can't be trusted, where that is so.
 func (t *planText) provisional() {
 	if t.plan.Provisional() {
-		t.Say("PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from those readings.")
+		t.Say("PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from " +
+			"those readings.")
 		t.Space()
 	}
 }
@@ -70,16 +71,20 @@ func (t *planText) answer() {
 		if t.weighted() {
 			weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(p.Total))
 		}
-		t.Say(t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
-			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted, words.With(t.Moved(p.Largest), t.MoveUnit()),
+		t.Say(t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends "+
+			"within %s of its limits %s.",
+			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted,
+			words.With(t.Moved(p.Largest), t.MoveUnit()),
 			words.Percent(p.Reached), t.Conditions())))
 		if p.Missed {
 			t.Say(t.missed())
 		}
 	case view.Within:
-		t.Say(t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.", words.Percent(p.Reached), t.Conditions())))
+		t.Say(t.under(fmt.Sprintf("Nothing needs to move: as found, every coupling is within %s of its limits %s.",
+			words.Percent(p.Reached), t.Conditions())))
 	case view.Impossible:
-		t.Say(t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits %s (proven).", t.Conditions())))
+		t.Say(t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits "+
+			"%s (proven).", t.Conditions())))
 	case view.Undecided:
 		t.Say(t.under("Undecided: no plan was found, and it was not proven that there is none."))
 		if l := words.Floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
@@ -103,7 +108,8 @@ func (t *planText) answer() {
 func (t *planText) missed() string {
 	p := t.plan
 	if p.Unreachable {
-		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever is moved (proven); this plan reaches %s.",
+		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever "+
+			"is moved (proven); this plan reaches %s.",
 			provenFor(p.Aim), words.Floor(100*p.Lowest, 0), words.Percent(p.Reached)) + t.easier()
 	}
 	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",

@@ -21,9 +21,11 @@ func (t *planText) verdict() {
 		switch step.Kind {
 		case view.TakePlan:
 			o := &t.plan.Others.Rows[step.Row]
-			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", flagsOf(o), chance(step.Chance), words.With(t.Total(o.Total), t.MoveUnit())))
+			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", flagsOf(o), chance(step.Chance),
+				words.With(t.Total(o.Total), t.MoveUnit())))
 		case view.MeasureWell:
-			next = append(next, fmt.Sprintf("half the error of the %s gives %s", t.measurement(step.Better), chance(step.Chance)))
+			next = append(next, fmt.Sprintf("half the error of the %s gives %s", t.measurement(step.Better),
+				chance(step.Chance)))
 		case view.StateErrors:
 			state = append(state, "[errors]")
 		case view.StateGrowth:

@@ -15,7 +15,8 @@ func (t *planText) prices() {
 		return
 	}
 	t.Heading("What other margins cost")
-	t.Say("Totals marked rough were found in a short search: a longer one may find less, but nothing below what is proven.")
+	t.Say("Totals marked rough were found in a short search: a longer one may find less, but nothing below " +
+		"what is proven.")
 	g := doc.Table{Columns: []doc.Column{doc.Fixed("margin"), doc.Fixed("total movement"), doc.Wide("proven")}}
 	for _, price := range p.Aims {
 		kept, total := hand(price.Use), "none found"

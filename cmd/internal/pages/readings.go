@@ -32,7 +32,10 @@ func (p *page) readings(s formatter) bool {
 	for n, r := range all {
 		if n == 0 {
 			p.Heading("Readings")
-			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit()))
+			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where "+
+				"a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned "+
+				"together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times "+
+				"in 100.", s.MoveUnit()))
 		}
 		p.Space()
 		p.fit(s, r)
@@ -80,7 +83,8 @@ func (s formatter) read(read *view.DialRead) doc.Table {
 	}
 	g := doc.Table{Columns: []doc.Column{doc.Fixed("at"), doc.Number("read"), doc.Number("corrected"), doc.Number("off")}}
 	for i, angle := range d.Angles {
-		g.Add(position(angle), string(s.Offset(d.Values[i])), string(s.Offset(r.Corrected[i])), string(s.Offset(r.Residual[i])))
+		g.Add(position(angle), string(s.Offset(d.Values[i])), string(s.Offset(r.Corrected[i])),
+			string(s.Offset(r.Residual[i])))
 	}
 	if n := s.Offset(r.Ring); n != "" {
 		g.Add("ring", string(n), "", "")
@@ -125,7 +129,8 @@ func (s formatter) basis(r *view.CouplingRead) string {
 	fit := r.Fit
 	switch fit.Basis {
 	case view.BasisResiduals:
-		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, standard error of one %s.",
+		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, "+
+			"standard error of one %s.",
 			words.Plural(fit.Freedom, "reading"), words.With(s.Offset(fit.Scatter), s.MoveUnit()))
 	case view.BasisStated:
 		return "The errors are those stated for the instruments."

@@ -35,7 +35,8 @@ func TestReadingsGolden(t *testing.T) {
 	} {
 		assert.Contains(t, csv.String(), row)
 	}
-	assert.Contains(t, flat(text.String()), `- check failed: the rim dial on "motor" at x = 1150 does not close its ring: 12 + 6 come to -0.3 mm and 3 + 9 to -0.2 mm, 0.1 mm apart, over 0.03 mm`)
+	assert.Contains(t, flat(text.String()),
+		`- check failed: the rim dial on "motor" at x = 1150 does not close its ring: 12 + 6 come to -0.3 mm and 3 + 9 to -0.2 mm, 0.1 mm apart, over 0.03 mm`)
 }
 
 func TestReadingsOfATrainWithout(t *testing.T) {
@@ -104,7 +105,8 @@ func TestTargetsWithoutReadings(t *testing.T) {
 	c.Found = train.Misalignment{V: train.Tilt{Offset: 3 * train.Mil, Angle: 0.5}}
 	c.Targets = []train.Dial{
 		{Kind: train.RimDial, OnFrom: true, X: c.X + 4*train.Inch, Radius: math.NaN(), Sag: -4 * train.Mil},
-		{Kind: train.FaceDial, X: math.NaN(), Radius: 6 * train.Inch, Sag: math.NaN(), Reversed: true}, // 6 in × 0.5 mrad = 3 mil
+		// 6 in × 0.5 mrad = 3 mil
+		{Kind: train.FaceDial, X: math.NaN(), Radius: 6 * train.Inch, Sag: math.NaN(), Reversed: true},
 		{Kind: train.OffsetDial, X: c.X - 2*train.Inch, Radius: math.NaN(), Sag: math.NaN()},
 	}
 	p := emptyPlan(tr, optimize.Planned)

@@ -14,7 +14,8 @@ import (
 // what each instrument says by itself. Signs are those of package train.
 func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 	s, out := formatterOf(t), csv.NewWriter(w)
-	out.Write([]string{"coupling", "value", "on", "x", "set", "v", "v_95", "h", "h_95", "unit"}) // errors come out of Flush
+	// errors come out of Flush
+	out.Write([]string{"coupling", "value", "on", "x", "set", "v", "v_95", "h", "h_95", "unit"})
 	for _, r := range view.Read(t) {
 		fit, x := r.Fit, s.Station(r.Of.X)
 		row := func(cells ...string) { out.Write(append([]string{words.Cell(s.Coupling(r.Coupling))}, cells...)) }
@@ -28,7 +29,8 @@ func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 				on = s.Shaft(d.On)
 			}
 			v, h, unit := s.own(d)
-			row(d.Dial.Kind.String(), words.Cell(on), s.Length(d.Dial.X).Short(), strconv.Itoa(d.Dial.Set), string(v), "", string(h), "", unit)
+			row(d.Dial.Kind.String(), words.Cell(on), s.Length(d.Dial.X).Short(), strconv.Itoa(d.Dial.Set), string(v), "",
+				string(h), "", unit)
 		}
 	}
 	s.surveyRows(out)
@@ -46,14 +48,18 @@ func (s formatter) surveyRows(out *csv.Writer) {
 	for _, l := range survey.Shafts {
 		for _, point := range l.Points {
 			shaft, x := words.Cell(s.Shaft(l.Shaft)), s.Station(point.At)
-			out.Write([]string{"", "point", shaft, x, "", string(s.Offset(point.V)), "", string(s.Offset(point.H)), "", s.MoveUnit()})
-			out.Write([]string{"", "point off its line", shaft, x, "", string(s.Offset(point.OffV)), "", string(s.Offset(point.OffH)), "", s.MoveUnit()})
+			out.Write([]string{"", "point", shaft, x, "", string(s.Offset(point.V)), "", string(s.Offset(point.H)), "",
+				s.MoveUnit()})
+			out.Write([]string{"", "point off its line", shaft, x, "", string(s.Offset(point.OffV)), "",
+				string(s.Offset(point.OffH)), "", s.MoveUnit()})
 		}
 	}
 	two := func(coupling int, x, value string, v, h, half train.Tilt) {
 		name := words.Cell(s.Coupling(coupling))
-		out.Write([]string{name, value + " offset", "", x, "", string(s.Offset(v.Offset)), string(s.Offset(half.Offset)), string(s.Offset(h.Offset)), string(s.Offset(half.Offset)), s.MoveUnit()})
-		out.Write([]string{name, value + " angle", "", x, "", string(s.Angle(v.Angle)), string(s.Angle(half.Angle)), string(s.Angle(h.Angle)), string(s.Angle(half.Angle)), "mrad"})
+		out.Write([]string{name, value + " offset", "", x, "", string(s.Offset(v.Offset)), string(s.Offset(half.Offset)),
+			string(s.Offset(h.Offset)), string(s.Offset(half.Offset)), s.MoveUnit()})
+		out.Write([]string{name, value + " angle", "", x, "", string(s.Angle(v.Angle)), string(s.Angle(half.Angle)),
+			string(s.Angle(h.Angle)), string(s.Angle(half.Angle)), "mrad"})
 	}
 	for _, b := range survey.Between {
 		x := s.Station(b.X)

@@ -18,11 +18,15 @@ func (t *planText) reliefs(layout Page) {
 	if len(t.plan.Relaxations) == 0 {
 		words := "None was found."
 		if t.plan.Hopeless {
-			words = "There is none but wider limits at the couplings: other holes, bolts, shim packs, shifts and releases, all together and as far as they go, are not enough (proven)."
+			words = "There is none but wider limits at the couplings: other holes, bolts, shim packs, shifts and releases, " +
+				"all together and as far as they go, are not enough (proven)."
 		}
 		t.Say(words)
 	} else {
-		t.Say("The least that opens a way, cheapest first; what moves a held machine comes after that, wider limits last. Each was proven by a plan; the totals here are at all of the limits. Costs are those of the file and compare with each other alone. To plan with one: leastmove plan FILE --relieve NUMBER. That keeps the aim where it can be kept, so its total may be larger.")
+		t.Say("The least that opens a way, cheapest first; what moves a held machine comes after that, wider limits " +
+			"last. Each was proven by a plan; the totals here are at all of the limits. Costs are those of the file and " +
+			"compare with each other alone. To plan with one: leastmove plan FILE --relieve NUMBER. That keeps the aim " +
+			"where it can be kept, so its total may be larger.")
 	}
 	list, widened := &doc.List{Kind: doc.Numbers, Loose: true}, false
 	for i := range t.plan.Relaxations {
@@ -32,7 +36,8 @@ func (t *planText) reliefs(layout Page) {
 		if b := t.Bound(r.Bound); b != "" && !b.Zero() {
 			total += fmt.Sprintf("; none is below %s (proven)", words.With(b, t.MoveUnit()))
 		}
-		list.Items = append(list.Items, []string{fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)), lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).Short()),
+		list.Items = append(list.Items, []string{fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)),
+			lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).Short()),
 			strings.Join(t.reliefCautions(r.Edits), " ")})
 	}
 	if list.Items != nil {

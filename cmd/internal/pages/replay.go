@@ -42,14 +42,17 @@ func (t *planText) replayed(r *view.Replayed) {
 	if t.weighted() {
 		weighted = fmt.Sprintf(" (%s with the file's weights)", t.Total(r.Total))
 	}
-	t.Say(fmt.Sprintf("The plan that was given moves %d of %s; total movement %s%s, largest move at a foot %s; the worst coupling ends at %s of a limit %s.",
-		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted, words.With(t.Moved(r.Largest), t.MoveUnit()),
+	t.Say(fmt.Sprintf("The plan that was given moves %d of %s; total movement %s%s, largest move at a foot %s; the "+
+		"worst coupling ends at %s of a limit %s.",
+		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted,
+		words.With(t.Moved(r.Largest), t.MoveUnit()),
 		words.Percent(r.Reached), t.Conditions()))
 	switch {
 	case !r.Holds:
 		t.Say("IT DOES NOT HOLD: it breaks what is listed below.")
 	case r.Missed:
-		t.Say(fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.", words.Percent(r.Aim)))
+		t.Say(fmt.Sprintf("It keeps every limit that the file states, but not the aim of %s of the coupling limits.",
+			words.Percent(r.Aim)))
 	default:
 		t.Say("It keeps every limit that the file states, and the aim.")
 	}
@@ -117,7 +120,8 @@ func (t *planText) remedy(m view.Remedy) string {
 	if m.What == "left" {
 		say = t.Side
 	}
-	words := fmt.Sprintf("At %s %s, %s in place of %s would mend it", t.Machine(m.Machine), t.FeetOf(m.Machine, m.Feet), say(m.To), say(m.From))
+	words := fmt.Sprintf("At %s %s, %s in place of %s would mend it", t.Machine(m.Machine), t.FeetOf(m.Machine, m.Feet),
+		say(m.To), say(m.From))
 	switch m.Left {
 	case 0:
 		return words + ", and nothing else is broken then."
@@ -161,13 +165,16 @@ func (t *planText) misfit(m view.Misfit) string {
 		if m.What != "up" {
 			return fmt.Sprintf("%s is finer than a dial shows; %s can be set", is, say(m.Nearest))
 		}
-		return fmt.Sprintf("%s is no whole step of %s; %s is the nearest", is, words.With(t.Moved(step), t.MoveUnit()), say(m.Nearest))
+		return fmt.Sprintf("%s is no whole step of %s; %s is the nearest", is, words.With(t.Moved(step), t.MoveUnit()),
+			say(m.Nearest))
 	case view.TooLittle:
-		return fmt.Sprintf("%s is less than the least move of the file (%s)", is, words.With(t.Moved(t.Train.Aim.Least(m.What == "up")), t.MoveUnit()))
+		return fmt.Sprintf("%s is less than the least move of the file (%s)", is,
+			words.With(t.Moved(t.Train.Aim.Least(m.What == "up")), t.MoveUnit()))
 	case view.LeftApart:
 		return fmt.Sprintf("%s, but the machine is rigid: with its other feet as given it goes %s here", is, say(m.Nearest))
 	case view.NoRoll:
-		return fmt.Sprintf("%s, the other foot of the station %s: left and right may differ only where the file has roll = true", is, say(m.Nearest))
+		return fmt.Sprintf("%s, the other foot of the station %s: left and right may differ only where the file has "+
+			"roll = true", is, say(m.Nearest))
 	case view.NoShift:
 		return is + ", but the file does not have axial = true for this machine"
 	case view.Unmakeable:
@@ -201,7 +208,8 @@ func (t *planText) beside(r *view.Replayed) {
 		}
 		t.Say(text + ".")
 		if n := t.Bound(b.Bound); n != "" && b.Status == view.Planned {
-			t.Say(fmt.Sprintf("No plan that keeps %s of the limits has a smaller total than %s (proven).", words.Percent(b.Kept), words.With(n, t.MoveUnit())))
+			t.Say(fmt.Sprintf("No plan that keeps %s of the limits has a smaller total than %s (proven).",
+				words.Percent(b.Kept), words.With(n, t.MoveUnit())))
 		}
 	case view.Impossible:
 		t.Say("There is no plan that keeps every limit (proven). leastmove plan says what clashes, and ways out.")
@@ -213,7 +221,8 @@ func (t *planText) beside(r *view.Replayed) {
 // everyLimit is what is taken up of every limit that the file states.
 func (t *planText) everyLimit(r *view.Replayed) {
 	t.Heading("Every limit, and what is taken up of it")
-	t.Say(fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft ends in %s.", t.MoveUnit(), t.LengthUnit()))
+	t.Say(fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft "+
+		"ends in %s.", t.MoveUnit(), t.LengthUnit()))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("where"), doc.Wide("limit"), doc.Fixed("takes up"), doc.Fixed("of"),
 		doc.Fixed("share"),

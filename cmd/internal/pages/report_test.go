@@ -37,7 +37,8 @@ func golden(t *testing.T, name string, got []byte) {
 }
 
 func TestGolden(t *testing.T) {
-	doubts := trainfile.Report{{Line: 7, Column: 3, Severity: trainfile.Warning, Message: "a rise of 5000 degrees is doubtful"}}
+	doubts := trainfile.Report{{Line: 7, Column: 3, Severity: trainfile.Warning,
+		Message: "a rise of 5000 degrees is doubtful"}}
 	for name, p := range handmade(t) {
 		t.Run(name, func(t *testing.T) {
 			layout := Page{}
@@ -85,13 +86,16 @@ func TestTextByHand(t *testing.T) {
 		"up and down 0.290 high, slopes up 0.100 0.010 low, slopes up 0.100",
 		"up and down 0.470 low, slopes up 0.200 0.020 low, slopes up 0.200",
 		"shaft ends 399.600 mm apart 400.000 mm apart",
-		"of its limit 649 %, outside it 40 %, within it",                                                          // sqrt(0.47² + 0.22²) / 0.08 = 6.487; 0.2 / 0.5 = 0.4
-		"- high speed, running: angle at a flex plane uses 0.349 of 0.500 mrad (70 %), all that the plan may use", // and not 0.340, of the other plane
+		// sqrt(0.47² + 0.22²) / 0.08 = 6.487; 0.2 / 0.5 = 0.4
+		"of its limit 649 %, outside it 40 %, within it",
+		// and not 0.340, of the other plane
+		"- high speed, running: angle at a flex plane uses 0.349 of 0.500 mrad (70 %), all that the plan may use",
 		"- compressor drive end left: no more may be added (0.45 of 0.50 mm)",
 		"- compressor far end left is at the end of its travel to the left (0.200 of 0.200 mm)",
 		"50 % none found no plan exists",
 		"0 % rough 5.10 mm none below 5.084 mm 30 %, this plan 6.80 mm",
-		"No plan within 70 % of the limits has a smaller total than 6.779 mm (proven); this one is within 0.3 %.", // (6.8 - 6.7796) / 6.8 = 0.003
+		// (6.8 - 6.7796) / 6.8 = 0.003
+		"No plan within 70 % of the limits has a smaller total than 6.779 mm (proven); this one is within 0.3 %.",
 		"The smallest total found is 6.78 mm; this plan spends up to 0.5 % more",
 	} {
 		assert.Contains(t, s, want)
@@ -121,13 +125,15 @@ func TestTextAimNotMet(t *testing.T) {
 	p := plannedInch(t)
 	p.Aim, p.Lowest = 0.3, 0.3299
 	assert.Contains(t, flat(textOf(t, p, Page{})),
-		"The aim of 30 % cannot be reached: some coupling stays at 32 % of a limit or more, whatever is moved (proven); this plan reaches 42 %.")
+		"The aim of 30 % cannot be reached: some coupling stays at 32 % of a limit or more, whatever is moved (proven); "+
+			"this plan reaches 42 %.")
 	p.Lowest = 0.2
 	assert.Contains(t, flat(textOf(t, p, Page{})),
 		"The aim of 30 % was not reached, and it was not proven whether it can be; this plan reaches 42 %.")
 	p.Lowest = math.NaN()
 	assert.Contains(t, flat(textOf(t, p, Page{})),
-		"The aim of 30 % was not reached, and it was not proven whether it can be; this plan reaches 42 %.", "nothing was proven at all")
+		"The aim of 30 % was not reached, and it was not proven whether it can be; this plan reaches 42 %.",
+		"nothing was proven at all")
 }
 
 // What is proven where the aim was not met is proven for the share that the
@@ -138,7 +144,8 @@ func TestProvenShareIsRoundedDown(t *testing.T) {
 	p.Front = []optimize.FrontPoint{{Use: 1, Total: p.Total, Bound: p.Bound}}
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "No plan within 95.6 % of the limits has a smaller total than 168.99 mil (proven)")
-	assert.Contains(t, s, "The aim of 55.5 % cannot be reached: some coupling stays at 95 % of a limit or more, whatever is moved (proven); this plan reaches 96 %.")
+	assert.Contains(t, s, "The aim of 55.5 % cannot be reached: some coupling stays at 95 % of a limit or more, "+
+		"whatever is moved (proven); this plan reaches 96 %.")
 	assert.Contains(t, s, "0 % rough 169.0 mil none below 168.99 mil 4.4 %, this plan 169.0 mil none below 168.99 mil")
 	assert.Contains(t, flat(string(asJSON(t, p))), `"use": { "aim": 0.555, "reached": 0.957, "kept": 0.956 }`)
 	p.Aim, p.Kept = 0.7, 0.7
@@ -252,7 +259,8 @@ func TestJSONIsThePlan(t *testing.T) {
 			require.NoError(t, json.Unmarshal(raw, &d))
 			assert.NotContains(t, string(raw), "-0,", "no minus before a zero")
 			tr, unit := p.Train, p.Train.Units.Move()
-			half := map[train.Units]float64{train.Millimetres: 0.5e-3, train.Inches: 0.5e-2}[tr.Units] + 1e-9 // of an offset's last digit
+			// of an offset's last digit
+			half := map[train.Units]float64{train.Millimetres: 0.5e-3, train.Inches: 0.5e-2}[tr.Units] + 1e-9
 			assert.Equal(t, "leastmove.plan/1", d.Schema)
 			assert.Equal(t, p.Status.String(), d.Status)
 			assert.Equal(t, p.Aim, *d.Use.Aim)
@@ -342,5 +350,6 @@ func TestCheckTellsSoftFeet(t *testing.T) {
 	}
 	assert.NotContains(t, said(0), "Soft feet")
 	assert.Contains(t, said(0.05), "bolt loose: - turbine governor left: 0.050 mm Couplings as found")
-	assert.Contains(t, said(0.06), "- turbine governor left: 0.060 mm Over 0.05 mm is too soft to align on (Bloch & Geitner: .002 in)")
+	assert.Contains(t, said(0.06), "- turbine governor left: 0.060 mm Over 0.05 mm is too soft to align on (Bloch & "+
+		"Geitner: .002 in)")
 }

@@ -46,7 +46,8 @@ func (t *planText) reserve() {
 		return
 	}
 	t.Heading("What is left to each foot after the moves")
-	t.Say(fmt.Sprintf("How much further it can go each way on its own, in %s; open: the file states no limit. Named at the right: within %s of its end.",
+	t.Say(fmt.Sprintf("How much further it can go each way on its own, in %s; open: the file states no limit. Named "+
+		"at the right: within %s of its end.",
 		t.MoveUnit(), string(words.Fixed(100*(1-view.Near), 0))+" %"))
 	t.Table(g)
 }

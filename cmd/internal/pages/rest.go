@@ -12,13 +12,16 @@ import (
 // rest tells the crew what to read once the moves are made.
 func (t *planText) rest() {
 	t.Heading("What to read after the moves, cold and at rest")
-	t.Say(fmt.Sprintf("Before anything has warmed, both shafts at standstill. Offsets in %s, angles in mrad; how the shaft named first sits relative to the other, planes in train stations (%s).", t.MoveUnit(), t.LengthUnit()))
+	t.Say(fmt.Sprintf("Before anything has warmed, both shafts at standstill. Offsets in %s, angles in mrad; how the "+
+		"shaft named first sits relative to the other, planes in train stations (%s).", t.MoveUnit(), t.LengthUnit()))
 	spacers := slices.ContainsFunc(t.Train.Couplings, func(c view.Coupling) bool { return c.Spacer })
 	if spacers {
-		t.Say("At a flex plane: how the spacer sits relative to the shaft before it, and the shaft after it relative to the spacer.")
+		t.Say("At a flex plane: how the spacer sits relative to the shaft before it, and the shaft after it relative " +
+			"to the spacer.")
 	}
 	if slices.ContainsFunc(t.Train.Couplings, func(c view.Coupling) bool { return len(c.Dials)+len(c.Targets) > 0 }) {
-		t.Say("Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both shafts turned together; positions as seen looking from the first machine to the last.")
+		t.Say("Dials: what those that read the coupling, and those of the file's targets, will show, sag in it, both " +
+			"shafts turned together; positions as seen looking from the first machine to the last.")
 	}
 	for i, r := range t.plan.AtRest {
 		c := &t.Train.Couplings[i]
@@ -30,7 +33,8 @@ func (t *planText) rest() {
 			if u.Kind == view.Flex1 || u.Kind == view.Flex2 {
 				g.Add(
 					"flex plane "+t.Station(c.Flex[u.Kind-view.Flex1]),
-					words.Signed(t.Angle, u.V, "slopes up %s", "slopes down %s"), words.Signed(t.Angle, u.H, "points left %s", "points right %s"),
+					words.Signed(t.Angle, u.V, "slopes up %s", "slopes down %s"), words.Signed(t.Angle, u.H, "points left %s",
+						"points right %s"),
 				)
 			}
 		}

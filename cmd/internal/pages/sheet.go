@@ -30,12 +30,14 @@ func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
 	}
 	switch {
 	case p.Provisional():
-		t.out.Say("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
+		t.out.Say("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so " +
+			"a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
 		t.first()
 		t.fills()
 		t.readAgain()
 	case len(t.work.Stages) == 0:
-		t.out.Say(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s", words.Percent(p.Reached), t.Conditions(), t.surely(p))))
+		t.out.Say(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s",
+			words.Percent(p.Reached), t.Conditions(), t.surely(p))))
 		t.out.Say(t.signs())
 		t.first()
 		t.hold()
@@ -82,9 +84,11 @@ func (t *order) section(heading string) { t.out.Section(heading, "by", "time") }
 // task is what is to be done, in a few sentences.
 func (t *order) task() []string {
 	p := t.plan
-	parts := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. Every coupling then is within %s of its limits %s.",
+	parts := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. "+
+		"Every coupling then is within %s of its limits %s.",
 		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.work.Stages), "stage"),
-		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())}
+		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached),
+		t.Conditions())}
 	if t.work.Held != nil {
 		parts[0] += " Held: do not slacken, pull dowels or jack: " + t.machines(t.work.Held) + "."
 	}
@@ -124,7 +128,8 @@ func (t *order) machines(all []int) string {
 
 // signs says which way words count, and what units there are.
 func (t *order) signs() string {
-	return t.Sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one goes that way. In %s, angles in mrad (%s).",
+	return t.Sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one "+
+		"goes that way. In %s, angles in mrad (%s).",
 		t.Machine(t.Last()), t.MoveUnit(), t.perLength())
 }
 

@@ -132,8 +132,10 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 		note, stop string
 	}{
 		{0.1, "", "more than 2.0 mil is soft: stop."},
-		{0.4, "packs are 0.4 proud at in left, out right and 0.4 short at in right, out left.", "more than 2.0 mil is soft: stop."},
-		{1.6, "packs are 1.6 proud at in left, out right and 1.6 short at in right, out left; over 2.6 at tightening: stop.", "more than 2.0 mil (gear: 2.6 mil, as its packs leave up to 1.6) is soft: stop."},
+		{0.4, "packs are 0.4 proud at in left, out right and 0.4 short at in right, out left.",
+			"more than 2.0 mil is soft: stop."},
+		{1.6, "packs are 1.6 proud at in left, out right and 1.6 short at in right, out left; over 2.6 at " +
+			"tightening: stop.", "more than 2.0 mil (gear: 2.6 mil, as its packs leave up to 1.6) is soft: stop."},
 	} {
 		p := plannedInch(t)
 		for f := range p.Moves[1] {
@@ -175,7 +177,8 @@ func TestSheetHeadHasTheChance(t *testing.T) {
 	p := plannedMM(t)
 	assert.NotContains(t, sheetText(t, p, Page{}), "chance")
 	p.Probability = &optimize.Probability{Within: 0.3479, Draws: 20_000}
-	const want = "With the errors that the file states the chance that all couplings are within all of their limits is 34.7 %."
+	const want = "With the errors that the file states the chance that all couplings are within all of their " +
+		"limits is 34.7 %."
 	head, _, _ := strings.Cut(sheetText(t, p, Page{}), "## Before")
 	assert.Contains(t, head, want)
 	head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Moves")
@@ -220,7 +223,8 @@ func TestSheetNothingInHand(t *testing.T) {
 		reading.Uses[n].Limit = 1e-9
 	}
 	s = sheetText(t, p, Page{})
-	const want = "NOTHING IN HAND at \"low speed\" (no room): this plan uses up the limits there. Not for carrying out before the engineer says so."
+	const want = "NOTHING IN HAND at \"low speed\" (no room): this plan uses up the limits there. Not for carrying " +
+		"out before the engineer says so."
 	stages := strings.Split(s, "\n## ")
 	var at []string
 	for _, block := range stages {
@@ -229,19 +233,22 @@ func TestSheetNothingInHand(t *testing.T) {
 			at = append(at, heading)
 		}
 	}
-	assert.Equal(t, []string{"Read every coupling, cold and at standstill", "Stage 3 of 4, compressor: packs", "Stage 4 of 4, compressor: sideways", "All stages done: tighten, and read everything again"}, at)
+	assert.Equal(t, []string{"Read every coupling, cold and at standstill", "Stage 3 of 4, compressor: packs",
+		"Stage 4 of 4, compressor: sideways", "All stages done: tighten, and read everything again"}, at)
 }
 
 // Packs of which the file has no pieces are among what to have at hand, and those of
 // which it has not even the height are to be measured.
 func TestSheetPacksToMake(t *testing.T) {
 	p := plannedMM(t)
-	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 3.45 and 4 of 4.30.", "3.00 + 0.45, 4.00 + 0.30")
+	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 3.45 and 4 of 4.30.",
+		"3.00 + 0.45, 4.00 + 0.30")
 	for f := range p.Train.Machines[2].Feet {
 		p.Train.Machines[2].Feet[f].Pack = math.NaN()
 		p.Moves[2][f].Up = -0.1
 	}
-	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 4.30. Packs to be measured first, not stated: 4.")
+	assert.Contains(t, sheetText(t, p, Page{}), "Packs to be made, pieces not stated: 4 of 4.30. Packs to be "+
+		"measured first, not stated: 4.")
 }
 
 // Shaft ends are told as a crew reads them, and what that is rounded by comes off what

@@ -24,7 +24,8 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 	k := doc.Table{Form: "coupling", Columns: doc.Wides("coupling", "up and down", "reads", "sideways", "reads")}
 	box := g.whole(w.Tells)
 	k.Rows = [][]doc.Cell{{text(t.Coupling(i)), text(t.High(r.V)), box, text(t.Aside(r.H)), box}}
-	dials := doc.Table{Form: "dial", Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads", "at 9", "reads")}
+	dials := doc.Table{Form: "dial", Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads",
+		"at 9", "reads")}
 	for n, target := range view.Targets(c, r.Misalignment) {
 		d := &w.Instruments[n]
 		if target.Offsets() {
@@ -40,7 +41,8 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 		dials.Rows = append(dials.Rows, row)
 	}
 	if n, _ := t.Apart(r.Gap); n != "" {
-		k.Rows = append(k.Rows, []doc.Cell{{Text: "shaft ends"}, text(words.With(n, t.LengthUnit()) + " apart"), g.ends(r.Gap), {}, {}})
+		k.Rows = append(k.Rows, []doc.Cell{{Text: "shaft ends"}, text(words.With(n, t.LengthUnit()) + " apart"),
+			g.ends(r.Gap), {}, {}})
 	}
 	if g.said && box.Write != nil {
 		k.Columns[2].Head, k.Columns[4].Head = "offset, angle", "offset, angle" // the boxes have no room for it

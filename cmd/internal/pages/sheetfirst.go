@@ -15,18 +15,26 @@ func (t *order) first() {
 		known = t.softKnown()
 	}
 	heading, checks := "Before anything is read", []string{
-		"Locked out, tagged out, tried; heat and pressure let off. Guards, lifting, torque: site rules, makers' manuals first.",
-		"Couplings open, and they stay open. Before shafts are turned, each time: lube or jacking oil on, people clear and counted, one gives the word; both shafts turned together; bar out before hands go in.",
+		"Locked out, tagged out, tried; heat and pressure let off. Guards, lifting, torque: site rules, makers' " +
+			"manuals first.",
+		"Couplings open, and they stay open. Before shafts are turned, each time: lube or jacking oil on, people clear " +
+			"and counted, one gives the word; both shafts turned together; bar out before hands go in.",
 	}
 	if t.plan.Provisional() || len(t.work.Stages) > 0 {
 		heading = "Before anything is moved"
 		checks = append(checks,
-			"Machine in hand, and no other: dowels out, its weight on its feet, pipe hangers set. Jack bolts (to push sideways) clear.",
-			"Then soft foot: one bolt loose at a time, a dial on the foot. Over "+softest+": stop, put it right, read again."+known+" All flat, clean.",
-			"Then pipe strain: dials up and sideways at its couplings; slacken ONE bolt at a time. Over the site's limit: stop, retighten.")
+			"Machine in hand, and no other: dowels out, its weight on its feet, pipe hangers set. Jack bolts (to push "+
+				"sideways) clear.",
+			"Then soft foot: one bolt loose at a time, a dial on the foot. Over "+softest+": stop, put it right, read "+
+				"again."+known+" All flat, clean.",
+			"Then pipe strain: dials up and sideways at its couplings; slacken ONE bolt at a time. Over the site's limit: "+
+				"stop, retighten.")
 	}
 	if !t.plan.Provisional() && len(t.work.Stages) > 0 {
-		checks = append(checks, "Dials at each foot of the machine in hand, one up, one sideways, in mid-travel: zeroed in every stage with bolts tight, before they are slackened; at other feet they stay at zero. It sits on all its packs at once: a dial may differ a little from its own shims. Write the side drift down before side dials are zeroed again: it comes off the side move; where none follows, push it back.")
+		checks = append(checks, "Dials at each foot of the machine in hand, one up, one sideways, in mid-travel: zeroed "+
+			"in every stage with bolts tight, before they are slackened; at other feet they stay at zero. It sits on all "+
+			"its packs at once: a dial may differ a little from its own shims. Write the side drift down before side "+
+			"dials are zeroed again: it comes off the side move; where none follows, push it back.")
 	}
 	t.section(heading)
 	t.out.Checks(checks)
@@ -60,11 +68,13 @@ func (t *order) travels() string {
 		if w.Dial < 0 { // the file names none there
 			text += fmt.Sprintf("A rim dial at %s would swing by %s (travel: %s). ", t.quoted(w.Coupling), swing, travel)
 		} else {
-			text += fmt.Sprintf("Dials at couplings swing by %s at most, at %s (travel counted on: %s). ", swing, t.quoted(w.Coupling), travel)
+			text += fmt.Sprintf("Dials at couplings swing by %s at most, at %s (travel counted on: %s). ", swing,
+				t.quoted(w.Coupling), travel)
 		}
 	}
 	if t.work.Dialled {
-		text += fmt.Sprintf("They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is counted; 3 is on the right, seen from %s to %s. ", t.Machine(0), t.Machine(t.Last()))
+		text += fmt.Sprintf("They are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is "+
+			"counted; 3 is on the right, seen from %s to %s. ", t.Machine(0), t.Machine(t.Last()))
 	}
 	text += t.offsetsAt()
 	if t.work.Ends {

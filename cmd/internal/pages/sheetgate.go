@@ -25,7 +25,8 @@ type gate struct {
 func (g *gate) whole(dials bool) doc.Cell {
 	offset, angle := "", ""
 	if g.said {
-		offset, angle = "±"+string(g.Down(g.of.Offset-g.half(), g.FineDecimals)), "±"+string(words.Floor(math.Max(0, g.of.Angle-halfAngle), 3))
+		offset, angle = "±"+string(g.Down(g.of.Offset-g.half(), g.FineDecimals)),
+			"±"+string(words.Floor(math.Max(0, g.of.Angle-halfAngle), 3))
 		if g.of.NoRoom {
 			offset, angle = noRoom, noRoom
 		}
@@ -124,7 +125,8 @@ func (t *order) nothingInHand(couplings []int) string {
 	if len(t.work.Stages) == 0 {
 		what = "Not to be left so before the engineer says so."
 	}
-	return fmt.Sprintf("NOTHING IN HAND at %s (%s): this plan uses up the limits there. %s", words.And(names), noRoom, what)
+	return fmt.Sprintf("NOTHING IN HAND at %s (%s): this plan uses up the limits there. %s", words.And(names),
+		noRoom, what)
 }
 
 // quoted is a coupling's name in a sentence.

@@ -3,7 +3,9 @@ package pages
 import "strings"
 
 // voidWords head the sheet of such a plan.
-const voidWords = "PROVISIONAL: the hold point below comes first. After it every coupling is read again and the train is planned anew. The stages here were worked out from readings taken before: they show what the work is for, and are not for use."
+const voidWords = "PROVISIONAL: the hold point below comes first. After it every coupling is read again and the " +
+	"train is planned anew. The stages here were worked out from readings taken before: they show what the work is " +
+	"for, and are not for use."
 
 // hold is what is to be done and signed for before anything is moved, where a plan
 // needs a relief.
@@ -28,7 +30,8 @@ func (t *order) hold() {
 	if t.work.Void {
 		checks = append(checks,
 			"After that: soft foot and pipe strain again, as above.",
-			"All bolts tight: every coupling read again, here and in the file, and planned anew. Readings taken before are void.")
+			"All bolts tight: every coupling read again, here and in the file, and planned anew. Readings taken "+
+				"before are void.")
 	}
 	t.out.Checks(checks)
 	if t.work.Void {

@@ -39,7 +39,8 @@ func (t *order) softStops() string {
 	var others []string
 	for m := range t.work.Machines {
 		if w := &t.work.Machines[m]; w.Other {
-			others = append(others, fmt.Sprintf("%s: %s, as its packs leave up to %s", t.Machine(m), words.With(t.softUp(w.Stop), t.MoveUnit()), t.softUp(w.Most)))
+			others = append(others, fmt.Sprintf("%s: %s, as its packs leave up to %s", t.Machine(m),
+				words.With(t.softUp(w.Stop), t.MoveUnit()), t.softUp(w.Most)))
 		}
 	}
 	if others == nil {

@@ -43,9 +43,12 @@ func (t *order) stage(n int) {
 // steps are how a stage is done: common practice, no source.
 func steps(w view.Work) string {
 	if w == view.Shifting {
-		return "Bolts snug, push with the jack bolts, a little at each end in turn; tighten; only then back the jack bolts off; read."
+		return "Bolts snug, push with the jack bolts, a little at each end in turn; tighten; only then back the jack " +
+			"bolts off; read."
 	}
-	return "Slacken this machine only. One end at a time: lift at the maker's points just enough for the shims, block, no hands under a foot; shims in; lower. Bolts tight crosswise to the maker's torque, THEN read feet and couplings."
+	return "Slacken this machine only. One end at a time: lift at the maker's points just enough for the shims, " +
+		"block, no hands under a foot; shims in; lower. Bolts tight crosswise to the maker's torque, THEN read feet " +
+		"and couplings."
 }
 
 // stageNotes is what is to be known of a stage beside its numbers.
@@ -65,9 +68,11 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 			switch {
 			case fill.Zero():
 			case t.Moved(change.By()).Zero():
-				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its pack stays.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
+				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its "+
+					"pack stays.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
 			default:
-				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
+				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.Foot(s.Machine, f)),
+					words.With(fill, t.MoveUnit())))
 			}
 		}
 	}
@@ -83,11 +88,14 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 		out = append(out, t.nothingInHand(s.Tight))
 	}
 	for _, e := range s.Broken {
-		out = append(out, fmt.Sprintf("TAKE CARE: after this stage %s is past its limit (%s of %s) until the machine's other stage is done. No order avoids that: ask before you start.",
-			words.Fill(words.PhrasesOf(e.Kind, e.Bound).Subject, "{at}", t.at(e.Limit)), t.Limit(e.Kind, e.Value), t.withUnit(e.Kind, e.Bound)))
+		out = append(out, fmt.Sprintf("TAKE CARE: after this stage %s is past its limit (%s of %s) until the machine's "+
+			"other stage is done. No order avoids that: ask before you start.",
+			words.Fill(words.PhrasesOf(e.Kind, e.Bound).Subject, "{at}", t.at(e.Limit)), t.Limit(e.Kind, e.Value),
+			t.withUnit(e.Kind, e.Bound)))
 	}
 	for _, w := range s.Over {
-		out = append(out, fmt.Sprintf("TAKE CARE: a dial at %s would swing by %s, past a travel of %s, in any order: set one that goes further, or take it off and zero it anew.",
+		out = append(out, fmt.Sprintf("TAKE CARE: a dial at %s would swing by %s, past a travel of %s, in any order: "+
+			"set one that goes further, or take it off and zero it anew.",
 			t.quoted(w.Coupling), words.With(t.Moved(w.Swing), t.MoveUnit()), words.With(t.Moved(w.Travel), t.MoveUnit())))
 	}
 	return out
@@ -98,11 +106,13 @@ const each = ", each"
 
 // feetTable has a row for each foot, or pair of feet that is treated alike.
 func (t *order) feetTable(s *view.WorkStage) doc.Table {
-	k := doc.Table{Form: "packs", Columns: doc.Wides("foot", "shims", "pack", "take out", "put in", "pack, base up", "foot goes", "dial reads")}
+	k := doc.Table{Form: "packs", Columns: doc.Wides("foot", "shims", "pack", "take out", "put in", "pack, base up",
+		"foot goes", "dial reads")}
 	if s.Work == view.Shifting {
 		k = doc.Table{Form: "shift", Columns: doc.Wides("foot", "move", "foot goes", "dial reads")}
 		if s.Along {
-			k = doc.Table{Form: "along", Columns: doc.Wides("foot", "move", "foot goes", "dial reads", "along, foot goes", "dial reads")}
+			k = doc.Table{Form: "along", Columns: doc.Wides("foot", "move", "foot goes", "dial reads", "along, foot goes",
+				"dial reads")}
 		}
 	}
 	rows := make([][]doc.Cell, len(s.Moves))
@@ -158,7 +168,8 @@ func (t *order) packRow(s *view.WorkStage, f int) []doc.Cell {
 		then = "make it " + string(t.Packed(change.Then)) // of what, is for whoever sees the pack
 	}
 	return []doc.Cell{
-		{Text: t.Foot(s.Machine, f)}, {Text: t.bare(t.Shim(change.By())) + t.packRoom(s.Feet[f].PackRoom), Bold: true}, {Text: t.packThen(change)},
+		{Text: t.Foot(s.Machine, f)}, {Text: t.bare(t.Shim(change.By())) + t.packRoom(s.Feet[f].PackRoom), Bold: true},
+		{Text: t.packThen(change)},
 		{Text: t.pieces(pieces.Out, ""), Bold: true}, {Text: t.pieces(pieces.In, ""), Bold: true}, {Text: then, Bold: true},
 		{Text: t.way(s.Dials[f].Up, "up", "down"), Bold: true}, {Write: []string{""}},
 	}

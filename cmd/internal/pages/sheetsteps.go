@@ -36,14 +36,17 @@ func inBrackets(tables []doc.Table) string {
 func (t *order) tooSoft() string {
 	var feet []string
 	for _, s := range t.work.TooSoft {
-		feet = append(feet, fmt.Sprintf("%s %s (%s)", t.Machine(s.Machine), t.Foot(s.Machine, s.Foot), words.With(t.Offset(s.Gap), t.MoveUnit())))
+		feet = append(feet, fmt.Sprintf("%s %s (%s)", t.Machine(s.Machine), t.Foot(s.Machine, s.Foot),
+			words.With(t.Offset(s.Gap), t.MoveUnit())))
 	}
-	return fmt.Sprintf("Too soft to align on, over %s: %s.", words.With(t.Moved(t.work.SoftFoot), t.MoveUnit()), words.And(feet))
+	return fmt.Sprintf("Too soft to align on, over %s: %s.", words.With(t.Moved(t.work.SoftFoot), t.MoveUnit()),
+		words.And(feet))
 }
 
 // fills are the shims under soft feet alone.
 func (t *order) fills() {
-	k := doc.Table{Form: "fill", Columns: doc.Wides("machine", "foot", "gap measured", "put under it", "gap then", "put in")}
+	k := doc.Table{Form: "fill", Columns: doc.Wides("machine", "foot", "gap measured", "put under it",
+		"gap then", "put in")}
 	for _, s := range t.plan.Soft {
 		put := string(t.Moved(s.Fill))
 		if t.Moved(s.Fill).Zero() {
@@ -62,14 +65,16 @@ func (t *order) fills() {
 // readAgain has room for new readings, once the feet bear.
 func (t *order) readAgain() {
 	t.section("All bolts tight: read every coupling again")
-	t.out.Say("How the second shaft stands against the first, cold and at standstill. Write these readings into the file and plan again.")
+	t.out.Say("How the second shaft stands against the first, cold and at standstill. Write these readings into the " +
+		"file and plan again.")
 	t.out.Tables(t.again())
 }
 
 // again are tables with room for new readings of every coupling.
 func (t *order) again() []doc.Table {
 	box := doc.Cell{Write: []string{""}}
-	k := doc.Table{Form: "again", Columns: doc.Wides("coupling", "offset up and down", "angle up and down", "offset sideways", "angle sideways")}
+	k := doc.Table{Form: "again", Columns: doc.Wides("coupling", "offset up and down", "angle up and down",
+		"offset sideways", "angle sideways")}
 	dials := doc.Table{Form: "dial again", Columns: doc.Wides("dial", "at 12", "at 3", "at 6", "at 9")}
 	for i := range t.Train.Couplings {
 		c := &t.Train.Couplings[i]
@@ -117,8 +122,10 @@ func (t *order) after() {
 		t.out.Say(none)
 	}
 	t.out.Checks([]string{
-		"Shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by more than " + softest + t.softStops() + " is soft: stop. Only then jack bolts off.",
-		"Bolts tight, nothing warm: read every coupling, write it here. Off by more than ±: stop; leastmove verify says if limits hold.",
+		"Shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by " +
+			"more than " + softest + t.softStops() + " is soft: stop. Only then jack bolts off.",
+		"Bolts tight, nothing warm: read every coupling, write it here. Off by more than ±: stop; leastmove verify says " +
+			"if limits hold.",
 	})
 	last := t.work.Stages[len(t.work.Stages)-1]
 	t.out.Tables(t.every(last.Rest, showing{gates: true}))
@@ -129,7 +136,8 @@ func (t *order) after() {
 // closing is what is ticked off before the train is let go.
 func closing() []string {
 	return []string{
-		"Dials, brackets, bars off, counted.", "Shafts turn by hand.", "Coupling bolts to the maker's torque, match marks in line.",
+		"Dials, brackets, bars off, counted.", "Shafts turn by hand.",
+		"Coupling bolts to the maker's torque, match marks in line.",
 		"Guards on.", "Tags off last, by their owners.",
 	}
 }
@@ -137,5 +145,6 @@ func closing() []string {
 // sign is where who did the work signs for it, and what the plan's sum is.
 func (t *order) sign(sum string) {
 	t.out.Section("", "Done by", "Checked by", "Time")
-	t.out.Say(fmt.Sprintf("Plan %s: so begins the SHA-256 of what leastmove plan --format json writes, with the same flags.", sum))
+	t.out.Say(fmt.Sprintf("Plan %s: so begins the SHA-256 of what leastmove plan --format json writes, with the same "+
+		"flags.", sum))
 }

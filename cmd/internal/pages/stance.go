@@ -14,7 +14,8 @@ import (
 // stance says how the machines stand after the moves, where the file limits
 // that: level, nozzles, soft foot.
 func (t *planText) stance() {
-	g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("what"), doc.Fixed("after"), doc.Fixed("limit")}, Names: 2}
+	g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("what"), doc.Fixed("after"), doc.Fixed("limit")},
+		Names: 2}
 	var rolls []string
 	for i := range t.Train.Machines {
 		m, s := &t.Train.Machines[i], &t.plan.Planned.Machines[i]
@@ -29,13 +30,16 @@ func (t *planText) stance() {
 			g.Add(t.Machine(i), what, after, limit)
 		}
 		if n := t.Angle(m.Level.Pitch); n != "" {
-			row(fromFound("level along the train", m.Level.PitchUnknown), words.Signed(t.Angle, -s.Pitch, "slopes up %s", "slopes down %s"), n, "mrad")
+			row(fromFound("level along the train", m.Level.PitchUnknown), words.Signed(t.Angle, -s.Pitch, "slopes up %s",
+				"slopes down %s"), n, "mrad")
 		}
 		if n := t.Angle(m.Level.Roll); n != "" {
-			row(fromFound("level across it", m.Level.RollUnknown), words.Signed(t.Angle, s.Roll, "left side high %s", "right side high %s"), n, "mrad")
+			row(fromFound("level across it", m.Level.RollUnknown), words.Signed(t.Angle, s.Roll, "left side high %s",
+				"right side high %s"), n, "mrad")
 		}
 		for z := range m.Nozzles {
-			row("nozzle "+t.Nozzle(i, z)+" displaced", string(t.Offset(s.Nozzles[z])), t.Offset(m.Nozzles[z].Limit), t.MoveUnit())
+			row("nozzle "+t.Nozzle(i, z)+" displaced", string(t.Offset(s.Nozzles[z])), t.Offset(m.Nozzles[z].Limit),
+				t.MoveUnit())
 		}
 		for _, group := range t.softAfter(s) {
 			row("soft foot at "+t.FeetOf(i, group.feet), group.words, t.Offset(t.Train.Shims.Flat), t.MoveUnit())

@@ -65,7 +65,8 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("train", t.trainHeading(), mark, train),
 		part("moves", "Moves, foot by foot", mark, when(planned, t.moves)),
 		part("couplings", "Couplings", mark,
-			drawn("couplings"), t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest), when(planned, t.stance)),
+			drawn("couplings"), t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest),
+			when(planned, t.stance)),
 		part("holes", "Bolts in their holes, and what is left", mark, drawn("holes"), when(planned, t.reserve)),
 		part("packs", "Packs, piece by piece", mark, when(planned, t.packs)),
 		part("limits", "What limits the plan, and what relief would bring", mark,
@@ -97,7 +98,8 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	title := t.Title()
 	return &doc.Doc{
 		Title: title, Name: title + ": alignment plan", Numbered: true, Blocks: blocks, Foot: file.foot(),
-		Facts: []doc.Fact{{Name: "plan " + number, Value: state}, {Name: "units", Value: t.unitWords()}, {Name: "train file", Value: file.Name, IsName: true}},
+		Facts: []doc.Fact{{Name: "plan " + number, Value: state}, {Name: "units", Value: t.unitWords()},
+			{Name: "train file", Value: file.Name, IsName: true}},
 	}, err
 }
 
@@ -130,11 +132,13 @@ func status(p *view.Plan) string {
 }
 
 const (
-	drawnTo     = "Stations are to scale. Misalignment is drawn much larger than that, by the scale at the foot of each figure; heights and distances between shafts are not to scale."
+	drawnTo = "Stations are to scale. Misalignment is drawn much larger than that, by the scale at the foot of " +
+		"each figure; heights and distances between shafts are not to scale."
 	bothRunning = " Both states are those of the running condition, with growth in them."
 	noReadings  = "No coupling has readings: what was found was given as offsets and angles."
-	noErrors    = "The file does not state how good the readings and the growth are ([errors]), so how likely the couplings are to end within their limits was not worked out."
-	noneOpen    = "The file leaves nothing open that a plan depends on, and nothing in it is doubtful."
+	noErrors    = "The file does not state how good the readings and the growth are ([errors]), so how likely the " +
+		"couplings are to end within their limits was not worked out."
+	noneOpen = "The file leaves nothing open that a plan depends on, and nothing in it is doubtful."
 )
 
 // unitWords are the units of a page.

@@ -17,7 +17,9 @@ func (p *page) subsets(s formatter, c *view.Comparison) {
 	if len(all.Can) == 0 {
 		p.Say("None was found that keeps the aim.")
 	} else {
-		p.Say(fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how far the total may be above the least for these machines, proven.", s.MoveUnit(), inWeights(c.Weighted)))
+		p.Say(fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out "+
+			"are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how "+
+			"far the total may be above the least for these machines, proven.", s.MoveUnit(), inWeights(c.Weighted)))
 		g := doc.Table{Columns: []doc.Column{
 			doc.Number("machines"), doc.Wide("moved"), doc.Number("total"), doc.Number("largest"),
 			doc.Number("use"), doc.Number("gap"),
@@ -31,7 +33,8 @@ func (p *page) subsets(s formatter, c *view.Comparison) {
 		p.Table(g)
 	}
 	p.fewer(s, all)
-	p.Say(fmt.Sprintf("Of %s: %d can do it, %d more could but need not move all of them, %d cannot (proven), %d undecided.",
+	p.Say(fmt.Sprintf("Of %s: %d can do it, %d more could but need not move all of them, %d cannot (proven), "+
+		"%d undecided.",
 		words.Plural(all.Sets, "set"), len(all.Can), all.Idle, all.Cannot, all.Undecided))
 }
 
@@ -40,7 +43,8 @@ func (p *page) fewer(s formatter, all *view.Subsets) {
 	if len(all.Curve) == 0 {
 		return
 	}
-	p.Say(fmt.Sprintf("The total (%s) against how many machines are moved, at most; proven: no plan that moves as few has a smaller total.", s.MoveUnit()))
+	p.Say(fmt.Sprintf("The total (%s) against how many machines are moved, at most; proven: no plan that moves as "+
+		"few has a smaller total.", s.MoveUnit()))
 	g := doc.Table{Columns: []doc.Column{doc.Number("machines"), doc.Number("total"), doc.Number("proven")}}
 	for _, point := range all.Curve {
 		total, proven := string(s.Total(point.Total)), string(s.Bound(point.Bound))

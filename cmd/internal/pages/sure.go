@@ -19,7 +19,9 @@ func (t *planText) sure() {
 	}
 	e := t.Train.Errors
 	t.Heading("Chance of ending within limits")
-	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s in %d simulated jobs (the share is good to ±%s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles ±%s, side moves ±%s, growth and journal shift ±%s and besides ±%s.",
+	t.Say(fmt.Sprintf("%s that every coupling ends within all of its limits %s in %d simulated jobs (the share is "+
+		"good to ±%s %%), if these errors are independent and hold 95 %% of the time: found offsets ±%s, found angles "+
+		"±%s, side moves ±%s, growth and journal shift ±%s and besides ±%s.",
 		chance(c.Within), t.Conditions(), c.Draws, words.Ceil(100*c.Error, 2),
 		defaulted(words.With(t.Offset(e.Offset), t.MoveUnit()), e.Assumed.Offset),
 		defaulted(words.With(t.Angle(e.Angle), "mrad"), e.Assumed.Angle),
@@ -27,9 +29,11 @@ func (t *planText) sure() {
 		defaulted(string(words.Fixed(100*e.Growth, 0))+" %", e.Assumed.Growth),
 		defaulted(words.With(t.Offset(e.GrowthLeast), t.MoveUnit()), e.Assumed.GrowthLeast)))
 	if loose := t.looser(t.plan); len(loose) > 0 {
-		t.Say("Larger errors are counted where readings differ from each other, or by the errors of their instruments: " + words.And(loose) + ".")
+		t.Say("Larger errors are counted where readings differ from each other, or by the errors of their instruments: " +
+			words.And(loose) + ".")
 	}
-	t.Say("By coupling, and what contributes to its error, as shares of the variance at the limit that is passed most often:")
+	t.Say("By coupling, and what contributes to its error, as shares of the variance at the limit that is " +
+		"passed most often:")
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("coupling"), doc.Number("chance"), doc.Number("offsets"), doc.Number("angles"),
 		doc.Number("side moves"), doc.Number("growth"),
@@ -43,7 +47,8 @@ func (t *planText) sure() {
 	}
 	t.Table(g)
 	if best := c.Helps; best >= 0 {
-		t.Say(fmt.Sprintf("What would help most: half the error of %s would bring the chance to %s.", best, chance(c.Halved[best])))
+		t.Say(fmt.Sprintf("What would help most: half the error of %s would bring the chance to %s.", best,
+			chance(c.Halved[best])))
 	}
 	if c.Better != nil {
 		t.Say("Single measurements, each better by half and the others as they are:")
@@ -61,7 +66,8 @@ func (s formatter) surely(p *view.Plan) string {
 	if p.Probability == nil {
 		return ""
 	}
-	return fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their limits is %s.", chance(p.Probability.Within))
+	return fmt.Sprintf("With the errors that the file states the chance that all couplings are within all of their "+
+		"limits is %s.", chance(p.Probability.Within))
 }
 
 // unsure says why there is no chance, where the file states errors.
@@ -159,7 +165,8 @@ func (s formatter) chanceDoc(c *view.Probability) *planjson.Chance {
 	d := &planjson.Chance{
 		Within: words.Floor(c.Within, 4), Error: words.Ceil(c.Error, 5), Draws: c.Draws,
 		Better: []planjson.Better{},
-		Halved: planjson.Sources{Offset: words.Floor(c.Halved[0], 4), Angle: words.Floor(c.Halved[1], 4), Placing: words.Floor(c.Halved[2], 4), Growth: words.Floor(c.Halved[3], 4)},
+		Halved: planjson.Sources{Offset: words.Floor(c.Halved[0], 4), Angle: words.Floor(c.Halved[1], 4),
+			Placing: words.Floor(c.Halved[2], 4), Growth: words.Floor(c.Halved[3], 4)},
 	}
 	keys := [...]string{"offset", "angle", "placing", "growth"}
 	for _, b := range c.Better {
@@ -174,8 +181,10 @@ func (s formatter) chanceDoc(c *view.Probability) *planjson.Chance {
 	}
 	for i, k := range c.Couplings {
 		d.Couplings = append(d.Couplings, planjson.CouplingChance{
-			Name: s.Coupling(i), Within: words.Floor(k.Within, 4), Kind: string(k.Worst.Kind), Condition: s.Condition(k.Worst.Condition),
-			Shares: planjson.Sources{Offset: words.Fixed(k.Shares[0], 3), Angle: words.Fixed(k.Shares[1], 3), Placing: words.Fixed(k.Shares[2], 3), Growth: words.Fixed(k.Shares[3], 3)},
+			Name: s.Coupling(i), Within: words.Floor(k.Within, 4), Kind: string(k.Worst.Kind),
+			Condition: s.Condition(k.Worst.Condition),
+			Shares: planjson.Sources{Offset: words.Fixed(k.Shares[0], 3), Angle: words.Fixed(k.Shares[1], 3),
+				Placing: words.Fixed(k.Shares[2], 3), Growth: words.Fixed(k.Shares[3], 3)},
 		})
 	}
 	return d

@@ -16,7 +16,8 @@ import (
 
 func TestChanceOnThePage(t *testing.T) {
 	p := plannedMM(t)
-	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.01, Assumed: train.AssumedErrors{Angle: true}}
+	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.01,
+		Assumed: train.AssumedErrors{Angle: true}}
 	p.Probability = &optimize.Probability{
 		Draws: 100_000, Within: 0.89869, Error: 0.000954, Halved: [4]float64{0.9155, 0.9064, 0.9322, 0.97729},
 		Couplings: []optimize.CouplingProbability{
@@ -26,8 +27,10 @@ func TestChanceOnThePage(t *testing.T) {
 		},
 	}
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "89.8 % that every coupling ends within all of its limits in both conditions in 100000 simulated jobs (the share is good to ±0.10 %)")
-	assert.Contains(t, s, "found offsets ±0.020 mm, found angles ±0.050 mrad (default), side moves ±0.030 mm, growth and journal shift ±20 % and besides ±0.010 mm.")
+	assert.Contains(t, s, "89.8 % that every coupling ends within all of its limits in both conditions in 100000 "+
+		"simulated jobs (the share is good to ±0.10 %)")
+	assert.Contains(t, s, "found offsets ±0.020 mm, found angles ±0.050 mrad (default), side moves ±0.030 mm, growth "+
+		"and journal shift ±20 % and besides ±0.010 mm.")
 	assert.Contains(t, s, "99.9 % 16 % 3 % 41 % 40 %", "never rounded up to certain")
 	assert.Contains(t, s, "half the error of growth would bring the chance to 97.7 %.")
 	var doc struct {
@@ -93,7 +96,9 @@ func TestNoChanceOfWhatIsOpen(t *testing.T) {
 	}
 	assert.Nil(t, robust.MonteCarlo(p, 10))
 	s := flat(textOf(t, p, Page{}))
-	assert.Contains(t, s, "NOT JUDGED: the growth of turbine is not stated; the journal shift of compressor is not stated. Next: state it, also where there is none.")
+	assert.Contains(t, s, "NOT JUDGED: the growth of turbine is not stated; the journal shift of compressor is not "+
+		"stated. Next: state it, also where there is none.")
 	s = flat(textOf(t, p, Page{Full: true}))
-	assert.Contains(t, s, "None is given: the growth of turbine is not stated (v = 0 says that there is none); the journal shift of compressor is not stated")
+	assert.Contains(t, s, "None is given: the growth of turbine is not stated (v = 0 says that there is none); the "+
+		"journal shift of compressor is not stated")
 }

@@ -17,7 +17,9 @@ func (p *page) survey(s formatter) bool {
 		return false
 	}
 	p.Heading("Survey")
-	p.Say(fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After ±: half of the interval that holds 95 times in 100.", s.MoveUnit(), s.LengthUnit()))
+	p.Say(fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the "+
+		"whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After "+
+		"±: half of the interval that holds 95 times in 100.", s.MoveUnit(), s.LengthUnit()))
 	for n := range survey.Shafts {
 		shaft := &survey.Shafts[n]
 		l := shaft.Line
@@ -25,14 +27,16 @@ func (p *page) survey(s formatter) bool {
 		g := s.points(shaft)
 		g.Caption = s.Shaft(shaft.Shaft)
 		p.Table(g)
-		p.SayIn(fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope within ± %s.",
+		p.SayIn(fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope "+
+			"within ± %s.",
 			s.Station(math.Round(l.X)), s.half(l.Half.Offset, s.MoveUnit()), s.halfAngle(l.Half.Angle)))
 	}
 	p.Space()
 	p.Say(surveyBasis(s, survey))
 	if survey.Read {
 		p.Space()
-		p.Say("Where a coupling was read too, what was read there counts: both of its shafts were turned together, and the dials were nearer. The survey gives the others, and is held against the readings.")
+		p.Say("Where a coupling was read too, what was read there counts: both of its shafts were turned together, and " +
+			"the dials were nearer. The survey gives the others, and is held against the readings.")
 	}
 	for k := range survey.Between {
 		p.Space()
@@ -84,7 +88,8 @@ func (s formatter) points(shaft *view.SurveyedShaft) doc.Table {
 func surveyBasis(s formatter, survey *view.Survey) string {
 	switch survey.Basis {
 	case view.BasisResiduals:
-		return fmt.Sprintf("The errors are from what the points leave to their lines: %s more than there are unknowns, standard error of one %s.",
+		return fmt.Sprintf("The errors are from what the points leave to their lines: %s more than there are unknowns, "+
+			"standard error of one %s.",
 			words.Plural(survey.Freedom, "figure"), words.With(s.Offset(survey.Scatter), s.MoveUnit()))
 	case view.BasisStated:
 		return "The errors are those stated for the points."
@@ -113,8 +118,10 @@ func (p *page) between(s formatter, b *view.SurveyedCoupling) {
 	}
 	both := func(what string, m train.Misalignment, half train.Tilt) {
 		g.Add(what, "up and down\nsideways",
-			cell(s.Offset, m.V.Offset, half.Offset, "%s high", "%s low")+"\n"+cell(s.Offset, m.H.Offset, half.Offset, "%s left", "%s right"),
-			cell(s.Angle, m.V.Angle, half.Angle, "climbs %s", "falls %s")+"\n"+cell(s.Angle, m.H.Angle, half.Angle, "turns left %s", "turns right %s"))
+			cell(s.Offset, m.V.Offset, half.Offset, "%s high", "%s low")+"\n"+cell(s.Offset, m.H.Offset, half.Offset,
+				"%s left", "%s right"),
+			cell(s.Angle, m.V.Angle, half.Angle, "climbs %s", "falls %s")+"\n"+cell(s.Angle, m.H.Angle, half.Angle,
+				"turns left %s", "turns right %s"))
 	}
 	both("survey", b.Found, b.Half)
 	if b.Read {
@@ -140,13 +147,16 @@ func (p *page) rounds(s formatter, survey *view.Survey) {
 		return
 	}
 	p.Space()
-	p.Say("Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors nothing is left.")
+	p.Say("Sum round the train: along it by what was read at the couplings, and back by the survey. Without errors " +
+		"nothing is left.")
 	for _, r := range survey.Around {
 		expected := "how much the errors explain is not known"
 		if n := s.Offset(r.Error.Offset); n != "" {
-			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way", words.With(n, s.MoveUnit()), s.Angle(r.Error.Angle))
+			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way",
+				words.With(n, s.MoveUnit()), s.Angle(r.Error.Angle))
 		}
-		p.Item(fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s", s.Coupling(r.First), s.Coupling(r.Last), s.Station(r.X),
+		p.Item(fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s",
+			s.Coupling(r.First), s.Coupling(r.Last), s.Station(r.X),
 			s.High(r.V), s.Aside(r.H), expected, s.meaning(&r)))
 	}
 }
@@ -155,7 +165,8 @@ func (p *page) rounds(s formatter, survey *view.Survey) {
 func (s formatter) meaning(r *view.SurveyedAround) string {
 	switch r.Agreement {
 	case view.Disagree:
-		return fmt.Sprintf("That is over %s: points or readings are off by more than their errors. The coupling that differs most is where to measure again.", words.With(s.Offset(r.Limit), s.MoveUnit()))
+		return fmt.Sprintf("That is over %s: points or readings are off by more than their errors. The coupling that "+
+			"differs most is where to measure again.", words.With(s.Offset(r.Limit), s.MoveUnit()))
 	case view.AgreeByErrors:
 		return "The two agree as well as their errors let expect."
 	}

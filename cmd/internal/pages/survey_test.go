@@ -52,7 +52,8 @@ func TestSurveyGolden(t *testing.T) {
 // A doubt about the file of bands says which file it is about.
 func TestDoubtsOfBands(t *testing.T) {
 	layout := Page{Bands: "plant.toml", Doubts: trainfile.Report{
-		{File: "plant.toml", Line: 3, Severity: trainfile.Warning, Message: "a band"}, {File: "train.toml", Line: 4, Severity: trainfile.Warning, Message: "a train"},
+		{File: "plant.toml", Line: 3, Severity: trainfile.Warning, Message: "a band"},
+		{File: "train.toml", Line: 4, Severity: trainfile.Warning, Message: "a train"},
 	}}
 	tr := read(t, "mm.toml")
 	var text, check bytes.Buffer

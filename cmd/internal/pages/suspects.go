@@ -50,7 +50,8 @@ func (v *verified) suspects() {
 	for _, s := range w.Suspects[:min(len(w.Suspects), mostSuspects)] {
 		v.Item(fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
 	}
-	v.Say(fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
+	v.Say(fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone "+
+		"make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
 		words.Fixed(w.Square, 1), words.Fixed(w.Most, 1), w.Freedom))
 	if len(v.r.Assumed) > 0 {
 		v.Say(fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.assumed())))
@@ -63,7 +64,8 @@ func (v *verified) suspects() {
 	case len(w.Suspects) == 0:
 		v.Say("Read every coupling again, as it was read before the moves, before anything else is moved.")
 	case !w.Enough:
-		v.Say("Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings are worse than stated.")
+		v.Say("Even so more is left unexplained than errors make: more than one thing went otherwise, or the readings " +
+			"are worse than stated.")
 	}
 	if v.r.SidewaysPair() {
 		v.Say("Both feet of a station go sideways together: side readings can't say which of the two holds.")
@@ -84,7 +86,8 @@ func (v *verified) happened(f *view.Fault) string {
 		}
 		return v.Side(v.r.PlannedAt(f).Left)
 	}
-	in := map[view.Plane]string{view.Vertical: " up and down", view.Sideways: " sideways", view.Along: " along the train"}[f.Plane]
+	in := map[view.Plane]string{view.Vertical: " up and down", view.Sideways: " sideways",
+		view.Along: " along the train"}[f.Plane]
 	switch f.Cause {
 	case view.NotMade:
 		if f.Feet == nil {
@@ -145,26 +148,32 @@ func (v *verified) causes(f *view.Fault) string {
 	case view.NotMade, view.Elsewhere:
 		switch {
 		case f.Plane == view.Sideways && f.Feet != nil:
-			return "Likely: bolt-bound in its hole; held by a dowel, a jack bolt or a stop; or it came back as the bolts were tightened (pipe strain, a soft foot)."
+			return "Likely: bolt-bound in its hole; held by a dowel, a jack bolt or a stop; or it came back as the bolts " +
+				"were tightened (pipe strain, a soft foot)."
 		case f.Feet != nil:
-			return "Likely: shims not changed or changed at another foot; a soft foot, or dirt or a bent shim under it; a pack of many thin pieces that gives."
+			return "Likely: shims not changed or changed at another foot; a soft foot, or dirt or a bent shim under it; a " +
+				"pack of many thin pieces that gives."
 		}
 		return "Likely: the moves were not made, were made at another machine, or pipes and dowels pulled it back."
 	case view.OneFoot:
-		return "Likely: the pack of one foot was left as it was, or does not bear: a soft foot. Measure every foot of the machine with its bolt loose."
+		return "Likely: the pack of one foot was left as it was, or does not bear: a soft foot. Measure every foot of " +
+			"the machine with its bolt loose."
 	case view.WrongWay:
 		if f.Plane == view.Sideways {
 			return "Likely: left and right were swapped, as seen from the other end of the train."
 		}
 		return "Likely: shims put in where they were to come out, or the other way round."
 	case view.Strained:
-		return "Likely: pipe strain as flanges or bolts were tightened; a jack bolt left tight; a base or grout that gives. Watch a dial on it while bolts and flanges are loosened."
+		return "Likely: pipe strain as flanges or bolts were tightened; a jack bolt left tight; a base or grout that " +
+			"gives. Watch a dial on it while bolts and flanges are loosened."
 	case view.SagTwice:
-		return "Likely: sag was taken out before the readings were written down and is stated in the file too (a sag entered twice), or they were read with another bracket."
+		return "Likely: sag was taken out before the readings were written down and is stated in the file too (a sag " +
+			"entered twice), or they were read with another bracket."
 	case view.Mirrored:
 		return "Likely: 3 and 9 were read looking from the other end, or written down in each other's place."
 	case view.Misread:
-		return "Likely: a loose bracket, a zero lost on the way round, a dial at its end, shafts not turned together. Read it again first."
+		return "Likely: a loose bracket, a zero lost on the way round, a dial at its end, shafts not turned together. " +
+			"Read it again first."
 	case view.NoneMade:
 		return "Likely: the readings in the train file are still those of before the moves."
 	case view.SidesTurned:

@@ -38,23 +38,44 @@ func TestSuspectsInWords(t *testing.T) {
 		fault                  diagnose.Fault
 		place, happened, cause string
 	}{
-		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Vertical}, "compressor at drive end left and right", "it was to raise 0.30 mm and did not go", "shims not changed"},
-		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Sideways}, "compressor at drive end left and right", "it was to go right 0.20 mm and did not go", "bolt-bound"},
-		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Coupling: -1, Plane: diagnose.Sideways}, "compressor as a whole", "its moves sideways were not made", "made at another machine"},
-		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Coupling: -1, Plane: diagnose.Along}, "compressor as a whole", "its moves along the train were not made", "made at another machine"},
-		{diagnose.Fault{Cause: diagnose.OneFoot, Machine: 2, Feet: []int{0}, Coupling: -1, Plane: diagnose.Vertical}, "compressor at drive end left", "it was to raise 0.30 mm, and this foot alone", "a soft foot"},
-		{diagnose.Fault{Cause: diagnose.WrongWay, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Vertical}, "compressor at drive end left and right", "it was to raise 0.30 mm and went the other way", "put in where they were to come out"},
-		{diagnose.Fault{Cause: diagnose.WrongWay, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Sideways}, "compressor at drive end left and right", "it was to go right 0.20 mm and went the other way", "left and right were swapped"},
-		{diagnose.Fault{Cause: diagnose.WrongWay, Machine: 2, Coupling: -1, Plane: diagnose.Vertical}, "compressor as a whole", "its moves up and down went the other way", "put in where they were to come out"},
-		{diagnose.Fault{Cause: diagnose.Elsewhere, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Vertical}, "compressor at drive end left and right", "it went up and down by something else than planned, 0.100 mm lower", "a bent shim"},
-		{diagnose.Fault{Cause: diagnose.Elsewhere, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Sideways}, "compressor at drive end left and right", "it went sideways by something else than planned, 0.050 mm further right", "held by a dowel"},
-		{diagnose.Fault{Cause: diagnose.Strained, Machine: 2, Coupling: -1}, "compressor as a whole", "it went somewhere else than planned as a whole", "pipe strain"},
-		{diagnose.Fault{Cause: diagnose.Strained, Machine: 1, Coupling: -1}, "gear as a whole", "it was to stay, and moved", "pipe strain"},
-		{diagnose.Fault{Cause: diagnose.SagTwice, Machine: -1, Coupling: 0}, "the readings of high speed", "off by the sag of the bracket", "a sag entered twice"},
-		{diagnose.Fault{Cause: diagnose.Mirrored, Machine: -1, Coupling: 0, Before: true}, "the readings of high speed before the moves", "left and right swapped", "3 and 9 were read"},
-		{diagnose.Fault{Cause: diagnose.Misread, Machine: -1, Coupling: 1}, "the readings of low speed", "they fit with nothing else", "a loose bracket"},
-		{diagnose.Fault{Cause: diagnose.NoneMade, Machine: -1, Coupling: -1}, "the train as a whole", "no move made at all", "still those of before the moves"},
-		{diagnose.Fault{Cause: diagnose.SidesTurned, Machine: -1, Coupling: -1}, "the side moves of the whole train", "every side move made to the wrong side", "from the other end of the train"},
+		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Vertical},
+			"compressor at drive end left and right", "it was to raise 0.30 mm and did not go", "shims not changed"},
+		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Sideways},
+			"compressor at drive end left and right", "it was to go right 0.20 mm and did not go", "bolt-bound"},
+		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Coupling: -1, Plane: diagnose.Sideways},
+			"compressor as a whole", "its moves sideways were not made", "made at another machine"},
+		{diagnose.Fault{Cause: diagnose.NotMade, Machine: 2, Coupling: -1, Plane: diagnose.Along}, "compressor as a whole",
+			"its moves along the train were not made", "made at another machine"},
+		{diagnose.Fault{Cause: diagnose.OneFoot, Machine: 2, Feet: []int{0}, Coupling: -1, Plane: diagnose.Vertical},
+			"compressor at drive end left", "it was to raise 0.30 mm, and this foot alone", "a soft foot"},
+		{diagnose.Fault{Cause: diagnose.WrongWay, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Vertical},
+			"compressor at drive end left and right", "it was to raise 0.30 mm and went the other way",
+			"put in where they were to come out"},
+		{diagnose.Fault{Cause: diagnose.WrongWay, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Sideways},
+			"compressor at drive end left and right", "it was to go right 0.20 mm and went the other way",
+			"left and right were swapped"},
+		{diagnose.Fault{Cause: diagnose.WrongWay, Machine: 2, Coupling: -1, Plane: diagnose.Vertical},
+			"compressor as a whole", "its moves up and down went the other way", "put in where they were to come out"},
+		{diagnose.Fault{Cause: diagnose.Elsewhere, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Vertical},
+			"compressor at drive end left and right", "it went up and down by something else than planned, 0.100 mm lower",
+			"a bent shim"},
+		{diagnose.Fault{Cause: diagnose.Elsewhere, Machine: 2, Feet: station, Coupling: -1, Plane: diagnose.Sideways},
+			"compressor at drive end left and right", "it went sideways by something else than planned, 0.050 mm " +
+				"further right", "held by a dowel"},
+		{diagnose.Fault{Cause: diagnose.Strained, Machine: 2, Coupling: -1}, "compressor as a whole",
+			"it went somewhere else than planned as a whole", "pipe strain"},
+		{diagnose.Fault{Cause: diagnose.Strained, Machine: 1, Coupling: -1}, "gear as a whole", "it was to stay, and moved",
+			"pipe strain"},
+		{diagnose.Fault{Cause: diagnose.SagTwice, Machine: -1, Coupling: 0}, "the readings of high speed",
+			"off by the sag of the bracket", "a sag entered twice"},
+		{diagnose.Fault{Cause: diagnose.Mirrored, Machine: -1, Coupling: 0, Before: true},
+			"the readings of high speed before the moves", "left and right swapped", "3 and 9 were read"},
+		{diagnose.Fault{Cause: diagnose.Misread, Machine: -1, Coupling: 1}, "the readings of low speed",
+			"they fit with nothing else", "a loose bracket"},
+		{diagnose.Fault{Cause: diagnose.NoneMade, Machine: -1, Coupling: -1}, "the train as a whole", "no move made at all",
+			"still those of before the moves"},
+		{diagnose.Fault{Cause: diagnose.SidesTurned, Machine: -1, Coupling: -1}, "the side moves of the whole train",
+			"every side move made to the wrong side", "from the other end of the train"},
 	} {
 		t.Run(c.place+", "+c.happened, func(t *testing.T) {
 			v := accused(t)
@@ -75,7 +96,8 @@ func TestSuspectsThatDoNotExplain(t *testing.T) {
 		return flat(out.String())
 	}
 	assert.Contains(t, words(), "Read every coupling again")
-	v.r.Verdict.Suspects = []diagnose.Suspect{{Fault: diagnose.Fault{Cause: diagnose.Strained, Machine: 1, Coupling: -1}, Share: 1}}
+	v.r.Verdict.Suspects = []diagnose.Suspect{{Fault: diagnose.Fault{Cause: diagnose.Strained, Machine: 1, Coupling: -1},
+		Share: 1}}
 	assert.Contains(t, words(), "Even so more is left unexplained than errors make")
 	v.r.Verdict.Enough = true
 	assert.NotContains(t, words(), "unexplained")

@@ -17,7 +17,8 @@ func (s formatter) offsets(c *view.Coupling, r *view.Reading, g *doc.Table) {
 		if !target.Offsets() || d.X == c.X {
 			continue
 		}
-		g.Add("x = "+s.Station(d.X), words.Signed(s.Offset, target.V, "%s high", "%s low"), words.Signed(s.Offset, target.H, "%s left", "%s right"))
+		g.Add("x = "+s.Station(d.X), words.Signed(s.Offset, target.V, "%s high", "%s low"),
+			words.Signed(s.Offset, target.H, "%s left", "%s right"))
 	}
 }
 

@@ -17,7 +17,9 @@ func (p *page) trade(s formatter, all *view.Trade) {
 		p.Say("No plan within the limits was found.")
 		return
 	}
-	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.", s.MoveUnit(), inWeights(all.Weighted)))
+	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no "+
+		"plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.",
+		s.MoveUnit(), inWeights(all.Weighted)))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Number("use"), doc.Number("total"), doc.Number("proven"), doc.Number("no steps"),
 		doc.Number("largest"), doc.Number("machines"), doc.Fixed(""),
@@ -32,7 +34,8 @@ func (p *page) trade(s formatter, all *view.Trade) {
 			total = string(t)
 		}
 		g.Add(
-			words.Percent(point.Use), total, string(s.Bound(point.Bound)), string(s.Bound(point.Relaxed)), string(s.Moved(point.Largest)), fmt.Sprint(point.Moved), mark,
+			words.Percent(point.Use), total, string(s.Bound(point.Bound)), string(s.Bound(point.Relaxed)),
+			string(s.Moved(point.Largest)), fmt.Sprint(point.Moved), mark,
 		)
 	}
 	p.Table(g)
@@ -40,7 +43,8 @@ func (p *page) trade(s formatter, all *view.Trade) {
 	if all.Convex {
 		text := "Without whole steps the curve never rises and bends one way only (verified at these points)."
 		if sag := s.Total(all.Sag); sag != "" {
-			text += fmt.Sprintf(" Between them it lies at most %s below straight lines from point to point.", words.With(sag, s.MoveUnit()))
+			text += fmt.Sprintf(" Between them it lies at most %s below straight lines from point to point.",
+				words.With(sag, s.MoveUnit()))
 		}
 		p.Say(text + " Totals in whole steps need not bend one way.")
 	}
@@ -57,8 +61,10 @@ func (s formatter) kneeWords(all *view.Trade) string {
 		more = fmt.Sprintf("%.0f %% more movement", 100*all.More)
 	}
 	first := all.Points[0]
-	return fmt.Sprintf("At the knee %s brings the worst coupling from %s to %s of its limit; from there to the closest it takes another %s for %s.",
-		more, words.Percent(last.Use), words.Percent(knee.Use), words.With(s.Total(all.Closest), s.MoveUnit()), words.Percent(first.Use))
+	return fmt.Sprintf("At the knee %s brings the worst coupling from %s to %s of its limit; from there to the "+
+		"closest it takes another %s for %s.",
+		more, words.Percent(last.Use), words.Percent(knee.Use), words.With(s.Total(all.Closest), s.MoveUnit()),
+		words.Percent(first.Use))
 }
 
 func (s formatter) tradeDoc(all *view.Trade) *planjson.Trade {
@@ -67,7 +73,9 @@ func (s formatter) tradeDoc(all *view.Trade) *planjson.Trade {
 		d.Knee = &all.Knee
 	}
 	for _, p := range all.Points {
-		d.Points = append(d.Points, planjson.TradePoint{Use: words.Use(p.Use), Reached: words.Use(p.Reached), Total: s.Total(p.Total), Bound: s.Bound(p.Bound), Relaxed: s.Bound(p.Relaxed), Peak: s.Moved(p.Largest), Moved: p.Moved})
+		d.Points = append(d.Points, planjson.TradePoint{Use: words.Use(p.Use), Reached: words.Use(p.Reached),
+			Total: s.Total(p.Total), Bound: s.Bound(p.Bound), Relaxed: s.Bound(p.Relaxed), Peak: s.Moved(p.Largest),
+			Moved: p.Moved})
 	}
 	return d
 }

@@ -18,7 +18,8 @@ func Unplanned(p *view.Plan) string {
 		}
 		return text + "\n  see leastmove plan FILE; --work NUMBER lets it search longer"
 	}
-	lines := []string{"no moves that the feet allow bring every coupling within its limits (proven). These cannot hold together:"}
+	lines := []string{"no moves that the feet allow bring every coupling within its limits (proven). These cannot " +
+		"hold together:"}
 	for _, m := range p.Conflict {
 		lines = append(lines, "  - "+s.limit(m.Limit))
 	}

@@ -75,7 +75,8 @@ const pumpLimits = `, "limits": [{"kind": "raise", "value": 0.1, "limit": 2}, {"
 // pumpRead is the pump's train as read after the moves, and what its plan says.
 func pumpRead(t *testing.T, foot, nozzle, off, level, limits string) (*train.Train, *view.GivenPlan) {
 	t.Helper()
-	text := strings.NewReplacer("FOOT", foot, "NOZZLE", nozzle, "OFF", off, "found = { pitch = 0.2 }", "found = { pitch = "+level+" }").Replace(pump)
+	text := strings.NewReplacer("FOOT", foot, "NOZZLE", nozzle, "OFF", off, "found = { pitch = 0.2 }",
+		"found = { pitch = "+level+" }").Replace(pump)
 	tr, report := trainfile.Read("after.toml", []byte(text), trainfile.Options{})
 	require.NotNil(t, tr, report)
 	p, faults := planjson.Read([]byte(strings.ReplaceAll(pumpPlan, "LIMITS", limits)), planjson.Options{})
@@ -102,19 +103,32 @@ func TestUsedUp(t *testing.T) {
 		foot, nozzle, limits string
 		want                 []string
 	}{
-		"all stated":            {"shim = 3.1\nraise = 1.9\nbolt_at = [0, -0.3]\ntravel = { left = 0.5, right = 1.1 }", "0.18", pumpLimits, nil},
-		"limits are not forced": {"", "0.18", pumpLimits, []string{bolts + "a left, a right 0.00 mm, by the plan 0.30 of 1.00" + measure}},
-		"bolts as before":       {"shim = 3.1", "0.18", pumpLimits, []string{bolts + "a left, a right 0.00 mm, by the plan 0.30 of 1.00" + measure}},
-		"one bolt as before":    {"left = { bolt_at = [0.3, 0] }", "0.18", pumpLimits, []string{bolts + "a right 0.00 mm, by the plan 0.30 of 1.00" + measure}},
+		"all stated": {"shim = 3.1\nraise = 1.9\nbolt_at = [0, -0.3]\ntravel = { left = 0.5, right = 1.1 }",
+			"0.18", pumpLimits, nil},
+		"limits are not forced": {"", "0.18", pumpLimits,
+			[]string{bolts + "a left, a right 0.00 mm, by the plan 0.30 of 1.00" + measure}},
+		"bolts as before": {"shim = 3.1", "0.18", pumpLimits,
+			[]string{bolts + "a left, a right 0.00 mm, by the plan 0.30 of 1.00" + measure}},
+		"one bolt as before": {"left = { bolt_at = [0.3, 0] }", "0.18", pumpLimits,
+			[]string{bolts + "a right 0.00 mm, by the plan 0.30 of 1.00" + measure}},
 		"off by placing, 0.02 mm, and rounding, 0.02 mm": {"bolt_at = [0, -0.261]", "0.18", pumpLimits, nil},
-		"off by more":          {"bolt_at = [0, -0.259]", "0.18", pumpLimits, []string{bolts + "a left, a right 0.26 mm, by the plan 0.30 of 1.00" + measure}},
-		"farther out":          {"bolt_at = [0, -0.9]", "0.18", pumpLimits, nil},
-		"raise as before":      {"bolt_at = [0, -0.3]\nraise = 2.0", "0.18", pumpLimits, []string{"pump: raise in the file is that of before the plan, a left, a right 2.00 mm, of which the plan took 0.10: state what is left now"}},
-		"travel as before":     {"bolt_at = [0, -0.3]\ntravel = { left = 0.8, right = 0.8 }", "0.18", pumpLimits, []string{"pump: travel in the file is that of before the plan, a left, a right left 0.80 mm, of which the plan took 0.30: state what is left now"}},
+		"off by more": {"bolt_at = [0, -0.259]", "0.18", pumpLimits,
+			[]string{bolts + "a left, a right 0.26 mm, by the plan 0.30 of 1.00" + measure}},
+		"farther out": {"bolt_at = [0, -0.9]", "0.18", pumpLimits, nil},
+		"raise as before": {"bolt_at = [0, -0.3]\nraise = 2.0", "0.18", pumpLimits,
+			[]string{"pump: raise in the file is that of before the plan, a left, a right 2.00 mm, of which the plan took " +
+				"0.10: state what is left now"}},
+		"travel as before": {"bolt_at = [0, -0.3]\ntravel = { left = 0.8, right = 0.8 }", "0.18", pumpLimits,
+			[]string{"pump: travel in the file is that of before the plan, a left, a right left 0.80 mm, of which the plan " +
+				"took 0.30: state what is left now"}},
 		"the way back is free": {"bolt_at = [0, -0.3]\ntravel = { right = 0.8 }", "0.18", pumpLimits, nil},
-		"nozzle as before, sqrt(0.3² + 0.1²) = 0.32": {"bolt_at = [0, -0.3]", "0.5", pumpLimits, []string{"pump, nozzle suction: the plan displaced it by 0.32 mm, and the limit in the file counts from where it is now: take off what is used up"}},
-		"a plan without limits":                      {"", "0.18", "", []string{"pump: the file has the bolts in the middle of their holes, and the plan moved the feet, a left, a right by 0.30 of 1.00 mm" + measure}},
-		"without limits, stated":                     {"bolt_at = [0, -0.2]", "0.18", "", nil},
+		"nozzle as before, sqrt(0.3² + 0.1²) = 0.32": {"bolt_at = [0, -0.3]", "0.5", pumpLimits,
+			[]string{"pump, nozzle suction: the plan displaced it by 0.32 mm, and the limit in the file counts from where " +
+				"it is now: take off what is used up"}},
+		"a plan without limits": {"", "0.18", "",
+			[]string{"pump: the file has the bolts in the middle of their holes, and the plan moved the feet, a left, a " +
+				"right by 0.30 of 1.00 mm" + measure}},
+		"without limits, stated": {"bolt_at = [0, -0.2]", "0.18", "", nil},
 	} {
 		t.Run(name, func(t *testing.T) {
 			tr, given := pumpRead(t, c.foot, c.nozzle, "0", "0.2", c.limits)
@@ -140,7 +154,8 @@ func TestTilted(t *testing.T) {
 		require.Len(t, v.usedUp(), want, found)
 		if want > 0 {
 			assert.InDelta(t, 0.5, v.r.UsedUp[0].By, 1e-6)
-			assert.Contains(t, v.usedUp()[0], "pump: the plan tilted it along the train by 0.500 mrad, and level.found in the file has "+found)
+			assert.Contains(t, v.usedUp()[0], "pump: the plan tilted it along the train by 0.500 mrad, and level.found in "+
+				"the file has "+found)
 		}
 	}
 }

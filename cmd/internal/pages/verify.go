@@ -19,20 +19,24 @@ type verified struct {
 func (v *verified) answer() {
 	outside := v.r.Outside()
 	n := len(v.Train.Couplings)
-	text := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst takes up %s.", v.Conditions(), words.Percent(v.r.Worst()))
+	text := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst "+
+		"takes up %s.", v.Conditions(), words.Percent(v.r.Worst()))
 	if !v.r.Met() {
 		verb := "are"
 		if outside == 1 {
 			verb = "is"
 		}
-		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition or more; the worst takes up %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
+		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition "+
+			"or more; the worst takes up %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
 	}
 	v.Say(text)
 	switch {
 	case !v.r.Verdict.Off:
-		v.Say("The moves went as planned, as far as errors of placing and reading let the couplings tell. A rigid case can hang over a pack that was missed: measure the soft foot of every foot that was moved.")
+		v.Say("The moves went as planned, as far as errors of placing and reading let the couplings tell. A rigid case " +
+			"can hang over a pack that was missed: measure the soft foot of every foot that was moved.")
 	case len(v.r.Verdict.Suspects) == 0:
-		v.Say("Something did not go as planned: what was read is further off the plan than errors explain, and no single fault explains it either.")
+		v.Say("Something did not go as planned: what was read is further off the plan than errors explain, and no " +
+			"single fault explains it either.")
 	default:
 		words := "Something did not go as planned; most likely: " + v.places(v.r.Verdict.Suspects)
 		if !v.r.Verdict.Enough {
@@ -41,16 +45,19 @@ func (v *verified) answer() {
 		v.Say(words + ".")
 	}
 	if v.r.AimMissed() {
-		v.Say(fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.", words.Percent(v.Train.Aim.Use)))
+		v.Say(fmt.Sprintf("The aim of %s of the limits is not reached; that by itself asks for no further move.",
+			words.Percent(v.Train.Aim.Use)))
 	}
 	if soft := softest(v.formatter, v.r.Remaining); soft != "" {
 		v.Say(soft + " What was read after the moves is PROVISIONAL, and so is what is said of it here.")
 	}
 	if v.r.Packs == view.PacksOld {
-		v.Say("NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: the room that the feet have is reckoned from it.")
+		v.Say("NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: " +
+			"the room that the feet have is reckoned from it.")
 	}
 	if len(v.r.UsedUp) > 0 && !v.r.Met() {
-		v.Say("NOTE: some of the train file is as before the plan: see the list in what is left to do before anything is moved.")
+		v.Say("NOTE: some of the train file is as before the plan: see the list in what is left to do before " +
+			"anything is moved.")
 	}
 }
 
@@ -66,19 +73,23 @@ func (v *verified) remaining() {
 	defer func() { v.Mark = "" }()
 	v.Heading("What is left to do")
 	if len(v.r.Verdict.Suspects) > 0 {
-		v.Say("Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move was missed, make that one, read again and plan from there: it may be all that is left.")
+		v.Say("Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move " +
+			"was missed, make that one, read again and plan from there: it may be all that is left.")
 	}
 	if v.r.Packs == view.PacksOld {
 		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
 	}
 	if used := v.usedUp(); len(used) > 0 {
-		v.Say("BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts on it. Put right what is not so any more, and run verify again:")
+		v.Say("BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts " +
+			"on it. Put right what is not so any more, and run verify again:")
 		v.Items(used...)
 	}
 	switch p.Status {
 	case view.Planned:
-		v.Say(fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; every coupling ends within %s of its limits %s.",
-			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
+		v.Say(fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; "+
+			"every coupling ends within %s of its limits %s.",
+			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()),
+			words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
 		v.Say(t.Sides())
 		v.Table(t.moveTable(v.r.PackInDoubt))
 		for i, feet := range p.Moves {

@@ -30,7 +30,8 @@ func example(t *testing.T, name string) *train.Train {
 	t.Helper()
 	text, err := os.ReadFile("../../../examples/" + name + ".toml")
 	require.NoError(t, err)
-	tr, report := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	tr, report := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
+		Minor: bolts.Minor})
 	require.NotNil(t, tr, report)
 	return tr
 }
@@ -174,14 +175,20 @@ func TestVerifyDifferences(t *testing.T) {
 		change func(*train.Train)
 		want   string
 	}{
-		"a foot":     {func(tr *train.Train) { tr.Machines[0].Feet[0].X += 10 }, "turbine steam end left stands at x = 10 mm, in the plan at 0 mm"},
-		"its side":   {func(tr *train.Train) { tr.Machines[0].Feet[1].Y -= 20 }, "turbine steam end right stands at y = "},
-		"no flex":    {func(tr *train.Train) { tr.Couplings[1].Spacer = false }, "low speed: it has flex planes in one of the two files only"},
-		"a plane":    {func(tr *train.Train) { tr.Couplings[0].X += 50 }, "high speed: the offsets are given at x = 2100 mm, in the plan at 2050 mm"},
-		"flex":       {func(tr *train.Train) { tr.Couplings[1].Flex[0] += 5 }, "low speed: its flex planes are at 3305 mm"},
-		"growth":     {func(tr *train.Train) { tr.Machines[0].Growth.V.Start += 0.1 }, "high speed, running: growth, running shift"},
-		"condition":  {func(tr *train.Train) { tr.Conditions[1].Name = "hot restart" }, `the plan does not have the condition "hot restart"`},
-		"other pack": {func(tr *train.Train) { tr.Machines[2].Feet[0].Pack += 0.3 }, "compressor drive end left: the plan leaves a pack of"},
+		"a foot": {func(tr *train.Train) { tr.Machines[0].Feet[0].X += 10 },
+			"turbine steam end left stands at x = 10 mm, in the plan at 0 mm"},
+		"its side": {func(tr *train.Train) { tr.Machines[0].Feet[1].Y -= 20 }, "turbine steam end right stands at y = "},
+		"no flex": {func(tr *train.Train) { tr.Couplings[1].Spacer = false },
+			"low speed: it has flex planes in one of the two files only"},
+		"a plane": {func(tr *train.Train) { tr.Couplings[0].X += 50 },
+			"high speed: the offsets are given at x = 2100 mm, in the plan at 2050 mm"},
+		"flex": {func(tr *train.Train) { tr.Couplings[1].Flex[0] += 5 }, "low speed: its flex planes are at 3305 mm"},
+		"growth": {func(tr *train.Train) { tr.Machines[0].Growth.V.Start += 0.1 },
+			"high speed, running: growth, running shift"},
+		"condition": {func(tr *train.Train) { tr.Conditions[1].Name = "hot restart" },
+			`the plan does not have the condition "hot restart"`},
+		"other pack": {func(tr *train.Train) { tr.Machines[2].Feet[0].Pack += 0.3 },
+			"compressor drive end left: the plan leaves a pack of"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			tr := example(t, "turbine-gear-compressor")
@@ -319,7 +326,8 @@ func TestVerifyChangedByHand(t *testing.T) {
 				now.Machines[1].Feet[2].X += 200
 				now.Machines[1].Feet[3].X += 200
 			},
-			tells: "low speed: with the feet and planes of the train file the moves of the plan do not bring it to where the plan says",
+			tells: "low speed: with the feet and planes of the train file the moves of the plan do not bring it to where " +
+				"the plan says",
 		},
 	} {
 		t.Run(name, func(t *testing.T) {

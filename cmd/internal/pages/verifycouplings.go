@@ -26,7 +26,8 @@ func (v *verified) triple() {
 
 // tripleOf is one coupling in one condition.
 func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
-	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")}, Joint: ", "}
+	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")},
+		Joint: ", "}
 	now, w := s.After(), s.Governing()
 	by := w.Kind.String()
 	if w.Kind == view.Gap {
@@ -41,7 +42,8 @@ func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
 		return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") + "\n" + v.tell(v.Angle, a.V.Angle, "climbs %s", "falls %s")
 	})
 	row("sideways", func(a view.Pose) string {
-		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "turns left %s", "turns right %s")
+		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "turns left %s",
+			"turns right %s")
 	})
 	if !math.IsNaN(now.Gap) {
 		row("shaft ends", func(a view.Pose) string { return v.tell(v.Length, a.Gap, "%s", "%s") })
@@ -70,7 +72,8 @@ func (v *verified) tell(print func(float64) words.Number, x float64, plus, minus
 // offPlan is what every coupling is off the plan, beside what errors make.
 func (v *verified) offPlan() {
 	v.Heading("Off the plan, cold and at rest")
-	v.Say(fmt.Sprintf("After less planned, and what errors of reading (before and after) and of placing make in 95 of 100 trains. Offsets in %s, angles in mrad.", v.MoveUnit()))
+	v.Say(fmt.Sprintf("After less planned, and what errors of reading (before and after) and of placing make in 95 "+
+		"of 100 trains. Offsets in %s, angles in mrad.", v.MoveUnit()))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("coupling"), doc.Fixed("what"), doc.Fixed("off by"), doc.Fixed("errors"),
 		doc.Fixed(""),
@@ -111,7 +114,9 @@ func (v *verified) motions() {
 		v.Say("The plan moved nothing.")
 		return
 	}
-	v.Say(fmt.Sprintf("In %s, up and down and then sideways: planned, and what the readings make most likely, with what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all that is known of a foot, the planned move stands.", v.MoveUnit()))
+	v.Say(fmt.Sprintf("In %s, up and down and then sideways: planned, and what the readings make most likely, with "+
+		"what that may be off in 95 of 100. Couplings see machines against each other: where errors of placing are all "+
+		"that is known of a foot, the planned move stands.", v.MoveUnit()))
 	if w := v.r.Verdict; len(w.Suspects) > 0 {
 		v.Say("Worked out as if " + v.place(&w.Suspects[0].Fault) + " were what went otherwise.")
 	}

@@ -33,7 +33,8 @@ func (v *verified) differences() []string {
 		if v.r.Packs == view.PacksOld {
 			what = ", what lay there before"
 		}
-		items = append(items, fmt.Sprintf("%s: the plan leaves a pack of %s, the file has %s%s", foot, words.With(v.Packed(p.Then), v.MoveUnit()), v.Packed(p.Is), what))
+		items = append(items, fmt.Sprintf("%s: the plan leaves a pack of %s, the file has %s%s", foot,
+			words.With(v.Packed(p.Then), v.MoveUnit()), v.Packed(p.Is), what))
 	}
 	return items
 }
@@ -44,23 +45,29 @@ func (v *verified) difference(d *view.Difference) string {
 	m, c := &v.Train.Machines[d.Machine], &v.Train.Couplings[d.Coupling]
 	switch d.Kind {
 	case view.OtherFootX:
-		return fmt.Sprintf("%s %s stands at x = %s, in the plan at %s", m.Name, m.Feet[d.Foot].Name, length(d.Is[0]), length(d.Planned[0]))
+		return fmt.Sprintf("%s %s stands at x = %s, in the plan at %s", m.Name, m.Feet[d.Foot].Name, length(d.Is[0]),
+			length(d.Planned[0]))
 	case view.OtherFootY:
-		return fmt.Sprintf("%s %s stands at y = %s, in the plan at %s", m.Name, m.Feet[d.Foot].Name, length(d.Is[0]), length(d.Planned[0]))
+		return fmt.Sprintf("%s %s stands at y = %s, in the plan at %s", m.Name, m.Feet[d.Foot].Name, length(d.Is[0]),
+			length(d.Planned[0]))
 	case view.NewMachine:
 		return fmt.Sprintf("machine %s is not in the plan", m.Name)
 	case view.OtherPlane:
-		return fmt.Sprintf("%s: the offsets are given at x = %s, in the plan at %s; what the plan says was carried over along its angle", c.Name, length(d.Is[0]), length(d.Planned[0]))
+		return fmt.Sprintf("%s: the offsets are given at x = %s, in the plan at %s; what the plan says was carried over "+
+			"along its angle", c.Name, length(d.Is[0]), length(d.Planned[0]))
 	case view.OneHasFlex:
 		return fmt.Sprintf("%s: it has flex planes in one of the two files only", c.Name)
 	case view.OtherFlex:
-		return fmt.Sprintf("%s: its flex planes are at %s and %s, in the plan at %s and %s", c.Name, length(d.Is[0]), length(d.Is[1]), length(d.Planned[0]), length(d.Planned[1]))
+		return fmt.Sprintf("%s: its flex planes are at %s and %s, in the plan at %s and %s", c.Name, length(d.Is[0]),
+			length(d.Is[1]), length(d.Planned[0]), length(d.Planned[1]))
 	case view.NewCondition:
 		return fmt.Sprintf("%s: the plan does not have the condition %q", c.Name, v.Train.Conditions[d.Condition].Name)
 	case view.OtherGrowth:
-		return fmt.Sprintf("%s, %s: growth, running shift or the share of it that was there is not that of the plan, so what was found and planned can't be set beside what is now", c.Name, v.Train.Conditions[d.Condition].Name)
+		return fmt.Sprintf("%s, %s: growth, running shift or the share of it that was there is not that of the plan, so "+
+			"what was found and planned can't be set beside what is now", c.Name, v.Train.Conditions[d.Condition].Name)
 	}
-	return fmt.Sprintf("%s: with the feet and planes of the train file the moves of the plan do not bring it to where the plan says", c.Name)
+	return fmt.Sprintf("%s: with the feet and planes of the train file the moves of the plan do not bring it to "+
+		"where the plan says", c.Name)
 }
 
 // usedUp is what the plan used up, that the train file has to say.
@@ -82,16 +89,21 @@ func (v *verified) used(u *view.UsedUp) string {
 		if u.Kind == view.UsedRoll {
 			way = "across it"
 		}
-		return fmt.Sprintf("%s: the plan tilted it %s by %.3f mrad, and level.found in the file has %.3f as before: state what the level shows now", m.Name, way, u.By, u.Found)
+		return fmt.Sprintf("%s: the plan tilted it %s by %.3f mrad, and level.found in the file has %.3f as before: "+
+			"state what the level shows now", m.Name, way, u.By, u.Found)
 	case view.UsedNozzle:
-		return fmt.Sprintf("%s, nozzle %s: the plan displaced it by %s %s, and the limit in the file counts from where it is now: take off what is used up", m.Name, m.Nozzles[u.Nozzle].Name, v.hundredths(u.By), v.MoveUnit())
+		return fmt.Sprintf("%s, nozzle %s: the plan displaced it by %s %s, and the limit in the file counts from where "+
+			"it is now: take off what is used up", m.Name, m.Nozzles[u.Nozzle].Name, v.hundredths(u.By), v.MoveUnit())
 	case view.BoltsNearer:
-		return fmt.Sprintf("%s: by bolt_at in the file bolts are nearer to the middle of their holes than the plan left them, %s: %s", m.Name, v.usedFeet(u), todo)
+		return fmt.Sprintf("%s: by bolt_at in the file bolts are nearer to the middle of their holes than the plan left "+
+			"them, %s: %s", m.Name, v.usedFeet(u), todo)
 	case view.BoltsUnsaid:
-		return fmt.Sprintf("%s: the file has the bolts in the middle of their holes, and the plan moved the feet, %s: %s", m.Name, v.usedFeet(u), todo)
+		return fmt.Sprintf("%s: the file has the bolts in the middle of their holes, and the plan moved the feet, %s: %s",
+			m.Name, v.usedFeet(u), todo)
 	}
 	key := map[view.UsedUpKind]string{view.UsedLower: "lower", view.UsedRaise: "raise", view.UsedTravel: "travel"}[u.Kind]
-	return fmt.Sprintf("%s: %s in the file is that of before the plan, %s: state what is left now", m.Name, key, v.usedFeet(u))
+	return fmt.Sprintf("%s: %s in the file is that of before the plan, %s: state what is left now", m.Name, key,
+		v.usedFeet(u))
 }
 
 // hundredths is a length in mm in the unit of moves.

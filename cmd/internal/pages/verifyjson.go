@@ -17,8 +17,10 @@ func VerifyJSON(w io.Writer, r *view.Verified, layout Page) error {
 	j := r.Verdict
 	doc := planjson.Verify{
 		Schema: planjson.VerifySchema, Title: v.Title(), Units: v.unitsDoc(), Met: r.Met(), Use: words.Use(r.Worst()),
-		AsPlanned: !j.Off, Square: words.Fixed(j.Square, 1), Most: words.Fixed(j.Most, 1), Freedom: j.Freedom, Enough: j.Enough,
-		Suspects: []planjson.Suspect{}, Machines: []planjson.Went{}, Placing: v.Offset(r.Placing), Assumed: []string{}, Differences: []string{}, UsedUp: []string{},
+		AsPlanned: !j.Off, Square: words.Fixed(j.Square, 1), Most: words.Fixed(j.Most, 1), Freedom: j.Freedom,
+		Enough:   j.Enough,
+		Suspects: []planjson.Suspect{}, Machines: []planjson.Went{}, Placing: v.Offset(r.Placing), Assumed: []string{},
+		Differences: []string{}, UsedUp: []string{},
 		Packs: [...]string{"now", "before", "neither"}[r.Packs], Warnings: doubtDocs(layout),
 	}
 	doc.Assumed = append(doc.Assumed, v.assumed()...)
@@ -77,7 +79,8 @@ func (s formatter) feetNames(i int, feet []int) []string {
 
 // kinds are the words for causes in JSON.
 func kindOf(c view.Cause) string {
-	return [...]string{"not made", "one foot", "wrong way", "elsewhere", "strained", "sag twice", "mirrored", "misread", "sides turned", "none made"}[c]
+	return [...]string{"not made", "one foot", "wrong way", "elsewhere", "strained", "sag twice", "mirrored", "misread",
+		"sides turned", "none made"}[c]
 }
 
 func planeOf(p view.Plane) string {
@@ -107,7 +110,8 @@ func (v *verified) comparedDoc(i int) planjson.Compared {
 	for k := range c.Conditions {
 		s := &c.Conditions[k]
 		d.States = append(d.States, planjson.ComparedState{
-			Condition: v.Condition(k), Use: planjson.Triple{Before: words.Use(s.UseBefore), Planned: words.Use(s.UsePlanned), After: words.Use(s.Now.Worst())}, Worst: s.Governing().Kind.String(),
+			Condition: v.Condition(k), Use: planjson.Triple{Before: words.Use(s.UseBefore), Planned: words.Use(s.UsePlanned),
+				After: words.Use(s.Now.Worst())}, Worst: s.Governing().Kind.String(),
 			Before: v.standingDoc(s.Before), Planned: v.standingDoc(s.Planned),
 			After: v.standingDoc(s.After()),
 		})

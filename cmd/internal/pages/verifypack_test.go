@@ -113,11 +113,14 @@ func TestVerifyWithholdsPacksInDoubt(t *testing.T) {
 		fault diagnose.Fault
 		feet  []bool // of feet 0 and 2
 	}{
-		"wrong way, a station": {diagnose.Fault{Cause: diagnose.WrongWay, Machine: m, Feet: []int{0, 1}, Plane: diagnose.Vertical}, []bool{true, false}},
-		"not made, a machine":  {diagnose.Fault{Cause: diagnose.NotMade, Machine: m, Plane: diagnose.Every}, []bool{true, true}},
-		"none made":            {diagnose.Fault{Cause: diagnose.NoneMade, Machine: -1}, []bool{true, true}},
-		"a reading":            {diagnose.Fault{Cause: diagnose.Misread, Machine: -1, Coupling: 1}, []bool{false, false}},
-		"sideways":             {diagnose.Fault{Cause: diagnose.WrongWay, Machine: m, Feet: []int{0, 1}, Plane: diagnose.Sideways}, []bool{false, false}},
+		"wrong way, a station": {diagnose.Fault{Cause: diagnose.WrongWay, Machine: m, Feet: []int{0, 1},
+			Plane: diagnose.Vertical}, []bool{true, false}},
+		"not made, a machine": {diagnose.Fault{Cause: diagnose.NotMade, Machine: m, Plane: diagnose.Every},
+			[]bool{true, true}},
+		"none made": {diagnose.Fault{Cause: diagnose.NoneMade, Machine: -1}, []bool{true, true}},
+		"a reading": {diagnose.Fault{Cause: diagnose.Misread, Machine: -1, Coupling: 1}, []bool{false, false}},
+		"sideways": {diagnose.Fault{Cause: diagnose.WrongWay, Machine: m, Feet: []int{0, 1},
+			Plane: diagnose.Sideways}, []bool{false, false}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r.Verdict.Suspects = []diagnose.Suspect{{Fault: c.fault}}

@@ -73,4 +73,5 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 	}, nil
 }
 
-const readTwice = " Readings do not say how the train went as a whole: each state is drawn about the straight line nearest to it."
+const readTwice = " Readings do not say how the train went as a whole: each state is drawn about the straight " +
+	"line nearest to it."

@@ -23,7 +23,8 @@ func (t *planText) worth() {
 		return
 	}
 	t.Heading("What limits cost")
-	t.Say(fmt.Sprintf("In movement (%s), largest saving first. At most: proven. About: worked out anew without whole steps.", t.MoveUnit()))
+	t.Say(fmt.Sprintf("In movement (%s), largest saving first. At most: proven. About: worked out anew without whole "+
+		"steps.", t.MoveUnit()))
 	t.Items(items...)
 }
 

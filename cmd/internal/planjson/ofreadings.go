@@ -14,12 +14,14 @@ func ReadingsOf(w words.Formatter, r *view.CouplingRead) *Readings {
 	fit := r.Fit
 	doc := &Readings{
 		Spare: fit.Freedom, Scatter: w.Offset(fit.Scatter), Condition: words.Fixed(fit.Condition, 2),
-		Half: Half{V: tiltOf(w, fit.Half.V), H: tiltOf(w, fit.Half.H)}, Far: Far{V: w.Offset(fit.FarV), H: w.Offset(fit.FarH)},
+		Half: Half{V: tiltOf(w, fit.Half.V), H: tiltOf(w, fit.Half.H)}, Far: Far{V: w.Offset(fit.FarV),
+			H: w.Offset(fit.FarH)},
 		Checks: []Failed{},
 	}
 	for k := range r.Dials {
 		d := &r.Dials[k]
-		dial := Dial{Mount: MountOf(w, r.Of, d.Dial), Set: d.Dial.Set, V: w.Offset(d.Fit.V), H: w.Offset(d.Fit.H), Ring: w.Offset(d.Fit.Ring)}
+		dial := Dial{Mount: MountOf(w, r.Of, d.Dial), Set: d.Dial.Set, V: w.Offset(d.Fit.V), H: w.Offset(d.Fit.H),
+			Ring: w.Offset(d.Fit.Ring)}
 		if d.Angular() {
 			dial.V, dial.H = w.Angle(d.Fit.V), w.Angle(d.Fit.H)
 		}
@@ -32,7 +34,8 @@ func ReadingsOf(w words.Formatter, r *view.CouplingRead) *Readings {
 		doc.Dials = append(doc.Dials, dial)
 	}
 	for _, k := range r.Failed {
-		f := Failed{Kind: k.Kind.String(), Dial: k.Dial, Size: w.Offset(k.Size), Limit: w.Offset(k.Limit), Text: words.Clean(k.Message)}
+		f := Failed{Kind: k.Kind.String(), Dial: k.Dial, Size: w.Offset(k.Size), Limit: w.Offset(k.Limit),
+			Text: words.Clean(k.Message)}
 		if k.Span {
 			f.Size, f.Limit = w.Length(k.Size), w.Length(k.Limit)
 		}

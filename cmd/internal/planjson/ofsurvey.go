@@ -48,7 +48,8 @@ func SurveyOf(w words.Formatter, survey *view.Survey) *Survey {
 		})
 	}
 	for _, k := range survey.Failed {
-		d := FailedPoint{Kind: k.Kind.String(), Size: w.Offset(k.Size), Limit: w.Offset(k.Limit), Text: words.Clean(k.Message)}
+		d := FailedPoint{Kind: k.Kind.String(), Size: w.Offset(k.Size), Limit: w.Offset(k.Limit),
+			Text: words.Clean(k.Message)}
 		if k.Angular {
 			d.Size, d.Limit = w.Angle(k.Size), w.Angle(k.Limit)
 		}

@@ -19,7 +19,8 @@ import (
 func pump() *train.Train {
 	return &train.Train{Machines: []train.Machine{
 		{Name: "motor", Feet: []train.Foot{{Name: "a"}}},
-		{Name: "pump", Feet: []train.Foot{{Name: "front left", Y: 200}, {Name: "front right", Y: -200}, {Name: "rear", X: 500}}},
+		{Name: "pump", Feet: []train.Foot{{Name: "front left", Y: 200}, {Name: "front right", Y: -200},
+			{Name: "rear", X: 500}}},
 	}}
 }
 
@@ -58,7 +59,8 @@ func TestHandWritten(t *testing.T) {
 	for _, f := range m[1] {
 		assert.InDelta(t, -0.508, f.Axial, 1e-12, "a machine goes along the train as a whole")
 	}
-	m = moves(t, "\ufeff\r\n {\"units\": \"mm\", \"machines\": [{\"name\": \"pump\", \"feet\": [{\"name\": \"rear\", \"up\": -0.45, \"axial\": 0.2}]}]}\n")
+	m = moves(t, "\ufeff\r\n {\"units\": \"mm\", \"machines\": [{\"name\": \"pump\", \"feet\": [{\"name\": \"rear\", "+
+		"\"up\": -0.45, \"axial\": 0.2}]}]}\n")
 	assert.InDelta(t, -0.45, m[1][2].Up, 1e-12)
 	assert.InDelta(t, 0.2, m[1][0].Axial, 1e-12, "said at one foot, it is the machine's")
 }
@@ -93,31 +95,42 @@ func TestWritten(t *testing.T) {
 // Every fault has its place, and says what to do.
 func TestFaults(t *testing.T) {
 	for name, c := range map[string]struct{ text, want, hint string }{
-		"no text":        {``, "1:1: error: the text ends before the plan does", "not closed"},
-		"not closed":     {`{"units": "mm"`, "1:15: error: the text ends before the plan does", ""},
-		"no JSON":        {"{\n \"units\": 'mm'}", "2:11: error: this is not JSON", "double quotes"},
-		"nan":            {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": NaN}]}]}`, "1:79: error: this is not JSON", "written in digits"},
-		"too large":      {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": 1e999}]}]}`, "1:79: error: 1e999 is no number", ""},
-		"far":            {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": 450}]}]}`, "1:79: error: up is 450: no foot moves by more than 100 mm", "units"},
-		"no number":      {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": "0.4"}]}]}`, "1:79: error: up is a text, it must be a number", ""},
-		"more after":     {`{"units": "mm", "machines": []} {}`, "1:33: error: there is more after the end", ""},
-		"no object":      {`[1]`, "1:1: error: a plan is an object { }, not a list [ ]", ""},
-		"no units":       {`{"machines": []}`, "1:1: error: the plan does not say its units", `"units": "mm"`},
-		"wrong units":    {`{"units": "cm", "machines": []}`, `1:11: error: units is neither`, ""},
-		"mixed units":    {`{"units": {"length": "mm", "move": "mil"}, "machines": []}`, "1:36: error: the unit of moves does not go with that of lengths", ""},
-		"no machines":    {`{"units": "mm"}`, "1:1: error: there are no machines", "feet"},
-		"unknown key":    {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "lift": 1}]}]}`, `1:73: error: unknown key "lift"`, `did you mean "left"?`},
-		"said twice":     {`{"units": "mm", "units": "mm"}`, `1:17: error: "units" is said twice`, ""},
-		"another schema": {`{"schema": "leastmove.check/1", "units": "mm", "machines": []}`, "1:12: error: this is no plan", "leastmove plan"},
-		"no plan":        {`{"schema": "leastmove.plan/1", "status": "impossible", "units": "mm"}`, "1:42: error: the plan is impossible: it has no moves", ""},
-		"no name":        {`{"units": "mm", "machines": [{"feet": []}]}`, "1:30: error: a machine has no name", ""},
-		"list of what":   {`{"units": "mm", "machines": [3]}`, "1:30: error: here stands a number", ""},
-		"deep":           {strings.Repeat(`[`, 40), "1:33: error: more than 32 lists", ""},
-		"machine":        {`{"units": "mm", "machines": [{"name": "pomp", "feet": []}]}`, `1:30: error: the train has no machine "pomp"`, `did you mean "pump"?`},
-		"foot":           {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "reer"}]}]}`, `1:56: error: machine "pump" has no foot "reer"`, `did you mean "rear"?`},
-		"machine twice":  {`{"units": "mm", "machines": [{"name": "pump"}, {"name": "pump"}]}`, `1:48: error: machine "pump" is there twice`, ""},
-		"foot twice":     {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "front"}, {"name": "front left"}]}]}`, `1:75: error: foot "front left" of "pump" is there twice`, ""},
-		"two shifts":     {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "front", "axial": 1}, {"name": "rear", "axial": 2}]}]}`, `1:87: error: machine "pump" is shifted along the train by different amounts`, "as a whole"},
+		"no text":    {``, "1:1: error: the text ends before the plan does", "not closed"},
+		"not closed": {`{"units": "mm"`, "1:15: error: the text ends before the plan does", ""},
+		"no JSON":    {"{\n \"units\": 'mm'}", "2:11: error: this is not JSON", "double quotes"},
+		"nan": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": NaN}]}]}`,
+			"1:79: error: this is not JSON", "written in digits"},
+		"too large": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": 1e999}]}]}`,
+			"1:79: error: 1e999 is no number", ""},
+		"far": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": 450}]}]}`,
+			"1:79: error: up is 450: no foot moves by more than 100 mm", "units"},
+		"no number": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "up": "0.4"}]}]}`,
+			"1:79: error: up is a text, it must be a number", ""},
+		"more after":  {`{"units": "mm", "machines": []} {}`, "1:33: error: there is more after the end", ""},
+		"no object":   {`[1]`, "1:1: error: a plan is an object { }, not a list [ ]", ""},
+		"no units":    {`{"machines": []}`, "1:1: error: the plan does not say its units", `"units": "mm"`},
+		"wrong units": {`{"units": "cm", "machines": []}`, `1:11: error: units is neither`, ""},
+		"mixed units": {`{"units": {"length": "mm", "move": "mil"}, "machines": []}`,
+			"1:36: error: the unit of moves does not go with that of lengths", ""},
+		"no machines": {`{"units": "mm"}`, "1:1: error: there are no machines", "feet"},
+		"unknown key": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "rear", "lift": 1}]}]}`,
+			`1:73: error: unknown key "lift"`, `did you mean "left"?`},
+		"said twice": {`{"units": "mm", "units": "mm"}`, `1:17: error: "units" is said twice`, ""},
+		"another schema": {`{"schema": "leastmove.check/1", "units": "mm", "machines": []}`, "1:12: error: this is no plan",
+			"leastmove plan"},
+		"no plan": {`{"schema": "leastmove.plan/1", "status": "impossible", "units": "mm"}`,
+			"1:42: error: the plan is impossible: it has no moves", ""},
+		"no name":      {`{"units": "mm", "machines": [{"feet": []}]}`, "1:30: error: a machine has no name", ""},
+		"list of what": {`{"units": "mm", "machines": [3]}`, "1:30: error: here stands a number", ""},
+		"deep":         {strings.Repeat(`[`, 40), "1:33: error: more than 32 lists", ""},
+		"machine": {`{"units": "mm", "machines": [{"name": "pomp", "feet": []}]}`,
+			`1:30: error: the train has no machine "pomp"`, `did you mean "pump"?`},
+		"foot": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "reer"}]}]}`,
+			`1:56: error: machine "pump" has no foot "reer"`, `did you mean "rear"?`},
+		"machine twice": {`{"units": "mm", "machines": [{"name": "pump"}, {"name": "pump"}]}`,
+			`1:48: error: machine "pump" is there twice`, ""},
+		"foot twice": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "front"}, {"name": "front left"}]}]}`, `1:75: error: foot "front left" of "pump" is there twice`, ""},
+		"two shifts": {`{"units": "mm", "machines": [{"name": "pump", "feet": [{"name": "front", "axial": 1}, {"name": "rear", "axial": 2}]}]}`, `1:87: error: machine "pump" is shifted along the train by different amounts`, "as a whole"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			p, faults := Read([]byte(c.text), options())

@@ -95,7 +95,8 @@ func (p *parser) token() (json.Token, int, error) {
 	case err == nil:
 		return t, at, nil
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return nil, at, &placed{len(p.src), "the text ends before the plan does", "a bracket, a brace or a quote is not closed"}
+		return nil, at, &placed{len(p.src), "the text ends before the plan does",
+			"a bracket, a brace or a quote is not closed"}
 	case errors.As(err, &syntax):
 		at = max(at, int(syntax.Offset)-1)
 	}

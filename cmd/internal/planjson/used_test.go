@@ -41,7 +41,8 @@ func TestLimits(t *testing.T) {
 // A shim of no thickness, of a metre, or of words is a fault, in its place.
 func TestNoThickness(t *testing.T) {
 	for _, piece := range []string{"0", "-1", "1000", `"x"`} {
-		_, faults := Read([]byte("{\"schema\": \"leastmove.plan/1\", \"units\": \"mm\", \"machines\": [],\n\"packs\": [{\"machine\": \"m\", \"foot\": \"f\", \"then\": ["+piece+"]}]}"), Options{})
+		_, faults := Read([]byte("{\"schema\": \"leastmove.plan/1\", \"units\": \"mm\", \"machines\": [],\n\"packs\": "+
+			"[{\"machine\": \"m\", \"foot\": \"f\", \"then\": ["+piece+"]}]}"), Options{})
 		require.Len(t, faults, 1, piece)
 		assert.Contains(t, faults.Text("plan"), "plan:2:50: error: here stands")
 		assert.Contains(t, faults.Text("plan"), "no thickness of a shim")

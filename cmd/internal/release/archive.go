@@ -33,7 +33,8 @@ func tarball(folder string, files []file, at time.Time) ([]byte, error) {
 	out := tar.NewWriter(shrink)
 	for _, f := range sorted(files) {
 		header := &tar.Header{
-			Typeflag: tar.TypeReg, Name: folder + "/" + f.name, Size: int64(len(f.text)), Mode: f.mode(), ModTime: at, Format: tar.FormatUSTAR,
+			Typeflag: tar.TypeReg, Name: folder + "/" + f.name, Size: int64(len(f.text)), Mode: f.mode(), ModTime: at,
+			Format: tar.FormatUSTAR,
 		}
 		if err := out.WriteHeader(header); err != nil {
 			return nil, err

@@ -105,7 +105,8 @@ func build(t target) ([]byte, error) {
 		args = append(args, "-gcflags=all=-d=fmahash=n")
 	}
 	c := exec.Command("go", append(args, "./cmd/leastmove")...)
-	c.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS="+t.system, "GOARCH="+t.processor, "GOAMD64=v1", "GOARM64=v8.0", "GOFLAGS=-mod=readonly")
+	c.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS="+t.system, "GOARCH="+t.processor, "GOAMD64=v1", "GOARM64=v8.0",
+		"GOFLAGS=-mod=readonly")
 	// Told to leave sums unjoined, the compiler says so of each.
 	if said, err := c.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("%s/%s: %w\n%s", t.system, t.processor, err, told(string(said)))

@@ -38,7 +38,8 @@ func papers(version string, at time.Time) ([]file, error) {
 				return err
 			}
 			text, err := os.ReadFile(path)
-			files = append(files, file{name: filepath.ToSlash(filepath.Join(filepath.Base(folder), filepath.Base(path))), text: text})
+			files = append(files, file{name: filepath.ToSlash(filepath.Join(filepath.Base(folder), filepath.Base(path))),
+				text: text})
 			return err
 		})
 		if err != nil {

@@ -174,7 +174,8 @@ hole   = %s`, name, name, name, x, w.pick("800", "32"), w.pick("3.0", "120"), w.
 # rise = %s              # warms by this much, %s, from cold to running ...
 # material = "cast iron" # ... and is made of this: in place of machine.growth
 # left = { shim = %s }   # what differs at one foot of the pair: any of these`,
-				w.pick("2.5", "100"), w.pick("[2.0, 1.0]", "[100, 20]"), w.pick("0.05", "2.0"), w.pick("0.5", "0.02"), w.pick("medium", "normal"),
+				w.pick("2.5", "100"), w.pick("[2.0, 1.0]", "[100, 20]"), w.pick("0.05", "2.0"), w.pick("0.5", "0.02"),
+				w.pick("medium", "normal"),
 				w.pick("1.0", "40"), w.pick("1.0", "40"), w.pick("35", "60"), w.pick("°C", "°F"), w.pick("3.2", "126"))
 		}
 	}

@@ -60,7 +60,8 @@ func TestCommentsHold(t *testing.T) {
 		for _, line := range strings.Split(text, "\n") {
 			key, _, isKey := strings.Cut(strings.TrimPrefix(line, "# "), " ")
 			_, more, _ := strings.Cut(line, key)
-			if strings.HasPrefix(line, "# ") && (isKey && strings.HasPrefix(strings.TrimLeft(more, " "), "=") || strings.HasPrefix(line, "# [")) {
+			if strings.HasPrefix(line, "# ") && (isKey && strings.HasPrefix(strings.TrimLeft(more, " "), "=") ||
+				strings.HasPrefix(line, "# [")) {
 				line = strings.TrimPrefix(line, "# ")
 			}
 			// Readings take the place of v and h, a spacer that of the limit on the offset.
@@ -70,8 +71,10 @@ func TestCommentsHold(t *testing.T) {
 			lines = append(lines, line)
 		}
 		all := strings.Join(lines, "\n")
-		for _, key := range []string{"\n[sides]", "\nhold = true", "\nlower =", "\ntravel =", "\n[[machine.nozzle]]", "\n[[coupling.reading]]", "\n[[condition]]", "\nflex =",
-			"\nsoft =", "\npieces =", "\nbolt_at =", "\nfit =", "\nrise =", "\nmaterial =", "\nlevel =", "\n[[band]]", "\nflex_angle ="} {
+		for _, key := range []string{"\n[sides]", "\nhold = true", "\nlower =", "\ntravel =", "\n[[machine.nozzle]]",
+			"\n[[coupling.reading]]", "\n[[condition]]", "\nflex =",
+			"\nsoft =", "\npieces =", "\nbolt_at =", "\nfit =", "\nrise =", "\nmaterial =", "\nlevel =", "\n[[band]]",
+			"\nflex_angle ="} {
 			require.Contains(t, all, key)
 		}
 		_, report := trainfile.Read("new", []byte(all), options())
@@ -87,8 +90,9 @@ func TestCommentsHold(t *testing.T) {
 func TestKeysAreThere(t *testing.T) {
 	text := Write(Options{3, train.Millimetres, true})
 	few := map[string]string{
-		"y": "one foot in place of a pair", "right": "as left", "cut": "after machining", "height": "of feet, over which growth is worked out",
-		"axial": "few machines are shifted along", "point": "of a survey",
+		"y": "one foot in place of a pair", "right": "as left", "cut": "after machining",
+		"height": "of feet, over which growth is worked out",
+		"axial":  "few machines are shifted along", "point": "of a survey",
 	}
 	for _, table := range trainfile.Tables() {
 		if table.Header != "[[machine.foot]]" && table.Header != "[[machine]]" {

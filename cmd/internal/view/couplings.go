@@ -53,7 +53,8 @@ type Parting struct {
 // partingOf is that of a conflict between one coupling's limits in two conditions; nil for others.
 func partingOf(p *Plan) *Parting {
 	set := p.Conflict
-	if len(set) != 2 || set[0].Coupling < 0 || set[0].Coupling != set[1].Coupling || set[0].Kind != set[1].Kind || set[0].Condition == set[1].Condition {
+	if len(set) != 2 || set[0].Coupling < 0 || set[0].Coupling != set[1].Coupling || set[0].Kind != set[1].Kind ||
+		set[0].Condition == set[1].Condition {
 		return nil
 	}
 	a, b := set[0].Limit, set[1].Limit

@@ -12,7 +12,8 @@ import (
 // the plan does not say how the couplings were when running.
 func (r *Verified) Figures() *Figures {
 	f := &Figures{
-		Train: r.Remaining.Train, Planned: r.Remaining.Status == optimize.Planned, Moves: r.Remaining.Moves, Aim: r.Remaining.Aim,
+		Train: r.Remaining.Train, Planned: r.Remaining.Status == optimize.Planned, Moves: r.Remaining.Moves,
+		Aim:   r.Remaining.Aim,
 		Times: []Time{Before, AsPlanned, After},
 	}
 	if was := asItStood(r); was != nil {

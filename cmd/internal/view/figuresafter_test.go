@@ -16,7 +16,8 @@ import (
 func example(t *testing.T, name string) *train.Train {
 	text, err := os.ReadFile("../../../examples/" + name + ".toml")
 	require.NoError(t, err)
-	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor})
+	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
+		Minor: bolts.Minor})
 	require.NotNil(t, tr, "%v", faults)
 	return tr
 }

@@ -31,8 +31,9 @@ func holes(p *optimize.Plan) []Hole {
 				continue
 			}
 			h := Hole{
-				Machine: i, Foot: f, Play: (foot.Hole - foot.Bolt) / 2, Before: foot.BoltAt, After: [2]float64{math.NaN(), math.NaN()},
-				Ends: [2]float64{foot.BoltAt[1] - foot.TravelLeft, foot.BoltAt[1] + foot.TravelRight},
+				Machine: i, Foot: f, Play: (foot.Hole - foot.Bolt) / 2, Before: foot.BoltAt,
+				After: [2]float64{math.NaN(), math.NaN()},
+				Ends:  [2]float64{foot.BoltAt[1] - foot.TravelLeft, foot.BoltAt[1] + foot.TravelRight},
 			}
 			if p.Status == optimize.Planned {
 				s := p.Planned.Machines[i].Feet[f]

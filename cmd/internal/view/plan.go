@@ -12,29 +12,31 @@ type Plan struct {
 	*optimize.Plan
 	Relieved *Relieved // the way out that the planned train has; nil: none
 
-	Gap         float64         // share of the total by which it may be above the least, proven; NaN: nothing is proven
-	KeptShare   float64         // share of the limits that Least and Bound speak of
-	Missed      bool            // the aim is not met
-	Unreachable bool            // proven: it can't be
-	Easier      *FrontPoint     // a wider share of the limits that takes far less movement, where the aim is missed; nil: none
-	OverLeast   float64         // mm, total above the smallest one found; 0 where it is that
-	Extra       float64         // mm, total beyond that of the plan that may use all of every limit; NaN: no chance was asked for
-	SoftFeet    []SoftFoot      // before anything else
-	Ends        []Constraint    // what keeps the plan from being smaller, each limit once
-	Aims        []Aim           // what other aims cost, the plan among them; nil: not worked out
-	Chance      *Chance         // of ending within limits; nil: not worked out
-	Open        []Unstated      // what there is no chance without, where the file states errors and leaves it open
-	Looser      []Looser        // couplings whose readings are less certain than [errors]: the chance counts with those
-	Changes     [][]PackChange  // [machine][foot]; nil without a plan
-	Rooms       [][]FootRoom    // [machine][foot], after the moves; nil without a plan
-	AtRest      []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
-	Rolled      [][]RolledShaft // [machine][shaft], by the roll of the moves; nil without a plan
-	Growth      []Growth        // of both ends of every shaft
-	Sums        []Sum           // every misalignment taken apart
-	Parting     *Parting        // of a conflict that no move can end; nil: none
-	Summary     Summary         // for the short page
-	Verdict     *PlanVerdict    // whether to carry it out; nil: there are no moves to judge
-	Others      *OtherPlans     // from the pool of plans; nil: not asked for
+	Gap         float64 // share of the total by which it may be above the least, proven; NaN: nothing is proven
+	KeptShare   float64 // share of the limits that Least and Bound speak of
+	Missed      bool    // the aim is not met
+	Unreachable bool    // proven: it can't be
+	// a wider share of the limits that takes far less movement, where the aim is missed; nil: none
+	Easier    *FrontPoint
+	OverLeast float64 // mm, total above the smallest one found; 0 where it is that
+	// mm, total beyond that of the plan that may use all of every limit; NaN: no chance was asked for
+	Extra    float64
+	SoftFeet []SoftFoot      // before anything else
+	Ends     []Constraint    // what keeps the plan from being smaller, each limit once
+	Aims     []Aim           // what other aims cost, the plan among them; nil: not worked out
+	Chance   *Chance         // of ending within limits; nil: not worked out
+	Open     []Unstated      // what there is no chance without, where the file states errors and leaves it open
+	Looser   []Looser        // couplings whose readings are less certain than [errors]: the chance counts with those
+	Changes  [][]PackChange  // [machine][foot]; nil without a plan
+	Rooms    [][]FootRoom    // [machine][foot], after the moves; nil without a plan
+	AtRest   []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
+	Rolled   [][]RolledShaft // [machine][shaft], by the roll of the moves; nil without a plan
+	Growth   []Growth        // of both ends of every shaft
+	Sums     []Sum           // every misalignment taken apart
+	Parting  *Parting        // of a conflict that no move can end; nil: none
+	Summary  Summary         // for the short page
+	Verdict  *PlanVerdict    // whether to carry it out; nil: there are no moves to judge
+	Others   *OtherPlans     // from the pool of plans; nil: not asked for
 }
 
 // A Relieved says with which way out of a conflict a train was planned.

@@ -11,13 +11,14 @@ import (
 // A FootRoom is how far one foot can go on its own, in mm, +Inf where the file states no limit, and below 0
 // where it is past one.
 type FootRoom struct {
-	Up, Down, Left, Right       float64    // mm
-	Limits                      []LimitRow // of its moves, that the file states, in the direction in which it is moved; nil: as found
-	NearUp, NearDown            bool       // so little is left of what it may be raised or lowered
-	NearLeft, NearRight         bool       // so little is left of its travel or in its bolt hole
-	BaseBound                   bool       // nothing may come out from under it
-	BoundLeft, BoundRight       bool       // nothing is left to that side
-	NoTravelLeft, NoTravelRight bool       // because the file gives it no travel there: else its bolt is at the hole
+	Up, Down, Left, Right float64 // mm
+	// of its moves, that the file states, in the direction in which it is moved; nil: as found
+	Limits                      []LimitRow
+	NearUp, NearDown            bool // so little is left of what it may be raised or lowered
+	NearLeft, NearRight         bool // so little is left of its travel or in its bolt hole
+	BaseBound                   bool // nothing may come out from under it
+	BoundLeft, BoundRight       bool // nothing is left to that side
+	NoTravelLeft, NoTravelRight bool // because the file gives it no travel there: else its bolt is at the hole
 }
 
 // roomsOf are those of every foot; without moves as found.
@@ -56,7 +57,8 @@ func roomOf(foot *Foot, room bolts.Room) FootRoom {
 	return FootRoom{
 		Up: room.Up, Down: room.Down, Left: room.Left, Right: room.Right,
 		NearUp: near(room.Up, foot.Raise), NearDown: near(room.Down, foot.Lower),
-		NearLeft: near(room.Left, math.Min(foot.TravelLeft, hole)), NearRight: near(room.Right, math.Min(foot.TravelRight, hole)),
+		NearLeft: near(room.Left, math.Min(foot.TravelLeft, hole)), NearRight: near(room.Right,
+			math.Min(foot.TravelRight, hole)),
 		BaseBound: room.BaseBound(),
 		BoundLeft: room.Left < bolts.Touch, BoundRight: room.Right < bolts.Touch,
 		NoTravelLeft: foot.TravelLeft < bolts.Touch, NoTravelRight: foot.TravelRight < bolts.Touch,

@@ -72,7 +72,8 @@ func summaryOf(p *Plan) Summary {
 		states = p.Planned.Couplings
 	}
 	for i := range p.Train.Couplings {
-		c := CouplingShare{Coupling: i, Before: worstOf(p.Found.Couplings[i]), After: math.NaN(), Condition: Driving(states[i])}
+		c := CouplingShare{Coupling: i, Before: worstOf(p.Found.Couplings[i]), After: math.NaN(),
+			Condition: Driving(states[i])}
 		if p.Moves != nil {
 			c.After = worstOf(states[i])
 		}

@@ -14,8 +14,10 @@ type Trade struct {
 	ways.ParetoFront
 	Units    train.Units // of the train file
 	Weighted bool        // totals have the file's weights in them
-	More     float64     // ratio, movement at the knee above that where all of the limits are used, at least 0; NaN where that is 0 or there is no knee
-	Closest  float64     // mm, movement from the knee to the closest alignment; NaN without a knee
+	// ratio, movement at the knee above that where all of the limits are used, at least 0; NaN where that is 0 or
+	// there is no knee
+	More    float64
+	Closest float64 // mm, movement from the knee to the closest alignment; NaN without a knee
 }
 
 // A TradePoint is one point of it.

@@ -54,7 +54,10 @@ func (r *Verified) packs(p *GivenPlan) {
 // train file has the pack of before the moves there, or a fault that explains the readings is one of this foot's
 // pack.
 func (r *Verified) PackInDoubt(machine, foot int) bool {
-	if r.Packs == PacksOld && slices.ContainsFunc(r.Doubted, func(p DoubtedPack) bool { return p.Machine == machine && p.Foot == foot }) {
+	if r.Packs == PacksOld && slices.ContainsFunc(r.Doubted, func(p DoubtedPack) bool {
+		return p.Machine == machine &&
+			p.Foot == foot
+	}) {
 		return true
 	}
 	return r.Verdict.PackInDoubt(r.Moves, machine, foot)

@@ -76,7 +76,8 @@ func Order(p *Plan) *WorkOrder {
 	t, s := p.Train, staging.Stages(p.Plan)
 	o := &WorkOrder{
 		Plan: p, Before: s.Before, Largest: s.Largest, InOrder: s.Plain,
-		Void: p.Relieved != nil && disturbs(p.Relieved.Edits), AimMissed: p.Reached > p.Aim*(1+fair), SoftFoot: optimize.SoftFoot(t.Units),
+		Void: p.Relieved != nil && disturbs(p.Relieved.Edits), AimMissed: p.Reached > p.Aim*(1+fair),
+		SoftFoot: optimize.SoftFoot(t.Units),
 	}
 	for i := range t.Machines {
 		o.Machines = append(o.Machines, workMachine(p.Plan, i))
@@ -100,7 +101,8 @@ func Order(p *Plan) *WorkOrder {
 			o.Tight = append(o.Tight, i)
 		}
 		o.Instrumented = o.Instrumented || len(c.Instruments) > 0
-		o.Dialled = o.Dialled || slices.ContainsFunc(c.Instruments, func(d Instrument) bool { return d.Kind != train.OffsetDial })
+		o.Dialled = o.Dialled || slices.ContainsFunc(c.Instruments,
+			func(d Instrument) bool { return d.Kind != train.OffsetDial })
 	}
 	o.Ends = slices.ContainsFunc(s.Before, func(r train.Reading) bool { return !math.IsNaN(r.Gap) })
 	for n := range s.Stages {

@@ -134,7 +134,8 @@ func (w Formatter) Along(axial float64) string {
 	if axial < 0 {
 		end = 0
 	}
-	return fmt.Sprintf("along the train %s, toward the %s end", With(w.Moved(math.Abs(axial)), w.MoveUnit()), w.Machine(end))
+	return fmt.Sprintf("along the train %s, toward the %s end", With(w.Moved(math.Abs(axial)), w.MoveUnit()),
+		w.Machine(end))
 }
 
 // Pack is a pack now, and then where it changes.
@@ -154,12 +155,14 @@ func (w Formatter) Station(mm float64) string { return w.Length(mm).Short() }
 // High is a vertical misalignment: how high the second shaft stands, and how
 // it slopes.
 func (w Formatter) High(v train.Tilt) string {
-	return Signed(w.Offset, v.Offset, "%s high", "%s low") + ", " + Signed(w.Angle, v.Angle, "slopes up %s", "slopes down %s")
+	return Signed(w.Offset, v.Offset, "%s high", "%s low") + ", " + Signed(w.Angle, v.Angle, "slopes up %s",
+		"slopes down %s")
 }
 
 // Aside is a horizontal misalignment.
 func (w Formatter) Aside(h train.Tilt) string {
-	return Signed(w.Offset, h.Offset, "%s left", "%s right") + ", " + Signed(w.Angle, h.Angle, "points left %s", "points right %s")
+	return Signed(w.Offset, h.Offset, "%s left", "%s right") + ", " + Signed(w.Angle, h.Angle, "points left %s",
+		"points right %s")
 }
 
 // And joins words: "a, b and c".

@@ -59,7 +59,8 @@ func TestDecimalsFollowTheSteps(t *testing.T) {
 		{"a pack of 3.125 mm keeps its digits", train.Millimetres, 0.05, 3.125, 2, 3},
 	}
 	for _, c := range cases {
-		tr := &train.Train{Units: c.units, Shims: train.Shims{Step: c.step}, Machines: []train.Machine{{Feet: []train.Foot{{Pack: c.pack}}}}}
+		tr := &train.Train{Units: c.units, Shims: train.Shims{Step: c.step},
+			Machines: []train.Machine{{Feet: []train.Foot{{Pack: c.pack}}}}}
 		n := NumbersOf(tr)
 		assert.Equal(t, c.move, n.MoveDecimals, c.why)
 		assert.Equal(t, c.pack2, n.PackDecimals, c.why)

@@ -23,10 +23,14 @@ func FuzzCarried(f *testing.F) {
 	require.NoError(f, err)
 	f.Add(string(whole), uint64(1))
 	for k, feet := range []string{
-		"[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0 # c\nleft.shim = 4\n[machine.foot.right.travel]\nleft = 1\n" + otherPair,
-		"foot = [{ name = \"x\", x = 1000, spread = 400, left = { }, right.pieces = [1, 2], bolt = 22, hole = 24, soft = 0.1 },\n # c\n{ name = \"z\", x = 1200, y = 1, cut = 1, shim = 1, }, { name = \"y\", x = 2000, y = 0 } ]\n",
-		"level = {\n roll = 1, # c\n found.pitch = 0 }\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\npieces = [\n1,\n2]\nleft = { soft = 0.1, \"shim\" = 1 }\n\"right\".\"soft\" = 1\n" + otherPair,
-		"[machine.level.found]\nroll = 1\n[[machine.foot]]\n\"name\" = \"x\"\nx = 1000\nspread = 400\nshim = 1\npieces = [1]\n[machine.foot.travel]\nleft = 1\nright = 1\n[machine.foot.left]\n[machine.foot.right]\n" + otherPair,
+		"[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0 # c\nleft.shim = " +
+			"4\n[machine.foot.right.travel]\nleft = 1\n" + otherPair,
+		"foot = [{ name = \"x\", x = 1000, spread = 400, left = { }, right.pieces = [1, 2], bolt = 22, hole = 24, soft " +
+			"= 0.1 },\n # c\n{ name = \"z\", x = 1200, y = 1, cut = 1, shim = 1, }, { name = \"y\", x = 2000, y = 0 } ]\n",
+		"level = {\n roll = 1, # c\n found.pitch = 0 }\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\npieces " +
+			"= [\n1,\n2]\nleft = { soft = 0.1, \"shim\" = 1 }\n\"right\".\"soft\" = 1\n" + otherPair,
+		"[machine.level.found]\nroll = 1\n[[machine.foot]]\n\"name\" = \"x\"\nx = 1000\nspread = 400\nshim = 1\npieces " +
+			"= [1]\n[machine.foot.travel]\nleft = 1\nright = 1\n[machine.foot.left]\n[machine.foot.right]\n" + otherPair,
 	} {
 		text := strings.NewReplacer("UNITS", `"mm"`, "STEP", "0.1", "MACHINE\n", feet).Replace(formed)
 		tr, report := trainfile.Read("seed.toml", []byte(text), options)
@@ -47,7 +51,8 @@ func FuzzCarried(f *testing.F) {
 		require.NoError(t, err)
 		for i := range now.Machines {
 			for f := range now.Machines[i].Feet {
-				if now.Machines[i].Feet[f].Pack > thickest || now.Machines[i].Feet[f].Lower > thickest || now.Machines[i].Feet[f].Raise > thickest && !math.IsInf(now.Machines[i].Feet[f].Raise, 1) {
+				if now.Machines[i].Feet[f].Pack > thickest || now.Machines[i].Feet[f].Lower > thickest ||
+					now.Machines[i].Feet[f].Raise > thickest && !math.IsInf(now.Machines[i].Feet[f].Raise, 1) {
 					return
 				}
 			}

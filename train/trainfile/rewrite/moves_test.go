@@ -61,7 +61,8 @@ func kept(tr *train.Train, moves train.Moves, i int) bool {
 		foot, went := &m.Feet[f], s.Feet[f]
 		up := moves[i][f].Up + tr.Shims.Step*math.Round(foot.Soft/tr.Shims.Step)
 		off := math.Hypot(went.Axial-foot.BoltAt[0], went.Left-foot.BoltAt[1])
-		if up < -foot.Lower || up > foot.Raise || off > (foot.Hole-foot.Bolt)/2 || went.Left > foot.TravelLeft || -went.Left > foot.TravelRight {
+		if up < -foot.Lower || up > foot.Raise || off > (foot.Hole-foot.Bolt)/2 || went.Left > foot.TravelLeft ||
+			-went.Left > foot.TravelRight {
 			return false
 		}
 	}
@@ -99,7 +100,8 @@ func TestWithMoves(t *testing.T) {
 			now := was.Made(moves)
 			for i := range now.Machines {
 				for f := range now.Machines[i].Feet {
-					if foot := &now.Machines[i].Feet[f]; was.Machines[i].Feet[f].Pieces != nil && foot.Pieces == nil && random.IntN(2) > 0 && foot.Pack > 1 {
+					if foot := &now.Machines[i].Feet[f]; was.Machines[i].Feet[f].Pieces != nil && foot.Pieces == nil &&
+						random.IntN(2) > 0 && foot.Pack > 1 {
 						half := was.Shims.Step * math.Round(foot.Pack/2/was.Shims.Step)
 						foot.Pieces = []float64{half, foot.Pack - half}
 					}
@@ -112,7 +114,8 @@ func TestWithMoves(t *testing.T) {
 			}
 			empty, err := WithoutReadings([]byte(out))
 			require.NoError(t, err)
-			assert.Equal(t, strings.Count(text, "#")+strings.Count(empty, tree.ToRead), strings.Count(empty, "#"), "comments stay")
+			assert.Equal(t, strings.Count(text, "#")+strings.Count(empty, tree.ToRead), strings.Count(empty, "#"),
+				"comments stay")
 			is := readAll(t, name, filledIn(empty))
 			digit := 0.01
 			if was.Units == train.Inches {
@@ -142,7 +145,8 @@ func TestWithMoves(t *testing.T) {
 					close(old.Lower+fill+up, foot.Lower, 1e-6, "lower", m.Name, old.Name)
 					close(math.Max(0, old.Raise-fill-up), foot.Raise, 1e-6, "raise", m.Name, old.Name)
 					close(math.Max(0, old.TravelLeft-went.Left-digit/2), foot.TravelLeft, digit*0.6, "travel left", m.Name, old.Name)
-					close(math.Max(0, old.TravelRight+went.Left-digit/2), foot.TravelRight, digit*0.6, "travel right", m.Name, old.Name)
+					close(math.Max(0, old.TravelRight+went.Left-digit/2), foot.TravelRight, digit*0.6, "travel right",
+						m.Name, old.Name)
 					if old.Hole >= old.Bolt {
 						fine := 0.00051 // mm
 						if was.Units == train.Inches {

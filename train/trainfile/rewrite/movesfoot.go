@@ -109,7 +109,8 @@ func (f *footMover) packs() {
 		return
 	}
 	shared := f.sides == 2 && from[0] == f.table && from[1] == f.table
-	alike := shared && f.exact(f.now[0].Pack) == f.exact(f.now[1].Pack) && f.pieces(f.now[0].Pieces) == f.pieces(f.now[1].Pieces)
+	alike := shared && f.exact(f.now[0].Pack) == f.exact(f.now[1].Pack) &&
+		f.pieces(f.now[0].Pieces) == f.pieces(f.now[1].Pieces)
 	switch {
 	case alike || shared && changed[0] && changed[1]:
 		f.repack(f.table, 0)

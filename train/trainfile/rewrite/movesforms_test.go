@@ -54,46 +54,63 @@ func TestWithMovesForms(t *testing.T) {
 		changes       string
 	}{
 		"lines": {
-			machine: "[[machine.foot]]\nname   = \"x\"\nx      = 1000\nspread = 400\nshim   = 3.0 # of both\nlower  = 1.0\nraise  = 2.0\ntravel = { left = 1.0, right = 0.5 }\nbolt   = 22\nhole   = 24 # drilled\n# a word\n" + otherPair,
-			want:    "[[machine.foot]]\nname   = \"x\"\nx      = 1000\nspread = 400\nshim   = 3.2 # of both\nlower  = 1.2\nraise  = 1.8\ntravel = { left = 0.7, right = 0.8 }\nbolt   = 22\nhole   = 24 # drilled\nbolt_at = [0, -0.3]\n# a word\n" + otherPair,
-			moves:   alike, changes: "shim lower raise travel bolt_at",
+			machine: "[[machine.foot]]\nname   = \"x\"\nx      = 1000\nspread = 400\nshim   = 3.0 # of both\nlower  = " +
+				"1.0\nraise  = 2.0\ntravel = { left = 1.0, right = 0.5 }\nbolt   = 22\nhole   = 24 # drilled\n# a word\n" +
+				otherPair,
+			want: "[[machine.foot]]\nname   = \"x\"\nx      = 1000\nspread = 400\nshim   = 3.2 # of both\nlower  = " +
+				"1.2\nraise  = 1.8\ntravel = { left = 0.7, right = 0.8 }\nbolt   = 22\nhole   = 24 # drilled\nbolt_at = [0, " +
+				"-0.3]\n# a word\n" + otherPair,
+			moves: alike, changes: "shim lower raise travel bolt_at",
 		},
 		"inches and mils: 0.3 mil are 0.0003 inches": {
 			units: `"inch"`, step: "0.1",
-			machine: "[[machine.foot]]\nname = \"x\"\nx = 100\nspread = 40\nshim = 300\nraise = 100\nbolt = 1\nhole = 1.125\nbolt_at = [0.01, 0.001]\n" + strings.ReplaceAll(otherPair, "400", "40"),
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 100\nspread = 40\nshim = 300.2\nraise = 99.8\nbolt = 1\nhole = 1.125\nbolt_at = [0.01, 0.0007]\n" + strings.ReplaceAll(otherPair, "400", "40"),
-			moves:   alike, changes: "shim raise bolt_at",
+			machine: "[[machine.foot]]\nname = \"x\"\nx = 100\nspread = 40\nshim = 300\nraise = 100\nbolt = 1\nhole = " +
+				"1.125\nbolt_at = [0.01, 0.001]\n" + strings.ReplaceAll(otherPair, "400", "40"),
+			want: "[[machine.foot]]\nname = \"x\"\nx = 100\nspread = 40\nshim = 300.2\nraise = 99.8\nbolt = 1\nhole = " +
+				"1.125\nbolt_at = [0.01, 0.0007]\n" + strings.ReplaceAll(otherPair, "400", "40"),
+			moves: alike, changes: "shim raise bolt_at",
 		},
 		"in braces": {
-			machine: "foot = [{ name = \"x\", x = 1000, spread = 400, shim = 3, bolt = 22, hole = 24 },\n  { name = \"y\", x = 2000, spread = 400, left = { }, right = { shim = 2 } }]\n",
-			want:    "foot = [{ name = \"x\", x = 1000, spread = 400, shim = 3.2, bolt = 22, hole = 24, bolt_at = [0, -0.3] },\n  { name = \"y\", x = 2000, spread = 400, left = { }, right = { shim = 2.2 } }]\n",
-			moves:   alike, changes: "shim bolt_at",
+			machine: "foot = [{ name = \"x\", x = 1000, spread = 400, shim = 3, bolt = 22, hole = 24 },\n  { name = \"y\", " +
+				"x = 2000, spread = 400, left = { }, right = { shim = 2 } }]\n",
+			want: "foot = [{ name = \"x\", x = 1000, spread = 400, shim = 3.2, bolt = 22, hole = 24, bolt_at = [0, " +
+				"-0.3] },\n  { name = \"y\", x = 2000, spread = 400, left = { }, right = { shim = 2.2 } }]\n",
+			moves: alike, changes: "shim bolt_at",
 		},
 		"turned": {
 			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft = { bolt_at = [-0.04, -0.1] }\nright = { bolt_at = [0.04, -0.1] }\n" + otherPair,
-			moves:   turned, changes: "bolt_at",
+			want: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft = { bolt_at = " +
+				"[-0.04, -0.1] }\nright = { bolt_at = [0.04, -0.1] }\n" + otherPair,
+			moves: turned, changes: "bolt_at",
 		},
 		"turned, one side in braces, one with a header": {
-			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft = { shim = 3.0 }\n[machine.foot.right]\nshim = 3.0\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft = { shim = 3.0, bolt_at = [-0.04, -0.1] }\n[machine.foot.right]\nshim = 3.0\nbolt_at = [0.04, -0.1]\n" + otherPair,
-			moves:   turned, changes: "bolt_at",
+			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft = { shim = 3.0 " +
+				"}\n[machine.foot.right]\nshim = 3.0\n" + otherPair,
+			want: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft = { shim = 3.0, " +
+				"bolt_at = [-0.04, -0.1] }\n[machine.foot.right]\nshim = 3.0\nbolt_at = [0.04, -0.1]\n" + otherPair,
+			moves: turned, changes: "bolt_at",
 		},
 		"turned, dots and a table in a table": {
-			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft.shim = 3.0 # mine\n[machine.foot.right.travel]\nleft = 1.0\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft.shim = 3.0 # mine\nleft.bolt_at = [-0.04, -0.1]\n[machine.foot.right]\nbolt_at = [0.04, -0.1]\n[machine.foot.right.travel]\nleft = 0.9\n" + otherPair,
-			moves:   turned, changes: "travel bolt_at",
+			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft.shim = 3.0 # " +
+				"mine\n[machine.foot.right.travel]\nleft = 1.0\n" + otherPair,
+			want: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nbolt = 22\nhole = 24\nleft.shim = 3.0 # " +
+				"mine\nleft.bolt_at = [-0.04, -0.1]\n[machine.foot.right]\nbolt_at = [0.04, " +
+				"-0.1]\n[machine.foot.right.travel]\nleft = 0.9\n" + otherPair,
+			moves: turned, changes: "travel bolt_at",
 		},
 		"turned, dots in braces": {
-			machine: "foot = [{ name = \"x\", x = 1000, spread = 400, left.shim = 3.0, bolt = 22, hole = 24 }, { name = \"y\", x = 2000, y = 0 }]\n",
-			want:    "foot = [{ name = \"x\", x = 1000, spread = 400, left.shim = 3.0, left.bolt_at = [-0.05, -0.1], bolt = 22, hole = 24, right = { bolt_at = [0.05, -0.1] } }, { name = \"y\", x = 2000, y = 0 }]\n",
+			machine: "foot = [{ name = \"x\", x = 1000, spread = 400, left.shim = 3.0, bolt = 22, hole = 24 }, { name = " +
+				"\"y\", x = 2000, y = 0 }]\n",
+			want: "foot = [{ name = \"x\", x = 1000, spread = 400, left.shim = 3.0, left.bolt_at = [-0.05, -0.1], bolt " +
+				"= 22, hole = 24, right = { bolt_at = [0.05, -0.1] } }, { name = \"y\", x = 2000, y = 0 }]\n",
 			// Three feet: 1/3 of 0.1 + 0.1 - 0.1 in the middle, and the line through them.
 			moves: [4]train.FootMove{{Left: 0.1}, {Left: 0.1}, {Left: -0.15}}, changes: "bolt_at",
 		},
 		"a pair that was alike": {
 			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\nraise = 2.0\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\nraise = 2.0\nleft  = { shim = 3.4, raise = 1.6 }\n" + otherPair,
-			moves:   tilted, changes: "shim raise",
+			want: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\nraise = 2.0\nleft  = { shim = " +
+				"3.4, raise = 1.6 }\n" + otherPair,
+			moves: tilted, changes: "shim raise",
 		},
 		"a pair that was alike, both moved": {
 			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\n" + otherPair,
@@ -116,29 +133,43 @@ func TestWithMovesForms(t *testing.T) {
 			moves:   alike, changes: "shim",
 		},
 		"pieces that are not, beside their sum": {
-			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\npieces = [2.0, 1.0]\nleft = { shim = 3.0, pieces = [3.0] }\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.2\n# TO READ: pieces = \nleft = { shim = 3.2 }\n" + otherPair,
-			moves:   alike, changes: "shim",
+			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\npieces = [2.0, 1.0]\nleft = { " +
+				"shim = 3.0, pieces = [3.0] }\n" + otherPair,
+			want: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.2\n# TO READ: pieces = \nleft = { " +
+				"shim = 3.2 }\n" + otherPair,
+			moves: alike, changes: "shim",
 		},
 		"cut, and a gap of 0.12 that 0.1 fills: 3.0 + 0.5 + 0.1 + 0.2": {
-			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\nlower = 1.0\nraise = 0.4\ncut = 0.5\nsoft = 0.12\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.8\nlower = 1.8\nraise = 0.1\ncut = 0.0\nsoft = 0.12\n" + otherPair,
-			moves:   alike, changes: "shim cut lower raise",
+			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.0\nlower = 1.0\nraise = 0.4\ncut = " +
+				"0.5\nsoft = 0.12\n" + otherPair,
+			want: "[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\nshim = 3.8\nlower = 1.8\nraise = 0.1\ncut = " +
+				"0.0\nsoft = 0.12\n" + otherPair,
+			moves: alike, changes: "shim cut lower raise",
 		},
 		"a single foot, and a hole by its fit": {
-			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\ny = 100\nbolt = \"M24\"\nfit = \"medium\"\n[[machine.foot]]\nname = \"z\"\nx = 1500\ny = -100\nbolt_at = [0.1, 0.2]\nbolt = 20\nhole = 24\n" + otherPair,
-			want:    "[[machine.foot]]\nname = \"x\"\nx = 1000\ny = 100\nbolt = \"M24\"\nfit = \"medium\"\nbolt_at = [0, -0.3]\n[[machine.foot]]\nname = \"z\"\nx = 1500\ny = -100\nbolt_at = [0.1, -0.1]\nbolt = 20\nhole = 24\n" + otherPair,
-			moves:   alike, changes: "bolt_at",
+			machine: "[[machine.foot]]\nname = \"x\"\nx = 1000\ny = 100\nbolt = \"M24\"\nfit = " +
+				"\"medium\"\n[[machine.foot]]\nname = \"z\"\nx = 1500\ny = -100\nbolt_at = [0.1, 0.2]\nbolt = 20\nhole = 24\n" +
+				otherPair,
+			want: "[[machine.foot]]\nname = \"x\"\nx = 1000\ny = 100\nbolt = \"M24\"\nfit = \"medium\"\nbolt_at = [0, " +
+				"-0.3]\n[[machine.foot]]\nname = \"z\"\nx = 1500\ny = -100\nbolt_at = [0.1, -0.1]\nbolt = 20\nhole = 24\n" +
+				otherPair,
+			moves: alike, changes: "bolt_at",
 		},
 		"level and nozzle: 0.4 over 400 mm is a roll of 1 mrad; a point 500 up and in the middle goes 0.2 up and 0.5 to the right, 0.539": {
-			machine: "level = { roll = 2.0 }\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\n" + otherPair + "[[machine.nozzle]]\nname = \"n\"\nx = 1500\nz = 500\nlimit = 0.6\n[[machine.nozzle]]\nname = \"low\"\nx = 1500\nz = 500\nlimit = 0.5\n",
-			want:    "level = { roll = 2.0, found = { roll = 1 } }\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\n" + otherPair + "[[machine.nozzle]]\nname = \"n\"\nx = 1500\nz = 500\nlimit = 0.061\n[[machine.nozzle]]\nname = \"low\"\nx = 1500\nz = 500\nlimit = 0.001\n",
-			moves:   tilted, changes: `level.found limit of nozzle n limit of nozzle low`,
+			machine: "level = { roll = 2.0 }\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\n" + otherPair +
+				"[[machine.nozzle]]\nname = \"n\"\nx = 1500\nz = 500\nlimit = 0.6\n[[machine.nozzle]]\nname = \"low\"\nx = " +
+				"1500\nz = 500\nlimit = 0.5\n",
+			want: "level = { roll = 2.0, found = { roll = 1 } }\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\n" +
+				otherPair + "[[machine.nozzle]]\nname = \"n\"\nx = 1500\nz = 500\nlimit = 0.061\n[[machine.nozzle]]\nname = " +
+				"\"low\"\nx = 1500\nz = 500\nlimit = 0.001\n",
+			moves: tilted, changes: `level.found limit of nozzle n limit of nozzle low`,
 		},
 		"level with headers": {
-			machine: "[machine.level]\nroll = 2.0\n[machine.level.found]\npitch = 0.1\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\n" + otherPair,
-			want:    "[machine.level]\nroll = 2.0\n[machine.level.found]\npitch = 0.1\nroll  = 1\n[[machine.foot]]\nname = \"x\"\nx = 1000\nspread = 400\n" + otherPair,
-			moves:   tilted, changes: "level.found",
+			machine: "[machine.level]\nroll = 2.0\n[machine.level.found]\npitch = 0.1\n[[machine.foot]]\nname = \"x\"\nx = " +
+				"1000\nspread = 400\n" + otherPair,
+			want: "[machine.level]\nroll = 2.0\n[machine.level.found]\npitch = 0.1\nroll  = 1\n[[machine.foot]]\nname = " +
+				"\"x\"\nx = 1000\nspread = 400\n" + otherPair,
+			moves: tilted, changes: "level.found",
 		},
 	} {
 		t.Run(name, func(t *testing.T) {

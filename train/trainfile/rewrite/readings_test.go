@@ -51,7 +51,8 @@ func filledIn(text string) string {
 		case strings.HasSuffix(strings.TrimRight(s, "\r"), "into the braces below"), strings.HasPrefix(s, "pieces"):
 			s = ""
 		default:
-			s = strings.NewReplacer(" = ,", " = 0.0,", " = }", " = 0.0}").Replace(strings.TrimRight(strings.SplitN(s, "#", 2)[0], " \r"))
+			s = strings.NewReplacer(" = ,", " = 0.0,", " = }", " = 0.0}").Replace(strings.TrimRight(strings.SplitN(s, "#",
+				2)[0], " \r"))
 			if strings.HasSuffix(s, "=") {
 				s += " 0.0"
 			}
@@ -110,9 +111,11 @@ func TestWithoutReadings(t *testing.T) {
 			out, err := WithoutReadings([]byte(text))
 			require.NoError(t, err)
 			assert.Contains(t, out, tree.ToRead)
-			empty, report := trainfile.Read(name, []byte(out), trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread})
+			empty, report := trainfile.Read(name, []byte(out), trainfile.Options{ClearanceHole: bolts.ClearanceHole,
+				Thread: bolts.Thread})
 			assert.Nil(t, empty, "without readings it can't be planned")
-			assert.Regexp(t, "the found misalignment of coupling .* is missing|has no clock, sweep or file|needs v and h", report.String(), "and says so")
+			assert.Regexp(t, "the found misalignment of coupling .* is missing|has no clock, sweep or file|needs v and h",
+				report.String(), "and says so")
 			is := readAll(t, name, filledIn(out))
 			for _, c := range is.Couplings {
 				if len(c.Dials) == 0 {
@@ -181,11 +184,17 @@ x = 500
 limit = { offset = 0.1, angle = 1.0 }
 `
 	for name, c := range map[string]struct{ found, want string }{
-		"lines":        {"[coupling.found]\nv = { offset = 0.1, angle = 0.2 } # mine\nh = { offset = 0.1, angle = 0.2 }\n", "# TO READ: v = { offset = , angle = } # mine\n# TO READ: h ="},
-		"one table":    {"found = { v = { offset = 0.1, angle = 0.2 }, h = { offset = 0.1, angle = 0.2 } }\n", "# TO READ: found = { v = { offset = , angle = }, h = { offset = , angle = }}\n"},
-		"headers":      {"[coupling.found.v]\noffset = 0.1\nangle = 0.2\n[coupling.found.h]\noffset = 0.1\nangle = 0.2\n", "# TO READ: [coupling.found.v]\n# TO READ: offset = \n# TO READ: angle = \n"},
-		"dots":         {"found.v.offset = 0.1\nfound.v.angle = 0.2\nfound.h.offset = 0.1\nfound.h.angle = 0.2\n", "# TO READ: found.v.offset = \n"},
-		"several rows": {"[[coupling.reading]]\nkind = \"face\"\nradius = 100\nsweep = [\n  [0, 0.0],\n  [90, 0.1],\n  [180, 0.2],\n]\n[[coupling.reading]]\nkind = \"offset\"\nx = 500\nv = 0.1\nh = 0.2\n", "# TO READ: sweep = \n[[coupling.reading]]\nkind = \"offset\"\nx = 500\n# TO READ: v = \n# TO READ: h = \n"},
+		"lines": {"[coupling.found]\nv = { offset = 0.1, angle = 0.2 } # mine\nh = { offset = 0.1, angle = 0.2 }\n",
+			"# TO READ: v = { offset = , angle = } # mine\n# TO READ: h ="},
+		"one table": {"found = { v = { offset = 0.1, angle = 0.2 }, h = { offset = 0.1, angle = 0.2 } }\n",
+			"# TO READ: found = { v = { offset = , angle = }, h = { offset = , angle = }}\n"},
+		"headers": {"[coupling.found.v]\noffset = 0.1\nangle = 0.2\n[coupling.found.h]\noffset = 0.1\nangle = 0.2\n",
+			"# TO READ: [coupling.found.v]\n# TO READ: offset = \n# TO READ: angle = \n"},
+		"dots": {"found.v.offset = 0.1\nfound.v.angle = 0.2\nfound.h.offset = 0.1\nfound.h.angle = 0.2\n",
+			"# TO READ: found.v.offset = \n"},
+		"several rows": {"[[coupling.reading]]\nkind = \"face\"\nradius = 100\nsweep = [\n  [0, 0.0],\n  [90, 0.1],\n  " +
+			"[180, 0.2],\n]\n[[coupling.reading]]\nkind = \"offset\"\nx = 500\nv = 0.1\nh = 0.2\n",
+			"# TO READ: sweep = \n[[coupling.reading]]\nkind = \"offset\"\nx = 500\n# TO READ: v = \n# TO READ: h = \n"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			readAll(t, name, head+c.found)
@@ -194,7 +203,8 @@ limit = { offset = 0.1, angle = 1.0 }
 			assert.Contains(t, out, c.want)
 			assert.NotContains(t, out, "0.2", "no reading is left")
 			assert.Contains(t, out, "# TO READ: soft =  # of both")
-			assert.Contains(t, out, "# TO READ: soft of left, into the braces below\nleft = { shim = 3.0 }\n# TO READ: soft of right, into the braces below\nright = { shim = 3.0 }\n")
+			assert.Contains(t, out, "# TO READ: soft of left, into the braces below\nleft = { shim = 3.0 }\n# TO READ: "+
+				"soft of right, into the braces below\nright = { shim = 3.0 }\n")
 			assert.Contains(t, out, "\n  # TO READ: left = { soft = } # alone\n# TO READ: right.soft = \n")
 			assert.Contains(t, out, `# TO READ: soft of "k", into the braces below
 foot = [

@@ -74,7 +74,8 @@ func loneReturn(text string, err error) error {
 	}
 	for at := strings.IndexByte(text, '\r'); at >= 0 && at <= placed.At.End; {
 		if !strings.HasPrefix(text[at:], "\r\n") {
-			return &Error{Span{at, at + 1}, "a carriage return (CR) without a line feed (LF): TOML does not take it as the end of a line",
+			return &Error{Span{at, at + 1}, "a carriage return (CR) without a line feed (LF): TOML does not take it as the " +
+				"end of a line",
 				"save the file with line ends LF or CR LF"}
 		}
 		next := strings.IndexByte(text[at+1:], '\r')

@@ -85,7 +85,8 @@ func valueKeys(at string, v any) []string {
 
 // Every value stands where its node says: the text there reads as the value.
 func TestPlacesHoldTheirValues(t *testing.T) {
-	const text = "# é\na = 1\r\n\tb.c = \"x\" # y\n[t]\nd = [ 1.5, \"two\" ]\ne = { f = true, 'g h' = -3 }\n[[u]]\ni = 4\n[[ u ]]\nj = 5\n"
+	const text = "# é\na = 1\r\n\tb.c = \"x\" # y\n[t]\nd = [ 1.5, \"two\" ]\ne = { f = true, 'g h' = -3 }\n[[u]]\ni " +
+		"= 4\n[[ u ]]\nj = 5\n"
 	root, err := Decode(text, nil)
 	require.NoError(t, err)
 	of := func(at Span) string { return text[at.Start:at.End] }

@@ -49,7 +49,8 @@ func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
 			rest += m[3]
 		}
 	}
-	if m := regexp.MustCompile(before + `(?i:(yes|on|true)|(no|off|false))` + after).FindStringSubmatchIndex(line); m != nil && m[4] < 0 {
+	if m := regexp.MustCompile(before + `(?i:(yes|on|true)|(no|off|false))` +
+		after).FindStringSubmatchIndex(line); m != nil && m[4] < 0 {
 		return Span{from + m[2], from + m[3]}, fmt.Sprintf("%s is no value that TOML knows", line[m[2]:m[3]]),
 			"write true", true
 	} else if m != nil {
