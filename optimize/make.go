@@ -129,11 +129,11 @@ func newPlan(t *train.Train, opt Options) *Plan {
 	file := t
 	t, soft := SoftFootCorrected(t)
 	found := t.Check(t.Stay())
-	p := &Plan{
+	p := &Plan{Result: Result{
 		File: file, Train: t, Soft: soft, Found: found, Aim: t.Aim.Use,
 		Total: nan, Plain: nan, Least: nan, Bound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
 		Unstated: unstated(t, &found), Strategy: opt.Strategy, First: nan, FirstBound: nan,
-	}
+	}}
 	if opt.Use > 0 {
 		p.Aim = opt.Use
 	}

@@ -30,15 +30,13 @@ func (s Status) String() string {
 	return [...]string{"unsolved", "planned", "within", "impossible", "undecided", "tried"}[s]
 }
 
-// A Plan is what the crew is asked to do, and what is known about it. What it
-// says is proven (Bound, Lowest, the bounds of Prices, Impossible) was verified
-// by package certify, which trusts nothing of the search. Its numbers are the printed ones: whole shim steps,
-// sideways moves as a dial
-// shows them; the states in it were worked out from those.
-type Plan struct {
+// A Result is what the crew is asked to do, and what is known about it, as plain values. What it
+// says is proven (Bound, Lowest, the bounds of Front, Impossible) was verified by package certify,
+// which trusts nothing of the search. Its numbers are the printed ones: whole shim steps, sideways
+// moves as a dial shows them; the states in it were worked out from those.
+type Result struct {
 	Train  *train.Train // with the gaps under its soft feet filled
 	File   *train.Train // as the file has it
-	begun  *beginning   // for other strategies to start from; nil: none
 	Status Status
 
 	Moves   train.Moves // zero moves where nothing moves; nil without a plan
@@ -83,6 +81,12 @@ type Plan struct {
 	Unstated         []string          // limits that the file does not state, in words
 	Cut              string            // why the search stopped early, in words; "" where it did not
 	Solves           int               // cone programs solved
+}
+
+// A Plan is a result that other strategies may start from.
+type Plan struct {
+	Result
+	begun *beginning // nil: there is nothing to start from
 }
 
 // Spare is the share above the least total that a plan may spend on moving fewer

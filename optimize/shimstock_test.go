@@ -163,10 +163,10 @@ func TestPacksOfAPlan(t *testing.T) {
 		{Pack: 5}, {Pack: 2.1, Soft: 0.11, Filled: 0.1, Pieces: []float64{1, 1}}, {Pack: 4, Cut: 0.3},
 		{Pack: math.NaN()}, {Pack: math.NaN()}, {Pack: 1, Soft: 0.1, Filled: 0.1},
 	}}}}
-	p := &optimize.Plan{
+	p := &optimize.Plan{Result: optimize.Result{
 		Train: tr, Soft: []optimize.Soft{{0, 1, 0.11, 0.1}, {0, 5, 0.1, 0.1}},
 		Moves: train.Moves{{{Up: 0.45}, {Up: 0.4}, {Up: -0.3}, {Up: -0.2}, {Up: 0.2}, {}}},
-	}
+	}}
 	p.MakePacks()
 	none := []float64{}
 	assert.Equal(t, []optimize.Pack{

@@ -163,11 +163,11 @@ func TestMarginsByHand(t *testing.T) {
 	for f := range moves[1] {
 		moves[1][f].Left = 0.02
 	}
-	e := newErrorModel(&optimize.Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)})
+	e := newErrorModel(&optimize.Plan{Result: optimize.Result{Train: tr, Moves: moves, Planned: tr.Check(moves)}})
 	assert.InDelta(t, 1-0.3227, e.backOff(1, true)[0], 1e-4)
 	assert.Equal(t, 1.0, e.backOff(1, false)[0], "what is not moved has no such error")
 	tr.Couplings[0].Limit.EachPlane = true
-	e = newErrorModel(&optimize.Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)})
+	e = newErrorModel(&optimize.Plan{Result: optimize.Result{Train: tr, Moves: moves, Planned: tr.Check(moves)}})
 	assert.InDelta(t, 1-0.3227, e.backOff(1, true)[1], 1e-4, "sideways by itself")
 	assert.Equal(t, 1.0, e.backOff(1, false)[1])
 	assert.InDelta(t, 1.6449, Quantile(0.95), 1e-4)

@@ -18,7 +18,7 @@ import (
 // stay is a train's plan of moving nothing.
 func stay(tr *train.Train) *optimize.Plan {
 	moves := tr.Stay()
-	return &optimize.Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}
+	return &optimize.Plan{Result: optimize.Result{Train: tr, Moves: moves, Planned: tr.Check(moves)}}
 }
 
 // inside is the chance that a Gaussian of a mean and a standard deviation stays
@@ -74,7 +74,7 @@ func TestChanceOfPlacing(t *testing.T) {
 	for f := range moves[1] {
 		moves[1][f].Left = 0.02
 	}
-	p := &optimize.Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}
+	p := &optimize.Plan{Result: optimize.Result{Train: tr, Moves: moves, Planned: tr.Check(moves)}}
 	c := MonteCarlo(p, 400_000)
 	assert.InDelta(t, inside(-0.01+0.02, math.Sqrt(1.5*1.5+0.5*0.5)*0.04/1.96, 0.05), c.Within, 4*c.Error)
 }
@@ -131,7 +131,7 @@ func TestNoChanceWithoutErrors(t *testing.T) {
 	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	assert.Nil(t, MonteCarlo(stay(tr), 1000), "the file states no errors")
 	tr.Errors.Offset = 0.01
-	assert.Nil(t, MonteCarlo(&optimize.Plan{Train: tr}, 1000), "there are no moves")
+	assert.Nil(t, MonteCarlo(&optimize.Plan{Result: optimize.Result{Train: tr}}, 1000), "there are no moves")
 }
 
 // A storedChance is a plan and how often it ends within limits, by
@@ -170,7 +170,7 @@ func (s *storedChance) plan(t *testing.T) *optimize.Plan {
 			moves[i][f] = train.FootMove{Up: m.Up, Left: m.Left, Axial: m.Axial}
 		}
 	}
-	return &optimize.Plan{Train: tr, Moves: moves, Planned: tr.Check(moves)}
+	return &optimize.Plan{Result: optimize.Result{Train: tr, Moves: moves, Planned: tr.Check(moves)}}
 }
 
 // Plans of five trains against a sampler in Python, with numpy's random numbers,

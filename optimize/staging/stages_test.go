@@ -328,7 +328,7 @@ func TestStagesForgiveWhatWasFound(t *testing.T) {
 func TestStagesForgiveALevelThatWasFound(t *testing.T) {
 	tr := ruled(t, "", [2]float64{})
 	tr.Machines[1].Level = train.Level{Pitch: 0.1, Roll: 0.1, FoundPitch: 0.3}
-	s := &stager{plan: &optimize.Plan{Train: tr}, rests: optimize.Resting(tr)}
+	s := &stager{plan: &optimize.Plan{Result: optimize.Result{Train: tr}}, rests: optimize.Resting(tr)}
 	found := s.rests.Check(tr.Stay())
 	assert.Empty(t, s.broken(1, tr.Stay(), &found, &found), "nothing was moved, so nothing is newly passed")
 }

@@ -100,7 +100,7 @@ func (p *Pool) add(k *optimize.Model, s mip.Steps) int {
 	if len(optimize.Breaks(p.Base.Train, moves, &state, 1)) > 0 {
 		return -1
 	}
-	sum := &optimize.Plan{Train: p.Base.Train, Moves: moves, Planned: state}
+	sum := &optimize.Plan{Result: optimize.Result{Train: p.Base.Train, Moves: moves, Planned: state}}
 	sum.Measure()
 	found := PooledPlan{
 		Moves: moves, Total: sum.Total, Plain: sum.Plain, Largest: sum.Largest, Feet: optimize.FeetMoved(moves),

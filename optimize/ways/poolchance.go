@@ -24,7 +24,7 @@ func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 	low := math.Max(0, robust.Quantile(q.Chance))
 	last := &s.Plans[0]
 	plan := func(p *PooledPlan) *optimize.Plan {
-		return &optimize.Plan{Train: s.Base.Train, Moves: p.Moves, Planned: p.state}
+		return &optimize.Plan{Result: optimize.Result{Train: s.Base.Train, Moves: p.Moves, Planned: p.state}}
 	}
 	high := math.Max(low+0.5, robust.EvenBackOff(plan(last), q.Chance))
 	offLow, offHigh := math.NaN(), math.NaN()

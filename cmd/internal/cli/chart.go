@@ -82,7 +82,7 @@ func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string)
 		}
 		return tradeDrawn(trade, nil, format), nil
 	}
-	all := chart.Of(which, view.FiguresOf(plan.Plan))
+	all := chart.Of(which, plan.Figures())
 	if len(all) == 0 {
 		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}

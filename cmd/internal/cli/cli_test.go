@@ -76,19 +76,19 @@ func TestEndings(t *testing.T) {
 		optimize.Impossible: exitImpossible, optimize.Undecided: exitUndecided, optimize.Unsolved: exitFault,
 	} {
 		var e *ending
-		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status}}), &e, "%s", status)
+		require.ErrorAs(t, ended(&view.Plan{Result: optimize.Result{Status: status}}), &e, "%s", status)
 		assert.Equal(t, want, e.code, "%s", status)
-		assert.Equal(t, want, codeOf(&view.Plan{Plan: &optimize.Plan{Status: status}}))
+		assert.Equal(t, want, codeOf(&view.Plan{Result: optimize.Result{Status: status}}))
 	}
 	for _, status := range []optimize.Status{optimize.Planned, optimize.Within} {
-		assert.NoError(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status}}))
-		assert.NoError(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status,
+		assert.NoError(t, ended(&view.Plan{Result: optimize.Result{Status: status}}))
+		assert.NoError(t, ended(&view.Plan{Result: optimize.Result{Status: status,
 			ChanceConstraint: &optimize.ChanceConstraint{Reached: true}}}))
 		var e *ending
-		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status,
+		require.ErrorAs(t, ended(&view.Plan{Result: optimize.Result{Status: status,
 			ChanceConstraint: &optimize.ChanceConstraint{}}}), &e)
 		assert.Equal(t, exitUndecided, e.code, "a chance that was not reached")
-		require.ErrorAs(t, ended(&view.Plan{Plan: &optimize.Plan{Status: status,
+		require.ErrorAs(t, ended(&view.Plan{Result: optimize.Result{Status: status,
 			ChanceConstraint: &optimize.ChanceConstraint{None: true}}}), &e)
 		assert.Equal(t, exitImpossible, e.code, "none has it")
 	}

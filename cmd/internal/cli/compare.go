@@ -86,7 +86,7 @@ func comparison(ctx context.Context, j *job, more further) (*view.Comparison, er
 		}(ctx)
 		ctx, opt.Limit = within, 0
 	}
-	c, err := view.CompareWays(ctx, j.src.train, opt)
+	c, err := view.CompareWays(ctx, j.src.train, opt, nil)
 	if err != nil {
 		return nil, err
 	}

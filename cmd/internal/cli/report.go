@@ -54,7 +54,7 @@ func writeStudy(w io.Writer, all *pages.Study, j *job) error {
 	if all.Comparison != nil {
 		trade = all.Comparison.Trade
 	}
-	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(view.FiguresOf(all.Plan.Plan), trade))
+	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(all.Plan.Figures(), trade))
 	if err != nil {
 		return err
 	}

@@ -46,8 +46,7 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 		early = tradeOff(ctx, t, j.Options)
 	}
 	opt := j.Options
-	opt.From = plan.Plan // for those that start from the same aim
-	all, err := view.CompareWays(ctx, t, opt)
+	all, err := view.CompareWays(ctx, t, opt, plan)
 	if err != nil {
 		return nil, err
 	}

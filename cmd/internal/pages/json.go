@@ -25,7 +25,7 @@ func planDocument(p *view.Plan, layout Page) planjson.Plan {
 		Use:       planjson.Aim{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached), Kept: words.Floor(p.Kept, 3)},
 		Couplings: s.couplingDocs(p.Found.Couplings, p.Planned.Couplings),
 		Unstated:  []string{}, Warnings: doubtDocs(layout),
-		Provisional: p.Provisional(), Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Probability), Assurance: s.assuranceDoc(p),
+		Provisional: p.Provisional, Hopeless: p.Hopeless, Chance: s.chanceDoc(p.Probability), Assurance: s.assuranceDoc(p),
 		Survey: planjson.SurveyOf(s.Formatter, view.SurveyOf(s.Train)),
 	}
 	if r := p.Relieved; r != nil {

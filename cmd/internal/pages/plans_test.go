@@ -27,10 +27,10 @@ func read(t *testing.T, name string) *train.Train {
 
 func emptyPlan(tr *train.Train, status optimize.Status) *optimize.Plan {
 	nan := math.NaN()
-	return &optimize.Plan{
+	return &optimize.Plan{Result: optimize.Result{
 		Train: tr, Status: status, Aim: 0.7, Found: tr.Check(tr.Stay()),
 		Total: nan, Plain: nan, Least: nan, Bound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
-	}
+	}}
 }
 
 // every sets all feet of one machine alike.

@@ -34,7 +34,7 @@ func (t *planText) under(sentence string) string {
 // marks is what a whole page depends on, in words.
 func marks(p *view.Plan) string {
 	var words []string
-	if p.Provisional() {
+	if p.Provisional {
 		words = append(words, "PROVISIONAL")
 	}
 	if r := p.Relieved; r != nil {
@@ -55,7 +55,7 @@ func (t *planText) dependsOn() {
 
 // provisional says that the readings can't be trusted, where that is so.
 func (t *planText) provisional() {
-	if t.plan.Provisional() {
+	if t.plan.Provisional {
 		t.Say("PROVISIONAL: put the soft foot right first (see below), read every coupling again and plan from " +
 			"those readings.")
 		t.Space()

@@ -29,7 +29,7 @@ func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
 		Foot: []string{"File " + words.Clean(source), "plan " + sum},
 	}
 	switch {
-	case p.Provisional():
+	case p.Provisional:
 		t.out.Say("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so " +
 			"a plan made from them is not for use. Put the feet right, read every coupling again, and plan from that.")
 		t.first()

@@ -11,7 +11,7 @@ import (
 func (t *order) first() {
 	softest := words.With(t.Moved(t.work.SoftFoot), t.MoveUnit())
 	known := ""
-	if !t.plan.Provisional() {
+	if !t.plan.Provisional {
 		known = t.softKnown()
 	}
 	heading, checks := "Before anything is read", []string{
@@ -20,7 +20,7 @@ func (t *order) first() {
 		"Couplings open, and they stay open. Before shafts are turned, each time: lube or jacking oil on, people clear " +
 			"and counted, one gives the word; both shafts turned together; bar out before hands go in.",
 	}
-	if t.plan.Provisional() || len(t.work.Stages) > 0 {
+	if t.plan.Provisional || len(t.work.Stages) > 0 {
 		heading = "Before anything is moved"
 		checks = append(checks,
 			"Machine in hand, and no other: dowels out, its weight on its feet, pipe hangers set. Jack bolts (to push "+
@@ -30,7 +30,7 @@ func (t *order) first() {
 			"Then pipe strain: dials up and sideways at its couplings; slacken ONE bolt at a time. Over the site's limit: "+
 				"stop, retighten.")
 	}
-	if !t.plan.Provisional() && len(t.work.Stages) > 0 {
+	if !t.plan.Provisional && len(t.work.Stages) > 0 {
 		checks = append(checks, "Dials at each foot of the machine in hand, one up, one sideways, in mid-travel: zeroed "+
 			"in every stage with bolts tight, before they are slackened; at other feet they stay at zero. It sits on all "+
 			"its packs at once: a dial may differ a little from its own shims. Write the side drift down before side "+

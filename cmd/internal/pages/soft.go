@@ -31,7 +31,7 @@ func (t *planText) soft() {
 	t.Items(fills...)
 	t.Say("Moves are counted from there. Shims and shim packs below are counted from the shim packs as the file has " +
 		"them, with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot.")
-	if !t.plan.Provisional() {
+	if !t.plan.Provisional {
 		return
 	}
 	t.Say(softest(t.formatter, t.plan))

@@ -72,8 +72,12 @@ type BrokenAll struct {
 // called the least.
 const unproven = 0.02
 
-// CompareWays plans a train in every way. An error is one of planning.
-func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options) (*Comparison, error) {
+// CompareWays plans a train in every way. from is a plan of the train by the same options, which those
+// that start from the same aim start from; nil: there is none yet. An error is one of planning.
+func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options, from *Plan) (*Comparison, error) {
+	if from != nil {
+		opt.From = from.plan
+	}
 	all, err := ways.Compare(ctx, t, opt)
 	if err != nil {
 		return nil, err

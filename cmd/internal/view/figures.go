@@ -26,6 +26,9 @@ type Course struct {
 	Apart bool
 }
 
+// Figures are those of the plan.
+func (p *Plan) Figures() *Figures { return FiguresOf(p.plan) }
+
 // FiguresOf are those of a plan.
 func FiguresOf(p *optimize.Plan) *Figures {
 	f := &Figures{

@@ -9,9 +9,11 @@ import (
 
 // A Plan is a plan and what pages say of it.
 type Plan struct {
-	*optimize.Plan
-	Relieved *Relieved // the way out that the planned train has; nil: none
+	optimize.Result
+	plan     *optimize.Plan // that it is of, for what is worked out further
+	Relieved *Relieved      // the way out that the planned train has; nil: none
 
+	Provisional bool    // made from readings that a soft foot may have spoilt: to be made again from new ones
 	Gap         float64 // share of the total by which it may be above the least, proven; NaN: nothing is proven
 	KeptShare   float64 // share of the limits that Least and Bound speak of
 	Missed      bool    // the aim is not met
@@ -48,7 +50,8 @@ type Relieved struct {
 // Of are the facts of a plan.
 func Of(o *optimize.Plan) *Plan {
 	p := &Plan{
-		Plan: o, Gap: gapOf(o), KeptShare: keptOf(o), Ends: Distinct(o.Active), Aims: aimsOf(o),
+		Result: o.Result, plan: o, Provisional: o.Provisional(),
+		Gap: gapOf(o), KeptShare: keptOf(o), Ends: Distinct(o.Active), Aims: aimsOf(o),
 		Chance: chanceOf(o.Probability), Extra: math.NaN(), SoftFeet: softFeet(o),
 	}
 	p.Missed = o.Reached > o.Aim*(1+Fair)

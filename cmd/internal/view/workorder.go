@@ -73,14 +73,14 @@ const fromThree = 3
 
 // Order is the work order of a plan that has moves.
 func Order(p *Plan) *WorkOrder {
-	t, s := p.Train, staging.Stages(p.Plan)
+	t, s := p.Train, staging.Stages(p.plan)
 	o := &WorkOrder{
 		Plan: p, Before: s.Before, Largest: s.Largest, InOrder: s.Plain,
 		Void: p.Relieved != nil && disturbs(p.Relieved.Edits), AimMissed: p.Reached > p.Aim*(1+fair),
 		SoftFoot: optimize.SoftFoot(t.Units),
 	}
 	for i := range t.Machines {
-		o.Machines = append(o.Machines, workMachine(p.Plan, i))
+		o.Machines = append(o.Machines, workMachine(p.plan, i))
 		switch {
 		case p.Moves.Moved(i):
 		case t.Machines[i].Hold:
@@ -94,7 +94,7 @@ func Order(p *Plan) *WorkOrder {
 			o.TooSoft = append(o.TooSoft, f)
 		}
 	}
-	for i, tolerance := range staging.AcceptanceTolerances(p.Plan) {
+	for i, tolerance := range staging.AcceptanceTolerances(p.plan) {
 		c := workCoupling(t, i, tolerance)
 		o.Couplings = append(o.Couplings, c)
 		if c.Tight() {
@@ -120,7 +120,7 @@ func (o *WorkOrder) stage(all []staging.Stage, n int) WorkStage {
 		out.Sideways = out.Sideways || m.Left != 0
 		foot := WorkFoot{
 			Change:   o.Train.PackChange(&o.Train.Machines[s.Machine].Feet[f], m.Up),
-			PackRoom: packRoom(o.Plan.Plan, s, f), SideRoom: sideRoom(o.Plan.Plan, s, f),
+			PackRoom: packRoom(o.plan, s, f), SideRoom: sideRoom(o.plan, s, f),
 		}
 		for _, p := range o.Packs {
 			if p.Machine == s.Machine && p.Foot == f {
