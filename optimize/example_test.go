@@ -38,13 +38,13 @@ func ExampleMake() {
 		}
 	}
 	// Output:
-	// planned: 3.15 mm in all, proven: none below 3.150
-	// turbine exhaust left: -0.20 up, +0.14 left
-	// turbine exhaust right: -0.20 up, +0.14 left
-	// gear in left: +0.60 up, -0.07 left
-	// gear in right: +0.35 up, -0.07 left
-	// gear out left: +0.30 up, +0.00 left
-	// gear out right: +0.10 up, +0.00 left
-	// compressor drive end left: -0.25 up, +0.24 left
-	// compressor drive end right: -0.25 up, +0.24 left
+	// planned: 3.20 mm in all, proven: none below 3.200
+	// turbine exhaust left: -0.20 up, +0.15 left
+	// turbine exhaust right: -0.20 up, +0.15 left
+	// gear in left: +0.55 up, -0.08 left
+	// gear in right: +0.35 up, -0.08 left
+	// gear out left: +0.25 up, +0.00 left
+	// gear out right: +0.05 up, +0.00 left
+	// compressor drive end left: -0.35 up, +0.22 left
+	// compressor drive end right: -0.35 up, +0.22 left
 }

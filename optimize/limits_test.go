@@ -17,7 +17,7 @@ import (
 func everyLimitStated(t *testing.T) *train.Train {
 	t.Helper()
 	tr := trains.Read(t, "check", checked)
-	tr.Shims.Flat = 0.05
+	trains.Flat(tr, 0.05)
 	c := &tr.Couplings[0]
 	c.Limit.Offset, c.Limit.Angle, c.Limit.Gap = 0.5, 0.5, 0.25
 	gapped(tr)

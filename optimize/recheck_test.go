@@ -74,7 +74,7 @@ func TestRecheckSeesABrokenPlan(t *testing.T) {
 				p.Train.Machines[i].Feet[0].TravelLeft, p.Train.Machines[i].Feet[0].TravelRight = 0, 0
 			}
 		}},
-		{"soft feet", "three", func(p *optimize.Plan) { p.Train.Shims.Flat = 0 }},
+		{"soft feet", "three", func(p *optimize.Plan) { trains.Flat(p.Train, 0) }},
 		{"not level", "gear", func(p *optimize.Plan) {
 			for i := range p.Train.Machines {
 				p.Train.Machines[i].Level.Pitch = 1e-3

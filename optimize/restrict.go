@@ -75,7 +75,7 @@ func (k *Model) residuals(i, f int, stood float64, label Limit) {
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
 		r := k.row(mip.Row{Constant: stood}, i, s.UpAt(f).Times(-1/free), 1)
 		if r = tidy(plus(r, own(ShimChange), 1/free)); len(r.Terms) > 0 {
-			k.limit(label, k.Train.Shims.Flat, false, r)
+			k.limit(label, k.Train.Machines[i].Flat, false, r)
 		}
 	}
 	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1), 1)

@@ -61,11 +61,11 @@ func (r row) train(t *testing.T) *train.Train { return trains.Read(t, "row.toml"
 // so with the same angles.
 func scaled(tr *train.Train, k float64) *train.Train {
 	tr.Shims.Step *= k
-	tr.Shims.Flat *= k
 	for i := range tr.Machines {
 		m := &tr.Machines[i]
 		m.At *= k
 		m.Height *= k
+		m.Flat *= k
 		m.Growth.V.Start *= k
 		for f := range m.Feet {
 			foot := &m.Feet[f]

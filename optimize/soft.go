@@ -45,22 +45,22 @@ func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 			foot.Lower += in
 			foot.Raise = math.Max(0, foot.Raise-in)
 		}
-		capResidual(&out.Machines[i], t.Shims.Flat)
+		capResidual(&out.Machines[i])
 	}
 	return out, soft
 }
 
 // capResidual has what is left of a machine's gaps count as soft foot as far as that
-// may be at all, in mm: more asks for finer shims, not for other moves.
-func capResidual(m *train.Machine, flat float64) {
+// may be at all: more asks for finer shims, not for other moves.
+func capResidual(m *train.Machine) {
 	stance := m.Kinematics()
 	var worst float64
 	for _, soft := range stance.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) {
 		worst = math.Max(worst, math.Abs(soft))
 	}
 	for f := range m.Feet {
-		if worst > flat {
-			m.Feet[f].Proud *= flat / worst
+		if worst > m.Flat {
+			m.Feet[f].Proud *= m.Flat / worst
 		}
 	}
 }

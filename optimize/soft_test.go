@@ -128,7 +128,7 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 	state := p.Train.Check(moves)
 	assert.InDelta(t, 0.07, state.Machines[0].Feet[0].Soft, 1e-9)
 	assert.Contains(t, strings.Join(optimize.Breaks(p.Train, moves, &state, 100), "\n"),
-		"gear in left, soft foot: 0.07 beyond 0.05")
+		"gear in left, soft foot: 0.07 beyond 0.025")
 }
 
 // Two feet across from each other with 0.02 mm left of their gaps, and the other two
@@ -141,7 +141,8 @@ func TestWhatIsLeftOfGapsIsNeverMoreThanMayBe(t *testing.T) {
 	left := func(flat float64) []float64 {
 		one := m
 		one.Feet = append([]train.Foot(nil), m.Feet...)
-		optimize.CapResidual(&one, flat)
+		one.Flat = flat
+		optimize.CapResidual(&one)
 		s := one.Kinematics()
 		return s.Soft(one.Proud(make([]train.FootMove, 4)))
 	}

@@ -39,6 +39,9 @@ func (o *opening) open(rows []LimitRow, machine, foot int) bool {
 // is as found.
 func unstated(t *train.Train, found *train.State) []string {
 	var out []string
+	if words := unmeasured(t); words != "" {
+		out = append(out, words)
+	}
 	rows := Limits(t, t.Stay(), found, 1)
 	for i := range t.Machines {
 		m := &t.Machines[i]
@@ -107,6 +110,30 @@ func unstatedErrors(e train.AssumedErrors) []string {
 		}
 	}
 	return out
+}
+
+// unmeasured says, once for the train, at which machines that may be moved soft foot is not stated at every foot;
+// "" where it is.
+func unmeasured(t *train.Train) string {
+	var names []string
+	of := 0
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		if m.Hold || len(m.Feet) == 0 {
+			continue
+		}
+		of++
+		if slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return f.SoftUnknown }) {
+			names = append(names, m.Name)
+		}
+	}
+	switch {
+	case names == nil:
+		return ""
+	case len(names) == of:
+		return "soft foot at the feet (soft), counted as none"
+	}
+	return "soft foot at the feet of " + strings.Join(names, ", ") + " (soft), counted as none"
 }
 
 // unlevelled are the ways from level that are limited, and how the machine was found there is not stated.

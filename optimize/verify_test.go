@@ -216,20 +216,20 @@ func limits() []limited {
 			// it is left there; the leverage is 1/6 + 1/6, so 0.2 / (2/3). At the ends
 			// it is 1/6 + 1/6 + 1/4: 0.1 / (5/12) = 0.24.
 			name: "soft foot, proud", moves: bumped(0.3), at: 0.3,
-			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
+			limit: func(t *train.Train, at float64) { middle(t); trains.Flat(t, at) },
 			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"},
 			ends:  []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			name: "soft foot, low", moves: bumped(-0.3), at: 0.3,
-			limit: func(t *train.Train, at float64) { middle(t); t.Shims.Flat = at },
+			limit: func(t *train.Train, at float64) { middle(t); trains.Flat(t, at) },
 			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"},
 			ends:  []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},
 		},
 		{
 			// One pack of four 0.2 higher: 0.05 is left at each, by a leverage of 3/4.
 			name: "soft foot, a corner", moves: up(0.2), at: 0.2,
-			limit: func(t *train.Train, at float64) { t.Shims.Flat = at },
+			limit: func(t *train.Train, at float64) { trains.Flat(t, at) },
 			words: []string{"pump front left, soft foot", "pump front right, soft foot", "pump rear left, soft foot",
 				"pump rear right, soft foot"},
 			ends: []optimize.Constraint{atFoot(train.LimitFlat, 0), atFoot(train.LimitFlat, 1), atFoot(train.LimitFlat, 2),
@@ -343,7 +343,7 @@ func limits() []limited {
 func broke(t *testing.T, c *limited, at float64) (words []string, ends []optimize.Constraint) {
 	t.Helper()
 	tr := trains.Read(t, "check", checked)
-	tr.Shims.Flat = math.Inf(1)
+	trains.Flat(tr, math.Inf(1))
 	c.limit(tr, at)
 	state := tr.Check(c.moves)
 	for _, e := range optimize.Try(tr, c.moves).Broken {
@@ -377,7 +377,7 @@ func TestEachLimitIsCheckedAlone(t *testing.T) {
 // nothing else: 0.3 of 0.5 is 0.6 of it, and 0.3 of 0.31 into a pack 0.97.
 func TestTheCheckKeepsTheShare(t *testing.T) {
 	tr := trains.Read(t, "check", checked)
-	tr.Shims.Flat = math.Inf(1)
+	trains.Flat(tr, math.Inf(1))
 	moves := trains.PumpMoves(0.3, 0, 0.3, 0)
 	tr.Couplings[0].Limit.Offset = 0.5
 	for f := range tr.Machines[1].Feet {
@@ -436,7 +436,7 @@ func TestTheCheckOfWhatIsSet(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			tr := trains.Read(t, "check", checked)
-			tr.Shims.Flat = math.Inf(1)
+			trains.Flat(tr, math.Inf(1))
 			if c.change != nil {
 				c.change(tr)
 			}

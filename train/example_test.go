@@ -24,7 +24,7 @@ func motorAndPump() *train.Train {
 	}
 	level := train.Level{Pitch: math.Inf(1), Roll: math.Inf(1)}
 	return &train.Train{
-		Shims: train.Shims{Step: 0.05, Flat: 0.05},
+		Shims: train.Shims{Step: 0.05},
 		Aim:   train.Aim{Use: 0.7},
 		Machines: []train.Machine{
 			{Name: "motor", Height: 300, RPM: math.NaN(), Effort: 1, Level: level, Shafts: make([]train.Shaft, 1),

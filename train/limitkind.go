@@ -95,8 +95,8 @@ var limitKinds = [...]LimitInfo{
 		Bounds: func(t *Train, at LimitPlace) []float64 {
 			return []float64{t.Machines[at.Machine].Nozzles[at.Nozzle].Limit}
 		}},
-	{Kind: LimitFlat, At: OfFoot, KeyOf: OfTrain, Key: "shims.flat", Unit: UnitOffset,
-		Bounds: ofTrain(func(t *Train) float64 { return t.Shims.Flat })},
+	{Kind: LimitFlat, At: OfFoot, KeyOf: OfMachine, Key: "flat", Unit: UnitOffset,
+		Bounds: ofMachine(func(m *Machine) float64 { return m.Flat })},
 	{Kind: LimitLower, At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp,
 		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.Lower} })},
 	{Kind: LimitRaise, At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp,

@@ -34,7 +34,7 @@ func TestKindsOfLimitsByHand(t *testing.T) {
 		"raise":  {At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp},
 		"bolt":   {At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: 0.001},
 		"travel": {At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft},
-		"flat":   {At: OfFoot, KeyOf: OfTrain, Key: "shims.flat", Unit: UnitOffset},
+		"flat":   {At: OfFoot, KeyOf: OfMachine, Key: "flat", Unit: UnitOffset},
 		"pitch":  {At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle},
 		"roll":   {At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle},
 		"nozzle": {At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset},
@@ -66,7 +66,7 @@ func TestBoundsByHand(t *testing.T) {
 		Couplings:  []Coupling{{}, {Limit: Limit{Offset: 20, Angle: 22, Gap: 24}}},
 		Conditions: []Condition{{Use: 1}, {Use: 0.5}},
 	}
-	tr.Shims.Flat, tr.Shims.Step, tr.Aim.LeastMove = 9, 13, 14
+	tr.Machines[0].Flat, tr.Shims.Step, tr.Aim.LeastMove = 9, 13, 14
 	at := LimitPlace{Machine: 0, Foot: 1, Nozzle: 1, Coupling: 1, Condition: 1}
 	want := map[LimitKind][]float64{
 		"lower": {1}, "raise": {2}, "travel": {3, 4}, "bolt": {5}, "pitch": {6}, "roll": {7}, "nozzle": {8}, "flat": {9},

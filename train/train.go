@@ -95,7 +95,6 @@ type Sides struct {
 // Shims says what packs may be made.
 type Shims struct {
 	Step      float64   // mm, the finest change that the crew makes
-	Flat      float64   // mm, most soft foot that the packs may leave
 	Keep      float64   // mm, pack that must stay under every foot
 	Stock     []float64 // mm, thicknesses on the shelf, ascending; empty: not stated
 	MaxPieces int       // most pieces in one pack; 0: not stated
@@ -160,6 +159,7 @@ type Machine struct {
 	Roll    bool    // left and right packs may differ
 	Axial   bool    // may be shifted along the train
 	Effort  float64 // how much harder than usual it is to move, 1 = as usual
+	Flat    float64 // mm, most soft foot that its packs may leave
 	Level   Level
 	Shafts  []Shaft // one or more
 	Feet    []Foot
@@ -223,7 +223,8 @@ type Foot struct {
 	// mm, taken off the foot or its base since the pack was read: Lower has it, and as much more must go in to stand the
 	// same
 	Cut         float64
-	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none, or not measured
+	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none
+	SoftUnknown bool       // the file does not say whether there is a gap, which counts as none
 	Filled      float64    // mm of Pack, Lower and Raise: what fills that gap, where it counts as filled; 0: it does not
 	Proud       float64    // mm, how far its pack stands above the plane of the machine's packs before any move, + proud
 	Lower       float64    // mm, most that may come out; +Inf: not stated

@@ -30,7 +30,7 @@ import (
 func TestAssuranceByHand(t *testing.T) {
 	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Shims.Step = 0.001
-	tr.Shims.Flat = 0.001
+	trains.Flat(tr, 0.001)
 	tr.Couplings[0].Limit.Angle = 10
 	tr.Couplings[0].Found = train.Misalignment{V: train.Tilt{Offset: 0.20}, H: train.Tilt{Offset: -0.01}}
 	tr.Errors.Offset = 0.02

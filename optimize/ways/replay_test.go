@@ -181,7 +181,7 @@ func TestTryWithSoftFeet(t *testing.T) {
 	assert.NotZero(t, p.Planned.Machines[1].Feet[0].Soft)
 
 	m := &tr.Machines[1]
-	m.Roll, tr.Shims.Flat = true, 0.06
+	m.Roll, m.Flat = true, 0.06
 	tr.Couplings[0].Limit = train.Limit{Offset: 1, Angle: 5, Gap: math.Inf(1)}
 	holds := 0
 	for f := range m.Feet {

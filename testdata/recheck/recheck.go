@@ -185,7 +185,7 @@ func recheckMachine(t Tester, tr *train.Train, i int, feet []train.FootMove, s *
 			}
 		}
 		if soft, ok := SoftFootOf(m.Feet, feet, f); ok {
-			atMost(math.Abs(soft), tr.Shims.Flat, "soft foot")
+			atMost(math.Abs(soft), m.Flat, "soft foot")
 		}
 	}
 }

@@ -28,6 +28,13 @@ func Drawn(t testing.TB, family string, seed uint64) *train.Train {
 	return Read(t, fmt.Sprintf("%s-%d", family, seed), families.TOML(family, seed))
 }
 
+// Flat lets the packs of every machine leave so much soft foot in mm.
+func Flat(tr *train.Train, mm float64) {
+	for i := range tr.Machines {
+		tr.Machines[i].Flat = mm
+	}
+}
+
 // Stated is the train with everything stated that no chance can be given without: what its file leaves open is none.
 func Stated(tr *train.Train) *train.Train {
 	for i := range tr.Machines {

@@ -102,8 +102,8 @@ func (r *reader) foot(f footing, shims train.Shims) train.Foot {
 		return s.number(side)
 	}
 	foot := train.Foot{
-		Raise:      f.number("raise"),
-		Soft:       f.number("soft"),
+		Raise: f.number("raise"),
+		Soft:  f.numberOr("soft", 0), SoftUnknown: !f.has("soft"),
 		Bolt:       f.number("bolt"),
 		Hole:       math.NaN(),
 		TravelLeft: travel("left"), TravelRight: travel("right"),

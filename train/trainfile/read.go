@@ -136,7 +136,6 @@ func (r *reader) settings(t *train.Train, file *section) {
 	shims := file.sub("shims")
 	t.Shims = train.Shims{
 		Step: shims.number("step"),
-		Flat: shims.number("flat"),
 		Keep: shims.number("keep"),
 	}
 	if shims.good("max_pieces") {

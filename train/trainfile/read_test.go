@@ -36,7 +36,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	got := file(t, "testdata/whole.toml")
 	assert.Equal(t, "recycle gas compressor train (invented)", got.Title)
 	assert.Equal(t, train.Sides{Left: "north", Right: "south"}, got.Sides)
-	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.04, Keep: 0.5, Stock: []float64{0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 3},
+	assert.Equal(t, train.Shims{Step: 0.05, Keep: 0.5, Stock: []float64{0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 3},
 		MaxPieces: 4},
 		got.Shims, "the stock is put in order")
 	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.03, Stated: true},
@@ -50,6 +50,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 	turbine, gear, compressor := got.Machines[0], got.Machines[1], got.Machines[2]
 	assert.Equal(t, train.Level{Pitch: 0.5, Roll: 0.2, FoundPitch: 0.1, FoundRoll: 0.05}, turbine.Level)
 	assert.Equal(t, 2.0, turbine.Effort)
+	assert.Equal(t, 0.01, turbine.Flat)
+	assert.Equal(t, 0.04, gear.Flat, "that of [shims]")
 	assert.Equal(t, []train.Nozzle{{Name: "suction flange", X: 400, Y: 900, Z: 1200, Limit: 0.5}}, turbine.Nozzles)
 	assert.True(t, gear.Roll)
 	assert.True(t, gear.Axial)
@@ -148,9 +150,9 @@ func TestPairsOfFeet(t *testing.T) {
 	feet := got.Machines[0].Feet
 	require.Len(t, feet, 4)
 	assert.Equal(t, train.Foot{Name: "exhaust left", X: 1400, Y: 450, Pack: 5.2, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
-		Minor: feet[2].Minor, BoltAt: [2]float64{0, 0.4}, TravelLeft: 1, TravelRight: 2.5}, feet[2])
+		SoftUnknown: true, Minor: feet[2].Minor, BoltAt: [2]float64{0, 0.4}, TravelLeft: 1, TravelRight: 2.5}, feet[2])
 	assert.Equal(t, train.Foot{Name: "exhaust right", X: 1400, Y: -450, Pack: 5, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
-		Minor: feet[2].Minor, BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3],
+		SoftUnknown: true, Minor: feet[2].Minor, BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3],
 		"the pair's travel to the right stays")
 	assert.Equal(t, 4.5, feet[0].Lower, "pack 5.0 - keep 0.5")
 	assert.True(t, math.IsNaN(feet[0].Hole))
@@ -179,7 +181,7 @@ func TestDefaults(t *testing.T) {
 	require.NotNil(t, got)
 	assert.Empty(t, report)
 	assert.Equal(t, train.Sides{Left: "left", Right: "right"}, got.Sides)
-	assert.Equal(t, train.Shims{Step: 0.05, Flat: 0.05}, got.Shims)
+	assert.Equal(t, train.Shims{Step: 0.05}, got.Shims)
 	assert.Equal(t, train.Errors{}, got.Errors)
 	assert.Equal(t, train.Aim{Use: 0.7}, got.Aim)
 	assert.Equal(t, train.Relief{Hole: 20, Bolt: 10, Pack: 40, Raise: 5, Axial: 30, Roll: 5, Release: 200, Open: 6,
@@ -203,7 +205,7 @@ func TestDefaults(t *testing.T) {
 	require.NotNil(t, inch, report.String())
 	assert.Equal(t, train.Inches, inch.Units)
 	assertNear(t, 0.0254, inch.Shims.Step, "1 mil")
-	assertNear(t, 0.0508, inch.Shims.Flat, "2 mil")
+	assertNear(t, 0.0127, inch.Machines[0].Flat, "half a mil: feet at two stations")
 	assertNear(t, 6.35, inch.Relief.Open, "0.25 inch")
 	assertNear(t, 3.048, inch.Relief.Cut, "120 mil")
 	assert.Equal(t, 20.0, inch.Relief.Hole, "a cost is the same in both")

@@ -87,8 +87,8 @@ func newTables() *tables {
 	t.shims = &Table{Header: "[shims]", Doc: "what packs the crew can make", Keys: []Key{
 		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10, Over: true}, Usual: Usual{0.005, 1},
 			Default: [2]string{"0.05", "1"}, Doc: "the finest change that the crew makes"},
-		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: [2]string{"0.05", "2"},
-			Doc: "most soft foot that the packs may leave"},
+		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: same(usualFlat),
+			Doc: "most soft foot that the packs of a machine may leave"},
 		{Name: "keep", Unit: Move, Range: packs, Usual: usualPack, Default: same("0"),
 			Doc: "pack that must stay under every foot for the next job"},
 		{Name: "stock", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Doc: "thicknesses on the shelf"},

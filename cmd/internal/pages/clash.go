@@ -108,6 +108,8 @@ func (s formatter) placeOf(l view.Limit) Place {
 		return ofTrain("shims.max_pieces")
 	case info.KeyOf == view.OfTrain:
 		return ofTrain(info.Key)
+	case info.KeyOf == view.OfMachine: // also of a limit at its feet
+		return Place{l.Machine, -1, -1, -1, info.Key}
 	}
 	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, info.Key}
 }

@@ -38,7 +38,7 @@ func TestLinesOfLimits(t *testing.T) {
 	}
 	s := formatter{}
 	s.Train = p.Train
-	want := []int{61, 66, 68, 75, 6, 16, 41, 7, 114, 115, 99, 100}
+	want := []int{61, 66, 68, 75, 57, 16, 41, 7, 114, 115, 99, 100}
 	require.Len(t, p.Conflict, len(want))
 	for i, m := range p.Conflict {
 		assert.Equal(t, want[i], at(s.placeOf(m.Limit)), m.Kind)
@@ -47,7 +47,7 @@ func TestLinesOfLimits(t *testing.T) {
 	roll.Machine, hold.Machine = 0, 1
 	assert.Equal(t, Place{0, -1, -1, -1, "level.roll"}, s.placeOf(roll))
 	assert.Equal(t, 47, at(s.placeOf(hold)))
-	assert.Equal(t, ofTrain("shims.flat"), s.placeOf(footLimit(train.LimitFlat, 0, 0)))
+	assert.Equal(t, Place{0, -1, -1, -1, "flat"}, s.placeOf(footLimit(train.LimitFlat, 0, 0)))
 
 	var d struct{ Clash []struct{ Line int } }
 	var b bytes.Buffer

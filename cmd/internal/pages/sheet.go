@@ -49,6 +49,7 @@ func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
 		t.readFirst()
 		for n := range t.work.Stages {
 			t.stage(n)
+			t.toothContact(n)
 		}
 		t.after()
 	}

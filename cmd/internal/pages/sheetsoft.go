@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
 
@@ -47,6 +48,21 @@ func (t *order) softStops() string {
 		return ""
 	}
 	return " (" + strings.Join(others, "; ") + ")"
+}
+
+// softFirst says at which machines less soft foot will do before the moves, and why; "" for none.
+func (t *order) softFirst() string {
+	var fewer []string
+	for m := range t.work.Machines {
+		if w := &t.work.Machines[m]; w.Fewer && len(w.Left) > 0 && !t.Train.Machines[m].Hold {
+			fewer = append(fewer, fmt.Sprintf("%s: %s, as its packs will leave up to %s", t.Machine(m),
+				words.With(words.Floor(w.First/t.Units.Move()+view.Fair, t.DialDigits()), t.MoveUnit()), t.softUp(w.Most)))
+		}
+	}
+	if fewer == nil {
+		return ""
+	}
+	return " (" + strings.Join(fewer, "; ") + ")"
 }
 
 // softUp is a soft foot in mm without its sign, to what a dial shows and a digit more,

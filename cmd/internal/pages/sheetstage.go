@@ -40,6 +40,17 @@ func (t *order) stage(n int) {
 	t.out.Tables(tables)
 }
 
+// toothContact is the hold point behind the last stage of a machine with gears.
+func (t *order) toothContact(n int) {
+	s := &t.work.Stages[n]
+	if !s.Geared {
+		return
+	}
+	t.out.Section("HOLD POINT: tooth contact of "+t.Machine(s.Machine), "checked by", "time")
+	t.out.Checks([]string{"Tooth contact checked after this, its last move, as its maker says. Not as it is to be: stop, " +
+		"ask the engineer."})
+}
+
 // steps are how a stage is done: common practice, no source.
 func steps(w view.Work) string {
 	if w == view.Shifting {

@@ -56,6 +56,7 @@ const (
 	LimitGap   = train.LimitGap
 	LimitStock = train.LimitStock
 	OfTrain    = train.OfTrain
+	OfMachine  = train.OfMachine
 	SetByUp    = train.SetByUp
 	SetByLeft  = train.SetByLeft
 

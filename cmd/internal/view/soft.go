@@ -25,7 +25,7 @@ func softFeet(p *optimize.Plan) []SoftFoot {
 		off := math.Abs(s.Fill - s.Gap)
 		out = append(out, SoftFoot{
 			Machine: s.Machine, Foot: s.Foot, Gap: s.Gap, Fill: s.Fill, Off: off,
-			OverFlat: off > p.Train.Shims.Flat*(1+Fair), TooSoft: s.Gap > TooSoft(p.Train)*(1+Fair),
+			OverFlat: off > p.Train.Machines[s.Machine].Flat*(1+Fair), TooSoft: s.Gap > TooSoft(p.Train)*(1+Fair),
 		})
 	}
 	return out

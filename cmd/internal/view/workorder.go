@@ -39,6 +39,7 @@ type WorkStage struct {
 	*staging.Stage
 	Sideways bool  // a foot moves sideways
 	Along    bool  // the machine is shifted along the train
+	Geared   bool  // it is the last of a machine with two shafts or more, whose teeth touch otherwise now
 	Drifts   bool  // how far the machine went to a side as its packs were made is written down here
 	Tight    []int // couplings of the machine of whose limits next to nothing is left
 	Feet     []WorkFoot
@@ -129,6 +130,8 @@ func (o *WorkOrder) stage(all []staging.Stage, n int) WorkStage {
 		}
 		out.Feet = append(out.Feet, foot)
 	}
+	out.Geared = len(o.Train.Machines[s.Machine].Shafts) > 1 &&
+		!slices.ContainsFunc(all[n+1:], func(l staging.Stage) bool { return l.Machine == s.Machine })
 	for _, i := range o.Tight {
 		if i == s.Machine-1 || i == s.Machine {
 			out.Tight = append(out.Tight, i)
