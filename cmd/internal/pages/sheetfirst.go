@@ -25,8 +25,8 @@ func (t *order) first() {
 		checks = append(checks,
 			"Machine in hand, and no other: dowels out, its weight on its feet, pipe hangers set. Jack bolts (to push "+
 				"sideways) clear.",
-			"Then soft foot: one bolt loose at a time, a dial on the foot. Over "+softest+t.softFirst()+": stop, put it right, read "+
-				"again."+known+" All flat, clean.",
+			"Then soft foot: one bolt loose at a time, a dial on the foot. Over "+softest+t.softFirst()+": stop, put it right, "+
+				"read again."+known+" All flat, clean.",
 			"Then pipe strain: dials up and sideways at its couplings; slacken ONE bolt at a time. Over the site's limit: "+
 				"stop, retighten.")
 	}

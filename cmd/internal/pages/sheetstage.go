@@ -47,8 +47,8 @@ func (t *order) toothContact(n int) {
 		return
 	}
 	t.out.Section("HOLD POINT: tooth contact of "+t.Machine(s.Machine), "checked by", "time")
-	t.out.Checks([]string{"Tooth contact checked after this, its last move, as its maker says. Not as it is to be: stop, " +
-		"ask the engineer."})
+	t.out.Checks([]string{"Tooth contact checked after this, its last move, as its maker says. Not as it is to be: " +
+		"stop, ask the engineer."})
 }
 
 // steps are how a stage is done: common practice, no source.

@@ -10,7 +10,7 @@ import (
 type WorkMachine struct {
 	Left  []float64 // at each foot, + its pack is too thick; 0 where it is less than half of what a dial shows
 	Most  float64   // the largest of them, in size
-	First float64   // what a foot may be soft by before anything is moved: with what is left on purpose it ends within Stop
+	First float64   // what a foot may be soft by before the moves: with what is left on purpose it ends within Stop
 	Fewer bool      // that is less than what is a soft foot at any machine
 	Stop  float64   // what a foot may move by as its bolt is tightened before the crew stops
 	Other bool      // that is more than what is a soft foot at any machine
