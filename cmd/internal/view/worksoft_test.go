@@ -23,7 +23,8 @@ func TestSoftFootThatThePacksLeave(t *testing.T) {
 		{-0.03, 0.02, 0.05, true, false},
 		{0.045, 0.01, 0.065, true, true},
 	} {
-		p := &optimize.Plan{Train: &train.Train{Machines: []train.Machine{{Feet: make([]train.Foot, 2)}}}}
+		p := &optimize.Plan{}
+		p.Train = &train.Train{Machines: []train.Machine{{Feet: make([]train.Foot, 2)}}}
 		p.Planned.Machines = []train.MachineState{{Feet: []train.FootState{{Soft: c.left}, {}}}}
 		w := workMachine(p, 0)
 		assert.InDelta(t, c.first, w.First, 1e-12, "%g", c.left)
