@@ -556,21 +556,3 @@ func paths(v any, at string, found map[string]bool) {
 		found[at] = true
 	}
 }
-
-// Every Go file that DEVELOPERS.md names is there, in the folder that it names
-// where it names one.
-func TestDevelopersNamesFiles(t *testing.T) {
-	page, err := os.ReadFile("../../DEVELOPERS.md")
-	require.NoError(t, err)
-	var files []string
-	require.NoError(t, filepath.WalkDir("../..", func(path string, _ os.DirEntry, err error) error {
-		files = append(files, filepath.ToSlash(path))
-		return err
-	}))
-	named := regexp.MustCompile("`([a-z/_]+\\.go)`").FindAllStringSubmatch(string(page), -1)
-	require.NotEmpty(t, named)
-	for _, n := range named {
-		there := slices.ContainsFunc(files, func(f string) bool { return strings.HasSuffix(f, "/"+n[1]) })
-		assert.True(t, there, "DEVELOPERS.md names %s, which is not there", n[1])
-	}
-}
