@@ -62,6 +62,10 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 		}
 	}
 	list := s.subs("reading")
+	if s.good("reading") && len(list) == 0 {
+		r.fault(s.at("reading"), fmt.Sprintf("the list of readings of coupling %s is empty", spelling.Quote(c.Name)),
+			"fill in what was read, or write [coupling.found] in its place")
+	}
 	if len(list) > mostReadings {
 		r.fault(list[mostReadings].node.Key, fmt.Sprintf("coupling %s has %d readings, at most %d are read",
 			spelling.Quote(c.Name), len(list), mostReadings), "")

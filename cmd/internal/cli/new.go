@@ -10,23 +10,22 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/starter"
-	"leastmove/train"
 )
 
 // newNew is `leastmove new`.
 func newNew(s streams) *cobra.Command {
-	o, units, r, to := starter.Options{}, "", renewal{}, ""
+	ask, r, to := trainAsked{}, renewal{}, ""
 	c := &cobra.Command{
 		Use:   "new",
 		Short: "write a train file to start from",
-		Long: `Write a train file with a comment for every key, to put your own numbers into; or,
+		Long: `Write a short train file to put your own numbers into (leastmove help start); or,
 with --from, the train of an old file without its readings, for the next visit.
 With --plan besides, the moves of that plan count as made: the new file has the
 packs, the places of bolts in their holes, what is left of lower, raise and
 travel, of level and of nozzles as they would be then. Measure them.
 Nothing goes over a file that is there.`,
-		Example: `  leastmove new --machines 3 --gear -o train.toml
-  leastmove new --machines 2 --units inch
+		Example: `  leastmove new --machines motor,gear,pump --readings reverse -o train.toml
+  leastmove new --machines 5 --gear 2,4 --units inch
   leastmove new --from train.toml -o nextvisit.toml
   leastmove new --from train.toml --plan plan.json -o after.toml`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -38,7 +37,7 @@ Nothing goes over a file that is there.`,
 		ValidArgsFunction: cobra.NoFileCompletions,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if c.Flags().Changed("from") {
-				for _, other := range []string{"machines", "units", "gear"} {
+				for _, other := range []string{"machines", "units", "gear", "readings"} {
 					if c.Flags().Changed(other) {
 						return fmt.Errorf("--%s goes with a new train, --from with one that there is: leave one of them", other)
 					}
@@ -50,30 +49,27 @@ Nothing goes over a file that is there.`,
 				return errors.New("--bands goes with --from: a new train has limits of its own")
 			case c.Flags().Changed("plan"):
 				return errors.New("--plan goes with --from: name the train file that the plan was made from")
-			case o.Machines < 2 || o.Machines > starter.Most:
-				return fmt.Errorf("--machines is %d: a train has 2 or more, and a starter at most %d", o.Machines, starter.Most)
-			case o.Gear && o.Machines < 3:
-				return errors.New("--gear is for three machines or more: the gear is the second one")
 			}
-			switch units {
-			case train.Millimetres.String():
-			case train.Inches.String():
-				o.Units = train.Inches
-			default:
-				return fmt.Errorf("--units is %q: there are mm and inch", units)
+			o, err := ask.options()
+			if err != nil {
+				return err
 			}
 			return s.fresh(to, starter.Write(o))
 		},
 	}
-	c.Flags().IntVar(&o.Machines, "machines", 3, fmt.Sprintf("`number` of machines, 2 to %d", starter.Most))
-	c.Flags().StringVar(&units, "units", "mm", "`mm` (moves in mm) or inch (moves in mils)")
-	c.Flags().BoolVar(&o.Gear, "gear", false, "the second machine is a gear with two shafts")
+	c.Flags().StringVar(&ask.machines, "machines", "motor,gear,pump",
+		fmt.Sprintf("`names` of the machines with commas between them, or how many,\n2 to %d; one that is called a gear is one", starter.Most))
+	c.Flags().StringVar(&ask.gears, "gear", "", "`numbers` or names of machines that are gears, with two shafts, like 2,4")
+	c.Flags().StringVar(&ask.readings, "readings", "", "`kind` of readings at each coupling: reverse (dials on both rims),\n"+
+		"rim-face or offset (default: offset and angle)")
+	c.Flags().StringVar(&ask.units, "units", "mm", "`mm` (moves in mm) or inch (moves in mils)")
 	c.Flags().StringVar(&r.from, "from", "", "old train `file`: carry over all but what was read")
 	c.Flags().StringVar(&r.plan, "plan", "", "plan `file` (JSON), with --from: its moves count as made")
 	c.Flags().StringVar(&r.bands, "bands", "", "`file` of limits by speed that the old train goes by")
 	c.Flags().StringVarP(&to, "output", "o", "",
 		"`file` that is written; never one that is there\n(default: the standard output)")
 	offered(c, "units", []string{"mm", "inch"})
+	offered(c, "readings", starter.Kinds())
 	filesOf(c, "from", "toml")
 	filesOf(c, "plan", "json")
 	filesOf(c, "bands", "toml")

@@ -12,7 +12,7 @@ var Pages embed.FS
 // Order is the order in which the pages are read: tasks first, then references.
 func Order() []string {
 	return []string{
-		"commands", "start", "readings", "plan", "no-plan", "compare", "report", "sheet", "after",
+		"commands", "start", "editors", "readings", "plan", "no-plan", "compare", "report", "sheet", "after",
 		"signs", "train-file", "model", "method", "json", "validation",
 	}
 }

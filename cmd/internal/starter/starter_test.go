@@ -21,29 +21,56 @@ func options() trainfile.Options {
 	return trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor}
 }
 
-// What is written reads without a fault or a doubt once it is filled in, and can be
-// planned: its placeholders are growth that is alike.
+// named are some machines; those called a gear are one.
+func named(names ...string) []Machine {
+	var out []Machine
+	for _, name := range names {
+		out = append(out, Machine{name, strings.HasPrefix(name, "gear")})
+	}
+	return out
+}
+
+// filled is a starter with its lines to be read filled in, every blank with 0.
+func filled(text string) string {
+	return strings.NewReplacer(tree.ToRead, "", " = ,", " = 0.0,", " = }", " = 0.0 }").Replace(text)
+}
+
+// What is written can't be planned from as it is: nothing was read. Filled in it reads without
+// a fault or a warning, and nothing needs to move: its placeholders are growth that is alike.
 func TestWrite(t *testing.T) {
-	for _, u := range []train.Units{train.Millimetres, train.Inches} {
-		for _, gear := range []bool{false, true} {
-			for _, n := range []int{2, 3, 4, 7, Most} {
-				if gear && n < 3 {
-					continue
-				}
-				t.Run(fmt.Sprintf("%s %d gear %v", u, n, gear), func(t *testing.T) {
-					text := Write(Options{n, u, gear})
-					empty, _ := trainfile.Read("new", []byte(text), options())
+	many := []string{"motor", "gear"}
+	for i := range Most - 2 {
+		many = append(many, fmt.Sprint("pump ", i))
+	}
+	for _, machines := range [][]Machine{
+		named("motor", "pump"), named("motor", "gear", "pump"), named("a", "gear 1", "b", "gear 2", "c"), named("gear", "pump"),
+		named(many...),
+	} {
+		for _, u := range []train.Units{train.Millimetres, train.Inches} {
+			for _, kind := range append(Kinds(), string(NoReadings)) {
+				t.Run(fmt.Sprintf("%d %s %s", len(machines), u, kind), func(t *testing.T) {
+					text := Write(Options{machines, u, Readings(kind)})
+					empty, report := trainfile.Read("new", []byte(text), options())
 					assert.Nil(t, empty, "nothing is planned from what nobody read")
-					text = strings.NewReplacer(tree.ToRead, "", " = ,", " = 0.0,", " = }", " = 0.0 }").Replace(text)
-					tr, report := trainfile.Read("new", []byte(text), options())
+					assert.Equal(t, len(machines)-1, report.Count(trainfile.Error), "%s", report)
+					tr, report := trainfile.Read("new", []byte(filled(text)), options())
 					require.Empty(t, report.String())
-					require.Len(t, tr.Machines, n)
+					require.Len(t, tr.Machines, len(machines))
+					for i, m := range machines {
+						assert.Equal(t, m.Name, tr.Machines[i].Name)
+						assert.Len(t, tr.Machines[i].Shafts, map[bool]int{false: 1, true: 2}[m.Gear], m.Name)
+					}
 					assert.Equal(t, u, tr.Units)
 					p, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 					require.NoError(t, err)
 					assert.Equal(t, optimize.Within, p.Status)
-					for _, line := range strings.Split(text, "\n") {
-						assert.LessOrEqual(t, len(line), 100, line)
+					assert.Empty(t, tr.Unstated(), "a chance can be given")
+					lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+					if len(machines) <= 3 {
+						assert.LessOrEqual(t, len(lines), 70)
+					}
+					for _, line := range lines {
+						assert.LessOrEqual(t, len(line), 115, line)
 					}
 				})
 			}
@@ -51,59 +78,37 @@ func TestWrite(t *testing.T) {
 	}
 }
 
-// What stands behind a # as an example of a key can be used as it is: without the
-// #, where it does not stand in place of something else.
-func TestCommentsHold(t *testing.T) {
-	for _, u := range []train.Units{train.Millimetres, train.Inches} {
-		text := Write(Options{3, u, true})
-		var lines []string
-		for _, line := range strings.Split(text, "\n") {
-			key, _, isKey := strings.Cut(strings.TrimPrefix(line, "# "), " ")
-			_, more, _ := strings.Cut(line, key)
-			if strings.HasPrefix(line, "# ") && (isKey && strings.HasPrefix(strings.TrimLeft(more, " "), "=") ||
-				strings.HasPrefix(line, "# [")) {
-				line = strings.TrimPrefix(line, "# ")
+// Instruments of a kind are at every coupling, on the shafts that it joins.
+func TestReadings(t *testing.T) {
+	for kind, want := range map[Readings][]train.DialKind{
+		Reverse: {train.RimDial, train.RimDial}, RimFace: {train.RimDial, train.FaceDial},
+		Offsets: {train.OffsetDial, train.OffsetDial}, NoReadings: nil,
+	} {
+		text := filled(Write(Options{named("motor", "gear", "pump"), train.Millimetres, kind}))
+		tr, report := trainfile.Read("new", []byte(text), options())
+		require.NotNil(t, tr, report)
+		for _, c := range tr.Couplings {
+			var kinds []train.DialKind
+			for _, d := range c.Dials {
+				kinds = append(kinds, d.Kind)
 			}
-			// Readings take the place of v and h, a spacer that of the limit on the offset.
-			if strings.HasPrefix(line, "v = {") || strings.HasPrefix(line, "h = {") {
-				continue
-			}
-			lines = append(lines, line)
+			assert.Equal(t, want, kinds, "%s %s", kind, c.Name)
 		}
-		all := strings.Join(lines, "\n")
-		for _, key := range []string{"\n[sides]", "\nhold = true", "\nlower =", "\ntravel =", "\n[[machine.nozzle]]",
-			"\n[[coupling.reading]]", "\n[[condition]]", "\nflex =",
-			"\nsoft =", "\npieces =", "\nbolt_at =", "\nfit =", "\nrise =", "\nmaterial =", "\nlevel =", "\n[[band]]",
-			"\nflex_angle ="} {
-			require.Contains(t, all, key)
-		}
-		_, report := trainfile.Read("new", []byte(all), options())
-		for _, f := range report {
-			if f.Severity == trainfile.Error {
-				assert.Regexp(t, "offset has no place|limit|found misalignment|growth is given twice", f.Message, "%s", f)
-			}
-		}
+	}
+	text := Write(Options{named("motor", "gear", "pump"), train.Millimetres, Reverse})
+	for _, on := range []string{"motor", "gear/input", "gear/output", "pump"} {
+		assert.Equal(t, 1, strings.Count(text, fmt.Sprintf("on = %q", on)), on)
 	}
 }
 
-// A newcomer finds every key of a foot and of a machine in it, but those that few need.
-func TestKeysAreThere(t *testing.T) {
-	text := Write(Options{3, train.Millimetres, true})
-	few := map[string]string{
-		"y": "one foot in place of a pair", "right": "as left", "cut": "after machining",
-		"height": "of feet, over which growth is worked out",
-		"axial":  "few machines are shifted along", "point": "of a survey",
-	}
-	for _, table := range trainfile.Tables() {
-		if table.Header != "[[machine.foot]]" && table.Header != "[[machine]]" {
-			continue
-		}
-		for _, k := range table.Keys {
-			if few[k.Name] != "" {
-				continue
-			}
-			stated := fmt.Sprintf(`(?m)^(# )?(%s *=|\[\[machine\.%s\]\])`, k.Name, k.Name)
-			assert.Regexp(t, stated, text, "%s %s", table.Header, k.Name)
-		}
-	}
+// A train that is read as the starter has it plans: here the pump sits high.
+func TestFilledInPlans(t *testing.T) {
+	text := Write(Options{named("motor", "gear", "pump"), train.Millimetres, Reverse})
+	text = strings.Replace(text, "3 = , 6 = , 9 = }, sag = ", "3 = -0.2, 6 = -0.4, 9 = -0.2 }, sag = 0", 2)
+	tr, report := trainfile.Read("new", []byte(filled(text)), options())
+	require.NotNil(t, tr, report)
+	p, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
+	require.NoError(t, err)
+	assert.Equal(t, optimize.Planned, p.Status)
+	assert.Positive(t, p.Total)
 }
