@@ -90,8 +90,9 @@ func withNames(machines []starter.Machine) {
 func namesFit(machines []starter.Machine) error {
 	var names []string
 	for _, m := range machines {
+		odd := strings.ContainsFunc(m.Name, func(c rune) bool { return !unicode.IsPrint(c) })
 		switch {
-		case strings.ContainsAny(m.Name, "/\"\\") || strings.ContainsFunc(m.Name, func(c rune) bool { return !unicode.IsPrint(c) }):
+		case odd || strings.ContainsAny(m.Name, "/\"\\"):
 			return fmt.Errorf("--machines has %q: a name has no strokes, quotes or what does not print", m.Name)
 		case slices.Contains(names, m.Name):
 			return fmt.Errorf("--machines has %q twice: machines have names of their own", m.Name)
