@@ -16,6 +16,10 @@ func Quantile(share float64) float64 { return math.Sqrt2 * math.Erfinv(2*share-1
 // plan stands.
 func BackOff(p *optimize.Plan, k float64) []float64 { return newErrorModel(p).backOff(k, true) }
 
+// NarrowBackOff is that of what every plan with a chance keeps at each single limit: k standard
+// deviations in the direction in which errors are smallest, without what side moves are off.
+func NarrowBackOff(p *optimize.Plan, k float64) []float64 { return newErrorModel(p).backOff(k, false) }
+
 // EvenBackOff is how many standard deviations every limit is held short by where each fails no
 // more often than its part of what all may, for a chance of being within all of them.
 func EvenBackOff(p *optimize.Plan, chance float64) float64 {

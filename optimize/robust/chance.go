@@ -47,8 +47,11 @@ func monteCarlo(p *optimize.Plan, draws int, seed uint64) *optimize.Probability 
 }
 
 // ShareWithin is the share of Draws in which the plan ends within all limits: as Probability.Within.
-func ShareWithin(p *optimize.Plan) float64 {
-	return float64(newErrorModel(p).within(Draws, chanceSeed)) / Draws
+func ShareWithin(p *optimize.Plan) float64 { return ShareOf(p, Draws) }
+
+// ShareOf is that of so many draws.
+func ShareOf(p *optimize.Plan, draws int) float64 {
+	return float64(newErrorModel(p).within(draws, chanceSeed)) / float64(draws)
 }
 
 // StandardError is that of a share that so many draws gave.

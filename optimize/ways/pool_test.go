@@ -284,3 +284,36 @@ func TestOthers(t *testing.T) {
 	}
 	assert.Equal(t, 1, this)
 }
+
+// What is asked for by itself is never dearer than what a tighter question has in the pool.
+func TestALooserQuestionIsNeverDearer(t *testing.T) {
+	tr := example(t, "turbine-gear-compressor")
+	ask := func(opt optimize.Options, chance float64) float64 {
+		opt.Brief = true
+		a, err := Ask(t.Context(), tr, opt, chance, judged)
+		require.NoError(t, err)
+		require.Equal(t, optimize.Planned, a.Plan.Status)
+		require.False(t, math.IsNaN(a.Plan.Total))
+		return a.Plan.Total
+	}
+	tight := ask(optimize.Options{Use: 0.5}, 0)
+	for _, use := range []float64{0.6, 0.8, 1} {
+		total := ask(optimize.Options{Use: use}, 0)
+		assert.LessOrEqual(t, total, tight, "%g", use)
+		tight = total
+	}
+	assert.LessOrEqual(t, ask(optimize.Options{}, 0.9), ask(optimize.Options{}, judged))
+}
+
+// Where no plan has a chance the answer is the plan with the highest one, and says so.
+func TestAChanceThatIsNotReached(t *testing.T) {
+	tr := example(t, "surveyed-train")
+	a, err := Ask(t.Context(), tr, optimize.Options{Brief: true}, judged, judged)
+	require.NoError(t, err)
+	require.NotNil(t, a.Plan.ChanceConstraint)
+	assert.False(t, a.Plan.ChanceConstraint.Reached)
+	assert.Equal(t, a.Pool.Plans[a.Pool.MostLikely()].Moves, a.Plan.Moves)
+	for n := range a.Pool.Plans {
+		assert.LessOrEqual(t, a.Pool.Plans[n].Chance, a.Plan.Probability.Within)
+	}
+}

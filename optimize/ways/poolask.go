@@ -25,7 +25,8 @@ type Asked struct {
 
 // Ask makes the plan that options and a chance ask for (0: no chance), with the other
 // plans beside it. judged is the chance of the pool's own row. What a row asks for is
-// answered from the pool, all else by Make and MakeWithProbability.
+// answered from the pool alone, all else by Make and MakeWithProbability or the pool,
+// whichever has the smaller total.
 func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judged float64) (*Asked, error) {
 	kind := rowFor(&opt, chance, judged)
 	if kind == AskLeast && len(opt.Hold) == 1 && len(opt.Free) == 0 {
@@ -51,17 +52,62 @@ func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judg
 		}
 		return &Asked{pool.Base, pool, AskLeast}, nil
 	}
-	if r := pool.RowOf(kind); r != nil && r.Plan >= 0 {
+	r := pool.RowOf(kind)
+	switch {
+	case r != nil && r.Plan >= 0:
 		plan, err := pool.Make(ctx, r, opt.Brief)
 		return &Asked{plan, pool, kind}, err
+	case r != nil && kind == AskChance:
+		plan, err := pool.shortOf(ctx, r, opt.Brief)
+		return &Asked{plan, pool, kind}, err
 	}
-	var plan *optimize.Plan
-	if chance > 0 {
-		plan, err = MakeWithProbability(ctx, t, opt, chance)
-	} else {
-		plan, err = Make(ctx, t, opt)
-	}
+	plan, err := pool.alone(ctx, t, opt, chance)
 	return &Asked{plan, pool, ""}, err
+}
+
+// alone makes a plan that no row asks for, or whose row has none, by a search of its own;
+// where the pool has one of a smaller total that keeps the same, it is that one.
+func (p *Pool) alone(ctx context.Context, t *train.Train, opt optimize.Options, chance float64) (*optimize.Plan,
+	error) {
+	var own *optimize.Plan
+	var err error
+	if chance > 0 {
+		own, err = MakeWithProbability(ctx, t, opt, chance)
+	} else {
+		own, err = Make(ctx, t, opt)
+	}
+	total := opt.Strategy == "" || opt.Strategy == optimize.LeastTotal
+	if err != nil || p.Rows == nil || !total || chance == 0 && opt.Use == 0 {
+		return own, err
+	}
+	q := Question{Kind: AskMargin, Use: opt.Use, Machine: -1}
+	if chance > 0 {
+		q = Question{Kind: AskChance, Use: 1, Machine: -1, Chance: chance}
+	}
+	best := p.best(&q, math.Inf(1))
+	switch {
+	case best < 0, own.Status == optimize.Within:
+		return own, nil
+	case own.Moves == nil, own.ChanceConstraint != nil && !own.ChanceConstraint.Reached:
+	case chance == 0 && own.Reached > opt.Use*(1+optimize.CheckTolerance): // the aim was missed
+	case own.Total <= p.Plans[best].Total:
+		return own, nil
+	}
+	r := Row{Question: q, Plan: best, least: own.Bound, lowest: math.NaN()}
+	return p.Make(ctx, &r, opt.Brief)
+}
+
+// shortOf is the plan with the highest chance, where no plan with the one that a row asks
+// for was found.
+func (p *Pool) shortOf(ctx context.Context, r *Row, brief bool) (*optimize.Plan, error) {
+	high := *r
+	high.Plan = p.MostLikely()
+	plan, err := p.Make(ctx, &high, brief)
+	if err != nil {
+		return nil, err
+	}
+	plan.ChanceConstraint.Reached, plan.ChanceConstraint.None = false, r.None
+	return plan, nil
 }
 
 // rowFor is the row that options and a chance ask for; "": none.

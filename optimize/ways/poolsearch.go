@@ -17,10 +17,10 @@ import (
 // Parts of the cone programs of Make that each search of a pool may solve at most.
 const (
 	partMargin  = 1.15
-	partLowest  = 0.08
-	partClosest = 0.2
-	partFewest  = 0.15
-	partWithout = 0.2
+	partLowest  = 0.06
+	partClosest = 0.15
+	partFewest  = 0.35
+	partWithout = 0.4
 	partChance  = 0.4
 )
 
@@ -134,7 +134,7 @@ func (s *poolSearch) ask() {
 	if math.Abs(s.Base.Aim-Margin) > optimize.CheckTolerance {
 		row(AskMargin, Margin)
 	}
-	if s.Base.Train.Errors != (train.Errors{}) {
+	if chanceKnown(s.Base.Train) {
 		row(AskChance, 1).Chance = s.Asked
 	}
 	closest := row(AskClosest, 1)
@@ -154,8 +154,8 @@ func (s *poolSearch) missed() bool { return s.Base.Kept > s.Base.Aim*(1+optimize
 // rounds searches for what the rows ask: first from the plan of Make, then for the total
 // at a margin, without a machine and for the chance from all plans of the first round.
 func (s *poolSearch) rounds() {
-	s.round(AskLeast, AskFewest, AskClosest)
-	s.round(AskMargin, AskWithout, AskChance)
+	s.round(AskLeast, AskFewest, AskMargin)
+	s.round(AskClosest, AskWithout, AskChance)
 }
 
 // round makes the searches of some kinds side by side, and puts what they found into the

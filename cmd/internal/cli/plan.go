@@ -30,7 +30,6 @@ func newPlan(s streams) *cobra.Command {
 		if err := parts.look(flags, ask); err != nil {
 			return err
 		}
-		ask.others = ask.plan == ""
 		if ask.plan == "-" && flags.Arg(0) == "-" {
 			return refused("--plan: the standard input can't be the train file and the plan")
 		}

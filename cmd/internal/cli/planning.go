@@ -22,7 +22,6 @@ type planning struct {
 	relieve  int     // number of a way out, from 1; 0: none
 	strategy string
 	assure   float64 // chance asked for; 0: none
-	others   bool    // other plans are looked for too
 }
 
 func (p *planning) flags(c *cobra.Command) {
@@ -93,9 +92,6 @@ func (p *planning) fits(t *train.Train) error {
 
 // solve plans a train.
 func (p *planning) solve(ctx context.Context, t *train.Train) (*view.Plan, error) {
-	if !p.others || p.assure > 0 {
-		return view.Make(ctx, t, p.Options, p.assure)
-	}
 	a, err := view.Ask(ctx, t, p.Options, p.assure, 0)
 	if err != nil {
 		return nil, err

@@ -16,20 +16,23 @@ func (t *planText) assured() {
 		return
 	}
 	asked := string(words.Fixed(100*a.Asked, 3).Short()) + " %"
-	reached := fmt.Sprintf("%s (%d fresh simulated jobs, good to ±%s %%)", chance(p.Probability.Within),
+	reached := fmt.Sprintf("%s (%d simulated jobs, good to ±%s %%)", chance(p.Probability.Within),
 		p.Probability.Draws, words.Ceil(100*p.Probability.Error, 2))
 	if !a.Reached {
-		words := "That no plan has it was not proven."
+		none := "That no plan has it was not proven."
 		if a.None {
-			words = "No plan has it (proven)."
+			none = "No plan has it (proven)."
 		}
 		t.Say(fmt.Sprintf("NOT REACHED: a chance of %s of ending within limits was asked for. %s The highest that was "+
-			"found is %s, with this plan. What would help: better measurements, see the chance below; less error of "+
-			"placing and growth; wider limits.",
-			asked, words, reached))
+			"found is %s, with a plan that moves %d of %s, total %s, largest move %s.",
+			asked, none, reached, p.Moved, words.Plural(len(p.Train.Machines), "machine"),
+			words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit())))
 		return
 	}
 	t.Say(fmt.Sprintf("A chance of %s of ending within limits was asked for; this plan has %s.", asked, reached))
+	if math.IsNaN(a.Without) {
+		return
+	}
 	more := "That takes no more movement than"
 	if extra := p.Extra; !t.Total(math.Max(0, extra)).Zero() && extra > 0 {
 		more = "That takes " + words.With(t.Total(extra), t.MoveUnit()) + " more movement than"
@@ -92,9 +95,13 @@ func (s formatter) assuranceDoc(p *view.Plan) *planjson.Assurance {
 	if a == nil {
 		return nil
 	}
-	return &planjson.Assurance{
+	out := &planjson.Assurance{
 		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.BackOff, 3),
-		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3), Extra: s.Total(math.Max(0, p.Extra)),
-		Without: planjson.Without{Total: s.Total(a.Without), Within: words.Floor(a.WithoutProbability, 4)},
+		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3),
 	}
+	if !math.IsNaN(a.Without) {
+		out.Extra = s.Total(math.Max(0, p.Extra))
+		out.Without = &planjson.Without{Total: s.Total(a.Without), Within: words.Floor(a.WithoutProbability, 4)}
+	}
+	return out
 }

@@ -33,7 +33,7 @@ func TestAssuranceOnThePage(t *testing.T) {
 	p := assured(t)
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "A chance of 95 % of ending within limits was asked for; this plan has 95.3 % (100000 "+
-		"fresh simulated jobs, good to ±0.07 %).")
+		"simulated jobs, good to ±0.07 %).")
 	assert.Contains(t, s, "With the file's weights that takes 0.30 mm more movement than the plan that may use all "+
 		"of every limit")
 	assert.Contains(t, s, "whose chance is 22.9 %. Every coupling limit was held short by about 2.02 standard "+

@@ -33,7 +33,8 @@ func (t *planText) brief(layout Page) {
 	}
 	switch {
 	case missed:
-		t.highest()
+		t.raised()
+		t.othersShort()
 	case p.Status == view.Planned:
 		t.softShort()
 		t.movesShort()
@@ -41,7 +42,9 @@ func (t *planText) brief(layout Page) {
 		t.reliefs(layout)
 		t.clash(layout)
 	}
-	t.couplingsShort()
+	if !missed {
+		t.couplingsShort()
+	}
 	if p.Status == view.Planned && !missed {
 		t.coldShort()
 		t.limitsShort()
@@ -49,7 +52,7 @@ func (t *planText) brief(layout Page) {
 	}
 	t.checksShort(layout)
 	t.Space()
-	if p.Status == view.Planned {
+	if p.Status == view.Planned && !missed {
 		t.Say("Lock out, tag out; mind guards, pipes, lifting, heat. Site rules go first.")
 	}
 	t.whereTheRestIs()
@@ -100,20 +103,17 @@ func (t *planText) headline() {
 	t.Items(items...)
 }
 
-// highest is the plan of the highest chance where the chance that was asked for was not reached.
-func (t *planText) highest() {
-	p := t.plan
+// raised is what would raise the chance, where the one that was asked for was not reached.
+func (t *planText) raised() {
+	items := []string{"wider limits, or less error of placing and growth"}
+	if t.plan.Chance != nil {
+		for _, b := range t.plan.Chance.Better {
+			items = append(items, fmt.Sprintf("half the error of %s: %s", t.measurement(b.Measurement), chance(b.Within)))
+		}
+	}
 	t.Space()
-	t.Say(fmt.Sprintf("The plan with the highest chance moves %d of %s, total %s, largest move %s. To see it: "+
-		"--show moves.",
-		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()),
-		words.With(t.Moved(p.Largest), t.MoveUnit())))
-	if p.Chance == nil {
-		return
-	}
-	for _, b := range p.Chance.Better {
-		t.Item(fmt.Sprintf("half the error of %s: %s", t.measurement(b.Measurement), chance(b.Within)))
-	}
+	t.Say("What would raise the chance")
+	t.Items(items...)
 }
 
 // softShort is what fills gaps under feet before anything else.

@@ -159,7 +159,7 @@ func TestNoMovesWhereTheChanceIsNotReached(t *testing.T) {
 	s := laidOut(t, p, Page{})
 	assert.Contains(t, flat(s), "NOT REACHED: a chance of 95 %")
 	assert.NotContains(t, s, "\nMoves")
-	assert.Contains(t, flat(s), "The plan with the highest chance moves 2 of 4 machines, total 5.40 mm")
+	assert.Contains(t, flat(s), "with a plan that moves 2 of 4 machines, total 5.40 mm")
 	assert.Contains(t, s, "- half the error of growth and journal shift of compressor: 98.0 %")
 }
 

@@ -52,7 +52,7 @@ type Asked struct {
 	Verdict *PlanVerdict // nil: there are no moves to judge
 }
 
-// Ask plans a train as Make does, from one pool with all other plans of the page. wanted is
+// Ask plans a train, from one pool with all other plans of the page. wanted is
 // the chance from which on a plan is to be carried out; 0: the usual one.
 func Ask(ctx context.Context, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
 	if wanted == 0 {

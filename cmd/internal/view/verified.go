@@ -8,6 +8,7 @@ import (
 
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -139,8 +140,12 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 	if r.Verdict, err = diagnose.Judge(c); err != nil {
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
 	}
-	r.Remaining, err = Make(ctx, beyondLeast(t), opt, 0)
-	return r, nil, err
+	left, err := ways.Make(ctx, beyondLeast(t), opt)
+	if err != nil {
+		return nil, nil, err
+	}
+	r.Remaining = Of(left)
+	return r, nil, nil
 }
 
 // beyondLeast is the train with a least move just above its own: what is left to do after the moves is not to be at the
