@@ -28,10 +28,13 @@ func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 	if q.Chance >= 0.5 {
 		// At every single limit a plan has the chance too.
 		out.solves++
-		out.none = s.never(robust.NarrowBackOff(s.planOf(last), low), q.Use)
+		short := robust.NarrowBackOff(s.planOf(last), low)
+		out.none = s.never(short, q.Use)
 		if out.none {
 			return out
 		}
+		narrow := s.solver(robust.BackedOff(short))
+		out.bound = func(ctx context.Context) float64 { return narrow.LeastProven(ctx, narrow.Model, q.Use) }
 	}
 	high := math.Max(low+0.5, robust.EvenBackOff(s.planOf(last), q.Chance))
 	offLow, offHigh := math.NaN(), math.NaN()

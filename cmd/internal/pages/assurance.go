@@ -29,6 +29,9 @@ func (t *planText) assured() {
 			words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit())))
 		return
 	}
+	if v := p.Verdict; math.IsNaN(a.Without) && v != nil && v.Reason == view.ChanceKept && v.Wanted == a.Asked {
+		return // the verdict says it
+	}
 	t.Say(fmt.Sprintf("A chance of %s of ending within limits was asked for; this plan has %s.", asked, reached))
 	if math.IsNaN(a.Without) {
 		return

@@ -2,13 +2,13 @@ package planjson
 
 // An Assurance is what came of a probability that was asked for.
 type Assurance struct {
-	Asked   Number  `json:"asked" about:"probability of ending within limits that was asked for" unit:"share"`
-	Reached bool    `json:"reached" about:"this plan has it, by the simulated jobs of chance"`
-	None    bool    `json:"none" about:"proven: no plan has it"`
-	Margin  Number  `json:"margin,omitempty" about:"standard deviations that limits were held short by" unit:"ratio"`
-	Most    Number  `json:"most,omitempty" about:"share of a limit that this takes, the largest" unit:"share"`
-	Least   Number  `json:"least,omitempty" about:"share of a limit that this takes, the smallest" unit:"share"`
-	Extra   Number  `json:"extra,omitempty" about:"total of this plan beyond without.total" unit:"weighted"`
+	Asked   Number   `json:"asked" about:"probability of ending within limits that was asked for" unit:"share"`
+	Reached bool     `json:"reached" about:"this plan has it, by the simulated jobs of chance"`
+	None    bool     `json:"none" about:"proven: no plan has it"`
+	Margin  Number   `json:"margin,omitempty" about:"standard deviations that limits were held short by" unit:"ratio"`
+	Most    Number   `json:"most,omitempty" about:"share of a limit that this takes, the largest" unit:"share"`
+	Least   Number   `json:"least,omitempty" about:"share of a limit that this takes, the smallest" unit:"share"`
+	Extra   Number   `json:"extra,omitempty" about:"total of this plan beyond without.total" unit:"weighted"`
 	Without *Without `json:"without,omitempty" about:"the plan that may use all of every limit, where it was made"`
 }
 
