@@ -1,178 +1,288 @@
 package chart
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
-// Couplings draws what every coupling takes up of each of its limits, in every
-// condition, before and after the moves: a panel for each limit, up and to the left as
-// looking along the train, the limit as a circle. Many go over several drawings.
+// Couplings draws the share of limit of every coupling: one row a coupling and limit, the worst
+// first, on one log axis. A row has a mark for each time in the condition that governs the last
+// one; a stroke stands for the last time in every other condition. Many go over several drawings.
 func Couplings(f *view.Figures) []Drawing {
-	names := namesOf(f)
-	var panels []panel
-	for n := range f.Limits {
-		panels = append(panels, target{names, &f.Limits[n], f.Aim}.draw)
+	all := &shares{Figures: f, words: namesOf(f), rows: rowsOf(f)}
+	all.measure()
+	const most = 44 // rows that fit on a sheet of paper under a heading
+	var out []Drawing
+	for from := 0; from < len(all.rows); from += most {
+		part := *all
+		part.rows = all.rows[from:min(len(all.rows), from+most)]
+		title := "Share of limit at the couplings, worst first"
+		if from > 0 {
+			title += ", continued"
+		}
+		out = append(out, Drawing{Title: title, Desc: part.desc(), Width: usualWidth, Height: part.height(),
+			draw: func(c *sheet) { part.draw(c, title) }})
 	}
-	var marks []mark
-	for _, time := range f.Times {
-		marks = append(marks, markOf(time))
-	}
-	return targets(panels, marks)
+	return out
 }
 
-// targets sets panels with such marks side by side.
-func targets(panels []panel, marks []mark) []Drawing {
-	return tables("Couplings against their limits: high is up, left is to the left, looking along the train", panels, 4,
-		targetHigh, func(c *sheet, y vg.Length) {
-			targetLegend(c, y, marks)
+// A shareRow is one limit of a coupling in the condition that governs, and in the others.
+type shareRow struct {
+	view.LimitOverTime
+	others []float64 // shares at the last time in the other conditions
+}
+
+func (r shareRow) last() float64 { return lastShare(r.LimitOverTime) }
+
+func lastShare(l view.LimitOverTime) float64 { return l.Uses[len(l.Uses)-1].Share }
+
+// rowsOf are the limits of the couplings, the worst at the last time first.
+func rowsOf(f *view.Figures) []shareRow {
+	var out []shareRow
+	for _, l := range f.Limits {
+		at := slices.IndexFunc(out, func(r shareRow) bool {
+			return r.Coupling == l.Coupling && r.Uses[0].Kind == l.Uses[0].Kind
 		})
+		if at < 0 {
+			out = append(out, shareRow{LimitOverTime: l})
+			continue
+		}
+		r := &out[at]
+		if lastShare(l) > r.last() {
+			r.LimitOverTime, l = l, r.LimitOverTime
+		}
+		r.others = append(r.others, lastShare(l))
+	}
+	slices.SortStableFunc(out, func(a, b shareRow) int {
+		switch {
+		case a.last() > b.last():
+			return -1
+		case a.last() < b.last():
+			return 1
+		}
+		return 0
+	})
+	return out
 }
 
-// A target is one limit of a coupling in one condition.
-type target struct {
-	names names
-	limit *view.LimitOverTime
-	aim   float64 // share of the limit that the plan may use
+// Sizes in points, and where the columns of a row begin.
+const (
+	shareRowHigh = 14
+	shareLimitAt = 100
+	shareAxisAt  = 212 // where the axis begins
+	shareColumn  = 36  // of numbers
+	shareNames   = 46  // column of conditions
+	axisRoom     = 26
+	sharesLegend = 16
+	dot          = 2.8 // radius of a mark
+	leastShare   = 0.01
+)
+
+// shares is the figure of the couplings.
+type shares struct {
+	*view.Figures
+	words    names
+	rows     []shareRow
+	from, to float64 // shares at the ends of the axis
 }
 
-// A mark is how the state at one time is shown and called.
+func (s *shares) height() vg.Length {
+	return titleRoom + axisRoom + shareRowHigh*vg.Length(len(s.rows)) + sharesLegend + 6
+}
+
+// measure finds the ends of the axis: round shares, with 100 % between them.
+func (s *shares) measure() {
+	low, high := 0.5, 1.2
+	for _, r := range s.rows {
+		for _, u := range r.Uses {
+			low, high = math.Min(low, u.Share), math.Max(high, u.Share)
+		}
+		for _, u := range r.others {
+			low, high = math.Min(low, u), math.Max(high, u)
+		}
+	}
+	s.from, s.to = handy(math.Max(low, leastShare)), 1.1*high
+	if s.Aim < 1 {
+		s.from = math.Min(s.from, handy(s.Aim))
+	}
+}
+
+// at is where a share is; one that is smaller than the axis shows is at its beginning.
+func (s *shares) at(share float64) vg.Length {
+	share = math.Min(math.Max(share, s.from), s.to)
+	return shareAxisAt + (s.end()-shareAxisAt)*vg.Length(math.Log(share/s.from)/math.Log(s.to/s.from))
+}
+
+// text is where the columns of numbers begin, end where the axis ends before them.
+func (s *shares) text() vg.Length {
+	names := vg.Length(0)
+	if s.several() {
+		names = shareNames
+	}
+	return usualWidth - names - shareColumn*vg.Length(len(s.Times))
+}
+
+func (s *shares) end() vg.Length { return s.text() - 14 }
+
+// A mark is how a time is shown and called.
 type mark struct {
-	spot  spot
+	spot  func(c *sheet, x, y vg.Length)
 	words string
 }
 
-func markOf(t view.Time) mark {
-	return [...]mark{
-		view.AsFound: {open, "as found"}, view.Before: {open, "before"},
-		view.AsPlanned: {cross, "planned"}, view.After: {full, "after"},
-	}[t]
-}
-
-// A spot stands where a misalignment is.
-type spot int
-
-const (
-	open  spot = iota // a circle
-	cross             // of two strokes
-	full              // a disc
-)
-
-// draw draws it about a point.
-func (m spot) draw(c *sheet, x, y vg.Length) {
-	switch m {
-	case open:
-		c.circle(outline(), x, y, dot)
-	case cross:
-		c.line(crossed(), x-dot, y-dot, x+dot, y+dot)
-		c.line(crossed(), x-dot, y+dot, x+dot, y-dot)
-	case full:
-		c.disc(x, y, dot)
+// markOf is that of a time among the times of the figure.
+func (s *shares) markOf(t view.Time) mark {
+	open := func(c *sheet, x, y vg.Length) {
+		c.SetColor(paper())
+		c.Fill(round(x, y, dot))
+		c.circle(pen(0.9), x, y, dot)
 	}
-}
-
-// line is how what has the spot is drawn where it is a line.
-func (m spot) line() style {
-	return [...]style{open: before(), cross: crossed(), full: after()}[m]
-}
-
-// Sizes in points: of the square, of the limit in it, of all of a panel.
-const (
-	targetHalf  = 41
-	targetLimit = 25
-	targetHigh  = 140
-	dot         = 2.6
-	tick        = 5
-)
-
-func (t target) draw(c *sheet, x, y vg.Length) {
-	const room = 112
-	x += 6
-	c.text(normal, 0, -1, x, y, short(normal, t.names.Coupling(t.limit.Coupling), room))
-	kind, most := t.names.use(t.limit.Uses[0].Use)
-	c.text(small, 0, -1, x, y-10, short(small, t.names.Condition(t.limit.Condition), room))
-	c.text(small, 0, -1, x, y-19, short(small, kind, room))
-	mx, my := x+targetHalf+6, y-30-targetHalf
-	c.box(hair(), mx-targetHalf, my-targetHalf, mx+targetHalf, my+targetHalf)
-	for _, side := range [...]vg.Length{-1, 1} { // where what is wanted lies, at the edges
-		c.line(hair(), mx+side*targetHalf, my, mx+side*(targetHalf-tick), my)
-		c.line(hair(), mx, my+side*targetHalf, mx, my+side*(targetHalf-tick))
+	cross := func(c *sheet, x, y vg.Length) {
+		c.line(pen(1.1), x-dot, y-dot, x+dot, y+dot)
+		c.line(pen(1.1), x-dot, y+dot, x+dot, y-dot)
 	}
-	t.edge(c, mx, my, targetLimit, limit())
-	if t.aim > 0 && t.aim < 1 {
-		t.edge(c, mx, my, targetLimit*vg.Length(t.aim), hair())
-	}
-	lines, n := []string{""}, 0
-	for i, use := range t.limit.Uses {
-		mark := markOf(use.Time)
-		point(c, mx, my, &use.Use, mark.spot)
-		if i == 2 { // all do not fit in a line
-			lines, n = append(lines, ""), 1
-		} else if i > 0 {
-			lines[n] += ", "
-		}
-		lines[n] += mark.words + " " + words.Percent(use.Share)
-	}
-	if n == 0 {
-		lines, n = append(lines, ""), 1
-	} else {
-		lines[n] += ", "
-	}
-	lines[n] += "limit " + most
-	c.text(small, 0, -1, x, my-targetHalf-3, lines[0])
-	c.text(small, 0, -1, x, my-targetHalf-12, lines[1])
-}
-
-// edge is where a share of the limit ends: a circle, a square where the planes
-// are limited each, two lines for a distance.
-func (t target) edge(c *sheet, x, y, at vg.Length, style style) {
+	full := func(c *sheet, x, y vg.Length) { c.disc(x, y, dot) }
+	verified := slices.Contains(s.Times, view.AsPlanned)
 	switch {
-	case t.limit.Uses[0].Kind == train.Gap:
-		c.line(style, x-targetHalf, y+at, x+targetHalf, y+at)
-		c.line(style, x-targetHalf, y-at, x+targetHalf, y-at)
-	case t.limit.EachPlane:
-		c.box(style, x-at, y-at, x+at, y+at)
-	default:
-		c.circle(style, x, y, at)
+	case t == view.AsPlanned:
+		return mark{cross, "planned"}
+	case t == view.After && verified:
+		return mark{full, "now"}
+	case t == view.After:
+		return mark{full, "after"}
+	case t == view.Before && !verified:
+		return mark{open, "before"}
+	}
+	return mark{open, "as found"}
+}
+
+func (s *shares) draw(c *sheet, title string) {
+	c.title(title)
+	top := c.Max.Y - titleRoom - axisRoom
+	foot := top - shareRowHigh*vg.Length(len(s.rows))
+	s.axis(c, top, foot)
+	s.heads(c, top+3)
+	for n, r := range s.rows {
+		s.row(c, r, top-shareRowHigh*(vg.Length(n)+0.5))
+	}
+	s.legend(c, foot-sharesLegend)
+}
+
+// axis has its figures on top, and lines at the aim and at the limit.
+func (s *shares) axis(c *sheet, top, foot vg.Length) {
+	c.line(hair(), shareAxisAt, top, s.end(), top)
+	taken := []vg.Length{s.at(1)}
+	if s.Aim > 0 && s.Aim < 1 {
+		taken = append(taken, s.at(s.Aim))
+	}
+	for power := math.Pow(10, math.Floor(math.Log10(s.from))); power <= s.to; power *= 10 {
+		for _, n := range []float64{1, 2, 5} {
+			share := n * power
+			if share < s.from*(1-1e-9) || share > s.to {
+				continue
+			}
+			x := s.at(share)
+			c.line(hair(), x, top-2, x, top+2)
+			label := axisNumber(100*share, 0)
+			near := func(at vg.Length) bool { return math.Abs(float64(at-x)) < 14 }
+			if math.Abs(share-1) < 1e-9 || !slices.ContainsFunc(taken, near) {
+				c.text(small, -0.5, 0, x, top+4, label)
+				taken = append(taken, x)
+			}
+		}
+	}
+	begin := s.at(1) - 8
+	if s.Aim > 0 && s.Aim < 1 {
+		x := s.at(s.Aim)
+		c.line(aim(), x, foot, x, top+11)
+		end := min(x+8, (x+s.at(1))/2-3)
+		c.text(small, -1, 0, end, top+13, "aim "+words.Percent(s.Aim))
+		begin = max(begin, end+6)
+	}
+	c.line(limit(), s.at(1), foot, s.at(1), top+2)
+	c.line(limit(), s.at(1), top+10, s.at(1), top+12)
+	c.text(small, 0, 0, begin, top+13, "limit 100 %")
+}
+
+// heads name the columns.
+func (s *shares) heads(c *sheet, y vg.Length) {
+	c.text(small, 0, 0, 6, y, "coupling")
+	c.text(small, 0, 0, shareLimitAt, y, "limit")
+	x := s.text()
+	for _, t := range s.Times {
+		c.text(small, -1, 0, x+shareColumn-8, y, s.markOf(t).words+" %")
+		x += shareColumn
+	}
+	if s.several() {
+		c.text(small, 0, 0, x, y, "condition")
 	}
 }
 
-// point is where a misalignment is; one that is outside the square is an arrow at
-// its edge.
-func point(c *sheet, x, y vg.Length, u *train.Use, spot spot) {
-	dx, dy := -u.H/u.Limit*targetLimit, u.V/u.Limit*targetLimit
-	if most := math.Max(math.Abs(dx), math.Abs(dy)); most > targetHalf-dot {
-		by := (targetHalf - 1) / most
-		c.arrow(spot.line(), x+vg.Length(dx*by*0.72), y+vg.Length(dy*by*0.72), x+vg.Length(dx*by), y+vg.Length(dy*by))
-		return
+func (s *shares) several() bool { return len(s.Train.Conditions) > 1 }
+
+func (s *shares) row(c *sheet, r shareRow, y vg.Length) {
+	c.text(normal, 0, -0.35, 6, y, short(normal, s.words.Coupling(r.Coupling), 90))
+	kind, most := s.words.use(r.Uses[0].Use)
+	c.text(small, 0, -0.35, shareLimitAt, y, short(small, kind+" "+most, shareAxisAt-shareLimitAt-8))
+	c.line(pen(0.2), 6, y-shareRowHigh/2, usualWidth-6, y-shareRowHigh/2)
+	for _, other := range r.others {
+		x := s.at(other)
+		c.line(pen(0.9), x, y-3.5, x, y+3.5)
 	}
-	spot.draw(c, x+vg.Length(dx), y+vg.Length(dy))
+	for n := 1; n < len(r.Uses); n++ {
+		c.line(hair(), s.at(r.Uses[n-1].Share), y, s.at(r.Uses[n].Share), y)
+	}
+	x := s.text()
+	for _, t := range s.Times {
+		at := slices.IndexFunc(r.Uses, func(u view.TimeUse) bool { return u.Time == t })
+		if at >= 0 {
+			share := r.Uses[at].Share
+			s.markOf(t).spot(c, s.at(share), y)
+			c.text(normal, -1, -0.35, x+shareColumn-8, y, strings.TrimSuffix(words.Percent(share), " %"))
+		}
+		x += shareColumn
+	}
+	if s.several() {
+		c.text(small, 0, -0.35, x, y, short(small, s.words.Condition(r.Condition), usualWidth-4-x))
+	}
 }
 
-// targetLegend says what the marks are.
-func targetLegend(c *sheet, y vg.Length, marks []mark) {
-	x := vg.Length(8)
-	say := func(words string) {
-		c.text(small, 0, -0.35, x, y, words)
-		x += wide(small, words) + 14
+// legend says what the marks are.
+func (s *shares) legend(c *sheet, y vg.Length) {
+	x := vg.Length(9)
+	say := func(room vg.Length, words string) {
+		c.text(small, 0, -0.35, x+room, y, words)
+		x += room + wide(small, words) + 14
 	}
-	for _, m := range marks {
-		m.spot.draw(c, x, y)
-		x += 7
-		say(m.words)
+	for _, t := range s.Times {
+		s.markOf(t).spot(c, x, y)
+		say(7, s.markOf(t).words)
 	}
-	c.arrow(before(), x, y, x+14, y)
-	x += 20
-	say("off the panel, that way")
-	c.line(limit(), x, y, x+20, y)
-	x += 24
-	say("limit")
-	c.line(hair(), x, y, x+20, y)
-	x += 24
-	say("what the plan may use of it")
+	if s.several() {
+		c.line(pen(0.9), x, y-3.5, x, y+3.5)
+		say(5, s.markOf(s.Times[len(s.Times)-1]).words+", in the other conditions")
+	}
+	say(0, "Axis: share of limit in %, log scale.")
+}
+
+// desc says the rows in words.
+func (s *shares) desc() string {
+	var out []string
+	for _, r := range s.rows {
+		kind, most := s.words.use(r.Uses[0].Use)
+		var at []string
+		for _, u := range r.Uses {
+			at = append(at, s.markOf(u.Time).words+" "+words.Percent(u.Share))
+		}
+		out = append(out, fmt.Sprintf("%s, %s %s, %s: %s", s.words.Coupling(r.Coupling), kind, most,
+			s.words.Condition(r.Condition), strings.Join(at, ", ")))
+	}
+	return "Share of limit. " + strings.Join(out, "; ") + "."
 }

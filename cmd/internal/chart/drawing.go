@@ -2,16 +2,22 @@ package chart
 
 import (
 	"bytes"
+	"encoding/xml"
+	"fmt"
 	"regexp"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgsvg"
 )
 
 // A Drawing is a figure that can be drawn in any of Formats. It is as wide as
 // its kin: a page of A4 or Letter between its margins.
 type Drawing struct {
 	Title  string // what it shows, in a line
+	Desc   string // its numbers in words, for those who do not see it
 	Height vg.Length
 	Width  vg.Length
 	draw   func(c *sheet) // with its title in the first titleRoom from the top
@@ -20,21 +26,58 @@ type Drawing struct {
 // usualWidth is that of most drawings.
 const usualWidth = 17 * vg.Centimeter
 
-// Render draws it in one of Formats.
-func (d Drawing) Render(format string) ([]byte, error) {
-	w, err := canvas(d.Width, d.Height, format)
+// UsualDPI are the dots per inch of a PNG: 2,007 dots for the usual width.
+const UsualDPI = 300
+
+// A Size is how large a figure is made.
+type Size struct {
+	Width float64 // mm; 0: the usual width, 170
+	DPI   int     // dots per inch of a PNG; 0: UsualDPI
+}
+
+// Render draws it in one of Formats, in the usual size.
+func (d Drawing) Render(format string) ([]byte, error) { return d.Sized(format, Size{}) }
+
+// Sized draws it in one of Formats. Letters grow and shrink with the width.
+func (d Drawing) Sized(format string, size Size) ([]byte, error) {
+	by, dpi := 1.0, size.DPI
+	if size.Width > 0 {
+		by = float64(vg.Length(size.Width) * vg.Millimeter / d.Width)
+	}
+	if dpi == 0 {
+		dpi = UsualDPI
+	}
+	w, err := canvas(d.Width*vg.Length(by), d.Height*vg.Length(by), format, dpi)
 	if err != nil {
 		return nil, err
 	}
+	if by != 1 {
+		w.Scale(by, by)
+	}
 	d.draw(&sheet{Canvas: draw.NewCanvas(w, d.Width, d.Height)})
-	return written(w, format)
+	var out bytes.Buffer
+	if _, err = w.WriteTo(&out); err != nil {
+		return nil, err
+	}
+	switch format {
+	case "svg":
+		return titled(anyFont(out.Bytes()), d.Title, d.Desc), nil
+	case "png":
+		return withDPI(out.Bytes(), dpi), nil
+	}
+	return out.Bytes(), nil
 }
 
-func canvas(width, height vg.Length, format string) (vg.CanvasWriterTo, error) {
-	if format == "pdf" {
+func canvas(width, height vg.Length, format string, dpi int) (vg.CanvasWriterTo, error) {
+	switch format {
+	case "pdf":
 		return newPage(width, height)
+	case "png":
+		return vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dpi))}, nil
+	case "svg":
+		return vgsvg.New(width, height), nil
 	}
-	return draw.NewFormattedCanvas(width, height, format)
+	return nil, fmt.Errorf("no figure is drawn as %q", format)
 }
 
 // untitledRoom is what is left of titleRoom where there is no title.
@@ -42,32 +85,32 @@ const untitledRoom = 6
 
 // Untitled draws it as SVG for a page that says itself what it shows.
 func (d Drawing) Untitled() ([]byte, error) {
-	w, err := draw.NewFormattedCanvas(d.Width, d.Height-titleRoom+untitledRoom, "svg")
-	if err != nil {
-		return nil, err
-	}
+	w := vgsvg.New(d.Width, d.Height-titleRoom+untitledRoom)
 	d.draw(&sheet{Canvas: draw.NewCanvas(w, d.Width, d.Height), untitled: true})
-	return written(w, "svg")
-}
-
-// written is what a canvas has come to.
-func written(w vg.CanvasWriterTo, format string) ([]byte, error) {
 	var out bytes.Buffer
 	_, err := w.WriteTo(&out)
-	if format == "svg" {
-		return anyFont(out.Bytes()), err
-	}
-	return out.Bytes(), err
+	return anyFont(out.Bytes()), err
 }
 
 // anyFont names fonts that stand in where ours is not there. They are as wide.
 func anyFont(svg []byte) []byte {
-	return regexp.MustCompile(`font-family:Liberation (Sans|Serif);`).ReplaceAllFunc(svg, func(name []byte) []byte {
-		if bytes.Contains(name, []byte("Serif")) {
-			return []byte(`font-family:'Liberation Serif','Times New Roman',Times,serif;`)
-		}
-		return []byte(`font-family:'Liberation Sans',Arial,Helvetica,sans-serif;`)
-	})
+	return bytes.ReplaceAll(svg, []byte(`font-family:Liberation Sans;`),
+		[]byte(`font-family:'Liberation Sans',Arial,Helvetica,sans-serif;`))
+}
+
+// titled says in an SVG what it shows.
+func titled(svg []byte, title, desc string) []byte {
+	var words bytes.Buffer
+	words.WriteString("<title>")
+	_ = xml.EscapeText(&words, []byte(title))
+	words.WriteString("</title>\n")
+	if desc != "" {
+		words.WriteString("<desc>")
+		_ = xml.EscapeText(&words, []byte(strings.TrimSpace(desc)))
+		words.WriteString("</desc>\n")
+	}
+	end := regexp.MustCompile(`<svg[^>]*>\n?`).FindIndex(svg)
+	return bytes.Join([][]byte{svg[:end[1]], words.Bytes(), svg[end[1]:]}, nil)
 }
 
 // between is the room between drawings that stand on one another.
@@ -76,13 +119,18 @@ const between = 10 * vg.Millimeter
 // Stacked are drawings on one another, the first on top.
 func Stacked(title string, all []Drawing) Drawing {
 	d := Drawing{Title: title}
+	var descs []string
 	for n, one := range all {
 		d.Width = max(d.Width, one.Width)
 		d.Height += one.Height
 		if n > 0 {
 			d.Height += between
 		}
+		if n == 0 || one.Desc != all[0].Desc {
+			descs = append(descs, one.Desc)
+		}
 	}
+	d.Desc = strings.Join(descs, " ")
 	d.draw = func(c *sheet) {
 		top := c.Max.Y
 		for _, one := range all {

@@ -17,11 +17,7 @@ func FiguresOf(f *view.Figures, trade *view.Trade) func(name string) ([]*doc.Fig
 		if trade == nil || len(trade.Points) == 0 {
 			return nil, nil
 		}
-		d, err := Trade(trade, nil)
-		if err != nil {
-			return nil, err
-		}
-		return figures(name, []Drawing{d})
+		return figures(name, []Drawing{Trade(trade, nil)})
 	}
 }
 
@@ -45,7 +41,7 @@ func figures(name string, all []Drawing) ([]*doc.Figure, error) {
 		}
 		out = append(out, &doc.Figure{
 			Anchor: fmt.Sprintf("%s-%d", name, n+1), Title: d.Title, SVG: svg,
-			Alt: "The numbers of this drawing are in the tables of the page.",
+			Alt: d.Desc,
 		})
 	}
 	return out, nil

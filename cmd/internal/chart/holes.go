@@ -1,113 +1,192 @@
 package chart
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
 	"leastmove/cmd/internal/view"
 )
 
-// Holes draws the bolt hole of every foot that has one stated and may be moved,
-// from above, the bolt in it before and after, and what is left to the sides. The bolt
-// stays and the hole goes with the foot: in a hole drawn where it was the bolt goes the
-// other way, which the figure says. The
-// room between bolt and hole is much exaggerated: the bolt is drawn small. Many go
-// over several drawings; nil: no foot has a hole.
+// Holes draws the room that feet have left in their bolt holes and travel: one bar a foot, from
+// where the foot is after the moves to how far it could still go to each side, all to one scale,
+// the least room first. Feet of a pair with the same room share a bar. Many go over several drawings; nil:
+// no foot has a hole.
 func Holes(f *view.Figures) []Drawing {
-	names := namesOf(f)
-	var panels []panel
-	for n := range f.Holes {
-		panels = append(panels, hole{&f.Holes[n], names, f.Planned}.draw)
+	h := &holes{Figures: f, words: namesOf(f)}
+	h.rows = h.rowsOf()
+	for _, r := range h.rows {
+		h.most = math.Max(h.most, math.Max(r.ToLeft, math.Max(r.ToRight, math.Abs(r.from()))))
 	}
-	out := tables("Bolts in their holes, seen from above: left is up, the last machine is to the right", panels, 5,
-		holeHigh, func(c *sheet, y vg.Length) {
-			holeLegend(c, y+5, f.Planned)
-			c.text(small, 0, -0.35, 6, y-5, boltStays)
-		})
-	for n := range out {
-		out[n].Title += ". " + boltStays
+	const most = 48 // bars that fit on a sheet of paper under a heading
+	var out []Drawing
+	for from := 0; from < len(h.rows); from += most {
+		part := *h
+		part.rows = h.rows[from:min(len(h.rows), from+most)]
+		title := "Room left at the bolts, least first (" + h.words.MoveUnit() + ")"
+		if from > 0 {
+			title += ", continued"
+		}
+		out = append(out, Drawing{Title: title, Desc: part.desc(), Width: usualWidth, Height: part.height(),
+			draw: func(c *sheet) { part.draw(c, title) }})
 	}
 	return out
 }
 
-// boltStays is what a reader may not expect of the figure.
-const boltStays = "The bolt stays and the hole goes with its foot: a machine that goes left has its bolt further " +
-	"right in the hole."
-
-// A hole is that of one foot.
-type hole struct {
-	*view.Hole
-	names   names
-	planned bool
+// A holeRow is a foot, or a pair of feet with the same room.
+type holeRow struct {
+	view.Hole
+	feet []int
 }
 
-// Sizes in points: of the hole and of the bolt as drawn, of all of a panel.
+// from is where the foot was before the moves, in mm to the left of where it is after.
+func (r holeRow) from() float64 {
+	if math.IsNaN(r.After[1]) {
+		return 0
+	}
+	return r.After[1] - r.Before[1] // the bolt stays: the foot went left by as much as the bolt went right
+}
+
+type holes struct {
+	*view.Figures
+	words names
+	rows  []holeRow
+	most  float64 // mm, longest bar to a side
+}
+
+// rowsOf are the feet, least room first.
+func (h *holes) rowsOf() []holeRow {
+	var out []holeRow
+	for _, one := range h.Holes {
+		last := len(out) - 1
+		if last >= 0 && out[last].Machine == one.Machine && len(out[last].feet) == 1 {
+			_, pair := h.words.Pair(one.Machine, out[last].Foot, one.Foot)
+			if pair && h.same(out[last].ToLeft, one.ToLeft) && h.same(out[last].ToRight, one.ToRight) &&
+				out[last].Near == one.Near && h.alongSaid(out[last].Hole) == h.alongSaid(one) {
+				out[last].feet = append(out[last].feet, one.Foot)
+				continue
+			}
+		}
+		out = append(out, holeRow{one, []int{one.Foot}})
+	}
+	slices.SortStableFunc(out, func(a, b holeRow) int {
+		switch {
+		case a.Share < b.Share:
+			return -1
+		case a.Share > b.Share:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+func (h *holes) same(a, b float64) bool { return h.words.toGo(a) == h.words.toGo(b) }
+
+// alongSaid is the room along the train where that is the least; "" where it is not.
+func (h *holes) alongSaid(one view.Hole) string {
+	if !one.AlongNearest() {
+		return ""
+	}
+	return "along " + string(h.words.Left(one.Along))
+}
+
+// Sizes in points, and where columns begin.
 const (
-	holeRadius = 30
-	boltRadius = 9
-	holeHigh   = 122
+	holeRowHigh = 12
+	holeMiddle  = 292
+	holeReach   = 86 // of the longest bar
+	holeNote    = 412
+	holeHead    = 14
+	holeLegend  = 34
 )
 
-func (h hole) draw(c *sheet, x, y vg.Length) {
-	const room = 92
-	c.text(normal, 0, -1, x+4, y, short(normal, h.names.Machine(h.Machine), room))
-	c.text(small, 0, -1, x+4, y-10, short(small, h.names.Foot(h.Machine, h.Foot), room))
-	mx, my := x+4+holeRadius, y-24-holeRadius
-	c.circle(limit(), mx, my, holeRadius)
-	scale := (holeRadius - boltRadius) / h.Play // points for each mm
-	at := func(axial, left float64) (vg.Length, vg.Length) {
-		return mx + vg.Length(axial*scale), my + vg.Length(left*scale)
-	}
-	bx, by := at(h.Before[0], h.Before[1])
-	c.circle(before(), bx, by, boltRadius)
-	h.travel(c, mx, my, scale)
-	if h.planned {
-		ax, ay := at(h.After[0], h.After[1])
-		c.circle(after(), ax, ay, boltRadius)
-		c.disc(ax, ay, 1.2)
-	}
-	unit := h.names.Units.Move()
-	long := handy(h.Play/unit) * unit
-	w := vg.Length(long * scale)
-	bar := my - holeRadius - 7
-	c.line(outline(), mx-holeRadius, bar, mx-holeRadius+w, bar)
-	c.line(outline(), mx-holeRadius, bar-2, mx-holeRadius, bar+2)
-	c.line(outline(), mx-holeRadius+w, bar-2, mx-holeRadius+w, bar+2)
-	c.text(small, 0, -0.35, mx-holeRadius+w+3, bar, h.names.inMoves(long))
-	c.text(small, 0, -1, x+4, bar-6, "to go: left "+h.names.toGo(h.ToLeft))
-	c.text(small, 0, -1, x+4, bar-15, "right "+h.names.toGo(h.ToRight)+" "+h.names.MoveUnit())
+func (h *holes) height() vg.Length {
+	return titleRoom + holeHead + holeRowHigh*vg.Length(len(h.rows)) + holeLegend
 }
 
-// travel is where the travel to a side ends, where the file limits it: the bolt
-// touches the line there.
-func (h hole) travel(c *sheet, mx, my vg.Length, scale float64) {
-	for _, end := range h.Ends {
-		y := vg.Length(end*scale) + boltRadius
-		if end < h.Before[1] {
-			y -= 2 * boltRadius
-		}
-		if math.IsInf(end, 0) || math.Abs(float64(y)) >= holeRadius {
-			continue
-		}
-		across := vg.Length(math.Sqrt(holeRadius*holeRadius - float64(y*y)))
-		c.line(limit(), mx-across, my+y, mx+across, my+y)
+func (h *holes) draw(c *sheet, title string) {
+	c.title(title)
+	top := c.Max.Y - titleRoom - holeHead
+	c.text(small, -1, 0, holeMiddle-6, top+4, "room to the left")
+	c.text(small, 0, 0, holeMiddle+6, top+4, "to the right")
+	for n, r := range h.rows {
+		h.row(c, r, top-holeRowHigh*(vg.Length(n)+0.5))
 	}
+	foot := top - holeRowHigh*vg.Length(len(h.rows))
+	c.line(outline(), holeMiddle, foot, holeMiddle, top)
+	h.legend(c, foot-12)
 }
 
-func holeLegend(c *sheet, y vg.Length, planned bool) {
-	x := vg.Length(6)
-	say := func(style style, words string) {
-		c.line(style, x, y, x+22, y)
-		c.text(small, 0, -0.35, x+26, y, words)
-		x += 26 + wide(small, words) + 12
+func (h *holes) scale() float64 { return holeReach / math.Max(h.most, 1e-9) }
+
+func (h *holes) row(c *sheet, r holeRow, y vg.Length) {
+	name := h.words.Foot(r.Machine, r.Foot)
+	if len(r.feet) == 2 {
+		table, _ := h.words.Pair(r.Machine, r.feet[0], r.feet[1])
+		name = table + ", both"
 	}
-	if !planned {
-		say(before(), "bolt as found")
+	c.text(normal, 0, -0.35, 6, y, short(normal, h.words.Machine(r.Machine), 90))
+	c.text(normal, 0, -0.35, 100, y, short(normal, name, 68))
+	left, right := h.bar(r.ToLeft), h.bar(r.ToRight)
+	if r.Near {
+		c.fill(ink(), left0(left), y-3, holeMiddle+right, y+3)
 	} else {
-		say(before(), "bolt before")
-		say(after(), "bolt after")
+		c.fill(grey(), left0(left), y-3, holeMiddle+right, y+3)
 	}
-	say(limit(), "edge of the hole, end of travel")
-	c.text(small, 0, -0.35, x, y, "Each to its own scale; bolts drawn small.")
+	c.box(outline(), left0(left), y-3, holeMiddle+right, y+3)
+	if h.Planned && math.Abs(r.from()) > 0 {
+		x := holeMiddle - vg.Length(r.from()*h.scale())
+		c.line(before(), x, y-5, x, y+5)
+	}
+	c.text(small, -1, -0.35, left0(left)-3, y, h.words.toGo(r.ToLeft))
+	c.text(small, 0, -0.35, holeMiddle+right+3, y, h.words.toGo(r.ToRight))
+	note := h.alongSaid(r.Hole)
+	if r.Near {
+		note = strings.TrimSuffix("under 10 %, "+note, ", ")
+	}
+	c.text(small, 0, -0.35, holeNote, y, note)
+}
+
+func left0(long vg.Length) vg.Length { return holeMiddle - long }
+
+func (h *holes) bar(room float64) vg.Length { return vg.Length(math.Max(0, room) * h.scale()) }
+
+func (h *holes) legend(c *sheet, y vg.Length) {
+	x := vg.Length(6)
+	say := func(room vg.Length, words string) {
+		c.text(small, 0, -0.35, x+room, y, words)
+		x += room + wide(small, words) + 12
+	}
+	where := "middle line: the foot as found"
+	if h.Planned {
+		where = "middle line: the foot after the moves"
+		c.line(before(), x+3, y-5, x+3, y+5)
+		say(8, "before")
+	}
+	say(0, where)
+	c.fill(ink(), x, y-3, x+14, y+3)
+	say(18, "under 10 % of its room left")
+	unit := h.words.Units.Move()
+	long := handy(math.Max(h.most, 1e-3)/2/unit) * unit
+	w := vg.Length(long * h.scale())
+	c.line(outline(), x, y, x+w, y)
+	c.line(outline(), x, y-3, x, y+3)
+	c.line(outline(), x+w, y-3, x+w, y+3)
+	say(w+4, "room: "+h.words.inMoves(long))
+	c.text(small, 0, -0.35, 6, y-12, "The nearer of bolt hole and stated travel counts; along: the bolt is nearer to "+
+		"the hole's edge along the train than to either side.")
+}
+
+// desc says the rows in words.
+func (h *holes) desc() string {
+	var out []string
+	for _, r := range h.rows {
+		out = append(out, strings.TrimSuffix(fmt.Sprintf("%s, %s: left %s, right %s, %s", h.words.Machine(r.Machine),
+			h.words.FeetOf(r.Machine, r.feet), h.words.toGo(r.ToLeft), h.words.toGo(r.ToRight), h.alongSaid(r.Hole)), ", "))
+	}
+	return "Room left in " + h.words.MoveUnit() + ". " + strings.Join(out, "; ") + "."
 }

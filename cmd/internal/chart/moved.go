@@ -1,77 +1,51 @@
 package chart
 
 import (
-	"image/color"
 	"math"
-	"strconv"
 
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"leastmove/cmd/internal/view"
 )
 
-// againstMoved is the total against how many machines are moved at most.
-func againstMoved(trade *view.Trade, subsets *view.Subsets) (*plot.Plot, error) {
-	p := framed(trade)
-	p.Title.Text = "Movement against the machines moved"
-	p.X.Label.Text = "machines moved, at most"
-	p.X.Tick.Marker = counts(len(subsets.Curve))
-	p.X.Min, p.X.Max = 0, float64(len(subsets.Curve)-1)+0.2
-	var totals, bounds plotter.XYs
-	for _, c := range subsets.Curve {
-		if !math.IsNaN(c.Total) {
-			totals = append(totals, plotter.XY{X: float64(c.Moved), Y: c.Total / trade.Units.Move()})
+// moved is the total against how many machines are moved at most.
+func moved(trade *view.Trade, subsets *view.Subsets) Drawing {
+	d := Drawing{Title: "Total movement against the machines moved", Width: usualWidth, Height: tradeHeight,
+		Desc: "Least total movement where at most so many machines are moved, and what is proven."}
+	d.draw = func(c *sheet) {
+		c.title(d.Title)
+		unit, most := trade.Units.Move(), 0.0
+		for _, p := range subsets.Curve {
+			for _, v := range []float64{p.Total, p.Bound} {
+				if known(v) {
+					most = math.Max(most, v/unit)
+				}
+			}
 		}
-		if !math.IsNaN(c.Bound) && !math.IsInf(c.Bound, 1) {
-			bounds = append(bounds, plotter.XY{X: float64(c.Moved), Y: c.Bound / trade.Units.Move()})
+		f := framed(c, [2]float64{0, float64(max(1, len(subsets.Curve)-1)) + 0.2}, 1.25*math.Max(most, 1e-9),
+			"machines moved, at most", totalName(trade))
+		var before *[2]vg.Length
+		for _, p := range subsets.Curve {
+			x := f.x.at(float64(p.Moved))
+			if known(p.Bound) {
+				y := f.y.at(p.Bound / unit)
+				c.line(pen(1), x-7, y, x+7, y)
+			}
+			if !known(p.Total) {
+				continue
+			}
+			y := f.y.at(p.Total / unit)
+			c.disc(x, y, 2.3)
+			if before != nil {
+				c.line(pen(1.1), before[0], before[1], x, y)
+			}
+			before = &[2]vg.Length{x, y}
 		}
+		x, y := f.x.start+12, f.y.start+25
+		c.disc(x+7, y, 2.3)
+		c.text(normal, 0, -0.35, x+20, y, "plan, whole steps")
+		c.line(pen(1), x, y-11, x+14, y-11)
+		c.text(normal, 0, -0.35, x+20, y-11, "no plan is below (proven)")
 	}
-	if len(totals) > 0 {
-		line, points, err := plotter.NewLinePoints(totals)
-		if err != nil {
-			return nil, err
-		}
-		line.Color = color.Black
-		points.Color, points.Shape, points.Radius = color.Black, draw.CircleGlyph{}, vg.Points(2.5)
-		p.Add(line, points)
-		p.Legend.Add("plan, whole steps", line, points)
-	}
-	if len(bounds) > 0 {
-		marks, err := plotter.NewScatter(bounds)
-		if err != nil {
-			return nil, err
-		}
-		marks.Color, marks.Shape, marks.Radius = color.Black, dash{}, vg.Points(7)
-		p.Add(marks)
-		p.Legend.Add("no plan is below (proven)", marks)
-	}
-	p.Y.Max *= headroom
-	return p, nil
-}
-
-// counts are ticks at whole numbers from 0.
-type counts int
-
-// Ticks are those of plot.Ticker.
-func (n counts) Ticks(_, _ float64) []plot.Tick {
-	var all []plot.Tick
-	for i := range int(n) {
-		all = append(all, plot.Tick{Value: float64(i), Label: strconv.Itoa(i)})
-	}
-	return all
-}
-
-// A dash is a level stroke.
-type dash struct{}
-
-// DrawGlyph draws it.
-func (dash) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
-	c.SetLineStyle(draw.LineStyle{Color: style.Color, Width: vg.Points(1)})
-	var p vg.Path
-	p.Move(vg.Point{X: at.X - style.Radius, Y: at.Y})
-	p.Line(vg.Point{X: at.X + style.Radius, Y: at.Y})
-	c.Stroke(p)
+	return d
 }

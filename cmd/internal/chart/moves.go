@@ -1,199 +1,418 @@
 package chart
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+	"leastmove/train"
 )
 
-// Moves draws what is to be done at the feet: shims in elevation, moves to the
-// sides in plan. A long train goes over several drawings.
-func Moves(f *view.Figures) []Drawing {
+// Moves draws what is to be done at the feet, seen from above: every machine as a box with its
+// feet at the edges, and the numbers of a foot beside it. A box stands in a cell of its own, and
+// no label leaves its machine's cell. Machines and stations are not to scale; bars (shims) and
+// arrows (sideways) are, with one scale for the whole train. Long trains go over several rows.
+func Moves(f *view.Figures) []Drawing { return movesOf(f, false) }
+
+// NumberedMoves is the same with every foot's number in its square.
+func NumberedMoves(f *view.Figures) []Drawing { return movesOf(f, true) }
+
+// mostRows is how many rows of machines stand in one drawing.
+const mostRows = 4
+
+func movesOf(f *view.Figures, numbered bool) []Drawing {
+	n := len(f.Train.Machines)
+	down := (n + mostCells - 1) / mostCells
+	across := (n + down - 1) / down
+	m := &movesFigure{Figures: f, words: namesOf(f), numbered: numbered, across: across}
+	m.measure()
 	var out []Drawing
-	for _, s := range strips(f, 24) {
-		m := &moves{strip: s}
-		m.measure()
-		title := "What to move" + s.name()
-		out = append(out, Drawing{Title: title, Width: usualWidth, Height: m.height(),
-			draw: func(c *sheet) { m.draw(c, title) }})
-	}
-	return out
-}
-
-type moves struct {
-	strip
-	named int
-	lines [2]int // of labels, in elevation and in plan
-}
-
-// A push is what is done at one station of a machine.
-type push struct {
-	x     float64   // mm, train station
-	by    []float64 // mm, up or left; two where left and right feet differ
-	words []string  // a line for each, none where nothing is done
-}
-
-// pushes are the moves of a machine, station by station.
-func (m *moves) pushes(i int, up bool) []push {
-	all := m.Pushes[i].Left
-	if up {
-		all = m.Pushes[i].Up
-	}
-	out := make([]push, len(all))
-	for n, p := range all {
-		out[n].x = p.X
-		for _, f := range p.Feet {
-			words := m.words.aside(f.By)
-			if up {
-				words = m.words.shims(f.Change)
-			}
-			if f.Named && words != "" {
-				side := "right foot: "
-				if f.OnLeft {
-					side = "left foot: "
-				}
-				words = side + words
-			}
-			out[n].by = append(out[n].by, f.By)
-			if words != "" {
-				out[n].words = append(out[n].words, words)
-			}
+	for from := 0; from < down; from += mostRows {
+		to := min(down, from+mostRows)
+		title := "What to move, seen from above (" + m.words.MoveUnit() + ")"
+		if down > mostRows {
+			title += ", from " + m.words.Machine(from*across) + " to " + m.words.Machine(min(n, to*across)-1)
 		}
+		height := vg.Length(titleRoom + movesLegendRoom)
+		for _, r := range m.rows[from:to] {
+			height += r.height()
+		}
+		out = append(out, Drawing{Title: title, Desc: m.desc(), Width: usualWidth, Height: height,
+			draw: func(c *sheet) { m.draw(c, title, from, to) }})
 	}
 	return out
 }
 
-// Room in points: for an arrow each way, half the height of a machine, a line of
-// labels.
+// Sizes in points.
 const (
-	reach   = 26
-	half    = 13
-	perLine = 10
+	mostCells       = 5  // machines in a row
+	moveReach       = 16 // length of the largest bar or arrow
+	boxHalf         = 2*moveReach + 5
+	boxInset        = 13
+	cellEdge        = 6 // from a cell's edge to its labels
+	labelLine       = 9.5
+	labelGap        = 6 // from a machine's edge to the first line
+	rowGap          = 12
+	movesLegendRoom = 40
+	shimBar         = 4.5 // width of a bar
 )
 
-// measure counts the lines of names and labels.
-func (m *moves) measure() {
-	m.named = m.names(nil, 0)
-	for k, up := range []bool{true, false} {
-		var r rows
-		for i := m.from; i < m.to; i++ {
-			for _, p := range m.pushes(i, up) {
-				if first, _ := m.lay(&r, p); len(p.words) > 0 {
-					m.lines[k] = max(m.lines[k], first+len(p.words))
+// A movesFigure is the figure of the moves of a train.
+type movesFigure struct {
+	*view.Figures
+	words    names
+	numbered bool
+	across   int
+	scale    float64 // points for each mm of move; 0: nothing moves
+	most     float64 // mm, largest change of a pack or side move in size
+	oneLine  bool    // both numbers of a foot stand in one line
+	rows     []movesRow
+	numbers  [][]int // of the feet, from 1, [machine][foot]
+}
+
+// A movesRow is one row of machines.
+type movesRow struct {
+	from, to int
+	named    int    // lines of the longest name
+	lines    [2]int // of labels, over and under the machines
+}
+
+func (r movesRow) height() vg.Length {
+	return nameRoom*vg.Length(r.named) + labelLine*vg.Length(r.lines[0]+r.lines[1]) + 2*boxHalf + 2*labelGap + rowGap
+}
+
+// measure finds the scale and how many lines of labels every row has.
+func (m *movesFigure) measure() {
+	next := 1
+	for i := range m.Moves {
+		m.numbers = append(m.numbers, nil)
+		for f := range m.Moves[i] {
+			m.numbers[i] = append(m.numbers[i], next)
+			next++
+			m.most = math.Max(m.most, math.Max(math.Abs(m.change(i, f).By()), math.Abs(m.Moves[i][f].Left)))
+		}
+	}
+	if m.most > 0 {
+		m.scale = moveReach / m.most
+	}
+	for _, one := range []bool{true, false} {
+		m.oneLine, m.rows = one, nil
+		level := true
+		for from := 0; from < len(m.Moves); from += m.across {
+			r := movesRow{from: from, to: min(len(m.Moves), from+m.across)}
+			for i := r.from; i < r.to; i++ {
+				r.named = max(r.named, len(m.named(i)))
+				for k := range r.lines {
+					for _, l := range m.labels(i, k == 0) {
+						r.lines[k] = max(r.lines[k], l.first+len(l.lines))
+						level = level && l.first == 0
+					}
 				}
 			}
+			m.rows = append(m.rows, r)
+		}
+		if level {
+			return
 		}
 	}
 }
 
-// lay finds the place of the words at a station: the first line, and where they
-// begin.
-func (m *moves) lay(r *rows, p push) (first int, left vg.Length) {
-	if len(p.words) == 0 {
-		return 0, 0
+func (m *movesFigure) change(i, f int) train.PackChange {
+	return m.words.PackChange(i, f, m.Moves[i][f])
+}
+
+// cell is from where to where a machine's cell goes.
+func (m *movesFigure) cell(i int) (x0, x1 vg.Length) {
+	w := vg.Length(usualWidth) / vg.Length(m.across)
+	n := vg.Length(i % m.across)
+	return n * w, (n + 1) * w
+}
+
+// named is a machine's name in lines.
+func (m *movesFigure) named(i int) []string {
+	x0, x1 := m.cell(i)
+	name := m.words.Machine(i)
+	if m.Train.Machines[i].Hold {
+		name += " (held)"
 	}
-	most := ""
-	for _, w := range p.words {
-		if wide(normal, w) > wide(normal, most) {
-			most = w
+	return folded(normal, name, x1-x0-4, 2)
+}
+
+// at is where a foot stands across the page: stations of a machine at even distances.
+func (m *movesFigure) at(i, f int) vg.Length {
+	x0, x1 := m.cell(i)
+	x0, x1 = x0+boxInset+8, x1-boxInset-8
+	var stations []float64
+	for _, foot := range m.Train.Machines[i].Feet {
+		if !slices.Contains(stations, foot.X) {
+			stations = append(stations, foot.X)
 		}
 	}
-	return m.label(r, normal, p.x, most, len(p.words))
+	slices.Sort(stations)
+	if len(stations) == 1 {
+		return (x0 + x1) / 2
+	}
+	n := slices.Index(stations, m.Train.Machines[i].Feet[f].X)
+	return x0 + (x1-x0)*vg.Length(n)/vg.Length(len(stations)-1)
 }
 
-func (m *moves) height() vg.Length {
-	return titleRoom + nameRoom*vg.Length(m.named) + 2*(2*half+2*reach) + vg.Length(m.lines[0]+m.lines[1])*perLine + 40
+// over says whether a foot is drawn at the upper edge, which is the left side.
+func (m *movesFigure) over(i, f int) bool { return m.Train.Machines[i].Feet[f].Y > 0 }
+
+// A moveLabel is what stands beside a foot.
+type moveLabel struct {
+	foot  int
+	lines []string
+	first int // line from the machine's edge, from 0
+	left  vg.Length
+	wide  vg.Length
 }
 
-func (m *moves) draw(c *sheet, title string) {
-	c.title(title)
-	y := c.Max.Y - titleRoom - nameRoom*vg.Length(m.named)
-	m.names(c, y+4)
-	// Most of any move is as long as an arrow may be.
-	most := 0.0
-	for i := m.from; i < m.to; i++ {
-		for _, f := range m.Moves[i] {
-			most = math.Max(most, math.Max(math.Abs(f.Up), math.Abs(f.Left)))
-		}
-	}
-	unit := m.Train.Units.Move()
-	scale := 0.0 // points for each mm
-	if most > 0 {
-		scale = reach / most
-	}
-	y -= half
-	base := y - half - reach - 8
-	m.bodies(c, y)
-	c.line(outline(), 4, y-half-8, usualWidth-4, y-half-8)
-	m.arrows(c, true, y-half-8, base-12, scale)
-	c.text(small, 0, 0, 4, base-14-vg.Length(m.lines[0])*perLine-2, "Shims, up and down: seen from the right side.")
-	y = base - 14 - vg.Length(m.lines[0])*perLine - 14 - half - reach + 10
-	m.bodies(c, y)
-	m.arrows(c, false, y, y-half-reach-2, scale)
-	y -= half + reach + 2 + vg.Length(m.lines[1])*perLine + 4
-	c.text(small, 0, 0, 4, y, "Sideways: seen from above, left up"+m.ownSides()+".")
-	y = c.Min.Y + 8
-	x := m.stationBar(c, 6, y) + 22
-	if most > 0 {
-		long := handy(0.8*most/unit) * unit
-		h := vg.Length(long * scale)
-		c.line(outline(), x, y, x+h, y)
-		c.line(outline(), x, y-3, x, y+3)
-		c.line(outline(), x+h, y-3, x+h, y+3)
-		c.text(small, 0, -0.35, x+h+4, y, "moves: "+m.words.inMoves(long))
-	}
-}
-
-func (m *moves) ownSides() string {
-	if left := m.words.left(); left != "left" {
-		return " (" + short(small, left, 120) + ")"
-	}
-	return ""
-}
-
-// bodies are the machines of the strip about a height, and the shafts' line.
-func (m *moves) bodies(c *sheet, y vg.Length) {
-	c.line(datum(), m.edge[0]-10, y, m.edge[1]+10, y)
-	for i := m.from; i < m.to; i++ {
-		x := m.body(i)
-		c.box(outline(), m.at(x[0]), y-half, m.at(x[1]), y+half)
-	}
-}
-
-// arrows are the moves of the strip from a height on, their words beneath.
-func (m *moves) arrows(c *sheet, up bool, y, words vg.Length, scale float64) {
+// labels are those of one side of a machine.
+func (m *movesFigure) labels(i int, over bool) []moveLabel {
 	var r rows
-	type said struct {
-		left, at vg.Length
-		words    string
+	var out []moveLabel
+	x0, x1 := m.cell(i)
+	for f := range m.Moves[i] {
+		lines := m.said(i, f)
+		if m.over(i, f) != over || len(lines) == 0 {
+			continue
+		}
+		l := moveLabel{foot: f, lines: lines}
+		for _, w := range lines {
+			l.wide = max(l.wide, wide(normal, w))
+		}
+		l.left = max(x0+cellEdge, min(m.at(i, f)-l.wide/2, x1-cellEdge-l.wide))
+		l.first = r.place(l.left, l.left+l.wide, len(lines))
+		out = append(out, l)
 	}
-	var all []said
-	for i := m.from; i < m.to; i++ {
-		for _, p := range m.pushes(i, up) {
-			x := m.at(p.x)
-			first, left := m.lay(&r, p)
-			lowest := y
-			for n, by := range p.by {
-				x := x + 5*(vg.Length(n)-vg.Length(len(p.by)-1)/2)
-				if by == 0 {
-					c.line(outline(), x-3, y, x+3, y)
-					continue
-				}
-				c.arrow(after(), x, y, x, y+vg.Length(by*scale))
-				lowest = min(lowest, y+vg.Length(by*scale))
-			}
-			for n, w := range p.words {
-				at := words - vg.Length(first+n)*perLine - 4
-				if n == 0 {
-					c.line(hair(), x, lowest-1, x, at+8)
-				}
-				all = append(all, said{left, at, w})
-			}
+	return out
+}
+
+// said is what is done at a foot: shims with their sign, and the move sideways.
+func (m *movesFigure) said(i, f int) []string {
+	var out []string
+	c := m.change(i, f)
+	if n := m.words.Moved(math.Abs(c.By())); !n.Zero() {
+		sign := "+"
+		if c.By() < 0 {
+			sign = minus
+		}
+		out = append(out, sign+string(n))
+	} else if !m.words.Moved(math.Abs(c.Move)).Zero() {
+		out = append(out, "same shims")
+	}
+	if side := change(m.words.Side(m.Moves[i][f].Left)); side != "" {
+		out = append(out, strings.TrimSuffix(side, " "+m.words.MoveUnit()))
+	}
+	if m.oneLine && len(out) > 1 {
+		out = []string{strings.Join(out, ", ")}
+	}
+	if n := m.words.Moved(c.Fill); !n.Zero() {
+		out = append(out, string(n)+" fills a gap")
+	}
+	if n := m.words.Moved(c.Cut); !n.Zero() {
+		out = append(out, string(n)+" for what is cut")
+	}
+	return out
+}
+
+const minus = "\u2212"
+
+func (m *movesFigure) draw(c *sheet, title string, from, to int) {
+	c.title(title)
+	y := c.Max.Y - titleRoom
+	for _, r := range m.rows[from:to] {
+		middle := y - nameRoom*vg.Length(r.named) - labelLine*vg.Length(r.lines[0]) - labelGap - boxHalf
+		m.shafts(c, r, middle)
+		for i := r.from; i < r.to; i++ {
+			m.machine(c, i, middle, y)
+		}
+		y -= r.height()
+	}
+	m.legend(c)
+}
+
+// shafts join the machines of a row; where the train goes on, the line goes to the edge.
+func (m *movesFigure) shafts(c *sheet, r movesRow, y vg.Length) {
+	for i := r.from; i < r.to; i++ {
+		x0, x1 := m.cell(i)
+		if i > 0 {
+			c.line(outline(), x0, y, x0+boxInset, y)
+			c.line(outline(), x0, y-4, x0, y+4)
+		}
+		if i < len(m.Train.Machines)-1 {
+			c.line(outline(), x1-boxInset, y, x1, y)
+			c.line(outline(), x1, y-4, x1, y+4)
 		}
 	}
-	for _, s := range all {
-		c.over(normal, s.left, s.at, s.words)
+}
+
+// machine is one machine about the height of its shaft, with its name at the top of the row.
+func (m *movesFigure) machine(c *sheet, i int, y, top vg.Length) {
+	x0, x1 := m.cell(i)
+	for n, line := range m.named(i) {
+		c.text(normal, -0.5, -1, (x0+x1)/2, top-nameRoom*vg.Length(n), line)
 	}
+	if m.Train.Machines[i].Hold {
+		c.hatched(x0+boxInset, y-boxHalf, x1-boxInset, y+boxHalf)
+	}
+	c.box(outline(), x0+boxInset, y-boxHalf, x1-boxInset, y+boxHalf)
+	for f := range m.Moves[i] {
+		m.foot(c, i, f, y)
+	}
+	m.sideways(c, i, y)
+	for _, over := range []bool{true, false} {
+		for _, l := range m.labels(i, over) {
+			m.label(c, i, l, y, over)
+		}
+	}
+	if len(m.Moves[i]) == 0 { // held, with no feet stated
+		return
+	}
+	if along := m.Moves[i][0].Axial; !m.words.Moved(math.Abs(along)).Zero() {
+		toward := vg.Length(moveReach)
+		if along < 0 {
+			toward = -toward
+		}
+		middle := (x0 + x1) / 2
+		c.arrow(after(), middle-toward/2, y-9, middle+toward/2, y-9)
+		c.over(small, middle-wide(small, "along 0.00")/2, y-20, "along "+string(m.words.Moved(math.Abs(along))))
+	}
+}
+
+// foot is a square at the machine's edge: grey where nothing is done. Beside it, toward the middle,
+// stands a bar as long as the change of its pack.
+func (m *movesFigure) foot(c *sheet, i, f int, y vg.Length) {
+	half := vg.Length(3.2)
+	if m.numbered {
+		half = 5.5
+	}
+	x, edge, toward := m.at(i, f), y-boxHalf, vg.Length(1)
+	if m.over(i, f) {
+		edge, toward = y+boxHalf, -1
+	}
+	with := paper()
+	if len(m.said(i, f)) == 0 {
+		with = grey()
+	}
+	if by := m.change(i, f).By(); !m.words.Moved(math.Abs(by)).Zero() {
+		long := vg.Length(math.Abs(by)*m.scale) * toward
+		start := edge + half*toward
+		if by > 0 {
+			c.fill(ink(), x-shimBar/2, start, x+shimBar/2, start+long)
+		} else {
+			c.box(outline(), x-shimBar/2, start, x+shimBar/2, start+long)
+		}
+	}
+	c.fill(with, x-half, edge-half, x+half, edge+half)
+	c.box(outline(), x-half, edge-half, x+half, edge+half)
+	if m.numbered {
+		c.text(small, -0.5, -0.5, x, edge+0.6, fmt.Sprint(m.numbers[i][f]))
+	}
+}
+
+// sideways are arrows from the shaft's line, one a station, or two where its feet differ.
+func (m *movesFigure) sideways(c *sheet, i int, y vg.Length) {
+	for _, p := range m.Pushes[i].Left {
+		for n, foot := range p.Feet {
+			if m.words.Moved(math.Abs(foot.By)).Zero() {
+				continue
+			}
+			x := m.at(i, foot.Foot) + 5*(vg.Length(n)-vg.Length(len(p.Feet)-1)/2)
+			c.arrow(pen(1.2), x, y, x, y+vg.Length(foot.By*m.scale))
+		}
+	}
+}
+
+func (m *movesFigure) label(c *sheet, i int, l moveLabel, y vg.Length, over bool) {
+	x := m.at(i, l.foot)
+	x = max(l.left+3, min(x, l.left+l.wide-3))
+	for n, line := range l.lines {
+		at := y - boxHalf - labelGap - labelLine*vg.Length(l.first+n+1) + 1
+		if over { // the first line is on top
+			at = y + boxHalf + labelGap + labelLine*vg.Length(l.first+len(l.lines)-n-1) + 1
+		}
+		c.text(normal, 0, 0, l.left+(l.wide-wide(normal, line))/2, at, line)
+	}
+	if l.first == 0 {
+		return
+	}
+	// A line leads to the foot past the labels between.
+	far := vg.Length(labelGap) + labelLine*vg.Length(l.first)
+	if over {
+		c.line(hair(), m.at(i, l.foot), y+boxHalf+4, x, y+boxHalf+far)
+	} else {
+		c.line(hair(), m.at(i, l.foot), y-boxHalf-4, x, y-boxHalf-far)
+	}
+}
+
+// legend says what the marks are, and has the scale.
+func (m *movesFigure) legend(c *sheet) {
+	x, y := vg.Length(6), c.Min.Y+24
+	say := func(room vg.Length, mark func(x vg.Length), words string) {
+		mark(x)
+		c.text(small, 0, -0.35, x+room, y, words)
+		x += room + wide(small, words) + 12
+	}
+	say(10, func(x vg.Length) { c.fill(ink(), x, y-4, x+shimBar, y+5) }, "+ shims in")
+	say(10, func(x vg.Length) { c.box(outline(), x, y-4, x+shimBar, y+5) }, minus+" shims out")
+	say(10, func(x vg.Length) { c.arrow(pen(1.2), x+3, y-5, x+3, y+5) }, "to the "+m.sides())
+	say(12, func(x vg.Length) {
+		c.fill(grey(), x, y-3.2, x+6.4, y+3.2)
+		c.box(outline(), x, y-3.2, x+6.4, y+3.2)
+	}, "stays")
+	if slices.ContainsFunc(m.Train.Machines, func(m train.Machine) bool { return m.Hold }) {
+		say(20, func(x vg.Length) {
+			c.hatched(x, y-5, x+15, y+5)
+			c.box(outline(), x, y-5, x+15, y+5)
+		}, "held")
+	}
+	if m.most > 0 {
+		unit := m.words.Units.Move()
+		long := handy(m.most/unit) * unit
+		w := vg.Length(long * m.scale)
+		say(w+4, func(x vg.Length) {
+			c.line(outline(), x, y, x+w, y)
+			c.line(outline(), x, y-3, x, y+3)
+			c.line(outline(), x+w, y-3, x+w, y+3)
+		}, "moves: "+m.words.inMoves(long))
+	}
+	c.text(small, 0, 0, 6, c.Min.Y+6,
+		"Machines and distances are not to scale; bars and arrows are, with one scale for the train.")
+}
+
+func (m *movesFigure) sides() string {
+	if m.words.OwnSides() {
+		return "left (" + short(small, m.words.left(), 120) + ")"
+	}
+	return "left"
+}
+
+// desc says the moves in words.
+func (m *movesFigure) desc() string {
+	var out, stay []string
+	for i := range m.Moves {
+		var feet []string
+		for f := range m.Moves[i] {
+			if said := m.said(i, f); len(said) > 0 {
+				feet = append(feet, m.words.Foot(i, f)+": "+strings.Join(said, ", "))
+			}
+		}
+		if feet == nil {
+			stay = append(stay, m.words.Machine(i))
+			continue
+		}
+		out = append(out, m.words.Machine(i)+": "+strings.Join(feet, "; "))
+	}
+	text := "Moves in " + m.words.MoveUnit() + ". " + strings.Join(out, ". ")
+	if stay != nil {
+		text += ". Not moved: " + words.And(stay)
+	}
+	return text + "."
 }

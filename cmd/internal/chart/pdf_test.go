@@ -75,9 +75,7 @@ func TestPDFFiguresReadBack(t *testing.T) {
 	for _, name := range Figures() {
 		drawings[name] = Of(name, view.FiguresOf(p))
 	}
-	trade, err := Trade(view.TradeOf(p.Train, curveByHand()), nil)
-	require.NoError(t, err)
-	drawings["tradeoff"] = []Drawing{trade}
+	drawings["tradeoff"] = []Drawing{Trade(view.TradeOf(p.Train, curveByHand()), nil)}
 	_, result := notMade(t)
 	drawings["verified"] = append(VerifiedTrain(result.Figures()), Couplings(result.Figures())...)
 	all := ""

@@ -3,6 +3,7 @@ package chart
 import (
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -13,7 +14,7 @@ import (
 // A style is how a line is drawn.
 type style = draw.LineStyle
 
-// The lines of a drawing. What is what is told by them alone: everything is black.
+// The lines of a drawing. What is what is told by them alone: all are black.
 
 // before is how things were found.
 func before() style { return pen(0.7, 4, 2.5) }
@@ -21,11 +22,9 @@ func before() style { return pen(0.7, 4, 2.5) }
 // after is how they are after the moves.
 func after() style { return pen(1.7) }
 
-// crossed is how they were to be, where that is not how they are.
-func crossed() style { return pen(0.9) }
-
-// limit is where something ends.
-func limit() style { return pen(0.9, 1, 2) }
+// limit is where something ends, aim where it is to end at most.
+func limit() style { return pen(0.9) }
+func aim() style   { return pen(0.9, 3, 2) }
 
 // datum is a line that distances are from: a chain line, as for any centreline.
 func datum() style { return pen(0.4, 9, 2, 2, 2) }
@@ -103,6 +102,44 @@ func short(size float64, words string, most vg.Length) string {
 		}
 	}
 	return string(runes[:low]) + "…"
+}
+
+func ink() color.Color   { return color.Black }
+func paper() color.Color { return color.White }
+
+// grey fills what is not to be touched.
+func grey() color.Color { return color.Gray{Y: 0xb8} }
+
+// fill is a filled box.
+func (c *sheet) fill(with color.Color, x0, y0, x1, y1 vg.Length) {
+	c.FillPolygon(with, []vg.Point{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}})
+}
+
+// hatched fills a box with slanted lines.
+func (c *sheet) hatched(x0, y0, x1, y1 vg.Length) {
+	const apart = 6
+	high := y1 - y0
+	for x := x0 - high + apart; x < x1; x += apart {
+		// The line climbs at 45 degrees from (x, y0) and is cut at the sides.
+		a, b := max(x, x0), min(x+high, x1)
+		c.line(hair(), a, y0+a-x, b, y0+b-x)
+	}
+}
+
+// folded are words in at most so many lines of a width, the last one cut.
+func folded(size float64, words string, most vg.Length, lines int) []string {
+	var out []string
+	for line := ""; ; {
+		next, rest, more := strings.Cut(words, " ")
+		joined := strings.TrimSpace(line + " " + next)
+		if line != "" && wide(size, joined) > most && len(out) < lines-1 {
+			out, line = append(out, line), ""
+			continue
+		}
+		if line, words = joined, rest; !more {
+			return append(out, short(size, line, most))
+		}
+	}
 }
 
 func (c *sheet) line(style style, x0, y0, x1, y1 vg.Length) {

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -23,7 +24,12 @@ import (
 // Figures are read back from their SVG: what they show is held against the plan,
 // by the scales that are drawn in them and nothing else.
 
+// plannedOf is the plan of an example, worked out once.
 func plannedOf(t *testing.T, name string) *optimize.Plan {
+	t.Helper()
+	if p, done := plans.Load(name); done {
+		return p.(*optimize.Plan)
+	}
 	text, err := os.ReadFile("../../../examples/" + name + ".toml")
 	require.NoError(t, err)
 	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
@@ -31,8 +37,11 @@ func plannedOf(t *testing.T, name string) *optimize.Plan {
 	require.NotNil(t, tr, "%v", faults)
 	p, err := ways.Make(t.Context(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
+	plans.Store(name, p)
 	return p
 }
+
+var plans sync.Map // of examples, by name; no test changes one
 
 // A stroke is a line of a drawing: its points, y upward, and how it is drawn.
 type stroke struct {
@@ -237,111 +246,5 @@ func TestViewsReadBack(t *testing.T) {
 				}
 			}
 		}
-	}
-}
-
-// The marks in the panels of the couplings are where the plan's misalignments
-// are, as shares of their limits.
-func TestCouplingsReadBack(t *testing.T) {
-	p := plannedOf(t, "five-machine-string")
-	figures := Couplings(view.FiguresOf(p))
-	require.Len(t, figures, 1)
-	d := readBack(t, figures[0])
-	var limits, after []stroke
-	for _, s := range d.strokes {
-		switch {
-		case s.radius > 0 && s.dashes == "1,2":
-			limits = append(limits, s)
-		case s.radius > 2 && s.radius < 3 && s.filled:
-			after = append(after, s)
-		}
-	}
-	n := 0
-	for i := range p.Planned.Couplings {
-		for k := range p.Planned.Couplings[i] {
-			for _, u := range p.Planned.Couplings[i][k].Uses {
-				require.NotEqual(t, train.Gap, u.Kind, "a gap has no circle: this test is for those that have")
-				middle, mark := limits[n].points[0], after[n].points[0]
-				radius := limits[n].radius
-				assert.InDelta(t, -u.H/u.Limit, (mark[0]-middle[0])/radius, 0.001)
-				assert.InDelta(t, u.V/u.Limit, (mark[1]-middle[1])/radius, 0.001)
-				assert.InDelta(t, u.Share, math.Hypot(mark[0]-middle[0], mark[1]-middle[1])/radius, 0.001)
-				n++
-			}
-		}
-	}
-	require.Positive(t, n)
-	assert.Len(t, after, n+1, "and one in the legend")
-}
-
-// Every bolt is drawn where the plan leaves it in its hole, by the scale beside
-// it: the hole goes with the foot, the bolt stays.
-func TestHolesReadBack(t *testing.T) {
-	p := plannedOf(t, "five-machine-string")
-	d := readBack(t, Stacked("holes", Holes(view.FiguresOf(p))))
-	var holes, after []stroke
-	for _, s := range d.strokes {
-		switch {
-		case s.radius > 20 && s.dashes == "1,2":
-			holes = append(holes, s)
-		case s.radius > 5 && s.width == 1.7:
-			after = append(after, s)
-		}
-	}
-	n := 0
-	for i := range p.Train.Machines {
-		m := &p.Train.Machines[i]
-		for f := range m.Feet {
-			if m.Hold || math.IsNaN(m.Feet[f].Hole) {
-				continue
-			}
-			// A bolt that touches the hole is at the end of its room.
-			scale := (holes[n].radius - after[n].radius) / ((m.Feet[f].Hole - m.Feet[f].Bolt) / 2)
-			// Of three feet in a row the machine carries each a little otherwise than it was set.
-			at, hole, bolt := p.Planned.Machines[i].Feet[f], holes[n].points[0], after[n].points[0]
-			assert.InDelta(t, p.Moves[i][f].Left, at.Left, 0.03)
-			assert.InDelta(t, m.Feet[f].BoltAt[0]-at.Axial, (bolt[0]-hole[0])/scale, 0.001, "%s %s", m.Name, m.Feet[f].Name)
-			assert.InDelta(t, m.Feet[f].BoltAt[1]-at.Left, (bolt[1]-hole[1])/scale, 0.001, "%s %s", m.Name, m.Feet[f].Name)
-			n++
-		}
-	}
-	require.Positive(t, n)
-	assert.Len(t, after, n)
-}
-
-// The arrows of the moves are as long as the moves, by the scale in the figure.
-func TestMovesReadBack(t *testing.T) {
-	p := plannedOf(t, "motor-gear-compressors")
-	figures := Moves(view.FiguresOf(p))
-	require.Len(t, figures, 1)
-	d := readBack(t, figures[0])
-	scale := d.bar(t, p.Train.Units, "moves: ", false)
-	var drawn []float64
-	for _, s := range d.lines(1.7, "") {
-		drawn = append(drawn, (s.points[1][1]-s.points[0][1])/scale)
-	}
-	var want []float64
-	for _, up := range []bool{true, false} {
-		for i := range p.Moves {
-			var done []float64 // stations whose both feet are said
-			for f, move := range p.Moves[i] {
-				x, by := p.Train.Machines[i].Feet[f].X, move.Left
-				if up {
-					by = move.Up
-				}
-				twin := false
-				for _, at := range done {
-					twin = twin || at == x
-				}
-				if done = append(done, x); by == 0 || twin && by == p.Moves[i][f-1].Up && up || twin && !up {
-					continue
-				}
-				want = append(want, by)
-			}
-		}
-	}
-	require.Len(t, drawn, len(want))
-	for n := range want {
-		assert.InDelta(t, want[n], drawn[n], 0.02/scale)
 	}
 }

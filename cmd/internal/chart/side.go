@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
@@ -20,15 +22,21 @@ func Elevation(f *view.Figures) []Drawing { return views(f, true) }
 func Plan(f *view.Figures) []Drawing { return views(f, false) }
 
 func views(f *view.Figures, elevation bool) []Drawing {
-	var out []Drawing
+	var all []*side
+	scale := math.Inf(1)
 	for _, s := range strips(f, 12) {
 		v := newSide(s, elevation)
+		all, scale = append(all, v), math.Min(scale, v.exaggerated)
+	}
+	var out []Drawing
+	for _, v := range all {
+		v.exaggerated = scale // one for the whole train
 		title := "Elevation, seen from the right side"
 		if !elevation {
 			title = "Plan, seen from above, left side up"
 		}
-		title += "; running" + s.name()
-		out = append(out, Drawing{Title: title, Width: usualWidth, Height: v.height(),
+		title += "; running" + v.name()
+		out = append(out, Drawing{Title: title, Desc: v.desc(), Width: usualWidth, Height: v.height(),
 			draw: func(c *sheet) { v.draw(c, title) }})
 	}
 	return out
@@ -103,7 +111,7 @@ const (
 	nameRoom  = 11 // a line of names
 	footRoom  = 18
 	jointRoom = 9 // a line of names of couplings
-	belowRoom = 54
+	belowRoom = 34
 )
 
 func (v *side) span() vg.Length { return apart * vg.Length(len(v.levels)-1) }
@@ -142,6 +150,7 @@ func (v *side) draw(c *sheet, title string) {
 			v.spacer(c, top, k, v.after, pen(0.9))
 		}
 	}
+	v.called(c, top)
 	v.scales(c)
 }
 
@@ -179,9 +188,13 @@ func (v *side) joints(c *sheet, top vg.Length) (lines int) {
 		k := &v.Train.Couplings[i]
 		planes := k.Planes()
 		middle := (planes[0] + planes[len(planes)-1]) / 2
-		words := short(small, v.words.Coupling(i), 110)
-		n, left := v.label(&r, small, middle, words, 1)
-		if lines = max(lines, n+1); c == nil {
+		name, share := short(small, v.words.Coupling(i), 110), v.share(i)
+		longest := name
+		if wide(small, share) > wide(small, longest) {
+			longest = share
+		}
+		n, left := v.label(&r, small, middle, longest, 2)
+		if lines = max(lines, n+2); c == nil {
 			continue
 		}
 		level := vg.Length(0)
@@ -195,9 +208,39 @@ func (v *side) joints(c *sheet, top vg.Length) (lines int) {
 		}
 		y := top - v.span() - beyond - footRoom - jointRoom*vg.Length(n+1)
 		c.line(hair(), v.at(middle), y+8, v.at(middle), top-level-v.swing)
-		c.over(small, left, y, words)
+		room := wide(small, longest)
+		c.over(small, left+(room-wide(small, name))/2, y, name)
+		c.over(small, left+(room-wide(small, share))/2, y-jointRoom, share)
 	}
 	return lines
+}
+
+// share is the worst share of limit of a coupling in any condition: at the first time that is known, and the last.
+func (v *side) share(coupling int) string {
+	worst := map[view.Time]float64{}
+	for _, l := range v.Limits {
+		for _, u := range l.Uses {
+			if l.Coupling == coupling {
+				worst[u.Time] = math.Max(worst[u.Time], u.Share)
+			}
+		}
+	}
+	var said []string
+	for n, t := range v.Times {
+		if share, known := worst[t]; known && (n == 0 || n == len(v.Times)-1) {
+			said = append(said, words.Percent(share))
+		}
+	}
+	return strings.Join(said, " \u2192 ")
+}
+
+// desc says the shares in words.
+func (v *side) desc() string {
+	var out []string
+	for _, i := range v.couplings() {
+		out = append(out, v.words.Coupling(i)+" "+v.share(i))
+	}
+	return "Worst share of limit at the couplings. " + strings.Join(out, "; ") + "."
 }
 
 // spacer is the piece between a coupling's flex planes, from shaft to shaft.
@@ -231,43 +274,61 @@ func (v *side) shaft(c *sheet, top vg.Length, line train.Centreline, moved bool)
 	c.line(style, v.at(line.X[0]), y+vg.Length(off[0]*v.exaggerated), v.at(line.X[1]), y+vg.Length(off[1]*v.exaggerated))
 }
 
-func (v *side) spacers() bool {
-	return slices.ContainsFunc(v.couplings(), func(i int) bool { return v.Train.Couplings[i].Spacer })
+// called writes at the lines which is which, where they are furthest apart.
+func (v *side) called(c *sheet, top vg.Length) {
+	first, last := "before", "after"
+	if slices.Contains(v.Times, view.AsPlanned) {
+		first, last = "as found", "now"
+	}
+	most, x, y0, y1 := -1.0, vg.Length(0), vg.Length(0), vg.Length(0)
+	for n, line := range v.before {
+		level := top - v.level(line)
+		for _, part := range []float64{0.2, 0.5, 0.8} {
+			at := func(off [2]float64) vg.Length {
+				return level + vg.Length((off[0]*(1-part)+off[1]*part)*v.exaggerated)
+			}
+			b := at(v.off(line))
+			a := level
+			if v.after != nil {
+				a = at(v.off(v.after[n]))
+			}
+			if far := math.Abs(float64(a - b)); far > most {
+				most, x, y0, y1 = far, v.at(line.X[0]*(1-part)+line.X[1]*part), b, a
+			}
+		}
+	}
+	if v.after == nil {
+		v.beside(c, x, y0, y0 >= y1, "as found")
+		return
+	}
+	v.beside(c, x, y0, y0 >= y1, first)
+	v.beside(c, x, y1, y0 < y1, last)
 }
 
-// scales are the two scales, and what the lines are.
+// beside writes over or under a line.
+func (v *side) beside(c *sheet, x, y vg.Length, over bool, words string) {
+	x = max(2, min(x-wide(normal, words)/2, usualWidth-2-wide(normal, words)))
+	if over {
+		c.over(normal, x, y+4, words)
+		return
+	}
+	c.over(normal, x, y-10, words)
+}
+
+// scales are the two scales, and what distances are from.
 func (v *side) scales(c *sheet) {
 	y := c.Min.Y + 8
 	right := v.stationBar(c, 6, y)
 	unit := v.Train.Units.Move()
-	tall := handy(26/v.exaggerated/unit) * unit
+	tall := handy(22/v.exaggerated/unit) * unit
 	h := vg.Length(tall * v.exaggerated)
 	x := right + 22
 	c.line(outline(), x, y-3, x, y-3+h)
 	c.line(outline(), x-3, y-3, x+3, y-3)
 	c.line(outline(), x-3, y-3+h, x+3, y-3+h)
-	c.text(small, 0, 0, x+7, y-3, fmt.Sprintf("misalignment: %s, drawn %s times as large as stations",
-		v.words.inMoves(tall), fmt.Sprintf("%.0f", v.exaggerated/v.scale())))
-	y += 24
-	x = 6
-	found := "before"
-	if v.after == nil {
-		found = "as found"
-	}
-	for _, l := range []struct {
-		words string
-		of    func(x0, x1 vg.Length)
-		is    bool
-	}{
-		{found, func(x0, x1 vg.Length) { c.line(before(), x0, y, x1, y) }, true},
-		{"after", func(x0, x1 vg.Length) { c.line(after(), x0, y, x1, y) }, v.after != nil},
-		{"after, spacer", func(x0, x1 vg.Length) { c.line(pen(0.9), x0, y, x1, y) }, v.after != nil && v.spacers()},
-		{v.nearest, func(x0, x1 vg.Length) { c.line(datum(), x0, y, x1, y) }, true},
-	} {
-		if l.is {
-			l.of(x, x+30)
-			c.text(small, 0, -0.35, x+34, y, l.words)
-			x += 34 + wide(small, l.words) + 14
-		}
-	}
+	text := fmt.Sprintf("misalignment: %s, drawn %.0f times as large", v.words.inMoves(tall), v.exaggerated/v.scale())
+	c.text(small, 0, 0, x+7, y-3, text)
+	x += 7 + wide(small, text) + 14
+	c.line(datum(), x, y, x+26, y)
+	c.text(small, 0, -0.35, x+30, y, v.nearest)
 }

@@ -41,6 +41,14 @@ func strips(f *view.Figures, margin vg.Length) []strip {
 		s.edge = [2]vg.Length{margin, usualWidth - margin}
 		out = append(out, s)
 	}
+	// One scale for the whole train.
+	scale := math.Inf(1)
+	for i := range out {
+		scale = math.Min(scale, out[i].scale())
+	}
+	for i := range out {
+		out[i].edge[1] = out[i].edge[0] + vg.Length(math.Max(1, out[i].x[1]-out[i].x[0])*scale)
+	}
 	return out
 }
 

@@ -3,14 +3,11 @@
 package chart
 
 import (
-	"image/color"
+	"fmt"
 	"math"
 	"strings"
 
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
@@ -21,76 +18,65 @@ import (
 func Formats() []string { return []string{"svg", "png", "pdf"} }
 
 // tradeHeight is that of the figure of a trade-off.
-const tradeHeight = 10.5 * vg.Centimeter
+const tradeHeight = 9 * vg.Centimeter
 
-// Trade draws the total movement against the worst use of a coupling limit, and
+// Trade draws the total movement against the worst share of limit, and
 // beneath it against how many machines are moved where subsets are given (nil: not).
-func Trade(trade *view.Trade, subsets *view.Subsets) (Drawing, error) {
-	use, err := againstUse(trade)
-	if err != nil {
-		return Drawing{}, err
+func Trade(trade *view.Trade, subsets *view.Subsets) Drawing {
+	first := Drawing{Title: "Total movement against the worst share of limit", Desc: tradeDesc(trade),
+		Width: usualWidth, Height: tradeHeight}
+	first.draw = func(c *sheet) {
+		c.title(first.Title)
+		againstUse(c, trade)
 	}
-	plots := [][]*plot.Plot{{use}}
-	titles := []string{"Movement against the worst use of a coupling limit"}
-	if subsets != nil {
-		moved, err := againstMoved(trade, subsets)
-		if err != nil {
-			return Drawing{}, err
-		}
-		plots = append(plots, []*plot.Plot{moved})
-		titles = append(titles, "Movement against the machines moved")
+	if subsets == nil {
+		return first
 	}
-	height := tradeHeight * vg.Length(len(plots))
-	return Drawing{Title: titles[0], Width: usualWidth, Height: height, draw: func(c *sheet) {
-		c.title(titles[0])
-		whole := c.Canvas
-		whole.Max.Y -= titleRoom
-		whole.Min.X += 4
-		tiles := draw.Tiles{Rows: len(plots), Cols: 1, PadY: titleRoom + vg.Centimeter/2}
-		for n, at := range plot.Align(plots, tiles, whole) {
-			plots[n][0].Draw(at[0])
-		}
-	}}, nil
+	return Stacked(first.Title, []Drawing{first, moved(trade, subsets)})
 }
 
-// againstUse is the total against the worst use.
-func againstUse(trade *view.Trade) (*plot.Plot, error) {
-	p := framed(trade)
-	p.X.Label.Text = "worst use of a coupling limit (% of the limit)"
-	for _, c := range curves(trade.Units) {
-		if err := add(p, trade, c); err != nil {
-			return nil, err
-		}
+// frame is a graph's two axes and the room about them.
+type frame struct{ x, y axis }
+
+// Room about a graph in points.
+const (
+	frameLeft  = 44
+	frameRight = 20
+	frameFoot  = 30
+	frameHead  = 16 // under the title, for the upright axis' name
+)
+
+// framed draws the axes of a graph and what they are called.
+func framed(c *sheet, x [2]float64, most float64, across, up string) frame {
+	f := frame{
+		x: axisOver(x[0], x[1], c.Min.X+frameLeft, c.Max.X-frameRight, 46),
+		y: axisOver(0, most, c.Min.Y+frameFoot, c.Max.Y-titleRoom-frameHead, 30),
 	}
-	p.Y.Max *= headroom
-	if trade.Knee >= 0 {
-		if err := markKnee(p, trade.Units, trade.Points[trade.Knee]); err != nil {
-			return nil, err
-		}
+	values, labels := f.y.figures()
+	for n, v := range values {
+		y := f.y.at(v)
+		c.line(pen(0.2), f.x.start, y, f.x.end, y)
+		c.text(normal, -1, -0.35, f.x.start-5, y, labels[n])
 	}
-	return p, nil
+	values, labels = f.x.figures()
+	for n, v := range values {
+		x := f.x.at(v)
+		c.line(hair(), x, f.y.start-3, x, f.y.start)
+		c.text(normal, -0.5, -1, x, f.y.start-4, labels[n])
+	}
+	c.line(outline(), f.x.start, f.y.start, f.x.end, f.y.start)
+	c.line(outline(), f.x.start, f.y.start, f.x.start, f.y.end)
+	c.text(normal, 0, 0, c.Min.X+6, f.y.end+5, up)
+	c.text(normal, -0.5, 0, (f.x.start+f.x.end)/2, c.Min.Y+5, across)
+	return f
 }
 
-// headroom is left above the curves for what names them.
-const headroom = 1.3
-
-// framed is a figure of total movement without its curves.
-func framed(trade *view.Trade) *plot.Plot {
-	p := plot.New()
-	p.Y.Label.Text = "total movement (" + moveUnit(trade.Units) + ")"
+// totalName is that of the axis of totals.
+func totalName(trade *view.Trade) string {
 	if trade.Weighted {
-		p.Y.Label.Text = "total movement, weighted (" + moveUnit(trade.Units) + ")"
+		return "total movement, weighted (" + moveUnit(trade.Units) + ")"
 	}
-	p.X.Tick.Marker, p.Y.Tick.Marker = ticks{}, ticks{}
-	p.Y.Min = 0
-	p.Legend.Top = true
-	p.Legend.Padding = vg.Points(3)
-	for _, style := range []*draw.TextStyle{&p.X.Label.TextStyle, &p.Y.Label.TextStyle, &p.X.Tick.Label, &p.Y.Tick.Label,
-		&p.Legend.TextStyle} {
-		style.Font = letters(large, 0, 0).Font
-	}
-	p.Add(plotter.NewGrid())
-	return p
+	return "total movement (" + moveUnit(trade.Units) + ")"
 }
 
 func moveUnit(u train.Units) string {
@@ -100,79 +86,114 @@ func moveUnit(u train.Units) string {
 	return "mm"
 }
 
-// ticks are the usual ones, without zeros that say nothing.
-type ticks struct{ plot.DefaultTicks }
-
-func (t ticks) Ticks(least, most float64) []plot.Tick {
-	all := t.DefaultTicks.Ticks(least, most)
-	for i := range all {
-		all[i].Label = strings.TrimSuffix(all[i].Label, ".00")
-	}
-	return all
-}
-
 // A curve is one line of the figure.
 type curve struct {
-	name   string
-	value  func(view.TradePoint) float64 // in the unit of moves
-	dashes []vg.Length
-	marked bool
+	name  string
+	value func(view.TradePoint) float64 // mm
+	style style
 }
 
-func curves(u train.Units) []curve {
-	in := func(value func(view.TradePoint) float64) func(view.TradePoint) float64 {
-		return func(p view.TradePoint) float64 { return value(p) / u.Move() }
-	}
+func curves() []curve {
 	return []curve{
-		{"plan, whole steps", in(func(p view.TradePoint) float64 { return p.Total }), nil, true},
-		{"no plan is below (proven)", in(func(p view.TradePoint) float64 { return p.Bound }),
-			[]vg.Length{vg.Points(5), vg.Points(3)}, false},
-		{"without whole steps", in(func(p view.TradePoint) float64 { return p.Relaxed }),
-			[]vg.Length{vg.Points(1), vg.Points(3)}, false},
+		{"plan, whole steps", func(p view.TradePoint) float64 { return p.Total }, pen(1.1)},
+		{"no plan is below (proven)", func(p view.TradePoint) float64 { return p.Bound }, pen(0.7, 5, 3)},
+		{"without whole steps", func(p view.TradePoint) float64 { return p.Relaxed }, pen(0.7, 1, 2.5)},
 	}
 }
 
-// add draws a curve, leaving out points that have no value.
-func add(p *plot.Plot, trade *view.Trade, c curve) error {
-	var xy plotter.XYs
-	for _, point := range trade.Points {
-		if v := c.value(point); !math.IsNaN(v) && !math.IsInf(v, 0) {
-			xy = append(xy, plotter.XY{X: 100 * point.Use, Y: v})
+// againstUse is the total against the worst share of limit.
+func againstUse(c *sheet, trade *view.Trade) {
+	unit, most := trade.Units.Move(), 0.0
+	span := [2]float64{1, 0}
+	for _, p := range trade.Points {
+		span = [2]float64{math.Min(span[0], p.Use), math.Max(span[1], p.Use)}
+		for _, v := range []float64{p.Total, p.Bound, p.Relaxed} {
+			if known(v) {
+				most = math.Max(most, v/unit)
+			}
 		}
 	}
-	if len(xy) == 0 {
-		return nil
+	if trade.This != nil {
+		most = math.Max(most, trade.This.Total/unit)
 	}
-	line, points, err := plotter.NewLinePoints(xy)
-	if err != nil {
-		return err
+	if len(trade.Points) == 0 {
+		span = [2]float64{0, 1}
 	}
-	line.Color, line.Dashes = color.Black, c.dashes
-	if !c.marked {
-		p.Add(line)
-		p.Legend.Add(c.name, line)
-		return nil
+	pad := 0.03 * (span[1] - span[0])
+	f := framed(c, [2]float64{100 * (span[0] - pad), 100 * (span[1] + pad)}, 1.25*math.Max(most, 1e-9),
+		"worst share of limit (%)", totalName(trade))
+	at := func(use, total float64) (x, y vg.Length) { return f.x.at(100 * use), f.y.at(total / unit) }
+	label := f.y.start + 14
+	for n, k := range curves() {
+		drawn := false
+		var before *[2]vg.Length
+		for _, p := range trade.Points {
+			v := k.value(p)
+			if !known(v) {
+				continue
+			}
+			x, y := at(p.Use, v)
+			if n == 0 {
+				c.disc(x, y, 2.3)
+			}
+			if before != nil {
+				c.line(k.style, before[0], before[1], x, y)
+			}
+			before, drawn = &[2]vg.Length{x, y}, true
+		}
+		if drawn {
+			x := f.x.start + 12
+			y := label + vg.Length(2-n)*11
+			c.line(k.style, x, y, x+24, y)
+			if n == 0 {
+				c.disc(x+12, y, 2.3)
+			}
+			c.text(normal, 0, -0.35, x+29, y, k.name)
+		}
 	}
-	points.Color, points.Shape, points.Radius = color.Black, draw.CircleGlyph{}, vg.Points(2.5)
-	p.Add(line, points)
-	p.Legend.Add(c.name, line, points)
-	return nil
+	if t := trade.This; t != nil {
+		markThis(c, f, trade, at)
+	}
+	if trade.Knee >= 0 {
+		knee := trade.Points[trade.Knee]
+		x, y := at(knee.Use, knee.Total)
+		c.line(hair(), x, y+4, x+10, y+20)
+		c.text(normal, 0, 0, x+8, y+22, "knee: "+words.Percent(knee.Use))
+	}
 }
 
-// markKnee names the knee.
-func markKnee(p *plot.Plot, u train.Units, knee view.TradePoint) error {
-	at := plotter.XYs{{X: 100 * knee.Use, Y: knee.Total / u.Move()}}
-	ring, err := plotter.NewScatter(at)
-	if err != nil {
-		return err
+func known(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// markThis marks the plan that was chosen, and its aim.
+func markThis(c *sheet, f frame, trade *view.Trade, at func(use, total float64) (x, y vg.Length)) {
+	t := trade.This
+	if t.Aim < 1 && 100*t.Aim > f.x.from {
+		x := f.x.at(100 * t.Aim)
+		c.line(aim(), x, f.y.start, x, f.y.end)
+		c.text(normal, 0, 0, x+4, f.y.end-9, "aim "+words.Percent(t.Aim))
 	}
-	ring.Color, ring.Shape, ring.Radius = color.Black, draw.RingGlyph{}, vg.Points(6)
-	label, err := plotter.NewLabels(plotter.XYLabels{XYs: at, Labels: []string{"knee: " + words.Percent(knee.Use)}})
-	if err != nil {
-		return err
+	if 100*t.Use < f.x.from || 100*t.Use > f.x.to {
+		return
 	}
-	label.TextStyle[0].Font = letters(large, 0, 0).Font
-	label.Offset = vg.Point{X: vg.Points(8), Y: vg.Points(8)}
-	p.Add(ring, label)
-	return nil
+	x, y := at(t.Use, t.Total)
+	c.box(pen(1.1), x-4.5, y-4.5, x+4.5, y+4.5)
+	n := words.Numbers{Units: trade.Units, MoveDecimals: t.Decimals}
+	said := fmt.Sprintf("this plan: %s, %s", words.Percent(t.Use), words.With(n.Total(t.Total), moveUnit(trade.Units)))
+	// The curve falls to the right, so that there is room lower to the left.
+	left := max(f.x.start+4, x-8-wide(normal, said))
+	c.line(hair(), x-4, y-5, x-9, y-14)
+	c.over(normal, left, y-23, said)
+}
+
+// tradeDesc says the points in words.
+func tradeDesc(trade *view.Trade) string {
+	var out []string
+	unit := trade.Units.Move()
+	for _, p := range trade.Points {
+		if known(p.Total) {
+			out = append(out, fmt.Sprintf("%s: %s", words.Percent(p.Use), axisNumber(math.Round(p.Total/unit*1000)/1000, 0)))
+		}
+	}
+	return "Least total movement in " + moveUnit(trade.Units) + " at each worst share of limit. " +
+		strings.Join(out, "; ") + "."
 }

@@ -15,23 +15,39 @@ import (
 // axes: two figures of an axis give its scale.
 func TestTradeReadsBack(t *testing.T) {
 	trade := curveByHand()
-	figure, err := Trade(view.TradeOf(&train.Train{}, trade), nil)
-	require.NoError(t, err)
-	d := readBack(t, figure, true) // the name of the upright axis is turned
+	all := view.TradeOf(&train.Train{}, trade)
+	all.This = &view.ThisPlan{Aim: 0.7, Use: 0.69, Total: 6.5, Decimals: 2}
+	d := readBack(t, Trade(all, nil))
 	var points [][2]float64
 	for _, s := range d.strokes {
-		if s.filled && s.radius > 2.4 && s.radius < 2.6 {
+		if s.filled && s.radius == 2.3 {
 			points = append(points, s.points[0])
 		}
 	}
 	require.Len(t, points, len(trade.Points)+1, "and one in the legend")
 	across := d.scale(t, func(l label) float64 { return l.x }, "60", "80")
-	up := d.scale(t, func(l label) float64 { return l.y }, "0", "5")
+	up := d.scale(t, func(l label) float64 { return l.y }, "2", "4")
 	for n := 1; n < len(trade.Points); n++ {
 		a, b := trade.Points[n-1], trade.Points[n]
 		assert.InDelta(t, 100*(b.Use-a.Use), (points[n][0]-points[n-1][0])/across, 0.2)
 		assert.InDelta(t, b.Total-a.Total, (points[n][1]-points[n-1][1])/up, 0.02)
 	}
+	// The box of this plan, and the line at its aim, from the first point on.
+	d.has(t, "this plan: 69 %, 6.50 mm")
+	d.has(t, "aim 70 %")
+	found := false
+	for _, s := range d.strokes {
+		if s.width == 1.1 && len(s.points) == 4 {
+			found = true
+			x, y := (s.points[0][0]+s.points[2][0])/2, (s.points[0][1]+s.points[2][1])/2
+			assert.InDelta(t, 69-35, (x-points[0][0])/across, 0.2)
+			assert.InDelta(t, 6.5-9, (y-points[0][1])/up, 0.02)
+		}
+	}
+	assert.True(t, found, "no box about this plan")
+	aims := d.lines(0.9, "3,2")
+	require.Len(t, aims, 1)
+	assert.InDelta(t, 70-35, (aims[0].points[0][0]-points[0][0])/across, 0.2)
 }
 
 // scale is points for one unit of an axis, from two figures of it that have as

@@ -28,7 +28,7 @@ func TestTradeFigure(t *testing.T) {
 	inches := &train.Train{Units: train.Inches}
 	svg, err := drawTrade(inches, curveByHand(), nil, "svg")
 	require.NoError(t, err)
-	for _, words := range []string{"(mil)", "of the limit", "plan, whole steps", "no plan is below",
+	for _, words := range []string{"(mil)", "share of limit", "plan, whole steps", "no plan is below",
 		"without whole steps", "knee: 63 %"} {
 		assert.Contains(t, string(svg), words)
 	}
@@ -68,8 +68,8 @@ func TestMovedFigure(t *testing.T) {
 	}}
 	svg, err := drawTrade(&train.Train{}, curveByHand(), subsets, "svg")
 	require.NoError(t, err)
-	for _, words := range []string{"machines moved, at most", "Movement against the machines moved",
-		"Movement against the worst use", "(mm)"} {
+	for _, words := range []string{"machines moved, at most", "Total movement against the machines moved",
+		"Total movement against the worst share of limit", "(mm)"} {
 		assert.Contains(t, string(svg), words)
 	}
 	one, err := drawTrade(&train.Train{}, curveByHand(), nil, "png")
@@ -81,7 +81,8 @@ func TestMovedFigure(t *testing.T) {
 	double, err := png.Decode(bytes.NewReader(two))
 	require.NoError(t, err)
 	assert.Equal(t, single.Bounds().Dx(), double.Bounds().Dx())
-	assert.InDelta(t, 2*single.Bounds().Dy(), double.Bounds().Dy(), 1)
+	assert.InDelta(t, float64(2*single.Bounds().Dy())+10/25.4*72, float64(double.Bounds().Dy()), 2,
+		"two of them, 10 mm apart")
 	for y := range double.Bounds().Dy() {
 		for x := range double.Bounds().Dx() {
 			r, g, b, _ := double.At(x, y).RGBA()
@@ -93,9 +94,5 @@ func TestMovedFigure(t *testing.T) {
 }
 
 func drawTrade(t *train.Train, trade *ways.ParetoFront, subsets *view.Subsets, format string) ([]byte, error) {
-	d, err := Trade(view.TradeOf(t, trade), subsets)
-	if err != nil {
-		return nil, err
-	}
-	return d.Render(format)
+	return Trade(view.TradeOf(t, trade), subsets).Sized(format, Size{DPI: 72})
 }

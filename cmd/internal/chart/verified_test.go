@@ -35,39 +35,26 @@ func notMade(t *testing.T) (*optimize.Plan, *view.Verified) {
 	return p, r
 }
 
-// The crosses in the panels are where the couplings were to be.
+// As found, planned and now stand in one row each, where their shares of limit say.
 func TestVerifiedCouplingsReadBack(t *testing.T) {
-	p, r := notMade(t)
-	figures := Couplings(r.Figures())
+	_, r := notMade(t)
+	f := r.Figures()
+	figures := Couplings(f)
 	require.Len(t, figures, 1)
 	d := readBack(t, figures[0])
-	var limits, crosses []stroke
-	for _, s := range d.strokes {
-		switch {
-		case s.radius > 0 && s.dashes == "1,2":
-			limits = append(limits, s)
-		case s.width == 0.9 && s.dashes == "" && s.radius == 0:
-			crosses = append(crosses, s)
-		}
+	at := d.log(t, "100", "500")
+	for _, words := range []string{"as found %", "planned %", "now %"} {
+		d.has(t, words)
 	}
-	n := 0
-	for i := range p.Planned.Couplings {
-		for k := range p.Planned.Couplings[i] {
-			for _, u := range p.Planned.Couplings[i][k].Uses {
-				require.Less(t, 2*n+1, len(crosses))
-				a, b := crosses[2*n].points, crosses[2*n+1].points
-				middle := limits[n].points[0]
-				for _, ends := range [][][2]float64{a, b} {
-					at := [2]float64{(ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2}
-					assert.InDelta(t, -u.H/u.Limit, (at[0]-middle[0])/limits[n].radius, 0.001)
-					assert.InDelta(t, u.V/u.Limit, (at[1]-middle[1])/limits[n].radius, 0.001)
-				}
-				n++
-			}
-		}
+	rows := rowsOf(f)
+	require.NotEmpty(t, rows)
+	crosses := d.lines(1.1, "")
+	require.Len(t, crosses, 2*len(rows)+2, "and one in the legend")
+	for n, row := range rows {
+		require.Len(t, row.Uses, 3)
+		ends := crosses[2*n].points
+		assert.InDelta(t, at(row.Uses[1].Share), (ends[0][0]+ends[1][0])/2, 0.05)
 	}
-	require.Positive(t, n)
-	assert.Len(t, crosses, 2*n+2, "and one in the legend")
 }
 
 // What the plan says nothing of is not drawn.

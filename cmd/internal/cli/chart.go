@@ -17,11 +17,18 @@ import (
 // tradeoff is the figure that takes more than a plan.
 const tradeoff = "tradeoff"
 
+// Limits of a figure's size, which keep the memory for a PNG below a gigabyte.
+const (
+	mostDots              = 10000    // across
+	leastWidth, mostWidth = 30, 1200 // mm
+	leastDPI, mostDPI     = 30, 1200 // dots per inch
+)
+
 func figureNames() []string { return append(chart.Figures(), tradeoff) }
 
 // newChart is `leastmove chart`.
 func newChart(s streams) *cobra.Command {
-	ask, which, format := &request{form: form{offers: []string{formatHTML}}}, "", ""
+	ask, which, format, size := &request{form: form{offers: []string{formatHTML}}}, "", "", chart.Size{}
 	look := func(flags *pflag.FlagSet) (err error) {
 		if err := ask.look(flags); err != nil {
 			return err
@@ -31,6 +38,15 @@ func newChart(s streams) *cobra.Command {
 		}
 		if ask.output == "" || ask.output == "-" {
 			return errors.New("-o is missing: name a file that ends in .svg, .png or .pdf")
+		}
+		if !(size.Width >= leastWidth && size.Width <= mostWidth) {
+			return fmt.Errorf("--width: %g mm is not from %d to %d", size.Width, leastWidth, mostWidth)
+		}
+		if size.DPI < leastDPI || size.DPI > mostDPI {
+			return fmt.Errorf("--dpi: %d is not from %d to %d", size.DPI, leastDPI, mostDPI)
+		}
+		if dots := size.Width / 25.4 * float64(size.DPI); dots > mostDots {
+			return fmt.Errorf("--width and --dpi: %.0f dots across are more than %d", dots, mostDots)
 		}
 		format, err = drawable("-o", ask.output)
 		return err
@@ -42,29 +58,33 @@ func newChart(s streams) *cobra.Command {
 of the file's name says in which form.`,
 		Example: `  leastmove chart train.toml -o train.svg
   leastmove chart train.toml --figure couplings -o couplings.pdf
-  leastmove chart train.toml --figure holes --use 0.5 -o holes.png`,
-	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return charted(ctx, j, which, format) })
+  leastmove chart train.toml --figure holes --use 0.5 -o holes.png
+  leastmove chart train.toml --width 90 --dpi 600 -o train.png`,
+	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return charted(ctx, j, which, format, size) })
 	ask.place(c, ":\n.svg, .png or .pdf")
 	filesOf(c, "output", chart.Formats()...)
 	ask.planning.flags(c)
 	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure:\n"+listed(figureNames(), "or"))
 	offered(c, "figure", figureNames())
+	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it")
+	c.Flags().IntVar(&size.DPI, "dpi", chart.UsualDPI, "dots per inch of a PNG")
 	return c
 }
 
 // charted draws one figure of a plan.
-func charted(ctx context.Context, j *job, which, format string) (answer, error) {
+func charted(ctx context.Context, j *job, which, format string, size chart.Size) (answer, error) {
 	j.Brief = which != tradeoff && j.relieve == 0
 	plan, err := j.make(ctx)
 	if err != nil {
 		return answer{}, err
 	}
-	write, err := drawing(ctx, j, plan, which, format)
+	write, err := drawing(ctx, j, plan, which, format, size)
 	return answer{write: write, ending: ended(plan), open: plan.Status == view.Undecided}, err
 }
 
 // drawing is one figure of a plan.
-func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string) (func(io.Writer) error, error) {
+func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string,
+	size chart.Size) (func(io.Writer) error, error) {
 	if which == tradeoff {
 		opt := j.Options
 		opt.ParetoGap = quickTrade
@@ -80,30 +100,20 @@ func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string)
 			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, " +
 				"there is nothing to draw")}
 		}
-		return tradeDrawn(trade, nil, format), nil
+		trade.Mark(plan)
+		return drawn(chart.Trade(trade, nil), format, size), nil
 	}
 	all := chart.Of(which, plan.Figures())
 	if len(all) == 0 {
 		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}
-	return drawn(chart.Stacked(all[0].Title, all), format), nil
-}
-
-// tradeDrawn is the figure of a trade-off.
-func tradeDrawn(trade *view.Trade, subsets *view.Subsets, format string) func(io.Writer) error {
-	return func(w io.Writer) error {
-		d, err := chart.Trade(trade, subsets)
-		if err != nil {
-			return undrawn(err)
-		}
-		return drawn(d, format)(w)
-	}
+	return drawn(chart.Stacked(all[0].Title, all), format, size), nil
 }
 
 // drawn is a figure in a format.
-func drawn(d chart.Drawing, format string) func(io.Writer) error {
+func drawn(d chart.Drawing, format string, size chart.Size) func(io.Writer) error {
 	return func(w io.Writer) error {
-		text, err := d.Render(format)
+		text, err := d.Sized(format, size)
 		if err != nil {
 			return undrawn(err)
 		}

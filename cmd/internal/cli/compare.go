@@ -64,7 +64,8 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 		open: c.Ways[0].Plan.Status == view.Undecided,
 	}
 	if j.figure != nil {
-		a.figure = tradeDrawn(c.Trade, c.Subsets, j.figure.format)
+		c.Trade.Mark(c.Ways[0].Plan)
+		a.figure = drawn(chart.Trade(c.Trade, c.Subsets), j.figure.format, chart.Size{})
 	}
 	return a, nil
 }

@@ -53,6 +53,7 @@ func writeStudy(w io.Writer, all *pages.Study, j *job) error {
 	var trade *view.Trade
 	if all.Comparison != nil {
 		trade = all.Comparison.Trade
+		trade.Mark(all.Plan)
 	}
 	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(all.Plan.Figures(), trade))
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/optimize/ways"
 	"leastmove/train"
@@ -17,7 +18,22 @@ type Trade struct {
 	// ratio, movement at the knee above that where all of the limits are used, at least 0; NaN where that is 0 or
 	// there is no knee
 	More    float64
-	Closest float64 // mm, movement from the knee to the closest alignment; NaN without a knee
+	Closest float64   // mm, movement from the knee to the closest alignment; NaN without a knee
+	This    *ThisPlan // nil: none is marked
+}
+
+// ThisPlan is where a plan stands beside the curve.
+type ThisPlan struct {
+	Aim, Use float64 // shares of limit: what the plan may use, and the worst that it has
+	Total    float64 // mm, as the plan's total
+	Decimals int     // of moves on its pages
+}
+
+// Mark marks a plan; one without moves is not marked.
+func (t *Trade) Mark(p *Plan) {
+	if p != nil && p.Status == Planned {
+		t.This = &ThisPlan{Aim: p.Aim, Use: p.Reached, Total: p.Total, Decimals: words.NumbersOf(p.Train).MoveDecimals}
+	}
 }
 
 // A TradePoint is one point of it.
@@ -32,10 +48,31 @@ func TradeOff(ctx context.Context, t *train.Train, opt optimize.Options) (*Trade
 	return TradeOf(t, front), nil
 }
 
+// A knee counts where the curve falls by a twentieth of its highest total or more, and bends there
+// by three twentieths of what it falls below the straight line between its ends.
+const (
+	leastFall = 0.05
+	leastBend = 0.15
+)
+
+// bent says whether a curve has a knee that a reader can see.
+func bent(front *ways.ParetoFront) bool {
+	if front.Knee < 0 {
+		return false
+	}
+	first, knee, last := front.Points[0], front.Points[front.Knee], front.Points[len(front.Points)-1]
+	fall := first.Total - last.Total
+	along := (knee.Use - first.Use) / (last.Use - first.Use)
+	return fall >= leastFall*first.Total && 1-along-(knee.Total-last.Total)/fall >= leastBend
+}
+
 // TradeOf are the facts of a curve.
 func TradeOf(t *train.Train, front *ways.ParetoFront) *Trade {
 	out := &Trade{ParetoFront: *front, Units: t.Units, Weighted: ways.Weighted(t), More: math.NaN(), Closest: math.NaN()}
-	if front.Knee < 0 {
+	if !bent(front) {
+		out.Knee = -1
+	}
+	if out.Knee < 0 {
 		return out
 	}
 	first, knee, last := front.Points[0], front.Points[front.Knee], front.Points[len(front.Points)-1]
