@@ -73,10 +73,17 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 	}
 	// Of two ends the wrong way round there is nothing to say but that.
 	good := joined && s.good("x") && !r.unknown && c.From.Machine < c.To.Machine
+	var sound []instrument
 	for _, e := range list {
 		d, ok := r.dial(t, e, c, joined, true)
 		good = good && ok
 		c.Dials = append(c.Dials, d)
+		if ok {
+			sound = append(sound, instrument{&d, e})
+		}
+	}
+	if joined {
+		good = r.oneShaft(t, s, c, sound) && good
 	}
 	if good && len(list) > 0 {
 		r.reduce(t, s, c)
@@ -85,9 +92,16 @@ func (r *reader) readings(t *train.Train, s *section, c *train.Coupling, joined 
 
 // targets reads what will be put on after the moves.
 func (r *reader) targets(t *train.Train, s *section, c *train.Coupling, joined bool) {
+	var sound []instrument
 	for _, e := range s.subs("target") {
-		d, _ := r.dial(t, e, c, joined, false)
+		d, ok := r.dial(t, e, c, joined, false)
 		c.Targets = append(c.Targets, d)
+		if ok {
+			sound = append(sound, instrument{&d, e})
+		}
+	}
+	if joined {
+		r.oneShaft(t, s, c, sound)
 	}
 }
 

@@ -79,29 +79,6 @@ func (r *reader) warnUngrown(t *train.Train, machines []machinePart) {
 	}
 }
 
-// warnRims warns of two rims whose shafts would reach past each other, stations
-// that have changed places, and says whether it did.
-func (r *reader) warnRims(c couplingPart) bool {
-	last, first := math.Inf(-1), math.Inf(1)
-	at := -1
-	for i, d := range c.coupling.Dials {
-		switch {
-		case d.Kind != train.RimDial:
-		case d.OnFrom && d.X > last:
-			last, at = d.X, i
-		case !d.OnFrom:
-			first = math.Min(first, d.X)
-		}
-	}
-	if list := c.section.subs("reading"); last > first && at < len(list) && list[at].good("x") {
-		r.warn(list[at].at("x"), fmt.Sprintf("the rim on the shaft before coupling %s is at %s, past the rim on the "+
-			"shaft after it, at %s", spelling.Quote(c.coupling.Name), r.show(last, Length), r.show(first, Length)),
-			"did the two stations change places, or the two shafts in on?")
-		return true
-	}
-	return false
-}
-
 // oneSpeed is the share by which the speeds of two coupled shafts may differ:
 // what slips between them, a fluid coupling, does so by a few per cent.
 const oneSpeed = 0.05
