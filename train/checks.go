@@ -65,3 +65,21 @@ const (
 	CauseMirror               // they agree with left and right of the survey swapped
 	CauseReadings             // one coupling alone differs, its neighbours agree: what was read there is off
 )
+
+// A MistakeKind is a slip of reading or typing.
+type MistakeKind int
+
+const (
+	MistakeSign  MistakeKind = iota // all readings of a dial, or v of an offset, have the other sign
+	MistakeSides                    // 3 and 9 of a dial are swapped, or h of an offset has the other sign
+	MistakeValue                    // one reading has the other sign or its decimal point one digit off
+)
+
+// A Mistake is one slip without which all readings of a coupling would agree.
+type Mistake struct {
+	Kind   MistakeKind
+	Dial   int     // index into the coupling's dials
+	At     int     // of Value: index of the position; of an offset 0: v, 1: h; else -1
+	Value  float64 // mm, of Value: what it would be, as the dial shows it; else NaN
+	Square float64 // sum of squares of what is left to the fit then, in standard errors of one reading
+}

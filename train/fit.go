@@ -27,6 +27,8 @@ type Fit struct {
 	Scatter float64
 	Dials   []DialFit
 	Checks  []ReadingCheck // that failed, in the order of the dials
+	// each alone explains what failed, the likeliest first; nil where none does
+	Mistakes []Mistake
 
 	CovV, CovH Covariance // of the offset and the angle in each plane, readings of unit standard error
 	Times      float64    // ratio, 95 % half-width to those standard errors; NaN where not known

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"leastmove/train"
 )
@@ -70,6 +71,49 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 				"second one set = 2"
 	}
 	panic("a check without words")
+}
+
+// MistakeWords say which one thing would have to be otherwise for the readings of a coupling to agree; "" where nothing
+// failed or no one thing explains it.
+func MistakeWords(t *train.Train, c *train.Coupling) (message, hint string) {
+	if c.Fit == nil || len(c.Fit.Mistakes) == 0 {
+		return "", ""
+	}
+	s := formatter{t, c}
+	var slips []string
+	for _, m := range c.Fit.Mistakes {
+		slips = append(slips, s.slip(m))
+	}
+	return fmt.Sprintf("the readings of coupling %q would all agree if %s", c.Name, strings.Join(slips, "; or if ")),
+		"look at the instrument or read it once more before the file is changed"
+}
+
+// slip says what would be otherwise without a mistake.
+func (s formatter) slip(m train.Mistake) string {
+	d, dial := &s.c.Dials[m.Dial], s.dial(m.Dial)
+	offset := d.Kind == train.OffsetDial
+	switch {
+	case m.Kind == train.MistakeSign && offset:
+		return "v of " + dial + " had the other sign"
+	case m.Kind == train.MistakeSides && offset:
+		return "h of " + dial + " had the other sign: left and right swapped"
+	case m.Kind == train.MistakeSign && d.Kind == train.FaceDial:
+		return dial + " had the other sign: pushed_in, or away"
+	case m.Kind == train.MistakeSign:
+		return dial + " had the other sign: pushed_in, or on"
+	case m.Kind == train.MistakeSides:
+		return dial + " had 3 and 9 swapped"
+	}
+	now, where := 0.0, ""
+	switch {
+	case !offset:
+		now, where = d.Values[m.At], fmt.Sprintf(" at %s degrees", figure(d.Angles[m.At]))
+	case m.At == 0:
+		now, where = d.V, ", v"
+	default:
+		now, where = d.H, ", h"
+	}
+	return fmt.Sprintf("%s%s read %s in place of %s", dial, where, s.sum(m.Value), s.sum(now))
 }
 
 // Words say why the readings can't be used and what to do about it.

@@ -295,10 +295,14 @@ func (r *reader) reduce(t *train.Train, s *section, c *train.Coupling) {
 		r.fault(at(refusal.Dial), message, hint)
 		return
 	}
+	fit.Mistakes = readings.Mistakes(c, fit, t.Checks)
 	c.Fit, c.Found = fit, fit.Found
 	for _, check := range fit.Checks {
 		message, hint := readings.CheckWords(t, c, check)
 		r.warn(at(check.Dial), message, hint)
+	}
+	if message, hint := readings.MistakeWords(t, c); message != "" {
+		r.warn(at(c.Fit.Mistakes[0].Dial), message, hint)
 	}
 	r.warnReduced(at(-1), c, "readings of", r.moveHint(), "look at the planes and the radius")
 }
