@@ -76,16 +76,24 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 // MistakeWords say which one thing would have to be otherwise for the readings of a coupling to agree; "" where nothing
 // failed or no one thing explains it.
 func MistakeWords(t *train.Train, c *train.Coupling) (message, hint string) {
-	if c.Fit == nil || len(c.Fit.Mistakes) == 0 {
+	slips := Slips(t, c)
+	if slips == nil {
 		return "", ""
-	}
-	s := formatter{t, c}
-	var slips []string
-	for _, m := range c.Fit.Mistakes {
-		slips = append(slips, s.slip(m))
 	}
 	return fmt.Sprintf("the readings of coupling %q would all agree if %s", c.Name, strings.Join(slips, "; or if ")),
 		"look at the instrument or read it once more before the file is changed"
+}
+
+// Slips say one by one what would have to be otherwise.
+func Slips(t *train.Train, c *train.Coupling) []string {
+	if c.Fit == nil {
+		return nil
+	}
+	var out []string
+	for _, m := range c.Fit.Mistakes {
+		out = append(out, formatter{t, c}.slip(m))
+	}
+	return out
 }
 
 // slip says what would be otherwise without a mistake.

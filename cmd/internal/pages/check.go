@@ -19,12 +19,14 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.Space()
 	p.asked(layout)
 	p.Say(s.asFound(c))
+	p.readBack(s, &c.Back)
 	p.readings(s)
 	p.survey(s)
 	p.softFeet(s, c.Soft)
 	p.Heading("Couplings as found")
 	p.couplings(s, c.Found.Couplings, nil)
 	p.Heading("Feet as found")
+	p.bound(s, c)
 	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.",
 		s.MoveUnit()))
 	for i := range c.Train.Machines {

@@ -21,6 +21,8 @@ func CheckJSON(w io.Writer, c *view.Check, layout Page) error {
 	}
 	for i, r := range c.Cold {
 		doc.Couplings[i].Cold = s.restDoc(i, &r)
+		found := s.readingDoc(&view.Reading{Misalignment: t.Couplings[i].Found, Gap: t.Couplings[i].FoundGap})
+		doc.Couplings[i].AsRead = &found
 	}
 	for i := range t.Machines {
 		m := &t.Machines[i]

@@ -69,6 +69,9 @@ func (p *page) fit(s formatter, r *view.CouplingRead) {
 		p.SayIn("No check failed.")
 		return
 	}
+	for _, slip := range r.Mistakes {
+		failed.Items = append(failed.Items, []string{"all readings would agree if " + words.Clean(slip)})
+	}
 	p.Put(failed)
 }
 

@@ -11,6 +11,7 @@ type Coupling struct {
 	Driven string   `json:"driven_by,omitempty" about:"governing condition: the plan uses most of its limits in it"`
 
 	Readings *Readings `json:"readings,omitempty" about:"what it was read with, and what that comes to"`
+	AsRead   *Reading  `json:"as_read,omitempty" about:"misalignment as the file has it, before growth is added"`
 	Cold     *Rest     `json:"cold,omitempty" about:"to be read cold and at standstill for what is wanted when running"`
 	Rest     *Rest     `json:"rest,omitempty" about:"to be read after the moves, cold and at standstill"`
 
@@ -86,6 +87,7 @@ type Readings struct {
 	Far       Far      `json:"far" about:"95 % half-widths of that at the farthest foot"`
 	Dials     []Dial   `json:"dials" about:"what every instrument read"`
 	Checks    []Failed `json:"checks" about:"checks of the readings that failed"`
+	Mistakes  []string `json:"mistakes,omitempty" about:"single slips that each explain what failed, in words"`
 }
 
 // A Mount is how a dial sits.

@@ -41,6 +41,9 @@ func ReadingsOf(w words.Formatter, r *view.CouplingRead) *Readings {
 		}
 		doc.Checks = append(doc.Checks, f)
 	}
+	for _, slip := range r.Mistakes {
+		doc.Mistakes = append(doc.Mistakes, words.Clean(slip))
+	}
 	return doc
 }
 

@@ -13,6 +13,7 @@ type CouplingRead struct {
 	Sets     bool // instruments were read in more than one pass
 	Dials    []DialRead
 	Failed   []FailedCheck
+	Mistakes []string // single slips that each explain what failed: "if ..."
 }
 
 // A DialRead is one instrument and its own share of the fit.
@@ -77,5 +78,6 @@ func ReadAt(t *train.Train, i int) *CouplingRead {
 		f.Message, f.Hint = readings.CheckWords(t, c, k)
 		out.Failed = append(out.Failed, f)
 	}
+	out.Mistakes = readings.Slips(t, c)
 	return out
 }

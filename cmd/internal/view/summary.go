@@ -91,10 +91,7 @@ func summaryOf(p *Plan) Summary {
 	s.Soft, s.Moves = softLeft(p), movedFeet(p)
 	for i := range p.AtRest {
 		if d := faceDiameter(&p.Train.Couplings[i]); !math.IsNaN(d) {
-			// A shaft that slopes up as it goes on carries the top of its face back, toward
-			// the coupling: the gap is wider at the bottom. Sideways likewise.
-			r := &p.AtRest[i]
-			s.Faces = append(s.Faces, FaceGap{i, d, -r.V.Angle * d / 1000, -r.H.Angle * d / 1000})
+			s.Faces = append(s.Faces, faceGap(i, d, &p.AtRest[i].Misalignment))
 		}
 	}
 	return s
