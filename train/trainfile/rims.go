@@ -63,8 +63,8 @@ func (r *reader) oneShaft(t *train.Train, s *section, c *train.Coupling, dials [
 		if onFrom {
 			end, other, wrong = c.From, c.To, high
 		}
-		r.fault(dials[wrong].section.at("on"), fmt.Sprintf("the rims at %s and at %s are both on %s, and coupling %s is between "+
-			"them, at %s", r.show(dials[low].X, Length), r.show(dials[high].X, Length),
+		r.fault(dials[wrong].section.at("on"), fmt.Sprintf("the rims at %s and at %s are both on %s, and coupling %s is "+
+			"between them, at %s", r.show(dials[low].X, Length), r.show(dials[high].X, Length),
 			spelling.Quote(t.ShaftName(end)), spelling.Quote(c.Name), r.planesShown(c)),
 			fmt.Sprintf("no shaft reaches past its coupling: write on = %q for the rim at %s; else check x of the rims and of "+
 				"the coupling", t.ShaftName(other), r.show(dials[wrong].X, Length)))
