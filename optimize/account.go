@@ -15,7 +15,7 @@ func (p *Plan) Measure() {
 		var sum float64
 		for _, f := range feet {
 			sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
-			p.Largest = math.Max(p.Largest, math.Max(math.Abs(f.Up), math.Abs(f.Left)))
+			p.Largest = max(p.Largest, math.Abs(f.Up), math.Abs(f.Left), math.Abs(f.Axial))
 		}
 		p.Plain += sum
 		p.Total += m.Effort * sum

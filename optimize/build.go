@@ -129,7 +129,8 @@ func (k *Model) machine(i, block int) {
 		for f := range all {
 			all[f] = f
 		}
-		add(AxialShift, all, Resolution(t.Units), -Reach, Reach)
+		most := math.Min(Reach, t.ShiftMost(m))
+		add(AxialShift, all, Resolution(t.Units), -most, most)
 	}
 }
 
@@ -207,6 +208,19 @@ func (k *Model) movesOf(value func(v int) float64) train.Moves {
 // Moves are the moves of an integer point.
 func (k *Model) Moves(s mip.Steps) train.Moves {
 	return k.movesOf(func(v int) float64 { return float64(s[v]) * k.Problem.Vars[v].Step })
+}
+
+// Steps are the integer point of some moves; nil where they are off the steps of what can be set.
+func (k *Model) Steps(moves train.Moves) mip.Steps {
+	s := make(mip.Steps, len(k.Groups))
+	for v, g := range k.Groups {
+		m := moves[g.Machine][g.Feet[0]]
+		x := [...]float64{ShimChange: m.Up, SideMove: m.Left, AxialShift: m.Axial}[g.Act] / k.Problem.Vars[v].Step
+		if s[v] = int(math.Round(x)); math.Abs(x-math.Round(x)) > CheckTolerance {
+			return nil
+		}
+	}
+	return s
 }
 
 // Motions are what the moves come to, of each machine.

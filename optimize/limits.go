@@ -116,6 +116,7 @@ func (w *limitWalk) machine(i int, s *train.MachineState) {
 	at := Limit{Machine: i, Foot: -1, Nozzle: -1, Coupling: -1, Condition: -1}
 	w.add(at, train.LimitPitch, "level along the train", math.Abs(s.Pitch), 0)
 	w.add(at, train.LimitRoll, "level across the train", math.Abs(s.Roll), 0)
+	w.add(at, train.LimitShift, "along the train", math.Abs(s.Motion[train.Axial]), 0)
 	for n, z := range m.Nozzles {
 		at.Nozzle = n
 		w.add(at, train.LimitNozzle, "nozzle "+z.Name, s.Nozzles[n], 0)

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"leastmove/optimize/bnb"
+	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
 	"leastmove/train"
 )
@@ -121,7 +122,13 @@ func (m *Solver) start(ctx context.Context) bnb.Result {
 	} else if r := m.LeastTotal(ctx, m.Plan.Aim); r.Steps != nil {
 		return r
 	}
-	return m.closest(ctx)
+	r := m.closest(ctx)
+	if known := m.known(1); r.Steps == nil && known != nil {
+		m.OutOfWork, m.Plan.Status = true, Unsolved
+		return bnb.Result{Status: bnb.Cut, Steps: known[0], Value: bnb.Cost(&m.Model.Problem, known[0]), Bound: math.NaN(),
+			Goal: mip.Goal{Use: 1}, Claim: certify.Claim{Use: 1}}
+	}
+	return r
 }
 
 func newPlan(t *train.Train, opt Options) *Plan {
@@ -159,7 +166,7 @@ func (m *Solver) closest(ctx context.Context) bnb.Result {
 		gap, solves = m.CloseEnough()
 	}
 	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
-		bnb.Options{Gap: gap, Solves: solves, Tell: m.Options.Tell})
+		bnb.Options{Gap: gap, Solves: solves, Start: m.known(1), Tell: m.Options.Tell})
 	p.Lowest = m.Proven(ctx, low)
 	if low.Steps == nil && !math.IsInf(p.Lowest, 1) {
 		r := m.atAll(ctx)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"leastmove/optimize/bnb"
+	"leastmove/train"
 )
 
 // Options say how to plan. Zero values mean the defaults.
@@ -27,7 +28,10 @@ type Options struct {
 	// From is a plan of the same train with the same options but for Strategy and
 	// Brief: its first search is not done again. It changes nothing else. nil: none.
 	From *Plan
-	Tell func(bnb.Progress) // called as the search goes; nil: not
+	// Start are moves from which searches begin, and which are the plan where nothing better is found and they keep
+	// all limits; nil: none are known.
+	Start train.Moves
+	Tell  func(bnb.Progress) // called as the search goes; nil: not
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
 	Limit time.Duration

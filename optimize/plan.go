@@ -48,7 +48,7 @@ type Result struct {
 	// mm, smallest total found; Total may be up to Spare above it, spent on fewer machines or closer couplings
 	Least   float64
 	Bound   float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
-	Largest float64 // mm, largest up or side move at any foot; NaN without a plan
+	Largest float64 // mm, largest move at any foot: up, to a side or along the train; NaN without a plan
 	Moved   int     // machines moved
 
 	Strategy Strategy // what was made least
@@ -104,10 +104,11 @@ type Member struct {
 type Relaxation struct {
 	Kind  RelaxationKind
 	Edits []Edit
-	Cost  float64 // by the train's Relief
-	Least float64 // the least cost before rounding to what a shop does, whole steps left out
-	Total float64 // mm, of the plan that it makes possible
-	Bound float64 // mm, proven: with these edits no plan has a smaller total
+	Cost  float64     // by the train's Relief
+	Least float64     // the least cost before rounding to what a shop does, whole steps left out
+	Total float64     // mm, of the plan that it makes possible
+	Bound float64     // mm, proven: with these edits no plan has a smaller total; NaN where nothing was proven
+	Moves train.Moves // of that plan, at all of the coupling limits
 }
 
 // A RelaxationKind is one kind of relaxation.
@@ -132,6 +133,7 @@ type Edit struct {
 	// as the file has it: "hole", "bolt", "lower", "raise", "axial", "roll", "hold", "limit.angle"
 	Key      string
 	From, To float64 // mm, mrad or ratio; for "axial", "roll", "hold" 0 is false and 1 true
+	Shift    float64 // mm along the train, + toward the last machine: for "axial", of the plan that was found
 }
 
 // A ShadowPrice is what a limit costs the plan.

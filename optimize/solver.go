@@ -23,6 +23,7 @@ type Solver struct {
 	curvedAt      *Model       // the model of which curved is known; nil: none
 	curved        *mip.Problem // see truly
 	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
+	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
 	OutOfWork     bool         // out of work before an end
 	TooMany       bool         // too many things to try all sets of them
 }
@@ -104,7 +105,7 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	opt.Adds = m.adds
 	r := bnb.Find(ctx, &m.Model.Problem, goal, opt)
 	m.Plan.Solves += r.Solves
-	if r.Status == bnb.Impossible { // by linear forms, that is
+	if r.Status == bnb.Impossible && !m.Seeking { // by linear forms, that is
 		r = m.firm(ctx, r, opt.Start...)
 	}
 	return r
@@ -120,6 +121,19 @@ func (m *Solver) accept(k *Model, use float64) func(mip.Steps) bool {
 	}
 }
 
+// known is the point of the moves to start from, if they keep all limits, those of couplings to a share; none where
+// they do not or are not known.
+func (m *Solver) known(use float64) []mip.Steps {
+	if m.Options.Start == nil {
+		return nil
+	}
+	s := m.Model.Steps(m.Options.Start)
+	if s == nil || !m.accept(m.Model, use)(s) {
+		return nil
+	}
+	return []mip.Steps{s}
+}
+
 // adds is what a point takes up of each limit, in shares, beyond what the
 // problem's rows say.
 func (m *Solver) adds(s mip.Steps) []float64 {
@@ -133,7 +147,8 @@ func (m *Solver) adds(s mip.Steps) []float64 {
 
 // LeastTotal looks for the smallest total at a use.
 func (m *Solver) LeastTotal(ctx context.Context, use float64) bnb.Result {
-	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Tell: m.Options.Tell})
+	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Start: m.known(use),
+		Tell: m.Options.Tell})
 	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
 	return r
 }

@@ -13,7 +13,7 @@ type Strategy string
 
 const (
 	LeastTotal     Strategy = "least-total"     // total movement; "" means the same
-	Minimax        Strategy = "least-largest"   // largest |up| or |left| at any foot, mm
+	Minimax        Strategy = "least-largest"   // largest |up|, |left| or |axial| at any foot, mm
 	FewestMachines Strategy = "fewest-machines" // machines moved
 	FewestFeet     Strategy = "fewest-feet"     // feet touched
 	Closest        Strategy = "closest"         // worst use of a coupling limit, share

@@ -43,7 +43,13 @@ func (k *Model) Together(l Limit) []int {
 // Variable is the one whose range a limit bounds; -1: it bounds none.
 func (k *Model) Variable(l Limit) int {
 	for v, g := range k.Groups {
-		if g.Machine == l.Machine && g.Feet[0] == l.Foot {
+		if g.Machine != l.Machine {
+			continue
+		}
+		if l.Kind == train.LimitShift && g.Act == AxialShift {
+			return v
+		}
+		if g.Feet[0] == l.Foot {
 			if (l.Kind == train.LimitLower || l.Kind == train.LimitRaise) && g.Act == ShimChange ||
 				l.Kind == train.LimitTravel && g.Act == SideMove {
 				return v

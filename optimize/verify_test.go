@@ -263,6 +263,12 @@ func limits() []limited {
 				Coupling: -1, Condition: -1}}},
 		},
 		{
+			// A hole would bound it in its place: it is nowhere stated here.
+			name: "shift along", moves: along(trains.PumpMoves(0, 0, 0, 0), -0.6), at: 0.6,
+			limit: func(t *train.Train, at float64) { t.Machines[1].Axial, t.Relief.AxialMost = true, at },
+			words: []string{"pump, along the train"}, ends: []optimize.Constraint{atPump(train.LimitShift)},
+		},
+		{
 			// 0.3 up, 0.4 left.
 			name: "offset", moves: trains.PumpMoves(0.3, 0.4, 0.3, 0.4), at: 0.5,
 			limit: func(t *train.Train, at float64) { t.Couplings[0].Limit.Offset = at },

@@ -14,6 +14,7 @@ const (
 	LimitPitch  LimitKind = "pitch"  // mrad off level along the train
 	LimitRoll   LimitKind = "roll"   // mrad off level across it
 	LimitNozzle LimitKind = "nozzle" // mm of displacement
+	LimitShift  LimitKind = "shift"  // mm of a machine along the train, where no hole bounds it
 	LimitOffset LimitKind = "offset" // mm, at a coupling
 	LimitAngle  LimitKind = "angle"  // mrad, at a coupling
 	LimitFlex   LimitKind = "flex"   // mrad, at a spacer's flex planes
@@ -95,6 +96,10 @@ var limitKinds = [...]LimitInfo{
 		Bounds: func(t *Train, at LimitPlace) []float64 {
 			return []float64{t.Machines[at.Machine].Nozzles[at.Nozzle].Limit}
 		}},
+	{Kind: LimitShift, At: OfMachine, KeyOf: OfTrain, Key: "relief.axial_most", Unit: UnitShim,
+		Bounds: func(t *Train, at LimitPlace) []float64 {
+			return []float64{t.ShiftMost(&t.Machines[at.Machine])}
+		}},
 	{Kind: LimitFlat, At: OfFoot, KeyOf: OfMachine, Key: "flat", Unit: UnitOffset,
 		Bounds: ofMachine(func(m *Machine) float64 { return m.Flat })},
 	{Kind: LimitLower, At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp,
@@ -130,6 +135,20 @@ func ofCoupling(k Kind) func(*Train, LimitPlace) []float64 {
 	return func(t *Train, at LimitPlace) []float64 {
 		return []float64{t.Couplings[at.Coupling].Bound(k) * t.Conditions[at.Condition].Use}
 	}
+}
+
+// ShiftMost is how far in mm a machine may be shifted along the train by Relief.AxialMost: +Inf where a bolt in its
+// hole bounds it, or where the file does not let it be shifted.
+func (t *Train) ShiftMost(m *Machine) float64 {
+	if !m.Axial {
+		return math.Inf(1)
+	}
+	for f := range m.Feet {
+		if !math.IsInf(m.Feet[f].play(), 1) {
+			return math.Inf(1)
+		}
+	}
+	return t.Relief.AxialMost
 }
 
 // play is how far in mm the bolt may sit from the hole's centre, +Inf where that is not stated.

@@ -17,7 +17,7 @@ func TestEveryKindOfLimitStandsOnce(t *testing.T) {
 		assert.Equal(t, k, info.Kind)
 		assert.NotEmpty(t, info.Key, k)
 	}
-	assert.Len(t, seen, 16)
+	assert.Len(t, seen, 17)
 	for k := Offset; k <= Gap; k++ {
 		kind := k.LimitKind()
 		assert.Equal(t, OfCoupling, kind.Info().At, k)
@@ -38,6 +38,7 @@ func TestKindsOfLimitsByHand(t *testing.T) {
 		"pitch":  {At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle},
 		"roll":   {At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle},
 		"nozzle": {At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset},
+		"shift":  {At: OfMachine, KeyOf: OfTrain, Key: "relief.axial_most", Unit: UnitShim},
 		"offset": {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.offset", Unit: UnitOffset},
 		"angle":  {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
 		"flex":   {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
@@ -66,11 +67,11 @@ func TestBoundsByHand(t *testing.T) {
 		Couplings:  []Coupling{{}, {Limit: Limit{Offset: 20, Angle: 22, Gap: 24}}},
 		Conditions: []Condition{{Use: 1}, {Use: 0.5}},
 	}
-	tr.Machines[0].Flat, tr.Shims.Step, tr.Aim.LeastMove = 9, 13, 14
+	tr.Machines[0].Flat, tr.Shims.Step, tr.Aim.LeastMove, tr.Relief.AxialMost = 9, 13, 14, 15
 	at := LimitPlace{Machine: 0, Foot: 1, Nozzle: 1, Coupling: 1, Condition: 1}
 	want := map[LimitKind][]float64{
 		"lower": {1}, "raise": {2}, "travel": {3, 4}, "bolt": {5}, "pitch": {6}, "roll": {7}, "nozzle": {8}, "flat": {9},
-		"offset": {10}, "angle": {11}, "flex": {11}, "gap": {12}, "steps": {13}, "least": {14},
+		"offset": {10}, "angle": {11}, "flex": {11}, "gap": {12}, "steps": {13}, "least": {14}, "shift": {math.Inf(1)},
 	}
 	for _, kind := range LimitKinds() {
 		bounds := kind.Info().Bounds
@@ -80,6 +81,11 @@ func TestBoundsByHand(t *testing.T) {
 		}
 		assert.Equal(t, want[kind], bounds(tr, at), kind)
 	}
+	tr.Machines[0].Axial, tr.Machines[0].Feet[0].Bolt = true, math.NaN()
+	assert.Equal(t, []float64{math.Inf(1)}, LimitShift.Info().Bounds(tr, at), "a hole bounds the shift of all feet")
+	tr.Machines[0].Feet[1].Hole = math.NaN()
+	assert.Equal(t, []float64{15}, LimitShift.Info().Bounds(tr, at), "nothing else does")
+	tr.Machines[0].Feet[1].Hole = 30
 	foot := &tr.Machines[0].Feet[1]
 	for _, unstated := range []*float64{&foot.Bolt, &foot.Hole} {
 		is := *unstated

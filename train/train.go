@@ -147,6 +147,9 @@ type Relief struct {
 	Release float64 // for moving a machine that is held at all
 	Open    float64 // mm, most that a hole is opened: what a plate washer covers
 	Cut     float64 // mm, most that may be taken off a foot or a base
+
+	AxialPerMM float64 // per mm that a machine is shifted along the train, beside Axial
+	AxialMost  float64 // mm, most that a machine is shifted along the train where no bolt in its hole bounds it
 }
 
 // A Machine is one rigid body on its feet.

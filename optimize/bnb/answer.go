@@ -60,6 +60,9 @@ func Use(p *mip.Problem, s mip.Steps) float64 {
 	return l.use(&at)
 }
 
+// Cost is what a point costs.
+func Cost(p *mip.Problem, s mip.Steps) float64 { return newGrid(p).cost(s) }
+
 // Shares are what a point takes up of each limit, shared or not.
 func Shares(p *mip.Problem, s mip.Steps) []float64 {
 	l := newGrid(p)

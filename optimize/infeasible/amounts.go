@@ -61,7 +61,23 @@ func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 		}
 		e.slacks = append(e.slacks, g)
 	}
+	m.shifts(e, base)
 	return e
+}
+
+// shifts adds to an elastic problem what it costs by the mm to shift machines along the train that the file holds in
+// place: a slack for each, behind those that are there.
+func (m *search) shifts(e *elasticProgram, k *optimize.Model) {
+	price := m.Plan.File.Relief.AxialPerMM
+	for v, g := range k.Groups {
+		if g.Act != optimize.AxialShift || m.Plan.File.Machines[g.Machine].Axial || price == 0 {
+			continue
+		}
+		x := &k.Problem.Vars[v]
+		n := len(e.slacks)
+		e.slacks = append(e.slacks, slack{cost: price, most: x.Hi, block: x.Block})
+		e.ranges = append(e.ranges, rangeEnd{v, 1, 0, n}, rangeEnd{v, -1, 0, n})
+	}
 }
 
 // closer are the shares of the coupling limits that amounts are worked out for,
@@ -154,7 +170,7 @@ func (w *relaxationSearch) trim(ctx context.Context, r *optimize.Relaxation) *op
 			left--
 			less := slices.Clone(w.amounts)
 			less[k] -= back
-			if better := w.try(ctx, less, trimming); better != nil {
+			if better := w.try(ctx, less, trimming); better != nil && better.Cost < r.Cost {
 				r, w.amounts = better, less
 			}
 		}
@@ -191,10 +207,10 @@ func (w *relaxationSearch) try(ctx context.Context, amounts []float64, share int
 	return w.works(ctx, r, share)
 }
 
-// rounded are amounts rounded up to what a shop does.
+// rounded are amounts of some levers rounded up to what a shop does.
 func rounded(all []lever, amounts []float64) []float64 {
-	out := make([]float64, len(amounts))
-	for k, a := range amounts {
+	out := make([]float64, len(all))
+	for k, a := range amounts[:len(all)] {
 		from := all[k].edit.From
 		if all[k].edit.Key != "raise" {
 			from = 0 // counted from what is there

@@ -330,15 +330,16 @@ func (c *conflictFilter) ranges() []optimize.Limit {
 	for v, g := range c.task.Groups {
 		l := optimize.Limit{Machine: g.Machine, Foot: g.Feet[0], Nozzle: -1, Coupling: -1, Condition: -1}
 		kinds := []train.LimitKind{train.LimitLower, train.LimitRaise}
-		if g.Act == optimize.SideMove {
+		switch g.Act {
+		case optimize.SideMove:
 			kinds = []train.LimitKind{train.LimitTravel}
-		} else if g.Act == optimize.AxialShift {
-			continue
+		case optimize.AxialShift:
+			kinds, l.Foot = []train.LimitKind{train.LimitShift}, -1
 		}
 		for _, kind := range kinds {
 			if open := c.problem.Vars[v]; kind == train.LimitLower && open.Lo == -optimize.Reach || kind == train.LimitRaise &&
 				open.Hi == optimize.Reach ||
-				kind == train.LimitTravel && math.Min(-open.Lo, open.Hi) == optimize.Reach {
+				kind != train.LimitLower && kind != train.LimitRaise && math.Min(-open.Lo, open.Hi) == optimize.Reach {
 				continue
 			}
 			l.Kind = kind

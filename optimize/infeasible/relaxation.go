@@ -34,6 +34,7 @@ func (m *search) relaxations(ctx context.Context) []optimize.Relaxation {
 		add(m.mixed(ctx, out))
 	}
 	if m.Options.Widen {
+		m.left = m.Work() / relaxationShare // what was asked for is looked at whatever the others took
 		for i := range t.Couplings {
 			add(m.widen(ctx, i))
 		}
@@ -56,34 +57,56 @@ func rank(r *optimize.Relaxation) int {
 }
 
 // The shares, one in so many, of the work that a plan is worth that go into
-// showing that a relaxation works, that a smaller one does too, and into all of them.
+// showing that a relaxation works, that a smaller one does too, and into all of them; as much into wider limits.
 const (
 	proving         = 30
 	trimming        = 150
 	relaxationShare = 4
 )
 
-// works plans the train with the relaxation, at all of the limits; nil where no plan
-// was found with a share of the work.
+// room is the share of every coupling limit that a plan must leave for its relaxation to be listed: one whose plans
+// all stand at the edge of a limit may have none once its figures are written into a file.
+const room = 0.005
+
+// works plans the train with the relaxation: first with room, any plan, and from that at all of the limits. It is nil
+// where no plan was found with a share of the work. What a plan shifts machines by that the file holds in place is
+// added to the cost.
 func (m *search) works(ctx context.Context, r *optimize.Relaxation, share int) *optimize.Relaxation {
-	if m.left <= 0 || ctx.Err() != nil {
+	file, work := optimize.Relax(m.Plan.File, *r), max(1, m.Work()/share)
+	try := func(opt optimize.Options) (moves train.Moves, total, bound float64) {
+		if m.left <= 0 || ctx.Err() != nil {
+			return nil, 0, 0
+		}
+		sub := optimize.NewSolver(file, opt)
+		sub.Seeking = true
+		sub.Linearize()
+		sub.Options.Solves = min(work, m.left)
+		found := sub.LeastTotal(ctx, opt.Use)
+		m.Plan.Solves += sub.Plan.Solves
+		m.left -= sub.Plan.Solves
+		if found.Steps == nil {
+			return nil, 0, 0
+		}
+		return sub.Model.Moves(found.Steps), found.Value, sub.Proven(ctx, found)
+	}
+	moves, total, _ := try(optimize.Options{Use: 1 - room, Gap: math.Inf(1)})
+	if moves == nil {
 		return nil
 	}
-	file := optimize.Relax(m.Plan.File, *r)
-	sub := optimize.NewSolver(file, optimize.Options{Use: 1, Gap: 4 * optimize.Spare})
-	sub.Linearize()
-	sub.Options.Solves = min(max(1, m.Work()/share), m.left)
-	found := sub.LeastTotal(ctx, 1)
-	m.Plan.Solves += sub.Plan.Solves
-	m.left -= sub.Plan.Solves
-	if found.Steps == nil {
-		return nil
+	r.Moves, r.Total, r.Bound = moves, total, math.NaN()
+	if moves, total, bound := try(optimize.Options{Use: 1, Gap: 4 * optimize.Spare, Start: moves}); moves != nil {
+		r.Moves, r.Total, r.Bound = moves, total, bound
 	}
-	r.Total, r.Bound = found.Value, sub.Proven(ctx, found)
+	for n := range r.Edits {
+		if e := &r.Edits[n]; e.Key == "axial" { // from the plan, not from what was looked for
+			e.Shift = r.Moves[e.Machine][0].Axial
+			r.Cost += math.Abs(e.Shift) * m.Plan.File.Relief.AxialPerMM
+		}
+	}
 	return r
 }
 
-// price is what switches cost.
+// price is what switches cost, shifts by nothing among them.
 func (m *search) price(edits []optimize.Edit) float64 {
 	var sum float64
 	for _, e := range edits {
@@ -111,23 +134,32 @@ func (m *search) bySwitches(ctx context.Context, kind optimize.RelaxationKind) *
 	t := m.Plan.File
 	all := switches(t, kind)
 	try := func(edits []optimize.Edit) *optimize.Relaxation {
-		if ctx.Err() != nil || !m.hopeful(optimize.Apply(t, edits)) {
+		switched := optimize.Apply(t, edits)
+		if ctx.Err() != nil || !m.hopeful(switched) {
 			return nil
 		}
-		cost := m.price(edits)
-		return m.works(ctx, &optimize.Relaxation{Kind: kind, Edits: edits, Cost: cost, Least: cost}, proving)
+		cost, shifted := m.price(edits), 0.0
+		if kind == optimize.ShiftAxially {
+			_, shifted = m.elasticOf(switched, nil, 1).least()
+		}
+		return m.works(ctx, &optimize.Relaxation{Kind: kind, Edits: slices.Clone(edits), Cost: cost,
+			Least: cost + math.Max(0, shifted)}, proving)
 	}
+	var best *optimize.Relaxation
 	for _, e := range all {
-		if r := try([]optimize.Edit{e}); r != nil {
-			return r
+		if r := try([]optimize.Edit{e}); r != nil && (best == nil || r.Cost < best.Cost) {
+			best = r
+		}
+		if best != nil && kind != optimize.ShiftAxially { // the others of its kind cost the same
+			break
 		}
 	}
-	if len(all) < 2 {
-		return nil
+	if best != nil || len(all) < 2 {
+		return best
 	}
-	best := try(all)
+	best = try(all)
 	for k := len(all) - 1; k >= 0 && best != nil && len(best.Edits) > 2; k-- {
-		at := slices.Index(best.Edits, all[k])
+		at := slices.IndexFunc(best.Edits, func(e optimize.Edit) bool { return e.Machine == all[k].Machine })
 		if r := try(slices.Delete(slices.Clone(best.Edits), at, at+1)); r != nil {
 			best = r
 		}

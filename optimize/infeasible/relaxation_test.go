@@ -57,7 +57,7 @@ func (s *shortfall) name() string { return fmt.Sprintf("%s-%d", s.Family, s.Seed
 func tariff() train.Relief {
 	return train.Relief{
 		Hole: 20, Bolt: 10, Pack: 40, Raise: 5, Axial: 30, Roll: 5, Release: 200,
-		Open: 6, Cut: 3,
+		Open: 6, Cut: 3, AxialPerMM: 5, AxialMost: 3,
 	}
 }
 
@@ -341,7 +341,7 @@ func account(t *testing.T, tr *train.Train, r *optimize.Relaxation) float64 {
 		m := &tr.Machines[e.Machine]
 		switch e.Key {
 		case "axial":
-			thrown(m.Axial, 0, tr.Relief.Axial)
+			thrown(m.Axial, 0, tr.Relief.Axial+math.Abs(e.Shift)*tr.Relief.AxialPerMM)
 			continue
 		case "roll":
 			thrown(m.Roll, 0, tr.Relief.Roll)

@@ -10,7 +10,7 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// minimax looks for the plan whose largest move up or to a side is smallest,
+// minimax looks for the plan whose largest move up, to a side or along the train is smallest,
 // by halving the list of sizes that a move can have: a size is too small where
 // that is proven, first without whole steps and then with them. Of the plans
 // within the smallest size it takes the one with the least total.
@@ -61,13 +61,11 @@ func minimax(ctx context.Context, m *optimize.Solver, least bnb.Result, use floa
 // are the same.
 const speck = 1e-9
 
-// largestMove is the largest move up or to a side of a point, in mm.
+// largestMove is the largest move of a point, in mm.
 func largestMove(k *optimize.Model, s mip.Steps) float64 {
 	var most float64
 	for v, n := range s {
-		if k.Groups[v].Act != optimize.AxialShift {
-			most = math.Max(most, math.Abs(float64(n))*k.Problem.Vars[v].Step)
-		}
+		most = math.Max(most, math.Abs(float64(n))*k.Problem.Vars[v].Step)
 	}
 	return most
 }
@@ -84,14 +82,12 @@ func sizes(k *optimize.Model, most float64) []float64 {
 	return slices.CompactFunc(out, func(a, b float64) bool { return math.Abs(a-b) < speck })
 }
 
-// capTo keeps every move up and to a side within a size in mm.
+// capTo keeps every move within a size in mm.
 func capTo(size float64) func(k *optimize.Model) {
 	return func(k *optimize.Model) {
 		for v := range k.Problem.Vars {
-			if k.Groups[v].Act != optimize.AxialShift {
-				x := &k.Problem.Vars[v]
-				x.Lo, x.Hi = math.Max(x.Lo, -size), math.Min(x.Hi, size)
-			}
+			x := &k.Problem.Vars[v]
+			x.Lo, x.Hi = math.Max(x.Lo, -size), math.Min(x.Hi, size)
 		}
 	}
 }

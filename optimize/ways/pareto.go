@@ -17,7 +17,7 @@ type ParetoPoint struct {
 	Total   float64 // mm, of the plan; NaN: none was found
 	Bound   float64 // mm, proven: no plan at this use has a smaller total; NaN: not known
 	Reached float64 // worst share that the plan takes up
-	Largest float64 // mm, largest up or side move at any foot
+	Largest float64 // mm, largest move at any foot: up, to a side or along the train
 	Moved   int     // machines
 	// Relaxed is the least total in mm without whole steps, by the problem's linear
 	// forms; proven. NaN: not known.

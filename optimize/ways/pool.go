@@ -36,7 +36,7 @@ type PooledPlan struct {
 	Moves    train.Moves
 	Total    float64 // mm, weighted by effort, fixed costs included: as Plan.Total
 	Plain    float64 // mm, without weights
-	Largest  float64 // mm, largest up or side move at any foot
+	Largest  float64 // mm, largest move at any foot: up, to a side or along the train
 	Machines []int   // that move
 	Feet     int     // that move
 	Share    float64 // worst share of a coupling limit in any condition, true geometry

@@ -77,7 +77,7 @@ func usual(t *train.Train, e optimize.Constraint) float64 {
 		return 0.5
 	case train.LimitLower, train.LimitRaise:
 		return t.Shims.Step
-	case train.LimitTravel:
+	case train.LimitTravel, train.LimitShift:
 		return 10 * optimize.Resolution(t.Units)
 	}
 	return math.Max(e.Bound/10, 1e-4)
@@ -107,6 +107,8 @@ func widened(w *optimize.ShadowPrice, t *train.Train, by float64) *train.Train {
 		more(&m.Level.Pitch, by)
 	case train.LimitRoll:
 		more(&m.Level.Roll, by)
+	case train.LimitShift: // of every machine without a hole
+		more(&out.Relief.AxialMost, by)
 	case train.LimitNozzle:
 		m.Nozzles = slices.Clone(m.Nozzles)
 		more(&m.Nozzles[w.Nozzle].Limit, by)
@@ -183,6 +185,8 @@ func shadowPrice(k *optimize.Model, l optimize.Limit, feet []int, use float64, p
 		return low
 	case train.LimitRaise:
 		return high
+	case train.LimitShift:
+		return low + high // of one of them at most
 	}
 	var hole, travel float64 // what each has of the two ends
 	for _, f := range k.Groups[v].Feet {

@@ -4,6 +4,7 @@ package recheck
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -63,7 +64,7 @@ func recheckNumbers(t Tester, p *optimize.Plan) {
 			sum := math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
 			plain += sum
 			total += p.Train.Machines[i].Effort * sum
-			peak = math.Max(peak, math.Max(math.Abs(f.Up), math.Abs(f.Left)))
+			peak = max(peak, math.Abs(f.Up), math.Abs(f.Left), math.Abs(f.Axial))
 			some = some || sum > 0
 		}
 		if some {
@@ -175,6 +176,8 @@ func recheckMachine(t Tester, tr *train.Train, i int, feet []train.FootMove, s *
 		assert.Equal(t, feet[0].Axial, move.Axial, "a machine is shifted along as a whole")
 		if !m.Axial {
 			assert.Zero(t, move.Axial)
+		} else if !slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return !math.IsNaN(f.Bolt) && !math.IsNaN(f.Hole) }) {
+			atMost(math.Abs(move.Axial), tr.Relief.AxialMost, "shift along the train")
 		}
 		for g, other := range m.Feet[:f] {
 			if other.X == foot.X {

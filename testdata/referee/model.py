@@ -308,6 +308,9 @@ class Problem:
 
     def machine_limits(self, m):
         inf = float("inf")
+        if m.keys.get("axial", False) and not m.held and not any("bolt" in f.keys and "hole" in f.keys for f in m.feet):
+            most = self.keys.get("relief", {}).get("axial_most", 3 if self.move == 1 else 120) * self.move
+            self.box("shift", m.name, m.axial, -most, most)
         for f, up, left in zip(m.feet, m.up, m.left):
             k, where = f.keys, f"{m.name} {f.name}"
             lower = k["shim"] * self.move - self.keep if "shim" in k else inf

@@ -47,13 +47,12 @@ def conelp(c, G, h, dims):
 def least_peak(p, use):
     c, G, h, dims = solve.cone_program(p, use)
     n, m = len(p.variables), G.shape[1]
-    aside = [j for j, v in enumerate(p.variables) if v.kind != "axial"]
-    caps = np.zeros((len(aside), m + 1))
-    for r, j in enumerate(aside):
-        caps[r, n + j], caps[r, m] = 1, -1
+    caps = np.zeros((n, m + 1))
+    for j in range(n):
+        caps[j, n + j], caps[j, m] = 1, -1
     G = np.vstack([caps, np.hstack([G, np.zeros((G.shape[0], 1))])])
-    h = np.concatenate([np.zeros(len(aside)), h])
-    return conelp(np.append(np.zeros(m), 1.0), G, h, {**dims, "l": dims["l"] + len(aside)})
+    h = np.concatenate([np.zeros(n), h])
+    return conelp(np.append(np.zeros(m), 1.0), G, h, {**dims, "l": dims["l"] + n})
 
 
 def lowest_use(p, moved):

@@ -53,9 +53,7 @@ def least_peak(p, use, inner, limit):
     A, lo, hi, whole, unit = limits(p, use, inner)
     n = len(whole)
     rows, low, high = list(np.hstack([A, np.zeros((len(A), 1))])), list(lo), list(hi)
-    for j, v in enumerate(p.variables):
-        if v.kind == "axial":
-            continue
+    for j in range(n):
         for sign in (1, -1):
             r = np.zeros(n + 1)
             r[j], r[n] = sign * unit[j], -1

@@ -40,6 +40,8 @@ var byHand = []struct {
 	{"[relief]", "release", "", "", "200", "200", "over 0 and at most 1000000", "over 0 and at most 1000000"},
 	{"[relief]", "open", "mm", "inch", "6", "0.25", "from 0 to 50 mm", "from 0 to 1.9685 inch"},
 	{"[relief]", "cut", "mm", "mil", "3", "120", "from 0 to 50 mm", "from 0 to 1968.5 mil"},
+	{"[relief]", "axial_per_mm", "", "", "5", "5", "from 0 to 1000000", "from 0 to 1000000"},
+	{"[relief]", "axial_most", "mm", "mil", "3", "120", "from 0 to 1000 mm", "from 0 to 39370 mil"},
 	{"[checks]", "ring", "mm", "mil", "0.03", "1.5", "over 0 and at most 100 mm", "over 0 and at most 3937 mil"},
 	{"[checks]", "back", "mm", "mil", "0.02", "1", "over 0 and at most 100 mm", "over 0 and at most 3937 mil"},
 	{"[checks]", "residual", "mm", "mil", "0.03", "1.5", "over 0 and at most 100 mm", "over 0 and at most 3937 mil"},

@@ -44,7 +44,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, train.Aim{Use: 0.8, FixedCost: 0.3, LeastMove: 0.1, LeastPlaced: 0.1}, got.Aim)
 
 	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5,
-		Cut: 2.5}, got.Relief)
+		Cut: 2.5, AxialPerMM: 6, AxialMost: 4}, got.Relief)
 
 	require.Len(t, got.Machines, 3)
 	turbine, gear, compressor := got.Machines[0], got.Machines[1], got.Machines[2]
@@ -185,7 +185,7 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, train.Errors{}, got.Errors)
 	assert.Equal(t, train.Aim{Use: 0.7}, got.Aim)
 	assert.Equal(t, train.Relief{Hole: 20, Bolt: 10, Pack: 40, Raise: 5, Axial: 30, Roll: 5, Release: 200, Open: 6,
-		Cut: 3}, got.Relief)
+		Cut: 3, AxialPerMM: 5, AxialMost: 3}, got.Relief)
 	assert.Nil(t, got.Machines[1].Feet[0].Pieces)
 	assert.Zero(t, got.Machines[1].Feet[0].Soft)
 	assert.Zero(t, got.Machines[1].Feet[0].Minor, "no table of threads at hand")

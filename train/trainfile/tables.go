@@ -132,6 +132,11 @@ func newTables() *tables {
 			Doc: "most that a hole's diameter is opened: what a plate washer covers; 0: never"},
 		{Name: "cut", Unit: Move, Range: Range{Max: 50}, Usual: Usual{0.05, 20}, Default: [2]string{"3", "120"},
 			Doc: "most that is taken off a foot or a base; 0: never"},
+		{Name: "axial_per_mm", Range: Range{Max: 1e6}, Default: same("5"),
+			Doc: "per mm that a machine is shifted along the train, beside what shifting it at all costs"},
+		{Name: "axial_most", Unit: Move, Range: Range{Max: 1000}, Usual: Usual{0.1, 50}, Default: [2]string{"3", "120"},
+			Doc: "most that a machine is shifted along the train where no bolt and hole bound it, in options and where the " +
+				"file has axial = true; 0: never"},
 	}}
 	t.machineTables()
 	t.readingTables()

@@ -48,6 +48,7 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 			}
 		}
 	}
+	r.warnShifts(t, file, machines)
 	r.warnCalculated(t, machines)
 	r.warnUngrown(t, machines)
 	before := r.noted[Warning]
@@ -60,6 +61,21 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 	if r.noted[Warning] == before { // else the whole file has its warning
 		r.warnSizes()
 		r.warnReadings(couplings)
+	}
+}
+
+// warnShifts warns of machines that may be shifted along the train, where only the default says how far.
+func (r *reader) warnShifts(t *train.Train, file *section, machines []machinePart) {
+	if file.sub("relief").has("axial_most") {
+		return
+	}
+	for i, part := range machines {
+		m := &t.Machines[i]
+		if most := t.ShiftMost(m); !m.Hold && len(m.Feet) > 0 && !math.IsInf(most, 1) {
+			r.warn(part.section.key("axial"), fmt.Sprintf("no bolt and hole bound how far %s is shifted along the train: "+
+				"%s at most is taken", spelling.Quote(m.Name), r.show(most, Move)),
+				"give bolt and hole of a foot, or axial_most in [relief]")
+		}
 	}
 }
 

@@ -24,10 +24,11 @@ func (j *job) make(ctx context.Context) (*view.Plan, error) {
 		return nil, refused("--relieve is %d: no plan exists, and %s", j.relieve, waysOut(n))
 	}
 	j.relieved = &view.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
+	j.Start = j.relieved.Moves
 	if plan, err = j.solve(ctx, j.planned()); err != nil {
 		return nil, err
 	}
-	plan.Relieved = j.relieved
+	plan.Relieve(j.relieved)
 	return plan, nil
 }
 

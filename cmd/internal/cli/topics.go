@@ -130,8 +130,9 @@ lists those.
                   its bolt in its hole (bolt, hole, fit), how far to a side
                   (travel), the soft foot that packs may leave (flat)
   of a machine    how far off level (level: pitch along the train, roll
-                  across it), how far a nozzle may go (nozzle),
-                  that it may not move (hold)
+                  across it), how far a nozzle may go (nozzle), how far it
+                  is shifted along the train where no hole bounds that
+                  (axial_most of [relief]), that it may not move (hold)
   of a coupling   offset and angle at one plane, or the angle at each flex plane
                   of a spacer, and the distance between shaft ends (limit.gap)
   of the crew     whole steps (step), what packs can be made of (stock,

@@ -88,6 +88,9 @@ func (s formatter) editDocs(edits []view.Edit) []planjson.Edit {
 		doc := planjson.Edit{Key: words.Clean(g.Key), From: s.from(g.Edit), To: s.to(g.Edit)}
 		if ofSwitch(g.Key) {
 			doc.From, doc.To = g.From != 0, g.To != 0
+			if g.Shift != 0 {
+				doc.Shift = s.Moved(g.Shift)
+			}
 		}
 		if g.Coupling >= 0 {
 			doc.Coupling = s.Coupling(g.Coupling)

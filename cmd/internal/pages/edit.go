@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"leastmove/cmd/internal/view"
@@ -73,7 +74,11 @@ func (s formatter) edit(g editGroup) string {
 	case "raise":
 		return fmt.Sprintf("make it possible to raise %s by up to %s in place of %s", at, to+" "+s.MoveUnit(), from)
 	case "axial":
-		return fmt.Sprintf("let %s be shifted along the train", at)
+		if g.Shift == 0 {
+			return fmt.Sprintf("let %s be shifted along the train", at)
+		}
+		return fmt.Sprintf("let %s be shifted along the train, by %s in that plan", at,
+			words.With(s.Moved(math.Abs(g.Shift)), s.MoveUnit()))
 	case "roll":
 		return fmt.Sprintf("let the left and right shim packs of %s differ", at)
 	case "hold":

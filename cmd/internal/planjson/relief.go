@@ -34,4 +34,5 @@ type Edit struct {
 	Key      string `json:"key" about:"key, with a dot for one of a table in it"`
 	From     any    `json:"from" about:"number or switch in the file now" unit:"key"`
 	To       any    `json:"to" about:"number or switch to be written there" unit:"key"`
+	Shift    Number `json:"shift,omitempty" about:"move along in the option's plan, of axial" unit:"move"`
 }

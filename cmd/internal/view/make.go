@@ -1,6 +1,8 @@
 package view
 
 import (
+	"slices"
+
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -11,6 +13,18 @@ func Relaxed(t *train.Train, r *Relieved) *train.Train {
 		return t
 	}
 	return optimize.Relax(t, r.Relaxation)
+}
+
+// Relieve says with which way out the plan was made: what that shifts machines by is what the plan does.
+func (p *Plan) Relieve(r *Relieved) {
+	out := *r
+	out.Edits = slices.Clone(r.Edits)
+	for n := range out.Edits {
+		if e := &out.Edits[n]; e.Key == "axial" && p.Moves != nil {
+			e.Shift = p.Moves[e.Machine][0].Axial
+		}
+	}
+	p.Relieved = &out
 }
 
 // Given is a train with machines held and freed as asked for.

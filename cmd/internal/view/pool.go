@@ -29,7 +29,7 @@ type OtherPlan struct {
 	Feet     int         // count of feet that move
 	Total    float64     // mm, as the plan's total
 	Plain    float64     // mm, without weights
-	Largest  float64     // mm, largest up or side move at any foot
+	Largest  float64     // mm, largest move at any foot: up, to a side or along the train
 	More     float64     // mm, total beyond that of the plan that was asked for; negative: less
 	Share    float64     // worst share of a coupling limit in any condition
 	Chance   float64     // share of simulated jobs within all limits; NaN: no errors are stated

@@ -77,6 +77,15 @@ var limitPhrases = [...]LimitPhrases{
 		Subject: "{at}",
 	},
 	{
+		Kind: train.LimitShift, Name: "shifted along",
+		Stated:  "shifted along the train by at most {bound}",
+		AtEnd:   "{at}: shifted along the train as far as it may be ({value} of {bound})",
+		Broken:  "{machine} shifted along the train by {by} too much",
+		Alone:   alone,
+		More:    "{at}: {by} more shift along the train",
+		Subject: "{at}, its shift along the train,",
+	},
+	{
 		Kind: train.LimitFlat, Name: "soft foot",
 		Stated:   "soft foot at most {bound}",
 		AtEnd:    "{at}: as much soft foot as the shim packs may leave ({value} of {bound})",
