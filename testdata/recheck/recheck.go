@@ -176,7 +176,9 @@ func recheckMachine(t Tester, tr *train.Train, i int, feet []train.FootMove, s *
 		assert.Equal(t, feet[0].Axial, move.Axial, "a machine is shifted along as a whole")
 		if !m.Axial {
 			assert.Zero(t, move.Axial)
-		} else if !slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return !math.IsNaN(f.Bolt) && !math.IsNaN(f.Hole) }) {
+		} else if !slices.ContainsFunc(m.Feet, func(f train.Foot) bool {
+			return !math.IsNaN(f.Bolt) && !math.IsNaN(f.Hole)
+		}) {
 			atMost(math.Abs(move.Axial), tr.Relief.AxialMost, "shift along the train")
 		}
 		for g, other := range m.Feet[:f] {
