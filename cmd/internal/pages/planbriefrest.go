@@ -182,12 +182,17 @@ func (t *planText) marginsShort() {
 	t.Table(g)
 }
 
-// allOthers are the other plans, and what other margins cost.
-func (t *planText) allOthers() {
+// otherPlans are the other plans under a heading.
+func (t *planText) otherPlans() {
 	if t.plan.Others != nil && len(t.plan.Others.Rows) > 0 {
 		t.Heading("Other plans" + t.othersIn())
 		t.others()
 	}
+}
+
+// allOthers are the other plans, and what other margins cost.
+func (t *planText) allOthers() {
+	t.otherPlans()
 	t.prices()
 }
 

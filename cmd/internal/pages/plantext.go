@@ -96,7 +96,7 @@ func (t *planText) answer() {
 	default:
 		t.Say("Not solved: the search ended before it came to a plan, or to a proof that there is none.")
 	}
-	if words := t.surely(p); words != "" && p.ChanceConstraint == nil {
+	if words := t.surely(p); words != "" && p.ChanceConstraint == nil && !chanceJudged(p) {
 		t.Say(words)
 	}
 	if p.Cut != "" {

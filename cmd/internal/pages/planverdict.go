@@ -10,9 +10,16 @@ import (
 
 // verdict says whether to carry the plan out, why, and what the next step is.
 func (t *planText) verdict() {
+	if text := t.verdictWords(); text != "" {
+		t.Say(text)
+	}
+}
+
+// verdictWords are those of the verdict; "" without one.
+func (t *planText) verdictWords() string {
 	v := t.plan.Verdict
 	if v == nil {
-		return
+		return ""
 	}
 	text := t.judged(v)
 	var next, state []string
@@ -43,7 +50,19 @@ func (t *planText) verdict() {
 	if next != nil {
 		text += " Next: " + strings.Join(next, "; or ") + "."
 	}
-	t.Say(text)
+	return text
+}
+
+// chanceJudged says whether the verdict gives the chance.
+func chanceJudged(p *view.Plan) bool {
+	if p.Verdict == nil {
+		return false
+	}
+	switch p.Verdict.Reason {
+	case view.ChanceKept, view.ChanceShort, view.ChanceLow:
+		return true
+	}
+	return false
 }
 
 // flagsOf are the flags that print a plan, as a shell takes them.

@@ -43,6 +43,7 @@ func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
 		t.hold()
 		t.stand()
 	default:
+		t.notAdvised()
 		t.out.Says(t.task())
 		t.first()
 		t.hold()
@@ -105,8 +106,10 @@ func (t *order) task() []string {
 	if p.Cut != "" {
 		parts = append(parts, "The search for this plan ended early: "+words.Clean(p.Cut)+".")
 	}
-	if sure := t.surely(p); sure != "" {
-		parts[0] += " " + sure
+	if v := p.Verdict; v == nil || v.Kind != view.NotAdvised {
+		if verdict := t.verdict(); verdict != "" {
+			parts = append(parts, verdict)
+		}
 	}
 	parts = append(parts, t.signs())
 	if shims := t.shims(); shims != "" {

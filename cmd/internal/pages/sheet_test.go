@@ -13,6 +13,7 @@ import (
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/optimize/staging"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 )
 
@@ -172,17 +173,33 @@ func TestSheetGateOfNothing(t *testing.T) {
 	}
 }
 
-// The chance of ending within limits stands in the head.
-func TestSheetHeadHasTheChance(t *testing.T) {
+// The verdict stands in the head; a plan that is not advised starts with one hold box.
+func TestSheetHeadHasTheVerdict(t *testing.T) {
 	p := plannedMM(t)
-	assert.NotContains(t, sheetText(t, p, Page{}), "chance")
-	p.Probability = &optimize.Probability{Within: 0.3479, Draws: 20_000}
-	const want = "With the errors that the file states the chance that all couplings are within all of their " +
-		"limits is 34.7 %."
 	head, _, _ := strings.Cut(sheetText(t, p, Page{}), "## Before")
-	assert.Contains(t, head, want)
-	head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Moves")
-	assert.Contains(t, head, want)
+	assert.Contains(t, head, "NOT JUDGED: the file does not state how good its readings are.")
+	assert.NotContains(t, head, "HOLD")
+	trains.Stated(p.Train)
+	p.Train.Errors = train.Errors{Offset: 0.02, Growth: 0.2}
+	for _, c := range []struct {
+		chance float64
+		says   string
+		holds  int
+	}{
+		{0.3479, "NOT ADVISED: 34.7 % chance of ending within all limits (95 % wanted).", 1},
+		{0.85, "MARGINAL: 85.0 % chance of ending within all limits (95 % wanted).", 0},
+		{0.96, "CARRY OUT: 96.0 % chance of ending within all limits (95 % wanted).", 0},
+	} {
+		p.Probability = &optimize.Probability{Within: c.chance, Draws: 20_000}
+		s := sheetText(t, p, Page{})
+		assert.Equal(t, 1, strings.Count(s, c.says), "once")
+		assert.Equal(t, c.holds, strings.Count(s, "HOLD: this plan is not advised"))
+		assert.Equal(t, c.holds == 1, strings.Index(s, "## HOLD") >= 0 && strings.Index(s, "## HOLD") < strings.Index(s, "Move "))
+		head, _, _ := strings.Cut(s, "## Before")
+		assert.Contains(t, head, c.says)
+		head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Couplings")
+		assert.Contains(t, head, c.says)
+	}
 }
 
 // What a workshop does comes after the lock-out and before a hold point, after which the

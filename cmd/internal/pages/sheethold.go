@@ -1,6 +1,10 @@
 package pages
 
-import "strings"
+import (
+	"strings"
+
+	"leastmove/cmd/internal/view"
+)
 
 // voidWords head the sheet of such a plan.
 const voidWords = "PROVISIONAL: the hold point below comes first. After it every coupling is read again and the " +
@@ -37,4 +41,20 @@ func (t *order) hold() {
 	if t.work.Void {
 		t.out.Tables(t.again())
 	}
+}
+
+// verdict says whether to carry the plan out, as its page does; "" without one.
+func (t *order) verdict() string {
+	return (&planText{formatter: t.formatter, plan: t.plan}).verdictWords()
+}
+
+// notAdvised is what an engineer signs for before anything else, where the plan is not advised.
+func (t *order) notAdvised() {
+	if v := t.plan.Verdict; v == nil || v.Kind != view.NotAdvised {
+		return
+	}
+	t.out.Section("HOLD: this plan is not advised", "engineer", "time")
+	t.out.Say(t.verdict())
+	t.out.Checks([]string{"Engineer knows the reason and the other plans (leastmove plan), and has signed above that " +
+		"this one is carried out. Without that nothing below is done."})
 }

@@ -57,7 +57,8 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 
 	blocks := slices.Concat(
 		part("answer", "The answer", mark,
-			t.said(ofLayout(t.asked), t.dependsOn, t.answer, t.inShort, t.byStrategy, t.assured), toCautions(), drawn("moves")),
+			t.said(ofLayout(t.asked), t.dependsOn, t.answer, t.verdict, t.inShort, t.byStrategy, t.assured), toCautions(),
+			drawn("moves"), t.said(t.otherPlans)),
 		[]doc.Block{doc.Contents{}},
 		part("first", "First", "", t.said(t.soft)),
 		part("clash", "Why there is no plan", mark,
