@@ -36,6 +36,6 @@ func check(_ context.Context, j *job) (answer, error) {
 		return answer{}, err
 	}
 	return answer{write: written(j, view.CheckOf(given), writers[*view.Check]{
-		formatText: pages.CheckText, formatJSON: pages.CheckJSON,
+		formatText: pages.CheckText, formatJSON: checkJSON,
 	})}, nil
 }

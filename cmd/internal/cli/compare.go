@@ -59,7 +59,7 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 	}
 	a := answer{
 		write: written(j, c, writers[*view.Comparison]{
-			formatText: pages.CompareText, formatJSON: pages.CompareJSON, formatCSV: pages.CompareCSV,
+			formatText: pages.CompareText, formatJSON: compareJSON, formatCSV: pages.CompareCSV,
 		}),
 		open: c.Ways[0].Plan.Status == view.Undecided,
 	}

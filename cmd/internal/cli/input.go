@@ -9,7 +9,7 @@ import (
 	"sync"
 
 	"leastmove/bolts"
-	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/view"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -142,11 +142,24 @@ func count(errors int) string {
 	return fmt.Sprintf("%d errors", errors)
 }
 
+// warnings are what to check in the train file, and in the file of bands.
+func (s *source) warnings() []view.Warning {
+	var out []view.Warning
+	for _, f := range s.doubts {
+		w := view.Warning{Line: f.Line, Column: f.Column, Message: f.Message, Hint: f.Hint}
+		if s.plant != "" && f.File == s.plant {
+			w.File = f.File
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
 // line says where a key stands in the train file, which is gone through once, when
 // it is first asked for.
-func (s *source) line() func(pages.Place) int {
+func (s *source) line() func(view.Place) int {
 	places := sync.OnceValue(func() *trainfile.Places { return trainfile.Locate(s.train, s.text) })
-	return func(at pages.Place) int {
+	return func(at view.Place) int {
 		p := places()
 		switch {
 		case at.Coupling >= 0:

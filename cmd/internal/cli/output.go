@@ -13,6 +13,7 @@ import (
 	"golang.org/x/term"
 
 	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/view"
 )
 
 // An output is where a result goes: a file, or the standard output where the
@@ -159,7 +160,7 @@ const widestPage = 100
 
 // page is the layout that suits the output.
 func (o output) page(s streams, src *source) pages.Page {
-	layout := pages.Page{Doubts: src.doubts, Bands: src.plant}
+	layout := pages.Page{Input: view.Input{Warnings: src.warnings()}}
 	if f, ok := s.out.(*os.File); ok && o.path == "" && isTerminal(s.out) {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
 			layout.Width = min(max(width, pages.Narrowest), widestPage)

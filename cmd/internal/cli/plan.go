@@ -74,7 +74,7 @@ func plan(ctx context.Context, j *job) (answer, error) {
 	}
 	return answer{
 		write: written(j, p, writers[*view.Plan]{
-			formatText: pages.Text, formatJSON: pages.JSON,
+			formatText: pages.Text, formatJSON: planJSON,
 		}),
 		ending: ended(p),
 		open:   p.Status == view.Undecided,

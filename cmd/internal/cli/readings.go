@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/pages"
-	"leastmove/train"
+	"leastmove/cmd/internal/view"
 )
 
 // newReadings is `leastmove readings`.
@@ -26,7 +26,7 @@ and angle of every coupling, how good they are, and the checks that failed.`,
 
 // readingsOf shows what the readings of a train come to.
 func readingsOf(_ context.Context, j *job) (answer, error) {
-	return answer{write: written(j, j.src.train, writers[*train.Train]{
+	return answer{write: written(j, view.CheckOf(j.src.train), writers[*view.Check]{
 		formatText: pages.ReadingsText, formatCSV: pages.ReadingsCSV,
 	})}, nil
 }

@@ -18,7 +18,7 @@ func replay(ctx context.Context, j *job) (answer, error) {
 		return answer{}, err
 	}
 	a := answer{write: written(j, r, writers[*view.Replayed]{
-		formatText: pages.Replay, formatJSON: pages.ReplayJSON,
+		formatText: pages.Replay, formatJSON: replayJSON,
 	})}
 	if !r.Holds {
 		a.ending = &ending{code: exitImpossible}

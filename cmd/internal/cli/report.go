@@ -55,6 +55,9 @@ func writeStudy(w io.Writer, all *pages.Study, j *job) error {
 		trade = all.Comparison.Trade
 		trade.Mark(all.Plan)
 	}
+	if err := j.number(all.Plan); err != nil {
+		return err
+	}
 	page, err := all.Doc(j.layout, fileOf(j.src), chart.FiguresOf(all.Plan.Figures(), trade))
 	if err != nil {
 		return err

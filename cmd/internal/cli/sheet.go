@@ -86,10 +86,10 @@ func workOrder(ctx context.Context, j *job, paper doc.Paper) (answer, error) {
 		return answer{}, &ending{codeOf(plan), fmt.Errorf("no sheet: no plan with a chance of %g was found. "+
 			"plan --assure %g says how near one comes", j.assure, j.assure)}
 	}
-	made, err := pages.Sheet(plan, j.layout, shown(j.src.name))
-	if err != nil {
+	if err := j.number(plan); err != nil {
 		return answer{}, err
 	}
+	made := pages.Sheet(plan, j.layout, shown(j.src.name))
 	return answer{write: func(w io.Writer) (err error) {
 		switch j.format {
 		case formatPDF:

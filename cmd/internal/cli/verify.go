@@ -52,7 +52,7 @@ func verified(ctx context.Context, j *job) (answer, error) {
 		return answer{}, j.faulty(j.plan, j.given.AtOdds(j.src.train, odds))
 	}
 	a := answer{write: written(j, r, writers[*view.Verified]{
-		formatText: pages.VerifyText, formatJSON: pages.VerifyJSON,
+		formatText: pages.VerifyText, formatJSON: verifyJSON,
 		formatHTML: func(w io.Writer, r *view.Verified, layout pages.Page) error {
 			page, err := pages.VerifyDoc(r, layout, shown(j.plan), fileOf(j.src), chart.FiguresAfter(r.Figures()))
 			if err != nil {

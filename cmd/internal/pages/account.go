@@ -5,7 +5,6 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train/trainfile"
 )
 
 // ends says what keeps the plan from being smaller.
@@ -34,34 +33,6 @@ func (t *planText) unstated() {
 		items = append(items, words.Clean(s))
 	}
 	t.Items(items...)
-}
-
-// doubts lists what was doubtful in the train file.
-func (p *page) doubts(layout Page) {
-	if len(layout.Doubts) == 0 {
-		return
-	}
-	p.Heading("Check these inputs")
-	var items []string
-	for _, f := range layout.Doubts {
-		text := fmt.Sprintf("line %d: %s", f.Line, words.Clean(f.Message))
-		if file := layout.elsewhere(f); file != "" {
-			text = file + ", " + text
-		}
-		if f.Hint != "" {
-			text += "; " + words.Clean(f.Hint)
-		}
-		items = append(items, text)
-	}
-	p.Items(items...)
-}
-
-// elsewhere is the file that a fault is in where that is not the train file.
-func (p Page) elsewhere(f trainfile.Fault) string {
-	if p.Bands != "" && f.File == p.Bands {
-		return words.Clean(f.File)
-	}
-	return ""
 }
 
 // account says how the total stands to what is proven.

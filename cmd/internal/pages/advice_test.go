@@ -20,7 +20,7 @@ import (
 // rounded up; a bolt that needs 0.25 more each way needs a hole wider by 0.50.
 func TestTextAdvice(t *testing.T) {
 	places := map[string]int{"lower": 77, "hole": 80, "cut": 77, "limit.offset": 131}
-	s := flat(textOf(t, advised(t), Page{Line: func(p Place) int { return places[p.Key] }}))
+	s := flat(textOf(t, advised(t), Page{Input: view.Input{Line: func(p view.Place) int { return places[p.Key] }}}))
 	for _, want := range []string{
 		"It is one such set, there may be others. After \"alone\": how much more that limit alone would have to give " +
 			"for the others of this set to hold.",
@@ -61,7 +61,7 @@ func TestTextOfTheLattice(t *testing.T) {
 	p.Train.Aim.LeastMove = 0.3
 	p.Train.Shims.MaxPieces = 4
 	places := map[string]int{"shims.stock": 7, "shims.max_pieces": 8, "aim.least_move": 9}
-	layout := Page{Line: func(p Place) int { return places[p.Key] }}
+	layout := Page{Input: view.Input{Line: func(p view.Place) int { return places[p.Key] }}}
 	s := flat(textOf(t, p, layout))
 	for _, want := range []string{
 		"- shim packs are made from the usual stock, of 4 pieces at most: not every thickness that is needed can be " +
@@ -97,7 +97,7 @@ func TestJSONReliefIsEdits(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, view.Of(advised(t)), Page{Line: func(Place) int { return 9 }}))
+	require.NoError(t, planJSON(&b, view.Of(advised(t)), Page{Input: view.Input{Line: func(view.Place) int { return 9 }}}))
 	require.NoError(t, json.Unmarshal(b.Bytes(), &d))
 	require.Len(t, d.Relief, 4)
 	assert.Equal(t, 0.311, *d.Clash[0].Short)
@@ -123,15 +123,9 @@ func TestJSONReliefIsEdits(t *testing.T) {
 // In an inch file holes are in inches and packs in mils.
 func TestEditsInInches(t *testing.T) {
 	s := formatterOf(read(t, "inch.toml"))
-	hole := advised(t).Relaxations[0].Edits[0]
-	hole.Machine, hole.From, hole.To = 1, 0.8125*train.Inch, 0.875*train.Inch
-	cut := hole
-	cut.Key, cut.From, cut.To = "cut", 0, 14*train.Mil
-	docs := s.editDocs(append(advised(t).Relaxations[3].Edits[:0:0], hole, cut))
-	require.Len(t, docs, 2)
-	assert.Equal(t, "0.8125", docs[0].From.(words.Number).Short())
-	assert.Equal(t, "0.875", docs[0].To.(words.Number).Short())
-	assert.Equal(t, "14", docs[1].To.(words.Number).Short(), "0.3556 mm")
+	assert.Equal(t, "0.8125", s.EditFrom("hole", 0.8125*train.Inch).Short())
+	assert.Equal(t, "0.875", s.EditTo("hole", 0.875*train.Inch).Short())
+	assert.Equal(t, "14", s.EditTo("cut", 14*train.Mil).Short(), "0.3556 mm")
 }
 
 // All that depends on a way out says so, and shims make up for what was cut: a
@@ -156,7 +150,7 @@ func TestTextRelieved(t *testing.T) {
 	}
 	everyHeading(t, page, "(with relief 2)")
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, under(p, r), Page{}))
+	require.NoError(t, planJSON(&b, under(p, r), Page{}))
 	assert.Contains(t, b.String(), `"number": 2,`)
 	assert.Contains(t, flat(b.String()), `"cut": 0.35, "pack": { "now": 3, "then": 3.8 }`)
 }

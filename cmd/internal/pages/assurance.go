@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -90,21 +89,4 @@ func ofWhatever(a *view.ChanceConstraint) string {
 		return ", whatever its chance,"
 	}
 	return " and with that chance"
-}
-
-// planjson.Assurance is nil where no chance was asked for.
-func (s formatter) assuranceDoc(p *view.Plan) *planjson.Assurance {
-	a := p.ChanceConstraint
-	if a == nil {
-		return nil
-	}
-	out := &planjson.Assurance{
-		Asked: words.Fixed(a.Asked, 6), Reached: a.Reached, None: a.None, Margin: words.Fixed(a.BackOff, 3),
-		Most: words.Ceil(a.Most, 3), Least: words.Floor(a.Least, 3),
-	}
-	if !math.IsNaN(a.Without) {
-		out.Extra = s.Total(math.Max(0, p.Extra))
-		out.Without = &planjson.Without{Total: s.Total(a.Without), Within: words.Floor(a.WithoutProbability, 4)}
-	}
-	return out
 }

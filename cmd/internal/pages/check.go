@@ -20,8 +20,8 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.asked(layout)
 	p.Say(s.asFound(c))
 	p.readBack(s, &c.Back)
-	p.readings(s)
-	p.survey(s)
+	p.readings(s, c.Readings)
+	p.survey(s, c.Survey)
 	p.softFeet(s, c.Soft)
 	p.Heading("Couplings as found")
 	p.couplings(s, c.Found.Couplings, nil)
@@ -33,7 +33,7 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 		p.Space()
 		p.feet(s, i, c)
 	}
-	p.doubts(layout)
+	p.warnings(layout)
 	return p.Doc.Text(w, p.width)
 }
 
@@ -75,7 +75,7 @@ func (p *page) feet(s formatter, i int, c *view.Check) {
 		g.Add(
 			s.Foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left),
 			s.roomOr(room.Right),
-			strings.Join(stands(room), ", "),
+			strings.Join(room.AtEnd(), ", "),
 		)
 	}
 	g.Caption = words

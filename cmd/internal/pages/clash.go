@@ -54,7 +54,7 @@ type clashGroup struct {
 	member view.Member
 	words  string
 	feet   []int
-	places []Place
+	places []view.Place
 }
 
 func (t *planText) clashGroups() []clashGroup {
@@ -66,12 +66,12 @@ next:
 			for i := range groups {
 				g := &groups[i]
 				if g.member.Machine == m.Machine && g.member.Kind == m.Kind && g.words == words {
-					g.feet, g.places = append(g.feet, m.Foot), append(g.places, t.placeOf(m.Limit))
+					g.feet, g.places = append(g.feet, m.Foot), append(g.places, view.PlaceOf(t.Train, m.Limit))
 					continue next
 				}
 			}
 		}
-		g := clashGroup{member: m, words: words, places: []Place{t.placeOf(m.Limit)}}
+		g := clashGroup{member: m, words: words, places: []view.Place{view.PlaceOf(t.Train, m.Limit)}}
 		if m.Foot >= 0 {
 			g.feet = []int{m.Foot}
 		}
@@ -100,36 +100,12 @@ func (s formatter) short(m view.Member) string {
 	return words.Fill(words.PhrasesOf(m.Kind, 0).Alone, "{by}", by(m.Short), "{twice}", by(2*m.Short))
 }
 
-// placeOf is the key of the train file that states a limit.
-func (s formatter) placeOf(l view.Limit) Place {
-	info := l.Kind.Info()
-	switch {
-	case l.Kind == view.LimitStock && len(s.Train.Shims.Stock) == 0:
-		return ofTrain("shims.max_pieces")
-	case info.KeyOf == view.OfTrain:
-		return ofTrain(info.Key)
-	case info.KeyOf == view.OfMachine: // also of a limit at its feet
-		return Place{l.Machine, -1, -1, -1, info.Key}
-	}
-	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, info.Key}
-}
-
-func ofTrain(key string) Place { return Place{-1, -1, -1, -1, key} }
-
-// line is where a key stands in the train file; 0 where that is not known.
-func (p Page) line(at Place) int {
-	if p.Line == nil {
-		return 0
-	}
-	return p.Line(at)
-}
-
 // lines says where keys stand in the train file, each line once.
-func lines(layout Page, places []Place) string {
+func lines(layout Page, places []view.Place) string {
 	var parts []string
 	said := map[int]bool{0: true}
 	for _, at := range places {
-		if n := layout.line(at); !said[n] {
+		if n := layout.LineOf(at); !said[n] {
 			said[n] = true
 			parts = append(parts, fmt.Sprint(n))
 		}

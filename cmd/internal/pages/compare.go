@@ -19,7 +19,7 @@ func CompareText(w io.Writer, c *view.Comparison, layout Page) error {
 	p.Doc.Title = s.Title()
 	p.Space()
 	p.asked(layout)
-	p.Say(s.asFound(view.CheckOf(t)))
+	p.Say(s.asFound(c.AsFound))
 	p.ways(s, c)
 	p.obstacles(s, c)
 	p.leastByCondition(s, &c.Ways[0])
@@ -29,7 +29,7 @@ func CompareText(w io.Writer, c *view.Comparison, layout Page) error {
 	if c.Trade != nil {
 		p.trade(s, c.Trade)
 	}
-	p.doubts(layout)
+	p.warnings(layout)
 	return p.Doc.Text(w, p.width)
 }
 

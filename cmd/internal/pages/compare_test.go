@@ -42,11 +42,11 @@ func compared(t *testing.T) *view.Comparison {
 }
 
 func TestCompareGolden(t *testing.T) {
-	c, layout := compared(t), Page{Held: []string{"motor"}}
+	c, layout := compared(t), Page{Input: view.Input{Held: []string{"motor"}}}
 	var text, js, table bytes.Buffer
 	require.NoError(t, CompareText(&text, c, layout))
 	golden(t, "compare.txt", text.Bytes())
-	require.NoError(t, CompareJSON(&js, c, layout))
+	require.NoError(t, compareJSON(&js, c, layout))
 	golden(t, "compare.json", js.Bytes())
 	require.NoError(t, CompareCSV(&table, c, layout))
 	golden(t, "compare.csv", table.Bytes())
@@ -65,7 +65,7 @@ func TestCompareGolden(t *testing.T) {
 func TestStrategyOnThePage(t *testing.T) {
 	p := plannedMM(t)
 	p.Strategy, p.First, p.FirstBound = optimize.FewestMachines, 2, 2
-	s := flat(textOf(t, p, Page{Held: []string{"gear"}}))
+	s := flat(textOf(t, p, Page{Input: view.Input{Held: []string{"gear"}}}))
 	assert.Contains(t, s, "As asked for on the command line, not to be moved: gear.")
 	assert.Contains(t, s, "Strategy: fewest machines (2), then the least total movement; no plan has less (proven).")
 	assert.Contains(t, s, "that is as good by its strategy has a smaller total")

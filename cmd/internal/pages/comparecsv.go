@@ -7,7 +7,6 @@ import (
 	"math"
 	"strings"
 
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -30,35 +29,36 @@ func CompareCSV(w io.Writer, c *view.Comparison, layout Page) error {
 			rows[0] = append(rows[0], words.Cell("use, "+s.Coupling(i)+", "+s.Condition(k)))
 		}
 	}
-	row := func(kind view.WayKind, name string, d planjson.Way, why string) {
-		left, reached, moved, touched, pieces, more := words.Number(""), words.Number(""), "", "", "", ""
-		if d.Reserve != nil {
-			left = d.Reserve.Left
-		}
-		if d.Use != nil {
-			reached, moved, touched = d.Use.Reached, fmt.Sprint(*d.Moved), fmt.Sprint(*d.Touched)
-			pieces, more = fmt.Sprint(d.Shims.Pieces), fmt.Sprint(!d.Shims.All)
-		}
-		rows = append(rows, []string{
-			string(kind), words.Cell(name), d.Status, string(d.Total), string(d.Plain), string(d.Bound), string(d.Peak),
-			moved, touched, pieces, more, string(reached), string(d.Chance), string(left), words.Cell(why),
-		})
-		last := len(rows) - 1
-		for _, c := range d.Couplings {
-			rows[last] = append(rows[last], words.Cell(c.Driven))
-			for _, u := range c.Uses {
-				rows[last] = append(rows[last], string(u.Use))
+	row := func(kind view.WayKind, name string, p *view.Plan, of *view.Outcome, why string) {
+		cells := []string{string(kind), words.Cell(name), p.Status.String(), "", "", string(s.Bound(p.Bound)),
+			"", "", "", "", "", "", "", "", words.Cell(why)}
+		if p.Moves != nil {
+			cells[3], cells[4], cells[6] = string(s.Total(p.Total)), string(s.Total(p.Plain)), string(s.Moved(p.Largest))
+			cells[7], cells[8] = fmt.Sprint(p.Moved), fmt.Sprint(of.Feet)
+			cells[9], cells[10] = fmt.Sprint(of.Pieces), fmt.Sprint(!of.AllPieces)
+			cells[11] = string(words.Use(p.Reached))
+			if p.Probability != nil {
+				cells[12] = string(words.Floor(p.Probability.Within, 4))
+			}
+			if of.Nearest != nil {
+				cells[13] = string(s.Room(of.Nearest.Left))
 			}
 		}
+		for _, u := range of.Used {
+			cells = append(cells, words.Cell(s.Condition(u.Governing)))
+			for _, share := range u.Shares {
+				cells = append(cells, string(words.Use(share)))
+			}
+		}
+		rows = append(rows, cells)
 	}
 	for n := range c.Ways {
 		way := &c.Ways[n]
-		row(way.Kind, s.way(way), s.wayDoc(way), s.obstacle(way))
+		row(way.Kind, s.way(way), way.Plan, &way.Outcome, s.obstacle(way))
 	}
 	if c.Subsets != nil {
 		for _, sub := range c.Subsets.Can {
-			way := &view.Way{Kind: "subset", Machine: -1, Plan: sub.Plan, Outcome: sub.Outcome}
-			row(way.Kind, strings.Join(s.machines(sub.Machines), ", "), s.wayDoc(way), "")
+			row("subset", strings.Join(s.Machines(sub.Machines), ", "), sub.Plan, &sub.Outcome, "")
 		}
 	}
 	if c.Subsets != nil {
@@ -72,9 +72,10 @@ func CompareCSV(w io.Writer, c *view.Comparison, layout Page) error {
 		}
 	}
 	if c.Trade != nil {
-		for _, p := range s.tradeDoc(c.Trade).Points {
-			rows = append(rows, []string{"trade", "use at most " + string(p.Use), "", string(p.Total), "", string(p.Bound),
-				string(p.Peak), fmt.Sprint(p.Moved), "", "", "", string(p.Reached), "", "", ""})
+		for _, p := range c.Trade.Points {
+			rows = append(rows, []string{"trade", "use at most " + string(words.Use(p.Use)), "", string(s.Total(p.Total)), "",
+				string(s.Bound(p.Bound)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), "", "", "",
+				string(words.Use(p.Reached)), "", "", ""})
 		}
 	}
 	for n := range rows {

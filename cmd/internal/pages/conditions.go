@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -47,16 +46,4 @@ func (p *page) leastByCondition(s formatter, way *view.Way) {
 	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that governs it: "+
 		"where it uses most. (Of the other ways: --format json or csv.)", s.way(way)))
 	p.Table(s.byCondition(plan.Planned.Couplings))
-}
-
-func (s formatter) drivenDocs(couplings []view.UsedOver) []planjson.Driven {
-	var docs []planjson.Driven
-	for i, u := range couplings {
-		d := planjson.Driven{Name: s.Coupling(i), Driven: s.Condition(u.Governing)}
-		for k, share := range u.Shares {
-			d.Uses = append(d.Uses, planjson.Use{Condition: s.Condition(k), Use: words.Use(share)})
-		}
-		docs = append(docs, d)
-	}
-	return docs
 }

@@ -9,47 +9,20 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// An editGroup is one edit, at all feet of a machine where it is the same.
-type editGroup struct {
-	view.Edit
-	feet []int
-}
-
-func (s formatter) editGroups(edits []view.Edit) []editGroup {
-	var groups []editGroup
-next:
-	for _, e := range edits {
-		for i := range groups {
-			g := &groups[i]
-			if e.Foot >= 0 && g.Machine == e.Machine && g.Key == e.Key && s.from(g.Edit) == s.from(e) &&
-				s.to(g.Edit) == s.to(e) {
-				g.feet = append(g.feet, e.Foot)
-				continue next
-			}
-		}
-		g := editGroup{Edit: e}
-		if e.Foot >= 0 {
-			g.feet = []int{e.Foot}
-		}
-		groups = append(groups, g)
-	}
-	return groups
-}
-
 // edit is one change in words.
-func (s formatter) edit(g editGroup) string {
-	from, to := s.from(g.Edit).Short(), s.to(g.Edit).Short()
+func (s formatter) edit(g view.EditGroup) string {
+	from, to := s.EditFrom(g.Key, g.From).Short(), s.EditTo(g.Key, g.To).Short()
 	if g.Coupling >= 0 {
-		return fmt.Sprintf("%s from %s to %s %s", limited(g.Key), from, to, s.editUnit(g.Key))
+		return fmt.Sprintf("%s from %s to %s %s", limited(g.Key), from, to, s.EditUnit(g.Key))
 	}
 	machine := s.Machine(g.Machine)
 	at := machine
-	if g.feet != nil {
-		at += " " + s.FeetOf(g.Machine, g.feet)
+	if g.Feet != nil {
+		at += " " + s.FeetOf(g.Machine, g.Feet)
 	}
 	by := words.Fixed((g.To-g.From)/s.Units.Move(), words.Decimals((g.To-g.From)/s.Units.Move(), s.MoveDecimals,
 		words.MostDecimals))
-	several := len(g.feet) > 1
+	several := len(g.Feet) > 1
 	switch g.Key {
 	case "hole":
 		noun := "hole"
@@ -96,50 +69,10 @@ func limited(key string) string {
 	return what
 }
 
-// from and to are the values of an edit in the units of the train file; a
-// limit is rounded to where the plan still fits.
-func (s formatter) from(e view.Edit) words.Number { return s.editValue(e.Key, e.From, words.Fixed) }
-
-func (s formatter) to(e view.Edit) words.Number {
-	if e.Key == "bolt" {
-		return s.editValue(e.Key, e.To, words.Floor)
-	}
-	return s.editValue(e.Key, e.To, words.Ceil)
-}
-
-func (s formatter) editValue(key string, v float64, round func(float64, int) words.Number) words.Number {
-	switch s.editUnit(key) {
-	case s.LengthUnit():
-		if lengthKey(key) {
-			return round(v/s.Units.Length(), words.MostDecimals)
-		}
-	case "mrad":
-		return round(v, words.MostDecimals)
-	}
-	return round(v/s.Units.Move(), words.MostDecimals)
-}
-
-// lengthKey says whether a key of the train file is a length, and no move.
-func lengthKey(key string) bool { return key == "hole" || key == "bolt" || key == "limit.gap" }
-
-// editUnit is the unit of a key of the train file.
-func (s formatter) editUnit(key string) string {
-	switch {
-	case lengthKey(key):
-		return s.LengthUnit()
-	case key == "limit.angle":
-		return "mrad"
-	}
-	return s.MoveUnit()
-}
-
-// ofSwitch says whether a key is true or false.
-func ofSwitch(key string) bool { return key == "axial" || key == "roll" || key == "hold" }
-
-func editPlaces(edits []view.Edit) []Place {
-	var places []Place
+func editPlaces(edits []view.Edit) []view.Place {
+	var places []view.Place
 	for _, e := range edits {
-		places = append(places, Place{e.Machine, e.Foot, -1, e.Coupling, e.Key})
+		places = append(places, view.Place{e.Machine, e.Foot, -1, e.Coupling, e.Key})
 	}
 	return places
 }

@@ -110,24 +110,3 @@ func (s formatter) lessFill(phrases *words.LimitPhrases, l view.Limit) string {
 	}
 	return phrases.Filled
 }
-
-// stands says where a foot that nobody has moved is at its end already.
-func stands(room *view.FootRoom) []string {
-	var words []string
-	if room.BaseBound {
-		words = append(words, "base-bound")
-	}
-	for _, side := range []struct {
-		name            string
-		bound, noTravel bool
-	}{{"left", room.BoundLeft, room.NoTravelLeft}, {"right", room.BoundRight, room.NoTravelRight}} {
-		switch {
-		case !side.bound:
-		case side.noTravel:
-			words = append(words, "no travel to the "+side.name)
-		default:
-			words = append(words, "bolt-bound to the "+side.name)
-		}
-	}
-	return words
-}

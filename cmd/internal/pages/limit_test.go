@@ -23,7 +23,7 @@ func TestLinesOfLimits(t *testing.T) {
 	require.NoError(t, err)
 	p := impossible(t)
 	places := trainfile.Locate(p.Train, src)
-	at := func(p Place) int {
+	at := func(p view.Place) int {
 		switch {
 		case p.Coupling >= 0:
 			return places.Coupling(p.Coupling, p.Key)
@@ -36,22 +36,20 @@ func TestLinesOfLimits(t *testing.T) {
 		}
 		return places.Train(p.Key)
 	}
-	s := formatter{}
-	s.Train = p.Train
 	want := []int{61, 66, 68, 75, 57, 16, 41, 7, 114, 115, 99, 100}
 	require.Len(t, p.Conflict, len(want))
 	for i, m := range p.Conflict {
-		assert.Equal(t, want[i], at(s.placeOf(m.Limit)), m.Kind)
+		assert.Equal(t, want[i], at(view.PlaceOf(p.Train, m.Limit)), m.Kind)
 	}
 	roll, hold := none(train.LimitRoll), none(train.LimitHold)
 	roll.Machine, hold.Machine = 0, 1
-	assert.Equal(t, Place{0, -1, -1, -1, "level.roll"}, s.placeOf(roll))
-	assert.Equal(t, 47, at(s.placeOf(hold)))
-	assert.Equal(t, Place{0, -1, -1, -1, "flat"}, s.placeOf(footLimit(train.LimitFlat, 0, 0)))
+	assert.Equal(t, view.Place{0, -1, -1, -1, "level.roll"}, view.PlaceOf(p.Train, roll))
+	assert.Equal(t, 47, at(view.PlaceOf(p.Train, hold)))
+	assert.Equal(t, view.Place{0, -1, -1, -1, "flat"}, view.PlaceOf(p.Train, footLimit(train.LimitFlat, 0, 0)))
 
 	var d struct{ Clash []struct{ Line int } }
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, view.Of(p), Page{Line: at}))
+	require.NoError(t, planJSON(&b, view.Of(p), Page{Input: view.Input{Line: at}}))
 	require.NoError(t, json.Unmarshal(b.Bytes(), &d))
 	assert.Equal(t, 16, d.Clash[5].Line)
 }

@@ -94,7 +94,7 @@ func (t *planText) headline() {
 	}
 	if s := p.Summary.Soft; s != nil {
 		items = append(items, fmt.Sprintf("the shim packs leave up to %s of soft foot at %s",
-			words.With(t.Offset(s.Most), t.MoveUnit()), words.And(t.machines(s.Machines))))
+			words.With(t.Offset(s.Most), t.MoveUnit()), words.And(t.Machines(s.Machines))))
 	}
 	for _, k := range p.Summary.Widened {
 		items = append(items, fmt.Sprintf("condition %s may use %s of the stated limits", t.Condition(k),

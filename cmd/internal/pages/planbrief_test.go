@@ -12,7 +12,6 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/train"
-	"leastmove/train/trainfile"
 )
 
 func TestGoldenShortPages(t *testing.T) {
@@ -36,12 +35,12 @@ func TestShortPageIsShort(t *testing.T) {
 	}{{"turbine-gear-compressor", 60}, {"five-machine-string", 90}} {
 		a, err := view.Ask(t.Context(), example(t, c.file), view.Options{}, 0, 0)
 		require.NoError(t, err)
-		doubts := make(trainfile.Report, 20)
-		for n := range doubts {
-			doubts[n] = trainfile.Fault{Line: n + 1, Severity: trainfile.Warning, Message: strings.Repeat("a doubtful word ", 9)}
+		warnings := make([]view.Warning, 20)
+		for n := range warnings {
+			warnings[n] = view.Warning{Line: n + 1, Message: strings.Repeat("a doubtful word ", 9)}
 		}
 		var b bytes.Buffer
-		require.NoError(t, Text(&b, a.Plan, Page{Doubts: doubts}))
+		require.NoError(t, Text(&b, a.Plan, Page{Input: view.Input{Warnings: warnings}}))
 		page := b.String()
 		assert.LessOrEqual(t, strings.Count(page, "\n"), c.lines, page)
 		for _, heading := range []string{"Moves", "Couplings", "Read cold", "What limits", "Other plans",

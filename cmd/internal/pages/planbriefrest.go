@@ -90,7 +90,7 @@ func (t *planText) others() {
 	o := t.plan.Others
 	t.Table(t.othersTable())
 	if o.Needed != nil {
-		t.Say("Without " + words.Or(t.machines(o.Needed)) + " nothing keeps the limits (proven).")
+		t.Say("Without " + words.Or(t.Machines(o.Needed)) + " nothing keeps the limits (proven).")
 	}
 	if m := o.Missed; m != nil && m.Lowest >= 0 {
 		low := &o.Rows[m.Lowest]
@@ -157,9 +157,9 @@ func (t *planText) moved(machines []int) string {
 	case len(stay) == 0:
 		return "all"
 	case len(stay) < len(machines) && len(machines) > 2:
-		return "all but " + words.And(t.machines(stay))
+		return "all but " + words.And(t.Machines(stay))
 	}
-	return words.And(t.machines(machines))
+	return words.And(t.Machines(machines))
 }
 
 // marginsShort is what other margins cost, where no other plans were asked for.
@@ -207,12 +207,8 @@ func (t *planText) checksShort(layout Page) {
 		items = append(items, t.byWord("larger errors than [errors] counted, as the readings show: "+strings.Join(names,
 			", ")))
 	}
-	for _, f := range layout.Doubts {
-		where := fmt.Sprintf("line %d: ", f.Line)
-		if file := layout.elsewhere(f); file != "" {
-			where = file + ", " + where
-		}
-		items = append(items, t.oneLine(where+words.Clean(f.Message)))
+	for _, w := range layout.Warnings {
+		items = append(items, t.oneLine(warned(w)))
 	}
 	for _, s := range unstatedShort(t.plan.Unstated) {
 		items = append(items, t.byWord("not stated: "+words.Clean(s)))

@@ -122,7 +122,7 @@ func planParts() []planPart {
 		{"others", "other plans, what other margins cost", when(view.Planned, (*planText).allOthers)},
 		{"total", "total movement, and what is proven of it", when(view.Planned, (*planText).account)},
 		{"unstated", "what the file did not state", always((*planText).unstated)},
-		{"checks", "inputs to check, in full", func(t *planText, layout Page) { t.doubts(layout) }},
+		{"checks", "inputs to check, in full", func(t *planText, layout Page) { t.warnings(layout) }},
 	}
 }
 

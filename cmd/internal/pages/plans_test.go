@@ -313,7 +313,7 @@ func laidOut(t *testing.T, p *optimize.Plan, layout Page) string {
 func asJSON(t *testing.T, p *optimize.Plan) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, view.Of(p), Page{}))
+	require.NoError(t, planJSON(&b, view.Of(p), Page{}))
 	return b.Bytes()
 }
 

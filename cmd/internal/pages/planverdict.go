@@ -37,7 +37,7 @@ func (t *planText) verdictWords() string {
 			state = append(state, "[errors]")
 		case view.StateGrowth:
 			if len(state) < 2 {
-				state = append(state, "the growth of "+words.And(t.machines(v.Growth)))
+				state = append(state, "the growth of "+words.And(t.Machines(v.Growth)))
 			}
 		}
 	}
@@ -92,7 +92,7 @@ func (t *planText) judged(v *view.PlanVerdict) string {
 		if len(t.plan.Open) > 0 {
 			return "NOT JUDGED: " + t.openWith(t.plan.Open, [3]string{}) + "."
 		}
-		return fmt.Sprintf("NOT JUDGED: the growth of %s is not stated.", words.And(t.machines(v.Growth)))
+		return fmt.Sprintf("NOT JUDGED: the growth of %s is not stated.", words.And(t.Machines(v.Growth)))
 	case view.LimitsBroken:
 		return "NOT ADVISED: the moves break limits."
 	}

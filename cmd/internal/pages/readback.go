@@ -108,7 +108,7 @@ func (s formatter) unchecked(b *view.ReadBack) string {
 	}
 	parts = append(parts, "growth")
 	if len(b.Bolts) > 0 {
-		parts = append(parts, "bolt_at of "+words.And(s.machines(b.Bolts)))
+		parts = append(parts, "bolt_at of "+words.And(s.Machines(b.Bolts)))
 	}
 	return "Nothing in the file checks the signs and sides of: " + strings.Join(parts, "; ") + "."
 }
@@ -121,7 +121,7 @@ func (p *page) bound(s formatter, c *view.Check) {
 	p.Say("At their end as found:")
 	for _, b := range c.Bound {
 		p.Item(s.Machine(b.Machine) + " " + s.Foot(b.Machine, b.Foot) + ": " +
-			words.And(stands(&c.Rooms[b.Machine][b.Foot])))
+			words.And(c.Rooms[b.Machine][b.Foot].AtEnd()))
 	}
 	p.Space()
 }

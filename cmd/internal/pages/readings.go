@@ -9,28 +9,31 @@ import (
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // ReadingsText writes what the readings of every coupling come to.
-func ReadingsText(w io.Writer, t *train.Train, layout Page) error {
-	p, s := &page{width: layout.width()}, formatterOf(t)
+func ReadingsText(w io.Writer, c *view.Check, layout Page) error {
+	p, s := &page{width: layout.width()}, formatterOf(c.Train)
 	p.Doc.Title = s.Title()
-	read := p.readings(s)
-	if !p.survey(s) && !read {
+	read := p.readings(s, c.Readings)
+	if !p.survey(s, c.Survey) && !read {
 		p.Space()
 		p.Say("No coupling has readings: what was found was given as it is.")
 	}
-	p.cold(s, view.CheckOf(t).Cold)
-	p.doubts(layout)
+	p.cold(s, c.Cold)
+	p.warnings(layout)
 	return p.Doc.Text(w, p.width)
 }
 
 // readings is a section on every coupling that has them; false where none has.
-func (p *page) readings(s formatter) bool {
-	all := view.Read(s.Train)
-	for n, r := range all {
-		if n == 0 {
+func (p *page) readings(s formatter, all []*view.CouplingRead) bool {
+	any := false
+	for _, r := range all {
+		if r == nil {
+			continue
+		}
+		if !any {
+			any = true
 			p.Heading("Readings")
 			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where "+
 				"a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned "+
@@ -40,7 +43,7 @@ func (p *page) readings(s formatter) bool {
 		p.Space()
 		p.fit(s, r)
 	}
-	return len(all) > 0
+	return any
 }
 
 // fit is what the readings of one coupling come to.
@@ -116,7 +119,7 @@ func (s formatter) comes(r *view.CouplingRead) doc.Table {
 		}
 		return words + " ± " + string(half)
 	}
-	row := func(name string, found, half train.Tilt, far float64, high, low, climbs, falls string) {
+	row := func(name string, found, half view.Tilt, far float64, high, low, climbs, falls string) {
 		g.Add(name,
 			good(words.Signed(s.Offset, found.Offset, "%s "+high, "%s "+low), s.Offset(half.Offset)),
 			good(words.Signed(s.Angle, found.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle)),

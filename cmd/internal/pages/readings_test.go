@@ -20,9 +20,9 @@ import (
 func TestReadingsGolden(t *testing.T) {
 	tr := read(t, "read.toml")
 	var text, csv, check bytes.Buffer
-	require.NoError(t, ReadingsText(&text, tr, Page{}))
-	require.NoError(t, ReadingsCSV(&csv, tr, Page{}))
-	require.NoError(t, CheckJSON(&check, view.CheckOf(tr), Page{}))
+	require.NoError(t, ReadingsText(&text, view.CheckOf(tr), Page{}))
+	require.NoError(t, ReadingsCSV(&csv, view.CheckOf(tr), Page{}))
+	require.NoError(t, checkJSON(&check, view.CheckOf(tr), Page{}))
 	golden(t, "read.txt", text.Bytes())
 	golden(t, "read.csv", csv.Bytes())
 	golden(t, "read.json", check.Bytes())
@@ -42,8 +42,8 @@ func TestReadingsGolden(t *testing.T) {
 func TestReadingsOfATrainWithout(t *testing.T) {
 	tr := read(t, "mm.toml")
 	var text, csv bytes.Buffer
-	require.NoError(t, ReadingsText(&text, tr, Page{}))
-	require.NoError(t, ReadingsCSV(&csv, tr, Page{}))
+	require.NoError(t, ReadingsText(&text, view.CheckOf(tr), Page{}))
+	require.NoError(t, ReadingsCSV(&csv, view.CheckOf(tr), Page{}))
 	assert.Contains(t, text.String(), "No coupling has readings")
 	assert.Equal(t, "coupling,value,on,x,set,v,v_95,h,h_95,unit\n", csv.String())
 }

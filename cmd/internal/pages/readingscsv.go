@@ -7,16 +7,18 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // ReadingsCSV writes the reduced values: for every coupling what was found, and
 // what each instrument says by itself. Signs are those of package train.
-func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
-	s, out := formatterOf(t), csv.NewWriter(w)
+func ReadingsCSV(w io.Writer, c *view.Check, _ Page) error {
+	s, out := formatterOf(c.Train), csv.NewWriter(w)
 	// errors come out of Flush
 	out.Write([]string{"coupling", "value", "on", "x", "set", "v", "v_95", "h", "h_95", "unit"})
-	for _, r := range view.Read(t) {
+	for _, r := range c.Readings {
+		if r == nil {
+			continue
+		}
 		fit, x := r.Fit, s.Station(r.Of.X)
 		row := func(cells ...string) { out.Write(append([]string{words.Cell(s.Coupling(r.Coupling))}, cells...)) }
 		row("found offset", "", x, "", string(s.Offset(fit.Found.V.Offset)), string(s.Offset(fit.Half.V.Offset)),
@@ -33,15 +35,14 @@ func ReadingsCSV(w io.Writer, t *train.Train, _ Page) error {
 				string(h), "", unit)
 		}
 	}
-	s.surveyRows(out)
+	s.surveyRows(out, c.Survey)
 	out.Flush()
 	return out.Error()
 }
 
 // surveyRows are the points of a survey, what it says of couplings, and the sums
 // round the train: those with the coupling that they end at.
-func (s formatter) surveyRows(out *csv.Writer) {
-	survey := view.SurveyOf(s.Train)
+func (s formatter) surveyRows(out *csv.Writer, survey *view.Survey) {
 	if survey == nil {
 		return
 	}
@@ -54,7 +55,7 @@ func (s formatter) surveyRows(out *csv.Writer) {
 				string(s.Offset(point.OffH)), "", s.MoveUnit()})
 		}
 	}
-	two := func(coupling int, x, value string, v, h, half train.Tilt) {
+	two := func(coupling int, x, value string, v, h, half view.Tilt) {
 		name := words.Cell(s.Coupling(coupling))
 		out.Write([]string{name, value + " offset", "", x, "", string(s.Offset(v.Offset)), string(s.Offset(half.Offset)),
 			string(s.Offset(h.Offset)), string(s.Offset(half.Offset)), s.MoveUnit()})

@@ -37,7 +37,7 @@ func (t *planText) reliefs(layout Page) {
 			total += fmt.Sprintf("; none is below %s (proven)", words.With(b, t.MoveUnit()))
 		}
 		list.Items = append(list.Items, []string{fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)),
-			lines(layout, editPlaces(r.Edits)), total, costOf(r.Cost).Short()),
+			lines(layout, editPlaces(r.Edits)), total, words.Cost(r.Cost).Short()),
 			strings.Join(t.reliefCautions(r.Edits), " ")})
 	}
 	if list.Items != nil {
@@ -57,7 +57,7 @@ func (t *planText) reliefs(layout Page) {
 func (s formatter) advice(r view.Relaxation) string {
 	var words, limits []string
 	coupling := -1
-	for _, g := range s.editGroups(r.Edits) {
+	for _, g := range view.Groups(r.Edits) {
 		if g.Coupling < 0 {
 			words = append(words, s.edit(g))
 			continue
@@ -112,9 +112,6 @@ func (s formatter) reliefCautions(edits []view.Edit) []string {
 	}
 	return out
 }
-
-// costOf is the cost of a relief, which has no unit.
-func costOf(c float64) words.Number { return words.Ceil(c, 3) }
 
 func uncapital(s string) string {
 	first, size := utf8.DecodeRuneInString(s)

@@ -31,7 +31,7 @@ func Replay(w io.Writer, r *view.Replayed, layout Page) error {
 	t.everyLimit(r)
 	t.sure()
 	t.unstated()
-	t.doubts(layout)
+	t.warnings(layout)
 	t.cautions("")
 	return t.Doc.Text(w, t.width)
 }
@@ -144,7 +144,7 @@ func (t *planText) misfits(r *view.Replayed) {
 	t.Items(items...)
 }
 
-func (t *planText) misfit(m view.Misfit) string {
+func (t formatter) misfit(m view.Misfit) string {
 	where := t.Machine(m.Machine)
 	if m.Foot >= 0 {
 		where += " " + t.Foot(m.Machine, m.Foot)

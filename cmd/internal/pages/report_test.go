@@ -20,7 +20,6 @@ import (
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/train"
-	"leastmove/train/trainfile"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -37,17 +36,16 @@ func golden(t *testing.T, name string, got []byte) {
 }
 
 func TestGolden(t *testing.T) {
-	doubts := trainfile.Report{{Line: 7, Column: 3, Severity: trainfile.Warning,
-		Message: "a rise of 5000 degrees is doubtful"}}
+	warnings := []view.Warning{{Line: 7, Column: 3, Message: "a rise of 5000 degrees is doubtful"}}
 	for name, p := range handmade(t) {
 		t.Run(name, func(t *testing.T) {
 			layout := Page{}
 			if name == "planned-mm" {
-				layout.Doubts = doubts
+				layout.Warnings = warnings
 			}
 			golden(t, name+".txt", []byte(textOf(t, p, layout)))
 			var b bytes.Buffer
-			require.NoError(t, JSON(&b, view.Of(p), layout))
+			require.NoError(t, planJSON(&b, view.Of(p), layout))
 			golden(t, name+".json", b.Bytes())
 		})
 	}
@@ -55,7 +53,7 @@ func TestGolden(t *testing.T) {
 		p, r := relieved(t)
 		golden(t, "relieved.txt", []byte(textUnder(t, p, r)))
 		var b bytes.Buffer
-		require.NoError(t, JSON(&b, under(p, r), Page{}))
+		require.NoError(t, planJSON(&b, under(p, r), Page{}))
 		golden(t, "relieved.json", b.Bytes())
 	})
 	for _, name := range []string{"mm", "inch"} {
@@ -63,7 +61,7 @@ func TestGolden(t *testing.T) {
 			tr := read(t, name+".toml")
 			var txt, js bytes.Buffer
 			require.NoError(t, CheckText(&txt, view.CheckOf(tr), Page{}))
-			require.NoError(t, CheckJSON(&js, view.CheckOf(tr), Page{}))
+			require.NoError(t, checkJSON(&js, view.CheckOf(tr), Page{}))
 			golden(t, "check-"+name+".txt", txt.Bytes())
 			golden(t, "check-"+name+".json", js.Bytes())
 		})

@@ -1,8 +1,6 @@
 package pages
 
 import (
-	"bytes"
-	"crypto/sha256"
 	"fmt"
 	"slices"
 	"strings"
@@ -14,11 +12,7 @@ import (
 
 // Sheet is a plan as a work order for the crew; it must have moves. Source names
 // the train file.
-func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
-	sum, err := PlanNumber(p, layout)
-	if err != nil {
-		return nil, err
-	}
+func Sheet(p *view.Plan, layout Page, source string) *doc.Doc {
 	t := &order{formatter: formatterFor(p), plan: p, layout: layout, work: view.Order(p)}
 	title := t.Title()
 	if title == "" {
@@ -26,7 +20,7 @@ func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
 	}
 	t.out.Doc = doc.Doc{
 		Title: "Work order: " + title, Short: title, Blanks: []string{"Crew", "Date", "Start", "End"},
-		Foot: []string{"File " + words.Clean(source), "plan " + sum},
+		Foot: []string{"File " + words.Clean(source), "plan " + layout.Number},
 	}
 	switch {
 	case p.Provisional:
@@ -54,21 +48,8 @@ func Sheet(p *view.Plan, layout Page, source string) (*doc.Doc, error) {
 		}
 		t.after()
 	}
-	t.sign(sum)
-	return &t.out.Doc, nil
-}
-
-// sumDigits are enough to tell the plans of a site from each other.
-const sumDigits = 8
-
-// PlanNumber tells one plan from another: the first digits of the SHA-256 of the
-// plan as JSON.
-func PlanNumber(p *view.Plan, layout Page) (string, error) {
-	var b bytes.Buffer
-	if err := JSON(&b, p, layout); err != nil {
-		return "", err
-	}
-	return fmt.Sprintf("%x", sha256.Sum256(b.Bytes()))[:sumDigits], nil
+	t.sign(layout.Number)
+	return &t.out.Doc
 }
 
 // An order is a work order under way.
@@ -92,10 +73,10 @@ func (t *order) task() []string {
 		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached),
 		t.Conditions())}
 	if t.work.Held != nil {
-		parts[0] += " Held: do not slacken, pull dowels or jack: " + t.machines(t.work.Held) + "."
+		parts[0] += " Held: do not slacken, pull dowels or jack: " + words.And(t.Machines(t.work.Held)) + "."
 	}
 	if t.work.Stay != nil {
-		parts[0] += " Not moved: " + t.machines(t.work.Stay) + "."
+		parts[0] += " Not moved: " + words.And(t.Machines(t.work.Stay)) + "."
 	}
 	if p.Moved == 0 {
 		parts[0] = "No machine moves: shims only fill the gaps under soft feet."
@@ -119,15 +100,6 @@ func (t *order) task() []string {
 		parts = slices.Insert(parts, 0, voidWords)
 	}
 	return parts
-}
-
-// machines names some.
-func (t *order) machines(all []int) string {
-	var names []string
-	for _, i := range all {
-		names = append(names, t.Machine(i))
-	}
-	return words.And(names)
 }
 
 // signs says which way words count, and what units there are.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
@@ -29,8 +30,10 @@ func sheetUnder(t *testing.T, p *optimize.Plan, r *view.Relieved) string {
 
 func sheetOf(t *testing.T, p *view.Plan, layout Page) string {
 	t.Helper()
-	s, err := Sheet(p, layout, "train.toml")
+	var err error
+	layout.Number, err = planjson.NumberOf(p, &layout.Input, Texts{})
 	require.NoError(t, err)
+	s := Sheet(p, layout, "train.toml")
 	var b bytes.Buffer
 	require.NoError(t, s.Markdown(&b))
 	return b.String()

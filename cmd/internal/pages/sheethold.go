@@ -28,7 +28,7 @@ func (t *order) hold() {
 	if t.work.Void {
 		checks = append(checks, "Lifting plan in hand; pipes supported or disconnected.")
 	}
-	for _, g := range t.editGroups(r.Edits) {
+	for _, g := range view.Groups(r.Edits) {
 		checks = append(checks, capital(t.edit(g))+".")
 	}
 	if t.work.Void {

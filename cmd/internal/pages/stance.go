@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -124,13 +123,4 @@ func (t *planText) rolled(i int, s *view.MachineState) string {
 	}
 	return fmt.Sprintf("%s rolls by %s, %s side up. That alone takes %s; the numbers of the couplings have it in them.",
 		t.Machine(i), words.With(t.Angle(math.Abs(roll)), "mrad"), side, strings.Join(shafts, ", "))
-}
-
-// planjson.Level is how far off level a machine stands after the moves.
-func (s formatter) levelDoc(p *view.Plan, i int) *planjson.Level {
-	l, state := &s.Train.Machines[i].Level, &p.Planned.Machines[i]
-	return &planjson.Level{
-		Pitch: planjson.LevelValue{Value: s.Angle(state.Pitch), Limit: s.Angle(l.Pitch)},
-		Roll:  planjson.LevelValue{Value: s.Angle(state.Roll), Limit: s.Angle(l.Roll)},
-	}
 }

@@ -30,7 +30,7 @@ func (t *planText) byStrategy() {
 		return
 	}
 	text := "Strategy: " + strategy(p.Strategy)
-	value, bound := t.first(p)
+	value, bound := t.Measured(p.FirstIn, p.First, p.FirstBound)
 	switch {
 	case p.Strategy == view.RaiseOnly:
 		text += ", then the least total movement: no shims come out."

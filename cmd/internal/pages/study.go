@@ -24,10 +24,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	t := &planText{formatter: formatterFor(p), plan: p}
 	t.Isolated = true
 	t.given = givenBy(p)
-	number, err := PlanNumber(p, layout)
-	if err != nil {
-		return nil, err
-	}
+	var err error
 	mark := marks(p)
 	drawn := func(names ...string) []doc.Block {
 		var out []doc.Block
@@ -78,11 +75,11 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("trade", "Closeness against movement", mark,
 			drawn("tradeoff"), when(traded, func() { t.trade(t.formatter, c.Trade) })),
 		part("readings", "Readings and their checks", mark,
-			or(slices.Concat(t.said(func() { t.readings(t.formatter) }), t.said(func() { t.survey(t.formatter) })), noReadings)),
+			or(slices.Concat(t.said(func() { t.readings(t.formatter, p.Readings) }), t.said(func() { t.survey(t.formatter, p.Survey) })), noReadings)),
 		part("growth", "From cold to running", mark, t.said(t.growth)),
 		part("errors", "How sure it is", mark, or(t.said(t.sure), noErrors)),
 		part("open", "What was not stated, and what is doubtful", mark,
-			or(slices.Concat(t.said(t.unstated), t.said(ofLayout(t.doubts))), noneOpen)),
+			or(slices.Concat(t.said(t.unstated), t.said(ofLayout(t.warnings))), noneOpen)),
 		cautionsPart(),
 		[]doc.Block{doc.Appendix{Words: "Appendix: to check every number"}},
 		part("equations", "The model as equations", "", equations()),
@@ -99,7 +96,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	title := t.Title()
 	return &doc.Doc{
 		Title: title, Name: title + ": alignment plan", Numbered: true, Blocks: blocks, Foot: file.foot(),
-		Facts: []doc.Fact{{Name: "plan " + number, Value: state}, {Name: "units", Value: t.unitWords()},
+		Facts: []doc.Fact{{Name: "plan " + layout.Number, Value: state}, {Name: "units", Value: t.unitWords()},
 			{Name: "train file", Value: file.Name, IsName: true}},
 	}, err
 }

@@ -26,7 +26,7 @@ func (p *page) subsets(s formatter, c *view.Comparison) {
 		}}
 		for _, sub := range all.Can {
 			g.Add(
-				fmt.Sprint(len(sub.Machines)), strings.Join(s.machines(sub.Machines), ", "), string(s.Total(sub.Plan.Total)),
+				fmt.Sprint(len(sub.Machines)), strings.Join(s.Machines(sub.Machines), ", "), string(s.Total(sub.Plan.Total)),
 				string(s.Moved(sub.Plan.Largest)), words.Percent(sub.Plan.Reached), string(words.Ceil(100*sub.Plan.Gap, 1))+" %",
 			)
 		}
@@ -57,13 +57,4 @@ func (p *page) fewer(s formatter, all *view.Subsets) {
 		g.Add(fmt.Sprint(point.Moved), total, proven)
 	}
 	p.Table(g)
-}
-
-// machines are the names of some machines.
-func (s formatter) machines(some []int) []string {
-	names := make([]string, len(some))
-	for n, i := range some {
-		names[n] = s.Machine(i)
-	}
-	return names
 }

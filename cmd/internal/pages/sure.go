@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -156,36 +155,3 @@ func (s formatter) measurement(m view.Measurement) string {
 
 // chance is a share of draws in words, rounded down.
 func chance(share float64) string { return string(words.Floor(100*share, 1)) + " %" }
-
-// planjson.Chance is the chance of a plan; nil where there is none.
-func (s formatter) chanceDoc(c *view.Probability) *planjson.Chance {
-	if c == nil {
-		return nil
-	}
-	d := &planjson.Chance{
-		Within: words.Floor(c.Within, 4), Error: words.Ceil(c.Error, 5), Draws: c.Draws,
-		Better: []planjson.Better{},
-		Halved: planjson.Sources{Offset: words.Floor(c.Halved[0], 4), Angle: words.Floor(c.Halved[1], 4),
-			Placing: words.Floor(c.Halved[2], 4), Growth: words.Floor(c.Halved[3], 4)},
-	}
-	keys := [...]string{"offset", "angle", "placing", "growth"}
-	for _, b := range c.Better {
-		doc := planjson.Better{Source: keys[b.Source], Within: words.Floor(b.Within, 4)}
-		if b.Coupling >= 0 {
-			doc.Coupling = s.Coupling(b.Coupling)
-		}
-		if b.Machine >= 0 {
-			doc.Machine = s.Machine(b.Machine)
-		}
-		d.Better = append(d.Better, doc)
-	}
-	for i, k := range c.Couplings {
-		d.Couplings = append(d.Couplings, planjson.CouplingChance{
-			Name: s.Coupling(i), Within: words.Floor(k.Within, 4), Kind: string(k.Worst.Kind),
-			Condition: s.Condition(k.Worst.Condition),
-			Shares: planjson.Sources{Offset: words.Fixed(k.Shares[0], 3), Angle: words.Fixed(k.Shares[1], 3),
-				Placing: words.Fixed(k.Shares[2], 3), Growth: words.Fixed(k.Shares[3], 3)},
-		})
-	}
-	return d
-}

@@ -44,7 +44,7 @@ func TestChanceOnThePage(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, view.Of(p), Page{}))
+	require.NoError(t, planJSON(&b, view.Of(p), Page{}))
 	require.NoError(t, json.Unmarshal(b.Bytes(), &doc))
 	assert.Equal(t, 0.8986, doc.Chance.Within)
 	assert.Equal(t, 0.9772, doc.Chance.Halved["growth"])

@@ -7,12 +7,10 @@ import (
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
 // survey is a section on the points of a survey; false where there are none.
-func (p *page) survey(s formatter) bool {
-	survey := view.SurveyOf(s.Train)
+func (p *page) survey(s formatter, survey *view.Survey) bool {
 	if survey == nil {
 		return false
 	}
@@ -116,7 +114,7 @@ func (p *page) between(s formatter, b *view.SurveyedCoupling) {
 	cell := func(print func(float64) words.Number, x, half float64, plus, minus string) string {
 		return good(words.Signed(print, x, plus, minus), print(half))
 	}
-	both := func(what string, m train.Misalignment, half train.Tilt) {
+	both := func(what string, m view.Misalignment, half view.Tilt) {
 		g.Add(what, "up and down\nsideways",
 			cell(s.Offset, m.V.Offset, half.Offset, "%s high", "%s low")+"\n"+cell(s.Offset, m.H.Offset, half.Offset,
 				"%s left", "%s right"),

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/view"
-	"leastmove/train/trainfile"
 )
 
 // testdata/surveyed.toml says in its comments how the shafts lie. The survey and what
@@ -17,9 +16,9 @@ import (
 func TestSurveyGolden(t *testing.T) {
 	tr := read(t, "surveyed.toml")
 	var text, csv, check bytes.Buffer
-	require.NoError(t, ReadingsText(&text, tr, Page{}))
-	require.NoError(t, ReadingsCSV(&csv, tr, Page{}))
-	require.NoError(t, CheckJSON(&check, view.CheckOf(tr), Page{}))
+	require.NoError(t, ReadingsText(&text, view.CheckOf(tr), Page{}))
+	require.NoError(t, ReadingsCSV(&csv, view.CheckOf(tr), Page{}))
+	require.NoError(t, checkJSON(&check, view.CheckOf(tr), Page{}))
 	golden(t, "surveyed.txt", text.Bytes())
 	golden(t, "surveyed.csv", csv.Bytes())
 	golden(t, "surveyed.json", check.Bytes())
@@ -49,16 +48,15 @@ func TestSurveyGolden(t *testing.T) {
 	assert.Equal(t, []string{"survey", "round"}, []string{doc.Survey.Checks[0].Kind, doc.Survey.Checks[1].Kind})
 }
 
-// A doubt about the file of bands says which file it is about.
-func TestDoubtsOfBands(t *testing.T) {
-	layout := Page{Bands: "plant.toml", Doubts: trainfile.Report{
-		{File: "plant.toml", Line: 3, Severity: trainfile.Warning, Message: "a band"},
-		{File: "train.toml", Line: 4, Severity: trainfile.Warning, Message: "a train"},
-	}}
+// A warning of the file of bands says which file it is about.
+func TestWarningsOfBands(t *testing.T) {
+	layout := Page{Input: view.Input{Warnings: []view.Warning{
+		{File: "plant.toml", Line: 3, Message: "a band"}, {Line: 4, Message: "a train"},
+	}}}
 	tr := read(t, "mm.toml")
 	var text, check bytes.Buffer
 	require.NoError(t, CheckText(&text, view.CheckOf(tr), layout))
 	assert.Contains(t, text.String(), "- plant.toml, line 3: a band\n- line 4: a train\n")
-	require.NoError(t, CheckJSON(&check, view.CheckOf(tr), layout))
+	require.NoError(t, checkJSON(&check, view.CheckOf(tr), layout))
 	assert.Contains(t, check.String(), `"file": "plant.toml"`)
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -78,24 +77,4 @@ func touched(c *view.Coupling, d *view.Dial) view.End {
 		return c.From
 	}
 	return c.To
-}
-
-// targetDocs are the targets of a coupling's dials for programs.
-func (s formatter) targetDocs(c *view.Coupling, r *view.Reading) []planjson.Target {
-	var docs []planjson.Target
-	for _, target := range view.Targets(c, r.Misalignment) {
-		doc := planjson.Target{Mount: s.mountDoc(c, target.Dial)}
-		if target.Offsets() {
-			doc.V, doc.H = s.Offset(target.V), s.Offset(target.H)
-		}
-		for i, v := range target.Clock {
-			doc.Clock = append(doc.Clock, planjson.Clock{Angle: words.Fixed(view.Quarters()[i], 0), Reading: s.Offset(v)})
-		}
-		docs = append(docs, doc)
-	}
-	return docs
-}
-
-func (s formatter) mountDoc(c *view.Coupling, d *view.Dial) planjson.Mount {
-	return planjson.MountOf(s.Formatter, c, d)
 }

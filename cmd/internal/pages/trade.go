@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -65,17 +64,4 @@ func (s formatter) kneeWords(all *view.Trade) string {
 		"closest it takes another %s for %s.",
 		more, words.Percent(last.Use), words.Percent(knee.Use), words.With(s.Total(all.Closest), s.MoveUnit()),
 		words.Percent(first.Use))
-}
-
-func (s formatter) tradeDoc(all *view.Trade) *planjson.Trade {
-	d := &planjson.Trade{Points: []planjson.TradePoint{}, Convex: all.Convex, Sag: s.Total(all.Sag)}
-	if all.Knee >= 0 {
-		d.Knee = &all.Knee
-	}
-	for _, p := range all.Points {
-		d.Points = append(d.Points, planjson.TradePoint{Use: words.Use(p.Use), Reached: words.Use(p.Reached),
-			Total: s.Total(p.Total), Bound: s.Bound(p.Bound), Relaxed: s.Bound(p.Relaxed), Peak: s.Moved(p.Largest),
-			Moved: p.Moved})
-	}
-	return d
 }

@@ -15,6 +15,8 @@ type verified struct {
 	r *view.Verified
 }
 
+func verifiedOf(r *view.Verified) *verified { return &verified{formatter: formatterOf(r.Train), r: r} }
+
 // answer says whether limits are met, and whether the moves were made as planned.
 func (v *verified) answer() {
 	outside := v.r.Outside()

@@ -40,7 +40,7 @@ func example(t *testing.T, name string) *train.Train {
 func written(t *testing.T, p *optimize.Plan) *planjson.File {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, JSON(&b, view.Of(p), Page{}))
+	require.NoError(t, planJSON(&b, view.Of(p), Page{}))
 	out, faults := planjson.Read(b.Bytes(), planjson.Options{})
 	require.Nil(t, faults, faults.Text("plan"))
 	return out
@@ -129,7 +129,7 @@ func TestVerifyGolden(t *testing.T) {
 	assert.Equal(t, diagnose.Sideways, r.Verdict.Suspects[0].Plane)
 	var txt, js bytes.Buffer
 	require.NoError(t, VerifyText(&txt, r, Page{}))
-	require.NoError(t, VerifyJSON(&js, r, Page{}))
+	require.NoError(t, verifyJSON(&js, r, Page{}))
 	golden(t, "verify.txt", txt.Bytes())
 	golden(t, "verify.json", js.Bytes())
 	for _, line := range strings.Split(txt.String(), "\n") {
@@ -365,7 +365,7 @@ func TestReplayGolden(t *testing.T) {
 	require.NoError(t, err)
 	var txt, js bytes.Buffer
 	require.NoError(t, Replay(&txt, view.OfReplayed(r), Page{}))
-	require.NoError(t, ReplayJSON(&js, view.OfReplayed(r), Page{}))
+	require.NoError(t, replayJSON(&js, view.OfReplayed(r), Page{}))
 	golden(t, "replay.txt", txt.Bytes())
 	golden(t, "replay.json", js.Bytes())
 	for _, line := range strings.Split(txt.String(), "\n") {

@@ -125,7 +125,7 @@ func TestVerifyWithholdsPacksInDoubt(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			r.Verdict.Suspects = []diagnose.Suspect{{Fault: c.fault}}
 			var js bytes.Buffer
-			require.NoError(t, VerifyJSON(&js, r, Page{}))
+			require.NoError(t, verifyJSON(&js, r, Page{}))
 			var doc struct {
 				Remaining struct {
 					Machines []struct{ Feet []map[string]any }

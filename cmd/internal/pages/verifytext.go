@@ -10,7 +10,8 @@ import (
 
 // VerifyText writes what became of the moves, for the crew.
 func VerifyText(w io.Writer, r *view.Verified, layout Page) error {
-	v := &verified{page: page{width: layout.width()}, formatter: formatterOf(r.Train), r: r}
+	v := verifiedOf(r)
+	v.width = layout.width()
 	v.Doc.Title = v.Title()
 	v.Space()
 	v.answer()
@@ -20,7 +21,7 @@ func VerifyText(w io.Writer, r *view.Verified, layout Page) error {
 	v.motions()
 	v.differ()
 	v.remaining()
-	v.doubts(layout)
+	v.warnings(layout)
 	if !r.Met() {
 		v.cautions("; turn shafts by hand only once nothing can start them")
 	}
@@ -30,7 +31,7 @@ func VerifyText(w io.Writer, r *view.Verified, layout Page) error {
 // VerifyDoc is the page of what became of the moves, in the order in which it is read.
 // Plan is the name of the plan's file, file the train file of after the moves.
 func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Figures) (*doc.Doc, error) {
-	v := &verified{formatter: formatterOf(r.Train), r: r}
+	v := verifiedOf(r)
 	v.Isolated = true
 	train, err := figures("train")
 	if err != nil {
@@ -65,7 +66,7 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 			part("went", "How the machines went", "", v.said(v.motions)),
 			part("differences", "What to look at in the train file", "", v.said(v.differ)),
 			part("left", "What is left to do", "", v.said(v.remaining)),
-			part("doubts", "What is doubtful in the file", "", v.said(func() { v.doubts(layout) })),
+			part("doubts", "What is doubtful in the file", "", v.said(func() { v.warnings(layout) })),
 			caution,
 			[]doc.Block{doc.Appendix{Words: "Appendix: what was read"}},
 			file.part(),

@@ -12,11 +12,12 @@ import (
 // A Comparison is ways to move a train side by side.
 type Comparison struct {
 	Train    *train.Train // as the first way has it
-	Weighted bool         // totals have the file's weights in them
-	Chances  bool         // the file states errors, so that chances are known
-	Ways     []Way        // one or more
-	Subsets  *Subsets     // nil: not asked for
-	Trade    *Trade       // nil: not asked for
+	AsFound  *Check
+	Weighted bool     // totals have the file's weights in them
+	Chances  bool     // the file states errors, so that chances are known
+	Ways     []Way    // one or more
+	Subsets  *Subsets // nil: not asked for
+	Trade    *Trade   // nil: not asked for
 }
 
 // A Way is one way to move a train, and what comes of it.
@@ -88,7 +89,7 @@ func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options, from
 // CompareOf are the facts of ways.
 func CompareOf(all []ways.Way) *Comparison {
 	t := all[0].Plan.Train
-	c := &Comparison{Train: t, Weighted: ways.Weighted(t), Chances: t.Errors != train.Errors{}}
+	c := &Comparison{Train: t, AsFound: CheckOf(t), Weighted: ways.Weighted(t), Chances: t.Errors != train.Errors{}}
 	for _, w := range all {
 		c.Ways = append(c.Ways, Way{w.Kind, w.Strategy, w.Machine, Of(w.Plan), outcomeOf(w.Plan)})
 	}

@@ -13,11 +13,12 @@ type Plan struct {
 	plan     *optimize.Plan // that it is of, for what is worked out further
 	Relieved *Relieved      // the way out that the planned train has; nil: none
 
-	Provisional bool    // made from readings that a soft foot may have spoilt: to be made again from new ones
-	Gap         float64 // share of the total by which it may be above the least, proven; NaN: nothing is proven
-	KeptShare   float64 // share of the limits that Least and Bound speak of
-	Missed      bool    // the aim is not met
-	Unreachable bool    // proven: it can't be
+	Provisional bool          // made from readings that a soft foot may have spoilt: to be made again from new ones
+	FirstIn     words.Measure // of First and FirstBound
+	Gap         float64       // share of the total by which it may be above the least, proven; NaN: nothing is proven
+	KeptShare   float64       // share of the limits that Least and Bound speak of
+	Missed      bool          // the aim is not met
+	Unreachable bool          // proven: it can't be
 	// a wider share of the limits that takes far less movement, where the aim is missed; nil: none
 	Easier    *FrontPoint
 	OverLeast float64 // mm, total above the smallest one found; 0 where it is that
@@ -33,6 +34,8 @@ type Plan struct {
 	Rooms    [][]FootRoom    // [machine][foot], after the moves; nil without a plan
 	AtRest   []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
 	Rolled   [][]RolledShaft // [machine][shaft], by the roll of the moves; nil without a plan
+	Readings []*CouplingRead // of each coupling; nil: it has none
+	Survey   *Survey         // nil: there is none
 	Growth   []Growth        // of both ends of every shaft
 	Sums     []Sum           // every misalignment taken apart
 	Parting  *Parting        // of a conflict that no move can end; nil: none
@@ -54,6 +57,13 @@ func Of(o *optimize.Plan) *Plan {
 		Gap: gapOf(o), KeptShare: keptOf(o), Ends: Distinct(o.Active), Aims: aimsOf(o),
 		Chance: chanceOf(o.Probability), Extra: math.NaN(), SoftFeet: softFeet(o),
 	}
+	switch o.Strategy {
+	case Minimax:
+		p.FirstIn = words.InMoves
+	case Closest:
+		p.FirstIn = words.InShares
+	}
+	p.Readings, p.Survey = readingsOf(o.Train), surveyOf(o.Train)
 	p.Missed = o.Reached > o.Aim*(1+Fair)
 	p.Unreachable = p.Missed && o.Lowest > o.Aim // not where it is NaN
 	if p.Missed {

@@ -48,19 +48,17 @@ const (
 	BasisGiven     = train.BasisGiven
 )
 
-// Read are the couplings of a train that have readings.
-func Read(t *train.Train) []*CouplingRead {
+// readingsOf are those of every coupling of a train.
+func readingsOf(t *train.Train) []*CouplingRead {
 	var out []*CouplingRead
 	for i := range t.Couplings {
-		if r := ReadAt(t, i); r != nil {
-			out = append(out, r)
-		}
+		out = append(out, readAt(t, i))
 	}
 	return out
 }
 
-// ReadAt is one coupling of a train; nil where it has no readings.
-func ReadAt(t *train.Train, i int) *CouplingRead {
+// readAt is one coupling of a train; nil where it has no readings.
+func readAt(t *train.Train, i int) *CouplingRead {
 	c := &t.Couplings[i]
 	if len(c.Dials) == 0 {
 		return nil

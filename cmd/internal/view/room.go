@@ -64,3 +64,24 @@ func roomOf(foot *Foot, room bolts.Room) FootRoom {
 		NoTravelLeft: foot.TravelLeft < bolts.Touch, NoTravelRight: foot.TravelRight < bolts.Touch,
 	}
 }
+
+// AtEnd names the ways in which a foot that nobody has moved is at its end already.
+func (r *FootRoom) AtEnd() []string {
+	var ways []string
+	if r.BaseBound {
+		ways = append(ways, "base-bound")
+	}
+	for _, side := range []struct {
+		name            string
+		bound, noTravel bool
+	}{{"left", r.BoundLeft, r.NoTravelLeft}, {"right", r.BoundRight, r.NoTravelRight}} {
+		switch {
+		case !side.bound:
+		case side.noTravel:
+			ways = append(ways, "no travel to the "+side.name)
+		default:
+			ways = append(ways, "bolt-bound to the "+side.name)
+		}
+	}
+	return ways
+}

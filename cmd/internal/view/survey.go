@@ -59,8 +59,8 @@ const (
 	AgreeWithinMax                  // within what the checks allow
 )
 
-// SurveyOf is the survey of a train; nil where there is none.
-func SurveyOf(t *train.Train) *Survey {
+// surveyOf is the survey of a train; nil where there is none.
+func surveyOf(t *train.Train) *Survey {
 	if t.Survey == nil {
 		return nil
 	}

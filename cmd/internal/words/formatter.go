@@ -77,6 +77,22 @@ func (w Formatter) Condition(k int) string { return w.Name(w.Train.Conditions[k]
 func (w Formatter) Shaft(e train.End) string {
 	return w.Name(w.Train.ShaftName(e))
 }
+
+// Machines and Feet are the names of some machines, and of some feet of machine m.
+func (w Formatter) Machines(some []int) []string { return named(some, w.Machine) }
+func (w Formatter) Feet(m int, feet []int) []string {
+	return named(feet, func(f int) string { return w.Foot(m, f) })
+}
+
+func named(some []int, name func(int) string) []string {
+	var names []string
+	for _, i := range some {
+		names = append(names, name(i))
+	}
+	return names
+}
+
+// Last is the last machine of the train.
 func (w Formatter) Last() int { return len(w.Train.Machines) - 1 }
 
 // OwnSides says whether the site has words of its own for the sides.

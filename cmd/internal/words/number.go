@@ -175,3 +175,23 @@ func (n Numbers) Piece(mm float64) Number {
 	v := mm / n.Units.Move()
 	return Fixed(v, Decimals(math.Abs(v), n.MoveDecimals, MostDecimals))
 }
+
+// A Measure is what a strategy's own measure is in.
+type Measure int
+
+const (
+	InCounts Measure = iota
+	InMoves          // mm
+	InShares         // of a limit
+)
+
+// Measured is a measure and what is proven of it; "" where there is none.
+func (n Numbers) Measured(in Measure, value, bound float64) (Number, Number) {
+	switch in {
+	case InMoves:
+		return n.Moved(value), n.Room(bound)
+	case InShares:
+		return Use(value), Floor(bound, 3)
+	}
+	return Fixed(value, 0), Fixed(bound, 0)
+}

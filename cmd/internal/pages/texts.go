@@ -1,0 +1,31 @@
+package pages
+
+import (
+	"fmt"
+
+	"leastmove/cmd/internal/view"
+)
+
+// Texts are the sentences that documents for programs have too.
+type Texts struct{}
+
+// Relief is an option: what to do to the machines or to the limits.
+func (Texts) Relief(p *view.Plan, r view.Relaxation) string { return formatterFor(p).advice(r) }
+
+// Misfit is a number of a plan that can't be set.
+func (Texts) Misfit(p *view.Plan, m view.Misfit) string { return formatterFor(p).misfit(m) }
+
+// Suspect is what may have gone otherwise than planned.
+func (Texts) Suspect(r *view.Verified, s *view.Suspect) string {
+	v := verifiedOf(r)
+	return fmt.Sprintf("%s: %s", v.place(&s.Fault), v.happened(&s.Fault))
+}
+
+// Assumed are the errors that nothing states.
+func (Texts) Assumed(r *view.Verified) []string { return verifiedOf(r).assumed() }
+
+// Differences are those between plan and train file.
+func (Texts) Differences(r *view.Verified) []string { return verifiedOf(r).differences() }
+
+// UsedUp is what the plan used of limits, and the train file does not say.
+func (Texts) UsedUp(r *view.Verified) []string { return verifiedOf(r).usedUp() }
