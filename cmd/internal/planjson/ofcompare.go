@@ -27,8 +27,8 @@ func WriteCompare(out io.Writer, c *view.Comparison, in *view.Input) error {
 		}
 		for _, sub := range all.Can {
 			doc.Subsets.Can = append(doc.Subsets.Can, Subset{
-				Machines: append([]string{}, w.Machines(sub.Machines)...), Total: w.Total(sub.Plan.Total), Bound: w.Bound(sub.Plan.Bound),
-				Peak: w.Moved(sub.Plan.Largest), Use: words.Use(sub.Plan.Reached),
+				Machines: append([]string{}, w.Machines(sub.Machines)...), Total: w.Total(sub.Plan.Total),
+				Bound: w.Bound(sub.Plan.Bound), Peak: w.Moved(sub.Plan.Largest), Use: words.Use(sub.Plan.Reached),
 			})
 		}
 	}
