@@ -17,16 +17,17 @@ import "math"
 type Hole struct {
 	Bolt     float64    // mm, diameter
 	Diameter float64    // mm
+	Free     float64    // mm, clearance between bolt and hole that must be left
 	At       [2]float64 // mm, the bolt from the hole's centre before the foot moves: axial, left
 }
 
 // Travel is how far in mm the bolt may stand from the hole's centre: half the
-// difference of the diameters.
+// difference of the diameters, less the clearance that must be left.
 func (h Hole) Travel() float64 {
 	if !h.Known() {
 		return math.Inf(1)
 	}
-	return (h.Diameter - h.Bolt) / 2
+	return (h.Diameter-h.Bolt)/2 - h.Free
 }
 
 // Known says whether bolt and hole are stated.

@@ -120,7 +120,7 @@ func (k *Model) machine(i, block int) {
 	}
 	for _, feet := range sides {
 		// The hole is a limit of its own too; its ends keep the range short.
-		travel, hole := sideRanges(m, feet)
+		travel, hole := k.sideRanges(i, feet)
 		add(SideMove, feet, Resolution(t.Units), math.Max(travel[0], hole[0]), math.Min(travel[1], hole[1]))
 	}
 	k.Problem.FixedCost = append(k.Problem.FixedCost, t.Aim.FixedCost)
@@ -135,13 +135,16 @@ func (k *Model) machine(i, block int) {
 }
 
 // sideRanges are how far some feet may go to the left together, in mm from where they are,
-// least and most: by what their travel says, and by where their bolts sit in their holes.
-func sideRanges(m *train.Machine, feet []int) (travel, hole [2]float64) {
+// least and most: by what their travel says, and by where their bolts sit in their holes, cold and hot.
+func (k *Model) sideRanges(i int, feet []int) (travel, hole [2]float64) {
 	travel, hole = [2]float64{-Reach, Reach}, [2]float64{-Reach, Reach}
 	for _, f := range feet {
-		b := FootOf(m.Feet[f])
+		b := FootOf(k.Train.Machines[i].Feet[f])
 		travel[0], travel[1] = math.Max(travel[0], -b.TravelRight), math.Min(travel[1], b.TravelLeft)
 		hole[0], hole[1] = math.Max(hole[0], b.At[1]-b.Travel()), math.Min(hole[1], b.At[1]+b.Travel())
+		for _, s := range k.Train.Slides(i, f) {
+			hole[0], hole[1] = math.Max(hole[0], b.At[1]-s.Left-b.Travel()), math.Min(hole[1], b.At[1]-s.Left+b.Travel())
+		}
 	}
 	return travel, hole
 }

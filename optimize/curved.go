@@ -93,6 +93,7 @@ func (k *Model) curved() *mip.Problem {
 	k.steepest(&p)
 	c.spacers(&p)
 	c.apart(&p)
+	k.slides(&p)
 	return &p
 }
 
@@ -113,6 +114,28 @@ func (c *curving) apart(p *mip.Problem) {
 				ours, theirs := couplingLimits(t, i, k, c.task.at), couplingLimits(t, i, l, c.task.at)
 				for n := range ours {
 					p.Limits = append(p.Limits, c.between(i, k, l, &ours[n], &theirs[n]))
+				}
+			}
+		}
+	}
+}
+
+// slides adds to a problem what holes must let feet slide whatever the moves: from one condition, or cold, to another
+// the bolt goes by no more than from one edge of its hole to the other.
+func (k *Model) slides(p *mip.Problem) {
+	for i := range k.Train.Machines {
+		for f := range k.Train.Machines[i].Feet {
+			b := FootOf(k.Train.Machines[i].Feet[f])
+			if k.First[i] == k.First[i+1] || !b.Known() {
+				continue
+			}
+			ends := append([]train.Slide{{}}, k.Train.Slides(i, f)...)
+			for n, to := range ends {
+				for _, from := range ends[:n] {
+					p.Limits = append(p.Limits, mip.Limit{
+						Rows:   []mip.Row{{Constant: to.Axial - from.Axial}, {Constant: to.Left - from.Left}},
+						Radius: 2 * (Play(b)*(1+2*CheckTolerance) + train.BoltTilt),
+					})
 				}
 			}
 		}
@@ -353,7 +376,7 @@ func (k *Model) unholed(v int, x *mip.Var) {
 	if g.Act != SideMove || x.Lo == x.Hi {
 		return
 	}
-	travel, hole := sideRanges(&k.Train.Machines[g.Machine], g.Feet)
+	travel, hole := k.sideRanges(g.Machine, g.Feet)
 	if x.Lo == hole[0] {
 		x.Lo = math.Max(travel[0], x.Lo-atHoles)
 	}

@@ -10,7 +10,7 @@ import (
 // FootOf is what the foot can do.
 func FootOf(f train.Foot) bolts.Foot {
 	return bolts.Foot{
-		Hole:       bolts.Hole{Bolt: f.Bolt, Diameter: f.Hole, At: f.BoltAt},
+		Hole:       bolts.Hole{Bolt: f.Bolt, Diameter: f.Hole, Free: f.Free, At: f.BoltAt},
 		Pack:       bolts.Pack{Now: f.Pack, Lower: f.Lower, Raise: f.Raise},
 		TravelLeft: f.TravelLeft, TravelRight: f.TravelRight,
 	}
@@ -20,15 +20,37 @@ func FootOf(f train.Foot) bolts.Foot {
 // still lets its foot tilt with the packs.
 func Play(b bolts.Foot) float64 { return math.Max(b.Travel(), train.BoltTilt) }
 
-// FootRoom is what is left to a foot after a move that takes it to a place.
-func FootRoom(f train.Foot, move train.FootMove, at train.FootState) bolts.Room {
-	return FootOf(f).Room(move.Up, at.Left, at.Axial)
+// FootRoom is what is left to foot f of machine m after a move that takes it to a place, cold and in every condition.
+func FootRoom(t *train.Train, m, f int, move train.FootMove, at train.FootState) bolts.Room {
+	foot := FootOf(t.Machines[m].Feet[f])
+	room := foot.Room(move.Up, at.Left, at.Axial)
+	hole := bolts.Foot{Hole: foot.Hole, TravelLeft: math.Inf(1), TravelRight: math.Inf(1)}
+	for _, s := range t.Slides(m, f) {
+		hot := hole.Room(0, at.Left+s.Left, at.Axial+s.Axial)
+		room.Left, room.Right = math.Min(room.Left, hot.Left), math.Min(room.Right, hot.Right)
+	}
+	return room
+}
+
+// HoleRoom is what is left in mm between the bolt of foot f of machine m and the edge of its hole, less what must be
+// left there, cold and where the growth of a condition leaves the least. Infinite where no hole is stated.
+func HoleRoom(t *train.Train, m, f int, at train.FootState) (cold, hot float64) {
+	hole := FootOf(t.Machines[m].Feet[f]).Hole
+	if !hole.Known() {
+		return math.Inf(1), math.Inf(1)
+	}
+	cold = hole.Travel() - hole.Off(at.Axial, at.Left)
+	hot = cold
+	for _, s := range t.Slides(m, f) {
+		hot = math.Min(hot, hole.Travel()-hole.Off(at.Axial+s.Axial, at.Left+s.Left))
+	}
+	return cold, hot
 }
 
 // FootRoom is what the plan leaves to foot f of machine m; without moves, what it has.
 func (p *Plan) FootRoom(m, f int) bolts.Room {
 	if p.Moves == nil {
-		return FootRoom(p.Train.Machines[m].Feet[f], train.FootMove{}, train.FootState{})
+		return FootRoom(p.Train, m, f, train.FootMove{}, train.FootState{})
 	}
-	return FootRoom(p.Train.Machines[m].Feet[f], p.Moves[m][f], p.Planned.Machines[m].Feet[f])
+	return FootRoom(p.Train, m, f, p.Moves[m][f], p.Planned.Machines[m].Feet[f])
 }

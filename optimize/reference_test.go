@@ -29,6 +29,7 @@ type reference struct {
 	Family       string
 	Seed         uint64
 	SHA256       string
+	Slides       bool           // feet slide hot; false: the answers are from before they did
 	Use          float64        // share of the coupling limits
 	Found        float64        // worst use as found
 	Relaxed      recheck.Answer // least movement without steps: cones
@@ -168,6 +169,9 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 	require.Equal(t, r.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the "+
 		"references anew")
 	tr := trains.Read(t, r.Family, text)
+	if !r.Slides {
+		trains.Cold(tr)
+	}
 	require.InDelta(t, r.Use, tr.Aim.Use, 1e-12)
 	r.relax(t, tr, seen)
 	p := planned(t, tr, optimize.Options{Solves: recheck.Work})

@@ -41,6 +41,13 @@ func (k *Model) footLimits(i int) {
 			k.limit(at(train.LimitBolt, f, -1), Play(b), false,
 				k.row(mip.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
 				k.row(mip.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
+			for _, hot := range k.Train.Slides(i, f) {
+				label := at(train.LimitBolt, f, -1)
+				label.Condition = hot.Condition
+				k.limit(label, Play(b), false,
+					k.row(mip.Row{Constant: hot.Axial - b.At[0]}, i, s.AxialAt(f), 1),
+					k.row(mip.Row{Constant: hot.Left - b.At[1]}, i, s.LeftAt(f), 1))
+			}
 		}
 		k.residuals(i, f, stood[f], at(train.LimitFlat, f, -1))
 	}

@@ -79,6 +79,11 @@ func unstated(t *train.Train, found *train.State) []string {
 			out = append(out, t.Machines[i].Name+": "+words)
 		}
 	}
+	for i := range t.Machines {
+		if words := unslid(t, i); words != "" {
+			out = append(out, t.Machines[i].Name+": "+words)
+		}
+	}
 	for i := range t.Couplings {
 		if c := &t.Couplings[i]; !c.GapLimited() {
 			out = append(out, c.Name+": distance between shaft ends")
@@ -110,6 +115,26 @@ func unstatedErrors(e train.AssumedErrors) []string {
 		}
 	}
 	return out
+}
+
+// unslid says what is not known of how machine i's feet slide in their holes as it grows; "" where nothing is.
+func unslid(t *train.Train, i int) string {
+	m := &t.Machines[i]
+	if m.Hold || !slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return FootOf(f).Known() }) {
+		return ""
+	}
+	var ways []string
+	along, sideways := t.SlideUnknown(i)
+	if along {
+		ways = append(ways, "along the train (a)")
+	}
+	if sideways {
+		ways = append(ways, "sideways (rise)")
+	}
+	if ways == nil {
+		return ""
+	}
+	return "how far its feet slide hot, " + strings.Join(ways, " and ") + ", taken as none"
 }
 
 // unmeasured says, once for the train, at which machines that may be moved soft foot is not stated at every foot;

@@ -151,12 +151,12 @@ func (t *Train) ShiftMost(m *Machine) float64 {
 	return t.Relief.AxialMost
 }
 
-// play is how far in mm the bolt may sit from the hole's centre, +Inf where that is not stated.
+// play is how far in mm the bolt may sit from the hole's centre with its clearance left, +Inf where that is not stated.
 func (f *Foot) play() float64 {
 	if math.IsNaN(f.Bolt) || math.IsNaN(f.Hole) {
 		return math.Inf(1)
 	}
-	return (f.Hole - f.Bolt) / 2
+	return (f.Hole-f.Bolt)/2 - f.Free
 }
 
 // LimitKinds are all kinds of limits.

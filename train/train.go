@@ -236,6 +236,8 @@ type Foot struct {
 	Fitted      bool       // Hole is a standard's for the bolt, not measured
 	Minor       float64    // mm, minor diameter of the bolt's thread; 0: not known
 	BoltAt      [2]float64 // mm, the bolt from the hole's centre: axial, left
+	Free        float64    // mm, clearance between bolt and hole that must be left
+	Slide       [2]float64 // mm, axial and left, that it slides on its base from cold to running; 0: not, or not known
 	TravelLeft  float64    // mm, most that it may move left; +Inf: not stated
 	TravelRight float64    // mm, most that it may move right; +Inf: not stated
 }

@@ -13,6 +13,7 @@ import (
 	"leastmove/bolts"
 	"leastmove/optimize"
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 	"leastmove/train/readings"
 	"leastmove/train/trainfile"
@@ -43,6 +44,7 @@ func drawJob(t *testing.T, family string, seed uint64, rnd *rand.Rand, stick boo
 	truth, report := trainfile.Read(name, []byte(families.TOML(family, seed)),
 		trainfile.Options{ClearanceHole: bolts.ClearanceHole})
 	require.NotNil(t, truth, report)
+	trains.Cold(truth)
 	truth.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: placing}
 	read := dialled(t, truth, truth.Stay(), rnd)
 	plan, err := optimize.Make(context.Background(), read, optimize.Options{Brief: true, Solves: 20, Gap: 0.3})

@@ -294,7 +294,7 @@ func (c *conflictFilter) spread() []optimize.Member {
 		feet := c.task.Together(g.Limit)
 		if g.Kind == train.LimitBolt {
 			feet = slices.DeleteFunc(slices.Clone(feet), func(f int) bool {
-				return slices.ContainsFunc(feet, func(other int) bool { return c.tighter(g.Machine, other, f) })
+				return slices.ContainsFunc(feet, func(other int) bool { return c.tighter(g.Limit, other, f) })
 			})
 		}
 		if len(feet) == 0 {
@@ -308,11 +308,14 @@ func (c *conflictFilter) spread() []optimize.Member {
 	return out
 }
 
-// tighter says whether a machine's foot has less room for its bolt, in the same place, than
+// tighter says of a limit of bolts whether a foot has less room for its bolt, in the same place, than
 // another.
-func (c *conflictFilter) tighter(machine, foot, other int) bool {
-	feet := c.task.Train.Machines[machine].Feet
+func (c *conflictFilter) tighter(l optimize.Limit, foot, other int) bool {
+	feet := c.task.Train.Machines[l.Machine].Feet
 	a, b := optimize.FootOf(feet[foot]), optimize.FootOf(feet[other])
+	if l.Condition >= 0 && feet[foot].Slide != feet[other].Slide {
+		return false
+	}
 	return a.At == b.At && optimize.Play(a) < optimize.Play(b)
 }
 

@@ -69,7 +69,7 @@ func (s *shortfall) train(t *testing.T) *train.Train {
 	sum := sha256.Sum256([]byte(text))
 	require.Equal(t, s.SHA256, hex.EncodeToString(sum[:]), "the train is no longer the one that was solved: make the "+
 		"references anew")
-	tr := trains.Read(t, s.name(), text)
+	tr := trains.Cold(trains.Read(t, s.name(), text))
 	tr.Relief = tariff()
 	for i := range tr.Machines {
 		for f := range tr.Machines[i].Feet {

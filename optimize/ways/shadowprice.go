@@ -141,8 +141,8 @@ func shadowPrice(k *optimize.Model, l optimize.Limit, feet []int, use float64, p
 		rate := k.Widening
 		switch {
 		case label.Kind == train.LimitBolt && slices.Contains(feet, label.Foot):
-			label.Foot = l.Foot
-			rate /= 2 // of the hole's diameter
+			label.Foot, label.Condition = l.Foot, l.Condition // of a hole cold and hot
+			rate /= 2                                         // of the hole's diameter
 		case k.Problem.Limits[i].Shared:
 			rate *= use
 		}

@@ -171,7 +171,15 @@ func recheckMachine(t Tester, tr *train.Train, i int, feet []train.FootMove, s *
 		if !math.IsNaN(foot.Bolt) && !math.IsNaN(foot.Hole) {
 			off := math.Hypot(s.Feet[f].Axial-foot.BoltAt[0], s.Feet[f].Left-foot.BoltAt[1])
 			// A micrometre is left for a tilt: an angle times an angle times a lever.
-			atMost(off, (foot.Hole-foot.Bolt)/2+train.BoltTilt, "bolt in its hole")
+			atMost(off, (foot.Hole-foot.Bolt)/2-foot.Free+train.BoltTilt, "bolt in its hole")
+			for k, c := range tr.Conditions {
+				if slices.ContainsFunc(c.Own, func(o train.OwnGrowth) bool { return o.Machine == i }) {
+					continue // its own growth: see TestSlidesByHand
+				}
+				along, left := c.Growth[i]*foot.Slide[0], c.Growth[i]*foot.Slide[1]
+				off := math.Hypot(s.Feet[f].Axial+along-foot.BoltAt[0], s.Feet[f].Left+left-foot.BoltAt[1])
+				atMost(off, (foot.Hole-foot.Bolt)/2-foot.Free+train.BoltTilt, tr.Conditions[k].Name+": bolt in its hole")
+			}
 		}
 		assert.Equal(t, feet[0].Axial, move.Axial, "a machine is shifted along as a whole")
 		if !m.Axial {

@@ -89,6 +89,7 @@ var byHand = []struct {
 	{"[[machine.foot]]", "hole", "mm", "inch", "not stated", "not stated", "over 0 and at most 500 mm",
 		"over 0 and at most 19.685 inch"},
 	{"[[machine.foot]]", "bolt_at", "mm", "inch", "[0, 0]", "[0, 0]", "from -200 to 200 mm", "from -7.874 to 7.874 inch"},
+	{"[[machine.foot]]", "free", "mm", "mil", "0", "0", "from 0 to 100 mm", "from 0 to 3937 mil"},
 	{"[[machine.foot]]", "height", "mm", "inch", "the machine's", "the machine's", "over 0 and at most 10000 mm",
 		"over 0 and at most 393.7 inch"},
 	{"travel = { }", "left", "mm", "mil", "no limit", "no limit", "from 0 to 500 mm", "from 0 to 19685 mil"},

@@ -47,6 +47,9 @@ func (r *reader) feet(m *train.Machine, part *machinePart, shims train.Shims) {
 		}
 		foot := r.foot(f, shims)
 		foot.Name, foot.X, foot.Y = name, x, y
+		if per, ok := r.expansion(f); ok {
+			foot.Slide[1] = per * y
+		}
 		m.Feet = append(m.Feet, foot)
 		part.footings = append(part.footings, f)
 	}
@@ -106,6 +109,7 @@ func (r *reader) foot(f footing, shims train.Shims) train.Foot {
 		Soft:  f.numberOr("soft", 0), SoftUnknown: !f.has("soft"),
 		Bolt:       f.number("bolt"),
 		Hole:       math.NaN(),
+		Free:       f.number("free"),
 		TravelLeft: travel("left"), TravelRight: travel("right"),
 	}
 	if foot.Soft > foot.Raise && f.of("soft").good("soft") && f.of("raise").good("raise") {

@@ -131,16 +131,39 @@ func (r *reader) rise(f footing, height float64) (float64, bool) {
 			"give material, one of: "+strings.Join(materialNames(), ", "))
 		return 0, false
 	}
+	if per, ok := r.expansion(f); ok {
+		return per * f.numberOr("height", height), true
+	}
+	if f.of("material").good("material") {
+		r.fault(f.at("material"), "unknown material "+spelling.Quote(f.of("material").text("material")),
+			"known: "+strings.Join(materialNames(), ", "))
+	}
+	return 0, false
+}
+
+// expansion is what a length of 1 mm at a foot expands by from cold to running, in mm; false where the file does not
+// say.
+func (r *reader) expansion(f footing) (float64, bool) {
+	if !f.has("rise") || !f.has("material") {
+		return 0, false
+	}
 	name := f.of("material").text("material")
 	for _, m := range Materials() {
 		if m.called(name) {
-			return m.Coefficient * perCelsius * f.numberOr("rise", 0) * f.numberOr("height", height), true
+			return m.Coefficient * perCelsius * f.numberOr("rise", 0), true
 		}
 	}
-	if f.of("material").good("material") {
-		r.fault(f.at("material"), "unknown material "+spelling.Quote(name), "known: "+strings.Join(materialNames(), ", "))
-	}
 	return 0, false
+}
+
+// slides notes how far the growth of machines takes their feet along the train.
+func slides(t *train.Train) {
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		for f := range m.Feet {
+			m.Feet[f].Slide[0] = m.Growth.A.At(m.Feet[f].X)
+		}
+	}
 }
 
 func materialNames() []string {

@@ -91,8 +91,10 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 			`give the hole's diameter too, or fit = "medium" for a hole drilled to the standard`)
 		return
 	case !bolt:
-		if f.has("bolt_at") {
-			r.fault(f.of("bolt_at").key("bolt_at"), "bolt_at is given without bolt and hole", "")
+		for _, key := range []string{"bolt_at", "free"} {
+			if f.has(key) {
+				r.fault(f.of(key).key(key), key+" is given without bolt and hole", "")
+			}
 		}
 		return
 	}
@@ -115,6 +117,11 @@ func (r *reader) hole(f footing, foot *train.Foot) {
 		r.warn(place, fmt.Sprintf("hole is %s, over twice its bolt (%s)", r.value(f.of("hole"), "hole", Length),
 			r.size(f.of("bolt"))),
 			"bolt and hole are diameters, in "+Length.In(r.units)+": a misplaced decimal point, or another unit?")
+	}
+	if play := (foot.Hole - foot.Bolt) / 2; foot.Free > play+slack {
+		r.fault(f.at("free"), fmt.Sprintf("free is %s, and the hole leaves %s each way: (hole - bolt) / 2",
+			r.value(f.of("free"), "free", Move), r.show(play, Move)), "check bolt, hole and free")
+		return
 	}
 	if f.has("bolt_at") {
 		foot.BoltAt = f.of("bolt_at").pair("bolt_at")

@@ -57,6 +57,8 @@ func (t *tables) machineTables() {
 				"ASME B18.2.8)"},
 		{Name: "bolt_at", Kind: Pair, Unit: Length, Range: Range{Min: -200, Max: 200}, Default: same("[0, 0]"),
 			Doc: "where the bolt sits from the hole's centre: [axial, left]"},
+		{Name: "free", Unit: Move, Range: Range{Max: 100}, Usual: Usual{0.02, 10}, Default: same("0"),
+			Doc: "clearance between bolt and hole that must be left, cold and in every condition"},
 		{Name: "travel", Kind: Sub, Table: t.travel, Doc: t.travel.Doc},
 		{Name: "rise", Unit: Warmth, Range: Range{Min: -300, Max: 1000}, Usual: Usual{0.5, 250},
 			Doc: "warms by this much from cold to running"},

@@ -100,6 +100,7 @@ func (r *reader) train(root *tree.Node) *train.Train {
 	couplings := r.couplings(t, file)
 	lines := r.surveyed(t, machines, couplings)
 	r.chain(t, machines, couplings, file.good("coupling") && file.good("machine"))
+	slides(t)
 	r.conditions(t, file)
 	r.warnSurvey(t, lines, machines, couplings)
 	r.warnings(t, file, machines, couplings)

@@ -150,9 +150,11 @@ func TestPairsOfFeet(t *testing.T) {
 	feet := got.Machines[0].Feet
 	require.Len(t, feet, 4)
 	assert.Equal(t, train.Foot{Name: "exhaust left", X: 1400, Y: 450, Pack: 5.2, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
-		SoftUnknown: true, Minor: feet[2].Minor, BoltAt: [2]float64{0, 0.4}, TravelLeft: 1, TravelRight: 2.5}, feet[2])
+		SoftUnknown: true, Free: 0.2, Slide: feet[2].Slide, Minor: feet[2].Minor, BoltAt: [2]float64{0, 0.4},
+		TravelLeft: 1, TravelRight: 2.5}, feet[2])
 	assert.Equal(t, train.Foot{Name: "exhaust right", X: 1400, Y: -450, Pack: 5, Lower: 3.5, Raise: 6, Bolt: 30, Hole: 33,
-		SoftUnknown: true, Minor: feet[2].Minor, BoltAt: [2]float64{0.1, -0.2}, TravelLeft: 0.8, TravelRight: 2.5}, feet[3],
+		SoftUnknown: true, Free: 0.2, Slide: feet[2].Slide, Minor: feet[2].Minor, BoltAt: [2]float64{0.1, -0.2},
+		TravelLeft: 0.8, TravelRight: 2.5}, feet[3],
 		"the pair's travel to the right stays")
 	assert.Equal(t, 4.5, feet[0].Lower, "pack 5.0 - keep 0.5")
 	assert.True(t, math.IsNaN(feet[0].Hole))

@@ -23,8 +23,8 @@ var perMillimetre = func() map[string]float64 {
 		sizes[key] = 1 / 25.4
 	}
 	for _, key := range strings.Fields("step flat keep stock shim pieces soft lower raise left right v h a offset " +
-		"placing limit least_move growth_least touch cut axial_most ring back residual repeat method survey range clearance sag " +
-		"true_sag error 12 3 6 9") {
+		"placing limit least_move growth_least touch cut axial_most ring back residual repeat method survey range " +
+		"clearance sag true_sag error free 12 3 6 9") {
 		sizes[key] = 1 / 0.0254
 	}
 	return sizes

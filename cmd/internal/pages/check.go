@@ -27,14 +27,41 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.couplings(s, c.Found.Couplings, nil)
 	p.Heading("Feet as found")
 	p.bound(s, c)
-	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit.",
+	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit. "+
+		"Hole cold, hot: from the bolt to the edge of its hole, the nearest way, cold and where growth leaves the least.",
 		s.MoveUnit()))
 	for i := range c.Train.Machines {
 		p.Space()
 		p.feet(s, i, c)
 	}
+	p.slides(s, c.Slides)
 	p.warnings(layout)
 	return p.Doc.Text(w, p.width)
+}
+
+// slides says what is not known of how feet slide in their holes.
+func (p *page) slides(s formatter, open []view.OpenSlide) {
+	var along, sideways []int
+	for _, o := range open {
+		if o.Along {
+			along = append(along, o.Machine)
+		}
+		if o.Sideways {
+			sideways = append(sideways, o.Machine)
+		}
+	}
+	var parts []string
+	if along != nil {
+		parts = append(parts, "along the train at "+words.And(s.machines(along))+" (a of its growth)")
+	}
+	if sideways != nil {
+		parts = append(parts, "sideways at "+words.And(s.machines(sideways))+" (rise and material of the feet)")
+	}
+	if parts != nil {
+		p.Space()
+		p.Say("Not stated is how far feet slide in their holes as machines grow, taken as not at all: " +
+			strings.Join(parts, "; ") + ".")
+	}
 }
 
 // asFound says in a sentence how the couplings stand.
@@ -68,13 +95,13 @@ func (p *page) feet(s formatter, i int, c *view.Check) {
 	}
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("foot"), doc.Fixed("pack"), doc.Fixed("up"), doc.Fixed("down"), doc.Fixed("left"),
-		doc.Fixed("right"), doc.Wide("now"),
+		doc.Fixed("right"), doc.Fixed("hole cold"), doc.Fixed("hot"), doc.Wide("now"),
 	}}
 	for f := range m.Feet {
 		room := &c.Rooms[i][f]
 		g.Add(
 			s.Foot(i, f), s.packOr(m.Feet[f].Pack), s.roomOr(room.Up), s.roomOr(room.Down), s.roomOr(room.Left),
-			s.roomOr(room.Right),
+			s.roomOr(room.Right), s.roomOr(room.HoleCold), s.roomOr(room.HoleHot),
 			strings.Join(room.AtEnd(), ", "),
 		)
 	}

@@ -65,7 +65,8 @@ next:
 		if m.Machine >= 0 && m.Foot >= 0 {
 			for i := range groups {
 				g := &groups[i]
-				if g.member.Machine == m.Machine && g.member.Kind == m.Kind && g.words == words {
+				if g.member.Machine == m.Machine && g.member.Kind == m.Kind && g.member.Condition == m.Condition &&
+					g.words == words {
 					g.feet, g.places = append(g.feet, m.Foot), append(g.places, view.PlaceOf(t.Train, m.Limit))
 					continue next
 				}
@@ -86,7 +87,7 @@ func (s formatter) atOdds(l view.Limit, feet []int) string {
 		return s.limit(l)
 	}
 	phrases, _ := s.phrases(l)
-	return words.Fill(phrases.Conflict, "{machine}", s.Machine(l.Machine), "{feet}", s.FeetOf(l.Machine, feet)) +
+	return words.Fill(phrases.Conflict, "{machine}", s.Machine(l.Machine), "{feet}", s.FeetOf(l.Machine, feet)+s.hot(l)) +
 		": " + s.stated(l)
 }
 

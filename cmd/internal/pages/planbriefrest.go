@@ -49,7 +49,7 @@ next:
 			groups = append(groups, group{-1, nil, text})
 			continue
 		}
-		rest := strings.TrimPrefix(t.end(t.plan, e), t.at(e.Limit))
+		rest := t.hot(e.Limit) + strings.TrimPrefix(t.end(t.plan, e), t.at(e.Limit))
 		for i := range groups {
 			if groups[i].machine == e.Machine && groups[i].words == rest {
 				groups[i].feet = append(groups[i].feet, e.Foot)

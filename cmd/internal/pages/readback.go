@@ -118,7 +118,7 @@ func (p *page) bound(s formatter, c *view.Check) {
 	if len(c.Bound) == 0 {
 		return
 	}
-	p.Say("At their end as found:")
+	p.Say("At their end as found, or with less than a tenth of their room left:")
 	for _, b := range c.Bound {
 		p.Item(s.Machine(b.Machine) + " " + s.Foot(b.Machine, b.Foot) + ": " +
 			words.And(c.Rooms[b.Machine][b.Foot].AtEnd()))

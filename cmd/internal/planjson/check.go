@@ -28,13 +28,15 @@ type Standing struct {
 
 // A Room is how far a foot can go each way on its own.
 type Room struct {
-	Name  string   `json:"name" about:"name in the train file"`
-	X     Number   `json:"x" about:"station of the machine's own, + toward the last machine" unit:"length"`
-	Y     Number   `json:"y" about:"position, + left of the machine's centreline" unit:"length"`
-	Pack  Number   `json:"pack" about:"shim pack under it; null: not stated" unit:"move"`
-	Up    Number   `json:"up" about:"room upward, - past its end; null: not stated" unit:"move"`
-	Down  Number   `json:"down" about:"room downward, - past its end; null: not stated" unit:"move"`
-	Left  Number   `json:"left" about:"room to the left, - past its end; null: not stated" unit:"move"`
-	Right Number   `json:"right" about:"room to the right, - past its end; null: not stated" unit:"move"`
-	Now   []string `json:"now,omitempty" about:"limits that it is at, in words"`
+	Name     string   `json:"name" about:"name in the train file"`
+	X        Number   `json:"x" about:"station of the machine's own, + toward the last machine" unit:"length"`
+	Y        Number   `json:"y" about:"position, + left of the machine's centreline" unit:"length"`
+	Pack     Number   `json:"pack" about:"shim pack under it; null: not stated" unit:"move"`
+	Up       Number   `json:"up" about:"room upward, - past its end; null: not stated" unit:"move"`
+	Down     Number   `json:"down" about:"room downward, - past its end; null: not stated" unit:"move"`
+	Left     Number   `json:"left" about:"room to the left, - past its end; null: not stated" unit:"move"`
+	Right    Number   `json:"right" about:"room to the right, - past its end; null: not stated" unit:"move"`
+	HoleCold Number   `json:"hole_cold" about:"from bolt to hole's edge, cold; null: no hole stated" unit:"move"`
+	HoleHot  Number   `json:"hole_hot" about:"the same in the condition with the least" unit:"move"`
+	Now      []string `json:"now,omitempty" about:"limits that it is at, in words"`
 }

@@ -60,9 +60,10 @@ type Pack struct {
 
 // A FootLimit is what is used of one limit of a foot.
 type FootLimit struct {
-	Kind  string `json:"kind" about:"lower, raise, bolt, travel or flat"`
-	Value Number `json:"value" about:"what is used of it, in size" unit:"move"`
-	Limit Number `json:"limit" about:"how much may be used of it" unit:"move"`
+	Kind      string `json:"kind" about:"lower, raise, bolt, travel or flat"`
+	Condition string `json:"condition,omitempty" about:"of a bolt when hot: condition; else cold"`
+	Value     Number `json:"value" about:"what is used of it, in size" unit:"move"`
+	Limit     Number `json:"limit" about:"how much may be used of it" unit:"move"`
 }
 
 // A Nozzle is what is used of what a nozzle may be displaced.

@@ -32,6 +32,7 @@ func WriteCheck(out io.Writer, c *view.Check, in *view.Input) error {
 			r := Room{
 				Name: w.Foot(i, f), X: w.Length(foot.X), Y: w.Length(foot.Y),
 				Up: w.Room(room.Up), Down: w.Room(room.Down), Left: w.Room(room.Left), Right: w.Room(room.Right),
+				HoleCold: w.Room(room.HoleCold), HoleHot: w.Room(room.HoleHot),
 				Now: room.AtEnd(),
 			}
 			if !math.IsNaN(foot.Pack) {

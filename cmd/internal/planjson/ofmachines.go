@@ -29,6 +29,9 @@ func (w filler) machine(p *view.Plan, i int) Machine {
 		for _, l := range room.Limits {
 			d.Limits = append(d.Limits, FootLimit{Kind: string(l.Kind), Value: w.Limit(l.Kind, l.Value),
 				Limit: w.Limit(l.Kind, l.Bound)})
+			if l.Condition >= 0 {
+				d.Limits[len(d.Limits)-1].Condition = w.Condition(l.Condition)
+			}
 		}
 		doc.Feet = append(doc.Feet, d)
 	}

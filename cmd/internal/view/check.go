@@ -1,5 +1,10 @@
 package view
 
+import (
+	"math"
+	"slices"
+)
+
 // A Check is a train as it was found.
 type Check struct {
 	Train    *Train
@@ -13,6 +18,26 @@ type Check struct {
 	Cold     []Reading       // by coupling: what to read cold for what is wanted when running
 	Back     ReadBack        // what the file says, to confirm
 	Bound    []BoundFoot     // feet that are at their end before any move
+	Slides   []OpenSlide     // of machines with holes of which the file leaves open how their feet slide hot
+}
+
+// An OpenSlide is what a file leaves open of how a machine's feet slide in their holes as it grows.
+type OpenSlide struct {
+	Machine         int
+	Along, Sideways bool // not known
+}
+
+// openSlides are those of machines that may be moved.
+func openSlides(t *Train, rooms [][]FootRoom) []OpenSlide {
+	var out []OpenSlide
+	for i := range t.Machines {
+		along, sideways := t.SlideUnknown(i)
+		holes := slices.ContainsFunc(rooms[i], func(r FootRoom) bool { return !math.IsInf(r.HoleCold, 1) })
+		if !t.Machines[i].Hold && holes && (along || sideways) {
+			out = append(out, OpenSlide{i, along, sideways})
+		}
+	}
+	return out
 }
 
 // CheckOf are the facts of a train as it was found.
@@ -21,6 +46,7 @@ func CheckOf(t *Train) *Check {
 	out := &Check{Train: t, Found: found, Worst: found.Worst(), Rooms: roomsOf(t, nil), Soft: softFound(t), Cold: t.Cold(),
 		Readings: readingsOf(t), Survey: surveyOf(t)}
 	out.Back, out.Bound = readBackOf(t, found.Couplings), boundFeet(out.Rooms)
+	out.Slides = openSlides(t, out.Rooms)
 	for _, conditions := range found.Couplings {
 		for k := range conditions {
 			if conditions[k].Worst() > 1+Fair {
@@ -40,7 +66,7 @@ func boundFeet(rooms [][]FootRoom) []BoundFoot {
 	var out []BoundFoot
 	for i := range rooms {
 		for f := range rooms[i] {
-			if r := &rooms[i][f]; r.BaseBound || r.BoundLeft || r.BoundRight {
+			if r := &rooms[i][f]; r.NearDown || r.NearLeft || r.NearRight || r.NearHole {
 				out = append(out, BoundFoot{i, f})
 			}
 		}

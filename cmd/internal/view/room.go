@@ -12,10 +12,13 @@ import (
 // where it is past one.
 type FootRoom struct {
 	Up, Down, Left, Right float64 // mm
+	HoleCold, HoleHot     float64 // mm, from the bolt to the hole's edge: cold, and in the condition with the least
 	// of its moves, that the file states, in the direction in which it is moved; nil: as found
 	Limits                      []LimitRow
 	NearUp, NearDown            bool // so little is left of what it may be raised or lowered
 	NearLeft, NearRight         bool // so little is left of its travel or in its bolt hole
+	NearHole                    bool // so little is left between bolt and hole in any direction, cold or hot
+	Slides                      bool // growth takes it on its base, as far as the file says
 	BaseBound                   bool // nothing may come out from under it
 	BoundLeft, BoundRight       bool // nothing is left to that side
 	NoTravelLeft, NoTravelRight bool // because the file gives it no travel there: else its bolt is at the hole
@@ -27,11 +30,15 @@ func roomsOf(t *Train, p *optimize.Plan) [][]FootRoom {
 	for i := range t.Machines {
 		for f := range t.Machines[i].Feet {
 			foot := &t.Machines[i].Feet[f]
-			room := optimize.FootRoom(*foot, FootMove{}, train.FootState{})
-			if p != nil {
-				room = p.FootRoom(i, f)
+			move, at := FootMove{}, train.FootState{}
+			if p != nil && p.Moves != nil {
+				move, at = p.Moves[i][f], p.Planned.Machines[i].Feet[f]
 			}
-			out[i] = append(out[i], roomOf(foot, room))
+			room := roomOf(foot, optimize.FootRoom(t, i, f, move, at))
+			room.HoleCold, room.HoleHot = optimize.HoleRoom(t, i, f, at)
+			room.NearHole = near(room.HoleHot, optimize.FootOf(*foot).Travel())
+			room.Slides = len(t.Slides(i, f)) > 0
+			out[i] = append(out[i], room)
 		}
 	}
 	if p == nil || p.Moves == nil {
@@ -46,14 +53,13 @@ func roomsOf(t *Train, p *optimize.Plan) [][]FootRoom {
 	return out
 }
 
+// near says whether so little is left in mm of a whole that a foot counts as near its end.
+func near(left, whole float64) bool {
+	return !math.IsInf(whole, 1) && left <= (1-Near)*math.Max(whole, 0)+Fair
+}
+
 func roomOf(foot *Foot, room bolts.Room) FootRoom {
-	hole := math.Inf(1)
-	if !math.IsNaN(foot.Hole) && !math.IsNaN(foot.Bolt) {
-		hole = (foot.Hole - foot.Bolt) / 2
-	}
-	near := func(left, whole float64) bool {
-		return !math.IsInf(whole, 1) && left <= (1-Near)*math.Max(whole, 0)+Fair
-	}
+	hole := optimize.FootOf(*foot).Travel()
 	return FootRoom{
 		Up: room.Up, Down: room.Down, Left: room.Left, Right: room.Right,
 		NearUp: near(room.Up, foot.Raise), NearDown: near(room.Down, foot.Lower),
@@ -65,23 +71,42 @@ func roomOf(foot *Foot, room bolts.Room) FootRoom {
 	}
 }
 
-// AtEnd names the ways in which a foot that nobody has moved is at its end already.
+// AtEnd names the ways in which a foot that nobody has moved is at its end already, or nearly.
 func (r *FootRoom) AtEnd() []string {
 	var ways []string
-	if r.BaseBound {
+	switch {
+	case r.BaseBound:
 		ways = append(ways, "base-bound")
+	case r.NearDown:
+		ways = append(ways, "nearly base-bound")
 	}
+	if r.HoleHot < -Fair && r.HoleCold > -Fair {
+		return append(ways, "bolt past its hole's edge when hot")
+	}
+	hole := false
 	for _, side := range []struct {
-		name            string
-		bound, noTravel bool
-	}{{"left", r.BoundLeft, r.NoTravelLeft}, {"right", r.BoundRight, r.NoTravelRight}} {
+		name                  string
+		bound, near, noTravel bool
+	}{
+		{"left", r.BoundLeft, r.NearLeft, r.NoTravelLeft},
+		{"right", r.BoundRight, r.NearRight, r.NoTravelRight},
+	} {
 		switch {
-		case !side.bound:
-		case side.noTravel:
+		case side.bound && side.noTravel:
 			ways = append(ways, "no travel to the "+side.name)
-		default:
-			ways = append(ways, "bolt-bound to the "+side.name)
+		case side.bound:
+			ways, hole = append(ways, "bolt-bound to the "+side.name), true
+		case side.near && r.NearHole:
+			ways, hole = append(ways, "nearly bolt-bound to the "+side.name), true
+		case side.near:
+			ways = append(ways, "nearly no travel to the "+side.name)
 		}
+	}
+	if r.NearHole && !hole {
+		ways = append(ways, "nearly bolt-bound along the train")
+	}
+	if n := len(ways); n > 0 && r.NearHole && r.HoleHot < r.HoleCold {
+		ways[n-1] += " when hot"
 	}
 	return ways
 }

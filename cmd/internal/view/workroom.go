@@ -3,7 +3,6 @@ package view
 import (
 	"math"
 
-	"leastmove/bolts"
 	"leastmove/optimize"
 	"leastmove/optimize/staging"
 	"leastmove/train"
@@ -29,7 +28,7 @@ func sideRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 	move, after := s.Moves[f], &p.Planned.Machines[s.Machine].Feet[f]
 	room := p.FootRoom(s.Machine, f)
 	out, whole := Room{Left: math.Inf(1), ByHole: true}, math.Inf(1)
-	hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
+	hole := optimize.FootOf(*foot).Hole
 	switch {
 	case math.Abs(move.Left) < none:
 	case move.Left > 0:
