@@ -66,7 +66,7 @@ func boundFeet(rooms [][]FootRoom) []BoundFoot {
 	var out []BoundFoot
 	for i := range rooms {
 		for f := range rooms[i] {
-			if r := &rooms[i][f]; r.NearDown || r.NearLeft || r.NearRight || r.NearHole {
+			if r := &rooms[i][f]; r.BaseBound || r.NearDown || r.NearLeft || r.NearRight || r.NearHole {
 				out = append(out, BoundFoot{i, f})
 			}
 		}
