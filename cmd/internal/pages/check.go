@@ -52,10 +52,10 @@ func (p *page) slides(s formatter, open []view.OpenSlide) {
 	}
 	var parts []string
 	if along != nil {
-		parts = append(parts, "along the train at "+words.And(s.machines(along))+" (a of its growth)")
+		parts = append(parts, "along the train at "+words.And(s.Machines(along))+" (a of its growth)")
 	}
 	if sideways != nil {
-		parts = append(parts, "sideways at "+words.And(s.machines(sideways))+" (rise and material of the feet)")
+		parts = append(parts, "sideways at "+words.And(s.Machines(sideways))+" (rise and material of the feet)")
 	}
 	if parts != nil {
 		p.Space()

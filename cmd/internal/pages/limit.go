@@ -23,18 +23,10 @@ func (s formatter) at(l view.Limit) string {
 
 // hot says in which condition a foot's limit is looked at; "" where it holds cold.
 func (s formatter) hot(l view.Limit) string {
-	if in := s.hotIn(l); in != "" {
-		return " (" + in + ")"
-	}
-	return ""
-}
-
-// hotIn is that condition's name.
-func (s formatter) hotIn(l view.Limit) string {
 	if l.Coupling >= 0 || l.Condition < 0 {
 		return ""
 	}
-	return s.Condition(l.Condition)
+	return " (" + s.Condition(l.Condition) + ")"
 }
 
 // withUnit is a value of a limit's kind with its unit.
