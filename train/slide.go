@@ -3,8 +3,8 @@ package train
 import "math"
 
 // A foot slides on its base as its machine grows: along the train by the growth a at its station, sideways by
-// coefficient × rise × y, from where the foot stands cold. The bolt stays, so that the hole must let the foot slide too.
-// Slides are added to where the moves take the foot.
+// coefficient × rise × y, from where the foot stands cold. The bolt stays, so that the hole must let the foot slide
+// too. Slides are added to where the moves take the foot.
 
 // A Slide is how far one condition takes a foot on its base.
 type Slide struct {
@@ -23,8 +23,8 @@ func (t *Train) slide(i, f, k int) Slide {
 }
 
 // Slides are those of a foot's slides that its hole must let it make, in the order of the conditions. A hole is convex:
-// one that holds the bolt cold and after a slide holds it on the way there, so that shorter slides the same way are left
-// out.
+// one that holds the bolt cold and after a slide holds it on the way there, so that shorter slides the same way are
+// left out.
 func (t *Train) Slides(i, f int) []Slide {
 	var all []Slide
 	for k := range t.Conditions {

@@ -22,8 +22,8 @@ func Read(t testing.TB, name, text string) *train.Train {
 	return tr
 }
 
-// Drawn is the train of a family and a seed. All of them are invented. Its feet do not slide hot: answers are stored, and
-// seeds are picked, for trains whose holes are looked at cold.
+// Drawn is the train of a family and a seed. All of them are invented. Its feet do not slide hot: answers are stored,
+// and seeds are picked, for trains whose holes are looked at cold.
 func Drawn(t testing.TB, family string, seed uint64) *train.Train {
 	t.Helper()
 	return Cold(Read(t, fmt.Sprintf("%s-%d", family, seed), families.TOML(family, seed)))
