@@ -114,8 +114,8 @@ FILE is a train file (TOML); - is the standard input.`,
 		c.SetHelpTemplate(helpTemplate + exitText(c.Name()))
 		root.AddCommand(c)
 	}
-	root.AddCommand(topics()...)
-	root.SetHelpCommand(newHelp())
+	root.AddCommand(s.topics(root.Commands())...)
+	root.SetHelpCommand(newHelp(s))
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {

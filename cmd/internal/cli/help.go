@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"leastmove/cmd/internal/manual"
 )
 
 // helpTemplate gives examples first.
@@ -30,19 +32,47 @@ Flags:
 `
 
 // newHelp is `leastmove help`.
-func newHelp() *cobra.Command {
+func newHelp(s streams) *cobra.Command {
 	return &cobra.Command{
 		Use:   "help COMMAND or TOPIC",
 		Short: "say how a command is used, or more of a topic",
 		RunE: func(c *cobra.Command, args []string) error {
 			asked, rest, err := c.Root().Find(args)
 			if err != nil || len(rest) > 0 {
-				return commandNamed(c.Root(), args)
+				return s.lookUp(c.Root(), args)
 			}
 			asked.InitDefaultHelpFlag()
-			return asked.Help()
+			if err := asked.Help(); err != nil || !asked.IsAvailableCommand() || manual.Page(asked.Name()) == nil {
+				return err
+			}
+			fmt.Fprintln(s.out)
+			return manual.Page(asked.Name()).Text(s.out, helpWidth)
 		},
 	}
+}
+
+// lookUp shows the part of the manual that a word of the trade leads to, or says which parts
+// speak of it.
+func (s streams) lookUp(root *cobra.Command, args []string) error {
+	words := strings.Join(args, " ")
+	if page, heading, ok := manual.Find(words); ok {
+		if part := manual.Part(page, heading); part != nil {
+			return part.Text(s.out, helpWidth)
+		}
+		return s.topic(page)
+	}
+	unknown := commandNamed(root, args)
+	if near := nearest(strings.ToLower(words), manual.Words()); near != "" && !strings.Contains(unknown.Error(), "did you mean") {
+		return fmt.Errorf("%w\n  did you mean leastmove help %s?", unknown, near)
+	}
+	if found := manual.Mentions(words); len(found) > 0 {
+		fmt.Fprintf(s.out, "There is no topic %q. It is spoken of in\n", words)
+		for _, place := range found {
+			fmt.Fprintf(s.out, "  leastmove %s\n", place)
+		}
+		return nil
+	}
+	return unknown
 }
 
 // flagError puts the word on a wrong flag plainly, and adds the nearest flag

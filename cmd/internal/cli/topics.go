@@ -2,78 +2,64 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/manual"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
 
-// topics are what `leastmove help` says beside commands: cobra shows a command
-// that does nothing as its text.
-func topics() []*cobra.Command {
-	all := []*cobra.Command{
-		{Use: "train-file", Short: "every key of the train file, with unit, range and default", Long: keysText()},
-		{Use: "signs", Short: "directions, signs and units", Long: signsText},
-		{Use: "model", Short: "what is computed, in equations", Long: modelText},
-		{Use: "limits", Short: "the limits that a train can state, and how large a file may be", Long: limitsText()},
+// limitsTopic is the one topic that is no page of the manual: its bounds are the code's.
+const limitsTopic = "limits"
+
+// topics are what `leastmove help` says beside commands: the pages of the manual but those
+// that are called as a command is, which its help shows.
+func (s streams) topics(commands []*cobra.Command) []*cobra.Command {
+	var all []*cobra.Command
+	add := func(name, about string) {
+		if slices.ContainsFunc(commands, func(c *cobra.Command) bool { return c.Name() == name }) {
+			return
+		}
+		c := &cobra.Command{Use: name, Short: about}
+		c.SetHelpFunc(func(c *cobra.Command, _ []string) {
+			if err := s.topic(c.Name()); err != nil {
+				c.PrintErrln(err)
+			}
+		})
+		all = append(all, c)
 	}
-	for _, c := range all {
-		c.SetHelpTemplate(helpTemplate)
+	for _, t := range manual.Topics() {
+		add(t.Name, t.About)
 	}
+	add(limitsTopic, "the limits that a train can state, and how large a file may be")
 	return all
 }
 
-const signsText = `x   runs along the train, from the first machine to the last
-y   is to the left when looking that way
-z   is up, from the shim plane where the packs are; the shaft is at height
+// topic writes a topic of the help as text.
+func (s streams) topic(name string) error {
+	return Topic(name).Text(s.out, helpWidth)
+}
 
-A coupling's misalignment is where its "to" shaft stands against the extended
-centreline of its "from" shaft.
-  offset   + high or left, at the coupling's x
-  angle    + climbs or turns left as x grows
-Moves are + up, + left, + toward the last machine. Growth has the same signs.
-A pitch is + where it lowers what lies further along; a roll is + where it
-raises the left side. Clock positions are seen looking from the first machine
-to the last: 3 is right, 9 is left. A dial reads + as its plunger is pushed in.
+// Topic is a topic of the help as a document; nil where there is none.
+func Topic(name string) *doc.Doc {
+	switch name {
+	case limitsTopic:
+		return titled("Limits", limitsText())
+	case "train-file":
+		return titled("The train file, key by key", keysText())
+	}
+	return manual.Page(name)
+}
 
-Pages say words and not signs: raise, remove, high, low, left, right, or the
-site's own words for the sides. JSON has signs.
-
-A machine's own x values (feet, growth, nozzles) start from its "at"; those of
-a coupling (x, flex) are stations of the train.
-
-                                            mm file      inch file
-  stations, heights, holes, gaps            mm           inch
-  shims, moves, offsets, growth             mm           mil (0.001 inch)
-  angles                                    mrad         mrad
-  temperature rise                          °C           °F
-  speeds                                    1/min        1/min
-  shares                                    bare         bare
-An mrad is a mm per m, or a mil per inch.`
-
-const modelText = `A machine is a rigid body on its feet. Moved by t = (axial, left, up) and turned
-by r = (roll, pitch, yaw), a point p = (x, y, z) of it goes by d = t + r × p:
-  d_axial = axial            + pitch z - yaw y
-  d_left  = left   - roll z            + yaw x
-  d_up    = up     + roll y  - pitch x
-Shafts are straight lines in their machine. The offset and the angle of a
-coupling change by what its two shafts do at its x:
-  offset  = found + d_to - d_from
-  angle   = found + slope_to - slope_from
-Growth, the running shift of gear shafts and the condition add to d in the same
-way. Vertical and horizontal are combined, sqrt(v² + h²), and held against the
-limit times the share that may be used (aim.use, and use of the condition).
-
-The plan is the least sum of what the feet are moved, up and sideways, times
-what each machine costs to move (effort), in whole shim steps. A lower bound
-that no plan can be below is proven and printed beside it. The moves that are
-printed are checked once more by true geometry, without what is linear above.
-
-README.md has all of it: what a foot can do, packs, soft feet, readings,
-chances, and what "proven" means.`
+// titled is a document of text that is laid out already.
+func titled(title, text string) *doc.Doc {
+	return &doc.Doc{Title: title, Blocks: []doc.Block{doc.Space{}, doc.Lines{Lines: strings.Split(text, "\n"), Flush: true}}}
+}
 
 // keysText is every key of the train file, from the tables that the reader goes
 // by.

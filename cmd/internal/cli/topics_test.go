@@ -97,5 +97,23 @@ func TestHelpOfNothing(t *testing.T) {
 	assert.Contains(t, stderr, "did you mean train-file?")
 	code, out, _ := run("signs")
 	assert.Equal(t, exitDone, code, "a topic without the word help")
-	assert.Contains(t, out, "+ high or left")
+	assert.Contains(t, out, "Offset: + is high or left")
+}
+
+// A word of the trade leads to its part of the manual, in one word or more; one that is spoken
+// of in some part is told where; help of a command has its page of the manual.
+func TestHelpOfWords(t *testing.T) {
+	for words, want := range map[string]string{
+		"reverse dials": "Reverse dials are two rims", "bolt-bound": "a bolt-bound foot", "base-bound": "a base-bound foot",
+		"soft foot": "is filled first", "soft-foot": "is filled first", "gear": "two `[[machine.shaft]]`",
+		"tolerance": "Limits that a train can state", "units": "0.001 inch",
+		"plate washer": "leastmove help method: Other aims", "plan": "A chance that is asked for",
+	} {
+		code, out, stderr := run(append([]string{"help"}, strings.Fields(words)...)...)
+		assert.Equal(t, exitDone, code, "%s: %s", words, stderr)
+		assert.Contains(t, strings.Join(strings.Fields(out), " "), want, words)
+	}
+	code, _, stderr := run("help", "nozle")
+	assert.Equal(t, exitInput, code)
+	assert.Contains(t, stderr, "did you mean leastmove help nozzle?")
 }

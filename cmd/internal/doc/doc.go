@@ -100,6 +100,7 @@ type Hold struct {
 type Lines struct {
 	Lines    []string
 	Numbered bool
+	Flush    bool // text does not set them in
 }
 
 // A See leads to a section by its anchor. It is left out where there is none.

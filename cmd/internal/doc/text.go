@@ -152,6 +152,9 @@ func (t *texter) lines(b Lines) {
 		if b.Numbered {
 			line = fmt.Sprintf("%*d %s", len(fmt.Sprint(len(b.Lines))), n+1, line)
 		}
-		t.line(in(1) + line)
+		if !b.Flush {
+			line = in(1) + line
+		}
+		t.line(line)
 	}
 }

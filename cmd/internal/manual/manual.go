@@ -1,5 +1,6 @@
 // Package manual holds the manual: one Markdown page a task and one a
-// reference. README links to the same files.
+// reference. README links to the same files; the help and the man pages are made
+// from them.
 package manual
 
 import "embed"
@@ -9,10 +10,48 @@ import "embed"
 //go:embed *.md
 var Pages embed.FS
 
-// Order is the order in which the pages are read: tasks first, then references.
-func Order() []string {
-	return []string{
-		"commands", "start", "editors", "readings", "plan", "no-plan", "compare", "report", "sheet", "after",
-		"signs", "train-file", "model", "method", "json", "validation",
+// A Topic is a page of the manual.
+type Topic struct {
+	Name  string // of its file, without .md, and of the topic of the help
+	About string // what it is about, in a few words
+}
+
+// Topics are the pages in the order in which they are read: tasks first, then references.
+func Topics() []Topic {
+	return []Topic{
+		{"commands", "what each command does, and the exit codes"},
+		{"start", "a train file to start from, and what few trains need"},
+		{"editors", "editors that complete and check a train file"},
+		{"readings", "dials and reverse dials, rim and face, surveys: what to read and write"},
+		{"plan", "the page of a plan, a chance that is asked for, a plan of your own"},
+		{"no-plan", "where no plan exists: the conflict and the options"},
+		{"compare", "ways to move the train, side by side"},
+		{"report", "all that is known of a plan as one page with figures"},
+		{"sheet", "the crew's work order"},
+		{"after", "after the moves: what became of the plan"},
+		{"signs", "directions, signs and units"},
+		{"train-file", "every key of the train file, with unit, range and default"},
+		{"model", "what is computed, in equations"},
+		{"method", "how a plan is found, and what is proven of it"},
+		{"json", "JSON: every key of what commands write for programs"},
+		{"validation", "how it is checked, against what, with which results"},
 	}
+}
+
+// Order are the names of the pages in that order.
+func Order() []string {
+	var names []string
+	for _, t := range Topics() {
+		names = append(names, t.Name)
+	}
+	return names
+}
+
+// text is a page's Markdown; "" where there is no such page.
+func text(name string) string {
+	page, err := Pages.ReadFile(name + ".md")
+	if err != nil {
+		return ""
+	}
+	return string(page)
 }

@@ -10,9 +10,9 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/cobra/doc"
 
 	"leastmove/cmd/internal/cli"
+	"leastmove/cmd/internal/doc"
 )
 
 // A file is one of an archive.
@@ -25,7 +25,7 @@ type file struct {
 // papers are the files beside the program, the same for every system.
 func papers(version string, at time.Time) ([]file, error) {
 	var files []file
-	for _, name := range []string{"README.md", "LICENSE", "CHANGELOG.md"} {
+	for _, name := range []string{"README.md", "LICENSE", "CHANGELOG.md", "DEVELOPERS.md"} {
 		text, err := os.ReadFile(name)
 		if err != nil {
 			return nil, err
@@ -38,12 +38,17 @@ func papers(version string, at time.Time) ([]file, error) {
 				return err
 			}
 			text, err := os.ReadFile(path)
-			files = append(files, file{name: filepath.ToSlash(filepath.Join(filepath.Base(folder), filepath.Base(path))),
-				text: text})
+			below, _ := filepath.Rel(filepath.Dir(folder), path)
+			files = append(files, file{name: filepath.ToSlash(below), text: text})
 			return err
 		})
 		if err != nil {
 			return nil, err
+		}
+	}
+	for n, f := range files {
+		if filepath.Ext(f.name) == ".md" {
+			files[n].text = relinked(f.text)
 		}
 	}
 	pages, err := manual(cli.Command(), version, at)
@@ -57,6 +62,12 @@ func papers(version string, at time.Time) ([]file, error) {
 	return append(append(files, pages...), scripts...), nil
 }
 
+// relinked is a Markdown page whose links lead to where an archive has the files: folders of
+// the repository stand at its top.
+func relinked(page []byte) []byte {
+	return []byte(strings.NewReplacer("](cmd/internal/manual", "](manual", "](../../../", "](../").Replace(string(page)))
+}
+
 // manual is a man page for every command and every topic of the help.
 func manual(root *cobra.Command, version string, at time.Time) ([]file, error) {
 	root.DisableAutoGenTag = true
@@ -66,17 +77,15 @@ func manual(root *cobra.Command, version string, at time.Time) ([]file, error) {
 		if c.Hidden || c.Name() == "help" {
 			return nil
 		}
-		c.DisableAutoGenTag = true
-		var page bytes.Buffer
-		header := &doc.GenManHeader{Section: "1", Date: &at, Source: "leastmove " + version, Manual: "leastmove"}
-		if err := doc.GenMan(described(c), header, &page); err != nil {
+		page, err := manPage(c, "leastmove "+version, at)
+		if err != nil {
 			return fmt.Errorf("man page of %s: %w", c.CommandPath(), err)
 		}
 		name := "leastmove.1"
 		if c.HasParent() {
 			name = "leastmove-" + dashed(c) + ".1"
 		}
-		files = append(files, file{name: "man/" + name, text: page.Bytes()})
+		files = append(files, file{name: "man/" + name, text: page})
 		for _, sub := range c.Commands() {
 			if err := walk(sub); err != nil {
 				return err
@@ -87,6 +96,31 @@ func manual(root *cobra.Command, version string, at time.Time) ([]file, error) {
 	return files, walk(root)
 }
 
+// manPage is that of a command, its page of the manual at the end where it has one, or of a topic.
+func manPage(c *cobra.Command, source string, at time.Time) ([]byte, error) {
+	head := doc.ManHead{
+		Name: "leastmove", About: c.Short, Date: at.Format(time.DateOnly), Source: source, Manual: "leastmove",
+	}
+	if c.HasParent() {
+		head.Name += "-" + dashed(c)
+	}
+	var out bytes.Buffer
+	topic := cli.Topic(c.Name())
+	if c.IsAdditionalHelpTopicCommand() {
+		err := topic.Man(&out, head)
+		return out.Bytes(), err
+	}
+	if err := described(c).Man(&out, head); err != nil {
+		return nil, err
+	}
+	if topic != nil {
+		if err := topic.ManSections(&out); err != nil {
+			return nil, err
+		}
+	}
+	return out.Bytes(), nil
+}
+
 // dashed is a command's path below the program.
 func dashed(c *cobra.Command) string {
 	if !c.Parent().HasParent() {
@@ -95,22 +129,31 @@ func dashed(c *cobra.Command) string {
 	return dashed(c.Parent()) + "-" + c.Name()
 }
 
-// described is the command with its long text as it stands, line by line, and its
-// exit codes: the page's maker would read it as Markdown, and knows no codes.
-func described(c *cobra.Command) *cobra.Command {
-	said := c.Long
+// described is what the help says of a command, line by line.
+func described(c *cobra.Command) *doc.Doc {
+	b := &doc.Builder{}
+	section := func(heading, text string) {
+		if text = strings.Trim(text, "\n"); text != "" {
+			b.Heading(heading)
+			b.Put(doc.Lines{Lines: strings.Split(strings.ReplaceAll(text, "\t", "    "), "\n")})
+		}
+	}
+	section("Synopsis", c.UseLine())
+	section("Description", c.Long)
+	section("Examples", c.Example)
+	c.InitDefaultHelpFlag()
+	section("Options", c.NonInheritedFlags().FlagUsages())
 	if _, codes, is := strings.Cut(c.HelpTemplate(), "Exit codes:\n"); is && c.Runnable() {
-		said += "\n\nExit codes:\n" + strings.TrimRight(codes, "\n")
+		section("Exit codes", codes)
 	}
-	var text bytes.Buffer
-	for line := range strings.Lines(said) {
-		text.WriteString("    ")
-		text.WriteString(line)
+	var others []string
+	for _, sub := range c.Commands() {
+		if !sub.Hidden && sub.Name() != "help" {
+			others = append(others, fmt.Sprintf("%s-%s(1): %s", strings.ReplaceAll(c.CommandPath(), " ", "-"), sub.Name(), sub.Short))
+		}
 	}
-	if text.Len() > 0 {
-		c.Long = "\n" + text.String() + "\n"
-	}
-	return c
+	section("See also", strings.Join(others, "\n"))
+	return &b.Doc
 }
 
 // completions are scripts for shells.

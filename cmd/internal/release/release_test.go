@@ -6,6 +6,9 @@ import (
 	"bytes"
 	"compress/gzip"
 	"io"
+	"path"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -22,7 +25,7 @@ var at = time.Date(2026, 2, 3, 4, 5, 6, 0, time.UTC)
 
 // plain is a man page without its commands and marks.
 func plain(page []byte) string {
-	s := strings.NewReplacer(`\-`, "-", `\&`, "", `\fB`, "", `\fP`, "", `\fI`, "").Replace(string(page))
+	s := strings.NewReplacer(`\-`, "-", `\&`, "", `\(ga`, "`", `\(aq`, "'").Replace(string(page))
 	return strings.Join(strings.Fields(s), " ")
 }
 
@@ -33,7 +36,7 @@ func TestManual(t *testing.T) {
 	require.NoError(t, err)
 	byName := map[string]string{}
 	for _, p := range pages {
-		assert.Contains(t, string(p.text), "Feb 2026", p.name)
+		assert.Contains(t, string(p.text), "2026-02-03", p.name)
 		assert.Contains(t, string(p.text), "v1.2.3", p.name)
 		byName[p.name] = plain(p.text)
 	}
@@ -48,7 +51,7 @@ func TestManual(t *testing.T) {
 		c.NonInheritedFlags().VisitAll(func(f *pflag.Flag) { assert.Contains(t, page, "--"+f.Name, name) })
 		assert.Contains(t, page, strings.Join(strings.Fields(c.Short), " "), name)
 		if c.Runnable() {
-			assert.Contains(t, page, "Exit codes: 0 ", name)
+			assert.Contains(t, page, `.SH "EXIT CODES" .nf 0 `, name)
 		}
 		for _, sub := range c.Commands() {
 			walk(sub, name+"-"+sub.Name())
@@ -56,7 +59,8 @@ func TestManual(t *testing.T) {
 	}
 	walk(cli.Command(), "leastmove")
 	assert.Greater(t, len(byName), 8)
-	assert.Contains(t, byName["man/leastmove-signs.1"], "offset + high or left, at the coupling's x")
+	assert.Contains(t, byName["man/leastmove-signs.1"], "A misalignment is the position of the coupling's `to` shaft")
+	assert.Contains(t, byName["man/leastmove-plan.1"], `.SH "THE SHORT PAGE, AND THE REST OF IT"`, "the manual's page of a command")
 	assert.Contains(t, byName["man/leastmove-train-file.1"], "max_pieces a whole number, from 1 to 100.")
 }
 
@@ -110,4 +114,33 @@ func TestArchives(t *testing.T) {
 
 func TestTold(t *testing.T) {
 	assert.Equal(t, "a\nfault", told("a\n[DISABLED] [bisect-match 0x1]\nfmahash triggered [DISABLED] 01\nfault"))
+}
+
+// Every link of the pages in an archive leads to a file of the archive, or to the web, and no
+// file is there twice.
+func TestLinksOfArchive(t *testing.T) {
+	t.Chdir("../../..")
+	files, err := papers("v1.2.3", at)
+	require.NoError(t, err)
+	names := map[string]bool{}
+	for _, f := range files {
+		assert.False(t, names[f.name], f.name)
+		names[f.name] = true
+	}
+	link, links := regexp.MustCompile(`\]\(([^)#\s]+)(#[^)]*)?\)`), 0
+	for _, f := range files {
+		if path.Ext(f.name) != ".md" {
+			continue
+		}
+		for _, m := range link.FindAllStringSubmatch(string(f.text), -1) {
+			if strings.Contains(m[1], "://") {
+				continue
+			}
+			links++
+			to := path.Join(path.Dir(f.name), m[1])
+			folder := slices.ContainsFunc(files, func(f file) bool { return strings.HasPrefix(f.name, to+"/") })
+			assert.True(t, names[to] || folder, "%s links to %s", f.name, m[1])
+		}
+	}
+	assert.Greater(t, links, 30)
 }
