@@ -62,7 +62,8 @@ func (s streams) lookUp(root *cobra.Command, args []string) error {
 		return s.topic(page)
 	}
 	unknown := commandNamed(root, args)
-	if near := nearest(strings.ToLower(words), manual.Words()); near != "" && !strings.Contains(unknown.Error(), "did you mean") {
+	near := nearest(strings.ToLower(words), manual.Words())
+	if near != "" && !strings.Contains(unknown.Error(), "did you mean") {
 		return fmt.Errorf("%w\n  did you mean leastmove help %s?", unknown, near)
 	}
 	if found := manual.Mentions(words); len(found) > 0 {

@@ -58,7 +58,8 @@ func Topic(name string) *doc.Doc {
 
 // titled is a document of text that is laid out already.
 func titled(title, text string) *doc.Doc {
-	return &doc.Doc{Title: title, Blocks: []doc.Block{doc.Space{}, doc.Lines{Lines: strings.Split(text, "\n"), Flush: true}}}
+	lines := doc.Lines{Lines: strings.Split(text, "\n"), Flush: true}
+	return &doc.Doc{Title: title, Blocks: []doc.Block{doc.Space{}, lines}}
 }
 
 // keysText is every key of the train file, from the tables that the reader goes

@@ -50,7 +50,8 @@ func index() []entry {
 
 // key is a word as it is looked up.
 func key(words string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(words), func(c rune) bool { return c == ' ' || c == '-' || c == '_' }), " ")
+	parts := strings.FieldsFunc(strings.ToLower(words), func(c rune) bool { return strings.ContainsRune(" -_", c) })
+	return strings.Join(parts, " ")
 }
 
 // Find is where the index leads for some words: a page, and the heading of a part of it,

@@ -149,7 +149,8 @@ func described(c *cobra.Command) *doc.Doc {
 	var others []string
 	for _, sub := range c.Commands() {
 		if !sub.Hidden && sub.Name() != "help" {
-			others = append(others, fmt.Sprintf("%s-%s(1): %s", strings.ReplaceAll(c.CommandPath(), " ", "-"), sub.Name(), sub.Short))
+			name := strings.ReplaceAll(sub.CommandPath(), " ", "-")
+			others = append(others, fmt.Sprintf("%s(1): %s", name, sub.Short))
 		}
 	}
 	section("See also", strings.Join(others, "\n"))
