@@ -116,7 +116,7 @@ func (t *planText) othersTable() doc.Table {
 		doc.Wide("flags"),
 	}}
 	for _, o := range t.plan.Others.Rows {
-		flags := flagsOf(&o)
+		flags := words.Flags(o.Flags)
 		switch {
 		case o.This:
 			flags = "this plan"

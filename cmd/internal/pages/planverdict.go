@@ -28,7 +28,7 @@ func (t *planText) verdictWords() string {
 		switch step.Kind {
 		case view.TakePlan:
 			o := &t.plan.Others.Rows[step.Row]
-			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", flagsOf(o), chance(step.Chance),
+			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", words.Flags(o.Flags), chance(step.Chance),
 				words.With(t.Total(o.Total), t.MoveUnit())))
 		case view.MeasureWell:
 			next = append(next, fmt.Sprintf("half the error of the %s gives %s", t.measurement(step.Better),
@@ -63,19 +63,6 @@ func chanceJudged(p *view.Plan) bool {
 		return true
 	}
 	return false
-}
-
-// flagsOf are the flags that print a plan, as a shell takes them.
-func flagsOf(o *view.OtherPlan) string {
-	var out []string
-	for _, f := range o.Flags {
-		f = words.Clean(f)
-		if strings.ContainsAny(f, " \t'\\$`!*?;&|<>()#~") {
-			f = "\"" + f + "\""
-		}
-		out = append(out, f)
-	}
-	return strings.Join(out, " ")
 }
 
 // judged is the verdict with its reason.

@@ -18,9 +18,8 @@ func (w filler) chance(c *view.Probability) *Chance {
 		Halved: Sources{Offset: words.Floor(c.Halved[0], 4), Angle: words.Floor(c.Halved[1], 4),
 			Placing: words.Floor(c.Halved[2], 4), Growth: words.Floor(c.Halved[3], 4)},
 	}
-	keys := [...]string{"offset", "angle", "placing", "growth"}
 	for _, b := range c.Better {
-		doc := Better{Source: keys[b.Source], Within: words.Floor(b.Within, 4)}
+		doc := Better{Source: sourceOf(b.Source), Within: words.Floor(b.Within, 4)}
 		if b.Coupling >= 0 {
 			doc.Coupling = w.Coupling(b.Coupling)
 		}

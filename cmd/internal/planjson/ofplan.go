@@ -27,21 +27,34 @@ type filler struct {
 	texts Texts
 }
 
-// WritePlan writes a plan for programs. A number that does not exist is null or left out.
+// WritePlan writes a plan for programs, with the verdict on it and other plans where they were asked for. A
+// number that does not exist is null or left out.
 func WritePlan(out io.Writer, p *view.Plan, in *view.Input, texts Texts) error {
-	return Write(out, fillerFor(p, in, texts).plan(p))
+	w := fillerFor(p, in, texts)
+	doc := w.plan(p)
+	var err error
+	if doc.Called, err = called(doc); err != nil {
+		return err
+	}
+	if p.Others != nil {
+		doc.Verdict, doc.Plans = w.verdict(p), w.otherPlans(p)
+	}
+	return Write(out, doc)
 }
 
-// numberDigits are enough to tell the plans of a site from each other.
-const numberDigits = 8
-
-// NumberOf tells one plan from another: the first digits of the SHA-256 of the plan as it is written.
+// NumberOf tells one plan from another: sheets and reports bear it.
 func NumberOf(p *view.Plan, in *view.Input, texts Texts) (string, error) {
+	return called(fillerFor(p, in, texts).plan(p))
+}
+
+// called is the first digits of the SHA-256 of a plan as it is written, without number, verdict and other plans.
+func called(doc Plan) (string, error) {
+	const digits = 8 // enough to tell the plans of a site from each other
 	sum := sha256.New()
-	if err := WritePlan(sum, p, in, texts); err != nil {
+	if err := Write(sum, doc); err != nil {
 		return "", err
 	}
-	return fmt.Sprintf("%x", sum.Sum(nil))[:numberDigits], nil
+	return fmt.Sprintf("%x", sum.Sum(nil))[:digits], nil
 }
 
 // fillerFor is that of a plan's train.

@@ -12,7 +12,7 @@ type OtherPlan struct {
 	Plain   Number   `json:"plain,omitempty" about:"sum of all moves, in size, without weights" unit:"move"`
 	Share   Number   `json:"share,omitempty" about:"largest share of a coupling limit, rounded up" unit:"share"`
 	Chance  Number   `json:"chance,omitempty" about:"probability of ending within limits, rounded down" unit:"share"`
-	Without string   `json:"without,omitempty" about:"machine that is left out; for left-out"`
+	Without []string `json:"without,omitempty" about:"machines that are left out, one at a time; for left-out"`
 }
 
 // A PlanVerdict is whether the plan is to be carried out.

@@ -8,6 +8,7 @@ const PlanSchema = "leastmove.plan/1"
 type Plan struct {
 	Schema   string    `json:"schema" about:"name and version of this form" hand:"read"`
 	Title    string    `json:"title" about:"title of the train file" hand:"passed"`
+	Called   string    `json:"number,omitempty" about:"number that sheets and reports of this plan bear"`
 	Units    Units     `json:"units" about:"units of all numbers here" hand:"read"`
 	Sides    Sides     `json:"sides" about:"the site's own words for the sides"`
 	Relieved *Relieved `json:"relieved,omitempty" about:"the option that the planned train has"`
@@ -26,6 +27,9 @@ type Plan struct {
 	Gap   Number `json:"gap,omitempty" about:"part of the total above the bound, rounded up" unit:"share"`
 	Peak  Number `json:"peak,omitempty" about:"largest move at a foot, in size" unit:"move"`
 	Moved *int   `json:"moved,omitempty" about:"count of machines that move"`
+
+	Verdict *PlanVerdict `json:"verdict,omitempty" about:"whether the plan is to be carried out"`
+	Plans   []OtherPlan  `json:"plans,omitempty" about:"other plans, and this one among them"`
 
 	Use    Aim    `json:"use" about:"shares of the coupling limits that are used"`
 	Lowest Number `json:"lowest,omitempty" about:"no plan has a worst share below this, proven" unit:"share"`

@@ -8,6 +8,9 @@ import (
 	"leastmove/train"
 )
 
+// AskWithout is the question for the plan that leaves a machine out.
+const AskWithout = ways.AskWithout
+
 // OtherPlans are the plans beside the one that was asked for, all from one pool.
 type OtherPlans struct {
 	Rows     []OtherPlan // in the order of the page, doubles merged

@@ -263,3 +263,16 @@ func Plural(n int, noun string) string {
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
 }
+
+// Flags are those of a command, as a shell takes them.
+func Flags(flags []string) string {
+	var out []string
+	for _, f := range flags {
+		f = Clean(f)
+		if strings.ContainsAny(f, " \t'\\$`!*?;&|<>()#~") {
+			f = "\"" + f + "\""
+		}
+		out = append(out, f)
+	}
+	return strings.Join(out, " ")
+}
