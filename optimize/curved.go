@@ -29,10 +29,11 @@ const Steepest = 20
 // times an angle times a lever is far less than this.
 const atHoles = 1.0
 
-// curved is the task's problem with what its rows may be off.
-func (k *Model) curved() *mip.Problem {
+// curved is the task's problem with what its rows may be off, of its limits with those that
+// are listed alone; nil: with all.
+func (k *Model) curved(only []int) *mip.Problem {
 	t, at := k.Train, k.at
-	p := k.Problem
+	p, place := *k.Problem.Only(only), k.places(only)
 	touch := make([]train.Motion, len(t.Machines))
 	if at != nil {
 		touch = at.motions
@@ -63,7 +64,11 @@ func (k *Model) curved() *mip.Problem {
 			p.Limits[i].Radius *= 1 + CheckTolerance
 		}
 		p.Limits[i].Rows = slices.Clone(p.Limits[i].Rows)
-		switch l := k.Labels[i]; l.Kind {
+		l := i
+		if only != nil {
+			l = only[i]
+		}
+		switch l := k.Labels[l]; l.Kind {
 		case train.LimitBolt:
 			p.Limits[i].Radius += train.BoltTilt
 			f := &t.Machines[l.Machine].Feet[l.Foot]
@@ -83,18 +88,37 @@ func (k *Model) curved() *mip.Problem {
 	for i := range t.Couplings {
 		for cond := range t.Conditions {
 			for _, l := range couplingLimits(t, i, cond, at) {
-				for n, q := range l.quantities {
-					p.Limits[next].Rows[n].Off = c.coupling(i, cond, q)
+				if at := place(next); at >= 0 {
+					for n, q := range l.quantities {
+						p.Limits[at].Rows[n].Off = c.coupling(i, cond, q)
+					}
 				}
 				next++
 			}
 		}
 	}
 	k.steepest(&p)
-	c.spacers(&p)
-	c.apart(&p)
+	if only == nil {
+		c.spacers(&p)
+		c.apart(&p)
+	}
 	k.slides(&p)
 	return &p
+}
+
+// places says where each limit of the model is among some; -1: it is not. nil: all are.
+func (k *Model) places(only []int) func(i int) int {
+	if only == nil {
+		return func(i int) int { return i }
+	}
+	at := make([]int, len(k.Problem.Limits))
+	for i := range at {
+		at[i] = -1
+	}
+	for n, i := range only {
+		at[i] = n
+	}
+	return func(i int) int { return at[i] }
 }
 
 // mostApart is the most conditions of a train of which each two are set against each other.
@@ -293,17 +317,17 @@ func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Be
 	return out
 }
 
-// truly is the problem of a task of the maker's train with what its rows may be off. That
-// is worked out once for all tasks with the same linear forms.
-func (m *Solver) truly(k *Model) *mip.Problem {
+// truly is the problem of a task of the maker's train with what its rows may be off, of some
+// limits alone (nil: all). That is worked out once for all tasks with the same linear forms.
+func (m *Solver) truly(k *Model, only []int) *mip.Problem {
 	if m.curvedAt == nil || m.curvedAt.at != k.at || m.curvedAt.Train != k.Train ||
-		len(m.curvedAt.Labels) != len(k.Labels) {
-		m.curvedAt, m.curved = k, k.curved()
+		len(m.curvedAt.Labels) != len(k.Labels) || !slices.Equal(m.curvedOf, only) {
+		m.curvedAt, m.curvedOf, m.curved = k, only, k.curved(only)
 	}
 	if m.curvedAt == k {
 		return m.curved
 	}
-	p := k.Problem
+	p := *k.Problem.Only(only)
 	p.Turns, p.TurnMost = m.curved.Turns, m.curved.TurnMost
 	p.Vars = slices.Clone(p.Vars)
 	for v := range p.Vars {
@@ -311,7 +335,7 @@ func (m *Solver) truly(k *Model) *mip.Problem {
 	}
 	p.Limits = slices.Clone(p.Limits)
 	for i := range p.Limits {
-		p.Limits[i].Radius *= m.curved.Limits[i].Radius / m.curvedAt.Problem.Limits[i].Radius
+		p.Limits[i].Radius *= m.curved.Limits[i].Radius / m.curvedAt.Problem.Only(only).Limits[i].Radius
 		p.Limits[i].Rows = m.curved.Limits[i].Rows
 	}
 	k.steepest(&p)
@@ -324,13 +348,14 @@ func (m *Solver) Never(ctx context.Context, k *Model, use float64) bool {
 	const share = 5
 	solves := firming(len(k.Problem.Vars)) / share
 	goal := mip.Goal{Use: use}
-	r := bnb.Relax(&k.Problem, goal)
-	if !r.Impossible() {
+	r := bnb.Relax(ctx, &k.Problem, goal)
+	if !r.Impossible() || ctx.Err() != nil {
 		return false
 	}
-	p := m.truly(k)
-	f := bnb.Firm(ctx, p, r.Result(goal), bnb.Options{Solves: solves, Accept: m.accept(k, use)})
-	return f.Status == bnb.Impossible && Verified(p, f.Claim, f.Proof)
+	linear := r.Result(goal)
+	p := m.truly(k, linear.Claim.Limits)
+	f := bnb.Firm(ctx, p, linear, bnb.Options{Solves: solves, Accept: m.accept(k, use)})
+	return f.Status == bnb.Impossible && Verified(ctx, p, f.Claim, f.Proof)
 }
 
 // LeastProven is a proven bound on the total of a task at a use, with a little work; NaN where
@@ -339,9 +364,13 @@ func (m *Solver) LeastProven(ctx context.Context, k *Model, use float64) float64
 	const share = 5
 	solves := firming(len(k.Problem.Vars)) / share
 	goal := mip.Goal{Use: use}
-	p := m.truly(k)
-	f := bnb.Firm(ctx, p, bnb.Relax(&k.Problem, goal).Result(goal), bnb.Options{Solves: solves, Accept: m.accept(k, use)})
-	if !Verified(p, f.Claim, f.Proof) {
+	linear := bnb.Relax(ctx, &k.Problem, goal).Result(goal)
+	if ctx.Err() != nil {
+		return math.NaN()
+	}
+	p := m.truly(k, linear.Claim.Limits)
+	f := bnb.Firm(ctx, p, linear, bnb.Options{Solves: solves, Accept: m.accept(k, use)})
+	if !Verified(ctx, p, f.Claim, f.Proof) {
 		return math.NaN()
 	}
 	return f.Bound
@@ -364,8 +393,12 @@ func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb
 	if r.Goal.LeastUse {
 		use = r.Goal.MostUse
 	}
+	if ctx.Err() != nil { // there is no time for it
+		r.Status, r.Bound, r.Proof = bnb.Cut, math.Inf(-1), nil
+		return r
+	}
 	solves := firming(len(m.Model.Problem.Vars)) + r.Solves
-	out := bnb.Firm(ctx, m.truly(m.Model), r, bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
+	out := bnb.Firm(ctx, m.truly(m.Model, r.Claim.Limits), r, bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
 	m.Plan.Solves += out.Solves - r.Solves
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
@@ -104,7 +105,7 @@ func (m *Solver) begin(ctx context.Context) bnb.Result {
 		m.Options.Solves = m.Work()
 		return b.least
 	}
-	m.Linearize()
+	m.Linearize(ctx)
 	m.Options.Solves = m.Work()
 	least := m.start(ctx)
 	if shared && least.Steps != nil && least.Claim.Use == m.Plan.Aim {
@@ -117,12 +118,13 @@ func (m *Solver) begin(ctx context.Context) bnb.Result {
 // the aim, or as near to it as can be; for Closest as near to what is wanted as
 // can be.
 func (m *Solver) start(ctx context.Context) bnb.Result {
+	rough := m.rough(ctx)
 	if m.Options.Strategy == Closest {
 		m.Plan.Aim = 0
-	} else if r := m.LeastTotal(ctx, m.Plan.Aim); r.Steps != nil {
+	} else if r := m.LeastTotal(ctx, m.Plan.Aim, rough...); r.Steps != nil {
 		return r
 	}
-	r := m.closest(ctx)
+	r := m.closest(ctx, rough)
 	if known := m.known(1); r.Steps == nil && known != nil {
 		m.OutOfWork, m.Plan.Status = true, Unsolved
 		return bnb.Result{Status: bnb.Cut, Steps: known[0], Value: bnb.Cost(&m.Model.Problem, known[0]), Bound: math.NaN(),
@@ -158,15 +160,15 @@ func (p *Plan) within(opt Options) float64 {
 
 // closest serves where the aim can't be kept: it looks for the lowest worst
 // use, up to the limits themselves, and then for the smallest total at that
-// use. Without one it says whether that is proven.
-func (m *Solver) closest(ctx context.Context) bnb.Result {
+// use. Without one it says whether that is proven. The search starts from some points.
+func (m *Solver) closest(ctx context.Context, start []mip.Steps) bnb.Result {
 	p := m.Plan
 	gap, solves := NearLowest, min(m.Options.Solves, mostForLowest)
 	if p.Strategy == Closest {
-		gap, solves = m.CloseEnough()
+		gap, solves = m.CloseEnough(ctx)
 	}
 	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
-		bnb.Options{Gap: gap, Solves: solves, Start: m.known(1), Tell: m.Options.Tell})
+		bnb.Options{Gap: gap, Solves: solves, Start: slices.Concat(m.known(1), start), Tell: m.Options.Tell})
 	p.Lowest = m.Proven(ctx, low)
 	if low.Steps == nil && !math.IsInf(p.Lowest, 1) {
 		r := m.atAll(ctx)
@@ -229,7 +231,7 @@ func (m *Solver) closest(ctx context.Context) bnb.Result {
 func (m *Solver) atAll(ctx context.Context) bnb.Result {
 	aim := m.Plan.Aim
 	m.Plan.Aim = 1
-	m.Linearize()
+	m.Linearize(ctx)
 	m.Plan.Aim = aim
 	return m.LeastTotal(ctx, 1)
 }

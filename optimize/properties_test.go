@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -140,7 +141,7 @@ func TestBoundsAreProven(t *testing.T) {
 func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	tr := trains.Read(t, "pump", trains.PumpBeside)
 	m := optimize.NewSolver(tr, optimize.Options{Gap: recheck.Exact, Solves: 20000})
-	m.Linearize()
+	m.Linearize(context.Background())
 	r := m.LeastTotal(t.Context(), tr.Aim.Use)
 	require.NotNil(t, r.Steps)
 	require.Greater(t, r.Bound, 0.1)

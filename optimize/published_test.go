@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -101,7 +102,7 @@ func TestPublishedRelaxed(t *testing.T) {
 		t.Run(e.name, func(t *testing.T) {
 			tr := e.train(t, e.v, e.h, 1e-3, 1e-5, 1)
 			k := optimize.Build(tr, nil)
-			r := bnb.Relax(&k.Problem, mip.Goal{Use: 1})
+			r := bnb.Relax(context.Background(), &k.Problem, mip.Goal{Use: 1})
 			require.NotNil(t, r.X, e.source)
 			moves := k.MovesOf(func(v int) float64 { return r.X[v] })[1]
 			// 1e-3 mils at the coupling and 1e-5 mrad over 52 in.

@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -134,7 +135,7 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 		// a bound needs a MostUse
 		{"lowest use", mip.Goal{LeastUse: true, MostUse: r.Found + 1, Cap: math.Inf(1)}, r.Minmax, 1, recheck.BoundsAgree},
 	} {
-		got := bnb.Relax(problem, c.goal)
+		got := bnb.Relax(context.Background(), problem, c.goal)
 		switch c.said.Status {
 		case "infeasible":
 			assert.Truef(t, got.Impossible(), "%s: CVXOPT has a proof that there is none", c.what)

@@ -61,7 +61,7 @@ func (m *Solver) closer(ctx context.Context, moved map[int]float64, least bnb.Re
 	opt := bnb.Options{Gap: NearLowest, Solves: solves}
 	if start != nil {
 		opt.Start = []mip.Steps{start}
-	} else if r := bnb.Relax(&trial.Problem, mip.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
+	} else if r := bnb.Relax(ctx, &trial.Problem, mip.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
 		return bnb.Result{}
 	}
 	m.Model = &trial

@@ -113,7 +113,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 				least = math.Min(least, total)
 			})
 			m := optimize.NewSolver(tr, optimize.Options{Gap: recheck.Exact, Solves: 20000})
-			m.Linearize()
+			m.Linearize(context.Background())
 			r := m.LeastTotal(context.Background(), tr.Aim.Use)
 			require.False(t, m.OutOfWork)
 			if math.IsInf(least, 1) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
@@ -22,6 +23,7 @@ type Solver struct {
 	Least         bnb.Result   // the smallest total that Begin found; no steps: none, or nothing needs to move
 	curvedAt      *Model       // the model of which curved is known; nil: none
 	curved        *mip.Problem // see truly
+	curvedOf      []int        // limits that it has; nil: all
 	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
 	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
 	OutOfWork     bool         // out of work before an end
@@ -34,16 +36,18 @@ func NewSolver(t *train.Train, opt Options) *Solver {
 }
 
 // Again is a solver of the problem that a plan was made of, with the plan's options.
-func Again(p *Plan, opt Options) *Solver {
+func Again(ctx context.Context, p *Plan, opt Options) *Solver {
 	m := &Solver{Plan: p, Options: opt}
 	if b := p.begun; b != nil {
 		m.Model, m.Linearization = b.task, b.Linearization
 	} else {
 		anew := NewSolver(p.File, opt)
-		anew.Linearize()
+		anew.Linearize(ctx)
 		m.Model, m.Linearization = anew.Model, anew.Linearization
 	}
-	m.curvedAt, m.curved = m.Model, m.Model.curved()
+	if !m.large() { // else each search has its own part of it
+		m.curvedAt, m.curved = m.Model, m.Model.curved(nil)
+	}
 	return m
 }
 
@@ -65,17 +69,21 @@ func (m *Solver) Work() int {
 	if m.Options.Solves > 0 {
 		return m.Options.Solves
 	}
-	return WorthSolving(len(m.Model.Problem.Vars))
+	worth := WorthSolving(len(m.Model.Problem.Vars))
+	if m.large() {
+		worth = max(1, worth*fewConditions/len(m.Plan.Train.Conditions))
+	}
+	return worth
 }
 
 // Linearize writes the mixed-integer problem, with what true geometry adds to the
 // linear forms where the plan will about be: at the optimum without whole
 // steps.
-func (m *Solver) Linearize() {
+func (m *Solver) Linearize(ctx context.Context) {
 	m.Model = m.ModelAt(nil)
-	r := bnb.Relax(&m.Model.Problem, mip.Goal{Use: m.Plan.Aim})
+	r := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: m.Plan.Aim})
 	if r.X == nil {
-		r = bnb.Relax(&m.Model.Problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
+		r = bnb.Relax(ctx, &m.Model.Problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
 	}
 	if r.X != nil {
 		at := m.Model.movesOf(func(v int) float64 { return r.X[v] })
@@ -100,6 +108,9 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	use := goal.Use
 	if goal.LeastUse {
 		use = goal.MostUse
+	}
+	if ctx.Err() != nil && len(opt.Start) == 0 {
+		return bnb.Result{Status: bnb.Cut, Goal: goal, Value: math.NaN(), Bound: math.Inf(-1)}
 	}
 	opt.Accept = m.accept(m.Model, use)
 	opt.Adds = m.adds
@@ -145,10 +156,10 @@ func (m *Solver) adds(s mip.Steps) []float64 {
 	return out
 }
 
-// LeastTotal looks for the smallest total at a use.
-func (m *Solver) LeastTotal(ctx context.Context, use float64) bnb.Result {
-	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves, Start: m.known(use),
-		Tell: m.Options.Tell})
+// LeastTotal looks for the smallest total at a use, from some points.
+func (m *Solver) LeastTotal(ctx context.Context, use float64, start ...mip.Steps) bnb.Result {
+	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves,
+		Start: slices.Concat(m.known(use), start), Tell: m.Options.Tell})
 	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
 	return r
 }
@@ -160,26 +171,38 @@ func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
 	r = m.firm(ctx, r)
 	p := &m.Model.Problem
 	if r.Firm {
-		p = m.truly(m.Model)
+		p = m.truly(m.Model, r.Of)
 	}
-	if !Verified(p, r.Claim, r.Proof) {
+	if !Verified(ctx, p, r.Claim, r.Proof) {
 		return math.NaN()
 	}
 	return r.Bound
 }
 
-// Verified says whether a proof of what is claimed of a problem holds.
-func Verified(p *mip.Problem, c certify.Claim, proof *certify.Proof) bool {
-	return proof != nil && certify.Check(p, c, proof) == nil
+// Verified says whether a proof of what is claimed of a problem holds. After the context has
+// ended it takes a little work, and what is not verified by then does not count.
+func Verified(ctx context.Context, p *mip.Problem, c certify.Claim, proof *certify.Proof) bool {
+	const late = 300_000 // rows of the boxes that are looked at after the end
+	rows := len(c.Limits)
+	if c.Limits == nil {
+		rows = len(p.Limits)
+	}
+	left := late / max(1, rows)
+	return proof != nil && certify.CheckUntil(p, c, proof, func() bool {
+		if ctx.Err() != nil {
+			left--
+		}
+		return left < 0
+	}) == nil
 }
 
 // CloseEnough is the relative gap at which a worst use counts as lowest where the
 // lowest is asked for, and the cone programs that are worth it: a hundredth of
 // a limit is less than any reading shows, and much of a low use is whole steps,
 // where bounds are weak.
-func (m *Solver) CloseEnough() (gap float64, solves int) {
+func (m *Solver) CloseEnough(ctx context.Context) (gap float64, solves int) {
 	const share, most = 0.01, 600
-	r := bnb.Relax(&m.Model.Problem, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
+	r := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
 	return math.Min(0.2, math.Max(NearLowest, share/math.Max(r.Bound, 1e-6))), min(most, m.Options.Solves)
 }
 
@@ -216,13 +239,13 @@ func (m *Solver) Cut(ctx context.Context) string {
 
 // Confine limits what the variables may be set to, and writes the problem anew
 // where the plan will then about be.
-func (m *Solver) Confine(within func(k *Model)) {
+func (m *Solver) Confine(ctx context.Context, within func(k *Model)) {
 	m.within = within
-	m.Linearize()
+	m.Linearize(ctx)
 }
 
 // RelaxationInfeasible says the same of a share of the coupling limits.
-func RelaxationInfeasible(p *mip.Problem, use float64) bool {
-	r := bnb.Relax(p, mip.Goal{Use: use})
-	return r.Impossible() && Verified(p, r.Claim, r.Proof)
+func RelaxationInfeasible(ctx context.Context, p *mip.Problem, use float64) bool {
+	r := bnb.Relax(ctx, p, mip.Goal{Use: use})
+	return r.Impossible() && Verified(ctx, p, r.Claim, r.Proof)
 }

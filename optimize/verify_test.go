@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"context"
 	"math"
 	"slices"
 	"strings"
@@ -526,7 +527,7 @@ func TestEffortAndFeetAreCounted(t *testing.T) {
 		tr := trains.Read(t, "pump", trains.PumpBeside)
 		tr.Machines[1].Effort = effort
 		m := optimize.NewSolver(tr, optimize.Options{Gap: recheck.Exact, Solves: 20000})
-		m.Linearize()
+		m.Linearize(context.Background())
 		r := m.LeastTotal(t.Context(), tr.Aim.Use)
 		require.NotNil(t, r.Steps)
 		moves := m.Model.Moves(r.Steps)

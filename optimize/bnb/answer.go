@@ -1,7 +1,9 @@
 package bnb
 
 import (
+	"context"
 	"math"
+	"slices"
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
@@ -16,6 +18,7 @@ type Relaxed struct {
 	// where there is no bound.
 	Claim certify.Claim
 	Proof *certify.Proof
+	some  *reserve // limits that the bound leans on; nil: all
 }
 
 // Impossible says that it is proven that no point keeps the limits.
@@ -23,6 +26,12 @@ func (r Relaxed) Impossible() bool { return math.IsInf(r.Bound, 1) }
 
 // Result is what it says of the problem with whole steps, for a goal.
 func (r Relaxed) Result(goal mip.Goal) Result {
+	if s := r.some; s != nil && r.Proof != nil {
+		out := Relaxed{Bound: r.Bound, Claim: r.Claim, Proof: &certify.Proof{
+			Certificate: &certify.DualCertificate{Price: r.Proof.Certificate.Price, Pull: s.part(r.Proof.Certificate.Pull)}}}
+		out.Claim.Limits = slices.Clone(s.in)
+		return out.Result(goal)
+	}
 	out := Result{Status: Cut, Value: math.NaN(), Bound: r.Bound, Goal: goal, Claim: r.Claim, Proof: r.Proof}
 	if r.Impossible() {
 		out.Status = Impossible
@@ -31,15 +40,19 @@ func (r Relaxed) Result(goal mip.Goal) Result {
 }
 
 // Relax solves the problem without whole steps, within ranges that still end on
-// whole steps: what it calls impossible is so for every integer point.
-func Relax(p *mip.Problem, goal mip.Goal) Relaxed {
+// whole steps: what it calls impossible is so for every integer point. Where the context ends
+// before, there is no optimum, and a bound that may be -Inf.
+func Relax(ctx context.Context, p *mip.Problem, goal mip.Goal) Relaxed {
+	if ctx.Err() != nil {
+		return Relaxed{Bound: math.Inf(-1)}
+	}
 	l := newGrid(p)
 	t := tree{judge: &judge{grid: l, goal: goal}} // all that a claim needs
 	if mip.Empty(l.lo, l.hi) {
 		return Relaxed{Bound: math.Inf(1), Claim: t.claim(math.Inf(1)), Proof: &certify.Proof{}}
 	}
-	r := newRelaxer(l, goal).solve(l.lo, l.hi, math.Inf(1))
-	out := Relaxed{Bound: r.bound, Claim: t.claim(r.bound)}
+	r, some := relax(l, goal, func() bool { return ctx.Err() != nil })
+	out := Relaxed{Bound: r.bound, Claim: t.claim(r.bound), some: some}
 	if r.proof != nil {
 		out.Proof = &certify.Proof{Certificate: r.proof}
 	}
@@ -50,6 +63,27 @@ func Relax(p *mip.Problem, goal mip.Goal) Relaxed {
 		}
 	}
 	return out
+}
+
+// relax is the relaxation of the whole box, by as few limits as say the same as all; some are
+// those, nil: all.
+func relax(l *grid, goal mip.Goal, ended func() bool) (r relaxation, some *reserve) {
+	some = newReserve(l.Problem)
+	if some == nil {
+		return newRelaxer(l, goal, ended).solve(l.lo, l.hi, math.Inf(1)), nil
+	}
+	for n := 0; ; n++ {
+		part := tree{judge: &judge{grid: newGrid(some.problem()), goal: goal}, reserve: some}
+		r = newRelaxer(part.grid, goal, ended).solve(l.lo, l.hi, math.Inf(1))
+		if part.breaks(r.x); n < generations && !ended() && some.grow() {
+			continue
+		}
+		some.pending = nil
+		if r.proof != nil {
+			r.proof.Pull = some.full(r.proof.Pull)
+		}
+		return r, some
+	}
 }
 
 // Use is the largest share of a shared limit that a point takes up; +Inf where

@@ -86,7 +86,7 @@ func (t *tree) choose(n *node) split {
 			continue
 		}
 		s := split{variable: j, at: at}
-		if (t.gain[j][0].count == 0 || t.gain[j][1].count == 0) && tried < trials {
+		if (t.gain[j][0].count == 0 || t.gain[j][1].count == 0) && tried < trials && !t.stopped() {
 			tried++
 			t.halves(n, &s)
 			if math.IsInf(s.below.bound, 1) || math.IsInf(s.above.bound, 1) {

@@ -27,6 +27,7 @@ type breakout struct {
 	dear   float64   // weight of the cost above the most
 	trim   []float64 // share by which each limit is kept better
 
+	stopped     bool  // the search is to end
 	begun, work int   // starts, and neighbours tried
 	sweeps      int   // made so far
 	swept       []int // last sweep that tried each neighbour
@@ -141,7 +142,12 @@ func (h *breakout) price(cost float64) float64 {
 
 // try takes a neighbour if it leads downhill.
 func (h *breakout) try(e *neighbour, sign int) bool {
-	h.work++
+	if h.work++; h.work%looks == 0 {
+		h.stopped = h.ended()
+	}
+	if h.stopped {
+		return false
+	}
 	dearer, ok := h.dearer(e, sign)
 	if !ok {
 		return false
@@ -193,6 +199,9 @@ func (h *breakout) sweep() bool {
 	if h.over == 0 {
 		for k := range h.all {
 			improved = h.both(k) || improved
+			if h.stopped {
+				break
+			}
 		}
 		return improved
 	}
@@ -200,6 +209,9 @@ func (h *breakout) sweep() bool {
 	for i := range h.excess {
 		if h.excess[i] == 0 {
 			continue
+		}
+		if h.stopped {
+			break
 		}
 		for _, k := range h.of[i] {
 			if h.swept[k] != h.sweeps {
@@ -227,7 +239,11 @@ func (h *breakout) both(k int) bool {
 func (h *breakout) next(work int) bool {
 	for end := h.work + work; h.work < end; {
 		before := h.work
-		if h.sweep() {
+		improved := h.sweep()
+		if h.stopped {
+			return false
+		}
+		if improved {
 			continue
 		}
 		if h.over == 0 {
@@ -312,13 +328,34 @@ func (t *tree) follow(s mip.Steps, target float64) {
 		if math.IsInf(v, 1) {
 			return // within rounding of a limit
 		}
+		if t.reserve != nil && t.ofAll(p.steps, v) != v && t.grow() {
+			// It breaks limits that were left out: on from there with those.
+			steps := h.steps
+			h = t.hunter
+			t.aim(target)
+			h.begin(steps)
+			continue
+		}
 		if refused := t.offer(&p); !refused {
 			t.aim(v - math.Max(v*gained, t.grain))
-		} else if t.opt.Adds == nil || !h.learn(t.opt.Adds(h.steps)) {
+		} else if t.opt.Adds == nil || !h.learn(t.adds(h.steps)) {
 			return
 		}
 		h.afresh()
 	}
+}
+
+// adds is what Options.Adds says of the limits that are searched with.
+func (t *tree) adds(s mip.Steps) []float64 {
+	all := t.opt.Adds(s)
+	if t.reserve == nil {
+		return all
+	}
+	out := make([]float64, len(t.Limits))
+	for n, i := range t.reserve.in {
+		out[n] = all[i]
+	}
+	return out
 }
 
 // aim sets the value that the breakout is to reach.

@@ -18,12 +18,13 @@ import (
 // down for less than they may be off is offered to Accept, so Firm may find one that is
 // better than anything the search knew.
 //
-// Of the options Solves bounds the further work.
+// Of the limits of the search the problem has those of its claim, in that order. Of the
+// options Solves bounds the further work.
 func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	if r.Proof == nil || math.IsNaN(r.Bound) || r.Goal.LeastUse && r.Bound < fineUse {
 		return r
 	}
-	t := newTree(ctx, p, r.Goal, opt)
+	t := treeOf(ctx, p, nil, r.Goal, opt)
 	t.firm = true
 	// Nothing better than the bound is wanted: what is to be shown is that there is none.
 	t.best = r.Bound
@@ -58,7 +59,7 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 			Pull: make([]float64, len(t.constant))}}
 	}
 	out := t.result(lower, root)
-	out.Firm = true
+	out.Firm, out.Of = true, r.Claim.Limits
 	switch {
 	case t.near != nil && r.Steps == nil:
 		p := t.at(t.near)
@@ -98,7 +99,7 @@ func (t *tree) replay(into, was *certify.Proof, lo, hi mip.Steps, so known) {
 	if !t.Afford(lo, hi, t.affordable()) || !t.Narrow(lo, hi, t.most(), slack) {
 		return
 	}
-	if was == nil {
+	if was == nil || t.stopped() {
 		t.reopen(into, lo, hi, so)
 		return
 	}

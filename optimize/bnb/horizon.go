@@ -43,7 +43,7 @@ func (t *tree) begin() {
 		t.rollHorizon()
 	}
 	if t.steps == nil {
-		low := newTree(t.ctx, t.Problem, mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
+		low := newTree(t.ctx, t.whole(), mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
 		low.opt.Gap, low.opt.Solves, low.opt.Tell = 1, look, nil
 		low.run()
 		t.solves += low.solves
@@ -142,8 +142,9 @@ func (t *tree) horizonProblem(s mip.Steps, from, to int, tied bool) *mip.Problem
 	if len(t.FixedCost) > 0 {
 		p.FixedCost = t.FixedCost[from:to]
 	}
-	for i := range t.Limits {
-		lim := t.Limits[i]
+	all := t.whole()
+	for i := range all.Limits {
+		lim := all.Limits[i]
 		in, beyond := false, false
 		rows := make([]mip.Row, len(lim.Rows))
 		for k, r := range lim.Rows {

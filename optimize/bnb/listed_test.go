@@ -55,7 +55,7 @@ func places(p *mip.Problem) [][]int {
 
 // tryPlaces is the least value over every point of the places.
 func tryPlaces(p *mip.Problem, goal mip.Goal) float64 {
-	j, all := newJudge(newGrid(p), goal), places(p)
+	j, all := newJudge(newGrid(p), goal, never), places(p)
 	best, s := math.Inf(1), make(mip.Steps, len(p.Vars))
 	var set func(k int)
 	set = func(k int) {
@@ -146,7 +146,7 @@ func TestWalkAndHuntAmongListedSteps(t *testing.T) {
 	for n := range 300 {
 		p := drawListed(r)
 		goal := mip.Goal{Use: 0.8}
-		j, all := newJudge(newGrid(p), goal), places(p)
+		j, all := newJudge(newGrid(p), goal, never), places(p)
 		s := make(mip.Steps, len(p.Vars))
 		empty := false
 		for v := range s {

@@ -11,19 +11,23 @@ import (
 type judge struct {
 	*grid
 	goal   mip.Goal
-	near   [][]int   // of each variable: the later ones in its own block or the next
-	usual  float64   // share of the shared limits that is about what there is
-	coarse []float64 // of each variable: the largest share of a limit that one step takes up
+	ended  func() bool // whether local searches are to end
+	near   [][]int     // of each variable: the later ones in its own block or the next
+	usual  float64     // share of the shared limits that is about what there is
+	coarse []float64   // of each variable: the largest share of a limit that one step takes up
+	// What neighbour works in: images, and of each limit the number of its image; 0: none.
+	images  []image
+	imageOf []int
 }
 
-func newJudge(l *grid, goal mip.Goal) *judge {
-	j := &judge{grid: l, goal: goal, near: make([][]int, len(l.Vars)), usual: goal.Use,
+func newJudge(l *grid, goal mip.Goal, ended func() bool) *judge {
+	j := &judge{grid: l, goal: goal, ended: ended, near: make([][]int, len(l.Vars)), usual: goal.Use,
 		coarse: make([]float64, len(l.Vars))}
 	if goal.LeastUse {
 		j.usual = math.Min(1, goal.MostUse)
 	}
 	for a := range l.Vars {
-		j.coarse[a] = j.neighbour([]int{a}, []int{1}).share
+		j.coarse[a] = j.onto([]int{a}, []int{1})
 		for b := a + 1; b < len(l.Vars) && l.Vars[b].Block <= l.Vars[a].Block+1; b++ {
 			j.near[a] = append(j.near[a], b)
 		}
@@ -78,6 +82,9 @@ type localSearch struct {
 // over all pairs takes a hundred; where hardly anything is limited a local search may go on step by
 // step for as far as a foot may be moved.
 const tries = 1000
+
+// looks is how many neighbours are tried between two looks at whether to end.
+const looks = 256
 
 // penalty weighs what limits are exceeded by against the goal.
 const penalty = 100
@@ -172,7 +179,9 @@ const leastGain = 1e-10
 // drifts as it is added to and taken from, so a gain counts only once the score
 // has been worked out afresh: then it only ever falls, and the local search ends.
 func (w *localSearch) better() bool {
-	w.left--
+	if w.left--; w.left%looks == 0 && w.ended() {
+		w.left = 0
+	}
 	gain := leastGain * math.Max(1, math.Abs(w.best))
 	if !(w.score() < w.best-gain) {
 		return false
@@ -204,6 +213,9 @@ func (w *localSearch) down() {
 func (w *localSearch) singles() bool {
 	improved := false
 	for a := range w.Vars {
+		if w.left <= 0 {
+			break
+		}
 		for _, n := range [4]int{1, -1, 2, -2} {
 			improved = w.stride(a, n) || improved
 		}
@@ -236,6 +248,9 @@ func (w *localSearch) stride(a, n int) bool {
 func (w *localSearch) pairs() bool {
 	improved := false
 	for a := range w.Vars {
+		if w.left <= 0 {
+			break
+		}
 		for _, n := range [2]int{1, -1} {
 			by, ok := w.fits(a, n)
 			if !ok {

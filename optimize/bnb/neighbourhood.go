@@ -42,6 +42,9 @@ func (j *judge) neighbourhood() []neighbour {
 	}
 	seen := map[string]bool{}
 	for i := range j.Limits {
+		if j.ended() {
+			break
+		}
 		for _, row := range j.Limits[i].Rows {
 			var vars mip.Steps
 			for _, t := range row.Terms {
@@ -90,20 +93,21 @@ func (j *judge) within(vars []int) []neighbour {
 	}
 	var found []neighbour
 	by := make([]int, len(vars))
+	var some, steps []int
 	var place func(k, left int, first bool)
 	place = func(k, left int, first bool) {
 		if k == len(by) {
-			var e neighbour
+			some, steps = some[:0], steps[:0]
 			for i, n := range by {
 				if n != 0 {
-					e.vars, e.by = append(e.vars, vars[i]), append(e.by, n)
+					some, steps = append(some, vars[i]), append(steps, n)
 				}
 			}
-			if len(e.vars) < 2 {
+			if len(some) < 2 {
 				return
 			}
-			if e = j.neighbour(e.vars, e.by); e.share < farthest {
-				found = append(found, e)
+			if share := j.onto(some, steps); share < farthest {
+				found = append(found, neighbour{vars: slices.Clone(some), by: slices.Clone(steps), share: share})
 			}
 			return
 		}
@@ -119,30 +123,45 @@ func (j *judge) within(vars []int) []neighbour {
 	}
 	place(0, reach, true)
 	slices.SortStableFunc(found, func(a, b neighbour) int { return cmp.Compare(a.share, b.share) })
-	return found[:min(len(found), kept)]
+	found = slices.Clone(found[:min(len(found), kept)])
+	for n := range found {
+		j.onto(found[n].vars, found[n].by)
+		found[n].image = slices.Clone(j.images)
+	}
+	return found
 }
 
 // neighbour works out what a neighbour does to the limits.
 func (j *judge) neighbour(vars, by []int) neighbour {
-	e := neighbour{vars: vars, by: by}
+	share := j.onto(vars, by)
+	return neighbour{vars: vars, by: by, image: slices.Clone(j.images), share: share}
+}
+
+// onto works out in images what steps of some variables do to the limits, and the largest
+// share of one that they take up.
+func (j *judge) onto(vars, by []int) (share float64) {
+	if j.imageOf == nil {
+		j.imageOf = make([]int, len(j.Limits))
+	}
+	j.images = j.images[:0]
 	for k, v := range vars {
 		for _, t := range j.terms[v] {
 			i := j.owner[t.row]
-			at := slices.IndexFunc(e.image, func(m image) bool { return m.limit == i })
-			if at < 0 {
-				at = len(e.image)
-				e.image = append(e.image, image{limit: i})
+			if j.imageOf[i] == 0 {
+				j.images = append(j.images, image{limit: i})
+				j.imageOf[i] = len(j.images)
 			}
-			e.image[at].rows[t.row-j.rowStart[i]] += float64(by[k]) * t.coefficient
+			j.images[j.imageOf[i]-1].rows[t.row-j.rowStart[i]] += float64(by[k]) * t.coefficient
 		}
 	}
-	for _, m := range e.image {
+	for _, m := range j.images {
+		j.imageOf[m.limit] = 0
 		r := m.rows
 		s := math.Sqrt(r[0]*r[0]+r[1]*r[1]+r[2]*r[2]) / j.Limits[m.limit].Radius
 		if j.Limits[m.limit].Shared {
 			s /= j.usual
 		}
-		e.share = math.Max(e.share, s)
+		share = math.Max(share, s)
 	}
-	return e
+	return share
 }

@@ -16,6 +16,7 @@ type relaxer struct {
 	goal      mip.Goal
 	solver    socp.Solver
 	tolerance float64 // of a solve; 0: conic's default
+	ended     func() bool
 
 	program socp.Program
 	x, t    []int     // columns of a variable and of its absolute value; -1: none
@@ -45,9 +46,10 @@ type relaxation struct {
 	nearLo, nearHi mip.Steps
 }
 
-func newRelaxer(l *grid, goal mip.Goal) *relaxer {
+// newRelaxer is one that gives up once it has ended.
+func newRelaxer(l *grid, goal mip.Goal, ended func() bool) *relaxer {
 	n := len(l.Vars)
-	r := &relaxer{l: l, goal: goal, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n),
+	r := &relaxer{l: l, goal: goal, ended: ended, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n),
 		low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits)),
 		still: make([]int, len(l.Limits))}
 	r.blocks = 1 // holds the use even where there are no variables
@@ -70,7 +72,7 @@ func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {
 		out.proof = r.certificateOf(broken)
 		return out
 	}
-	set := socp.Settings{Tolerance: r.tolerance}
+	set := socp.Settings{Tolerance: r.tolerance, Ended: r.ended}
 	if !math.IsInf(cutoff, 1) {
 		set.Stop, set.Cutoff = true, cutoff-r.offset
 	}
@@ -80,7 +82,8 @@ func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {
 	if res.Z != nil {
 		out.proof = r.certificate(res.Z, res.Status == socp.Infeasible)
 	}
-	if res.Status == socp.Infeasible || res.Status == socp.CutOff || res.X == nil {
+	if res.Status == socp.Infeasible || res.Status == socp.CutOff || res.X == nil ||
+		res.Status == socp.Uncertain && r.ended() {
 		return out
 	}
 	out.x = make([]float64, len(r.x))

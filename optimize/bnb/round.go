@@ -48,18 +48,30 @@ func (t *tree) nearest(j int, x float64, lo, hi int) int {
 // polish goes downhill from a point, within the box it came from and then
 // anywhere.
 func (t *tree) polish(p point, lo, hi mip.Steps) {
-	w := t.localSearch(p, lo, hi)
-	w.down()
-	t.offer(&w.point)
-	w.lo, w.hi = t.lo, t.hi
-	w.down()
-	t.offer(&w.point)
+	for n := 0; ; n++ {
+		w := t.localSearch(p, lo, hi)
+		w.down()
+		t.offer(&w.point)
+		w.lo, w.hi = t.lo, t.hi
+		w.down()
+		t.offer(&w.point)
+		if n == generations || !t.grow() {
+			return
+		}
+		p = t.at(w.steps)
+	}
 }
 
 // offer takes a point that is better than the best so far. It says whether it
 // was turned down in spite of that.
 func (t *tree) offer(p *point) (refused bool) {
+	if len(p.rows) != len(t.constant) { // of before limits were taken in
+		*p = t.at(p.steps)
+	}
 	v := t.value(p)
+	if t.reserve != nil && v <= t.best {
+		v = t.ofAll(p.steps, v)
+	}
 	if v > t.best || v == t.best && (t.steps == nil || t.squares(p.steps) >= t.squares(t.steps)) {
 		return false
 	}
@@ -74,6 +86,26 @@ func (t *tree) offer(p *point) (refused bool) {
 	}
 	t.best, t.steps = v, append(mip.Steps(nil), p.steps...)
 	return false
+}
+
+// ofAll is the value of a point by all limits, those left out too, from that by the limits
+// that are searched with. Those that the point breaks are to be taken in.
+func (t *tree) ofAll(s mip.Steps, v float64) float64 {
+	all := t.reserve.all.at(s)
+	use := t.goal.Use
+	if t.goal.LeastUse {
+		use = math.Max(v, fineUse)
+	}
+	if !t.reserve.judge(all.rows, use, 2*slack, nil) {
+		return v
+	}
+	if !t.goal.LeastUse {
+		return math.Inf(1)
+	}
+	if use = t.reserve.all.use(&all); use > t.goal.MostUse {
+		return math.Inf(1)
+	}
+	return use
 }
 
 // clip brings a point into the box, and each variable to where it may be.
@@ -97,7 +129,7 @@ func (t *tree) fixed(lo, hi mip.Steps, j, k int) relaxation {
 // first, solving anew in between, until a point is reached or none is left.
 func (t *tree) dive(n *node) {
 	lo, hi, x := append(mip.Steps(nil), n.lo...), append(mip.Steps(nil), n.hi...), n.x
-	for x != nil && t.solves < t.opt.Solves {
+	for x != nil && t.solves < t.opt.Solves && !t.stopped() {
 		fixed, left := 0, 0
 		nearest, distance := -1, 1.0
 		for j := range x {

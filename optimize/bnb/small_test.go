@@ -57,7 +57,7 @@ func draw(r *rand.Rand) *mip.Problem {
 
 // enumerate is the least value over every point of the box.
 func enumerate(p *mip.Problem, goal mip.Goal) float64 {
-	j := newJudge(newGrid(p), goal)
+	j := newJudge(newGrid(p), goal, never)
 	best := math.Inf(1)
 	s := append(mip.Steps(nil), j.lo...)
 	for {
@@ -122,7 +122,7 @@ func TestRelaxBoundsEveryPoint(t *testing.T) {
 		p := draw(r)
 		goal := mip.Goal{Use: 0.8}
 		want := enumerate(p, goal)
-		got := Relax(p, goal)
+		got := Relax(context.Background(), p, goal)
 		if !math.IsInf(want, 1) {
 			assert.LessOrEqual(t, got.Bound, want+1e-9, "problem %d", n)
 			assert.False(t, got.Impossible(), "problem %d", n)
@@ -135,7 +135,7 @@ func TestWalkKeepsItsBooks(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
 	for n := range 200 {
 		p := draw(r)
-		j := newJudge(newGrid(p), mip.Goal{Use: 0.8})
+		j := newJudge(newGrid(p), mip.Goal{Use: 0.8}, never)
 		s := make(mip.Steps, len(p.Vars))
 		for v := range s {
 			s[v] = j.lo[v] + r.IntN(j.hi[v]-j.lo[v]+1)
@@ -165,7 +165,7 @@ func TestWalkEnds(t *testing.T) {
 			}
 		}
 		for _, goal := range []mip.Goal{{Use: 0.8}, {LeastUse: true, MostUse: 1, Cap: 0.1}} {
-			j := newJudge(newGrid(p), goal)
+			j := newJudge(newGrid(p), goal, never)
 			w := j.localSearch(j.at(make(mip.Steps, len(p.Vars))), j.lo, j.hi)
 			before := w.best
 			w.down()
@@ -211,3 +211,6 @@ func TestAcceptHasTheLastWord(t *testing.T) {
 	got.Claim.Refuses = nil
 	assert.Error(t, certify.Check(p, got.Claim, got.Proof), "without the refusal 2 < 3 stands against the claim")
 }
+
+// never has no search end early.
+func never() bool { return false }

@@ -4,6 +4,7 @@ import (
 	"container/heap"
 	"context"
 	"math"
+	"slices"
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
@@ -19,6 +20,8 @@ type Options struct {
 	// what its rows say, in shares. It guides the search; nil: it is not known.
 	Adds  func(mip.Steps) []float64
 	Start []mip.Steps // points to begin with
+	// Enough is a value at which the search may end; 0: none.
+	Enough float64
 	// Proof says that a proof that there is no point is wanted, more than a point: local searches
 	// and dives are for the first box alone.
 	Proof bool
@@ -51,6 +54,8 @@ type Result struct {
 	Solves int
 	Goal   mip.Goal
 	Firm   bool // what is said holds for what curved rows stand for
+	// Of a firm result: the limits without curves whose curved ones the proof speaks of; nil: all.
+	Of []int
 	// Claim and Proof say why the bound holds, for package certify.
 	Claim certify.Claim
 	Proof *certify.Proof
@@ -84,21 +89,59 @@ func Find(ctx context.Context, p *mip.Problem, goal mip.Goal, opt Options) Resul
 
 // newTree is a search that has not begun.
 func newTree(ctx context.Context, p *mip.Problem, goal mip.Goal, opt Options) *tree {
-	l := newGrid(p)
+	return treeOf(ctx, p, newReserve(p), goal, opt)
+}
+
+// treeOf is a search that has not begun, with a reserve of limits; nil: none.
+func treeOf(ctx context.Context, p *mip.Problem, r *reserve, goal mip.Goal, opt Options) *tree {
 	t := &tree{
-		ctx: ctx, judge: newJudge(l, goal), opt: opt, lo: l.lo, hi: l.hi, best: math.Inf(1), refused: map[string]bool{},
-		left: newRelaxer(l, goal), right: newRelaxer(l, goal), gain: make([][2]gain, len(p.Vars)),
+		ctx: ctx, opt: opt, best: math.Inf(1), refused: map[string]bool{}, gain: make([][2]gain, len(p.Vars)),
+		reserve: r, judge: &judge{goal: goal},
 	}
-	t.left.tolerance, t.right.tolerance = nearby, nearby
+	if r != nil {
+		p = r.problem()
+	}
+	t.searched(p)
+	t.lo, t.hi = t.grid.lo, t.grid.hi
 	if !goal.LeastUse {
-		t.grain = l.grain()
+		t.grain = t.grid.grain()
 	}
 	return t
+}
+
+// searched has the tree search a problem with the same variables.
+func (t *tree) searched(p *mip.Problem) {
+	goal, l := t.goal, newGrid(p)
+	t.left, t.right = newRelaxer(l, goal, t.stopped), newRelaxer(l, goal, t.stopped)
+	t.judge = newJudge(l, goal, t.stopped)
+	t.left.tolerance, t.right.tolerance = nearby, nearby
+}
+
+// grow takes in limits that something has broken; false where there are none.
+func (t *tree) grow() bool {
+	if t.reserve == nil || !t.reserve.grow() {
+		return false
+	}
+	t.searched(t.reserve.problem())
+	if h := t.hunter; h != nil {
+		t.hunter = newBreakout(t.judge)
+		t.hunter.begun, t.hunter.work = h.begun, h.work
+	}
+	return true
+}
+
+// whole is the problem with all of its limits.
+func (t *tree) whole() *mip.Problem {
+	if t.reserve != nil {
+		return t.reserve.all.Problem
+	}
+	return t.Problem
 }
 
 type tree struct {
 	ctx context.Context
 	*judge
+	reserve     *reserve // limits that are left out until something breaks them; nil: none are
 	opt         Options
 	lo, hi      mip.Steps // what is searched
 	left, right *relaxer
@@ -166,8 +209,7 @@ func (t *tree) run() Result {
 		t.polish(p, lo, hi)
 	}
 	whole := &node{lo: lo, hi: hi, bound: math.Inf(-1)}
-	t.solves++
-	root := t.push(t.bound(t.left, lo, hi), whole)
+	root := t.push(t.root(lo, hi), whole)
 	if t.long() && len(t.open) > 0 {
 		t.begin()
 	}
@@ -175,7 +217,7 @@ func (t *tree) run() Result {
 	for rounds := 0; len(t.open) > 0; rounds++ {
 		n := heap.Pop(&t.open).(*node)
 		lower = math.Max(lower, t.raise(n.bound))
-		if lower >= t.target() || t.solves >= t.opt.Solves || t.stopped() {
+		if lower >= t.target() || t.best <= t.opt.Enough || t.solves >= t.opt.Solves || t.stopped() {
 			heap.Push(&t.open, n)
 			break
 		}
@@ -184,12 +226,43 @@ func (t *tree) run() Result {
 		}
 		t.round(n, rounds)
 		t.split(n)
+		t.grow()
 	}
 	return t.result(lower, root)
 }
 
+// root bounds the first box, with as many limits as its optimum breaks.
+func (t *tree) root(lo, hi mip.Steps) relaxation {
+	for n := 0; ; n++ {
+		t.solves++
+		r := t.bound(t.left, lo, hi)
+		if t.breaks(r.x); n == generations || t.stopped() || !t.grow() {
+			return r
+		}
+	}
+}
+
+// breaks has the reserve judge the optimum of a relaxation, in steps; nil: there is none.
+func (t *tree) breaks(x []float64) {
+	if t.reserve == nil || x == nil {
+		return
+	}
+	rows := t.reserve.rowsAt(x)
+	use := t.goal.Use
+	if t.goal.LeastUse {
+		use = 0
+		for i := range t.Limits {
+			if t.Limits[i].Shared {
+				use = math.Max(use, t.reserve.all.share(t.reserve.in[i], rows))
+			}
+		}
+	}
+	t.reserve.judge(rows, math.Max(use, fineUse), broken, nil)
+}
+
 func (t *tree) result(lower float64, root *certify.Proof) Result {
 	out := Result{Value: math.NaN(), Solves: t.solves, Goal: t.goal, Proof: root}
+	t.lengthen(root)
 	if len(t.open) == 0 {
 		lower = t.best // every box was dismissed: none holds anything better
 	}
@@ -205,11 +278,16 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 	default:
 		out.Status = Cut
 	}
+	if !t.goal.LeastUse && out.Bound < 0 && t.steps != nil {
+		// No cost is below zero.
+		out.Bound = 0
+		out.Proof = &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
+	}
 	if t.goal.LeastUse && out.Bound < fineUse {
 		// Nothing is claimed but that no use is below zero, which needs no proof:
 		// the claim proven in its place is that no cost is.
 		out.Bound = 0
-		out.Claim = certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: 1}
+		out.Claim = certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: 1, Limits: t.limits()}
 		out.Proof = &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
 		return out
 	}
@@ -220,7 +298,7 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 // claim is what a bound says of points: none is better by more than rounding,
 // or, where costs come in grains, none is better by a grain.
 func (t *tree) claim(bound float64) certify.Claim {
-	c := certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: t.goal.Use, Cost: bound}
+	c := certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: t.goal.Use, Cost: bound, Limits: t.limits()}
 	if t.opt.Accept != nil {
 		c.Refuses = func(s mip.Steps) bool { return !t.opt.Accept(s) }
 	}
@@ -234,6 +312,26 @@ func (t *tree) claim(bound float64) certify.Claim {
 		c.Cost = bound - margin*math.Abs(bound)
 	}
 	return c
+}
+
+// limits are those that are searched with, by their places in the problem; nil: all.
+func (t *tree) limits() []int {
+	if t.reserve == nil {
+		return nil
+	}
+	return slices.Clone(t.reserve.in)
+}
+
+// lengthen gives certificates a number for each limit that was taken in after they were made.
+func (t *tree) lengthen(n *certify.Proof) {
+	if t.reserve == nil || n == nil {
+		return
+	}
+	if c := n.Certificate; c != nil && len(c.Pull) < len(t.constant) {
+		c.Pull = slices.Concat(c.Pull, make([]float64, len(t.constant)-len(c.Pull)))
+	}
+	t.lengthen(n.Below)
+	t.lengthen(n.Above)
 }
 
 const (

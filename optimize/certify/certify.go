@@ -46,6 +46,7 @@
 package certify
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/big"
@@ -60,6 +61,9 @@ type Claim struct {
 	Lo, Hi mip.Steps
 	Use    float64
 	Cost   float64
+	// Limits are those that the proof speaks of, in its order; nil: all of the problem's. What
+	// no point does that keeps these, none does that keeps all.
+	Limits []int
 	// Refuses says of a point that keeps the limits whether it fails all the
 	// same, for a reason that the problem does not state; nil: none does.
 	Refuses func(mip.Steps) bool
@@ -84,8 +88,18 @@ type DualCertificate struct {
 }
 
 // Check verifies a proof of a claim; the error says what does not hold.
-func Check(p *mip.Problem, c Claim, proof *Proof) error {
-	k := newChecker(p, c)
+func Check(p *mip.Problem, c Claim, proof *Proof) error { return CheckUntil(p, c, proof, nil) }
+
+// CheckUntil is Check that gives up, with an error, once it has ended: it asks at every box.
+// nil: it goes on.
+func CheckUntil(p *mip.Problem, c Claim, proof *Proof, ended func() bool) error {
+	for _, i := range c.Limits {
+		if i < 0 || i >= len(p.Limits) {
+			return fmt.Errorf("the claim speaks of limit %d of %d", i, len(p.Limits))
+		}
+	}
+	k := newChecker(p.Only(c.Limits), c)
+	k.whole, k.ended = p, ended
 	if len(c.Lo) != len(p.Vars) || len(c.Hi) != len(p.Vars) {
 		return fmt.Errorf("the box has %d and %d sides for %d variables", len(c.Lo), len(c.Hi), len(p.Vars))
 	}
@@ -136,7 +150,9 @@ func Keeps(p *mip.Problem, s mip.Steps, use, slack float64) error {
 }
 
 type checker struct {
-	problem *mip.Problem
+	problem *mip.Problem // with the limits that the proof speaks of
+	whole   *mip.Problem // with all of them
+	ended   func() bool  // nil: never
 	claim   Claim
 	rows    int        // of all limits
 	step    []*big.Rat // of each variable
@@ -164,6 +180,9 @@ func newChecker(p *mip.Problem, c Claim) *checker {
 
 // node verifies the proof of a box, which is the node's to change.
 func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
+	if k.ended != nil && k.ended() {
+		return errors.New("there was no time for all of the proof")
+	}
 	if k.problem.Curved() && !k.problem.Afford(lo, hi, k.claim.Cost) || !k.problem.Narrow(lo, hi, k.claim.Use, 0) {
 		return nil
 	}
@@ -233,7 +252,7 @@ func (k *checker) misses(lo, hi mip.Steps) bool {
 	if c := k.claim.Cost; !math.IsInf(c, 1) && cost.Cmp(rat(c)) >= 0 {
 		return true
 	}
-	return Keeps(k.problem, lo, k.claim.Use, 0) != nil || k.claim.Refuses != nil && k.claim.Refuses(lo)
+	return Keeps(k.whole, lo, k.claim.Use, 0) != nil || k.claim.Refuses != nil && k.claim.Refuses(lo)
 }
 
 // shrink narrows a box to what a node leaves of it.

@@ -25,7 +25,7 @@ func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 	base, wide := optimize.Build(stands, m.Linearization), optimize.Build(reaches, m.Linearization)
 	p := base.Problem
 	p.Vars = slices.Clone(wide.Problem.Vars)
-	e := &elasticProgram{problem: &p, use: use}
+	e := &elasticProgram{ctx: m.ctx, problem: &p, use: use}
 	for k, l := range levers {
 		g := slack{cost: l.cost, most: l.most, limits: map[int]float64{}}
 		switch l.edit.Key {
@@ -121,6 +121,9 @@ type relaxationSearch struct {
 // enough goes up from the least amounts until a plan is found.
 func (w *relaxationSearch) enough(ctx context.Context, base *train.Train, amounts []float64) *optimize.Relaxation {
 	for _, use := range closer {
+		if ctx.Err() != nil {
+			return nil
+		}
 		if use < 1 {
 			if amounts, _ = w.elasticOf(base, w.all, use).least(); amounts == nil {
 				break

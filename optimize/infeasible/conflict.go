@@ -24,15 +24,15 @@ import (
 // that are tangent to true geometry elsewhere would let a tilt of the whole train pay for what only
 // growth can change.
 func conflict(ctx context.Context, m *optimize.Solver) []optimize.Member {
-	c := newConflictFilter(m.Model)
+	c := newConflictFilter(ctx, m.Model)
 	var again func(*mip.Problem) bool
-	if free := newConflictFilter(m.ModelAt(nil)).stepless(); relaxationInfeasible(&free.problem) {
+	if free := newConflictFilter(ctx, m.ModelAt(nil)).stepless(); relaxationInfeasible(ctx, &free.problem) {
 		c = free
-		c.impossible = relaxationInfeasible
+		c.impossible = func(p *mip.Problem) bool { return relaxationInfeasible(ctx, p) }
 		c.sift()
-	} else if free := c.stepless(); relaxationInfeasible(&free.problem) {
+	} else if free := c.stepless(); relaxationInfeasible(ctx, &free.problem) {
 		c = free
-		c.impossible = relaxationInfeasible
+		c.impossible = func(p *mip.Problem) bool { return relaxationInfeasible(ctx, p) }
 		c.sift()
 	} else {
 		left := m.Work() / conflictShare
@@ -83,8 +83,8 @@ func (c *conflictFilter) narrow(ctx context.Context, groups []optimize.Limit) {
 }
 
 // newConflictFilter is the set of all limits of a task.
-func newConflictFilter(k *optimize.Model) *conflictFilter {
-	c := &conflictFilter{task: k, problem: k.Problem, labels: k.Labels}
+func newConflictFilter(ctx context.Context, k *optimize.Model) *conflictFilter {
+	c := &conflictFilter{ctx: ctx, task: k, problem: k.Problem, labels: k.Labels}
 	c.unholed()
 	return c
 }
@@ -138,7 +138,9 @@ func (c *conflictFilter) integrality() {
 
 // relaxationInfeasible says whether it is proven that the limits cannot hold together even
 // without steps.
-func relaxationInfeasible(p *mip.Problem) bool { return optimize.RelaxationInfeasible(p, 1) }
+func relaxationInfeasible(ctx context.Context, p *mip.Problem) bool {
+	return optimize.RelaxationInfeasible(ctx, p, 1)
+}
 
 // conflictShare is the part, one in so many, of the work that a plan is worth that goes
 // into narrowing down a conflict.
@@ -156,11 +158,12 @@ func integerInfeasible(ctx context.Context, p *mip.Problem, solves int, left *in
 	}
 	r := bnb.Find(ctx, p, mip.Goal{Use: 1}, bnb.Options{Solves: min(solves, *left), Gap: math.Inf(1), Proof: true})
 	*left -= r.Solves
-	return r.Status == bnb.Impossible && optimize.Verified(p, r.Claim, r.Proof)
+	return r.Status == bnb.Impossible && optimize.Verified(ctx, p, r.Claim, r.Proof)
 }
 
 // conflictFilter is a set of limits that is being narrowed down.
 type conflictFilter struct {
+	ctx        context.Context
 	task       *optimize.Model
 	problem    mip.Problem
 	labels     []optimize.Limit // of each of problem.Limits
@@ -184,14 +187,14 @@ func (c *conflictFilter) unholed() {
 	}
 	trial := c.problem
 	trial.Vars = vars
-	if relaxationInfeasible(&c.problem) == relaxationInfeasible(&trial) {
+	if relaxationInfeasible(c.ctx, &c.problem) == relaxationInfeasible(c.ctx, &trial) {
 		c.problem = trial
 	}
 }
 
 // sift drops at once what the proof gives no weight.
 func (c *conflictFilter) sift() {
-	proof := bnb.Relax(&c.problem, mip.Goal{Use: 1}).Proof
+	proof := bnb.Relax(c.ctx, &c.problem, mip.Goal{Use: 1}).Proof
 	if proof == nil || proof.Certificate == nil {
 		return
 	}
@@ -261,7 +264,7 @@ const mostShort = 10
 
 func (c *conflictFilter) short(g optimize.Limit) float64 {
 	p := c.problem
-	e := &elasticProgram{problem: &p, use: 1, slacks: []slack{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
+	e := &elasticProgram{ctx: c.ctx, problem: &p, use: 1, slacks: []slack{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
 	if v := c.task.Variable(g); v >= 0 {
 		x := p.Vars[v]
 		p.Vars = c.without(g).problem.Vars

@@ -1,6 +1,7 @@
 package infeasible
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -73,7 +74,7 @@ func only(k *optimize.Model, kept []optimize.Limit, wider ...float64) *mip.Probl
 // proven says whether it is proven that no point keeps a problem's limits, by a
 // certificate that holds.
 func proven(p *mip.Problem) bool {
-	r := bnb.Relax(p, goalAtAll)
+	r := bnb.Relax(context.Background(), p, goalAtAll)
 	return r.Impossible() && r.Proof != nil && certify.Check(p, r.Claim, r.Proof) == nil
 }
 
@@ -87,7 +88,7 @@ func jointly(p *mip.Problem, closer float64) error {
 	for i := range near.Limits {
 		near.Limits[i].Radius *= 1 - closer
 	}
-	r := bnb.Relax(near, goalAtAll)
+	r := bnb.Relax(context.Background(), near, goalAtAll)
 	if r.X == nil {
 		return fmt.Errorf("no point was found; the bound is %v", r.Bound)
 	}
@@ -159,7 +160,7 @@ func TestClashes(t *testing.T) {
 			t.Run(s.name(), func(t *testing.T) {
 				t.Parallel()
 				m := optimize.NewSolver(s.train(t), optimize.Options{})
-				m.Linearize()
+				m.Linearize(context.Background())
 				clashes(t, m, seen)
 			})
 		}
@@ -176,7 +177,7 @@ func clashes(t *testing.T, m *optimize.Solver, seen *recheck.Spread) {
 	clash := conflict(t.Context(), m)
 	require.NotEmpty(t, clash)
 	k := m.Model
-	if small := m.ModelAt(nil); relaxationInfeasible(&newConflictFilter(small).stepless().problem) {
+	if small := m.ModelAt(nil); relaxationInfeasible(context.Background(), &newConflictFilter(context.Background(), small).stepless().problem) {
 		k = small // as the conflict was looked for
 		seen.Count("by small moves")
 	}

@@ -1,6 +1,7 @@
 package infeasible
 
 import (
+	"context"
 	"math"
 
 	"leastmove/optimize/mip"
@@ -11,6 +12,7 @@ import (
 // give way at a cost. With enough give it always has a solution, and the least
 // cost is zero exactly where the limits can hold together as they are.
 type elasticProgram struct {
+	ctx     context.Context
 	problem *mip.Problem
 	use     float64 // share of the limits that share it
 	slacks  []slack
@@ -100,8 +102,8 @@ func (e *elasticProgram) least() (amounts []float64, bound float64) {
 		p.Cones = append(p.Cones, 1+len(l.Rows))
 	}
 	var solver socp.Solver
-	res := solver.Solve(&p, socp.Settings{})
-	if res.X == nil || res.Status == socp.Infeasible {
+	res := solver.Solve(&p, socp.Settings{Ended: func() bool { return e.ctx.Err() != nil }})
+	if res.X == nil || res.Status == socp.Infeasible || e.ctx.Err() != nil {
 		return nil, res.Bound
 	}
 	for k := range e.slacks {

@@ -9,6 +9,7 @@ import (
 // A search looks for relaxations of a conflict.
 type search struct {
 	*optimize.Solver
+	ctx  context.Context
 	left int // cone programs that may still go into showing that relaxations work
 }
 
@@ -21,7 +22,7 @@ func Explain(ctx context.Context, m *optimize.Solver) {
 	if m.Options.Brief {
 		return
 	}
-	s := &search{Solver: m}
+	s := &search{Solver: m, ctx: ctx}
 	p.Relaxations = s.relaxations(ctx)
 	p.Hopeless = len(p.Relaxations) == 0 && ctx.Err() == nil && s.hopeless(ctx)
 }

@@ -79,7 +79,7 @@ func (m *search) works(ctx context.Context, r *optimize.Relaxation, share int) *
 		}
 		sub := optimize.NewSolver(file, opt)
 		sub.Seeking = true
-		sub.Linearize()
+		sub.Linearize(ctx)
 		sub.Options.Solves = min(work, m.left)
 		found := sub.LeastTotal(ctx, opt.Use)
 		m.Plan.Solves += sub.Plan.Solves
@@ -124,8 +124,11 @@ func (m *search) price(edits []optimize.Edit) float64 {
 
 // hopeful says whether the limits could hold together without steps.
 func (m *search) hopeful(t *train.Train) bool {
+	if m.ctx.Err() != nil {
+		return false
+	}
 	t, _ = optimize.SoftFootCorrected(t)
-	return !bnb.Relax(&optimize.Build(t, m.Linearization).Problem, mip.Goal{Use: 1}).Impossible()
+	return !bnb.Relax(m.ctx, &optimize.Build(t, m.Linearization).Problem, mip.Goal{Use: 1}).Impossible()
 }
 
 // bySwitches is a relaxation by as few switches of a kind as are enough: one
@@ -211,6 +214,9 @@ func singles(edits []optimize.Edit) [][]optimize.Edit {
 // needs is what the limits cost with some switches thrown and amounts of every
 // kind; +Inf where no amounts are enough.
 func (m *search) needs(switches []optimize.Edit) float64 {
+	if m.ctx.Err() != nil {
+		return math.Inf(1)
+	}
 	base := optimize.Apply(m.Plan.File, switches)
 	amounts, bound := m.elasticOf(base, levers(base, optimize.Mix), 1).least()
 	if amounts == nil {

@@ -1,6 +1,7 @@
 package infeasible
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -171,8 +172,8 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 	none, feet := 0, 0
 	for seed := range uint64(drawnTrains) {
 		m := &search{Solver: optimize.NewSolver(trains.Drawn(t, "bound", 1+seed), optimize.Options{})}
-		m.Linearize()
-		if !relaxationInfeasible(&m.Model.Problem) {
+		m.Linearize(context.Background())
+		if !relaxationInfeasible(context.Background(), &m.Model.Problem) {
 			continue
 		}
 		none++
@@ -182,7 +183,7 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 				couplings = append(couplings, l)
 			}
 		}
-		if !relaxationInfeasible(only(m.Model, couplings)) {
+		if !relaxationInfeasible(context.Background(), only(m.Model, couplings)) {
 			feet++
 		}
 	}
@@ -221,8 +222,8 @@ func (s *shortfall) relieve(t *testing.T, seen *recheck.Spread) {
 	t.Helper()
 	tr := s.train(t)
 	m := &search{Solver: optimize.NewSolver(tr, optimize.Options{Widen: true})}
-	m.Linearize()
-	require.True(t, relaxationInfeasible(&m.Model.Problem), "CVXOPT has a proof that there is no plan")
+	m.Linearize(context.Background())
+	require.True(t, relaxationInfeasible(context.Background(), &m.Model.Problem), "CVXOPT has a proof that there is no plan")
 	found := m.relaxations(t.Context())
 	feet, kinds := 0, map[optimize.RelaxationKind]bool{}
 	for _, r := range found {
@@ -274,7 +275,7 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *optimize.Relaxation,
 	}
 	m := optimize.NewSolver(optimize.Relax(tr, *r), optimize.Options{Use: 1})
 	p := m.Plan
-	m.Linearize()
+	m.Linearize(context.Background())
 	least := m.Find(t.Context(), goalAtAll, bnb.Options{Gap: 0.02, Solves: 600})
 	require.NotNilf(t, least.Steps, "%s %v leaves no plan", r.Kind, r.Edits)
 	require.NoError(t, m.Take(least, m.Proven(t.Context(), least), 1))

@@ -98,5 +98,18 @@ func (p *Problem) LastBlock(l *Limit) int {
 	return last
 }
 
+// Only is the problem with some of its limits, in the order given; nil: with all of them.
+func (p *Problem) Only(limits []int) *Problem {
+	if limits == nil {
+		return p
+	}
+	out := *p
+	out.Limits = make([]Limit, len(limits))
+	for n, i := range limits {
+		out.Limits[n] = p.Limits[i]
+	}
+	return &out
+}
+
 // Fix leaves the variable alone: an empty range where it must not be 0.
 func (v *Var) Fix() { v.Lo, v.Hi = math.Max(v.Lo, 0), math.Min(v.Hi, 0) }

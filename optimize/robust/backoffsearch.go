@@ -24,7 +24,7 @@ func (a *chanceSearch) middle(ctx context.Context, k float64) {
 	}
 	a.solves += p.Solves
 	p.Strategy, p.First, p.FirstBound = optimize.LeastTotal, math.NaN(), math.NaN()
-	if a.add(p, 0, nil) >= a.target() {
+	if a.add(ctx, p, 0, nil) >= a.target() {
 		even := newErrorModel(p).backOff(0, true) // all of every limit
 		a.towards(ctx, 0, even, math.Min(1, p.Reached*(1+optimize.Spare)))
 		return
@@ -34,7 +34,7 @@ func (a *chanceSearch) middle(ctx context.Context, k float64) {
 		short[i] = math.Max(short[i], math.Max(p.Reached, middling))
 	}
 	m := optimize.NewSolver(a.all.File, a.opt)
-	m.Confine(BackedOff(short))
+	m.Confine(ctx, BackedOff(short))
 	r := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
 		bnb.Options{Gap: NearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
@@ -127,7 +127,7 @@ func (a *chanceSearch) hold(ctx context.Context, k float64, short []float64) (ch
 		panic(err) // closer limits are kept, so these are
 	}
 	a.steps = append(a.steps, r.Steps)
-	return a.add(m.Plan, k, short), true
+	return a.add(ctx, m.Plan, k, short), true
 }
 
 // Tightest is the share of a limit below which nothing is tried: about what true
@@ -145,7 +145,7 @@ const (
 func (a *chanceSearch) find(ctx context.Context, short []float64, solves int, gap float64) (*optimize.Solver,
 	bnb.Result) {
 	m := optimize.NewSolver(a.all.File, a.opt)
-	m.Confine(BackedOff(short))
+	m.Confine(ctx, BackedOff(short))
 	if a.opt.Solves > 0 {
 		solves = min(solves, a.opt.Solves)
 	}

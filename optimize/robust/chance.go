@@ -2,6 +2,7 @@ package robust
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -16,20 +17,33 @@ const chanceSeed = 1
 // chance is then at most 0.36 %.
 const Draws = 20_000
 
+// fewestDraws is how many draws are enough for a chance where there is no time for all: the
+// standard error is then at most 2.2 %. betweenLooks is how many are made between two looks
+// at whether there is.
+const fewestDraws, betweenLooks = 512, 32
+
+// lateWork is how many limits, times what is halved, may be looked at after the context has
+// ended: a plan that a clock cut has its chance too, by fewer draws.
+const lateWork = 30_000_000
+
 // MonteCarlo works out the chance of the plan. Nil: the plan moves nothing that can
 // be checked (it has no moves), the train file states no errors, or it leaves open what no chance can be given
-// without (train.Unstated).
-func MonteCarlo(p *optimize.Plan, draws int) *optimize.Probability {
-	return monteCarlo(p, draws, chanceSeed)
+// without (train.Unstated). Where the context ends before all of the draws are made, those that
+// were made count, if they are enough.
+func MonteCarlo(ctx context.Context, p *optimize.Plan, draws int) *optimize.Probability {
+	return monteCarlo(ctx, p, draws, chanceSeed)
 }
 
 // monteCarlo is MonteCarlo with draws of a seed.
-func monteCarlo(p *optimize.Plan, draws int, seed uint64) *optimize.Probability {
+func monteCarlo(ctx context.Context, p *optimize.Plan, draws int, seed uint64) *optimize.Probability {
 	if p.Moves == nil || p.Train.Errors == (train.Errors{}) || len(p.Train.Unstated()) > 0 {
 		return nil
 	}
 	e := newErrorModel(p)
-	tally := e.run(draws, seed)
+	tally := e.run(ctx, draws, seed)
+	if draws = tally.draws; draws < fewestDraws {
+		return nil
+	}
 	share := func(n int) float64 { return float64(n) / float64(draws) }
 	out := &optimize.Probability{Draws: draws, Within: share(tally.within)}
 	out.Error = StandardError(out.Within, draws)
@@ -47,11 +61,12 @@ func monteCarlo(p *optimize.Plan, draws int, seed uint64) *optimize.Probability 
 }
 
 // ShareWithin is the share of Draws in which the plan ends within all limits: as Probability.Within.
-func ShareWithin(p *optimize.Plan) float64 { return ShareOf(p, Draws) }
+// NaN: the context ended before.
+func ShareWithin(ctx context.Context, p *optimize.Plan) float64 { return ShareOf(ctx, p, Draws) }
 
 // ShareOf is that of so many draws.
-func ShareOf(p *optimize.Plan, draws int) float64 {
-	return float64(newErrorModel(p).within(draws, chanceSeed)) / float64(draws)
+func ShareOf(ctx context.Context, p *optimize.Plan, draws int) float64 {
+	return newErrorModel(p).within(ctx, draws, chanceSeed)
 }
 
 // StandardError is that of a share that so many draws gave.

@@ -107,7 +107,7 @@ func (a *chanceSearch) target() float64 {
 // enough. Where what is enough can't be kept, it looks towards the middle of the
 // limits.
 func (a *chanceSearch) look(ctx context.Context) {
-	if a.add(a.all, 0, nil) >= a.target() {
+	if a.add(ctx, a.all, 0, nil) >= a.target() {
 		return
 	}
 	low := math.Max(0, Quantile(a.asked))
@@ -125,8 +125,8 @@ func (a *chanceSearch) look(ctx context.Context) {
 func (a *chanceSearch) enough(p candidatePlan) bool { return p.probability >= a.target() }
 
 // add notes a plan for which the limits were held short, and gives its chance.
-func (a *chanceSearch) add(p *optimize.Plan, margin float64, short []float64) float64 {
-	share := float64(newErrorModel(p).within(searchDraws, chanceSeed)) / searchDraws
+func (a *chanceSearch) add(ctx context.Context, p *optimize.Plan, margin float64, short []float64) float64 {
+	share := newErrorModel(p).within(ctx, searchDraws, chanceSeed)
 	l := candidatePlan{Plan: p, probability: share, backOff: margin}
 	if short != nil {
 		l.most, l.least = 1-slices.Min(short), 1-slices.Max(short)
@@ -172,7 +172,10 @@ func (a *chanceSearch) finish(ctx context.Context) *optimize.Plan {
 	})
 	best := a.found[0]
 	for n, p := range a.found {
-		p.Probability = monteCarlo(p.Plan, sureDraws, freshSeed)
+		p.Probability = monteCarlo(ctx, p.Plan, sureDraws, freshSeed)
+		if p.Probability == nil { // there was no time
+			break
+		}
 		if n == 0 || p.Probability.Within > best.Probability.Within {
 			best = p
 		}

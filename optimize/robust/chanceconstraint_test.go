@@ -48,8 +48,8 @@ func TestAssuranceByHand(t *testing.T) {
 	assert.InDelta(t, 0.224, p.Bound, 1e-9, "proven, at the one limit there is")
 	assert.InDelta(t, 0.200, a.Without, 0.004, "1.5 × 0.1 = 0.15")
 	assert.Equal(t, 100_000, p.Probability.Draws)
-	assert.Equal(t, monteCarlo(p, 100_000, freshSeed).Within, p.Probability.Within)
-	assert.NotEqual(t, monteCarlo(p, 100_000, chanceSeed).Within, p.Probability.Within, "the search has seen those draws")
+	assert.Equal(t, monteCarlo(context.Background(), p, 100_000, freshSeed).Within, p.Probability.Within)
+	assert.NotEqual(t, monteCarlo(context.Background(), p, 100_000, chanceSeed).Within, p.Probability.Within, "the search has seen those draws")
 }
 
 // By hand: sqrt(0.95 × 0.05 / 20,000) is 0.001541, and twice that is kept in hand.
@@ -90,7 +90,7 @@ func TestAssuredChanceIsMet(t *testing.T) {
 			assert.LessOrEqual(t, p.Bound, p.Total+1e-9)
 			assert.Equal(t, a.Reached, p.Probability.Within >= asked)
 			assert.False(t, a.Reached && a.None, "%s-%d: what is proven not to be was found", family, seed)
-			c := monteCarlo(p, draws, freshest)
+			c := monteCarlo(context.Background(), p, draws, freshest)
 			if !a.Reached {
 				fell++
 				assert.Less(t, c.Within, asked+2*c.Error)
@@ -191,7 +191,7 @@ func TestAssuredChanceAgainstNumpy(t *testing.T) {
 		}
 		assert.GreaterOrEqual(t, s.Within, asked-2*s.Error, s.Train)
 		const draws = 20_000
-		within := float64(newErrorModel(p).within(draws, 3)) / draws
+		within := newErrorModel(p).within(context.Background(), draws, 3)
 		// True geometry is not in the linear model in Python: half a per cent.
 		assert.InDelta(t, s.Within, within, 4*math.Hypot(StandardError(within, draws), s.Error)+0.005, s.Train)
 		if !strings.HasPrefix(s.Train, "nozzle") || again == 3 {

@@ -1,6 +1,7 @@
 package robust
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"regexp"
@@ -51,7 +52,7 @@ func TestLessDataIsNoMoreCertain(t *testing.T) {
 		family := families.Names()[int(n)%len(families.Names())]
 		text := allStated(family, 400+n)
 		name := fmt.Sprintf("%s-%d", family, 400+n)
-		whole := MonteCarlo(stay(trains.Read(t, name, text)), 200)
+		whole := MonteCarlo(context.Background(), stay(trains.Read(t, name, text)), 200)
 		require.NotNil(t, whole, name)
 		for _, at := range line.FindAllStringIndex(text, -1) {
 			before := text[:at[0]]
@@ -60,7 +61,7 @@ func TestLessDataIsNoMoreCertain(t *testing.T) {
 				continue
 			}
 			out++
-			less := MonteCarlo(stay(trains.Read(t, name, before+text[at[1]:])), 200)
+			less := MonteCarlo(context.Background(), stay(trains.Read(t, name, before+text[at[1]:])), 200)
 			assert.Nil(t, less, "%s without %s", name, text[at[0]:at[1]])
 		}
 	}
@@ -90,7 +91,7 @@ func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
 		was, wasH := whole.Train.FoundErrors(0)
 		assert.Greater(t, size(v), size(was), "reading %d", out)
 		assert.Greater(t, size(h), size(wasH), "reading %d", out)
-		assert.LessOrEqual(t, MonteCarlo(less, 20_000).Within, MonteCarlo(whole, 20_000).Within, "reading %d", out)
+		assert.LessOrEqual(t, MonteCarlo(context.Background(), less, 20_000).Within, MonteCarlo(context.Background(), whole, 20_000).Within, "reading %d", out)
 	}
 }
 
@@ -119,10 +120,10 @@ func TestGrowthLeastInClosedForm(t *testing.T) {
 	tr.Errors.GrowthLeast = 0.02
 	s := 0.02 / train.Half95 * 2 // root of four
 	want := inside(0.03, s, 0.05) * inside(-0.01, s, 0.05)
-	c := MonteCarlo(stay(tr), 200_000)
+	c := MonteCarlo(context.Background(), stay(tr), 200_000)
 	assert.InDelta(t, want, c.Within, 4*c.Error)
 	tr.Machines[0].Growth.Unknown = true
-	assert.Nil(t, MonteCarlo(stay(tr), 1000), "growth that is not stated is unknown")
+	assert.Nil(t, MonteCarlo(context.Background(), stay(tr), 1000), "growth that is not stated is unknown")
 }
 
 // A move that the crew can't place is no move: sideways moves are 0 or at least twice the error of placing.

@@ -1,6 +1,7 @@
 package robust
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -64,6 +65,7 @@ func (e *errorModel) part() {
 
 // A tally is how many draws kept which limits.
 type tally struct {
+	draws     int // that were made
 	within    int
 	failed    []int                     // of each test: the draws past it
 	couplings []int                     // of each coupling: the draws within all of its own
@@ -73,7 +75,7 @@ type tally struct {
 
 // run draws errors and counts. The errors of a source or a measurement made half
 // as large are looked at with every draw: what they do is linear.
-func (e *errorModel) run(draws int, seed uint64) tally {
+func (e *errorModel) run(ctx context.Context, draws int, seed uint64) tally {
 	couplings := 0
 	for _, t := range e.tests {
 		couplings = max(couplings, t.Coupling+1)
@@ -90,6 +92,10 @@ func (e *errorModel) run(draws int, seed uint64) tally {
 		seen[i] = -1
 	}
 	for draw := range draws {
+		if draw%betweenLooks == 0 && ctx.Err() != nil && draw*len(e.tests)*len(fails) >= lateWork {
+			break
+		}
+		out.draws++
 		for i := range z {
 			z[i] = r.NormFloat64()
 		}
@@ -165,13 +171,16 @@ func (t *test) keeps(at [2]float64) bool {
 	return at[0]*at[0]+at[1]*at[1] <= 1
 }
 
-// within counts the draws within all limits, and nothing else.
-func (e *errorModel) within(draws int, seed uint64) int {
+// within is the share of draws within all limits; NaN: the context ended before.
+func (e *errorModel) within(ctx context.Context, draws int, seed uint64) float64 {
 	r := rand.New(rand.NewPCG(seed, 0))
 	z := make([]float64, len(e.of))
 	count := 0
 draw:
-	for range draws {
+	for n := range draws {
+		if n%betweenLooks == 0 && ctx.Err() != nil {
+			return math.NaN()
+		}
 		for i := range z {
 			z[i] = r.NormFloat64()
 		}
@@ -190,5 +199,5 @@ draw:
 		}
 		count++
 	}
-	return count
+	return float64(count) / float64(draws)
 }

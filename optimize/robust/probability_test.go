@@ -1,6 +1,7 @@
 package robust
 
 import (
+	"context"
 	"encoding/json"
 	"math"
 	"os"
@@ -35,7 +36,7 @@ func TestChanceInClosedForm(t *testing.T) {
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
 	so, sa := 0.04/1.96, 0.08/1.96
 	want := inside(0.03, so, 0.05) * inside(-0.01, so, 0.05) * inside(0.04, sa, 0.10) * inside(0.05, sa, 0.10)
-	c := MonteCarlo(stay(tr), 400_000)
+	c := MonteCarlo(context.Background(), stay(tr), 400_000)
 	require.InDelta(t, want, c.Within, 4*c.Error)
 	assert.InDelta(t, math.Sqrt(want*(1-want)/400_000), c.Error, 1e-5)
 	assert.Equal(t, c.Within, c.Couplings[0].Within, "there is no other coupling")
@@ -52,12 +53,12 @@ func TestChanceOfGrowth(t *testing.T) {
 	tr.Machines[0].Growth.V.Start = 0.20
 	tr.Couplings[0].Found.V.Offset = 0.23
 	tr.Errors.Growth = 0.30
-	c := MonteCarlo(stay(tr), 400_000)
+	c := MonteCarlo(context.Background(), stay(tr), 400_000)
 	assert.InDelta(t, inside(0.03, 0.20*0.30/1.96, 0.05), c.Within, 4*c.Error)
 	assert.Equal(t, [optimize.SourceCount]float64{0, 0, 0, 1}, c.Couplings[0].Shares)
 	tr.Couplings[0].Taken.Growth = 0.5 // half of it was there when read
 	tr.Couplings[0].Found.V.Offset = 0.13
-	c = MonteCarlo(stay(tr), 400_000)
+	c = MonteCarlo(context.Background(), stay(tr), 400_000)
 	assert.InDelta(t, inside(0.03, 0.10*0.30/1.96, 0.05), c.Within, 4*c.Error)
 }
 
@@ -69,13 +70,13 @@ func TestChanceOfPlacing(t *testing.T) {
 	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Couplings[0].Limit.Angle = 10
 	tr.Errors.Placing = 0.04
-	assert.Equal(t, 1.0, MonteCarlo(stay(tr), 10_000).Within, "nothing is placed")
+	assert.Equal(t, 1.0, MonteCarlo(context.Background(), stay(tr), 10_000).Within, "nothing is placed")
 	moves := tr.Stay()
 	for f := range moves[1] {
 		moves[1][f].Left = 0.02
 	}
 	p := &optimize.Plan{Result: optimize.Result{Train: tr, Moves: moves, Planned: tr.Check(moves)}}
-	c := MonteCarlo(p, 400_000)
+	c := MonteCarlo(context.Background(), p, 400_000)
 	assert.InDelta(t, inside(-0.01+0.02, math.Sqrt(1.5*1.5+0.5*0.5)*0.04/1.96, 0.05), c.Within, 4*c.Error)
 }
 
@@ -84,7 +85,7 @@ func TestChanceOfPlacing(t *testing.T) {
 func TestBetterMeasurementInClosedForm(t *testing.T) {
 	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	tr.Errors.Offset, tr.Errors.Angle = 0.04, 0.08
-	c := MonteCarlo(stay(tr), 400_000)
+	c := MonteCarlo(context.Background(), stay(tr), 400_000)
 	require.Len(t, c.Better, 2)
 	so, sa := 0.04/1.96, 0.08/1.96
 	offset := func(s float64) float64 { return inside(0.03, s, 0.05) * inside(-0.01, s, 0.05) }
@@ -108,7 +109,7 @@ func TestBetterMeasurementInClosedForm(t *testing.T) {
 func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 	tr := trains.Stored(t, "turbine-gear-compressor.toml")
 	p := planned(t, tr, optimize.Options{})
-	whole := MonteCarlo(p, 100_000)
+	whole := MonteCarlo(context.Background(), p, 100_000)
 	e := newErrorModel(p)
 	n := slices.Index(e.single, optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: 0})
 	require.GreaterOrEqual(t, n, 0)
@@ -119,7 +120,7 @@ func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 			}
 		}
 	}
-	want := float64(e.within(100_000, chanceSeed)) / 100_000
+	want := e.within(context.Background(), 100_000, chanceSeed)
 	at := slices.IndexFunc(whole.Better, func(b optimize.BetterProbability) bool {
 		return b.Measurement == optimize.Measurement{Source: optimize.FromGrowth, Coupling: -1, Machine: 0}
 	})
@@ -129,9 +130,9 @@ func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
 
 func TestNoChanceWithoutErrors(t *testing.T) {
 	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
-	assert.Nil(t, MonteCarlo(stay(tr), 1000), "the file states no errors")
+	assert.Nil(t, MonteCarlo(context.Background(), stay(tr), 1000), "the file states no errors")
 	tr.Errors.Offset = 0.01
-	assert.Nil(t, MonteCarlo(&optimize.Plan{Result: optimize.Result{Train: tr}}, 1000), "there are no moves")
+	assert.Nil(t, MonteCarlo(context.Background(), &optimize.Plan{Result: optimize.Result{Train: tr}}, 1000), "there are no moves")
 }
 
 // A storedChance is a plan and how often it ends within limits, by
@@ -182,7 +183,7 @@ func TestChanceAgainstNumpy(t *testing.T) {
 		t.Run(s.Train, func(t *testing.T) {
 			p := s.plan(t)
 			tr := p.Train
-			c := MonteCarlo(p, 100_000)
+			c := MonteCarlo(context.Background(), p, 100_000)
 			t.Logf("%.4f against %.4f", c.Within, s.Within)
 			// Beside the draws, true geometry leaves up to 0.005 mm that the
 			// linear model in Python does not have: half a per cent.
@@ -207,7 +208,7 @@ func BenchmarkChance100000Draws(b *testing.B) {
 	p := stay(trains.Stated(trains.Read(b, "five machines", string(text))))
 	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.02, Growth: 0.2}
 	for b.Loop() {
-		MonteCarlo(p, 100_000)
+		MonteCarlo(context.Background(), p, 100_000)
 	}
 }
 

@@ -64,6 +64,9 @@ type Settings struct {
 	// Stop ends the solve with status CutOff once Result.Bound > Cutoff.
 	Stop   bool
 	Cutoff float64 // in units of c'x; used with Stop only
+	// Ended ends the solve as Uncertain, with what is known then; it is asked at every
+	// iteration. nil: it goes on.
+	Ended func() bool
 	// Tolerance of the exit tests; 0 means DefaultTolerance. With t the tolerance:
 	//
 	//	|h − Gx − s| ≤ t max(1, largest |h| of its cone)   in every row

@@ -72,7 +72,7 @@ func (s *Solver) Solve(p *Program, set Settings) Result {
 	s.prepare()
 	status, attempts := Uncertain, 0
 	relaxed := false
-	for status == Uncertain && attempts < 3 {
+	for status == Uncertain && attempts < 3 && !(attempts > 0 && s.ended()) {
 		attempts++
 		if attempts == 3 {
 			s.relax()
@@ -84,6 +84,8 @@ func (s *Solver) Solve(p *Program, set Settings) Result {
 	out.Attempts, out.Relaxed = attempts, relaxed && out.X != nil
 	return out
 }
+
+func (s *Solver) ended() bool { return s.set.Ended != nil && s.set.Ended() }
 
 func (s *Solver) prepare() {
 	l := &s.layout
@@ -136,7 +138,7 @@ func (s *Solver) attempt(qr bool) Status {
 		if merit < least {
 			least, stalled = merit, 0
 		}
-		if it == s.set.MaxIterations || stalled > patience {
+		if s.ended() || it == s.set.MaxIterations || stalled > patience {
 			return Uncertain
 		}
 		if !s.scaling.update(l, s.point.s, s.point.z) {

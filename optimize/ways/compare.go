@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"time"
 
 	"leastmove/optimize"
 	"leastmove/optimize/bnb"
@@ -61,6 +62,7 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 	}
 	from := opt.From // what strategies start from
 	opt.From = nil
+	times := &shares{ctx: ctx}
 	for _, s := range optimize.Strategies() {
 		by := opt
 		by.Strategy = s
@@ -68,7 +70,7 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 			if by.From = from; from != nil && madeBy(from, s) {
 				return from, nil
 			}
-			return Make(ctx, t, by)
+			return times.make(t, by)
 		})
 	}
 	for i := range given.Machines {
@@ -77,19 +79,20 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 		}
 		held := opt
 		held.Hold = append(append([]string(nil), opt.Hold...), given.Machines[i].Name)
-		add(Way{ByHolding, optimize.LeastTotal, i, nil}, func() (*optimize.Plan, error) { return Make(ctx, t, held) })
+		add(Way{ByHolding, optimize.LeastTotal, i, nil}, func() (*optimize.Plan, error) { return times.make(t, held) })
 	}
 	for i := range given.Machines {
 		add(Way{ByCascade, "", i, nil}, func() (*optimize.Plan, error) { return Cascade(given, i), nil })
 	}
 	add(Way{ByLine, "", -1, nil}, func() (*optimize.Plan, error) { return StraightLine(given), nil })
+	times.left = len(optimize.Strategies()) + searched(given)
 	finish := func(n int) error {
 		p, err := plans[n]()
 		if err != nil {
 			return err
 		}
 		if p.Probability == nil {
-			p.Probability = robust.MonteCarlo(p, robust.Draws)
+			p.Probability = robust.MonteCarlo(ctx, p, robust.Draws)
 		}
 		ways[n].Plan = p
 		return nil
@@ -117,6 +120,45 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 		return finish(n + 1)
 	})
 	return ways, err
+}
+
+// shares share out the time that a clock leaves among plans, so that each has some: the first
+// plan, from which others start, has as much as the six after it.
+type shares struct {
+	ctx   context.Context
+	mutex sync.Mutex
+	begun bool
+	left  int // plans that are not begun
+}
+
+// make is Make with a share of the time.
+func (s *shares) make(t *train.Train, opt optimize.Options) (*optimize.Plan, error) {
+	ctx := s.ctx
+	if end, timed := ctx.Deadline(); timed {
+		s.mutex.Lock()
+		at, parts := 6, s.left+5
+		if s.begun { // as many go on at a time as there are processors
+			at, parts = min(runtime.GOMAXPROCS(0), s.left), s.left
+		}
+		s.begun = true
+		s.left--
+		s.mutex.Unlock()
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, time.Until(end)*time.Duration(at)/time.Duration(max(1, parts)))
+		defer stop()
+	}
+	return Make(ctx, t, opt)
+}
+
+// searched is how many machines may be held in turn.
+func searched(t *train.Train) int {
+	n := 0
+	for i := range t.Machines {
+		if !t.Machines[i].Hold {
+			n++
+		}
+	}
+	return n
 }
 
 // unknowns is how many a plan of the train has at least: those of its foot stations.

@@ -104,11 +104,11 @@ type sieve struct {
 
 // bound is the total without whole steps if nothing outside a set is touched;
 // +Inf: nothing keeps the limits then.
-func (s *sieve) bound(set uint32) (bnb.Relaxed, *optimize.Model) {
+func (s *sieve) bound(ctx context.Context, set uint32) (bnb.Relaxed, *optimize.Model) {
 	trial := *s.task
 	trial.Problem.Vars = slices.Clone(trial.Problem.Vars)
 	s.only(set)(&trial)
-	return bnb.Relax(&trial.Problem, mip.Goal{Use: s.use}), &trial
+	return bnb.Relax(ctx, &trial.Problem, mip.Goal{Use: s.use}), &trial
 }
 
 // missed says whether a set lacks a thing that it needs.
@@ -124,13 +124,13 @@ func (s *sieve) missed(set uint32) bool {
 // learn grows a set that does not do as far as it still does not, as can be proven: one of
 // the things outside it is needed.
 func (s *sieve) learn(ctx context.Context, set uint32) {
-	_, trial := s.bound(set)
+	_, trial := s.bound(ctx, set)
 	firm := s.solver.Never(ctx, trial, s.use)
 	for i := range s.weight {
-		if set&(1<<i) != 0 {
+		if set&(1<<i) != 0 || ctx.Err() != nil {
 			continue
 		}
-		if r, t := s.bound(set | 1<<i); r.Impossible() && (!firm || s.solver.Never(ctx, t, s.use)) {
+		if r, t := s.bound(ctx, set|1<<i); r.Impossible() && (!firm || s.solver.Never(ctx, t, s.use)) {
 			set |= 1 << i
 		}
 	}
@@ -164,7 +164,7 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 			if s.missed(set) {
 				return ctx.Err() == nil
 			}
-			if r, _ := s.bound(set); r.Impossible() {
+			if r, _ := s.bound(ctx, set); r.Impossible() {
 				s.learn(ctx, set)
 			} else {
 				open = append(open, candidate{set, r.Bound})
@@ -199,7 +199,7 @@ func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate)
 			bound = math.Min(bound, s.proven(ctx, o.set))
 			break
 		}
-		m.Confine(s.only(o.set))
+		m.Confine(ctx, s.only(o.set))
 		r := m.Find(ctx, mip.Goal{Use: s.use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves,
 			Tell: m.Options.Tell})
 		p := m.Proven(ctx, r)
@@ -210,14 +210,14 @@ func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate)
 		}
 	}
 	if best.Steps != nil {
-		m.Confine(s.only(chosen))
+		m.Confine(ctx, s.only(chosen))
 	}
 	return best, math.Min(bound, best.Value), none
 }
 
 // proven is a verified bound on the total if nothing outside a set is touched.
 func (s *sieve) proven(ctx context.Context, set uint32) float64 {
-	_, trial := s.bound(set)
+	_, trial := s.bound(ctx, set)
 	return s.solver.LeastProven(ctx, trial, s.use)
 }
 

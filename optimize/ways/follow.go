@@ -33,7 +33,7 @@ func leastChoice(ctx context.Context, m *optimize.Solver, c choice, least bnb.Re
 		return r, b
 	}
 	m.OutOfWork = true
-	m.Confine(nil)
+	m.Confine(ctx, nil)
 	moves := m.Model.Moves(least.Steps)
 	if m.Options.Strategy == optimize.FewestFeet {
 		m.Plan.First = float64(optimize.FeetMoved(moves))

@@ -34,10 +34,10 @@ func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.
 		}
 	}
 	if !opt.Brief && p.Moves != nil {
-		p.Probability = robust.MonteCarlo(p, robust.Draws)
+		p.Probability = robust.MonteCarlo(ctx, p, robust.Draws)
 		if p.Status == optimize.Planned && opt.Strategy.Plain() {
 			otherAims(ctx, m, found)
-			p.ShadowPrices = shadowPrices(m, p.Kept)
+			p.ShadowPrices = shadowPrices(ctx, m, p.Kept)
 		}
 	}
 	if p.Status != optimize.Within {

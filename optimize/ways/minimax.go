@@ -30,7 +30,7 @@ func minimax(ctx context.Context, m *optimize.Solver, least bnb.Result, use floa
 	best, proven := least, low
 	for high-low > 1 {
 		mid := (low + high) / 2
-		m.Confine(capTo(sizes[mid]))
+		m.Confine(ctx, capTo(sizes[mid]))
 		r, none := feasible(ctx, m, use, nil)
 		switch {
 		case r.Steps != nil:
@@ -45,12 +45,12 @@ func minimax(ctx context.Context, m *optimize.Solver, least bnb.Result, use floa
 	}
 	m.Plan.First, m.Plan.FirstBound = sizes[high], sizes[proven+1]
 	m.OutOfWork = m.OutOfWork || proven < low
-	m.Confine(capTo(sizes[high]))
+	m.Confine(ctx, capTo(sizes[high]))
 	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves,
 		Start: []mip.Steps{best.Steps}, Tell: m.Options.Tell})
 	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
 	if r.Steps == nil { // forms that are tangent there turn down what kept the limits by a hair
-		m.Confine(nil)
+		m.Confine(ctx, nil)
 		m.Plan.First = largestMove(m.Model, least.Steps)
 		return least, m.Proven(ctx, least)
 	}

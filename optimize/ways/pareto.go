@@ -61,12 +61,12 @@ func Pareto(ctx context.Context, t *train.Train, opt optimize.Options) (*ParetoF
 	}
 	m := optimize.NewSolver(t, opt)
 	m.Plan.Aim = 0
-	m.Linearize()
+	m.Linearize(ctx)
 	m.Options.Solves = min(optimize.WorthSolving(len(m.Model.Problem.Vars)), 600)
 	if opt.Solves > 0 {
 		m.Options.Solves = min(m.Options.Solves, opt.Solves)
 	}
-	_, solves := m.CloseEnough()
+	_, solves := m.CloseEnough(ctx)
 	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
 		bnb.Options{Gap: paretoGap(m), Solves: solves, Tell: opt.Tell})
 	trade := &ParetoFront{Status: optimize.Planned, Knee: -1, Sag: math.NaN()}
@@ -81,7 +81,7 @@ func Pareto(ctx context.Context, t *train.Train, opt optimize.Options) (*ParetoF
 	last := math.Max(first, math.Min(1, m.Plan.Found.Worst()))
 	start := low.Steps
 	// Room for the rounding of the arithmetic.
-	for _, p := range relaxedCurve(m, math.Min(last, first*(1+optimize.CheckTolerance)), last) {
+	for _, p := range relaxedCurve(ctx, m, math.Min(last, first*(1+optimize.CheckTolerance)), last) {
 		start = paretoPoint(ctx, m, &p, start)
 		trade.Points = append(trade.Points, p)
 	}
@@ -93,26 +93,26 @@ func Pareto(ctx context.Context, t *train.Train, opt optimize.Options) (*ParetoF
 }
 
 // relaxedCurve is the curve without whole steps, with points where it needs them.
-func relaxedCurve(m *optimize.Solver, first, last float64) []ParetoPoint {
-	points := []ParetoPoint{relaxedPoint(m, first)}
+func relaxedCurve(ctx context.Context, m *optimize.Solver, first, last float64) []ParetoPoint {
+	points := []ParetoPoint{relaxedPoint(ctx, m, first)}
 	for n := 1; n < fewestPoints && last > first; n++ {
-		points = append(points, relaxedPoint(m, first+(last-first)*float64(n)/(fewestPoints-1)))
+		points = append(points, relaxedPoint(ctx, m, first+(last-first)*float64(n)/(fewestPoints-1)))
 	}
-	for len(points) < mostPoints && convex(points) {
+	for len(points) < mostPoints && ctx.Err() == nil && convex(points) {
 		most, at := sag(points)
 		if !(most > frontSag*(points[0].Relaxed-points[len(points)-1].Relaxed)) {
 			break
 		}
-		points = slices.Insert(points, at+1, relaxedPoint(m, (points[at].Use+points[at+1].Use)/2))
+		points = slices.Insert(points, at+1, relaxedPoint(ctx, m, (points[at].Use+points[at+1].Use)/2))
 	}
 	return points
 }
 
 // relaxedPoint is the least total without whole steps at one share.
-func relaxedPoint(m *optimize.Solver, use float64) ParetoPoint {
+func relaxedPoint(ctx context.Context, m *optimize.Solver, use float64) ParetoPoint {
 	nan := math.NaN()
 	p := ParetoPoint{Use: use, Total: nan, Bound: nan, Reached: nan, Largest: nan, Relaxed: nan}
-	if r := bnb.Relax(&m.Model.Problem, mip.Goal{Use: use}); optimize.Verified(&m.Model.Problem, r.Claim, r.Proof) {
+	if r := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: use}); optimize.Verified(ctx, &m.Model.Problem, r.Claim, r.Proof) {
 		p.Relaxed = r.Bound
 	}
 	return p

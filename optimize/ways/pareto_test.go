@@ -60,8 +60,8 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 			tr := trains.Drawn(t, family, seed)
 			m := optimize.NewSolver(tr, optimize.Options{})
 			m.Plan.Aim = 0
-			m.Linearize()
-			points := relaxedCurve(m, 0.6, 1)
+			m.Linearize(context.Background())
+			points := relaxedCurve(context.Background(), m, 0.6, 1)
 			if !convex(points) {
 				continue
 			}
@@ -70,7 +70,7 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 			assert.True(t, most <= frontSag*fall+1e-9 || len(points) == mostPoints, "%s-%d: %g of %g", family, seed, most, fall)
 			for n := 1; n < len(points); n++ {
 				a, b := points[n-1], points[n]
-				between := relaxedPoint(m, (a.Use+b.Use)/2)
+				between := relaxedPoint(context.Background(), m, (a.Use+b.Use)/2)
 				chord := (a.Relaxed + b.Relaxed) / 2
 				assert.LessOrEqual(t, between.Relaxed, chord+1e-6)
 				assert.GreaterOrEqual(t, between.Relaxed, chord-most-1e-6)

@@ -89,7 +89,7 @@ const nearClosest = 0.01
 
 // add checks steps and puts them into the pool; the index of the plan, -1 where it fails
 // its check.
-func (p *Pool) add(k *optimize.Model, s mip.Steps) int {
+func (p *Pool) add(ctx context.Context, k *optimize.Model, s mip.Steps) int {
 	key := s.Key()
 	if at, is := p.known[key]; is {
 		return at
@@ -112,7 +112,7 @@ func (p *Pool) add(k *optimize.Model, s mip.Steps) int {
 		}
 	}
 	if chanceKnown(p.Base.Train) {
-		found.Chance = robust.ShareWithin(sum)
+		found.Chance = robust.ShareWithin(ctx, sum)
 	}
 	p.Plans = append(p.Plans, found)
 	p.known[key] = len(p.Plans) - 1

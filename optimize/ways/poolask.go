@@ -28,6 +28,9 @@ type Asked struct {
 // answered from the pool alone, all else by Make and MakeWithProbability or the pool,
 // whichever has the smaller total.
 func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judged float64) (*Asked, error) {
+	ctx, stop := opt.Limited(ctx)
+	defer stop()
+	opt.Limit = 0
 	kind := rowFor(&opt, chance, judged)
 	if kind == AskLeast && len(opt.Hold) == 1 && len(opt.Free) == 0 {
 		// Maybe what the pool of the file has without a machine.
@@ -48,7 +51,7 @@ func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judg
 	}
 	if kind == AskLeast && pool.Rows == nil {
 		if !opt.Brief && pool.Base.Probability == nil {
-			pool.Base.Probability = robust.MonteCarlo(pool.Base, robust.Draws)
+			pool.Base.Probability = robust.MonteCarlo(ctx, pool.Base, robust.Draws)
 		}
 		return &Asked{pool.Base, pool, AskLeast}, nil
 	}
@@ -223,11 +226,11 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 	if err := out.Take(found.Moves, out.Kept); err != nil {
 		return nil, err
 	}
-	out.Probability = robust.MonteCarlo(out, robust.Draws)
+	out.Probability = robust.MonteCarlo(ctx, out, robust.Draws)
 	if !brief && opt.Strategy.Plain() && r.Kind != AskChance {
 		m := &optimize.Solver{Plan: out, Options: opt}
-		m.Linearize()
-		out.ShadowPrices = shadowPrices(m, out.Kept)
+		m.Linearize(ctx)
+		out.ShadowPrices = shadowPrices(ctx, m, out.Kept)
 	}
 	return out, nil
 }

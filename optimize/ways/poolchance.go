@@ -41,6 +41,9 @@ func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 	steps := slices.Clone(starts)
 	trial := &Pool{Base: s.Base, known: map[string]int{}} // checked plans of this search alone
 	for range poolBackOffs {
+		if s.ctx.Err() != nil {
+			break
+		}
 		k := (low + high) / 2
 		if offLow < 0 && offHigh >= 0 {
 			k = low + (high-low)*math.Min(0.85, math.Max(0.15, -offLow/(offHigh-offLow)))
@@ -56,7 +59,7 @@ func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 		out.solves += m.Plan.Solves
 		at := -1
 		if r.Steps != nil {
-			at = trial.add(s.model, r.Steps)
+			at = trial.add(s.ctx, s.model, r.Steps)
 		}
 		if at < 0 {
 			high, offHigh = k, math.NaN()
@@ -75,7 +78,7 @@ func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 		}
 	}
 	for _, known := range starts {
-		trial.add(s.model, known)
+		trial.add(s.ctx, s.model, known)
 	}
 	if best := trial.best(q, math.Inf(1)); best >= 0 {
 		out.steps = append(out.steps, s.descend(q, trial, best)...)
@@ -95,7 +98,7 @@ func (s *poolSearch) never(short []float64, use float64) bool {
 		return true
 	}
 	m := s.solver(robust.BackedOff(short))
-	return bnb.Relax(&m.Model.Problem, mip.Goal{Use: use}).Impossible() && m.Never(s.ctx, m.Model, use)
+	return bnb.Relax(s.ctx, &m.Model.Problem, mip.Goal{Use: use}).Impossible() && m.Never(s.ctx, m.Model, use)
 }
 
 const (
@@ -150,12 +153,12 @@ func (s *poolSearch) keeping(q *Question, trial *Pool, steps mip.Steps) (n int, 
 		trial.known[steps.Key()] = -1
 		return -1, false
 	}
-	quick := robust.ShareOf(s.planOf(&PooledPlan{Moves: moves, state: state}), quickDraws)
+	quick := robust.ShareOf(s.ctx, s.planOf(&PooledPlan{Moves: moves, state: state}), quickDraws)
 	if quick < q.needed()-surelyLess*robust.StandardError(q.Chance, quickDraws) {
 		trial.known[steps.Key()] = -1
 		return -1, true
 	}
-	if n = trial.add(s.model, steps); n >= 0 && !q.Keeps(&trial.Plans[n]) {
+	if n = trial.add(s.ctx, s.model, steps); n >= 0 && !q.Keeps(&trial.Plans[n]) {
 		n = -1
 	}
 	return n, true

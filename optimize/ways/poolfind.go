@@ -50,8 +50,11 @@ func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) findin
 func (s *poolSearch) cheapest() int {
 	best, least := -1, math.Inf(1)
 	for _, i := range s.Plans[0].Machines {
+		if s.ctx.Err() != nil {
+			break
+		}
 		m := s.solver(without(i))
-		r := bnb.Relax(&m.Model.Problem, mip.Goal{Use: s.use})
+		r := bnb.Relax(s.ctx, &m.Model.Problem, mip.Goal{Use: s.use})
 		s.Solves++
 		if r.Bound < least {
 			best, least = i, r.Bound
@@ -113,11 +116,15 @@ func (s *poolSearch) fewest(q *Question, starts []mip.Steps) finding {
 	for weight := 0; weight < len(s.Plans[0].Machines); weight++ {
 		var open []candidate
 		c.each(weight, func(set uint32) bool {
+			if s.ctx.Err() != nil {
+				left = 0
+				return false
+			}
 			if f.missed(set) {
 				return left > 0
 			}
 			left, out.solves = left-1, out.solves+1
-			if r, _ := f.bound(set); r.Impossible() {
+			if r, _ := f.bound(s.ctx, set); r.Impossible() {
 				f.learn(s.ctx, set)
 				left, out.solves = left-len(c.weight)+weight, out.solves+len(c.weight)-weight
 			} else {

@@ -96,9 +96,9 @@ func (s *poolSearch) start() {
 	if !s.Base.Begun() {
 		s.Solves += 2
 	}
-	s.base = optimize.Again(s.Base, s.options)
+	s.base = optimize.Again(s.ctx, s.Base, s.options)
 	s.model = s.base.Model
-	if s.add(s.model, stepsOf(s.model, s.Base.Moves)) != 0 {
+	if s.add(s.ctx, s.model, stepsOf(s.model, s.Base.Moves)) != 0 {
 		panic("ways: a plan is not in its own pool")
 	}
 }
@@ -174,7 +174,7 @@ func (s *poolSearch) round(kinds ...QuestionKind) {
 	})
 	for n, f := range found {
 		for _, steps := range f.steps {
-			s.add(s.model, steps)
+			s.add(s.ctx, s.model, steps)
 		}
 		r := rows[n]
 		r.None, r.bound, r.first = f.none, f.bound, f.first

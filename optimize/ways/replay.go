@@ -80,7 +80,7 @@ func Replay(ctx context.Context, t *train.Train, moves train.Moves, opt optimize
 	}
 	r.misfits()
 	r.remedies()
-	r.Probability = robust.MonteCarlo(r.Plan, robust.Draws)
+	r.Probability = robust.MonteCarlo(ctx, r.Plan, robust.Draws)
 	least := optimize.Options{Use: opt.Use, Gap: opt.Gap, Solves: opt.Solves, Limit: opt.Limit,
 		Tell: opt.Tell, Brief: true}
 	r.Beside, err = Make(ctx, t, least)

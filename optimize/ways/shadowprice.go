@@ -2,6 +2,7 @@ package ways
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -16,15 +17,18 @@ import (
 // much the total can fall at most, and by solving anew with each limit wider
 // and closer. The soft foot that packs may leave is not among them: it is the
 // crew's to set.
-func shadowPrices(m *optimize.Solver, use float64) []optimize.ShadowPrice {
+func shadowPrices(ctx context.Context, m *optimize.Solver, use float64) []optimize.ShadowPrice {
 	goal := mip.Goal{Use: use}
-	base := bnb.Relax(&m.Model.Problem, goal)
+	base := bnb.Relax(ctx, &m.Model.Problem, goal)
 	if base.X == nil || base.Proof == nil || base.Proof.Certificate == nil {
 		return nil
 	}
 	var out []optimize.ShadowPrice
 	seen := map[optimize.Limit]bool{}
 	for _, s := range m.Plan.Limits() {
+		if ctx.Err() != nil {
+			break
+		}
 		feet := m.Model.Together(s.Limit)
 		if len(feet) > 0 {
 			s.Foot = feet[0]
@@ -35,7 +39,7 @@ func shadowPrices(m *optimize.Solver, use float64) []optimize.ShadowPrice {
 		seen[s.Limit] = true
 		w := optimize.ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: shadowPrice(m.Model, s.Limit, feet, use,
 			base.Proof.Certificate.Pull)}
-		if w.Price < leastPrice || !solveAnew(m, &w, use, base.Bound) {
+		if w.Price < leastPrice || !solveAnew(ctx, m, &w, use, base.Bound) {
 			continue
 		}
 		out = append(out, w)
@@ -49,18 +53,18 @@ const leastPrice = 1e-6
 
 // solveAnew solves anew with the limit wider and closer; false where what it says
 // of a wider limit is not proven.
-func solveAnew(m *optimize.Solver, w *optimize.ShadowPrice, use, bound float64) bool {
+func solveAnew(ctx context.Context, m *optimize.Solver, w *optimize.ShadowPrice, use, bound float64) bool {
 	t, goal := m.Plan.Train, mip.Goal{Use: use}
 	w.By, w.Closer = usual(t, w.Constraint), math.Inf(1)
 	wide := optimize.Build(widened(w, t, w.By), m.Linearization)
-	wider := bnb.Relax(&wide.Problem, goal)
-	if !optimize.Verified(&wide.Problem, wider.Claim, wider.Proof) {
+	wider := bnb.Relax(ctx, &wide.Problem, goal)
+	if !optimize.Verified(ctx, &wide.Problem, wider.Claim, wider.Proof) {
 		return false
 	}
 	w.AtMost = m.Plan.Least - wider.Bound
 	w.Wider = math.Max(0, bound-wider.Bound)
 	near := optimize.Build(widened(w, t, -w.By), m.Linearization)
-	if closer := bnb.Relax(&near.Problem, goal); closer.X != nil {
+	if closer := bnb.Relax(ctx, &near.Problem, goal); closer.X != nil {
 		w.Closer = math.Max(0, closer.Bound-bound)
 	}
 	return true

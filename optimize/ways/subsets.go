@@ -70,7 +70,7 @@ func EverySubset(ctx context.Context, t *train.Train, opt optimize.Options) (Sub
 		return out, err
 	}
 	m := optimize.NewSolver(given, opt)
-	m.Linearize()
+	m.Linearize(ctx)
 	s := &sieve{choice: machineChoice(m.Model), solver: m, task: m.Model, use: m.Plan.Aim, firm: true}
 	if n := len(s.weight); n > MostSubsets {
 		return out, fmt.Errorf("%d machines may be moved: subsets are looked at where there are at most %d", n, MostSubsets)
@@ -107,13 +107,13 @@ func planSubset(ctx context.Context, m *optimize.Solver, s *sieve, set uint32, o
 		out.Cannot++
 		return nil
 	}
-	if r, _ := s.bound(set); r.Impossible() {
+	if r, _ := s.bound(ctx, set); r.Impossible() {
 		s.learn(ctx, set)
 		out.Cannot++
 		return nil
 	}
 	sub := optimize.NewSolver(m.Plan.File, m.Options)
-	sub.Confine(s.only(set))
+	sub.Confine(ctx, s.only(set))
 	solves := subsetSolves
 	if m.Options.Solves > 0 {
 		solves = min(solves, m.Options.Solves)

@@ -1,6 +1,7 @@
 package ways
 
 import (
+	"context"
 	"encoding/json"
 	"math"
 	"os"
@@ -66,15 +67,15 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 		m := &optimize.Solver{Model: k}
 		if w.Peak.word == "" {
 			peaks++
-			assert.True(t, optimize.RelaxationInfeasible(&capped(m, w.Peak.value-near*math.Max(1, w.Peak.value)).Problem,
+			assert.True(t, optimize.RelaxationInfeasible(context.Background(), &capped(m, w.Peak.value-near*math.Max(1, w.Peak.value)).Problem,
 				w.Aim), "%s: a cap below CVXOPT's is too small", w.Train)
 			// The ranges end on whole shim steps below the cap: one step more lets
 			// it through.
-			assert.False(t, optimize.RelaxationInfeasible(&capped(m, w.Peak.value+tr.Shims.Step).Problem, w.Aim),
+			assert.False(t, optimize.RelaxationInfeasible(context.Background(), &capped(m, w.Peak.value+tr.Shims.Step).Problem, w.Aim),
 				"%s: a cap above it is not", w.Train)
 		}
 		for n, use := range []float64{0.4, 0.7, 1} {
-			r := bnb.Relax(&k.Problem, mip.Goal{Use: use})
+			r := bnb.Relax(context.Background(), &k.Problem, mip.Goal{Use: use})
 			if total := w.Totals[n]; total.word == "" && !r.Impossible() {
 				totals++
 				assert.InDelta(t, total.value, r.Bound, near*math.Max(1, total.value), "%s at %g", w.Train, use)
@@ -84,7 +85,7 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 		require.Len(t, w.Subsets, 1<<len(s.weight), w.Train)
 		for set, lowest := range w.Subsets {
 			sets++
-			r, _ := s.bound(uint32(set))
+			r, _ := s.bound(context.Background(), uint32(set))
 			switch {
 			case lowest.word == "unknown", lowest.word == "" && math.Abs(lowest.value-w.Aim) < 5*near:
 			default:

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -31,7 +32,7 @@ func TestWitnessProvesTheOptimum(t *testing.T) {
 	assert.True(t, proves(p, 1, least*(1-1e-8), w))
 	assert.False(t, proves(p, 1, least*(1+1e-6), w), "points as cheap as this exist")
 
-	r := bnb.Relax(p, mip.Goal{Use: 1})
+	r := bnb.Relax(context.Background(), p, mip.Goal{Use: 1})
 	c := certified(p, 1, r)
 	assert.LessOrEqual(t, c.Under, 1e-8)
 	assert.LessOrEqual(t, c.Outside, 1e-7)
@@ -43,7 +44,7 @@ func TestWitnessProvesTheOptimum(t *testing.T) {
 // away from it.
 func TestWitnessProvesThatNothingIsLeft(t *testing.T) {
 	p := disc(2)
-	r := bnb.Relax(p, mip.Goal{Use: 1})
+	r := bnb.Relax(context.Background(), p, mip.Goal{Use: 1})
 	require.True(t, r.Impossible())
 	assert.Zero(t, certified(p, 1, r).Under)
 }
@@ -51,7 +52,7 @@ func TestWitnessProvesThatNothingIsLeft(t *testing.T) {
 // A bound above the optimum and a point off the disc must not pass.
 func TestFalseAnswersAreFound(t *testing.T) {
 	p := disc(6)
-	r := bnb.Relax(p, mip.Goal{Use: 1})
+	r := bnb.Relax(context.Background(), p, mip.Goal{Use: 1})
 	require.NotNil(t, r.X)
 	high := certified(p, 1, bnb.Relaxed{X: r.X, Bound: r.Bound * 1.001})
 	assert.True(t, math.IsInf(high.Under, 1))
@@ -114,6 +115,6 @@ func TestLongChainsHaveAPlan(t *testing.T) {
 		s, err := read("chain", uint64(n), long(n))
 		require.NoError(t, err)
 		assert.Len(t, s.train.Machines, n)
-		assert.NotNil(t, bnb.Relax(s.problem, mip.Goal{Use: aim}).X)
+		assert.NotNil(t, bnb.Relax(context.Background(), s.problem, mip.Goal{Use: aim}).X)
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -57,7 +58,7 @@ func chains(runs int, r *referee) ([][]string, error) {
 			return nil, err
 		}
 		var ours bnb.Relaxed
-		t := seconds(runs, func() { ours = bnb.Relax(s.problem, mip.Goal{Use: aim}) })
+		t := seconds(runs, func() { ours = bnb.Relax(context.Background(), s.problem, mip.Goal{Use: aim}) })
 		c := certificate{Outside: math.Inf(1), Under: math.Inf(1), Gap: math.Inf(1)}
 		if ours.X != nil || ours.Impossible() {
 			c = certified(s.problem, aim, ours)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -68,7 +69,7 @@ func planned(n, runs int, c source, theirLimit time.Duration, example string, r 
 			return nil, 0, err
 		}
 		machines := len(s.train.Machines)
-		relaxed := bnb.Relax(s.problem, mip.Goal{Use: aim})
+		relaxed := bnb.Relax(context.Background(), s.problem, mip.Goal{Use: aim})
 		if machines < 3 || machines > 8 || relaxed.X == nil || relaxed.Bound <= 0 {
 			continue
 		}

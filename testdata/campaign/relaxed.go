@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sync"
@@ -33,7 +34,7 @@ func judge(s *subject, r *referee) (verdict, error) {
 	if err := r.send(q); err != nil {
 		return v, err
 	}
-	v.ours = bnb.Relax(s.problem, mip.Goal{Use: aim})
+	v.ours = bnb.Relax(context.Background(), s.problem, mip.Goal{Use: aim})
 	if v.ours.X != nil {
 		v.value = cost(s.problem, v.ours.X)
 	}

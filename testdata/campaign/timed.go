@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -26,7 +27,7 @@ func timed(n int, c source, runs, processes int, r *referee) ([]race, error) {
 			return nil, err
 		}
 		goal := mip.Goal{Use: aim}
-		if bnb.Relax(s.problem, goal).X == nil {
+		if bnb.Relax(context.Background(), s.problem, goal).X == nil {
 			continue
 		}
 		class := s.class()
@@ -45,7 +46,7 @@ func timed(n int, c source, runs, processes int, r *referee) ([]race, error) {
 		if started[class] <= processes {
 			t.cbc, t.glpsol = a.CBC.Seconds, a.Glpsol.Seconds
 		}
-		t.ours = seconds(runs, func() { bnb.Relax(s.problem, goal) })
+		t.ours = seconds(runs, func() { bnb.Relax(context.Background(), s.problem, goal) })
 		out = append(out, t)
 	}
 	return out, nil

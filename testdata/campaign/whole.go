@@ -104,7 +104,7 @@ func whole(n, asked int, c source, limit, theirLimit time.Duration, r *referee) 
 		if err != nil {
 			return nil, 0, err
 		}
-		if bnb.Relax(s.problem, mip.Goal{Use: aim}).Bound <= 0 {
+		if bnb.Relax(context.Background(), s.problem, mip.Goal{Use: aim}).Bound <= 0 {
 			passed++
 			continue
 		}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"testing"
 
@@ -94,7 +95,7 @@ func TestNoChanceOfWhatIsOpen(t *testing.T) {
 			m.Shafts[s].RunUnknown = i == 2
 		}
 	}
-	assert.Nil(t, robust.MonteCarlo(p, 10))
+	assert.Nil(t, robust.MonteCarlo(context.Background(), p, 10))
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "NOT JUDGED: the growth of turbine is not stated; the journal shift of compressor is not "+
 		"stated. Next: state it, also where there is none.")
