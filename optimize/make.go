@@ -170,7 +170,7 @@ func (m *Solver) closest(ctx context.Context, start []mip.Steps) bnb.Result {
 	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
 		bnb.Options{Gap: gap, Solves: solves, Start: slices.Concat(m.known(1), start), Tell: m.Options.Tell})
 	p.Lowest = m.Proven(ctx, low)
-	if low.Steps == nil && !math.IsInf(p.Lowest, 1) {
+	if low.Steps == nil && !math.IsInf(p.Lowest, 1) && ctx.Err() == nil {
 		r := m.atAll(ctx)
 		if r.Steps != nil {
 			if p.Strategy == Closest {

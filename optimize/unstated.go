@@ -29,9 +29,9 @@ var (
 
 // open says whether none of the rows of a machine, or of a foot of it, states a limit of one
 // of the kinds.
-func (o *opening) open(rows []LimitRow, machine, foot int) bool {
+func (o *opening) open(rows []LimitRow, foot int) bool {
 	return !slices.ContainsFunc(rows, func(r LimitRow) bool {
-		return r.Machine == machine && r.Foot == foot && r.Stated() && slices.Contains(o.kinds, r.Kind)
+		return r.Foot == foot && r.Stated() && slices.Contains(o.kinds, r.Kind)
 	})
 }
 
@@ -42,16 +42,21 @@ func unstated(t *train.Train, found *train.State) []string {
 	if words := unmeasured(t); words != "" {
 		out = append(out, words)
 	}
-	rows := Limits(t, t.Stay(), found, 1)
+	of := make([][]LimitRow, len(t.Machines))
+	for _, r := range Limits(t, t.Stay(), found, 1) {
+		if r.Machine >= 0 {
+			of[r.Machine] = append(of[r.Machine], r)
+		}
+	}
 	for i := range t.Machines {
-		m := &t.Machines[i]
+		m, rows := &t.Machines[i], of[i]
 		if m.Hold {
 			continue
 		}
 		for _, o := range openFeet {
 			var names []string
 			for f := range m.Feet {
-				if o.open(rows, i, f) {
+				if o.open(rows, f) {
 					names = append(names, m.Feet[f].Name)
 				}
 			}
@@ -63,7 +68,7 @@ func unstated(t *train.Train, found *train.State) []string {
 			}
 		}
 		for _, o := range openMachines {
-			if o.open(rows, i, -1) {
+			if o.open(rows, -1) {
 				out = append(out, m.Name+": "+o.words)
 			}
 		}

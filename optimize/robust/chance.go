@@ -41,9 +41,10 @@ func monteCarlo(ctx context.Context, p *optimize.Plan, draws int, seed uint64) *
 	}
 	e := newErrorModel(p)
 	tally := e.run(ctx, draws, seed)
-	if draws = tally.draws; draws < fewestDraws {
+	if tally.draws < min(draws, fewestDraws) {
 		return nil
 	}
+	draws = tally.draws
 	share := func(n int) float64 { return float64(n) / float64(draws) }
 	out := &optimize.Probability{Draws: draws, Within: share(tally.within)}
 	out.Error = StandardError(out.Within, draws)

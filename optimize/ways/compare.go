@@ -86,7 +86,17 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 	}
 	add(Way{ByLine, "", -1, nil}, func() (*optimize.Plan, error) { return StraightLine(given), nil })
 	times.left = len(optimize.Strategies()) + searched(given)
+	open := sync.OnceValue(func() *optimize.Plan { // where there was no time for any plan
+		m := optimize.NewSolver(given, opt)
+		m.Plan.Status, m.Plan.Cut = optimize.Undecided, m.Cut(ctx)
+		return m.Plan
+	})
 	finish := func(n int) error {
+		if n > 0 && ctx.Err() != nil {
+			p := *open()
+			p.Strategy, ways[n].Plan = ways[n].Strategy, &p
+			return nil
+		}
 		p, err := plans[n]()
 		if err != nil {
 			return err
@@ -97,6 +107,22 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 		ways[n].Plan = p
 		return nil
 	}
+	// Yardsticks take little: in a long train up to a third of the time, and the rest of them
+	// what is left in the end.
+	early, enough := ctx, context.CancelFunc(func() {})
+	if end, timed := ctx.Deadline(); timed {
+		early, enough = context.WithTimeout(ctx, time.Until(end)/3)
+	}
+	for n := len(ways) - 1; ways[n].Kind == ByCascade || ways[n].Kind == ByLine; n-- {
+		if early.Err() != nil {
+			break
+		}
+		if err := finish(n); err != nil {
+			enough()
+			return nil, err
+		}
+	}
+	enough()
 	if err := finish(0); err != nil {
 		return nil, err
 	}
@@ -115,6 +141,9 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 			}) {
 				p.Conflict = nil // what a held machine could do stands in no way
 			}
+			return nil
+		}
+		if ways[n+1].Plan != nil {
 			return nil
 		}
 		return finish(n + 1)
