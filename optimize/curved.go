@@ -398,7 +398,8 @@ func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb
 		return r
 	}
 	solves := firming(len(m.Model.Problem.Vars)) + r.Solves
-	out := bnb.Firm(ctx, m.truly(m.Model, r.Claim.Limits), r, bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
+	out := bnb.Firm(ctx, m.truly(m.Model, r.Claim.Limits), r,
+		bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
 	m.Plan.Solves += out.Solves - r.Solves
 	return out
 }

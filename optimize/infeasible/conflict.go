@@ -264,7 +264,8 @@ const mostShort = 10
 
 func (c *conflictFilter) short(g optimize.Limit) float64 {
 	p := c.problem
-	e := &elasticProgram{ctx: c.ctx, problem: &p, use: 1, slacks: []slack{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
+	e := &elasticProgram{ctx: c.ctx, problem: &p, use: 1,
+		slacks: []slack{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
 	if v := c.task.Variable(g); v >= 0 {
 		x := p.Vars[v]
 		p.Vars = c.without(g).problem.Vars

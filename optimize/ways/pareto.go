@@ -112,7 +112,8 @@ func relaxedCurve(ctx context.Context, m *optimize.Solver, first, last float64) 
 func relaxedPoint(ctx context.Context, m *optimize.Solver, use float64) ParetoPoint {
 	nan := math.NaN()
 	p := ParetoPoint{Use: use, Total: nan, Bound: nan, Reached: nan, Largest: nan, Relaxed: nan}
-	if r := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: use}); optimize.Verified(ctx, &m.Model.Problem, r.Claim, r.Proof) {
+	r := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: use})
+	if optimize.Verified(ctx, &m.Model.Problem, r.Claim, r.Proof) {
 		p.Relaxed = r.Bound
 	}
 	return p
