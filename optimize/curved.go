@@ -101,8 +101,8 @@ func (k *Model) curved(only []int) *mip.Problem {
 	if only == nil {
 		c.spacers(&p)
 		c.apart(&p)
+		k.slides(&p)
 	}
-	k.slides(&p)
 	return &p
 }
 
