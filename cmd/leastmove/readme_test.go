@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -436,6 +438,36 @@ func TestReadmeByHand(t *testing.T) {
 	says(fmt.Sprintf("%.1f %%", 100*math.Hypot(v.Offset, h.Offset)/0.08))
 	says(fmt.Sprintf("%.1f %%", 100*math.Hypot(v.Angle, h.Angle)/0.5))
 	says(fmt.Sprintf("= %.2f mm", plan.Total))
+}
+
+// What README says of setting machine after machine is what compare says of its train: the least
+// and the largest total of the cascades, each of which breaks a limit, beside the plan's.
+func TestReadmeCascades(t *testing.T) {
+	page := strings.Join(strings.Fields(readPage(t, readmeFile)), " ")
+	said := regexp.MustCompile(`take ([0-9.]+) to ([0-9.]+) mm, and each breaks a limit; the plan takes ([0-9.]+) mm`).
+		FindStringSubmatch(page)
+	require.Len(t, said, 4)
+	settle(t)
+	out, code := run(t, "leastmove compare examples/five-machine-string.toml --format csv")
+	require.Zero(t, code, out)
+	var totals []float64
+	rows, err := csv.NewReader(strings.NewReader(out[strings.Index(out, "kind,"):])).ReadAll()
+	require.NoError(t, err)
+	column := func(name string) int { return slices.Index(rows[0], name) }
+	least := ""
+	for _, row := range rows[1:] {
+		switch {
+		case row[column("kind")] == "cascade":
+			total, err := strconv.ParseFloat(row[column("total (mm)")], 64)
+			require.NoError(t, err)
+			totals = append(totals, total)
+			assert.Contains(t, row[column("why")], "breaks limits: ")
+		case row[column("way")] == "least total":
+			least = row[column("total (mm)")]
+		}
+	}
+	require.Len(t, totals, 5)
+	assert.Equal(t, said[1:], []string{fmt.Sprintf("%.2f", slices.Min(totals)), fmt.Sprintf("%.2f", slices.Max(totals)), least})
 }
 
 // The picture shows what the plan in README says.
