@@ -40,9 +40,10 @@ const compareSolves = 5000
 // Compare plans the train by every strategy, with each machine that may be moved
 // held in turn, and by what is done without a planner, as many at a time as there are
 // processors. Options but Strategy and Brief are those of each plan, Limit that of all
-// of them together; with From, that plan is not made again where it is one of them. An
-// error is one of Make.
-func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, error) {
+// of them together; with From, that plan is not made again where it is one of them. What a
+// row of a pool of the same train and options asks for is its plan; nil: there is no pool.
+// An error is one of Make.
+func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Pool) ([]Way, error) {
 	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	opt.Limit = 0
@@ -63,10 +64,18 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 	from := opt.From // what strategies start from
 	opt.From = nil
 	times := &shares{ctx: ctx}
+	if pool != nil && pool.Rows != nil {
+		from = pool.Base
+	} else {
+		pool = nil
+	}
 	for _, s := range optimize.Strategies() {
 		by := opt
 		by.Strategy = s
 		add(Way{ByStrategy, s, -1, nil}, func() (*optimize.Plan, error) {
+			if r := pool.rowOf(rowFor(&by, 0, 0), -1); r != nil {
+				return pool.Make(ctx, r, true)
+			}
 			if by.From = from; from != nil && madeBy(from, s) {
 				return from, nil
 			}
@@ -79,7 +88,12 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options) ([]Way, 
 		}
 		held := opt
 		held.Hold = append(append([]string(nil), opt.Hold...), given.Machines[i].Name)
-		add(Way{ByHolding, optimize.LeastTotal, i, nil}, func() (*optimize.Plan, error) { return times.make(t, held) })
+		add(Way{ByHolding, optimize.LeastTotal, i, nil}, func() (*optimize.Plan, error) {
+			if r := pool.rowOf(AskWithout, i); r != nil {
+				return pool.Make(ctx, r, true)
+			}
+			return times.make(t, held)
+		})
 	}
 	for i := range given.Machines {
 		add(Way{ByCascade, "", i, nil}, func() (*optimize.Plan, error) { return Cascade(given, i), nil })

@@ -117,7 +117,7 @@ func TestTimeLimitOfWholeStudies(t *testing.T) {
 	opt := optimize.Options{Limit: time.Nanosecond, Tell: func(bnb.Progress) { told++ }}
 	_, err := Pareto(t.Context(), tr, opt)
 	require.NoError(t, err)
-	_, err = Compare(t.Context(), tr, opt)
+	_, err = Compare(t.Context(), tr, opt, nil)
 	require.NoError(t, err)
 	assert.Zero(t, told, "every search ends before its first word")
 	opt.Limit = 0

@@ -264,6 +264,24 @@ func (p *Pool) RowOf(kind QuestionKind) *Row {
 	return nil
 }
 
+// rowOf is the row of a kind that has a plan, about a machine; -1: about none. nil: there is
+// no such row.
+func (p *Pool) rowOf(kind QuestionKind, machine int) *Row {
+	if p == nil {
+		return nil
+	}
+	if r := p.RowOf(kind); r != nil && r.Plan >= 0 && r.Machine == machine {
+		return r
+	}
+	return nil
+}
+
+// Fits says whether a pool is what options ask for.
+func (p *Pool) Fits(opt *optimize.Options) bool {
+	return opt.Use == 0 && slices.Equal(p.options.Hold, opt.Hold) && slices.Equal(p.options.Free, opt.Free) &&
+		p.options.Solves == opt.Solves && p.options.Gap == opt.Gap
+}
+
 // Chosen is the plan that the run recommends, the answer to the first row; nil: there is
 // no plan.
 func (p *Pool) Chosen() *PooledPlan {

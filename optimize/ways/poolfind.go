@@ -76,6 +76,10 @@ func (s *poolSearch) settled(machine int) bool {
 	return slices.Contains(s.sets, all&^c.needs[s.model.First[machine]])
 }
 
+// leastPart is the last part of the way from wider shares of the limits to the lowest that
+// is gone step by step.
+const leastPart = 0.1
+
 // closest looks for the lowest worst share, and then for the least total that has it.
 func (s *poolSearch) closest(starts []mip.Steps) finding {
 	m := s.solver(nil)
@@ -87,11 +91,20 @@ func (s *poolSearch) closest(starts []mip.Steps) finding {
 		return out
 	}
 	state := s.Base.Train.Check(m.Model.Moves(low.Steps))
-	goal := mip.Goal{Use: math.Min(1, state.Worst()+nearClosest)}
-	opt := bnb.Options{
-		Gap: poolGap, Solves: s.programs(partClosest), Start: slices.Concat(starts, []mip.Steps{low.Steps}),
+	use := math.Min(1, state.Worst()+nearClosest)
+	// From what is known at wider shares, closer and closer: each plan is near the one before.
+	from := slices.Clone(starts)
+	for part := 0.5; part > leastPart; part /= 2 {
+		wider := use + part*math.Max(0, s.use-use)
+		r := m.Find(s.ctx, mip.Goal{Use: wider},
+			bnb.Options{Gap: poolGap, Solves: s.programs(partCloser), Start: from})
+		if r.Steps != nil {
+			from = append(from, r.Steps)
+		}
 	}
-	r := m.Find(s.ctx, goal, opt)
+	r := m.Find(s.ctx, mip.Goal{Use: use}, bnb.Options{
+		Gap: poolGap, Solves: s.programs(partClosest), Start: append(from, low.Steps),
+	})
 	out.bound = func(ctx context.Context) float64 { return m.Proven(ctx, r) }
 	out.solves = m.Plan.Solves
 	out.steps = append(out.steps, low.Steps)

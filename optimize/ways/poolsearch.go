@@ -17,10 +17,11 @@ import (
 // Parts of the cone programs of Make that each search of a pool may solve at most.
 const (
 	partMargin  = 1.15
-	partLowest  = 0.06
+	partLowest  = 0.08
 	partClosest = 0.15
+	partCloser  = 0.02
 	partFewest  = 0.35
-	partWithout = 0.4
+	partWithout = 0.35
 	partChance  = 0.4
 )
 

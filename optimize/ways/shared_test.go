@@ -19,12 +19,12 @@ func TestCompareFromAPlan(t *testing.T) {
 	text, err := os.ReadFile("../../examples/turbine-gear-compressor.toml")
 	require.NoError(t, err)
 	tr := trains.Read(t, "turbine-gear-compressor", string(text))
-	anew, err := Compare(t.Context(), tr, optimize.Options{})
+	anew, err := Compare(t.Context(), tr, optimize.Options{}, nil)
 	require.NoError(t, err)
 	for _, s := range []optimize.Strategy{optimize.LeastTotal, optimize.FewestMachines, optimize.RaiseOnly} {
 		plan, err := Make(t.Context(), tr, optimize.Options{Strategy: s})
 		require.NoError(t, err)
-		from, err := Compare(t.Context(), tr, optimize.Options{From: plan})
+		from, err := Compare(t.Context(), tr, optimize.Options{From: plan}, nil)
 		require.NoError(t, err)
 		require.Len(t, from, len(anew))
 		for i := range anew {
@@ -55,10 +55,10 @@ func TestCompareAfterAnAssuredPlan(t *testing.T) {
 	require.True(t, assured.ChanceConstraint.Reached)
 	other, err := Make(t.Context(), tr, optimize.Options{Use: 0.95, Brief: true})
 	require.NoError(t, err)
-	anew, err := Compare(t.Context(), tr, optimize.Options{})
+	anew, err := Compare(t.Context(), tr, optimize.Options{}, nil)
 	require.NoError(t, err)
 	for _, from := range []*optimize.Plan{assured, other} {
-		ways, err := Compare(t.Context(), tr, optimize.Options{From: from})
+		ways, err := Compare(t.Context(), tr, optimize.Options{From: from}, nil)
 		require.NoError(t, err)
 		for n := range ways {
 			if ways[n].Kind == ByStrategy && ways[n].Strategy != optimize.LeastTotal {

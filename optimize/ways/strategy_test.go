@@ -176,7 +176,7 @@ func TestStrategiesOnRandomTrains(t *testing.T) {
 	compared := 0
 	trains.Some(t, 321, 2, func(t *testing.T, family string, seed uint64) {
 		tr := trains.Drawn(t, family, seed)
-		ways, err := Compare(context.Background(), tr, optimize.Options{})
+		ways, err := Compare(context.Background(), tr, optimize.Options{}, nil)
 		require.NoError(t, err)
 		least := ways[0].Plan
 		for _, w := range ways {

@@ -117,7 +117,8 @@ func (t *texter) grid(g *grid) {
 const narrowest = 8
 
 // widths are those of the columns: as wide as their cells, those that may wrap
-// made narrower, the widest first, until the whole fits.
+// made narrower, the widest first, until the whole fits; a word is broken only where it
+// does not fit otherwise.
 func (g *grid) widths(room int) []int {
 	widths := make([]int, len(g.columns))
 	for _, row := range g.rows {
@@ -129,17 +130,37 @@ func (g *grid) widths(room int) []int {
 	for _, w := range widths {
 		total += w
 	}
-	for ; total > room; total-- {
-		widest := -1
-		for c, w := range widths {
-			if g.columns[c].Wraps && w > narrowest && (widest < 0 || w > widths[widest]) {
-				widest = c
+	for _, whole := range []bool{true, false} {
+		least := make([]int, len(widths))
+		for c := range least {
+			least[c] = narrowest
+			if whole {
+				least[c] = max(narrowest, g.longestWord(c))
 			}
 		}
-		if widest < 0 {
-			break
+		for ; total > room; total-- {
+			widest := -1
+			for c, w := range widths {
+				if g.columns[c].Wraps && w > least[c] && (widest < 0 || w > widths[widest]) {
+					widest = c
+				}
+			}
+			if widest < 0 {
+				break
+			}
+			widths[widest]--
 		}
-		widths[widest]--
 	}
 	return widths
+}
+
+// longestWord is the width of the longest word of a column.
+func (g *grid) longestWord(c int) int {
+	most := 0
+	for _, row := range g.rows {
+		for _, word := range strings.Fields(row[c]) {
+			most = max(most, columns(word))
+		}
+	}
+	return most
 }

@@ -36,26 +36,22 @@ func CompareText(w io.Writer, c *view.Comparison, layout Page) error {
 // ways is the table.
 func (p *page) ways(s formatter, c *view.Comparison) {
 	p.Heading("Ways to move the train")
-	p.Say(fmt.Sprintf("Moves in %s. total: all that is moved%s; largest: at one foot, up or sideways; moved: "+
-		"machines; shims: pieces out and in; left: nearest any moved foot comes to a limit of its own, negative where "+
-		"it breaks one; use: worst share of a coupling limit; gap: how far the total may be above the least of its "+
-		"kind, proven (open: not proven)%s.", s.MoveUnit(), inWeights(c.Weighted), ofChance(c)))
+	p.Say(fmt.Sprintf("Totals in %s%s. largest: move at one foot, up or sideways; use: worst share "+
+		"of a coupling limit; room: nearest any moved foot comes to a limit of its own, negative where it breaks "+
+		"one; gap: optimality gap, how far the total may be above the least of its kind, proven (open: not proven)%s.",
+		s.MoveUnit(), inWeights(c.Weighted), ofChance(c)))
 	g := doc.Table{Columns: []doc.Column{
-		doc.Wide("way"), doc.Number("total"), doc.Number("largest"), doc.Number("moved"),
-		doc.Number("feet"), doc.Number("shims"), doc.Number("use"), doc.Number("left"),
+		doc.Wide("way"), doc.Number("total"), doc.Wide("moves"), doc.Number("largest"),
+		doc.Number("feet"), doc.Number("use"), doc.Number("room"),
 		doc.Number("gap"), doc.Number("chance"),
 	}}
-	for n := range c.Ways {
-		g.Add(s.wayRow(&c.Ways[n])...)
+	for _, group := range c.Merged {
+		g.Add(s.wayRow(c, group)...)
 	}
 	if !c.Chances {
 		g.Drop(len(g.Columns) - 1)
 	}
 	p.Table(g)
-	if slices.ContainsFunc(c.Ways, func(w view.Way) bool { return !w.AllPieces }) {
-		p.Say("shims with a +: at least so many, as the file does not say what lies under some foot that comes down, or " +
-			"holds less than would come out.")
-	}
 	p.Say("Cascades and the straight line look at no limits: each coupling is set to what is wanted when running, " +
 		"and what that breaks is listed below.")
 }
@@ -76,16 +72,22 @@ func inWeights(weighted bool) string {
 	return ""
 }
 
-// wayRow is one line of the table.
-func (s formatter) wayRow(w *view.Way) []string {
+// wayRow is one line of the table, of ways that are the same plan.
+func (s formatter) wayRow(c *view.Comparison, group []int) []string {
+	w := &c.Ways[group[0]]
 	p := w.Plan
-	name := s.way(w)
-	if p.Moves == nil {
-		return []string{name + ": " + p.Status.String(), "", "", "", "", "", "", "", "", ""}
+	var names []string
+	for _, n := range group {
+		names = append(names, s.way(&c.Ways[n]))
 	}
-	mark := ""
-	if len(p.Broken) > 0 {
-		mark = "*"
+	name := strings.Join(names, ", ")
+	switch {
+	case p.Moves == nil:
+		return []string{name, "-", p.Status.String(), "-", "-", "-", "-", "-", "-"}
+	case len(p.Broken) > 0:
+		name += "*"
+	case p.Status == view.Planned && p.Missed:
+		name += " (misses the aim)"
 	}
 	gap := ""
 	if p.Status == view.Planned {
@@ -102,18 +104,9 @@ func (s formatter) wayRow(w *view.Way) []string {
 		left = string(s.Room(w.Nearest.Left))
 	}
 	return []string{
-		name + mark, string(s.Total(p.Total)), string(s.Moved(p.Largest)), fmt.Sprint(p.Moved), fmt.Sprint(w.Feet),
-		handled(&w.Outcome),
+		name, string(s.Total(p.Total)), s.moved(w.Machines), string(s.Moved(p.Largest)), fmt.Sprint(w.Feet),
 		words.Percent(p.Reached), left, gap, sure,
 	}
-}
-
-// handled is how many shims a plan takes out and puts in; + where there may be more.
-func handled(o *view.Outcome) string {
-	if o.AllPieces {
-		return fmt.Sprint(o.Pieces)
-	}
-	return fmt.Sprint(o.Pieces) + "+"
 }
 
 // way is a way in words.

@@ -144,7 +144,7 @@ func (t *planText) othersTable() doc.Table {
 }
 
 // moved names machines that move in as few words as will do.
-func (t *planText) moved(machines []int) string {
+func (t formatter) moved(machines []int) string {
 	var stay []int
 	for i := range t.Train.Machines {
 		if !slices.Contains(machines, i) {

@@ -3,6 +3,7 @@ package view
 import (
 	"context"
 	"math"
+	"slices"
 
 	"leastmove/optimize"
 	"leastmove/optimize/ways"
@@ -16,6 +17,7 @@ type Comparison struct {
 	Weighted bool     // totals have the file's weights in them
 	Chances  bool     // the file states errors, so that chances are known
 	Ways     []Way    // one or more
+	Merged   [][]int  // of Ways: those that are the same plan, in their order
 	Subsets  *Subsets // nil: not asked for
 	Trade    *Trade   // nil: not asked for
 }
@@ -42,6 +44,7 @@ const (
 
 // An Outcome is what the moves of a plan come to, as ways are compared by it; zero without moves.
 type Outcome struct {
+	Machines  []int       // that are moved
 	Feet      int         // that are moved
 	Pieces    int         // shims that go out and in
 	AllPieces bool        // there are no more of them
@@ -74,12 +77,28 @@ type BrokenAll struct {
 const unproven = 0.02
 
 // CompareWays plans a train in every way. from is a plan of the train by the same options, which those
-// that start from the same aim start from; nil: there is none yet. An error is one of planning.
+// that start from the same aim start from; nil: there is none yet. Where no share of the limits and no
+// limit of time is asked for, what the pool of plans answers is answered from it, as for every other page. An error is one of
+// planning.
 func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options, from *Plan) (*Comparison, error) {
+	var pool *ways.Pool
+	_, timed := ctx.Deadline()
+	switch {
+	case timed: // each way has its share of the time
+	case from != nil && from.pool != nil && from.pool.Fits(&opt):
+		pool = from.pool
+	case opt.Use == 0 && opt.Limit == 0:
+		var err error
+		brief := opt
+		brief.Brief = true
+		if pool, err = ways.MakePool(ctx, t, brief, UsualChance); err != nil {
+			return nil, err
+		}
+	}
 	if from != nil {
 		opt.From = from.plan
 	}
-	all, err := ways.Compare(ctx, t, opt)
+	all, err := ways.Compare(ctx, t, opt, pool)
 	if err != nil {
 		return nil, err
 	}
@@ -93,7 +112,26 @@ func CompareOf(all []ways.Way) *Comparison {
 	for _, w := range all {
 		c.Ways = append(c.Ways, Way{w.Kind, w.Strategy, w.Machine, Of(w.Plan), outcomeOf(w.Plan)})
 	}
+	c.Merged = mergedOf(all)
 	return c
+}
+
+// mergedOf are ways that are the same plan; without a plan each is by itself.
+func mergedOf(all []ways.Way) [][]int {
+	var out [][]int
+	for n, w := range all {
+		same := func(group []int) bool {
+			p := all[group[0]].Plan
+			return w.Plan.Moves != nil && p.Moves != nil && p.Status == w.Plan.Status &&
+				slices.EqualFunc(p.Moves, w.Plan.Moves, slices.Equal[[]train.FootMove])
+		}
+		if at := slices.IndexFunc(out, same); at >= 0 {
+			out[at] = append(out[at], n)
+			continue
+		}
+		out = append(out, []int{n})
+	}
+	return out
 }
 
 func outcomeOf(p *optimize.Plan) Outcome {
@@ -106,6 +144,11 @@ func outcomeOf(p *optimize.Plan) Outcome {
 		return out
 	}
 	out.Feet, out.Used = p.FeetMoved(), UsedOf(p.Planned.Couplings)
+	for i := range p.Moves {
+		if p.Moves.Moved(i) {
+			out.Machines = append(out.Machines, i)
+		}
+	}
 	if e, ok := p.Reserve(); ok {
 		out.Nearest = &Nearest{e, e.Bound - e.Value}
 	}

@@ -5,12 +5,14 @@ import (
 
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 )
 
 // A Plan is a plan and what pages say of it.
 type Plan struct {
 	optimize.Result
 	plan     *optimize.Plan // that it is of, for what is worked out further
+	pool     *ways.Pool     // that it was taken from; nil: from none
 	Relieved *Relieved      // the way out that the planned train has; nil: none
 
 	Provisional bool          // made from readings that a soft foot may have spoilt: to be made again from new ones

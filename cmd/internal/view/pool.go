@@ -67,7 +67,7 @@ func Ask(ctx context.Context, t *train.Train, opt Options, chance, wanted float6
 	}
 	out := &Asked{Plan: Of(a.Plan), Others: otherPlansOf(a)}
 	out.Verdict = VerdictOn(a.Plan, &out.Others, wanted)
-	out.Plan.Verdict, out.Plan.Others = out.Verdict, &out.Others
+	out.Plan.Verdict, out.Plan.Others, out.Plan.pool = out.Verdict, &out.Others, a.Pool
 	return out, nil
 }
 
