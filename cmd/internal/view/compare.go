@@ -78,8 +78,8 @@ const unproven = 0.02
 
 // CompareWays plans a train in every way. from is a plan of the train by the same options, which those
 // that start from the same aim start from; nil: there is none yet. Where no share of the limits and no
-// limit of time is asked for, what the pool of plans answers is answered from it, as for every other page. An error is one of
-// planning.
+// limit of time is asked for, what the pool of plans answers is answered from it, as for every other
+// page. An error is one of planning.
 func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options, from *Plan) (*Comparison, error) {
 	var pool *ways.Pool
 	_, timed := ctx.Deadline()
