@@ -137,6 +137,9 @@ func (c *curving) apart(p *mip.Problem) {
 			for l := range k {
 				ours, theirs := couplingLimits(t, i, k, c.task.at), couplingLimits(t, i, l, c.task.at)
 				for n := range ours {
+					if ours[n].label.Kind == train.LimitSum {
+						continue // it follows from no less than the limits that it adds up
+					}
 					p.Limits = append(p.Limits, c.between(i, k, l, &ours[n], &theirs[n]))
 				}
 			}
@@ -258,11 +261,31 @@ func (c *curving) point(m int, x, y, z float64, axis int, form train.Form) []mip
 
 // coupling are the curves of a quantity of a coupling in a condition.
 func (c *curving) coupling(i, cond int, q quantity) []mip.Curve {
+	if q.parts != nil {
+		return c.added(i, cond, q.parts)
+	}
 	cp := &c.task.Train.Couplings[i]
 	return c.curves([]int{cp.From.Machine, cp.To.Machine}, func(by []train.Range) []train.Bend {
 		bends := c.bender.Coupling(i, cond, q.side, q.from, q.to, q.constant, [2]train.Range{by[0], by[1]})
 		return bends[:]
 	})
+}
+
+// added are the curves of a sum of quantities: it is off by no more than they are together.
+func (c *curving) added(i, cond int, parts []quantityPart) []mip.Curve {
+	out := make([]mip.Curve, len(ranges))
+	for _, part := range parts {
+		by := math.Abs(part.by)
+		for n, curve := range c.coupling(i, cond, part.quantity) {
+			out[n].Fixed += by * curve.Fixed
+			out[n].Caps = append(out[n].Caps, curve.Caps...)
+			for _, bend := range curve.Sum {
+				bend.By *= by
+				out[n].Sum = append(out[n].Sum, bend)
+			}
+		}
+	}
+	return out
 }
 
 // curves are the bends of a quantity of some machines as curves of the problem, one for

@@ -82,7 +82,7 @@ func Limits(t *train.Train, moves train.Moves, state *train.State, use float64) 
 	w := limitWalk{train: t, use: use}
 	for i, conditions := range state.Couplings {
 		for k := range conditions {
-			w.coupling(i, k, conditions[k].Uses)
+			w.coupling(i, k, &conditions[k])
 		}
 	}
 	for i := range t.Machines {
@@ -101,12 +101,18 @@ type limitWalk struct {
 	rows  []LimitRow
 }
 
-func (w *limitWalk) coupling(i, k int, uses []train.Use) {
-	for _, u := range uses {
+func (w *limitWalk) coupling(i, k int, r *train.Reading) {
+	for _, u := range r.Uses {
 		w.rows = append(w.rows, LimitRow{
 			Constraint: Constraint{OfCoupling(u.Kind.LimitKind(), i, k), u.Share * u.Limit, u.Limit},
 			Share:      u.Share, What: u.Kind.String(),
 			Reached: u.Share >= nearEnd*w.use, Broken: beyond(u.Share, w.use),
+		})
+	}
+	if w.train.Couplings[i].Limit.Combined {
+		w.rows = append(w.rows, LimitRow{
+			Constraint: Constraint{OfCoupling(train.LimitSum, i, k), r.Sum, 1}, Share: r.Sum, What: "limits added up",
+			Reached: r.Sum >= nearEnd*w.use, Broken: beyond(r.Sum, w.use),
 		})
 	}
 }

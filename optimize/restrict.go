@@ -129,6 +129,13 @@ type quantity struct {
 	constant float64 // mm or mrad
 	from, to train.Form
 	side     train.Side
+	parts    []quantityPart // what it is the sum of; nil: itself
+}
+
+// A quantityPart is a quantity by which another one changes, times a factor.
+type quantityPart struct {
+	quantity
+	by float64
 }
 
 // couplingLimits are the limits of coupling i in condition c, by forms that are tangent to
@@ -141,24 +148,52 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 	if at != nil {
 		standing, gap, from, to = at.back(cp, &at.tangents[i][c])
 	}
+	var shares [][2]quantityPart // up and left of each measure, as shares of its limit
 	for _, kind := range cp.Measures() {
 		label := OfCoupling(kind.LimitKind(), i, c)
 		radius := cp.Bound(kind) * cond.Use
 		if kind == train.Gap {
-			along := quantity{gap - cp.WantedGap, from.Along, to.Along, train.Side{Along: 1}}
+			along := quantity{gap - cp.WantedGap, from.Along, to.Along, train.Side{Along: 1}, nil}
 			out = append(out, couplingLimit{label, radius, []quantity{along}})
+			shares = append(shares, [2]quantityPart{{along, 1 / radius}})
 			continue
 		}
 		o, a := cp.Weights(kind)
 		v := quantity{o*(standing.V.Offset-aim.V.Offset) + a*(standing.V.Angle-aim.V.Angle),
-			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope), train.Side{Offset: o, Angle: a}}
+			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope), train.Side{Offset: o, Angle: a}, nil}
 		h := quantity{o*(standing.H.Offset-aim.H.Offset) + a*(standing.H.Angle-aim.H.Angle),
 			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope),
-			train.Side{Offset: o, Angle: a, Sideways: true}}
+			train.Side{Offset: o, Angle: a, Sideways: true}, nil}
+		shares = append(shares, [2]quantityPart{{v, 1 / radius}, {h, 1 / radius}})
 		if cp.Limit.EachPlane {
 			out = append(out, couplingLimit{label, radius, []quantity{v}}, couplingLimit{label, radius, []quantity{h}})
 		} else {
 			out = append(out, couplingLimit{label, radius, []quantity{v, h}})
+		}
+	}
+	for _, b := range cp.Blends() {
+		out = append(out, couplingLimit{OfCoupling(train.LimitSum, i, c), 1, blended(&b, shares)})
+	}
+	return out
+}
+
+// blended are the rows of one disc of a combined limit.
+func blended(b *train.Blend, shares [][2]quantityPart) []quantity {
+	var out []quantity
+	for row := range 2 {
+		var q quantity
+		for n, by := range b.By {
+			for plane, part := range shares[n] {
+				if k := by[row][plane]; math.Abs(k) > idle {
+					part.by *= k
+					q.parts = append(q.parts, part)
+					q.constant += part.by * part.constant
+					q.from, q.to = q.from.Plus(part.by, part.from), q.to.Plus(part.by, part.to)
+				}
+			}
+		}
+		if q.parts != nil {
+			out = append(out, q)
 		}
 	}
 	return out

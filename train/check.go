@@ -38,11 +38,12 @@ type Reading struct {
 	Misalignment
 	Gap  float64 // mm between shaft ends; NaN where none was found
 	Uses []Use
+	Sum  float64 // of the shares, where they are limited together; else 0
 }
 
 // Worst is the largest share of a limit that the reading takes up.
 func (r *Reading) Worst() float64 {
-	var worst float64
+	worst := r.Sum
 	for _, u := range r.Uses {
 		worst = math.Max(worst, u.Share)
 	}
@@ -114,6 +115,9 @@ func (t *Train) measure(i, k int, found, moved []pose) Reading {
 	var r Reading
 	r.Misalignment, r.Gap = t.misalignment(i, k, found, moved)
 	r.Uses = t.Uses(i, k, r.Misalignment, r.Gap)
+	if t.Couplings[i].Limit.Combined {
+		r.Sum = r.Added()
+	}
 	return r
 }
 

@@ -19,6 +19,7 @@ const (
 	LimitAngle  LimitKind = "angle"  // mrad, at a coupling
 	LimitFlex   LimitKind = "flex"   // mrad, at a spacer's flex planes
 	LimitGap    LimitKind = "gap"    // mm of the distance between shaft ends
+	LimitSum    LimitKind = "sum"    // ratio, what a coupling uses of its limits, added up
 	LimitHold   LimitKind = "hold"   // a machine that may not be moved
 	LimitSteps  LimitKind = "steps"  // the whole steps of shims and dials
 	LimitStock  LimitKind = "stock"  // what packs can be made of
@@ -45,6 +46,7 @@ const (
 	UnitOffset                  // mm, as fine as an offset at a coupling
 	UnitLength                  // mm, as a length of the machine
 	UnitAngle                   // mrad
+	UnitShare                   // ratio
 )
 
 // A LimitSetting is the move of a foot that a limit bounds by itself.
@@ -88,6 +90,13 @@ var limitKinds = [...]LimitInfo{
 		Bounds: ofCoupling(Flex1)},
 	{Kind: LimitGap, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength,
 		Bounds: ofCoupling(Gap)},
+	{Kind: LimitSum, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.combined", Unit: UnitShare,
+		Bounds: func(t *Train, at LimitPlace) []float64 {
+			if !t.Couplings[at.Coupling].Limit.Combined {
+				return []float64{math.Inf(1)}
+			}
+			return []float64{1}
+		}},
 	{Kind: LimitPitch, At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle,
 		Bounds: ofMachine(func(m *Machine) float64 { return m.Level.Pitch })},
 	{Kind: LimitRoll, At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle,

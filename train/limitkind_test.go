@@ -43,6 +43,7 @@ func TestKindsOfLimitsByHand(t *testing.T) {
 		"angle":  {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
 		"flex":   {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
 		"gap":    {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength},
+		"sum":    {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.combined", Unit: UnitShare},
 		"hold":   {At: OfMachine, KeyOf: OfMachine, Key: "hold"},
 		"steps":  {At: OfTrain, KeyOf: OfTrain, Key: "shims.step"},
 		"stock":  {At: OfTrain, KeyOf: OfTrain, Key: "shims.stock"},
@@ -64,14 +65,14 @@ func TestBoundsByHand(t *testing.T) {
 			Level:   Level{Pitch: 6, Roll: 7},
 			Nozzles: []Nozzle{{}, {Limit: 8}},
 		}},
-		Couplings:  []Coupling{{}, {Limit: Limit{Offset: 20, Angle: 22, Gap: 24}}},
+		Couplings:  []Coupling{{}, {Limit: Limit{Offset: 20, Angle: 22, Gap: 24, Combined: true}}},
 		Conditions: []Condition{{Use: 1}, {Use: 0.5}},
 	}
 	tr.Machines[0].Flat, tr.Shims.Step, tr.Aim.LeastMove, tr.Relief.AxialMost = 9, 13, 14, 15
 	at := LimitPlace{Machine: 0, Foot: 1, Nozzle: 1, Coupling: 1, Condition: 1}
 	want := map[LimitKind][]float64{
 		"lower": {1}, "raise": {2}, "travel": {3, 4}, "bolt": {5}, "pitch": {6}, "roll": {7}, "nozzle": {8}, "flat": {9},
-		"offset": {10}, "angle": {11}, "flex": {11}, "gap": {12}, "steps": {13}, "least": {14}, "shift": {math.Inf(1)},
+		"offset": {10}, "angle": {11}, "flex": {11}, "gap": {12}, "steps": {13}, "least": {14}, "sum": {1}, "shift": {math.Inf(1)},
 	}
 	for _, kind := range LimitKinds() {
 		bounds := kind.Info().Bounds

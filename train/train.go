@@ -282,6 +282,7 @@ type Limit struct {
 	Angle     float64 // mrad, between the shafts, or at each flex plane of a spacer
 	Gap       float64 // mm off the wanted distance between shaft ends; +Inf: not stated
 	EachPlane bool    // limits hold for vertical and horizontal each, not combined
+	Combined  bool    // what offset, angle and gap use of their limits adds up to at most 1
 }
 
 // A Misalignment is that of a coupling's To shaft against its From shaft.

@@ -23,24 +23,41 @@ func newErrorModel(p *optimize.Plan) *errorModel {
 				})
 				e.rows = append(e.rows, jacobianRow{planned: u.V / u.Limit}, jacobianRow{planned: u.H / u.Limit})
 			}
+			for _, b := range t.Couplings[i].Blends() {
+				e.tests = append(e.tests, test{Limit: optimize.OfCoupling(train.LimitSum, i, k)})
+				for row := range 2 {
+					var planned float64
+					for n, u := range p.Planned.Couplings[i][k].Uses {
+						planned += (b.By[n][row][0]*u.V + b.By[n][row][1]*u.H) / u.Limit
+					}
+					e.rows = append(e.rows, jacobianRow{planned: planned})
+				}
+			}
 		}
 	}
 	// add adds an error that moves coupling i in condition k by some misalignment
 	// and distance between shaft ends in mm, for one half-width.
 	add := func(which, i, k int, m train.Misalignment, gap float64) {
 		c := &t.Couplings[i]
-		for n, u := range p.Planned.Couplings[i][k].Uses {
+		uses := p.Planned.Couplings[i][k].Uses
+		shares := make([][2]float64, len(uses))
+		for n, u := range uses {
 			v, h := gap, 0.0
 			if u.Kind != train.Gap {
 				o, a := c.Weights(u.Kind)
 				v, h = o*m.V.Offset+a*m.V.Angle, o*m.H.Offset+a*m.H.Angle
 			}
-			row := 2 * (start[i*len(t.Conditions)+k] + n)
-			for d, by := range [2]float64{v, h} {
-				if by != 0 {
-					e.rows[row+d].entries = append(e.rows[row+d].entries, jacobianEntry{which, by / u.Limit / train.Half95})
+			shares[n] = [2]float64{v / u.Limit, h / u.Limit}
+			e.enter(start[i*len(t.Conditions)+k]+n, which, shares[n])
+		}
+		for n, b := range c.Blends() {
+			var by [2]float64
+			for m, share := range shares {
+				for row := range by {
+					by[row] += b.By[m][row][0]*share[0] + b.By[m][row][1]*share[1]
 				}
 			}
+			e.enter(start[i*len(t.Conditions)+k]+len(uses)+n, which, by)
 		}
 	}
 	e.readings(t, add)
@@ -48,6 +65,16 @@ func newErrorModel(p *optimize.Plan) *errorModel {
 	e.growth(t, add)
 	e.part()
 	return e
+}
+
+// enter notes that an error moves the rows of a test by some shares of its limit, for one half-width.
+func (e *errorModel) enter(test, which int, by [2]float64) {
+	for d, share := range by {
+		if share != 0 {
+			row := &e.rows[2*test+d]
+			row.entries = append(row.entries, jacobianEntry{which, share / train.Half95})
+		}
+	}
 }
 
 type addError func(which, coupling, condition int, m train.Misalignment, gap float64)

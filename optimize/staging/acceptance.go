@@ -54,12 +54,60 @@ func AcceptanceTolerances(p *optimize.Plan) []AcceptanceTolerance {
 				g.Share = math.Min(g.Share, room(math.Abs(u.V), math.Abs(u.H), limit, c.Limit.EachPlane)/r)
 			}
 		}
+		if c.Limit.Combined {
+			for k := range p.Planned.Couplings[i] {
+				g.Share = math.Min(g.Share, roomTogether(c, &p.Planned.Couplings[i][k], most))
+			}
+		}
 		g.Share = math.Max(0, g.Share)
+		if c.Limit.Combined && !math.IsNaN(g.Gap) {
+			g.Gap = math.Min(g.Gap, g.Share*most)
+		}
 		g.Offset, g.Angle = g.Share*most, g.Share*MostTurned
 		out[i] = g
 	}
 	return out
 }
+
+// roomTogether is the largest share of what is let be, most in mm and MostTurned, with which the shares of a coupling's
+// limits still add up to no more than 1; the distance between shaft ends, which is measured for itself, is let be off by
+// the same share of most.
+func roomTogether(c *train.Coupling, r *train.Reading, most float64) float64 {
+	added := func(share float64) float64 {
+		var sum float64
+		for _, u := range r.Uses {
+			off, v, h := most, math.Abs(u.V), math.Abs(u.H)
+			if u.Kind != train.Gap {
+				o, a := c.Weights(u.Kind)
+				off = math.Abs(o)*most + math.Abs(a)*MostTurned
+			}
+			switch {
+			case u.Kind == train.Gap:
+				sum += (v + share*off) / u.Limit
+			case c.Limit.EachPlane:
+				sum += (math.Max(v, h) + share*off) / u.Limit
+			default:
+				sum += math.Hypot(v+share*off, h+share*off) / u.Limit
+			}
+		}
+		return sum
+	}
+	low, high := 0.0, 1.0
+	if added(high) <= 1-bent {
+		return high
+	}
+	for range halvings { // it grows with the share
+		if middle := (low + high) / 2; added(middle) <= 1-bent {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return low
+}
+
+// halvings leave less of a share than a dial shows of any.
+const halvings = 40
 
 // bent is the share of a limit that is left for what true geometry adds to first
 // order: seen up to 4e-5 on random trains.

@@ -95,6 +95,7 @@ func Uses(t Tester, p *optimize.Plan, state *train.State) {
 		c := &tr.Couplings[i]
 		for k, cond := range tr.Conditions {
 			r := state.Couplings[i][k]
+			sum := 0.0
 			var wanted train.Misalignment
 			if k == 0 {
 				wanted = c.Wanted
@@ -109,7 +110,7 @@ func Uses(t Tester, p *optimize.Plan, state *train.State) {
 				if c.Limit.EachPlane {
 					size = math.Max(math.Abs(v), math.Abs(h))
 				}
-				worst = math.Max(worst, size/(limit*cond.Use))
+				worst, sum = math.Max(worst, size/(limit*cond.Use)), sum+size/(limit*cond.Use)
 			}
 			if c.Spacer {
 				l := (c.Flex[1] - c.Flex[0]) / 1000
@@ -123,7 +124,11 @@ func Uses(t Tester, p *optimize.Plan, state *train.State) {
 				use(r.V.Angle-wanted.V.Angle, r.H.Angle-wanted.H.Angle, c.Limit.Angle)
 			}
 			if c.GapLimited() {
-				worst = math.Max(worst, math.Abs(r.Gap-c.WantedGap)/(c.Limit.Gap*cond.Use))
+				gap := math.Abs(r.Gap-c.WantedGap) / (c.Limit.Gap * cond.Use)
+				worst, sum = math.Max(worst, gap), sum+gap
+			}
+			if c.Limit.Combined {
+				worst = math.Max(worst, sum)
 			}
 		}
 	}

@@ -18,6 +18,7 @@ func (r *reader) limit(s *section, c *train.Coupling) {
 	c.Limit.Angle = l.numberOr("angle", math.Inf(1))
 	c.Limit.Gap = l.number("gap")
 	c.Limit.EachPlane = l.on("each_plane")
+	c.Limit.Combined = l.text("combined") == "sum"
 	if s.has("flex") && !s.good("flex") {
 		return // no telling which limits it needs
 	}

@@ -146,6 +146,8 @@ func (t *tables) couplingTables() {
 				"(Jackson, The Practical Vibration Primer, 1979)"},
 		{Name: "each_plane", Kind: Switch, Default: same("false"),
 			Doc: "true: vertical and horizontal are limited each, not combined"},
+		{Name: "combined", Kind: Word, Words: []string{"sum"}, Default: same("each limit alone"),
+			Doc: "\"sum\": the shares of their limits that offset, angle and gap use at one time add up to at most 1"},
 		{Name: "gap", Unit: Length, Range: Range{Max: 500, Over: true}, Usual: Usual{0.05, 20}, Default: same(noLimit),
 			Doc: "of the distance between shaft ends, where one is found and wanted"},
 	}}

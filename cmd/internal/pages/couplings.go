@@ -99,6 +99,9 @@ func (s formatter) wanted(c *view.Coupling) string {
 
 // state is one coupling in one condition, line by line.
 func (s formatter) state(r *view.Reading) []string {
+	if r.Sum > 0 {
+		return append([]string{words.Share(r.Sum), view.AddedUp + "\n" + shares(r)}, s.position(r)...)
+	}
 	w := view.WorstUse(r)
 	value := s.Offset(view.Amount(w)) + " of " + s.Offset(w.Limit) + words.Number(" "+s.MoveUnit())
 	switch {
@@ -107,7 +110,32 @@ func (s formatter) state(r *view.Reading) []string {
 	case w.Kind.Angular():
 		value = s.Angle(view.Amount(w)) + " of " + s.Angle(w.Limit) + " mrad"
 	}
-	out := []string{words.Share(w.Share), w.Kind.String() + "\n" + string(value), s.High(r.V), s.Aside(r.H)}
+	return append([]string{words.Share(w.Share), w.Kind.String() + "\n" + string(value)}, s.position(r)...)
+}
+
+// shares are what a coupling uses of each of its limits.
+func shares(r *view.Reading) string {
+	var out []string
+	for _, u := range r.Uses {
+		out = append(out, u.Kind.String()+" "+words.Percent(u.Share))
+	}
+	return words.And(out)
+}
+
+// together says of couplings that they use more than 100 % of their limits, added up.
+func (s formatter) together(all []view.TogetherShare) []string {
+	var out []string
+	for _, t := range all {
+		out = append(out, fmt.Sprintf("%s, %s: %s of their limits, %s added up. Its maker must confirm that it bears them at "+
+			"one time; where they share one capacity, combined = \"sum\" keeps them within 100 %%.",
+			s.Coupling(t.Coupling), s.Condition(t.Condition), shares(&t.Reading), words.Percent(t.Reading.Added())))
+	}
+	return out
+}
+
+// position is how a coupling's shafts sit relative to each other.
+func (s formatter) position(r *view.Reading) []string {
+	out := []string{s.High(r.V), s.Aside(r.H)}
 	if n := s.Length(r.Gap); n != "" {
 		out = append(out, words.With(n, s.LengthUnit())+" apart")
 	}

@@ -213,13 +213,18 @@ func (t *planText) couplingsShort() {
 		g.Columns[1].Head = "as found"
 	}
 	for _, c := range t.plan.Summary.Couplings {
-		by := fmt.Sprintf("%s, %s", t.usedShort(c.Use), t.Condition(c.Condition))
+		by := t.usedShort(c.Use)
+		if c.Reading.Sum > 0 {
+			by = shares(&c.Reading) + " added up"
+		}
+		by += ", " + t.Condition(c.Condition)
 		g.Add(t.Coupling(c.Coupling), words.Percent(c.Before), words.Percent(c.After), by)
 	}
 	if !moves {
 		g.Drop(2)
 	}
 	t.Table(g)
+	t.Items(t.together(t.plan.Summary.Together)...)
 }
 
 // usedShort is what is used of one limit.

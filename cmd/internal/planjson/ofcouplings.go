@@ -19,13 +19,13 @@ func (w filler) couplings(read []*view.CouplingRead, found, planned [][]view.Rea
 			f := &found[i][k]
 			state := State{
 				Condition: w.Condition(k), Found: w.reading(f),
-				Use: Shares{Found: words.Use(f.Worst())}, Worst: Worst{Found: view.WorstUse(f).Kind.String()},
+				Use: Shares{Found: words.Use(f.Worst())}, Worst: Worst{Found: view.Governs(f)},
 			}
 			if planned != nil {
 				r := &planned[i][k]
 				after := w.reading(r)
 				state.Planned, state.Use.Planned = &after, words.Use(r.Worst())
-				state.Worst.Planned = view.WorstUse(r).Kind.String()
+				state.Worst.Planned = view.Governs(r)
 			}
 			doc.States = append(doc.States, state)
 		}

@@ -13,6 +13,43 @@ func WorstUse(r *Reading) Use {
 	return most
 }
 
+// AddedUp names what governs a coupling whose limits are limited together.
+const AddedUp = "limits added up"
+
+// Governs names the limit that governs a coupling.
+func Governs(r *Reading) string {
+	if r.Sum > 0 {
+		return AddedUp
+	}
+	return WorstUse(r).Kind.String()
+}
+
+// A TogetherShare is a coupling that uses more than 100 % of its limits, added up, in a condition, where each of them holds
+// alone.
+type TogetherShare struct {
+	Coupling, Condition int
+	Reading             Reading
+}
+
+// togetherOf are those of couplings within each of their limits, in the condition with the most.
+func togetherOf(states [][]Reading) []TogetherShare {
+	var out []TogetherShare
+	for i := range states {
+		most := -1
+		for k := range states[i] {
+			r := &states[i][k]
+			if r.Sum == 0 && r.Worst() <= 1+Fair && r.Added() > 1+Fair &&
+				(most < 0 || r.Added() > states[i][most].Added()) {
+				most = k
+			}
+		}
+		if most >= 0 {
+			out = append(out, TogetherShare{i, most, states[i][most]})
+		}
+	}
+	return out
+}
+
 // Amount is what a use takes of its limit, in mm or mrad, never below 0.
 func Amount(u Use) float64 { return u.Share * u.Limit }
 

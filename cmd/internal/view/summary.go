@@ -13,6 +13,7 @@ type Summary struct {
 	Widened   []int           // conditions that may use more than the limits as they are stated
 	Moves     []MovedFeet     // in the order of the train
 	Couplings []CouplingShare // of every coupling
+	Together  []TogetherShare // couplings that use more than 100 % of their limits added up
 	Faces     []FaceGap       // of couplings with a face reading whose radius is stated, after the moves, cold
 }
 
@@ -42,6 +43,7 @@ type CouplingShare struct {
 	Before, After float64 // share; After is NaN without a plan
 	Condition     int     // that governs after the moves, or as found
 	Use                   // of the limit that governs
+	Reading Reading // in that condition
 }
 
 // A FaceGap is how much wider the gap at a coupling is on one side than on the other, at the
@@ -77,9 +79,11 @@ func summaryOf(p *Plan) Summary {
 		if p.Moves != nil {
 			c.After = worstOf(states[i])
 		}
-		c.Use = WorstUse(&states[i][c.Condition])
+		c.Reading = states[i][c.Condition]
+		c.Use = WorstUse(&c.Reading)
 		s.Couplings = append(s.Couplings, c)
 	}
+	s.Together = togetherOf(states)
 	if p.Moves == nil {
 		return s
 	}

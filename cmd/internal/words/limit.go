@@ -50,6 +50,14 @@ var limitPhrases = [...]LimitPhrases{
 	ofCoupling(train.LimitFlex, "angle at a flex plane", "angle at a flex plane"),
 	ofCoupling(train.LimitGap, "distance between shaft ends", "distance between shaft ends off what is wanted"),
 	{
+		Kind: train.LimitSum, Name: "limits added up",
+		Stated: "shares of all limits add up to at most {bound}",
+		AtEnd:  "{at}: the shares of all limits add up to {value} of {bound} ({share})",
+		Broken: "{at}: shares of all limits add up to {value} of {bound}",
+		Alone:  alone,
+		More:   "{at}: {by} more in all",
+	},
+	{
 		Kind: train.LimitPitch, Name: "off level along",
 		Stated:  "off level along the train by at most {bound}",
 		AtEnd:   "{at}: as far off level along the train as it may stand ({value} of {bound})",
@@ -206,6 +214,8 @@ func (n Numbers) Limit(kind train.LimitKind, v float64) Number {
 	case train.UnitShim:
 		v /= n.Units.Move()
 		return Fixed(v, Decimals(v, n.MoveDecimals, max(n.MoveDecimals, n.FineDecimals)))
+	case train.UnitShare:
+		return Fixed(v, 3)
 	case train.UnitNone:
 		return n.Moved(v)
 	}
@@ -215,7 +225,7 @@ func (n Numbers) Limit(kind train.LimitKind, v float64) Number {
 // LimitUp is the same rounded up.
 func (n Numbers) LimitUp(kind train.LimitKind, v float64) Number {
 	switch kind.Info().Unit {
-	case train.UnitAngle:
+	case train.UnitAngle, train.UnitShare:
 		return Ceil(v, 3)
 	case train.UnitLength:
 		if n.Units == train.Inches {
@@ -231,6 +241,8 @@ func (n Numbers) LimitUnit(kind train.LimitKind) string {
 	switch kind.Info().Unit {
 	case train.UnitAngle:
 		return "mrad"
+	case train.UnitShare:
+		return "in all"
 	case train.UnitLength:
 		return n.LengthUnit()
 	}

@@ -1,0 +1,86 @@
+package train
+
+import "math"
+
+// Flexible elements may share one capacity: with combined = "sum" the shares that a coupling's measures use of their
+// limits add up to at most 1 in a condition. With a and b the two misalignments (up, left) as shares of their limits,
+//
+//	|a| + |b| = max over all turns R of |a + R b|,
+//
+// and with the distance between shaft ends g as a share of its own |x| + |g| = max over all directions e of |x + g e|.
+// Some turns and directions thus give discs that hold wherever the sum does; the sum itself is checked.
+
+// Turns and directions of the discs: with so many the discs let through at most 0.2 % more than the sum does, and 3 %
+// more with a distance between shaft ends: 1 / cos(π/2n), and less of it the more one share is larger than the other.
+const (
+	blendTurns      = 24
+	blendTurnsGap   = 12 // where there is a distance between shaft ends too
+	blendDirections = 8
+)
+
+// A Blend is one disc of a combined limit: two numbers, each the sum over the measures of the coupling, in the order of
+// Measures, of By[n][row][0] × (up) + By[n][row][1] × (left), as shares of their limits. Their length is at most 1.
+type Blend struct{ By [][2][2]float64 }
+
+// Blends are the discs of the coupling's combined limit; nil: it has none.
+func (c *Coupling) Blends() []Blend {
+	if !c.Limit.Combined {
+		return nil
+	}
+	if c.Limit.EachPlane {
+		return c.blendsEach()
+	}
+	turns := blendTurns
+	if c.GapLimited() {
+		turns = blendTurnsGap
+	}
+	var out []Blend
+	for n := range turns {
+		sin, cos := math.Sincos(2 * math.Pi * float64(n) / float64(turns))
+		by := [][2][2]float64{{{1, 0}, {0, 1}}, {{cos, -sin}, {sin, cos}}}
+		if !c.GapLimited() {
+			out = append(out, Blend{by})
+			continue
+		}
+		for d := range blendDirections {
+			sin, cos := math.Sincos(2 * math.Pi * float64(d) / blendDirections)
+			out = append(out, Blend{append(by[:2:2], [2][2]float64{{cos, 0}, {sin, 0}})})
+		}
+	}
+	return out
+}
+
+// blendsEach are those of limits for vertical and horizontal each: the larger share of the two counts, so that the sum is
+// the largest of what one plane of each measure comes to, with any signs.
+func (c *Coupling) blendsEach() []Blend {
+	signs := []float64{1}
+	if c.GapLimited() {
+		signs = []float64{1, -1}
+	}
+	var out []Blend
+	for first := range 2 {
+		for second := range 2 {
+			for _, sign := range [2]float64{1, -1} {
+				for _, gap := range signs {
+					var a, b [2][2]float64
+					a[0][first], b[0][second] = 1, sign
+					blend := Blend{[][2][2]float64{a, b}}
+					if c.GapLimited() {
+						blend.By = append(blend.By, [2][2]float64{{gap, 0}})
+					}
+					out = append(out, blend)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// Added are the shares that a reading uses of all limits, added up.
+func (r *Reading) Added() float64 {
+	var sum float64
+	for _, u := range r.Uses {
+		sum += u.Share
+	}
+	return sum
+}
