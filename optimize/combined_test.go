@@ -49,8 +49,8 @@ func TestSharesLimitedTogether(t *testing.T) {
 	assert.Positive(t, added, "the plans of limits alone must use more than that, or nothing is tried")
 }
 
-// By hand: a machine 0.3 low and sloping by what its coupling allows; each limit alone holds with shares of 0.6 and 0.6,
-// together they break.
+// By hand: a machine 0.3 low and sloping by what its coupling allows; each limit alone holds with shares of 0.6 and
+// 0.6, together they break.
 func TestTheCheckAddsSharesUp(t *testing.T) {
 	tr := trains.Read(t, "alone", trains.Alone)
 	c := &tr.Couplings[0]

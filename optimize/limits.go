@@ -109,12 +109,12 @@ func (w *limitWalk) coupling(i, k int, r *train.Reading) {
 			Reached: u.Share >= nearEnd*w.use, Broken: beyond(u.Share, w.use),
 		})
 	}
-	if w.train.Couplings[i].Limit.Combined {
-		w.rows = append(w.rows, LimitRow{
-			Constraint: Constraint{OfCoupling(train.LimitSum, i, k), r.Sum, 1}, Share: r.Sum, What: "limits added up",
-			Reached: r.Sum >= nearEnd*w.use, Broken: beyond(r.Sum, w.use),
-		})
+	sum := LimitRow{Constraint: Constraint{Limit: OfCoupling(train.LimitSum, i, k), Value: r.Added()},
+		What: "limits added up"}
+	if sum.Bound = sum.Bounds(w.train)[0]; sum.Stated() {
+		sum.Share, sum.Reached, sum.Broken = r.Sum, r.Sum >= nearEnd*w.use, beyond(r.Sum, w.use)
 	}
+	w.rows = append(w.rows, sum)
 }
 
 func (w *limitWalk) machine(i int, s *train.MachineState) {

@@ -93,7 +93,7 @@ func TestTheWalkHasEachKindOnce(t *testing.T) {
 	for _, spacer := range []bool{false, true} {
 		tr := everyLimitStated(t)
 		want := map[train.LimitKind]int{
-			train.LimitOffset: 2, train.LimitAngle: 2, train.LimitGap: 2, // one coupling, two conditions
+			train.LimitOffset: 2, train.LimitAngle: 2, train.LimitGap: 2, train.LimitSum: 2, // one coupling, two conditions
 			train.LimitPitch: 2, train.LimitRoll: 2, train.LimitNozzle: 1, train.LimitShift: 2, // two machines
 			train.LimitFlat: 8, train.LimitLower: 8, train.LimitRaise: 8, train.LimitBolt: 8, train.LimitTravel: 16,
 		}

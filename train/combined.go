@@ -24,10 +24,10 @@ type Blend struct{ By [][2][2]float64 }
 
 // Blends are the discs of the coupling's combined limit; nil: it has none.
 func (c *Coupling) Blends() []Blend {
-	if !c.Limit.Combined {
+	switch {
+	case !c.Limit.Combined:
 		return nil
-	}
-	if c.Limit.EachPlane {
+	case c.Limit.EachPlane:
 		return c.blendsEach()
 	}
 	turns := blendTurns
@@ -50,8 +50,8 @@ func (c *Coupling) Blends() []Blend {
 	return out
 }
 
-// blendsEach are those of limits for vertical and horizontal each: the larger share of the two counts, so that the sum is
-// the largest of what one plane of each measure comes to, with any signs.
+// blendsEach are those of limits for vertical and horizontal each: the larger share of the two counts, so that the sum
+// is the largest of what one plane of each measure comes to, with any signs.
 func (c *Coupling) blendsEach() []Blend {
 	signs := []float64{1}
 	if c.GapLimited() {

@@ -23,8 +23,8 @@ func longest(c *Coupling, shares [][2]float64) float64 {
 	return most
 }
 
-// By hand: 0.3 up and 0.4 to the left, 0.5 in all, and 0.4 to the right. Turned by half a turn the second lies along the
-// first where that points to the left; here it is 53 degrees off. The sum is 0.9; the discs are off it by 0.2 % at most.
+// By hand: 0.3 up and 0.4 to the left, 0.5 in all, and 0.4 to the right. The sum is 0.9; the discs are
+// off it by 0.2 % at most.
 func TestBlendsHoldTheSum(t *testing.T) {
 	inf := math.Inf(1)
 	two := &Coupling{Limit: Limit{Offset: 1, Angle: 1, Gap: inf, Combined: true}, FoundGap: math.NaN()}

@@ -17,7 +17,7 @@ func TestEveryKindOfLimitStandsOnce(t *testing.T) {
 		assert.Equal(t, k, info.Kind)
 		assert.NotEmpty(t, info.Key, k)
 	}
-	assert.Len(t, seen, 17)
+	assert.Len(t, seen, 18)
 	for k := Offset; k <= Gap; k++ {
 		kind := k.LimitKind()
 		assert.Equal(t, OfCoupling, kind.Info().At, k)

@@ -106,6 +106,7 @@ var byHand = []struct {
 		"over 0 and at most 300000 1/min", "over 0 and at most 300000 1/min"},
 	{"[[coupling]]", "limit", "", "", "a band's", "a band's", "", ""},
 	{"[coupling.limit]", "each_plane", "", "", "false", "false", "", ""},
+	{"[coupling.limit]", "combined", "", "", "each limit alone", "each limit alone", `one of "sum"`, `one of "sum"`},
 	{"[coupling.limit]", "gap", "mm", "inch", "no limit", "no limit", "over 0 and at most 500 mm",
 		"over 0 and at most 19.685 inch"},
 	{"taken = { }", "growth", "", "", "0", "0", "from 0 to 1.5", "from 0 to 1.5"},

@@ -86,7 +86,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, train.Coupling{
 		Name: "high speed", From: train.End{Machine: 0}, To: train.End{Machine: 1, Shaft: 0}, RPM: 9800, X: 1775,
 		Spacer: true, Flex: [2]float64{1600, 1950},
-		Limit:    train.Limit{Offset: math.Inf(1), Angle: 0.5, Gap: 0.5, EachPlane: true},
+		Limit:    train.Limit{Offset: math.Inf(1), Angle: 0.5, Gap: 0.5, EachPlane: true, Combined: true},
 		Found:    train.Misalignment{V: train.Tilt{Offset: -0.62, Angle: 0.80}, H: train.Tilt{Offset: 0.44, Angle: -0.70}},
 		FoundGap: 349.6, Taken: train.Share{Growth: 0.3, Run: 0.1},
 		Wanted:    train.Misalignment{V: train.Tilt{Offset: 0.01, Angle: 0.02}, H: train.Tilt{Offset: 0.03, Angle: 0.04}},

@@ -126,8 +126,8 @@ func shares(r *view.Reading) string {
 func (s formatter) together(all []view.TogetherShare) []string {
 	var out []string
 	for _, t := range all {
-		out = append(out, fmt.Sprintf("%s, %s: %s of their limits, %s added up. Its maker must confirm that it bears them at "+
-			"one time; where they share one capacity, combined = \"sum\" keeps them within 100 %%.",
+		out = append(out, fmt.Sprintf("%s, %s: %s of their limits, %s added up. Its maker must confirm that it bears them "+
+			"at one time; where they share one capacity, combined = \"sum\" keeps them within 100 %%.",
 			s.Coupling(t.Coupling), s.Condition(t.Condition), shares(&t.Reading), words.Percent(t.Reading.Added())))
 	}
 	return out

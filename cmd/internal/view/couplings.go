@@ -24,8 +24,8 @@ func Governs(r *Reading) string {
 	return WorstUse(r).Kind.String()
 }
 
-// A TogetherShare is a coupling that uses more than 100 % of its limits, added up, in a condition, where each of them holds
-// alone.
+// A TogetherShare is a coupling that uses more than 100 % of its limits, added up, in a condition, where each of them
+// holds alone.
 type TogetherShare struct {
 	Coupling, Condition int
 	Reading             Reading

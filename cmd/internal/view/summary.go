@@ -43,7 +43,7 @@ type CouplingShare struct {
 	Before, After float64 // share; After is NaN without a plan
 	Condition     int     // that governs after the moves, or as found
 	Use                   // of the limit that governs
-	Reading Reading // in that condition
+	Reading       Reading // in that condition
 }
 
 // A FaceGap is how much wider the gap at a coupling is on one side than on the other, at the
