@@ -70,8 +70,8 @@ func AcceptanceTolerances(p *optimize.Plan) []AcceptanceTolerance {
 }
 
 // roomTogether is the largest share of what is let be, most in mm and MostTurned, with which the shares of a coupling's
-// limits still add up to no more than 1; the distance between shaft ends, which is measured for itself, is let be off by
-// the same share of most.
+// limits still add up to no more than 1; the distance between shaft ends, which is measured for itself, is let be off
+// by the same share of most.
 func roomTogether(c *train.Coupling, r *train.Reading, most float64) float64 {
 	added := func(share float64) float64 {
 		var sum float64
