@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"slices"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -58,7 +59,7 @@ func (v *verified) answer() {
 			"the room that the feet have is reckoned from it.")
 	}
 	if len(v.r.UsedUp) > 0 && !v.r.Met() {
-		v.Say("NOTE: some of the train file is as before the plan: see the list in what is left to do before " +
+		v.Say("NOTE: some of the train file is as before the plan: see the list in what to do now before " +
 			"anything is moved.")
 	}
 }
@@ -73,10 +74,16 @@ func (v *verified) remaining() {
 	t.Isolated = v.Isolated
 	v.Mark = marks(p)
 	defer func() { v.Mark = "" }()
-	v.Heading("What is left to do")
-	if len(v.r.Verdict.Suspects) > 0 {
-		v.Say("Find out first what is named above: a foot that is held goes nowhere by this plan either. Where a move " +
-			"was missed, make that one, read again and plan from there: it may be all that is left.")
+	v.Heading("What to do now")
+	if suspects := v.r.Verdict.Suspects; len(suspects) > 0 {
+		v.Say("First look here, before anything is moved by the table below: a foot that is held goes nowhere by it " +
+			"either. Where a move was missed, make that one; it may be all that is left.")
+		for _, s := range suspects[:min(len(suspects), mostSuspects)] {
+			v.Item(capital(v.place(&s.Fault)) + ": " + v.happened(&s.Fault) + ".")
+		}
+		if again := v.again(); again != "" {
+			v.Item("Then read " + again + " again, and run verify again.")
+		}
 	}
 	if v.r.Packs == view.PacksOld {
 		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
@@ -109,6 +116,17 @@ func (v *verified) remaining() {
 	}
 	v.Space()
 	v.Say("leastmove plan, with the train file of after the moves, says all of it.")
+}
+
+// again names the couplings that are further off the plan than errors make; "" where none is.
+func (v *verified) again() string {
+	var names []string
+	for _, o := range v.r.OffPlan() {
+		if name := v.Coupling(o.Coupling); o.More && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return words.And(names)
 }
 
 // unmeasured stands in place of a pack that may not be what the train file has.

@@ -140,7 +140,7 @@ func TestVerifyGolden(t *testing.T) {
 	assert.Contains(t, s, "Lock out and tag out", "it asks to move again")
 	assert.Contains(t, s, "side readings can't say which of the two holds")
 	assert.Contains(t, s, "bolt-bound in its hole")
-	assert.Contains(t, s, "What is left to do")
+	assert.Contains(t, s, "What to do now")
 }
 
 // What was planned and what is found are the same numbers where all went as it
@@ -165,7 +165,7 @@ func TestVerifyAllWent(t *testing.T) {
 	}
 	var txt bytes.Buffer
 	require.NoError(t, VerifyText(&txt, r, Page{}))
-	assert.NotContains(t, txt.String(), "What is left to do")
+	assert.NotContains(t, txt.String(), "What to do now")
 	assert.NotContains(t, txt.String(), "Lock out")
 }
 
@@ -242,7 +242,7 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 	require.NotEmpty(t, r.UsedUp)
 	var txt bytes.Buffer
 	require.NoError(t, VerifyText(&txt, r, Page{}))
-	_, left, is := strings.Cut(flat(txt.String()), "What is left to do ---")
+	_, left, is := strings.Cut(flat(txt.String()), "What to do now ---")
 	require.True(t, is)
 	before, _, is := strings.Cut(left, "From how the train stands now: move")
 	require.True(t, is)
@@ -422,4 +422,22 @@ func TestReplaySaysHowFarItServes(t *testing.T) {
 	assert.NotContains(t, s, "PROVISIONAL")
 	tr.Machines[2].Feet[0].Soft = 0.6
 	assert.Contains(t, page(), "PROVISIONAL: put the soft foot right first")
+}
+
+// What to do stands before why, and where bolts sit at a machine that did not go is no fault of the file.
+func TestVerifySaysFirstWhatToDo(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	for _, u := range r.UsedUp {
+		assert.False(t, u.Machine == 2 && (u.Kind == view.BoltsNearer || u.Kind == view.BoltsUnsaid))
+	}
+	var b bytes.Buffer
+	require.NoError(t, VerifyText(&b, r, Page{}))
+	s := b.String()
+	todo, why := strings.Index(s, "\nWhat to do now\n"), strings.Index(s, "\nDid the moves go as planned?\n")
+	require.Positive(t, todo)
+	require.Greater(t, why, todo)
+	assert.Contains(t, flat(s[todo:why]), "Compressor at drive end left and right: it was to go left")
+	assert.Contains(t, flat(s[todo:why]), "- Then read low speed again, and run verify again.")
+	assert.NotContains(t, s[todo:why], "unless the foot did not go")
 }

@@ -93,7 +93,7 @@ func TestVerifyIsProvisionalOnSoftFeet(t *testing.T) {
 		require.NoError(t, VerifyText(&txt, r, Page{}))
 		if s := flat(txt.String()); provisional {
 			assert.Contains(t, s, "Too soft to align on, over 0.05 mm")
-			assert.Contains(t, s, "What is left to do (PROVISIONAL)")
+			assert.Contains(t, s, "What to do now (PROVISIONAL)")
 			assert.Contains(t, s, "of this fills the gap found")
 		} else {
 			assert.NotContains(t, s, "PROVISIONAL")

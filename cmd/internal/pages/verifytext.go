@@ -15,12 +15,12 @@ func VerifyText(w io.Writer, r *view.Verified, layout Page) error {
 	v.Doc.Title = v.Title()
 	v.Space()
 	v.answer()
+	v.remaining()
 	v.suspects()
 	v.triple()
 	v.offPlan()
 	v.motions()
 	v.differ()
-	v.remaining()
 	v.warnings(layout)
 	if !r.Met() {
 		v.cautions("; turn shafts by hand only once nothing can start them")
@@ -58,6 +58,7 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 		},
 		Blocks: slices.Concat(
 			part("answer", "The answer", "", v.said(v.answer), toCautions()),
+			part("left", "What to do now", "", v.said(v.remaining)),
 			[]doc.Block{doc.Contents{}},
 			part("suspects", "Did the moves go as planned?", "", v.said(v.suspects)),
 			part("train", "The train before and after", "", views),
@@ -65,7 +66,6 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 			part("off", "Off the plan, cold and at rest", "", v.said(v.offPlan)),
 			part("went", "How the machines went", "", v.said(v.motions)),
 			part("differences", "What to look at in the train file", "", v.said(v.differ)),
-			part("left", "What is left to do", "", v.said(v.remaining)),
 			part("doubts", "What is doubtful in the file", "", v.said(func() { v.warnings(layout) })),
 			caution,
 			[]doc.Block{doc.Appendix{Words: "Appendix: what was read"}},

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"slices"
 
 	"leastmove/bolts"
 	"leastmove/train"
@@ -46,6 +47,21 @@ type UsedFoot struct {
 	Used  float64 // by the plan: where it left the bolt, by how much it moved the foot, or what it used
 	Of    float64 // of bolts: the clearance of the hole
 	Right bool    // of UsedTravel: to the right
+}
+
+// explained leaves out where bolts sit at machines that did not go sideways, by what explains the readings
+// best: they sit there because of that.
+func (r *Verified) explained() {
+	if len(r.Verdict.Suspects) == 0 {
+		return
+	}
+	f := &r.Verdict.Suspects[0]
+	if f.Cause != NotMade && f.Cause != OneFoot || f.Plane != Sideways || f.Machine < 0 {
+		return
+	}
+	r.UsedUp = slices.DeleteFunc(r.UsedUp, func(u UsedUp) bool {
+		return u.Machine == f.Machine && (u.Kind == BoltsNearer || u.Kind == BoltsUnsaid)
+	})
 }
 
 func (r *Verified) used(u UsedUp) { r.UsedUp = append(r.UsedUp, u) }

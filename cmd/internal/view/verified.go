@@ -140,6 +140,7 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 	if r.Verdict, err = diagnose.Judge(c); err != nil {
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
 	}
+	r.explained()
 	left, err := ways.Make(ctx, beyondLeast(t), opt)
 	if err != nil {
 		return nil, nil, err
