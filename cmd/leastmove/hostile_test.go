@@ -159,9 +159,6 @@ func TestHostileNames(t *testing.T) {
 	}
 	every(cli.Command(), func(c *cobra.Command) {
 		args := append(strings.Fields(c.CommandPath())[1:], "train.toml")
-		if c.Flags().Lookup("work") != nil { // what is written does not depend on how long was searched
-			args = append(args, "--work", "40")
-		}
 		look(args)
 		if offers, is := c.GetFlagCompletionFunc("format"); is {
 			formats, _ := offers(c, nil, "")

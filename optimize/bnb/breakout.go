@@ -91,7 +91,8 @@ func (h *breakout) past(i int, by [3]float64, sign float64) float64 {
 	if h.Limits[i].Shared {
 		share = h.use
 	}
-	radius := h.Limits[i].Radius * (share - h.trim[i])
+	// Of a small use less may be left than what is trimmed: a little of it stays.
+	radius := h.Limits[i].Radius * math.Max(share-h.trim[i], leastLeft*share)
 	if square <= radius*radius {
 		return 0
 	}
@@ -279,6 +280,8 @@ func (h *breakout) learn(adds []float64) bool {
 }
 
 const (
+	// leastLeft is the share of what a limit may take up that trimming leaves at least.
+	leastLeft = 0.01
 	// patience is how many programs are solved before the first breakout: most trains
 	// are done by then.
 	patience = 500
@@ -325,7 +328,7 @@ func (t *tree) follow(s mip.Steps, target float64) {
 	for !t.stopped() && h.next(stint) {
 		p := t.at(h.steps)
 		v := t.value(&p)
-		if math.IsInf(v, 1) {
+		if v > h.aimed()*(1+1e-6) {
 			return // within rounding of a limit
 		}
 		if t.reserve != nil && t.ofAll(p.steps, v) != v && t.grow() {
@@ -356,6 +359,14 @@ func (t *tree) adds(s mip.Steps) []float64 {
 		out[n] = all[i]
 	}
 	return out
+}
+
+// aimed is the value that the breakout is to reach.
+func (h *breakout) aimed() float64 {
+	if h.goal.LeastUse {
+		return h.use
+	}
+	return h.most
 }
 
 // aim sets the value that the breakout is to reach.

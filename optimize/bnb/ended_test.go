@@ -140,3 +140,30 @@ func TestARelaxationThatIsCut(t *testing.T) {
 		assert.LessOrEqual(t, r.Bound, whole.Bound+1e-6)
 	}
 }
+
+// Where a point takes up more than the use that is asked for beyond what its rows say, a
+// breakout ends all the same.
+func TestABreakoutEndsWhereLittleOfALimitIsLeft(t *testing.T) {
+	p := parallelLimits(2, 4, 5)
+	goal := mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
+	looks := &trips{left: 20_000} // a breakout looks every 256 tries
+	w := newTree(looks, p, goal, Options{Gap: 0.01, Solves: 100,
+		Accept: func(mip.Steps) bool { return false },
+		Adds: func(mip.Steps) []float64 {
+			adds := make([]float64, len(p.Limits))
+			for i := range adds {
+				adds[i] = 0.5
+			}
+			return adds
+		}})
+	w.hunter = newBreakout(w.judge)
+	w.follow(make(mip.Steps, len(p.Vars)), 0.1)
+	assert.Zero(t, looks.after, "it ended by itself")
+	w.aim(0.1)
+	w.hunter.begin(make(mip.Steps, len(p.Vars)))
+	for i := range w.hunter.trim {
+		w.hunter.trim[i] = 50 // more than is left
+	}
+	w.hunter.afresh()
+	assert.Positive(t, w.hunter.over, "what is beyond the use is exceeded still")
+}
