@@ -74,7 +74,7 @@ type Result struct {
 	Conflict         []Member          // limits that cannot hold together: for Impossible
 	Relaxations      []Relaxation      // least relaxations of the conflict, cheapest first: for Impossible
 	Hopeless         bool              // proven: nothing but wider coupling limits helps, however much of it
-	ShadowPrices     []ShadowPrice     // what the limits at their end cost, dearest first
+	ShadowPrices     []ShadowPrice     // of the active constraints, largest saving first
 	Packs            []Pack            // what goes under each foot whose pack changes
 	Shims            []Shim            // all that goes in, by thickness: the shopping list
 	Soft             []Soft            // feet whose measured soft foot comes first

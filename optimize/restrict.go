@@ -35,7 +35,7 @@ func (k *Model) footLimits(i int) {
 	if k.First[i] == k.First[i+1] {
 		return
 	}
-	stood := s.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) // mm, before any move
+	before := s.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) // mm, before any move
 	for f := range m.Feet {
 		if b := FootOf(m.Feet[f]); b.Known() {
 			k.limit(at(train.LimitBolt, f, -1), Play(b), false,
@@ -49,7 +49,7 @@ func (k *Model) footLimits(i int) {
 					k.row(mip.Row{Constant: hot.Left - b.At[1]}, i, s.LeftAt(f), 1))
 			}
 		}
-		k.residuals(i, f, stood[f], at(train.LimitFlat, f, -1))
+		k.residuals(i, f, before[f], at(train.LimitFlat, f, -1))
 	}
 	for n, z := range m.Nozzles {
 		if math.IsInf(z.Limit, 1) {
@@ -61,11 +61,11 @@ func (k *Model) footLimits(i int) {
 	}
 }
 
-// residuals keeps what is set at foot f, stood mm proud before, near what the machine's rigid body
+// residuals keeps what is set at foot f, which was before mm too thick before, near what the machine's rigid body
 // takes up: packs within the soft foot allowed, side moves within one step of
 // the dial. Where the feet fix the motion without slack there is nothing to
 // keep.
-func (k *Model) residuals(i, f int, stood float64, label Limit) {
+func (k *Model) residuals(i, f int, before float64, label Limit) {
 	s := &k.kinematics[i]
 	own := func(a Act) int {
 		for v := k.First[i]; v < k.First[i+1]; v++ {
@@ -80,7 +80,7 @@ func (k *Model) residuals(i, f int, stood float64, label Limit) {
 		panic("optimize: a foot without a variable")
 	}
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
-		r := k.row(mip.Row{Constant: stood}, i, s.UpAt(f).Times(-1/free), 1)
+		r := k.row(mip.Row{Constant: before}, i, s.UpAt(f).Times(-1/free), 1)
 		if r = tidy(plus(r, own(ShimChange), 1/free)); len(r.Terms) > 0 {
 			k.limit(label, k.Train.Machines[i].Flat, false, r)
 		}
@@ -143,10 +143,10 @@ type quantityPart struct {
 func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []couplingLimit) {
 	cp, cond := &t.Couplings[i], &t.Conditions[c]
 	aim := cp.Aim(c)
-	standing, gap := t.AsFound(i, c)
+	found, gap := t.AsFound(i, c)
 	from, to := t.Forms(i)
 	if at != nil {
-		standing, gap, from, to = at.back(cp, &at.tangents[i][c])
+		found, gap, from, to = at.back(cp, &at.tangents[i][c])
 	}
 	var shares [][2]quantityPart // up and left of each measure, as shares of its limit
 	for _, kind := range cp.Measures() {
@@ -159,9 +159,9 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 			continue
 		}
 		o, a := cp.Weights(kind)
-		v := quantity{o*(standing.V.Offset-aim.V.Offset) + a*(standing.V.Angle-aim.V.Angle),
+		v := quantity{o*(found.V.Offset-aim.V.Offset) + a*(found.V.Angle-aim.V.Angle),
 			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope), train.Side{Offset: o, Angle: a}, nil}
-		h := quantity{o*(standing.H.Offset-aim.H.Offset) + a*(standing.H.Angle-aim.H.Angle),
+		h := quantity{o*(found.H.Offset-aim.H.Offset) + a*(found.H.Angle-aim.H.Angle),
 			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope),
 			train.Side{Offset: o, Angle: a, Sideways: true}, nil}
 		shares = append(shares, [2]quantityPart{{v, 1 / radius}, {h, 1 / radius}})

@@ -53,9 +53,9 @@ func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 // capResidual has what is left of a machine's gaps count as soft foot as far as that
 // may be at all: more asks for finer shims, not for other moves.
 func capResidual(m *train.Machine) {
-	stance := m.Kinematics()
+	kin := m.Kinematics()
 	var worst float64
-	for _, soft := range stance.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) {
+	for _, soft := range kin.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) {
 		worst = math.Max(worst, math.Abs(soft))
 	}
 	for f := range m.Feet {

@@ -59,10 +59,10 @@ func unsettable(t *train.Train, i int, moves []train.FootMove, state *train.Mach
 			out = append(out, fmt.Sprintf("%s, %s: %.6g beyond %.6g", name, what, value, limit))
 		}
 	}
-	stance := m.Kinematics()
+	kin := m.Kinematics()
 	for f, move := range moves {
 		name := m.Name + " " + m.Feet[f].Name
-		over(math.Abs(move.Left-stance.LeftAt(f).Of(state.Motion)), dial, name, "side move against the machine's own")
+		over(math.Abs(move.Left-kin.LeftAt(f).Of(state.Motion)), dial, name, "side move against the machine's own")
 		for n, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, dial}, {move.Axial, dial}} {
 			if least := t.Aim.Least(n == 0); set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
 				out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))

@@ -13,13 +13,13 @@ type Sum struct {
 // for each machine.
 func (t *Train) Sum(i, k int, motions []Motion) Sum {
 	c := &t.Couplings[i]
-	standing, _ := t.AsFound(i, k)
+	found, _ := t.AsFound(i, k)
 	from, to := t.Forms(i)
 	moved := func(f EndForms, q Motion) Misalignment {
 		return Misalignment{V: Tilt{f.V.Of(q), f.VSlope.Of(q)}, H: Tilt{f.H.Of(q), f.HSlope.Of(q)}}
 	}
 	return Sum{
-		Found: c.Found, Warmth: standing.less(c.Found),
+		Found: c.Found, Warmth: found.less(c.Found),
 		To: moved(to, motions[c.To.Machine]), From: moved(from, motions[c.From.Machine]),
 	}
 }

@@ -69,9 +69,9 @@ type Claim struct {
 	Refuses func(mip.Steps) bool
 }
 
-// A Proof is a tree of boxes. A node first may narrow its box, with Witness
-// saying why nothing was lost, and then is closed by its Witness or split. A
-// box of a single point needs no Witness: the point itself is judged.
+// A Proof is a tree of boxes. A node first may narrow its box, with Certificate
+// saying why nothing was lost, and then is closed by its Certificate or split. A
+// box of a single point needs no Certificate: the point itself is judged.
 type Proof struct {
 	Certificate *DualCertificate // nil: none
 	Lo, Hi      mip.Steps        // the narrowed box; nil: not narrowed

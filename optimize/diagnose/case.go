@@ -48,13 +48,13 @@ type Case struct {
 
 // A Coupling is what one coupling showed and was to show, cold and at standstill.
 type Coupling struct {
-	Before, Planned, Now Standing           // Before is NaN where it is not known
+	Before, Planned, Now Pose               // Before is NaN where it is not known
 	Error                train.Misalignment // standard errors of Now less Planned, from reading before and after
 	GapError             float64            // mm, the same of the distance between shaft ends
 }
 
-// A Standing is how two shafts stand to each other.
-type Standing struct {
+// A Pose is how two shafts sit relative to each other.
+type Pose struct {
 	train.Misalignment
 	Gap float64 // mm between shaft ends; NaN: not found
 }
@@ -94,7 +94,7 @@ func (c *Case) rows() (rows []rowOf, y, sigma []float64) {
 }
 
 // parts is a less b, number by number.
-func parts(a, b Standing) [5]float64 {
+func parts(a, b Pose) [5]float64 {
 	return [5]float64{
 		a.V.Offset - b.V.Offset, a.V.Angle - b.V.Angle,
 		a.H.Offset - b.H.Offset, a.H.Angle - b.H.Angle, a.Gap - b.Gap,

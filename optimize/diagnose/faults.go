@@ -95,7 +95,7 @@ func (j *judge) candidates() []candidate {
 }
 
 // off is what a machine is off by if its feet are off by those moves.
-func (j *judge) off(i int, by []train.FootMove) train.Motion { return j.stances[i].Motion(by) }
+func (j *judge) off(i int, by []train.FootMove) train.Motion { return j.kinematics[i].Motion(by) }
 
 // known is a candidate whose effect follows from the plan.
 func (j *judge) known(f Fault, weight float64, by []train.FootMove) candidate {
@@ -217,7 +217,7 @@ func (j *judge) strained(i int) candidate {
 	}
 	half := 0.5 // m
 	for _, f := range m.Feet {
-		half = math.Max(half, math.Abs(f.X-j.stances[i].Middle)/1000)
+		half = math.Max(half, math.Abs(f.X-j.kinematics[i].Middle)/1000)
 	}
 	for _, q := range []train.Motion{
 		{train.Up: anywhere}, {train.Pitch: anywhere / half},
@@ -289,7 +289,7 @@ func sagAgain(t *train.Train, k int) (train.Misalignment, bool) {
 	if refusal != nil {
 		return train.Misalignment{}, false
 	}
-	d := parts(Standing{Misalignment: c.Fit.Found}, Standing{Misalignment: was.Found})
+	d := parts(Pose{Misalignment: c.Fit.Found}, Pose{Misalignment: was.Found})
 	return train.Misalignment{V: train.Tilt{Offset: d[0], Angle: d[1]}}, true
 }
 

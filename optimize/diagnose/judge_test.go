@@ -30,7 +30,7 @@ func three() *Case {
 			X: 1500 + 2000*float64(i)})
 		error := train.Tilt{Offset: 0.005, Angle: 0.01}
 		c.Couplings = append(c.Couplings, Coupling{
-			Before: Standing{Gap: math.NaN()}, Planned: Standing{Gap: math.NaN()}, Now: Standing{Gap: math.NaN()},
+			Before: Pose{Gap: math.NaN()}, Planned: Pose{Gap: math.NaN()}, Now: Pose{Gap: math.NaN()},
 			Error: train.Misalignment{V: error, H: error},
 		})
 	}

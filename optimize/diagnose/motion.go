@@ -76,15 +76,15 @@ func (j *judge) motions(best *candidate) ([]Motion, error) {
 	var out []Motion
 	for i := range j.t.Machines {
 		m := &j.t.Machines[i]
-		stance := &j.stances[i]
-		q := stance.Motion(j.c.Moves[i])
+		kin := &j.kinematics[i]
+		q := kin.Motion(j.c.Moves[i])
 		var motion Motion
 		for _, feet := range m.Stations() {
 			s := Station{Feet: feet}
 			var up, left train.Form
 			for _, f := range feet {
-				up = up.Plus(1/float64(len(feet)), stance.UpAt(f))
-				left = left.Plus(1/float64(len(feet)), stance.LeftAt(f))
+				up = up.Plus(1/float64(len(feet)), kin.UpAt(f))
+				left = left.Plus(1/float64(len(feet)), kin.LeftAt(f))
 			}
 			for _, p := range []struct {
 				form                *train.Form

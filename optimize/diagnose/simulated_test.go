@@ -105,15 +105,15 @@ func (j *job) made(rnd *rand.Rand) train.Moves {
 }
 
 // atRest is the train by true geometry after some moves, cold and at standstill.
-func atRest(t *train.Train, moves train.Moves) []Standing {
+func atRest(t *train.Train, moves train.Moves) []Pose {
 	with := *t
 	with.Conditions = append(append([]train.Condition(nil), t.Conditions...),
 		train.Condition{Name: "at rest", Growth: make([]float64, len(t.Machines)), Use: 1})
 	state := with.Check(moves)
-	var out []Standing
+	var out []Pose
 	for i := range state.Couplings {
 		r := state.Couplings[i][len(t.Conditions)]
-		out = append(out, Standing{r.Misalignment, r.Gap})
+		out = append(out, Pose{r.Misalignment, r.Gap})
 	}
 	return out
 }

@@ -53,16 +53,16 @@ type Expected struct {
 
 // A judge is one case under way.
 type judge struct {
-	c       *Case
-	t       *train.Train
-	stances []train.Kinematics
-	rows    []rowOf
-	y       []float64
-	placing []direction // of one standard error at each foot station
-	s       *mat.SymDense
-	chol    mat.Cholesky
-	low     mat.TriDense // of the Cholesky factor
-	z       []float64    // y, whitened
+	c          *Case
+	t          *train.Train
+	kinematics []train.Kinematics
+	rows       []rowOf
+	y          []float64
+	placing    []direction // of one standard error at each foot station
+	s          *mat.SymDense
+	chol       mat.Cholesky
+	low        mat.TriDense // of the Cholesky factor
+	z          []float64    // y, whitened
 }
 
 // Judge weighs what may have happened.
@@ -74,7 +74,7 @@ func Judge(c *Case) (*Verdict, error) {
 		return nil, errors.New("there are no readings to compare")
 	}
 	for i := range j.t.Machines {
-		j.stances = append(j.stances, j.t.Machines[i].Kinematics())
+		j.kinematics = append(j.kinematics, j.t.Machines[i].Kinematics())
 	}
 	j.place()
 	n := len(j.rows)

@@ -10,7 +10,7 @@ import (
 	"leastmove/train"
 )
 
-// elasticOf is the elastic problem of some levers: the train as it stands, with
+// elasticOf is the feasibility relaxation over some levers: the train as it stands, with
 // every lever as far as it goes in the ranges of the variables, and held back
 // by the amounts.
 func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elasticProgram {
@@ -65,7 +65,7 @@ func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 	return e
 }
 
-// shifts adds to an elastic problem what it costs by the mm to shift machines along the train that the file holds in
+// shifts adds to a feasibility relaxation what it costs by the mm to shift machines along the train that the file holds in
 // place: a slack for each, behind those that are there.
 func (m *search) shifts(e *elasticProgram, k *optimize.Model) {
 	price := m.Plan.File.Relief.AxialPerMM
@@ -152,7 +152,7 @@ func (w *relaxationSearch) enough(ctx context.Context, base *train.Train, amount
 	return nil
 }
 
-// trim takes back what is not needed, the dearest first: whole amounts, then
+// trim takes back what is not needed, the largest cost first: whole amounts, then
 // half of them, then less.
 func (w *relaxationSearch) trim(ctx context.Context, r *optimize.Relaxation) *optimize.Relaxation {
 	order := make([]int, 0, len(w.all))

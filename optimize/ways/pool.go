@@ -282,15 +282,6 @@ func (p *Pool) Fits(opt *optimize.Options) bool {
 		p.options.Solves == opt.Solves && p.options.Gap == opt.Gap
 }
 
-// Chosen is the plan that the run recommends, the answer to the first row; nil: there is
-// no plan.
-func (p *Pool) Chosen() *PooledPlan {
-	if len(p.Rows) == 0 || p.Rows[0].Plan < 0 {
-		return nil
-	}
-	return &p.Plans[p.Rows[0].Plan]
-}
-
 // MostLikely is the plan with the highest chance; -1: no chance is known.
 func (p *Pool) MostLikely() int {
 	best := -1

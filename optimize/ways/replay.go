@@ -107,8 +107,8 @@ func (r *Replayed) misfits() {
 	stock := optimize.ShimStock(t)
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		stance := m.Kinematics()
-		q := stance.Motion(r.Moves[i])
+		kin := m.Kinematics()
+		q := kin.Motion(r.Moves[i])
 		for f, move := range r.Moves[i] {
 			for _, n := range []struct {
 				what     string
@@ -137,7 +137,7 @@ func (r *Replayed) misfits() {
 				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up,
 					Nearest: math.NaN()})
 			}
-			if off := move.Left - stance.LeftAt(f).Of(q); math.Abs(off) > optimize.Resolution(t.Units)+1e-9 {
+			if off := move.Left - kin.LeftAt(f).Of(q); math.Abs(off) > optimize.Resolution(t.Units)+1e-9 {
 				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left,
 					Nearest: move.Left - off})
 			}

@@ -9,7 +9,7 @@ import (
 	"leastmove/train"
 )
 
-// A speaker says what is wrong with the readings of one coupling, in the units
+// A formatter says what is wrong with the readings of one coupling, in the units
 // of the train file.
 type formatter struct {
 	t *train.Train

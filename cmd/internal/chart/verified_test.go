@@ -9,24 +9,24 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
-	standing "leastmove/optimize/diagnose"
+	"leastmove/optimize/diagnose"
 	"leastmove/train"
 )
 
 // notMade is what became of a plan of which nothing was made, but that what was
-// found is said to have stood a tenth of a millimetre higher before.
+// found is said to have pose a tenth of a millimetre higher before.
 func notMade(t *testing.T) (*optimize.Plan, *view.Verified) {
 	p := plannedOf(t, "five-machine-string")
 	r := &view.Verified{Train: p.Train, Moves: p.Moves, Remaining: view.Of(p)}
-	stood := func(s train.Reading) standing.Standing {
-		return standing.Standing{Misalignment: s.Misalignment, Gap: s.Gap}
+	pose := func(s train.Reading) diagnose.Pose {
+		return diagnose.Pose{Misalignment: s.Misalignment, Gap: s.Gap}
 	}
 	for i := range p.Found.Couplings {
 		var c view.VerifiedCoupling
 		for k := range p.Found.Couplings[i] {
-			before := stood(p.Found.Couplings[i][k])
+			before := pose(p.Found.Couplings[i][k])
 			before.V.Offset += 0.1
-			c.Conditions = append(c.Conditions, view.VerifiedState{Before: before, Planned: stood(p.Planned.Couplings[i][k]),
+			c.Conditions = append(c.Conditions, view.VerifiedState{Before: before, Planned: pose(p.Planned.Couplings[i][k]),
 				Now:       p.Found.Couplings[i][k],
 				UseBefore: math.NaN(), UsePlanned: 0.861})
 		}

@@ -19,7 +19,7 @@ type source struct {
 	name   string // as it is called in what is said of it
 	train  *train.Train
 	text   []byte
-	doubts trainfile.Report // warnings and notes
+	warned trainfile.Report // warnings and notes
 	info   fs.FileInfo      // of the file; nil: not one
 	read   []fs.FileInfo    // of the files of readings that it names
 	plant  string           // name of the file of bands; "": none
@@ -77,11 +77,11 @@ func (s streams) parse(name string, text []byte, plant *trainfile.File) (*source
 	if plant != nil {
 		src.plant = plant.Name
 	}
-	src.train, src.doubts = trainfile.Read(called(name), text, trainfile.Options{
+	src.train, src.warned = trainfile.Read(called(name), text, trainfile.Options{
 		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor,
 		File: beside(name, &src.read), Bands: plant,
 	})
-	return src, src.doubts
+	return src, src.warned
 }
 
 // called is what faults call a file.
@@ -145,7 +145,7 @@ func count(errors int) string {
 // warnings are what to check in the train file, and in the file of bands.
 func (s *source) warnings() []view.Warning {
 	var out []view.Warning
-	for _, f := range s.doubts {
+	for _, f := range s.warned {
 		w := view.Warning{Line: f.Line, Column: f.Column, Message: f.Message, Hint: f.Hint}
 		if s.plant != "" && f.File == s.plant {
 			w.File = f.File

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"fmt"
 
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
@@ -33,11 +32,6 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 	}
 	out := &pages.Study{Plan: plan}
 	if plan.Status != view.Planned {
-		out.Omitted = []string{"Strategies and the trade-off are left out: there is no plan to set others beside."}
-		if plan.Status == view.Within {
-			out.Omitted = []string{"Strategies and the trade-off are left out: nothing needs to move. " +
-				"leastmove compare --trade has them."}
-		}
 		return out, nil
 	}
 	t := j.planned()
@@ -58,14 +52,7 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 		return nil, trade.err
 	}
 	all.Trade = trade.trade
-	out.Comparison = all
-	out.Omitted = []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: "+
-		"leastmove compare --trade goes further.", 100*quickTrade),
-		"Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}
-	if opt.Limit > 0 {
-		out.Omitted = append(out.Omitted,
-			"The clock limited every search: what it cut may come out otherwise in another run.")
-	}
+	out.Comparison, out.TradeGap, out.Timed = all, quickTrade, opt.Limit > 0
 	return out, nil
 }
 

@@ -44,7 +44,7 @@ func CompareCSV(w io.Writer, c *view.Comparison, layout Page) error {
 				cells[13] = string(s.Room(of.Nearest.Left))
 			}
 		}
-		for _, u := range of.Used {
+		for _, u := range p.Used {
 			cells = append(cells, words.Cell(s.Condition(u.Governing)))
 			for _, share := range u.Shares {
 				cells = append(cells, string(words.Use(share)))

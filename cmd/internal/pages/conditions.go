@@ -8,30 +8,30 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// byCondition is what a plan takes up of the limits of each coupling in each
-// condition, and which condition drives the coupling.
-func (s formatter) byCondition(planned [][]view.Reading) doc.Table {
+// byCondition is what a plan uses of the limits of each coupling in each
+// condition, and which condition governs the coupling.
+func (s formatter) byCondition(used []view.UsedOver) doc.Table {
 	g := doc.Table{Columns: []doc.Column{doc.Wide("coupling"), doc.Wide("governed by")}}
 	for k := range s.Train.Conditions {
 		g.Columns = append(g.Columns, doc.Column{Head: s.Condition(k), Wraps: true, Number: true})
 	}
-	for i := range planned {
-		row := []string{s.Coupling(i), s.Condition(view.Driving(planned[i]))}
-		for k := range planned[i] {
-			row = append(row, words.Percent(planned[i][k].Worst()))
+	for i, u := range used {
+		row := []string{s.Coupling(i), s.Condition(u.Governing)}
+		for _, share := range u.Shares {
+			row = append(row, words.Percent(share))
 		}
 		g.Add(row...)
 	}
 	return g
 }
 
-// drivers says which condition drives each coupling, where there is more than one.
+// drivers says which condition governs each coupling, where there is more than one.
 func (t *planText) drivers() {
 	if len(t.Train.Conditions) < 2 {
 		return
 	}
 	t.Space()
-	g := t.formatter.byCondition(t.plan.Planned.Couplings)
+	g := t.formatter.byCondition(t.plan.Used)
 	g.Caption = "The condition that governs each coupling: the one in which it uses most of its limits after the moves."
 	t.Table(g)
 }
@@ -45,5 +45,5 @@ func (p *page) leastByCondition(s formatter, way *view.Way) {
 	p.Heading("Use by condition")
 	p.Say(fmt.Sprintf("Of the limits of each coupling by the plan of the %s, and the condition that governs it: "+
 		"where it uses most. (Of the other ways: --format json or csv.)", s.way(way)))
-	p.Table(s.byCondition(plan.Planned.Couplings))
+	p.Table(s.byCondition(plan.Used))
 }

@@ -110,7 +110,7 @@ func planParts() []planPart {
 				t.drivers()
 			}
 		}},
-		{"position", "level, nozzles and soft foot after the moves", when(view.Planned, (*planText).stance)},
+		{"position", "level, nozzles and soft foot after the moves", when(view.Planned, (*planText).position)},
 		{"limits", "what limits the plan", when(view.Planned, (*planText).ends)},
 		{"room", "what is left to each foot", when(view.Planned, (*planText).reserve)},
 		{"chance", "chance of ending within limits", func(t *planText, _ Page) {

@@ -27,7 +27,7 @@ func Replay(w io.Writer, r *view.Replayed, layout Page) error {
 	t.packs()
 	t.rest()
 	t.couplings("Couplings before and after", r.Found.Couplings, r.Planned.Couplings)
-	t.stance()
+	t.position()
 	t.everyLimit(r)
 	t.sure()
 	t.unstated()

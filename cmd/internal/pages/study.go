@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"fmt"
 	"slices"
 
 	"leastmove/cmd/internal/doc"
@@ -11,7 +12,26 @@ import (
 type Study struct {
 	Plan       *view.Plan
 	Comparison *view.Comparison // nil: left out
-	Omitted    []string         // what was left out, and why, in sentences
+	TradeGap   float64          // share, within which each total of the trade-off was proven
+	Timed      bool             // a limit of time was set
+}
+
+// omitted says what was left out, and why.
+func (s *Study) omitted() []string {
+	switch {
+	case s.Plan.Status == view.Within:
+		return []string{"Strategies and the trade-off are left out: nothing needs to move. " +
+			"leastmove compare --trade has them."}
+	case s.Comparison == nil:
+		return []string{"Strategies and the trade-off are left out: there is no plan to set others beside."}
+	}
+	out := []string{fmt.Sprintf("The trade-off was searched until each total was proven to within %g %%: "+
+		"leastmove compare --trade goes further.", 100*s.TradeGap),
+		"Which sets of machines can do it alone is left out: leastmove compare --subsets has that."}
+	if s.Timed {
+		out = append(out, "The clock limited every search: what it cut may come out otherwise in another run.")
+	}
+	return out
 }
 
 // Figures are drawings by a name; nil where there is nothing to draw.
@@ -64,14 +84,14 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("moves", "Moves, foot by foot", mark, when(planned, t.moves)),
 		part("couplings", "Couplings", mark,
 			drawn("couplings"), t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest),
-			when(planned, t.stance)),
+			when(planned, t.position)),
 		part("holes", "Bolts in their holes, and what is left", mark, drawn("holes"), when(planned, t.reserve)),
 		part("packs", "Packs, piece by piece", mark, when(planned, t.packs)),
 		part("limits", "What limits the plan, and what relief would bring", mark,
 			when(planned, t.ends), when(planned, t.worth), when(planned, t.prices), when(planned, t.account)),
 		part("ways", "Strategies and the trade-off", mark,
 			when(compared, func() { t.ways(t.formatter, c) }), when(compared, func() { t.obstacles(t.formatter, c) }),
-			t.said(func() { t.Items(s.Omitted...) })),
+			t.said(func() { t.Items(s.omitted()...) })),
 		part("trade", "Closeness against movement", mark,
 			drawn("tradeoff"), when(traded, func() { t.trade(t.formatter, c.Trade) })),
 		part("readings", "Readings and their checks", mark,

@@ -27,7 +27,7 @@ func (p *page) survey(s formatter, survey *view.Survey) bool {
 		p.Table(g)
 		p.SayIn(fmt.Sprintf("In the middle of the points, x = %s in the train, it lies within ± %s, and its slope "+
 			"within ± %s.",
-			s.Station(math.Round(l.X)), s.half(l.Half.Offset, s.MoveUnit()), s.halfAngle(l.Half.Angle)))
+			s.StationAbout(l.X), s.half(l.Half.Offset, s.MoveUnit()), s.halfAngle(l.Half.Angle)))
 	}
 	p.Space()
 	p.Say(surveyBasis(s, survey))

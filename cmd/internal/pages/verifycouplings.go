@@ -133,7 +133,7 @@ func (v *verified) motions() {
 		}
 		for _, s := range v.r.Verdict.Machines[i].Stations {
 			g.Add(
-				v.Machine(i), v.stood(i, s.Feet),
+				v.Machine(i), v.station(i, s.Feet),
 				short(s.PlannedUp, "up", "down"), short(s.Up, "up", "down")+" ± "+string(v.Offset(s.HalfUp)),
 				short(s.PlannedLeft, "left", "right"), short(s.Left, "left", "right")+" ± "+string(v.Offset(s.HalfLeft)),
 			)
@@ -142,8 +142,8 @@ func (v *verified) motions() {
 	v.Table(g)
 }
 
-// stood names a foot station: a pair by its table.
-func (v *verified) stood(i int, feet []int) string {
+// station names a foot station: a pair by its table.
+func (v *verified) station(i int, feet []int) string {
 	if len(feet) == 2 {
 		if table, pair := v.Pair(i, feet[0], feet[1]); pair {
 			return table

@@ -5,22 +5,22 @@ const CheckSchema = "leastmove.check/1"
 
 // A Check is what `check` writes: a train as found.
 type Check struct {
-	Schema    string     `json:"schema" about:"name and version of this form"`
-	Title     string     `json:"title" about:"title of the train file"`
-	Units     Units      `json:"units" about:"units of all numbers here"`
-	Sides     Sides      `json:"sides" about:"the site's own words for the sides"`
-	Use       Number     `json:"use" about:"share of the limit that is used most, rounded up" unit:"share"`
-	Within    bool       `json:"within" about:"every coupling is within its limits"`
-	Held      []string   `json:"held,omitempty" about:"machines held on the command line"`
-	Freed     []string   `json:"freed,omitempty" about:"machines freed on the command line"`
-	Machines  []Standing `json:"machines" about:"every machine, in the order of the train"`
-	Couplings []Coupling `json:"couplings" about:"every coupling, in the order of the train"`
-	Survey    *Survey    `json:"survey,omitempty" about:"what the points of a survey come to"`
-	Warnings  []Warning  `json:"warnings" about:"what to check in the train file"`
+	Schema    string         `json:"schema" about:"name and version of this form"`
+	Title     string         `json:"title" about:"title of the train file"`
+	Units     Units          `json:"units" about:"units of all numbers here"`
+	Sides     Sides          `json:"sides" about:"the site's own words for the sides"`
+	Use       Number         `json:"use" about:"share of the limit that is used most, rounded up" unit:"share"`
+	Within    bool           `json:"within" about:"every coupling is within its limits"`
+	Held      []string       `json:"held,omitempty" about:"machines held on the command line"`
+	Freed     []string       `json:"freed,omitempty" about:"machines freed on the command line"`
+	Machines  []MachineFound `json:"machines" about:"every machine, in the order of the train"`
+	Couplings []Coupling     `json:"couplings" about:"every coupling, in the order of the train"`
+	Survey    *Survey        `json:"survey,omitempty" about:"what the points of a survey come to"`
+	Warnings  []Warning      `json:"warnings" about:"what to check in the train file"`
 }
 
-// A Standing is one machine as found.
-type Standing struct {
+// A MachineFound is one machine as found.
+type MachineFound struct {
 	Name string `json:"name" about:"name in the train file"`
 	Held bool   `json:"held" about:"it may not be moved"`
 	Feet []Room `json:"feet" about:"every foot"`

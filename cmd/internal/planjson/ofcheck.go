@@ -26,7 +26,7 @@ func WriteCheck(out io.Writer, c *view.Check, in *view.Input) error {
 	}
 	for i := range c.Train.Machines {
 		m := &c.Train.Machines[i]
-		d := Standing{Name: w.Machine(i), Held: m.Hold, Feet: []Room{}}
+		d := MachineFound{Name: w.Machine(i), Held: m.Hold, Feet: []Room{}}
 		for f := range m.Feet {
 			foot, room := &m.Feet[f], &c.Rooms[i][f]
 			r := Room{

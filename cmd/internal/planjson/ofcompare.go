@@ -56,7 +56,7 @@ func (w filler) way(y *view.Way) Way {
 	}
 	d.Total, d.Plain, d.Peak, d.Moved, d.Touched = w.Total(p.Total), w.Total(p.Plain), w.Moved(p.Largest),
 		&p.Moved, &y.Feet
-	d.Shims, d.Couplings = &Handled{Pieces: y.Pieces, All: y.AllPieces}, w.driven(y.Used)
+	d.Shims, d.Couplings = &Handled{Pieces: y.Pieces, All: y.AllPieces}, w.driven(p.Used)
 	d.Use = &Aim{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached)}
 	if p.Status == view.Planned {
 		d.Gap = words.Ceil(p.Gap, 4)

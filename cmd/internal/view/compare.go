@@ -49,7 +49,6 @@ type Outcome struct {
 	Pieces    int         // shims that go out and in
 	AllPieces bool        // there are no more of them
 	Nearest   *Nearest    // nil: the machines that are moved have no stated limit of a foot
-	Used      []UsedOver  // of the limits of each coupling
 	Broken    []BrokenAll // limits that the moves break, each once for all feet of a machine
 	Unproven  bool        // the strategy's own measure: it was not proven to be within unproven of the least
 }
@@ -143,7 +142,7 @@ func outcomeOf(p *optimize.Plan) Outcome {
 	if p.Moves == nil {
 		return out
 	}
-	out.Feet, out.Used = p.FeetMoved(), UsedOf(p.Planned.Couplings)
+	out.Feet = p.FeetMoved()
 	for i := range p.Moves {
 		if p.Moves.Moved(i) {
 			out.Machines = append(out.Machines, i)
@@ -155,16 +154,13 @@ func outcomeOf(p *optimize.Plan) Outcome {
 	return out
 }
 
-// UsedOf are the shares that couplings use of their limits, [coupling][condition].
-func UsedOf(couplings [][]train.Reading) []UsedOver {
+// usedOf are the shares that couplings use of their limits, [coupling][condition].
+func usedOf(couplings [][]train.Reading) []UsedOver {
 	var out []UsedOver
 	for _, conditions := range couplings {
-		u := UsedOver{}
+		u := UsedOver{Governing: Driving(conditions)}
 		for k := range conditions {
 			u.Shares = append(u.Shares, conditions[k].Worst())
-			if u.Shares[k] > u.Shares[u.Governing] {
-				u.Governing = k
-			}
 		}
 		out = append(out, u)
 	}

@@ -9,7 +9,7 @@ import (
 
 // A Pose is how the shafts of a coupling sit relative to each other: offsets and the distance
 // between shaft ends in mm, angles in mrad; NaN where it is not known.
-type Pose = diagnose.Standing
+type Pose = diagnose.Pose
 
 // A GivenPlan is a plan as a file states it, in the terms of the train that it is held against.
 // Lengths are in mm, angles in mrad; NaN where the file does not say.

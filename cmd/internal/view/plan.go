@@ -31,6 +31,7 @@ type Plan struct {
 	Aims     []Aim           // what other aims cost, the plan among them; nil: not worked out
 	Chance   *Chance         // of ending within limits; nil: not worked out
 	Open     []Unstated      // what there is no chance without, where the file states errors and leaves it open
+	Used     []UsedOver      // of the limits of each coupling; nil without a plan
 	Looser   []Looser        // couplings whose readings are less certain than [errors]: the chance counts with those
 	Changes  [][]PackChange  // [machine][foot]; nil without a plan
 	Rooms    [][]FootRoom    // [machine][foot], after the moves; nil without a plan
@@ -81,7 +82,7 @@ func Of(o *optimize.Plan) *Plan {
 		p.Open = o.Train.Unstated()
 	}
 	if o.Moves != nil {
-		p.Changes = changesOf(o)
+		p.Changes, p.Used = changesOf(o), usedOf(o.Planned.Couplings)
 		p.Rooms, p.AtRest, p.Rolled = roomsOf(o.Train, o), optimize.AtRest(o.Train, o.Moves), rolledOf(p)
 	}
 	p.Looser, p.Growth, p.Sums, p.Parting = looserOf(o.Train), growthOf(o.Train), sumsOf(p), partingOf(p)

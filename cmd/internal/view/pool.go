@@ -93,7 +93,7 @@ func otherPlansOf(a *ways.Asked) OtherPlans {
 		}
 		out.Rows = append(out.Rows, row)
 	}
-	if use := a.Plan.Kept; a.Kind == ways.AskLeast && use > a.Plan.Aim*(1+fair) {
+	if use := a.Plan.Kept; a.Kind == ways.AskLeast && use > a.Plan.Aim*(1+Fair) {
 		out.Missed = &MissedAim{
 			Aim: a.Plan.Aim, Use: use, Above: ways.AboveLowest, Lowest: lowest, Proven: a.Plan.Lowest,
 		}

@@ -49,11 +49,8 @@ type VerifiedState struct {
 	Now                   train.Reading
 }
 
-// fair is the share of a limit by which a value may pass it for the rounding of true geometry.
-const fair = 1e-6
-
 // Met says whether every coupling is within all of its limits now.
-func (r *Verified) Met() bool { return r.Worst() <= 1+fair }
+func (r *Verified) Met() bool { return r.Worst() <= 1+Fair }
 
 // Worst is the largest share of a coupling limit that is used now; 1 is at the limit.
 func (r *Verified) Worst() float64 {
@@ -76,7 +73,7 @@ func (c *VerifiedCoupling) worst() float64 {
 func (r *Verified) Outside() int {
 	n := 0
 	for i := range r.Couplings {
-		if r.Couplings[i].worst() > 1+fair {
+		if r.Couplings[i].worst() > 1+Fair {
 			n++
 		}
 	}
@@ -84,18 +81,10 @@ func (r *Verified) Outside() int {
 }
 
 // AimMissed says whether the limits are met, and the aim of the train file is not.
-func (r *Verified) AimMissed() bool { return r.Met() && r.Worst() > r.Train.Aim.Use*(1+fair) }
+func (r *Verified) AimMissed() bool { return r.Met() && r.Worst() > r.Train.Aim.Use*(1+Fair) }
 
 // Governing is the limit that is used most now.
-func (s *VerifiedState) Governing() train.Use {
-	var most train.Use
-	for i, u := range s.Now.Uses {
-		if i == 0 || u.Share > most.Share {
-			most = u
-		}
-	}
-	return most
-}
+func (s *VerifiedState) Governing() train.Use { return WorstUse(&s.Now) }
 
 // After is how the coupling sits now.
 func (s *VerifiedState) After() Pose {

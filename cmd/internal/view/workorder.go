@@ -77,7 +77,7 @@ func Order(p *Plan) *WorkOrder {
 	t, s := p.Train, staging.Stages(p.plan)
 	o := &WorkOrder{
 		Plan: p, Before: s.Before, Largest: s.Largest, InOrder: s.Plain,
-		Void: p.Relieved != nil && disturbs(p.Relieved.Edits), AimMissed: p.Reached > p.Aim*(1+fair),
+		Void: p.Relieved != nil && disturbs(p.Relieved.Edits), AimMissed: p.Reached > p.Aim*(1+Fair),
 		SoftFoot: optimize.SoftFoot(t.Units),
 	}
 	for i := range t.Machines {
@@ -91,7 +91,7 @@ func Order(p *Plan) *WorkOrder {
 		}
 	}
 	for _, f := range p.Soft {
-		if f.Gap > o.SoftFoot*(1+fair) {
+		if f.Gap > o.SoftFoot*(1+Fair) {
 			o.TooSoft = append(o.TooSoft, f)
 		}
 	}

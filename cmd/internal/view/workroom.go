@@ -46,7 +46,7 @@ func sideRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 	if move.Left < 0 {
 		travel = foot.TravelRight
 	}
-	if ends := travel - math.Abs(after.Left); !math.IsInf(travel, 1) && ends <= out.Left+fair {
+	if ends := travel - math.Abs(after.Left); !math.IsInf(travel, 1) && ends <= out.Left+Fair {
 		out.ByHole, whole = false, travel
 	}
 	out.Little = little(out.Left, whole, DialStep(p.Train.Units))

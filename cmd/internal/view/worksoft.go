@@ -33,7 +33,7 @@ func workMachine(p *optimize.Plan, m int) WorkMachine {
 		out.Stop = math.Max(out.Stop, math.Max(soft, math.Abs(left)+2*step))
 	}
 	out.First = math.Max(step, soft-out.Most)
-	out.Fewer = out.First < soft*(1-fair)
-	out.Other = out.Stop > soft*(1+fair)
+	out.Fewer = out.First < soft*(1-Fair)
+	out.Other = out.Stop > soft*(1+Fair)
 	return out
 }

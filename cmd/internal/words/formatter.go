@@ -168,6 +168,9 @@ func (w Formatter) Pack(c train.PackChange) string {
 // Station is a station of the train in mm, as short as it can be said.
 func (w Formatter) Station(mm float64) string { return w.Length(mm).Short() }
 
+// StationAbout is a station of the train in mm, to whole mm.
+func (w Formatter) StationAbout(mm float64) string { return w.Station(math.Round(mm)) }
+
 // High is a vertical misalignment: how high the second shaft stands, and how
 // it slopes.
 func (w Formatter) High(v train.Tilt) string {

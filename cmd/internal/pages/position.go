@@ -10,9 +10,9 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// stance says how the machines stand after the moves, where the file limits
+// position says how the machines sit after the moves, where the file limits
 // that: level, nozzles, soft foot.
-func (t *planText) stance() {
+func (t *planText) position() {
 	g := doc.Table{Columns: []doc.Column{doc.Wide("machine"), doc.Wide("what"), doc.Fixed("after"), doc.Fixed("limit")},
 		Names: 2}
 	var rolls []string
