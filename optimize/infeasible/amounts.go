@@ -65,8 +65,8 @@ func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 	return e
 }
 
-// shifts adds to a feasibility relaxation what it costs by the mm to shift machines along the train that the file holds in
-// place: a slack for each, behind those that are there.
+// shifts adds to a feasibility relaxation what it costs by the mm to shift machines along the train that the file
+// holds in place: a slack for each, behind those that are there.
 func (m *search) shifts(e *elasticProgram, k *optimize.Model) {
 	price := m.Plan.File.Relief.AxialPerMM
 	for v, g := range k.Groups {
