@@ -49,7 +49,7 @@ type UsedFoot struct {
 	Right bool    // of UsedTravel: to the right
 }
 
-// explained leaves out where bolts sit at machines that did not go sideways, by what explains the readings
+// explained leaves out where bolts sit at feet that did not go sideways, by what explains the readings
 // best: they sit there because of that.
 func (r *Verified) explained() {
 	if len(r.Verdict.Suspects) == 0 {
@@ -59,10 +59,18 @@ func (r *Verified) explained() {
 	if f.Cause != NotMade && f.Cause != OneFoot || f.Plane != Sideways || f.Machine < 0 {
 		return
 	}
-	r.UsedUp = slices.DeleteFunc(r.UsedUp, func(u UsedUp) bool {
-		return u.Machine == f.Machine && (u.Kind == BoltsNearer || u.Kind == BoltsUnsaid)
-	})
+	for n := range r.UsedUp {
+		if u := &r.UsedUp[n]; u.Machine == f.Machine && ofBolts(u) {
+			u.Feet = slices.DeleteFunc(u.Feet, func(foot UsedFoot) bool {
+				return f.Feet == nil || slices.Contains(f.Feet, foot.Foot)
+			})
+		}
+	}
+	r.UsedUp = slices.DeleteFunc(r.UsedUp, func(u UsedUp) bool { return ofBolts(&u) && len(u.Feet) == 0 })
 }
+
+// ofBolts says whether it is about where bolts sit.
+func ofBolts(u *UsedUp) bool { return u.Kind == BoltsNearer || u.Kind == BoltsUnsaid }
 
 func (r *Verified) used(u UsedUp) { r.UsedUp = append(r.UsedUp, u) }
 
