@@ -20,10 +20,10 @@ type Model struct {
 	Problem    mip.Problem
 	Groups     []Group // what each variable sets
 	kinematics []train.Kinematics
-	First      []int            // first variable of each machine, and one more
-	Labels     []Limit          // of each of problem.Limits
-	Widening   float64          // what every limit is multiplied by
-	stock      *bolts.ShimStock // nil: not asked for
+	First      []int              // first variable of each machine, and one more
+	Labels     []Limit            // of each of problem.Limits
+	Widening   float64            // what every limit is multiplied by
+	stocks     []*bolts.ShimStock // by machine; nil: not asked for
 }
 
 // A Group is the feet that one variable sets together.
@@ -41,15 +41,6 @@ const (
 	SideMove
 	AxialShift
 )
-
-// Resolution is the finest sideways move in mm that a plan asks for: what a
-// dial shows.
-func Resolution(u train.Units) float64 {
-	if u == train.Inches {
-		return 0.5 * train.Mil
-	}
-	return 0.01
-}
 
 // A Linearization says where the linear forms of the couplings are tangent to true geometry.
 type Linearization struct {
@@ -114,14 +105,14 @@ func (k *Model) machine(i, block int) {
 		for _, f := range feet {
 			lo, hi = math.Max(lo, -m.Feet[f].Lower), math.Min(hi, m.Feet[f].Raise)
 		}
-		add(ShimChange, feet, t.Shims.Step, lo, hi)
+		add(ShimChange, feet, t.ShimsOf(i).Step, lo, hi)
 		v := &k.Problem.Vars[len(k.Problem.Vars)-1]
-		v.Only = k.packSteps(feet, m, v.Least)
+		v.Only = k.packSteps(feet, i, v.Least)
 	}
 	for _, feet := range sides {
 		// The hole is a limit of its own too; its ends keep the range short.
 		travel, hole := k.sideRanges(i, feet)
-		add(SideMove, feet, Resolution(t.Units), math.Max(travel[0], hole[0]), math.Min(travel[1], hole[1]))
+		add(SideMove, feet, t.Units.Resolution(), math.Max(travel[0], hole[0]), math.Min(travel[1], hole[1]))
 	}
 	k.Problem.FixedCost = append(k.Problem.FixedCost, t.Aim.FixedCost)
 	if m.Axial {
@@ -130,7 +121,7 @@ func (k *Model) machine(i, block int) {
 			all[f] = f
 		}
 		most := math.Min(Reach, t.ShiftMost(m))
-		add(AxialShift, all, Resolution(t.Units), -most, most)
+		add(AxialShift, all, t.Units.Resolution(), -most, most)
 	}
 }
 

@@ -35,7 +35,7 @@ func TestNothingLessForTwoMachines(t *testing.T) {
 				i = 1
 			}
 			up := pairs(tr, i, p.Least, tr.Shims.Step, func(f *train.FootMove, v float64) { f.Up = v })
-			left := pairs(tr, i, p.Least, optimize.Resolution(tr.Units), func(f *train.FootMove, v float64) { f.Left = v })
+			left := pairs(tr, i, p.Least, tr.Units.Resolution(), func(f *train.FootMove, v float64) { f.Left = v })
 			best := math.Inf(1)
 			for _, a := range up {
 				for _, b := range left {

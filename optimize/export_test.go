@@ -15,7 +15,8 @@ var CapResidual = capResidual
 
 // PackSteps is packSteps.
 func (k *Model) PackSteps(feet []int, m *train.Machine, least int) []int {
-	return k.packSteps(feet, m, least)
+	k.Train.Machines = []train.Machine{*m}
+	return k.packSteps(feet, 0, least)
 }
 
 // MovesOf is movesOf.

@@ -23,7 +23,7 @@ func (p *Plan) Handled() (pieces int, all bool) {
 	for i := range p.Train.Machines {
 		for n := range p.Train.Machines[i].Feet {
 			f, at := &p.Train.Machines[i].Feet[n], [2]int{i, n}
-			by := p.Train.PackChange(f, p.Moves[i][n].Up).By()
+			by := p.Train.PackChange(i, f, p.Moves[i][n].Up).By()
 			switch {
 			case math.Abs(by) < NoPack:
 			case !known[at]:

@@ -163,9 +163,9 @@ func (w *limitWalk) add(at Limit, kind train.LimitKind, what string, value float
 	}
 	switch info.SetBy {
 	case train.SetByUp:
-		r.Reached = bound-value < w.train.Shims.Step
+		r.Reached = bound-value < w.train.ShimsOf(at.Machine).Step
 	case train.SetByLeft:
-		r.Reached = bound-value < Resolution(w.train.Units)
+		r.Reached = bound-value < w.train.Units.Resolution()
 	default:
 		r.Reached = value >= nearEnd*bound
 	}

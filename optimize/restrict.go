@@ -88,7 +88,7 @@ func (k *Model) residuals(i, f int, before float64, label Limit) {
 	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1), 1)
 	if r = tidy(plus(r, own(SideMove), 1)); len(r.Terms) > 0 {
 		label.Kind = train.LimitSteps
-		k.limit(label, Resolution(k.Train.Units), false, r)
+		k.limit(label, k.Train.Units.Resolution(), false, r)
 	}
 }
 

@@ -9,15 +9,19 @@ import (
 	"leastmove/train"
 )
 
-// StockStated says that the file states what packs are made of. Where it states
+// StockStated says that the file states what packs of machine i are made of. Where it states
 // neither the thicknesses nor the number of pieces every whole step counts as
 // one that a pack can be made for.
-func StockStated(t *train.Train) bool { return len(t.Shims.Stock) > 0 || t.Shims.MaxPieces > 0 }
+func StockStated(t *train.Train, i int) bool {
+	s := t.ShimsOf(i)
+	return len(s.Stock) > 0 || s.MaxPieces > 0
+}
 
-// ShimStock is what packs are made of; what the file does not state of it is the
+// ShimStock is what packs of machine i are made of; what the file does not state of it is the
 // usual.
-func ShimStock(t *train.Train) *bolts.ShimStock {
-	stock, most := t.Shims.Stock, t.Shims.MaxPieces
+func ShimStock(t *train.Train, i int) *bolts.ShimStock {
+	s := t.ShimsOf(i)
+	stock, most := s.Stock, s.MaxPieces
 	if len(stock) == 0 {
 		stock = bolts.UsualStock(t.Units == train.Inches)
 	}
@@ -45,12 +49,29 @@ func pieces(f *train.Foot, height float64) ([]float64, bool) {
 // NoPack is the height in mm below which there is no pack.
 const NoPack = 1e-6
 
-// Makes says whether the pack of a foot of a train with soft feet corrected can be made for a
+// ShimStocks are those of every machine; machines of the same rules share one.
+func ShimStocks(t *train.Train) []*bolts.ShimStock {
+	out := make([]*bolts.ShimStock, len(t.Machines))
+next:
+	for i := range out {
+		s := t.ShimsOf(i)
+		for k := range i {
+			if o := t.ShimsOf(k); slices.Equal(s.Stock, o.Stock) && s.MaxPieces == o.MaxPieces {
+				out[i] = out[k]
+				continue next
+			}
+		}
+		out[i] = ShimStock(t, i)
+	}
+	return out
+}
+
+// Makes says whether the pack of a foot of machine i of a train with soft feet corrected can be made for a
 // change of up mm, with what fills a soft foot and makes up for what was cut
 // off. A foot that is not moved passes, and so does one of which nothing is
 // known that is to come down: it has no limit.
-func Makes(t *train.Train, s *bolts.ShimStock, f *train.Foot, up float64) bool {
-	c := t.PackChange(f, up)
+func Makes(t *train.Train, s *bolts.ShimStock, i int, f *train.Foot, up float64) bool {
+	c := t.PackChange(i, f, up)
 	by := c.By()
 	now, known := pieces(f, c.Now)
 	ok := up == 0
@@ -65,22 +86,22 @@ func Makes(t *train.Train, s *bolts.ShimStock, f *train.Foot, up float64) bool {
 	return ok
 }
 
-// packSteps are the steps, ascending, at which the packs of all of some feet can
+// packSteps are the steps, ascending, at which the packs of all of some feet of machine i can
 // be made, as Makes has it; nil where any can.
-func (k *Model) packSteps(feet []int, m *train.Machine, least int) []int {
-	t := k.Train
-	if !StockStated(t) {
+func (k *Model) packSteps(feet []int, i, least int) []int {
+	t, m := k.Train, &k.Train.Machines[i]
+	if !StockStated(t, i) {
 		return nil
 	}
-	if k.stock == nil {
-		k.stock = ShimStock(t)
+	if k.stocks == nil {
+		k.stocks = ShimStocks(t)
 	}
 	var all []int
 	for n, f := range feet {
 		if n > 0 && packedAlike(&m.Feet[f], &m.Feet[feet[n-1]]) {
 			continue
 		}
-		steps := footSteps(t, k.stock, &m.Feet[f])
+		steps := footSteps(t, k.stocks[i], i, &m.Feet[f])
 		if n == 0 {
 			all = steps
 			continue
@@ -97,9 +118,9 @@ func packedAlike(a, b *train.Foot) bool {
 	return a.Pack == b.Pack && a.Soft == b.Soft && a.Cut == b.Cut && slices.Equal(a.Pieces, b.Pieces)
 }
 
-// footSteps are the steps at which one foot's pack can be made.
-func footSteps(t *train.Train, s *bolts.ShimStock, f *train.Foot) []int {
-	c, step := t.PackChange(f, 0), t.Shims.Step
+// footSteps are the steps at which the pack of one foot of machine i can be made.
+func footSteps(t *train.Train, s *bolts.ShimStock, i int, f *train.Foot) []int {
+	c, step := t.PackChange(i, f, 0), t.ShimsOf(i).Step
 	if now, known := pieces(f, c.Now); known {
 		return s.Steps(now, c.By(), step)
 	}
@@ -118,13 +139,16 @@ func footSteps(t *train.Train, s *bolts.ShimStock, f *train.Foot) []int {
 // what packs are made of; "" where there is none.
 func (p *Plan) unmade() string {
 	t := p.Train
-	if !StockStated(t) {
-		return ""
-	}
-	stock := ShimStock(t)
+	var stocks []*bolts.ShimStock
 	for i := range t.Machines {
+		if !StockStated(t, i) {
+			continue
+		}
+		if stocks == nil {
+			stocks = ShimStocks(t)
+		}
 		for n := range t.Machines[i].Feet {
-			if f := &t.Machines[i].Feet[n]; !Makes(t, stock, f, p.Moves[i][n].Up) {
+			if f := &t.Machines[i].Feet[n]; !Makes(t, stocks[i], i, f, p.Moves[i][n].Up) {
 				return t.Machines[i].Name + " " + f.Name
 			}
 		}
@@ -142,17 +166,21 @@ func (p *Plan) packs() {
 		return
 	}
 	t := p.Train
-	stock, count := ShimStock(t), map[float64]int{}
+	stocks, count := ShimStocks(t), map[float64]int{}
 	for i := range t.Machines {
+		if t.ShimsOf(i).Stepless {
+			continue
+		}
+		stock := stocks[i]
 		for n := range t.Machines[i].Feet {
 			f := &t.Machines[i].Feet[n]
-			c := t.PackChange(f, p.Moves[i][n].Up)
+			c := t.PackChange(i, f, p.Moves[i][n].Up)
 			by := c.By()
 			if math.Abs(by) < NoPack {
 				continue
 			}
 			now, known := pieces(f, c.Now)
-			if f.Pieces == nil && by < 0 && !StockStated(t) {
+			if f.Pieces == nil && by < 0 && !StockStated(t, i) {
 				continue // what comes out is for whoever sees the pack to say
 			}
 			made := stock.Adds

@@ -25,7 +25,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 8))
 	barred, allowed := 0, 0
 	for range 60 {
-		tr := &train.Train{Units: train.Units(r.IntN(2)), Shims: train.Shims{Step: 0.05}}
+		tr := &train.Train{Units: train.Units(r.IntN(2)), Shims: train.Shims{Step: 0.05}, Machines: make([]train.Machine, 1)}
 		unit := 0.05
 		if tr.Units == train.Inches {
 			unit = train.Mil
@@ -47,7 +47,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 				f.Pack = math.NaN()
 			case 1:
 				f.Soft = unit * 3 * r.Float64()
-				f.Filled = tr.Fill(&f)
+				f.Filled = tr.Fill(0, &f)
 				f.Pack += f.Filled
 			case 2:
 				f.Pieces = []float64{40 * unit, 5 * unit, 2 * unit}
@@ -59,10 +59,10 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 		only := k.PackSteps([]int{0, 1}, m, 0)
 		require.True(t, slices.IsSorted(only))
 		require.Contains(t, only, 0)
-		s := optimize.ShimStock(tr)
+		s := optimize.ShimStock(tr, 0)
 		for n := -120; n <= 250; n++ {
 			up := float64(n) * tr.Shims.Step
-			want := optimize.Makes(tr, s, &m.Feet[0], up) && optimize.Makes(tr, s, &m.Feet[1], up)
+			want := optimize.Makes(tr, s, 0, &m.Feet[0], up) && optimize.Makes(tr, s, 0, &m.Feet[1], up)
 			require.Equal(t, want, slices.Contains(only, n), "%+v by %d steps", m.Feet, n)
 			if want {
 				allowed++
@@ -94,7 +94,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 		text = strings.Replace(text, "shim = 5\n", "pieces = [3, 1, 1]\n", 2)
 		tr := trains.Read(t, "shelf", text)
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
-			s := optimize.ShimStock(tr)
+			s := optimize.ShimStock(tr, 0)
 			least, without := math.Inf(1), math.Inf(1)
 			trains.EveryPack(tr, func(moves train.Moves) {
 				state := tr.Check(moves)
@@ -105,7 +105,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 				without = math.Min(without, total)
 				for i, feet := range moves {
 					for f := range feet {
-						if !optimize.Makes(tr, s, &tr.Machines[i].Feet[f], feet[f].Up) {
+						if !optimize.Makes(tr, s, i, &tr.Machines[i].Feet[f], feet[f].Up) {
 							return
 						}
 					}

@@ -37,7 +37,7 @@ func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 			if foot.Soft == 0 {
 				continue
 			}
-			in := t.Fill(foot)
+			in := t.Fill(i, foot)
 			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: in})
 			foot.Filled = in
 			foot.Proud = in - foot.Soft

@@ -48,4 +48,4 @@ func explained(t *testing.T, tr *train.Train, opt optimize.Options) *optimize.Pl
 // grain is a step in mm between the totals that the train's moves can have,
 // where every machine is as hard to move: left and right feet go sideways
 // together, by what a dial shows.
-func grain(tr *train.Train) float64 { return 2 * optimize.Resolution(tr.Units) }
+func grain(tr *train.Train) float64 { return 2 * tr.Units.Resolution() }

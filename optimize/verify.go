@@ -53,7 +53,7 @@ func (r *LimitRow) words(t *train.Train, use float64) string {
 // rigid machine takes the foot.
 func unsettable(t *train.Train, i int, moves []train.FootMove, state *train.MachineState) []string {
 	var out []string
-	m, dial := &t.Machines[i], Resolution(t.Units)
+	m, dial := &t.Machines[i], t.Units.Resolution()
 	over := func(value, limit float64, name, what string) {
 		if beyond(value, limit) {
 			out = append(out, fmt.Sprintf("%s, %s: %.6g beyond %.6g", name, what, value, limit))
@@ -63,7 +63,7 @@ func unsettable(t *train.Train, i int, moves []train.FootMove, state *train.Mach
 	for f, move := range moves {
 		name := m.Name + " " + m.Feet[f].Name
 		over(math.Abs(move.Left-kin.LeftAt(f).Of(state.Motion)), dial, name, "side move against the machine's own")
-		for n, set := range [3][2]float64{{move.Up, t.Shims.Step}, {move.Left, dial}, {move.Axial, dial}} {
+		for n, set := range [3][2]float64{{move.Up, t.ShimsOf(i).Step}, {move.Left, dial}, {move.Axial, dial}} {
 			if least := t.Aim.Least(n == 0); set[0] != 0 && math.Abs(set[0]) < least-1e-9 {
 				out = append(out, fmt.Sprintf("%s moves by %.6g, less than the least move of %.6g", name, set[0], least))
 			}

@@ -22,7 +22,7 @@ func (t *Train) Made(moves Moves) *Train {
 		m.Level.FoundPitch, m.Level.FoundRoll = now.Pitch, now.Roll
 		m.Feet = slices.Clone(m.Feet)
 		for k := range m.Feet {
-			m.Feet[k].made(t.PackChange(&m.Feet[k], moves[i][k].Up), now.Feet[k])
+			m.Feet[k].made(t.PackChange(i, &m.Feet[k], moves[i][k].Up), now.Feet[k])
 		}
 		m.Nozzles = slices.Clone(m.Nozzles)
 		for n := range m.Nozzles {

@@ -22,15 +22,16 @@ func (c PackChange) By() float64 { return c.Fill + c.Cut + c.Move }
 // Off is by how many mm Then is more than Now and the change in all make; NaN where a pack is not stated.
 func (c PackChange) Off() float64 { return c.Then - (c.Now + c.By()) }
 
-// PackChange is what becomes of the pack under a foot of the train that goes up by so many mm. It is the same
+// PackChange is what becomes of the pack under a foot of machine i that goes up by so many mm. It is the same
 // whether the foot's Pack has what fills its gap in it (Filled) or not.
-func (t *Train) PackChange(f *Foot, up float64) PackChange {
-	c := PackChange{Now: f.Pack - f.Filled, Fill: t.Fill(f), Cut: f.Cut, Move: up}
+func (t *Train) PackChange(i int, f *Foot, up float64) PackChange {
+	c := PackChange{Now: f.Pack - f.Filled, Fill: t.Fill(i, f), Cut: f.Cut, Move: up}
 	c.Then = c.Now + c.By()
 	return c
 }
 
-// Fill is what is to go under a soft foot in mm before anything else, in whole shim steps.
-func (t *Train) Fill(f *Foot) float64 {
-	return t.Shims.Step * math.Round(f.Soft/t.Shims.Step)
+// Fill is what is to go under a soft foot of machine i in mm before anything else, in whole shim steps.
+func (t *Train) Fill(i int, f *Foot) float64 {
+	step := t.ShimsOf(i).Step
+	return step * math.Round(f.Soft/step)
 }

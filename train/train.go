@@ -63,6 +63,14 @@ func (u Units) Move() float64 {
 	return 1
 }
 
+// Resolution is the finest move in mm that a plan asks for: what a dial shows.
+func (u Units) Resolution() float64 {
+	if u == Inches {
+		return 0.5 * Mil
+	}
+	return 0.01
+}
+
 // String is the value of the train file's key `units`.
 func (u Units) String() string {
 	if u == Inches {
@@ -98,6 +106,35 @@ type Shims struct {
 	Keep      float64   // mm, pack that must stay under every foot
 	Stock     []float64 // mm, thicknesses on the shelf, ascending; empty: not stated
 	MaxPieces int       // most pieces in one pack; 0: not stated
+	// of a machine: it stands on chocks or wedges, so that a foot can be set to any size; Step is as fine as one is told,
+	// and there are no pieces
+	Stepless bool
+}
+
+// ShimRules are those of one machine, in place of the train's.
+type ShimRules struct {
+	Step      float64   // mm; 0: that of the train
+	Stepless  bool      // it stands on chocks or wedges; Step is as fine as a size is told
+	Stock     []float64 // mm, thicknesses on the shelf, ascending; empty: those of the train
+	MaxPieces int       // most pieces in one pack; 0: as the train has it
+}
+
+// ShimsOf says what packs may be made under machine i.
+func (t *Train) ShimsOf(i int) Shims {
+	s, own := t.Shims, &t.Machines[i].Shims
+	if own.Step > 0 {
+		s.Step = own.Step
+	}
+	if len(own.Stock) > 0 {
+		s.Stock = own.Stock
+	}
+	if own.MaxPieces > 0 {
+		s.MaxPieces = own.MaxPieces
+	}
+	if s.Stepless = own.Stepless; s.Stepless {
+		s.Stock, s.MaxPieces = nil, 0
+	}
+	return s
 }
 
 // Half95 is the half-width of a 95 % interval of a Gaussian, in standard deviations.
@@ -165,6 +202,7 @@ type Machine struct {
 	Flat    float64 // mm, most soft foot that its packs may leave
 	Level   Level
 	Shafts  []Shaft // one or more
+	Shims   ShimRules
 	Feet    []Foot
 	Growth  Growth // of the case, from cold to running
 	Nozzles []Nozzle

@@ -58,10 +58,10 @@ func levers(t *train.Train, kind optimize.RelaxationKind) []lever {
 				out = append(out, lever{at, -1, t.Relief.Bolt, foot.Bolt - foot.Minor, shank})
 			case kind == optimize.MakePack && !math.IsInf(foot.Lower, 1):
 				at.Key, at.From = "cut", foot.Cut
-				out = append(out, lever{at, 1, t.Relief.Pack, t.Relief.Cut, t.Shims.Step})
+				out = append(out, lever{at, 1, t.Relief.Pack, t.Relief.Cut, t.ShimsOf(i).Step})
 			case kind == optimize.RaiseMore && !math.IsInf(foot.Raise, 1):
 				at.Key, at.From = "raise", foot.Raise
-				out = append(out, lever{at, 1, t.Relief.Raise, highest, t.Shims.Step})
+				out = append(out, lever{at, 1, t.Relief.Raise, highest, t.ShimsOf(i).Step})
 			}
 		}
 	}

@@ -142,7 +142,7 @@ func (s *stager) worksOf(i int) []Work {
 	packs, shifts := false, false
 	for f, m := range s.plan.Moves[i] {
 		foot := &s.plan.Train.Machines[i].Feet[f]
-		c := s.plan.Train.PackChange(foot, m.Up)
+		c := s.plan.Train.PackChange(i, foot, m.Up)
 		packs = packs || m.Up != 0 || c.Cut > optimize.NoPack || c.Fill > optimize.NoPack
 		shifts = shifts || m.Left != 0 || m.Axial != 0
 	}

@@ -116,8 +116,8 @@ func settable(t *train.Train, i int, q train.Motion) []train.FootMove {
 	feet := make([]train.FootMove, len(m.Feet))
 	for f := range feet {
 		feet[f] = train.FootMove{
-			Up:   whole(s.UpAt(f).Of(q), t.Shims.Step),
-			Left: whole(s.LeftAt(f).Of(q), optimize.Resolution(t.Units)),
+			Up:   whole(s.UpAt(f).Of(q), t.ShimsOf(i).Step),
+			Left: whole(s.LeftAt(f).Of(q), t.Units.Resolution()),
 		}
 	}
 	return feet

@@ -73,7 +73,13 @@ func largestMove(k *optimize.Model, s mip.Steps) float64 {
 // sizes are all sizes in mm that a move can have up to a largest, ascending.
 func sizes(k *optimize.Model, most float64) []float64 {
 	out := []float64{0}
-	for _, step := range []float64{k.Train.Shims.Step, optimize.Resolution(k.Train.Units)} {
+	steps := []float64{k.Train.Units.Resolution()}
+	for i := range k.Train.Machines {
+		if step := k.Train.ShimsOf(i).Step; !k.Train.Machines[i].Hold && !slices.Contains(steps, step) {
+			steps = append(steps, step)
+		}
+	}
+	for _, step := range steps {
 		for n := 1; float64(n)*step <= most+speck; n++ {
 			out = append(out, float64(n)*step)
 		}

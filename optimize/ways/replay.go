@@ -104,7 +104,7 @@ func (r *Replayed) breaks() int {
 // misfits looks at every number.
 func (r *Replayed) misfits() {
 	t := r.Train
-	stock := optimize.ShimStock(t)
+	stocks := optimize.ShimStocks(t)
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		kin := m.Kinematics()
@@ -113,8 +113,8 @@ func (r *Replayed) misfits() {
 			for _, n := range []struct {
 				what     string
 				is, step float64
-			}{{"up", move.Up, t.Shims.Step}, {"left", move.Left, optimize.Resolution(t.Units)},
-				{"axial", move.Axial, optimize.Resolution(t.Units)}} {
+			}{{"up", move.Up, t.ShimsOf(i).Step}, {"left", move.Left, t.Units.Resolution()},
+				{"axial", move.Axial, t.Units.Resolution()}} {
 				if n.what == "axial" && f > 0 {
 					continue // one number for the machine
 				}
@@ -133,11 +133,11 @@ func (r *Replayed) misfits() {
 					add(TooLittle, math.Copysign(least, n.is))
 				}
 			}
-			if optimize.StockStated(t) && !optimize.Makes(t, stock, &m.Feet[f], move.Up) {
+			if optimize.StockStated(t, i) && !optimize.Makes(t, stocks[i], i, &m.Feet[f], move.Up) {
 				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up,
 					Nearest: math.NaN()})
 			}
-			if off := move.Left - kin.LeftAt(f).Of(q); math.Abs(off) > optimize.Resolution(t.Units)+1e-9 {
+			if off := move.Left - kin.LeftAt(f).Of(q); math.Abs(off) > t.Units.Resolution()+1e-9 {
 				r.Misfits = append(r.Misfits, Misfit{Kind: LeftApart, Machine: i, Foot: f, What: "left", Is: move.Left,
 					Nearest: move.Left - off})
 			}
@@ -277,9 +277,9 @@ func (r *Replayed) with(i int, feet []int, what string, to float64) train.Moves 
 func (r *Replayed) healing(e optimize.Constraint, i int, feet []int, what string) []float64 {
 	const probe = 0.1 // mm
 	t := r.Train
-	step := optimize.Resolution(t.Units)
+	step := t.Units.Resolution()
 	if what == "up" {
-		step = t.Shims.Step
+		step = t.ShimsOf(i).Step
 	}
 	from := *number(&r.Moves[i][feet[0]], what)
 	state := t.Check(r.with(i, feet, what, from+probe))

@@ -80,9 +80,12 @@ func usual(t *train.Train, e optimize.Constraint) float64 {
 		}
 		return 0.5
 	case train.LimitLower, train.LimitRaise:
-		return t.Shims.Step
+		if s := t.ShimsOf(e.Machine); !s.Stepless {
+			return s.Step
+		}
+		return 5 * t.Units.Resolution()
 	case train.LimitTravel, train.LimitShift:
-		return 10 * optimize.Resolution(t.Units)
+		return 10 * t.Units.Resolution()
 	}
 	return math.Max(e.Bound/10, 1e-4)
 }

@@ -158,14 +158,14 @@ func recheckMachine(t Tester, tr *train.Train, i int, feet []train.FootMove, s *
 	for n, z := range m.Nozzles {
 		atMost(s.Nozzles[n], z.Limit, "nozzle")
 	}
-	fine := optimize.Resolution(tr.Units)
+	fine := tr.Units.Resolution()
 	for f, foot := range m.Feet {
 		move := feet[f]
 		if m.Hold {
 			assert.Zerof(t, move, "%s is held", m.Name)
 			continue
 		}
-		for _, set := range [][2]float64{{move.Up, tr.Shims.Step}, {move.Left, fine}, {move.Axial, fine}} {
+		for _, set := range [][2]float64{{move.Up, tr.ShimsOf(i).Step}, {move.Left, fine}, {move.Axial, fine}} {
 			steps := set[0] / set[1]
 			assert.InDeltaf(t, math.Round(steps), steps, 1e-6, "%s %s: whole steps", m.Name, foot.Name)
 		}

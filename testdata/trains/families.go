@@ -75,8 +75,9 @@ func EveryPack(tr *train.Train, call func(train.Moves)) {
 			set(i+1, 0)
 		default:
 			foot := tr.Machines[i].Feet[f]
-			for n := -int(math.Floor(foot.Lower/tr.Shims.Step + 1e-9)); float64(n)*tr.Shims.Step <= foot.Raise+1e-9; n++ {
-				moves[i][f].Up = float64(n) * tr.Shims.Step
+			step := tr.ShimsOf(i).Step
+			for n := -int(math.Floor(foot.Lower/step + 1e-9)); float64(n)*step <= foot.Raise+1e-9; n++ {
+				moves[i][f].Up = float64(n) * step
 				moves[i][f+1].Up = moves[i][f].Up
 				set(i, f+2)
 			}

@@ -63,8 +63,9 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 		}
 		part := machinePart{section: s}
 		r.shafts(&m, &part)
-		r.feet(&m, &part, t.Shims)
-		m.Flat = s.numberOr("flat", file.sub("shims").numberOr("flat", leftFlat(&m, t.Shims.Step)))
+		rules := r.shimRules(s, t, &m)
+		r.feet(&m, &part, rules)
+		m.Flat = s.numberOr("flat", file.sub("shims").numberOr("flat", leftFlat(&m, rules.Step)))
 		r.growth(&m, &part)
 		r.points(&m, &part)
 		r.nozzles(&m, &part)

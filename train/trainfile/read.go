@@ -24,8 +24,6 @@
 package trainfile
 
 import (
-	"slices"
-
 	"leastmove/train"
 	"leastmove/train/spelling"
 	"leastmove/train/trainfile/tree"
@@ -142,11 +140,7 @@ func (r *reader) settings(t *train.Train, file *section) {
 	if shims.good("max_pieces") {
 		t.Shims.MaxPieces = int(shims.number("max_pieces"))
 	}
-	if shims.good("stock") {
-		stock := slices.Clone(shims.fields["stock"].numbers)
-		slices.Sort(stock)
-		t.Shims.Stock = slices.Compact(stock)
-	}
+	t.Shims.Stock = shimStock(shims)
 	e := file.sub("errors")
 	t.Errors = train.Errors{
 		Offset: e.number("offset"), Angle: e.number("angle"),

@@ -138,7 +138,7 @@ func pieced(now, was *train.Train, p *planjson.File) {
 			for _, piece := range then {
 				sum += piece
 			}
-			if math.Abs(sum-foot.Pack) <= was.Shims.Step/2+view.FileRounding {
+			if math.Abs(sum-foot.Pack) <= was.ShimsOf(i).Step/2+view.FileRounding {
 				foot.Pieces = then
 			}
 		}

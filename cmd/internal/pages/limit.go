@@ -95,6 +95,9 @@ func (s formatter) stated(l view.Limit) string {
 			sides = append(sides, [...]string{"left", "right"}[i]+" at most "+bound)
 		}
 	}
+	if l.Kind == view.LimitSteps {
+		bound = s.Steps()
+	}
 	return words.Fill(phrases.Stated, "{bound}", bound, "{sides}", strings.Join(sides, ", "), "{stock}", s.stock()) +
 		s.lessFill(phrases, l)
 }

@@ -174,6 +174,9 @@ func (t *planText) movesShort() {
 		if cut := t.cut(i); cut != "" {
 			t.Say(capital(t.Machine(i)) + ": " + cut + ".")
 		}
+		if chocks := t.Stepless(i); chocks != "" {
+			t.Say(capital(chocks) + ".")
+		}
 		for _, f := range t.filling(i) {
 			t.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
 		}

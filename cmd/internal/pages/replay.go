@@ -161,7 +161,7 @@ func (t formatter) misfit(m view.Misfit) string {
 	is := where + ": " + say(m.Is)
 	switch m.Kind {
 	case view.OffStep:
-		step := t.Train.Shims.Step
+		step := t.Train.ShimsOf(m.Machine).Step
 		if m.What != "up" {
 			return fmt.Sprintf("%s is finer than a dial shows; %s can be set", is, say(m.Nearest))
 		}

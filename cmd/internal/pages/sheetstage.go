@@ -70,6 +70,9 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 			capital(t.Along(s.Moves[0].Axial)), t.Machine(t.Last()), t.Machine(0)))
 	}
 	if s.Work == view.Packing {
+		if chocks := t.Stepless(s.Machine); chocks != "" {
+			out = append(out, capital(chocks)+".")
+		}
 		if cut := t.cut(s.Machine); cut != "" {
 			out = append(out, capital(cut)+".")
 		}

@@ -54,6 +54,7 @@ const (
 const (
 	LimitFlat  = train.LimitFlat
 	LimitGap   = train.LimitGap
+	LimitSteps = train.LimitSteps
 	LimitStock = train.LimitStock
 	OfTrain    = train.OfTrain
 	OfMachine  = train.OfMachine

@@ -31,7 +31,7 @@ type FootPush struct {
 func pushes(t *train.Train, moves train.Moves) []MachinePushes {
 	out := make([]MachinePushes, len(t.Machines))
 	for i := range t.Machines {
-		m := station{t, &t.Machines[i], moves[i]}
+		m := station{t, i, &t.Machines[i], moves[i]}
 		out[i] = MachinePushes{Up: m.pushes(true), Left: m.pushes(false)}
 	}
 	return out
@@ -40,6 +40,7 @@ func pushes(t *train.Train, moves train.Moves) []MachinePushes {
 // A station looks at the feet of one machine that share a place along the train.
 type station struct {
 	train   *train.Train
+	at      int // of the machine
 	machine *train.Machine
 	moves   []train.FootMove
 }
@@ -67,7 +68,7 @@ func (s station) pushes(up bool) []Push {
 }
 
 func (s station) change(f int) train.PackChange {
-	return s.train.PackChange(&s.machine.Feet[f], s.moves[f].Up)
+	return s.train.PackChange(s.at, &s.machine.Feet[f], s.moves[f].Up)
 }
 
 // mate is the other foot at the same station that moves alike; -1: none.

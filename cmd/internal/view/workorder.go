@@ -120,7 +120,7 @@ func (o *WorkOrder) stage(all []staging.Stage, n int) WorkStage {
 	for f, m := range s.Moves {
 		out.Sideways = out.Sideways || m.Left != 0
 		foot := WorkFoot{
-			Change:   o.Train.PackChange(&o.Train.Machines[s.Machine].Feet[f], m.Up),
+			Change:   o.Train.PackChange(s.Machine, &o.Train.Machines[s.Machine].Feet[f], m.Up),
 			PackRoom: packRoom(o.plan, s, f), SideRoom: sideRoom(o.plan, s, f),
 		}
 		for _, p := range o.Packs {
@@ -158,7 +158,7 @@ func drifts(all []staging.Stage, n int) bool {
 // packsAnew are the packs to be made without knowing what they are made of.
 func (o *WorkOrder) packsAnew() {
 	for n := range o.Stages {
-		if o.Stages[n].Work != Packing {
+		if o.Stages[n].Work != Packing || o.Train.ShimsOf(o.Stages[n].Machine).Stepless {
 			continue
 		}
 		for _, f := range o.Stages[n].Feet {

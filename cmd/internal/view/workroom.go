@@ -61,9 +61,9 @@ func packRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 	case math.Abs(up) < none:
 		return Room{Left: math.Inf(1)}
 	case up > 0:
-		return Room{Left: room.Up, Little: little(room.Up, foot.Raise, p.Train.Shims.Step)}
+		return Room{Left: room.Up, Little: little(room.Up, foot.Raise, p.Train.ShimsOf(s.Machine).Step)}
 	}
-	return Room{Left: room.Down, Little: little(room.Down, foot.Lower, p.Train.Shims.Step)}
+	return Room{Left: room.Down, Little: little(room.Down, foot.Lower, p.Train.ShimsOf(s.Machine).Step)}
 }
 
 // little says whether what is left in mm of a range is little; step is the least that can be set.

@@ -103,6 +103,9 @@ func NumbersOf(t *train.Train) Numbers {
 		n.MoveDecimals, n.FineDecimals = 1, 2
 	}
 	n.MoveDecimals = Decimals(t.Shims.Step/t.Units.Move(), n.MoveDecimals, MostDecimals)
+	for i := range t.Machines {
+		n.MoveDecimals = Decimals(t.ShimsOf(i).Step/t.Units.Move(), n.MoveDecimals, MostDecimals)
+	}
 	n.PackDecimals = n.MoveDecimals
 	for i := range t.Machines {
 		for _, f := range t.Machines[i].Feet {

@@ -26,6 +26,9 @@ func figuresOf(t *train.Train) figures {
 		f.move = 1
 	}
 	f.move = digitsOf(t.Shims.Step/t.Units.Move(), f.move)
+	for i := range t.Machines {
+		f.move = digitsOf(t.ShimsOf(i).Step/t.Units.Move(), f.move)
+	}
 	return f
 }
 
