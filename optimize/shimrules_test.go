@@ -53,7 +53,7 @@ func TestEveryPackOfMachinesWithRulesOfTheirOwn(t *testing.T) {
 		}
 		own, asTrain := least(tr), least(plain)
 		m := optimize.NewSolver(tr, optimize.Options{Gap: recheck.Exact, Solves: 20000})
-		m.Linearize()
+		m.Linearize(t.Context())
 		r := m.LeastTotal(context.Background(), tr.Aim.Use)
 		require.False(t, m.OutOfWork)
 		if math.IsInf(own, 1) {
