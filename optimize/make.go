@@ -57,7 +57,27 @@ func Begin(ctx context.Context, t *train.Train, opt Options) (*Solver, error) {
 		return m, p.Take(stay, p.within(opt))
 	}
 	m.Least = m.begin(ctx)
+	if p.Status == Undecided {
+		p.FirstOrder = m.none
+		p.Nearest = m.nearest(ctx)
+	}
 	return m, nil
+}
+
+// nearest are the moves that keep every limit but those of couplings, and go past these by least, as far as a little
+// work finds them; nil where none are found.
+func (m *Solver) nearest(ctx context.Context) *Plan {
+	const solves = 1000
+	m.Seeking = true
+	defer func() { m.Seeking = false }()
+	r := m.Find(ctx, anyUse(),
+		bnb.Options{Gap: NearLowest, Solves: min(solves, m.Options.Solves), Tell: m.Options.Tell})
+	if r.Steps == nil {
+		return nil
+	}
+	p := Try(m.Plan.File, m.Model.Moves(r.Steps))
+	p.Aim = m.Plan.Aim
+	return p
 }
 
 // Finish makes the plan from what a search found, with a proven bound on its total in mm: of
@@ -74,7 +94,12 @@ func (m *Solver) Finish(ctx context.Context, found bnb.Result, bound float64) er
 func (m *Solver) Take(found bnb.Result, bound, use float64) error {
 	p := m.Plan
 	p.Status, p.Least, p.Bound = Planned, found.Value, bound
-	return p.Take(m.Model.Moves(found.Steps), use)
+	if err := p.Take(m.Model.Moves(found.Steps), use); err != nil {
+		return err
+	}
+	// Bounds beside a plan are of linear forms: by true geometry the plan itself may show that they are too high.
+	p.Least, p.Bound, p.Lowest = math.Min(p.Least, p.Total), math.Min(p.Bound, p.Total), math.Min(p.Lowest, p.Reached)
+	return nil
 }
 
 // A beginning is where planning has come to once the smallest total is found,
@@ -227,13 +252,37 @@ func (m *Solver) closest(ctx context.Context, start []mip.Steps) bnb.Result {
 
 // atAll looks for the smallest total at all of the limits, by linear forms that are tangent
 // to true geometry where that is without whole steps: where hardly any moves keep the
-// limits, forms that are tangent elsewhere may miss them.
+// limits, forms that are tangent elsewhere may miss them. Where it is not proven that there are none, they are looked
+// for with forms that are tangent where the couplings are closest too, so that what is found does not hang on the aim.
 func (m *Solver) atAll(ctx context.Context) bnb.Result {
-	aim := m.Plan.Aim
-	m.Plan.Aim = 1
-	m.Linearize(ctx)
-	m.Plan.Aim = aim
-	return m.LeastTotal(ctx, 1)
+	m.linearizeFor(ctx, mip.Goal{Use: 1}, anyUse())
+	r := m.LeastTotal(ctx, 1)
+	if r.Steps != nil || ctx.Err() != nil || math.IsInf(m.Proven(ctx, r), 1) {
+		return r
+	}
+	model, at, none := m.Model, m.Linearization, m.none
+	m.linearizeFor(ctx, anyUse())
+	if near := m.atClosest(ctx); near.Steps != nil {
+		return near
+	}
+	m.Model, m.Linearization, m.none = model, at, none
+	return r
+}
+
+// atClosest looks for any plan at all of the limits by way of the lowest worst use, and from it for the smallest total;
+// that there is none is not proven.
+func (m *Solver) atClosest(ctx context.Context) bnb.Result {
+	const most = 1000 // programs
+	m.Seeking = true
+	defer func() { m.Seeking = false }()
+	solves := min(m.Options.Solves, most)
+	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+		bnb.Options{Gap: NearLowest, Solves: solves, Start: m.known(1), Tell: m.Options.Tell})
+	if low.Steps == nil {
+		return low
+	}
+	return m.Find(ctx, mip.Goal{Use: 1},
+		bnb.Options{Gap: m.Options.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.Options.Tell})
 }
 
 // mostForLowest is how many cone programs go into the lowest worst use at most:

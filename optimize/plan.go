@@ -71,8 +71,9 @@ type Result struct {
 	Front            []FrontPoint      // what other aims would cost
 	Active           []Constraint      // limits at their end in the plan: what keeps it from being smaller
 	Broken           []Constraint      // limits that the moves break: for Tried; of what does not change with them none
-	Conflict         []Member          // limits that cannot hold together: for Impossible
-	Relaxations      []Relaxation      // least relaxations of the conflict, cheapest first: for Impossible
+	Conflict         []Member          // limits that cannot hold together: for Impossible and FirstOrder
+	Relaxations      []Relaxation      // least relaxations of the conflict, cheapest first: likewise
+	FirstOrder       bool              // Undecided, and no plan by linear forms: Conflict and Relaxations hold for these
 	Hopeless         bool              // proven: nothing but wider coupling limits helps, however much of it
 	ShadowPrices     []ShadowPrice     // of the active constraints, largest saving first
 	Packs            []Pack            // what goes under each foot whose pack changes
@@ -86,7 +87,8 @@ type Result struct {
 // A Plan is a result that other strategies may start from.
 type Plan struct {
 	Result
-	begun *beginning // nil: there is nothing to start from
+	Nearest *Plan      // for Undecided: moves that break limits of couplings alone, and these by least; nil: none
+	begun   *beginning // nil: there is nothing to start from
 }
 
 // Spare is the share above the least total that a plan may spend on moving fewer

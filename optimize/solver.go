@@ -26,6 +26,7 @@ type Solver struct {
 	curvedOf      []int        // limits that it has; nil: all
 	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
 	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
+	none          bool         // by linear forms there is nothing of what the last search was for
 	OutOfWork     bool         // out of work before an end
 	TooMany       bool         // too many things to try all sets of them
 }
@@ -80,15 +81,22 @@ func (m *Solver) Work() int {
 // linear forms where the plan will about be: at the optimum without whole
 // steps.
 func (m *Solver) Linearize(ctx context.Context) {
+	m.linearizeFor(ctx, mip.Goal{Use: m.Plan.Aim}, anyUse())
+}
+
+// anyUse asks for the lowest worst use, whatever that is.
+func anyUse() mip.Goal { return mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)} }
+
+// linearizeFor is Linearize for the first of some goals that has an optimum without whole steps.
+func (m *Solver) linearizeFor(ctx context.Context, goals ...mip.Goal) {
 	m.Model = m.ModelAt(nil)
-	r := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: m.Plan.Aim})
-	if r.X == nil {
-		r = bnb.Relax(ctx, &m.Model.Problem, mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)})
-	}
-	if r.X != nil {
-		at := m.Model.movesOf(func(v int) float64 { return r.X[v] })
-		m.Linearization = linearizedAt(m.Plan.Train, at)
-		m.Model = m.ModelAt(m.Linearization)
+	for _, goal := range goals {
+		if r := bnb.Relax(ctx, &m.Model.Problem, goal); r.X != nil {
+			at := m.Model.movesOf(func(v int) float64 { return r.X[v] })
+			m.Linearization = linearizedAt(m.Plan.Train, at)
+			m.Model = m.ModelAt(m.Linearization)
+			return
+		}
 	}
 }
 
@@ -116,7 +124,8 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	opt.Adds = m.adds
 	r := bnb.Find(ctx, &m.Model.Problem, goal, opt)
 	m.Plan.Solves += r.Solves
-	if r.Status == bnb.Impossible && !m.Seeking { // by linear forms, that is
+	m.none = r.Status == bnb.Impossible
+	if m.none && !m.Seeking { // by linear forms, that is
 		r = m.firm(ctx, r, opt.Start...)
 	}
 	return r

@@ -25,7 +25,7 @@ func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.
 	}
 	p, found, bound := m.Plan, m.Least, 0.0
 	switch {
-	case p.Status == optimize.Impossible:
+	case p.Status == optimize.Impossible, p.FirstOrder:
 		infeasible.Explain(ctx, m)
 	case found.Steps != nil:
 		found, bound = follow(ctx, m, found)

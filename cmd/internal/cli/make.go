@@ -16,7 +16,7 @@ func (j *job) make(ctx context.Context) (*view.Plan, error) {
 	if err != nil || j.relieve == 0 {
 		return plan, err
 	}
-	if plan.Status != view.Impossible {
+	if !plan.Explained {
 		j.notes = append(j.notes, fmt.Sprintf("--relieve %d was not used: %s", j.relieve, unused(plan.Status)))
 		return plan, nil
 	}

@@ -29,7 +29,7 @@ func (t *planText) clash(layout Page) {
 		}
 		items = append(items, words+lines(layout, g.places))
 	}
-	words := "These limits cannot hold together. It is one such set, there may be others."
+	words := "These limits cannot hold together" + t.order() + ". It is one such set, there may be others."
 	if measured {
 		words += " After \"alone\": how much more that limit alone would have to give for the others of this set to hold."
 	}
@@ -46,6 +46,14 @@ func (t *planText) clash(layout Page) {
 		words += "; the options were planned"
 	}
 	t.Say(words + ".")
+}
+
+// order says that a statement holds to first order, where no more is proven.
+func (t *planText) order() string {
+	if t.plan.FirstOrder {
+		return " (to first order)"
+	}
+	return ""
 }
 
 // A clashGroup is one limit of a clash, at all feet of a machine where it is

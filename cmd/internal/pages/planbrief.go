@@ -38,7 +38,10 @@ func (t *planText) brief(layout Page) {
 	case p.Status == view.Planned:
 		t.softShort()
 		t.movesShort()
-	case p.Status == view.Impossible:
+	case p.Nearest != nil:
+		t.nearestMoves()
+	}
+	if p.Explained {
 		t.reliefs(layout)
 		t.clash(layout)
 	}
@@ -137,10 +140,35 @@ func (t *planText) softShort() {
 	t.Items(items...)
 }
 
-// movesShort is one table of all moves.
-func (t *planText) movesShort() {
+// movesShort are the moves of the plan.
+func (t *planText) movesShort() { t.movesTable("Moves") }
+
+// nearestMoves are the moves that miss the limits by least, where it is undecided whether there is a plan.
+func (t *planText) nearestMoves() {
+	whole, n := t.plan, t.plan.Nearest
+	defer func() { t.plan = whole }()
+	t.plan = n // for the table of moves
+	t.Space()
+	t.Say(fmt.Sprintf("Nearest known: move %d of %s, total %s; the worst coupling ends at %s of its limit %s. Every "+
+		"other limit is kept.", n.Moved, words.Plural(len(n.Train.Machines), "machine"),
+		words.With(t.Total(n.Plain), t.MoveUnit()), past(n.Reached), t.Conditions()))
+	t.movesTable("Moves that miss by least")
+}
+
+// past is a share of a limit above all of it, with as many decimals as tell it from all.
+func past(share float64) string {
+	for decimals := 0; decimals < words.MostDecimals; decimals++ {
+		if n := words.Fixed(100*share, decimals); n != words.Fixed(100, decimals) {
+			return string(n) + " %"
+		}
+	}
+	return words.Percent(share)
+}
+
+// movesTable is a table of all moves under a title.
+func (t *planText) movesTable(title string) {
 	p := t.plan
-	t.head("Moves", fmt.Sprintf(", in %s; left and right looking from %s to %s", t.MoveUnit(), t.Machine(0),
+	t.head(title, fmt.Sprintf(", in %s; left and right looking from %s to %s", t.MoveUnit(), t.Machine(0),
 		t.Machine(t.Last())))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways"),

@@ -92,7 +92,7 @@ func planParts() []planPart {
 	}
 	impossible := func(say func(*planText, Page)) func(*planText, Page) {
 		return func(t *planText, layout Page) {
-			if t.plan.Status == view.Impossible {
+			if t.plan.Explained {
 				say(t, layout)
 			}
 		}
@@ -129,7 +129,7 @@ func planParts() []planPart {
 // whereTheRestIs leads on from the short page.
 func (t *planText) whereTheRestIs() {
 	names, _ := PlanParts()
-	planned, impossible := t.plan.Status == view.Planned, t.plan.Status == view.Impossible
+	planned, impossible := t.plan.Status == view.Planned, t.plan.Explained
 	names = slices.DeleteFunc(names, func(name string) bool {
 		switch name {
 		case "options", "conflict":

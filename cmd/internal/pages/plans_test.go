@@ -235,6 +235,14 @@ func undecided(t *testing.T) *optimize.Plan {
 	return p
 }
 
+// nearlyPlanned is undecided, with no plan to first order, and has the moves of another plan as the nearest.
+func nearlyPlanned(t *testing.T) *optimize.Plan {
+	p, no := undecided(t), impossible(t)
+	p.FirstOrder, p.Conflict, p.Relaxations = true, no.Conflict, no.Relaxations
+	p.Nearest = optimize.Try(p.Train, plannedMM(t).Moves)
+	return p
+}
+
 // long is plannedMM with names of 40 characters.
 func long(t *testing.T) *optimize.Plan {
 	p := plannedMM(t)

@@ -87,6 +87,10 @@ func (t *planText) answer() {
 			"%s (proven).", t.Conditions())))
 	case view.Undecided:
 		t.Say(t.under("Undecided: no plan was found, and it was not proven that there is none."))
+		if p.FirstOrder {
+			t.Say("To first order, by the linear equations, there is none; by true geometry it hangs on the last of a limit. " +
+				"The conflict below holds to first order, and so does that an option is needed.")
+		}
 		if l := words.Floor(100*p.Lowest, 0); l != "" && p.Lowest >= 0.01 {
 			t.Say(fmt.Sprintf("Proven: whatever is moved, some coupling stays at %s %% of a limit or more.", l))
 		}

@@ -63,7 +63,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		}
 		return t.said(say...)
 	}
-	planned, impossible := p.Status == view.Planned, p.Status == view.Impossible
+	planned, impossible := p.Status == view.Planned, p.Explained
 	c := s.Comparison
 	compared, traded := c != nil && len(c.Ways) > 0, c != nil && c.Trade != nil
 	ofLayout := func(say func(Page)) func() { return func() { say(layout) } }

@@ -11,14 +11,18 @@ import (
 // Unplanned says in a few lines why there are no moves, and how to go on.
 func Unplanned(p *view.Plan) string {
 	s := formatterFor(p)
-	if p.Status != view.Impossible {
+	if !p.Explained {
 		text := "no plan was found, and it was not proven that there is none"
 		if p.Cut != "" {
 			text += ": " + words.Clean(p.Cut)
 		}
 		return text + "\n  see leastmove plan FILE; --work NUMBER lets it search longer"
 	}
-	lines := []string{"no moves that the feet allow bring every coupling within its limits (proven). These cannot " +
+	how := "proven"
+	if p.FirstOrder {
+		how = "to first order: undecided"
+	}
+	lines := []string{"no moves that the feet allow bring every coupling within its limits (" + how + "). These cannot " +
 		"hold together:"}
 	for _, m := range p.Conflict {
 		lines = append(lines, "  - "+s.limit(m.Limit))

@@ -94,6 +94,13 @@ func (w filler) plan(p *view.Plan) Plan {
 		doc.Prices = append(doc.Prices, Price{Use: words.Use(c.Use), Total: w.Total(c.Total),
 			Bound: w.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
 	}
+	doc.FirstOrder = p.FirstOrder
+	if n := p.Nearest; n != nil {
+		doc.Nearest = &Nearest{Total: w.Total(n.Total), Reached: words.Ceil(n.Reached, 5)}
+		for i := range n.Moves {
+			doc.Nearest.Machines = append(doc.Nearest.Machines, w.machine(n, i))
+		}
+	}
 	for i := range p.Moves {
 		doc.Machines = append(doc.Machines, w.machine(p, i))
 	}

@@ -46,6 +46,9 @@ type Plan struct {
 	Shims     []Shim     `json:"shims,omitempty" about:"shims to be put in, by thickness"`
 	Soft      []Soft     `json:"soft,omitempty" about:"soft feet, to be filled first"`
 
+	Nearest    *Nearest `json:"nearest,omitempty" about:"undecided: the moves that miss coupling limits by least"`
+	FirstOrder bool     `json:"first_order,omitempty" about:"undecided: clash and relief hold to first order"`
+
 	Clash    []Member  `json:"clash,omitempty" about:"conflict: limits that can't be kept together, none to spare"`
 	Relief   []Relief  `json:"relief,omitempty" about:"options: changes that make a plan possible, the least first"`
 	Hopeless bool      `json:"hopeless,omitempty" about:"proven: nothing but wider coupling limits helps"`
@@ -55,6 +58,13 @@ type Plan struct {
 	Solves   int       `json:"solves" about:"count of continuous problems that were solved"`
 
 	Place Place `json:"-"`
+}
+
+// A Nearest are the moves that keep every limit but those of couplings, and pass these by least.
+type Nearest struct {
+	Total    Number    `json:"total" about:"sum of all moves, in size, rounded up" unit:"weighted"`
+	Reached  Number    `json:"reached" about:"largest share of a limit, rounded up" unit:"share"`
+	Machines []Machine `json:"machines" about:"every machine with its moves, as in a plan"`
 }
 
 // Units are those of all numbers of a document.

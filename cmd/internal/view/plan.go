@@ -21,6 +21,8 @@ type Plan struct {
 	KeptShare   float64       // share of the limits that Least and Bound speak of
 	Missed      bool          // the aim is not met
 	Unreachable bool          // proven: it can't be
+	Explained   bool          // no plan exists, proven or to first order: Conflict and Relaxations are told
+	Nearest     *Plan         // undecided: the moves that miss the couplings' limits by least; nil: none are known
 	// a wider share of the limits that takes far less movement, where the aim is missed; nil: none
 	Easier    *FrontPoint
 	OverLeast float64 // mm, total above the smallest one found; 0 where it is that
@@ -84,6 +86,10 @@ func Of(o *optimize.Plan) *Plan {
 	if o.Moves != nil {
 		p.Changes, p.Used = changesOf(o), usedOf(o.Planned.Couplings)
 		p.Rooms, p.AtRest, p.Rolled = roomsOf(o.Train, o), optimize.AtRest(o.Train, o.Moves), rolledOf(p)
+	}
+	p.Explained = o.Status == optimize.Impossible || o.FirstOrder
+	if o.Nearest != nil {
+		p.Nearest = Of(o.Nearest)
 	}
 	p.Looser, p.Growth, p.Sums, p.Parting = looserOf(o.Train), growthOf(o.Train), sumsOf(p), partingOf(p)
 	p.Summary, p.Verdict = summaryOf(p), VerdictOn(o, &OtherPlans{}, 0)
