@@ -20,6 +20,7 @@ type Drawing struct {
 	Desc   string // its numbers in words, for those who do not see it
 	Height vg.Length
 	Width  vg.Length
+	narrow *Drawing       // the same for a narrow screen; nil: there is none
 	draw   func(c *sheet) // with its title in the first titleRoom from the top
 }
 

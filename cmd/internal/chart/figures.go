@@ -39,9 +39,15 @@ func figures(name string, all []Drawing) ([]*doc.Figure, error) {
 		if err != nil {
 			return nil, err
 		}
+		var narrow []byte
+		if d.narrow != nil {
+			if narrow, err = d.narrow.Untitled(); err != nil {
+				return nil, err
+			}
+		}
 		out = append(out, &doc.Figure{
 			Anchor: fmt.Sprintf("%s-%d", name, n+1), Title: d.Title, SVG: svg,
-			Alt: d.Desc,
+			Alt: d.Desc, Narrow: narrow,
 		})
 	}
 	return out, nil

@@ -29,8 +29,11 @@ func movesOf(f *view.Figures, numbered bool) []Drawing {
 	n := len(f.Train.Machines)
 	down := (n + mostCells - 1) / mostCells
 	across := (n + down - 1) / down
-	m := &movesFigure{Figures: f, words: namesOf(f), numbered: numbered, across: across}
+	m := &movesFigure{Figures: f, words: namesOf(f), numbered: numbered, across: across, width: usualWidth}
 	m.measure()
+	narrow := *m
+	narrow.across, narrow.width, narrow.numbers = 1, narrowWidth, nil
+	narrow.measure()
 	var out []Drawing
 	for from := 0; from < down; from += mostRows {
 		to := min(down, from+mostRows)
@@ -38,18 +41,31 @@ func movesOf(f *view.Figures, numbered bool) []Drawing {
 		if down > mostRows {
 			title += ", from " + m.words.Machine(from*across) + " to " + m.words.Machine(min(n, to*across)-1)
 		}
-		height := vg.Length(titleRoom + movesLegendRoom)
-		for _, r := range m.rows[from:to] {
-			height += r.height()
-		}
-		out = append(out, Drawing{Title: title, Desc: m.desc(), Width: usualWidth, Height: height,
-			draw: func(c *sheet) { m.draw(c, title, from, to) }})
+		d := m.drawing(title, from, to)
+		below := narrow.drawing(title, from*across, min(n, to*across)) // one machine below the other
+		d.narrow = &below
+		out = append(out, d)
 	}
 	return out
 }
 
+// drawing is that of some rows.
+func (m *movesFigure) drawing(title string, from, to int) Drawing {
+	height := vg.Length(titleRoom + movesLegendRoom)
+	if m.width < usualWidth {
+		height += 2 * legendLine
+	}
+	for _, r := range m.rows[from:to] {
+		height += r.height()
+	}
+	return Drawing{Title: title, Desc: m.desc(), Width: m.width, Height: height,
+		draw: func(c *sheet) { m.draw(c, title, from, to) }}
+}
+
 // Sizes in points.
 const (
+	narrowWidth     = 200 // of a drawing for a phone
+	legendLine      = 13
 	mostCells       = 5  // machines in a row
 	moveReach       = 16 // length of the largest bar or arrow
 	boxHalf         = 2*moveReach + 5
@@ -68,6 +84,7 @@ type movesFigure struct {
 	words    names
 	numbered bool
 	across   int
+	width    vg.Length
 	scale    float64 // points for each mm of move; 0: nothing moves
 	most     float64 // mm, largest change of a pack or side move in size
 	oneLine  bool    // both numbers of a foot stand in one line
@@ -128,7 +145,7 @@ func (m *movesFigure) change(i, f int) train.PackChange {
 
 // cell is from where to where a machine's cell goes.
 func (m *movesFigure) cell(i int) (x0, x1 vg.Length) {
-	w := vg.Length(usualWidth) / vg.Length(m.across)
+	w := m.width / vg.Length(m.across)
 	n := vg.Length(i % m.across)
 	return n * w, (n + 1) * w
 }
@@ -355,7 +372,15 @@ func (m *movesFigure) label(c *sheet, i int, l moveLabel, y vg.Length, over bool
 // legend says what the marks are, and has the scale.
 func (m *movesFigure) legend(c *sheet) {
 	x, y := vg.Length(6), c.Min.Y+24
+	lines := folded(small, "Machines and distances are not to scale; bars and arrows are, with one scale for the train.",
+		m.width-12, 3)
+	if m.width < usualWidth {
+		y += 2 * legendLine
+	}
 	say := func(room vg.Length, mark func(x vg.Length), words string) {
+		if x+room+wide(small, words) > m.width {
+			x, y = 6, y-legendLine
+		}
 		mark(x)
 		c.text(small, 0, -0.35, x+room, y, words)
 		x += room + wide(small, words) + 12
@@ -383,8 +408,9 @@ func (m *movesFigure) legend(c *sheet) {
 			c.line(outline(), x+w, y-3, x+w, y+3)
 		}, "moves: "+m.words.inMoves(long))
 	}
-	c.text(small, 0, 0, 6, c.Min.Y+6,
-		"Machines and distances are not to scale; bars and arrows are, with one scale for the train.")
+	for n, line := range lines {
+		c.text(small, 0, 0, 6, c.Min.Y+6+vg.Length(len(lines)-1-n)*(small+1), line)
+	}
 }
 
 func (m *movesFigure) sides() string {

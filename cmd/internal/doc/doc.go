@@ -29,6 +29,7 @@ type Section struct {
 	Anchor  string // name that links lead to; "": none
 	Heading string // "": none
 	Mark    string // in brackets beside the heading: what the section depends on
+	Folded  bool   // a reader opens it on the screen, a link to it does too; on paper it is open
 	Blanks  []string
 	Blocks  []Block
 }
@@ -79,6 +80,7 @@ type Figure struct {
 	Title  string
 	Alt    string // for those who do not see it
 	SVG    []byte // as a file has it
+	Narrow []byte // the same for a narrow screen, as a file has it; nil: there is none
 	PNG    []byte // for paper; nil: left out there
 }
 
@@ -88,6 +90,22 @@ type Fold struct {
 	Open    bool // to begin with
 	Blocks  []Block
 }
+
+// A Choice shows one of some options on the screen, the first to begin with. On paper it is left out.
+type Choice struct {
+	Anchor  string
+	Legend  string
+	Options []Option
+}
+
+// An Option is one of them.
+type Option struct {
+	Label  string
+	Blocks []Block
+}
+
+// MostOptions is how many options a choice has at most.
+const MostOptions = 9
 
 // A Hold is a frame about what has to be signed for before anything else is done.
 type Hold struct {
@@ -131,6 +149,7 @@ func (Blanks) block()     {}
 func (*Table) block()     {}
 func (*Figure) block()    {}
 func (*Fold) block()      {}
+func (*Choice) block()    {}
 func (*Hold) block()      {}
 func (Lines) block()      {}
 func (See) block()        {}

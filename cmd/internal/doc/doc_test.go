@@ -153,3 +153,20 @@ func TestJoined(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(b.String(), "| row |"))
 	assert.Contains(t, b.String(), "| a |\n| b |\n\nand\n")
 }
+
+// A choice has a button for each option on the screen, names all in text, and is not on paper.
+func TestChoice(t *testing.T) {
+	d := &Doc{Title: "Plans", Blocks: []Block{&Section{Anchor: "a", Heading: "Folded", Folded: true, Blocks: []Block{
+		&Choice{Anchor: "of", Legend: "Moves of", Options: []Option{
+			{"one", []Block{Paragraph{Words: "raise 1"}}}, {"two", []Block{Paragraph{Words: "raise 2"}}}}}}}}}
+	var page, text, sheet bytes.Buffer
+	require.NoError(t, d.HTML(&page))
+	assert.Contains(t, page.String(), `<input type="radio" name="of" id="of-1" checked><label for="of-1">one</label>`)
+	assert.Contains(t, page.String(), `<input type="radio" name="of" id="of-2"><label for="of-2">two</label>`)
+	assert.Contains(t, page.String(), `<details class="part">`)
+	require.NoError(t, d.Text(&text, 60))
+	assert.Contains(t, text.String(), "Moves of: two")
+	require.NoError(t, d.Sheet(&sheet, A4))
+	assert.NotContains(t, sheet.String(), "raise 1")
+	assert.NotContains(t, sheet.String(), "details")
+}

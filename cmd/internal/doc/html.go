@@ -24,7 +24,7 @@ func (d *Doc) HTML(w io.Writer) error {
 <meta name="color-scheme" content="light dark">
 `)
 	h.put(`<a class="skip" href="#contents">Skip to the contents</a>
-<header>
+<header id="top">
 <h1 dir="auto">%s</h1>
 `, h.words(d.Title))
 	h.facts(d.Facts, "block")
@@ -99,7 +99,8 @@ func (h *html) head(style, metas string) {
 }
 
 func (h *html) contents() {
-	h.put("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">Contents</h2>\n<ul>\n")
+	h.put("<nav aria-labelledby=\"contents\">\n<h2 id=\"contents\">Contents</h2>\n<ul>\n" +
+		"<li><a href=\"#top\">Top of the page</a></li>\n")
 	for _, b := range h.doc.Blocks {
 		if s, is := b.(*Section); is && s.Anchor != "" {
 			h.put("<li><a href=\"#%s\">%s<span>%s</span></a></li>\n", s.Anchor, h.number(s.Anchor), h.words(s.Heading))
@@ -122,12 +123,20 @@ func (h *html) section(s *Section, level int) {
 		anchor, id = fmt.Sprintf(` id="%s" aria-labelledby="%s-heading"`, s.Anchor, s.Anchor),
 			fmt.Sprintf(` id="%s-heading"`, s.Anchor)
 	}
+	folded := s.Folded && !h.paper && s.Heading != ""
+	if folded {
+		h.put("<details class=\"part\">\n<summary><span class=\"heading\" role=\"heading\" aria-level=\"%d\"%s>"+
+			"%s%s</span></summary>\n", level, id, h.number(s.Anchor), h.words(s.marked()))
+		defer h.put("</details>\n")
+	}
 	h.put("<section%s>\n", anchor)
 	heading := ""
 	if s.Heading != "" {
 		heading = fmt.Sprintf("<h%d%s>%s%s</h%d>", level, id, h.number(s.Anchor), h.words(s.marked()), level)
 	}
 	switch {
+	case folded:
+		h.blanks(s.Blanks)
 	case heading != "" && h.paper:
 		h.put("<div class=\"top\">%s", heading)
 		h.blanks(s.Blanks)

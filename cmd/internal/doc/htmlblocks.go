@@ -39,6 +39,8 @@ func (h *html) blocks(blocks []Block, level int) {
 			h.put("<details%s>\n<summary>%s</summary>\n", open, h.words(b.Heading))
 			h.blocks(b.Blocks, level+1)
 			h.put("</details>\n")
+		case *Choice:
+			h.choice(b, level)
 		case *Hold:
 			h.put("<div class=\"hold\">\n<h%d>%s</h%d>\n", level, h.words(b.Heading), level)
 			h.blanks(b.Blanks)
@@ -159,13 +161,42 @@ func (h *html) lines(b Lines) {
 // with words for those who do not see it.
 func (h *html) figure(f *Figure) {
 	h.figures++
-	start := bytes.Index(f.SVG, []byte("<svg"))
-	end := start + bytes.IndexByte(f.SVG[start:], '>') + 1
-	box := regexp.MustCompile(`viewBox="[^"]*"`).Find(f.SVG[start:end])
 	title, alt := escaped(Bare(f.Title)), escaped(Bare(f.Alt))
-	open := fmt.Sprintf(`<svg class="drawing" %s role="img" aria-label="%s. %s"><title>%s</title><desc>%s</desc>`, box,
-		title, alt, title, alt)
+	drawing := func(svg []byte, class string) string {
+		start := bytes.Index(svg, []byte("<svg"))
+		end := start + bytes.IndexByte(svg[start:], '>') + 1
+		box := regexp.MustCompile(`viewBox="[^"]*"`).Find(svg[start:end])
+		return fmt.Sprintf(`<svg class="%s" %s role="img" aria-label="%s. %s"><title>%s</title><desc>%s</desc>%s`, class, box,
+			title, alt, title, alt, svg[end:])
+	}
+	class, narrow := "drawing", ""
+	if f.Narrow != nil {
+		class, narrow = "drawing wide", drawing(f.Narrow, "drawing narrow")
+	}
 	h.put("<figure id=\"%s\">\n<div class=\"roll\" tabindex=\"0\" role=\"region\" aria-label=\"figure "+
 		"%d\">\n%s%s</div>\n<figcaption>Figure %d. %s</figcaption>\n</figure>\n",
-		f.Anchor, h.figures, open, f.SVG[end:], h.figures, h.words(f.Title))
+		f.Anchor, h.figures, drawing(f.SVG, class), narrow, h.figures, h.words(f.Title))
+}
+
+// choice has a button for each option, which shows its part without a script.
+func (h *html) choice(c *Choice, level int) {
+	if h.paper {
+		return
+	}
+	h.put("<fieldset class=\"choice\">\n<legend>%s</legend>\n", h.words(c.Legend))
+	options := c.Options[:min(len(c.Options), MostOptions)]
+	for n, o := range options {
+		checked := ""
+		if n == 0 {
+			checked = " checked"
+		}
+		h.put("<input type=\"radio\" name=\"%s\" id=\"%s-%d\"%s><label for=\"%s-%d\">%s</label>\n", c.Anchor, c.Anchor, n+1,
+			checked, c.Anchor, n+1, h.words(o.Label))
+	}
+	for _, o := range options {
+		h.put("<div class=\"option\">\n")
+		h.blocks(o.Blocks, level)
+		h.put("</div>\n")
+	}
+	h.put("</fieldset>\n")
 }

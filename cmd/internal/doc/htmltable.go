@@ -6,6 +6,9 @@ import "strings"
 // that the keyboard must be able to move it.
 const wideTable = 5
 
+// broadTable is the number of columns from which on a table takes all of a sheet's width.
+const broadTable = 9
+
 // shortTable is the number of rows up to which a table stays on one sheet of paper.
 const shortTable = 12
 
@@ -13,7 +16,7 @@ func (h *html) table(t *Table) {
 	if h.paper {
 		h.put("<table>\n")
 	} else {
-		h.put("<div class=\"roll\"")
+		h.put("<div class=\"%s\"", strings.TrimSpace("roll "+when(len(t.Columns) >= broadTable, "broad")))
 		if len(t.Columns) >= wideTable {
 			h.put(" tabindex=\"0\" role=\"region\" aria-label=\"table: %s\"", escaped(Bare(t.Caption)))
 		}

@@ -82,6 +82,11 @@ func (m *markdown) blocks(blocks []Block, level int) {
 		case *Fold:
 			m.heading(level+1, b.Heading)
 			m.blocks(b.Blocks, level+1)
+		case *Choice:
+			for _, o := range b.Options {
+				m.heading(level+1, b.Legend+": "+o.Label)
+				m.blocks(o.Blocks, level+1)
+			}
 		case *Hold:
 			m.heading(level+1, b.Heading)
 			m.blanks(b.Blanks)

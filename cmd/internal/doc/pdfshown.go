@@ -62,7 +62,7 @@ func (c *cover) blocks(blocks []Block) []Block {
 			out = append(out, Appendix{c.shown(b.Words)})
 		case PageBreak:
 			out = append(out, b)
-		case Contents, Space: // not on paper
+		case *Choice, Contents, Space: // not on paper
 		}
 	}
 	return out

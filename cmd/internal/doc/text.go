@@ -74,6 +74,11 @@ func (t *texter) block(b Block) {
 	case *Fold:
 		t.heading(b.Heading)
 		t.blocks(b.Blocks)
+	case *Choice:
+		for _, o := range b.Options {
+			t.heading(b.Legend + ": " + o.Label)
+			t.blocks(o.Blocks)
+		}
 	case *Hold:
 		t.heading(b.Heading)
 		t.blanks(b.Blanks)

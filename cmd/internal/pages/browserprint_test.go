@@ -22,7 +22,7 @@ func TestPrintsWholeFigures(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			b := open(t, written(t, "../../../examples/five-machine-string.toml"))
 			figures := ask[[][]string](t, b,
-				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg text')].map((e) => e.textContent)])`)
+				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg:not(.narrow) text')].map((e) => e.textContent)])`)
 			require.GreaterOrEqual(t, len(figures), 6)
 			printed, err := chromedp.Run(b, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
 			require.NoError(t, err)
@@ -67,4 +67,24 @@ func TestSamePage(t *testing.T) {
 	assert.True(t, bytes.Equal(first, again))
 	assert.Less(t, len(first), 1_500_000)
 	assert.NotContains(t, string(first), "http://www.w3.org/1999/xlink")
+}
+
+// Without a script: parts are folded until a link leads into one, the moves of another plan come into view with
+// its button, and no drawing is wider than a phone where one stands for it.
+func TestReportFoldsAndSwitches(t *testing.T) {
+	b := open(t, written(t, "../../../examples/five-machine-string.toml"))
+	b.width(t, 400)
+	assert.Greater(t, ask[int](t, b, `document.querySelectorAll('details.part').length`), 10)
+	assert.Zero(t, ask[int](t, b, `document.querySelectorAll('details.part[open]').length`))
+	ask[bool](t, b, `document.querySelector('nav a[href="#packs"]').click() || true`)
+	assert.Equal(t, 1, ask[int](t, b, `document.querySelectorAll('details.part[open]').length`), "the link opens its part")
+	shown := `[...document.querySelectorAll('.option')].map((o) => getComputedStyle(o).display !== 'none')`
+	options := ask[[]bool](t, b, shown)
+	require.Len(t, options, ask[int](t, b, `document.querySelectorAll('.choice input').length`))
+	require.GreaterOrEqual(t, len(options), 2)
+	assert.Equal(t, []bool{true, false}, options[:2])
+	ask[bool](t, b, `document.getElementById('moves-of-2').click() || true`)
+	assert.Equal(t, []bool{false, true}, ask[[]bool](t, b, shown)[:2])
+	over := ask[int](t, b, `(() => { const r = document.querySelector('#moves-1 .roll'); return r.scrollWidth - r.clientWidth; })()`)
+	assert.LessOrEqual(t, over, 0, "machines stand below one another")
 }

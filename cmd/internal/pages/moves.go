@@ -119,33 +119,6 @@ func (s formatter) cut(i int) string {
 	return "the shims make up for what comes off feet or base first, " + words.And(parts)
 }
 
-// inShort says all moves in one paragraph.
-func (t *planText) inShort() {
-	if t.plan.Status != view.Planned {
-		return
-	}
-	var machines []string
-	for i, feet := range t.plan.Moves {
-		var groups []footGroup
-		for f, move := range feet {
-			if words := t.atFoot(i, f, move); words != "" {
-				groups = grouped(groups, words, f)
-			}
-		}
-		var words []string
-		if !t.Train.Machines[i].Hold && len(feet) > 0 && !t.Moved(feet[0].Axial).Zero() {
-			words = append(words, t.Along(feet[0].Axial))
-		}
-		for _, g := range groups {
-			words = append(words, g.words+" at "+t.FeetOf(i, g.feet))
-		}
-		if words != nil {
-			machines = append(machines, t.Machine(i)+": "+strings.Join(words, "; ")+".")
-		}
-	}
-	t.Say(strings.Join(machines, " ") + " " + t.Sides())
-}
-
 // atFoot is what is done at one foot; "" where nothing is.
 func (t *planText) atFoot(i, f int, move view.FootMove) string {
 	var parts []string

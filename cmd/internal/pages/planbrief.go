@@ -66,6 +66,13 @@ func (t *planText) head(what, more string) {
 	if mark := marks(t.plan); mark != "" {
 		what += " (" + mark + ")"
 	}
+	if t.Isolated { // a page with headings
+		t.Heading(what)
+		if more = strings.TrimLeft(more, ":, "); more != "" {
+			t.Say(capital(more) + ".")
+		}
+		return
+	}
 	t.Space()
 	t.Say(what + more)
 }
@@ -170,20 +177,7 @@ func (t *planText) movesTable(title string) {
 	p := t.plan
 	t.head(title, fmt.Sprintf(", in %s; left and right looking from %s to %s", t.MoveUnit(), t.Machine(0),
 		t.Machine(t.Last())))
-	g := doc.Table{Columns: []doc.Column{
-		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways"),
-	}, Names: 2}
-	last := -1
-	for _, m := range p.Summary.Moves {
-		name := ""
-		if m.Machine != last {
-			name = t.Machine(m.Machine)
-		}
-		last = m.Machine
-		g.Add(name, t.feetShort(m.Machine, m.Feet), bare(t.Shim(m.Change.By()), t.MoveUnit()), t.Pack(m.Change),
-			t.sited(bare(t.Side(m.Left), t.MoveUnit()), m.Left))
-	}
-	if len(g.Rows) > 0 {
+	if g := t.movesTable(p.Summary.Moves); len(g.Rows) > 0 {
 		t.Table(g)
 	}
 	var stay, held []string
@@ -219,6 +213,24 @@ func (t *planText) movesTable(title string) {
 	if rest != nil {
 		t.Say(strings.Join(rest, " "))
 	}
+}
+
+// movesTable has a row for each foot or pair of feet that is moved.
+func (t *planText) movesTable(moves []view.MovedFeet) doc.Table {
+	g := doc.Table{Columns: []doc.Column{
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways"),
+	}, Names: 2}
+	last := -1
+	for _, m := range moves {
+		name := ""
+		if m.Machine != last {
+			name = t.Machine(m.Machine)
+		}
+		last = m.Machine
+		g.Add(name, t.feetShort(m.Machine, m.Feet), bare(t.Shim(m.Change.By()), t.MoveUnit()), t.Pack(m.Change),
+			t.sited(bare(t.Side(m.Left), t.MoveUnit()), m.Left))
+	}
+	return g
 }
 
 // bare is words without the unit that the head of a table has.

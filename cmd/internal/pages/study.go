@@ -72,18 +72,18 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		train = append(lead(drawnTo+bothRunning), views...)
 	}
 
-	blocks := slices.Concat(
-		part("answer", "The answer", mark,
-			t.said(ofLayout(t.asked), t.dependsOn, t.answer, t.verdict, t.inShort, t.byStrategy, t.assured), toCautions(),
-			drawn("moves"), t.said(t.otherPlans)),
+	first := slices.Concat(
+		part("answer", "The plan", mark, t.firstPages(layout, drawn)),
 		[]doc.Block{doc.Contents{}},
+	)
+	rest := slices.Concat(
 		part("first", "First", "", t.said(t.soft)),
 		part("clash", "Why there is no plan", mark,
-			when(impossible, ofLayout(t.clash)), when(impossible, ofLayout(t.reliefs))),
+			when(impossible, ofLayout(t.clash))),
 		part("train", t.trainHeading(), mark, train),
 		part("moves", "Moves, foot by foot", mark, when(planned, t.moves)),
 		part("couplings", "Couplings", mark,
-			drawn("couplings"), t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest),
+			t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest),
 			when(planned, t.position)),
 		part("holes", "Bolts in their holes, and what is left", mark, drawn("holes"), when(planned, t.reserve)),
 		part("packs", "Packs, piece by piece", mark, when(planned, t.packs)),
@@ -101,7 +101,6 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("errors", "How sure it is", mark, or(t.said(t.sure), noErrors)),
 		part("open", "What was not stated, and what is doubtful", mark,
 			or(slices.Concat(t.said(t.unstated), t.said(ofLayout(t.warnings))), noneOpen)),
-		cautionsPart(),
 		[]doc.Block{doc.Appendix{Words: "Appendix: to check every number"}},
 		part("equations", "The model as equations", "", equations()),
 		part("inputs", "Inputs", mark, t.said(t.inputs)),
@@ -110,6 +109,12 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("proof", "What was proven", mark, t.said(t.proof)),
 		file.part(),
 	)
+	for _, b := range rest {
+		if section, is := b.(*doc.Section); is {
+			section.Folded = true
+		}
+	}
+	blocks := slices.Concat(first, cautionsPart(), rest)
 	state := status(p)
 	if mark != "" {
 		state += "; " + mark

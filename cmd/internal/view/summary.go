@@ -92,7 +92,7 @@ func summaryOf(p *Plan) Summary {
 			s.Rolls = append(s.Rolls, RolledMachine{i, roll})
 		}
 	}
-	s.Soft, s.Moves = softLeft(p), movedFeet(p)
+	s.Soft, s.Moves = softLeft(p), MovedFeetOf(p.Train, p.Moves)
 	for i := range p.AtRest {
 		if d := faceDiameter(&p.Train.Couplings[i]); !math.IsNaN(d) {
 			s.Faces = append(s.Faces, faceGap(i, d, &p.AtRest[i].Misalignment))
@@ -125,19 +125,19 @@ func softLeft(p *Plan) *SoftLeft {
 	return &s
 }
 
-// movedFeet are the feet at which there is something to do: a left and a right foot of one station once
+// MovedFeetOf are the feet at which there is something to do: a left and a right foot of one station once
 // where they get the same.
-func movedFeet(p *Plan) []MovedFeet {
+func MovedFeetOf(t *Train, moves Moves) []MovedFeet {
 	var out []MovedFeet
-	for i, feet := range p.Moves {
+	for i, feet := range moves {
 		for f, move := range feet {
-			change := p.Changes[i][f]
+			change := t.PackChange(&t.Machines[i].Feet[f], move.Up)
 			if change.By() == 0 && change.Fill == 0 && change.Cut == 0 && move.Left == 0 {
 				continue
 			}
 			if n := len(out) - 1; n >= 0 && out[n].Machine == i && len(out[n].Feet) == 1 &&
 				out[n].Feet[0] == f-1 && out[n].Left == move.Left && samePack(out[n].Change, change) &&
-				p.Train.Machines[i].Feet[f].X == p.Train.Machines[i].Feet[f-1].X {
+				t.Machines[i].Feet[f].X == t.Machines[i].Feet[f-1].X {
 				out[n].Feet = append(out[n].Feet, f)
 				continue
 			}

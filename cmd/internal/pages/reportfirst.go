@@ -1,0 +1,87 @@
+package pages
+
+import (
+	"fmt"
+	"slices"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+)
+
+// firstPages are the pages of a report that stand alone: what to do, whether to, the moves drawn and
+// as a table, the couplings, and what else there is.
+func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Block) []doc.Block {
+	p := t.plan
+	missed := p.ChanceConstraint != nil && !p.ChanceConstraint.Reached
+	planned := p.Status == view.Planned && !missed
+	head := func() {
+		t.asked(layout)
+		t.dependsOn()
+		switch {
+		case missed:
+		case p.Status == view.Planned:
+			t.headline()
+			t.verdict()
+		default:
+			t.answer()
+			t.verdict()
+		}
+		t.byStrategy()
+		t.assured()
+		if planned {
+			t.Say("The crew's work order: leastmove sheet FILE -o sheet.pdf, with the flags of this plan.")
+		}
+	}
+	out := slices.Concat(t.said(head), toCautions())
+	switch {
+	case missed:
+		out = slices.Concat(out, t.said(t.raised), drawn("couplings"), t.said(t.othersShort))
+	case planned:
+		out = slices.Concat(out, t.said(t.softShort), drawn("moves"), t.said(t.movesShort), drawn("couplings"),
+			t.said(t.othersShort, t.othersMoves))
+	case p.Status == view.Impossible:
+		out = slices.Concat(out, t.said(func() { t.reliefs(layout) }), drawn("couplings"))
+	default:
+		out = slices.Concat(out, drawn("couplings"))
+	}
+	return out
+}
+
+// othersMoves are the moves of this plan and of the others, one of them in view.
+func (t *planText) othersMoves() {
+	o := t.plan.Others
+	if o == nil {
+		return
+	}
+	c := &doc.Choice{Anchor: "moves-of", Legend: "Moves of"}
+	add := func(row *view.OtherPlan, label string) {
+		g := t.movesTable(view.MovedFeetOf(t.Train, row.Moves))
+		g.Caption = fmt.Sprintf("Moves of %s: total %s, worst share of limit %s", label,
+			words.With(t.Total(row.Total), t.MoveUnit()), words.Percent(row.Share))
+		var blocks []doc.Block
+		if len(g.Rows) > 0 {
+			blocks = append(blocks, &g)
+		}
+		for i, feet := range row.Moves {
+			if len(feet) > 0 && !t.Moved(feet[0].Axial).Zero() {
+				blocks = append(blocks, doc.Paragraph{Words: capital(t.Machine(i)) + ": " + t.Along(feet[0].Axial) + "."})
+			}
+		}
+		c.Options = append(c.Options, doc.Option{Label: label, Blocks: blocks})
+	}
+	for n := range o.Rows {
+		row := &o.Rows[n]
+		if row.This || !row.Found || row.Moves == nil {
+			continue
+		}
+		label := words.Flags(row.Flags)
+		if label == "" {
+			label = "the plan without flags"
+		}
+		add(row, label)
+	}
+	if len(c.Options) > 0 {
+		t.Put(c)
+	}
+}
