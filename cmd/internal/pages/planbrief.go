@@ -177,7 +177,7 @@ func (t *planText) movesTable(title string) {
 	p := t.plan
 	t.head(title, fmt.Sprintf(", in %s; left and right looking from %s to %s", t.MoveUnit(), t.Machine(0),
 		t.Machine(t.Last())))
-	if g := t.movesTable(p.Summary.Moves); len(g.Rows) > 0 {
+	if g := t.movedTable(p.Summary.Moves); len(g.Rows) > 0 {
 		t.Table(g)
 	}
 	var stay, held []string
@@ -215,8 +215,8 @@ func (t *planText) movesTable(title string) {
 	}
 }
 
-// movesTable has a row for each foot or pair of feet that is moved.
-func (t *planText) movesTable(moves []view.MovedFeet) doc.Table {
+// movedTable has a row for each foot or pair of feet that is moved.
+func (t *planText) movedTable(moves []view.MovedFeet) doc.Table {
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Fixed("shim pack"), doc.Wide("sideways"),
 	}, Names: 2}

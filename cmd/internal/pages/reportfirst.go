@@ -56,7 +56,7 @@ func (t *planText) othersMoves() {
 	}
 	c := &doc.Choice{Anchor: "moves-of", Legend: "Moves of"}
 	add := func(row *view.OtherPlan, label string) {
-		g := t.movesTable(view.MovedFeetOf(t.Train, row.Moves))
+		g := t.movedTable(view.MovedFeetOf(t.Train, row.Moves))
 		g.Caption = fmt.Sprintf("Moves of %s: total %s, worst share of limit %s", label,
 			words.With(t.Total(row.Total), t.MoveUnit()), words.Percent(row.Share))
 		var blocks []doc.Block
