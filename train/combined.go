@@ -9,6 +9,9 @@ import "math"
 //
 // and with the distance between shaft ends g as a share of its own |x| + |g| = max over all directions e of |x + g e|.
 // Some turns and directions thus give discs that hold wherever the sum does; the sum itself is checked.
+//
+// Each flexing element of a spacer coupling bears its own angle, and the whole of the distance between shaft ends: the
+// larger of the two angles counts, as a share of its limit.
 
 // Turns and directions of the discs: with so many the discs let through at most 0.2 % more than the sum does, and 3 %
 // more with a distance between shaft ends: 1 / cos(π/2n), and less of it the more one share is larger than the other.
@@ -27,6 +30,8 @@ func (c *Coupling) Blends() []Blend {
 	switch {
 	case !c.Limit.Combined:
 		return nil
+	case c.Spacer:
+		return c.blendsSpacer()
 	case c.Limit.EachPlane:
 		return c.blendsEach()
 	}
@@ -45,6 +50,37 @@ func (c *Coupling) Blends() []Blend {
 		for d := range blendDirections {
 			sin, cos := math.Sincos(2 * math.Pi * float64(d) / blendDirections)
 			out = append(out, Blend{append(by[:2:2], [2][2]float64{{cos, 0}, {sin, 0}})})
+		}
+	}
+	return out
+}
+
+// blendsSpacer are those of a spacer coupling: of each flexing element with the distance between shaft ends. Without a
+// limit of that each angle is a limit alone.
+func (c *Coupling) blendsSpacer() []Blend {
+	if !c.GapLimited() {
+		return nil
+	}
+	var out []Blend
+	for plane := range 2 {
+		add := func(flex, gap [2][2]float64) {
+			by := make([][2][2]float64, 3)
+			by[plane], by[2] = flex, gap
+			out = append(out, Blend{by})
+		}
+		if c.Limit.EachPlane {
+			for side := range 2 {
+				for _, sign := range [2]float64{1, -1} {
+					var flex [2][2]float64
+					flex[0][side] = 1
+					add(flex, [2][2]float64{{sign, 0}})
+				}
+			}
+			continue
+		}
+		for n := range blendTurns {
+			sin, cos := math.Sincos(2 * math.Pi * float64(n) / blendTurns)
+			add([2][2]float64{{1, 0}, {0, 1}}, [2][2]float64{{cos, 0}, {sin, 0}})
 		}
 	}
 	return out
@@ -76,11 +112,16 @@ func (c *Coupling) blendsEach() []Blend {
 	return out
 }
 
-// Added are the shares that a reading uses of all limits, added up.
+// Added are the shares that a reading uses of all limits, added up; of a spacer's two flexing elements the larger one
+// counts.
 func (r *Reading) Added() float64 {
-	var sum float64
+	var sum, flex float64
 	for _, u := range r.Uses {
+		if u.Kind == Flex1 || u.Kind == Flex2 {
+			flex = math.Max(flex, u.Share)
+			continue
+		}
 		sum += u.Share
 	}
-	return sum
+	return sum + flex
 }

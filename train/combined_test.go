@@ -52,6 +52,23 @@ func TestBlendsHoldTheSum(t *testing.T) {
 	}
 }
 
+// By hand: the angles of a spacer's elements are 0.5 and 0.3 of their limit, and the distance 0.4: 0.9, of the
+// element that is worse off.
+func TestBlendsOfASpacer(t *testing.T) {
+	c := &Coupling{Spacer: true, Limit: Limit{Angle: 1, Gap: 1, Combined: true}}
+	shares := [][2]float64{{0.3, 0.4}, {0.3, 0}, {-0.4, 0}}
+	assert.InDelta(t, 0.9, longest(c, shares), 0.9*0.0022)
+	shares[0], shares[1] = shares[1], shares[0]
+	assert.InDelta(t, 0.9, longest(c, shares), 0.9*0.0022, "whichever it is")
+	c.Limit.EachPlane = true
+	assert.InDelta(t, 0.8, longest(c, shares), 1e-12, "0.4 sideways")
+	r := Reading{Uses: []Use{{Kind: Flex1, Share: 0.5}, {Kind: Flex2, Share: 0.3}, {Kind: Gap, Share: 0.4}}}
+	assert.InDelta(t, 0.9, r.Added(), 1e-12)
+	c.Limit.Gap = math.Inf(1)
+	c.FoundGap = math.NaN()
+	assert.Nil(t, c.Blends(), "each angle is a limit alone")
+}
+
 // Shares that are limited together count added up; else the largest.
 func TestSharesAddedUp(t *testing.T) {
 	r := Reading{Uses: []Use{{Share: 0.6}, {Share: 0.7}}}

@@ -113,11 +113,14 @@ func Uses(t Tester, p *optimize.Plan, state *train.State) {
 				worst, sum = math.Max(worst, size/(limit*cond.Use)), sum+size/(limit*cond.Use)
 			}
 			if c.Spacer {
-				l := (c.Flex[1] - c.Flex[0]) / 1000
+				l, most := (c.Flex[1]-c.Flex[0])/1000, 0.0
 				for _, x := range c.Flex {
+					sum = 0
 					v, h := off(x)
 					use(v/l, h/l, c.Limit.Angle)
+					most = math.Max(most, sum)
 				}
+				sum = most // each element bears its own angle
 			} else {
 				v, h := off(c.X)
 				use(v, h, c.Limit.Offset)

@@ -126,11 +126,23 @@ func shares(r *view.Reading) string {
 func (s formatter) together(all []view.TogetherShare) []string {
 	var out []string
 	for _, t := range all {
-		out = append(out, fmt.Sprintf("%s, %s: %s of their limits, %s added up. Its maker must confirm that it bears them "+
-			"at one time; where they share one capacity, combined = \"sum\" keeps them within 100 %%.",
+		out = append(out, fmt.Sprintf("%s, %s: %s of their limits, %s at one time. Its maker must confirm that it bears "+
+			"them together; where they share one capacity, combined = \"sum\" keeps them within 100 %%.",
 			s.Coupling(t.Coupling), s.Condition(t.Condition), shares(&t.Reading), words.Percent(t.Reading.Added())))
 	}
 	return out
+}
+
+// togetherShort is the same of all couplings in one line.
+func (s formatter) togetherShort(all []view.TogetherShare) []string {
+	var each []string
+	for _, t := range all {
+		each = append(each, fmt.Sprintf("%s %s", s.Coupling(t.Coupling), words.Percent(t.Reading.Added())))
+	}
+	if each == nil {
+		return nil
+	}
+	return []string{"limits added up: " + words.And(each) + ": makers must confirm (see check)"}
 }
 
 // position is how a coupling's shafts sit relative to each other.

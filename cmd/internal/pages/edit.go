@@ -72,7 +72,7 @@ func limited(key string) string {
 func editPlaces(edits []view.Edit) []view.Place {
 	var places []view.Place
 	for _, e := range edits {
-		places = append(places, view.Place{e.Machine, e.Foot, -1, e.Coupling, e.Key})
+		places = append(places, view.Place{Machine: e.Machine, Foot: e.Foot, Nozzle: -1, Coupling: e.Coupling, Key: e.Key})
 	}
 	return places
 }
