@@ -16,18 +16,6 @@ func namesOf(f *view.Figures) names {
 // left is the word for the left side as the file has it.
 func (w names) left() string { return words.Clean(w.Train.Sides.Left) }
 
-// shims is what is done to a pack in all, what fills a gap among it, and aside a
-// move to a side in mm, as the crew makes them; "" where there is none.
-func (w names) shims(c train.PackChange) string {
-	words := change(w.Shim(c.By()))
-	if n := w.Moved(c.Fill); !n.Zero() && words != "" {
-		words += ", " + string(n) + " fills a gap"
-	}
-	return words
-}
-
-func (w names) aside(left float64) string { return change(w.Side(left)) }
-
 func change(words string) string {
 	if words == "no change" {
 		return ""

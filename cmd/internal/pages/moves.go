@@ -2,8 +2,6 @@ package pages
 
 import (
 	"fmt"
-	"math"
-	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -117,24 +115,4 @@ func (s formatter) cut(i int) string {
 		return ""
 	}
 	return "the shims make up for what comes off feet or base first, " + words.And(parts)
-}
-
-// atFoot is what is done at one foot; "" where nothing is.
-func (t *planText) atFoot(i, f int, move view.FootMove) string {
-	var parts []string
-	change := t.plan.Changes[i][f]
-	in, fill := change.By(), t.Moved(change.Fill)
-	switch {
-	case !t.Moved(in).Zero() && !fill.Zero():
-		parts = append(parts, fmt.Sprintf("%s (%s fills the gap found)", t.Shim(in), fill))
-	case !t.Moved(in).Zero():
-		parts = append(parts, t.Shim(in))
-	case !fill.Zero():
-		parts = append(parts, fmt.Sprintf("no change of the shim pack (%s fills the gap found)", fill))
-	}
-	if n := t.Moved(math.Abs(move.Left)); !n.Zero() {
-		parts = append(parts, words.Signed(t.Moved, move.Left, "%s "+t.MoveUnit()+" to the left",
-			"%s "+t.MoveUnit()+" to the right"))
-	}
-	return strings.Join(parts, " and ")
 }

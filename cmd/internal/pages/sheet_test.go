@@ -197,7 +197,7 @@ func TestSheetHeadHasTheVerdict(t *testing.T) {
 		s := sheetText(t, p, Page{})
 		assert.Equal(t, 1, strings.Count(s, c.says), "once")
 		assert.Equal(t, c.holds, strings.Count(s, "HOLD: this plan is not advised"))
-		assert.Equal(t, c.holds == 1, strings.Index(s, "## HOLD") >= 0 && strings.Index(s, "## HOLD") < strings.Index(s, "Move "))
+		assert.Equal(t, c.holds == 1, strings.Contains(s, "## HOLD") && strings.Index(s, "## HOLD") < strings.Index(s, "Move "))
 		head, _, _ := strings.Cut(s, "## Before")
 		assert.Contains(t, head, c.says)
 		head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Couplings")
