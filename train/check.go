@@ -110,7 +110,7 @@ func (m *Machine) Proud(feet []FootMove) []FootMove {
 	return out
 }
 
-// measure is coupling i in condition k with what it takes up of its limits.
+// measure is coupling i in condition k with what it uses of its limits.
 func (t *Train) measure(i, k int, found, moved []pose) Reading {
 	var r Reading
 	r.Misalignment, r.Gap = t.misalignment(i, k, found, moved)

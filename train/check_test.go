@@ -12,7 +12,7 @@ import (
 
 // geared is an invented train: a turbine, a gear case that rolls, with two
 // shafts at different heights, and a compressor on three foot stations; both
-// kinds of coupling, growth with a roll, running shifts, nozzles.
+// kinds of coupling, growth with a roll, journal shifts, nozzles.
 func geared() *Train {
 	inf, nan := math.Inf(1), math.NaN()
 	foot := func(name string, x, y float64) Foot {

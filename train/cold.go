@@ -11,7 +11,7 @@ const coldPasses = 6
 
 // Cold is what every coupling is to show cold and at standstill, so that in the
 // running condition it stands as wanted, by true geometry: what is wanted, less what
-// growth and running shift add until then. Gap is in mm, NaN where none is wanted.
+// growth and journal shift add until then. Gap is in mm, NaN where none is wanted.
 func (t *Train) Cold() []Reading {
 	with := *t
 	with.Couplings = slices.Clone(t.Couplings)

@@ -22,7 +22,7 @@ type Dial struct {
 	Radius   float64   // mm, from the shaft's centre to the plunger; NaN: not stated
 	Away     bool      // of a face: it looks away from the coupling's gap
 	Reversed bool      // the dial reads less as its plunger is pushed in
-	Sag      float64   // mm, what the bracket reads at 6 on a stiff mandrel, zeroed at 12; NaN: not stated
+	Sag      float64   // mm, what the bracket reads at 6 on a sag bar, zeroed at 12; NaN: not stated
 	Pair     bool      // of a face: Values are half the difference of two dials half a turn apart, without axial float
 	Range    float64   // mm, of the plunger's travel; 0: not stated
 	Set      int       // readings of one pass have one number, from 1

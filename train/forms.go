@@ -36,7 +36,7 @@ func (t *Train) endForms(e End, x, face float64) EndForms {
 
 // AsFound is the misalignment of coupling i in condition k, and the distance
 // between its shaft ends in mm (NaN where none was found), before any move:
-// what was found, and the growth and the running shift that the condition has
+// what was found, and the growth and the journal shift that the condition has
 // beyond what was there when it was read.
 func (t *Train) AsFound(i, k int) (Misalignment, float64) {
 	c, cond := &t.Couplings[i], &t.Conditions[k]
@@ -69,7 +69,7 @@ func (t *Train) beyond(c *Coupling, e End, x float64, cond *Condition) warm {
 type warm struct{ v, h, a, vSlope, hSlope float64 }
 
 // warmed is the displacement of a shaft at the train station x in mm for a
-// share of growth and of running shift. A case that grows unequally left and
+// share of growth and of journal shift. A case that grows unequally left and
 // right rolls: what stands at y rises by y × roll, and the shaft's height
 // takes it -height × roll to the left.
 func (t *Train) warmed(e End, x float64, s Share) warm {

@@ -9,7 +9,7 @@ func (t *Train) GrowthOf(e End) *Growth {
 	return &m.Growth
 }
 
-// share is how much of its growth and of its shafts' running shift machine i has in the condition.
+// share is how much of its growth and of its shafts' journal shift machine i has in the condition.
 func (c *Condition) share(i int) Share {
 	return Share{Growth: c.Growth[i], Run: c.Run, Own: c.OwnGrowth(i)}
 }
@@ -25,7 +25,7 @@ func (c *Condition) OwnGrowth(i int) *Growth {
 }
 
 // Grown is how far growth from cold to running takes the centreline of a shaft at the train station x, in mm,
-// + up, + left, + toward the last machine. The running shift is not in it.
+// + up, + left, + toward the last machine. The journal shift is not in it.
 func (t *Train) Grown(e End, x float64) (up, left, axial float64) {
 	w := t.warmed(e, x, Share{Growth: 1})
 	return w.v, w.h, w.a

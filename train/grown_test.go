@@ -19,7 +19,7 @@ func TestRolled(t *testing.T) {
 }
 
 // Growth by hand, 400 mm along the machine: up 0.30 + 0.0004 × 400 = 0.46 mm and 0.30 more of the roll; left 0.10 mm
-// less 1.20 of the roll; along 0.20 + 0.001 × 400 = 0.60 mm. The running shift is left out. A shaft with growth of
+// less 1.20 of the roll; along 0.20 + 0.001 × 400 = 0.60 mm. The journal shift is left out. A shaft with growth of
 // its own goes by that alone.
 func TestGrown(t *testing.T) {
 	own := Growth{V: Line{Start: 0.05}}

@@ -4,7 +4,7 @@ package train
 // Found + Warmth + To - From.
 type Sum struct {
 	Found  Misalignment // as read
-	Warmth Misalignment // of growth and running shift beyond what was there then
+	Warmth Misalignment // of growth and journal shift beyond what was there then
 	To     Misalignment // of the To shaft's motion at the coupling's X
 	From   Misalignment // of the From shaft's
 }

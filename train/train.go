@@ -172,7 +172,7 @@ func (a *Aim) Least(shims bool) float64 {
 	return math.Max(a.LeastMove, a.LeastPlaced)
 }
 
-// Relief is what ways out of a clash cost a crew, in units that only compare
+// Relief is what options cost a crew, in units that only compare
 // with each other, and how far each may go.
 type Relief struct {
 	Hole    float64 // per mm that a hole is opened, each
@@ -303,7 +303,7 @@ type Coupling struct {
 	Spacer    bool    // two flex planes; else one engagement plane, at X
 	Flex      [2]float64
 	Limit     Limit
-	Found     Misalignment // as read: with Taken of growth and running shift
+	Found     Misalignment // as read: with Taken of growth and journal shift
 	Dials     []Dial       // that Found was worked out from; empty: Found was given, or Surveyed
 	Fit       *Fit         // of Dials, which Found is taken from; nil without Dials
 	Surveyed  bool         // Found was worked out from the machines' Points
@@ -334,7 +334,7 @@ type Tilt struct {
 	Angle  float64 // mrad
 }
 
-// A Share says how much of growth and of the shafts' running shift is there.
+// A Share says how much of growth and of the shafts' journal shift is there.
 type Share struct {
 	Growth, Run float64 // 0 = cold and at standstill, 1 = running
 	Own         *Growth // all of the growth, whatever the share says; nil: a share of the machine's
@@ -352,7 +352,7 @@ type Condition struct {
 	Name   string
 	Growth []float64   // share of growth, one for each of Train.Machines
 	Own    []OwnGrowth // of machines that have growth of this state's own, in place of a share
-	Run    float64     // share of the shafts' running shift
+	Run    float64     // share of the shafts' journal shift
 	Use    float64     // share of the coupling limits that may be used
 }
 

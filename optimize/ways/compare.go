@@ -146,7 +146,7 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 	}
 	err = atOnce(len(ways)-1, func(n int) error {
 		if w := &ways[n+1]; least.Status == optimize.Impossible && (w.Kind == ByStrategy || w.Kind == ByHolding) {
-			// The same limits and more: what clashes does so here too.
+			// The same limits and more: what is in conflict does so here too.
 			p := *least
 			p.Strategy, w.Plan = w.Strategy, &p
 			if slices.ContainsFunc(p.Conflict, func(c optimize.Member) bool {

@@ -12,7 +12,7 @@ import (
 )
 
 // freed plans trains until so many have no plan, and says how many of these
-// have a way out. Wider coupling limits are not looked at.
+// have an option. Wider coupling limits are not looked at.
 func freed(o options, p page, _ []*referee) error {
 	if o.relief == 0 {
 		return nil
@@ -62,11 +62,11 @@ func freed(o options, p page, _ []*referee) error {
 	p.heading("Trains without a plan")
 	p.lines([]line{
 		{"trains drawn, and of these without a plan (proven)", fmt.Sprintf("%d, %d", drawn, len(all))},
-		{"with a way out, proven by a plan of the edited train", fmt.Sprint(with)},
+		{"with an option, proven by a plan of the edited train", fmt.Sprint(with)},
 		{"with a proof that nothing but wider coupling limits helps", fmt.Sprint(hopeless)},
 		{"with neither", strings.TrimSpace(fmt.Sprintf("%d %s", len(neither), strings.Join(neither, ", ")))},
-		{"ways out by kind", strings.TrimPrefix(fmt.Sprint(kinds), "map")},
-		{"planning, clash and ways out, median and 90 %", fmt.Sprintf("%.2f s, %.2f s", median(all), portion(all, 0.9))},
+		{"options by kind", strings.TrimPrefix(fmt.Sprint(kinds), "map")},
+		{"planning, conflict and options, median and 90 %", fmt.Sprintf("%.2f s, %.2f s", median(all), portion(all, 0.9))},
 		{"the same, five machines", fmt.Sprintf("%.2f s, %.2f s", median(five), portion(five, 0.9))},
 	})
 	return nil

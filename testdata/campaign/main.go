@@ -37,7 +37,7 @@ func main() {
 	flag.IntVar(&o.search, "search", 160, "trains in whole steps")
 	flag.IntVar(&o.mip, "mip", 0, "of these, trains that HiGHS is asked about too")
 	flag.IntVar(&o.plan, "plan", 0, "trains of 3 to 8 machines planned by the program as a process, beside HiGHS")
-	flag.IntVar(&o.relief, "relief", 0, "trains without a plan, for ways out")
+	flag.IntVar(&o.relief, "relief", 0, "trains without a plan, for options")
 	flag.Uint64Var(&o.seed, "seed", 1, "first seed of each family")
 	flag.StringVar(&o.only, "family", "", "families to draw from, by commas (all)")
 	flag.IntVar(&o.jobs, "jobs", 2, "referees at a time, for agreement only")

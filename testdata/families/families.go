@@ -77,7 +77,7 @@ func recipes() []recipe {
 //	long        6 to 8 machines
 //	twelve      9 to 12 machines
 //	held        one or two machines may not be moved
-//	gear        a gear case with two shafts, roll, running shift, level limits
+//	gear        a gear case with two shafts, roll, journal shift, level limits
 //	three       three foot stations to a machine
 //	tight       little under the feet, close holes: about half have no plan
 //	nozzle      pipes, travel limits, a single foot at one end here and there

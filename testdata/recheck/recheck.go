@@ -38,7 +38,7 @@ func Recheck(t Tester, p *optimize.Plan) {
 		recheckNumbers(t, p)
 	case optimize.Impossible:
 		assert.Nil(t, p.Moves)
-		assert.NotEmpty(t, p.Conflict, "what clashes is named")
+		assert.NotEmpty(t, p.Conflict, "what is in conflict is named")
 		assert.True(t, math.IsNaN(p.Total))
 		return
 	default:

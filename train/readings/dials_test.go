@@ -115,7 +115,7 @@ func TestZeroAnywhere(t *testing.T) {
 	}
 }
 
-// A sag that the file gives as the true one or as the mandrel's is for the
+// A sag that the file gives as the true one or as the sag bar's is for the
 // dial's own direction; a reversed dial has its own sign.
 func TestReversedDialTakesItsOwnSag(t *testing.T) {
 	a := rim(false, 0, 0, -0.13, -0.26, -0.13) // 0.1 high, and sag of 0.03 at the sides

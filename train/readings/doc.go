@@ -23,7 +23,7 @@
 //	face that looks away              c - radius s·u / 1000 + sag (1 - cos θ) / 2
 //	offset, any instrument            o_up, o_left
 //
-// sag is what the same bracket reads at 6 on a stiff mandrel, zeroed at 12: of a
+// sag is what the same bracket reads at 6 on a sag bar, zeroed at 12: of a
 // rim twice the true sag and negative (Karassik et al., Pump Handbook, Fig. 19).
 // q is what true geometry adds, taken out where the rim's radius is known: a
 // plunger across its own axle meets a cylinder that is off by o and tilted by s,

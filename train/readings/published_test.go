@@ -119,7 +119,7 @@ func TestPiotrowskiClockSets(t *testing.T) {
 	}
 }
 
-// Karassik et al., Pump Handbook, Fig. 19: bar sag 3 mil (the mandrel's bottom
+// Karassik et al., Pump Handbook, Fig. 19: bar sag 3 mil (the sag bar's bottom
 // reads -6); readings right +5, bottom +10, left +5. Without sag: bottom +16,
 // sides +8, offset 8 mil.
 func TestPumpHandbookSag(t *testing.T) {

@@ -50,12 +50,12 @@ func CheckWords(t *train.Train, c *train.Coupling, k train.ReadingCheck) (messag
 	case train.CheckSag:
 		if math.IsNaN(k.Size) {
 			return dial + " has no sag, and nothing in the file tells how far its bracket reaches",
-				"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ...; a short stiff " +
+				"hang the bracket on a sag bar, zero it at 12 and write what it reads at 6: sag = ...; a short stiff " +
 					"bracket has sag = 0"
 		}
 		return fmt.Sprintf("%s has no sag, and its bracket reaches %s: over %s sag counts", dial, s.length(k.Size),
 				s.length(k.Limit)),
-			"hang the bracket on a stiff pipe, zero it at 12 and write what it reads at 6: sag = ..."
+			"hang the bracket on a sag bar, zero it at 12 and write what it reads at 6: sag = ..."
 	case train.CheckRange:
 		return fmt.Sprintf("%s shows readings %s apart, and its range is %s: it has passed its end", dial, size, limit),
 			"set it so that its plunger is in the middle of its range where it reads zero, and read again; or it was set " +

@@ -137,7 +137,7 @@ func (r *reader) journal(e *section, s *train.Shaft) {
 	}
 }
 
-// clearance holds the running shift of a shaft against what its bearings let it
+// clearance holds the journal shift of a shaft against what its bearings let it
 // do. At standstill the shaft lies at the bottom of a bearing of diametral
 // clearance c: its centre can go anywhere in a circle of that diameter, of which it
 // is at the lowest point (Bloch & Geitner, Major Process Equipment Maintenance and

@@ -160,17 +160,17 @@ func (t *tables) couplingTables() {
 	t.tilt = &Table{Header: "v = { }, h = { }",
 		Doc: "misalignment of the to shaft against the from shaft, + high or left", Keys: []Key{
 			{Name: "offset", Unit: Move, Range: offsets, Required: true, Doc: "at the coupling's x"},
-			{Name: "angle", Unit: Angle, Range: angles, Required: true, Doc: "+ climbs or turns left as x grows"},
+			{Name: "angle", Unit: Angle, Range: angles, Required: true, Doc: "+ slopes up or points left as x grows"},
 		}}
 	t.wantedTilt = &Table{Header: "v = { }, h = { }", Doc: "misalignment to aim at, + high or left", Keys: []Key{
 		{Name: "offset", Unit: Move, Range: offsets, Usual: Usual{0.001, unusualOffset}, Default: same("0"),
 			Doc: "at the coupling's x"},
 		{Name: "angle", Unit: Angle, Range: angles, Usual: Usual{0.001, unusualAngle}, Default: same("0"),
-			Doc: "+ climbs or turns left as x grows"},
+			Doc: "+ slopes up or points left as x grows"},
 	}}
 	t.taken = &Table{Header: "taken = { }", Doc: "shares that were there when the coupling was read", Keys: []Key{
 		{Name: "growth", Range: Range{Max: 1.5}, Default: same("0"), Doc: "of growth"},
-		{Name: "run", Range: Range{Max: 1.5}, Default: same("0"), Doc: "of the shafts' running shift"},
+		{Name: "run", Range: Range{Max: 1.5}, Default: same("0"), Doc: "of the shafts' journal shift"},
 	}}
 	gap := Key{Name: "gap", Unit: Length, Range: Range{Max: 20e3}, Usual: usualGap, Doc: "distance between shaft ends"}
 	t.found = &Table{Header: "[coupling.found]",

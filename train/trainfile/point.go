@@ -78,7 +78,7 @@ func (r *reader) pointed(m *train.Machine, e *section) (int, bool) {
 }
 
 // grown is the growth of shafts whose points were measured running too: the line
-// through what the points moved by, less the running shift in the bearings, which
+// through what the points moved by, less the journal shift in the bearings, which
 // is in it. One station is uniform growth.
 func (r *reader) grown(m *train.Machine, part *machinePart, moved []train.Point) {
 	for j := range m.Shafts {

@@ -257,7 +257,7 @@ func (r *reader) sag(e *section, d *train.Dial) bool {
 	d.Sag = e.number("sag")
 	if e.has("sag") && e.has("true_sag") {
 		r.fault(e.key("true_sag"), "a reading has sag and true_sag",
-			"leave one of them out: sag is the mandrel's reading at 6, twice the true sag")
+			"leave one of them out: sag is the sag bar's reading at 6, twice the true sag")
 		return false
 	}
 	if e.good("true_sag") {
@@ -271,7 +271,7 @@ func (r *reader) sag(e *section, d *train.Dial) bool {
 		if d.Reversed {
 			sign = "more"
 		}
-		r.warn(e.at("sag"), fmt.Sprintf("sag is %s: a bracket hangs, so that on a mandrel zeroed at 12 this dial reads "+
+		r.warn(e.at("sag"), fmt.Sprintf("sag is %s: a bracket hangs, so that on a sag bar zeroed at 12 this dial reads "+
 			"%s than zero at 6", r.value(e, "sag", Move), sign),
 			"true_sag takes the size of the true sag")
 	}

@@ -48,7 +48,7 @@ func (t *tables) readingTables() {
 			{Name: "pushed_in", Kind: Word, Words: []string{"+", "-"}, Default: same("+"),
 				Doc: "what the dial shows as its plunger is pushed in"},
 			{Name: "sag", Unit: Move, Range: Range{Min: -10, Max: 10},
-				Doc: "what the bracket reads at 6 on a stiff mandrel, zeroed at 12; 0: none"},
+				Doc: "what the bracket reads at 6 on a sag bar, zeroed at 12; 0: none"},
 			{Name: "true_sag", Unit: Move, Range: Range{Max: 5},
 				Doc: "or the true sag of a rim's bracket, half of that and positive"},
 			{Name: "range", Unit: Move, Range: Range{Max: 200, Over: true}, Usual: Usual{0.2, 100},

@@ -2,7 +2,7 @@ package trainfile
 
 import "leastmove/train"
 
-// relief reads what ways out of a clash cost.
+// relief reads what options cost.
 func relief(s *section) train.Relief {
 	return train.Relief{
 		Hole: s.number("hole"), Bolt: s.number("bolt"), Pack: s.number("pack"), Raise: s.number("raise"),

@@ -39,7 +39,7 @@ var (
 	growths   = Range{Min: -50, Max: 50}              // from cold to running
 	speeds    = Range{Min: 0, Max: 300e3, Over: true} // of a shaft
 	positions = Range{Min: -50e3, Max: 50e3}          // in the frame of a survey
-	shares    = Range{Min: -1, Max: 5}                // of growth or running shift in a condition
+	shares    = Range{Min: -1, Max: 5}                // of growth or journal shift in a condition
 	widths    = Range{Min: 0, Max: 100, Over: true}   // of a limit on movement
 	angular   = Range{Min: 0, Max: 100, Over: true}   // of a limit on an angle
 )
@@ -118,7 +118,7 @@ func newTables() *tables {
 				"thick as it is marked, and none without [errors]"},
 	}}
 	cost := Range{Max: 1e6, Over: true}
-	t.relief = &Table{Header: "[relief]", Doc: "what ways out of a clash cost the crew, in units that only compare " +
+	t.relief = &Table{Header: "[relief]", Doc: "what options cost the crew, in units that only compare " +
 		"with each other, and how far each may go; the defaults are ours: common practice, no source", Keys: []Key{
 		{Name: "hole", Range: cost, Default: same("20"), Doc: "per mm that a hole is opened, in an inch file too"},
 		{Name: "bolt", Range: cost, Default: same("10"), Doc: "per mm that a bolt's shank is turned down"},

@@ -100,7 +100,7 @@ func (s streams) made(r renewal, src *source) (string, []rewrite.Change, error) 
 // and one that a person wrote and the program went through.
 const statusPlanned, statusTried = "planned", "tried"
 
-// cut is a train with what the plan takes off its feet or their bases, as a way out does.
+// cut is a train with what the plan takes off its feet or their bases, as an option does.
 func cut(t *train.Train, p *planjson.File) *train.Train {
 	out := *t
 	out.Machines = slices.Clone(t.Machines)

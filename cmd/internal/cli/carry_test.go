@@ -159,7 +159,7 @@ func TestNotCarried(t *testing.T) {
 	}
 }
 
-// A plan made with a way out that takes something off the feet counts as the program's own:
+// A plan made with an option that takes something off the feet counts as the program's own:
 // what makes up for the cut goes into the pack beside the move.
 func TestCarriedWithAWayOut(t *testing.T) {
 	t.Chdir(t.TempDir())

@@ -89,7 +89,7 @@ func newRoot(s streams) *cobra.Command {
 movement that brings every coupling within its limits in every condition.
 FILE is a train file (TOML); - is the standard input.`,
 		Example: `  leastmove plan train.toml                what to move, foot by foot
-  leastmove plan train.toml --use 0.5      keep half of every coupling limit in hand
+  leastmove plan train.toml --use 0.5      keep half of every coupling limit as margin
   leastmove compare train.toml             ways to do it, side by side
   leastmove report train.toml -o plan.html all of it as one page with figures
   leastmove sheet train.toml -o sheet.pdf  the crew's work order

@@ -175,7 +175,7 @@ func TestGoing(t *testing.T) {
 		going(bnb.Progress{Value: 5, Bound: 4.9, Solves: 9}, train.Millimetres))
 	assert.Equal(t, "best plan 10.00 mil, none below 5.00, gap 50.00 %", going(bnb.Progress{Value: 0.254, Bound: 0.127},
 		train.Inches), "1 mil is 0.0254 mm")
-	assert.Equal(t, "best plan takes up 80.0 % of the limits, none less than 75.0 %",
+	assert.Equal(t, "best plan uses 80.0 % of the limits, none less than 75.0 %",
 		going(bnb.Progress{LeastUse: true, Value: 0.8, Bound: 0.75}, train.Millimetres))
 }
 

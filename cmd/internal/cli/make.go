@@ -32,20 +32,20 @@ func (j *job) make(ctx context.Context) (*view.Plan, error) {
 	return plan, nil
 }
 
-// planned is the train that the plan is for: with the way out that was asked for and used.
+// planned is the train that the plan is for: with the option that was asked for and used.
 func (j *job) planned() *train.Train {
 	return view.Relaxed(j.src.train, j.relieved)
 }
 
-// waysOut says how many ways out there are.
+// waysOut says how many options there are.
 func waysOut(n int) string {
 	switch n {
 	case 0:
-		return "no way out was found"
+		return "no option was found"
 	case 1:
-		return "there is 1 way out"
+		return "there is 1 option"
 	}
-	return fmt.Sprintf("there are %d ways out", n)
+	return fmt.Sprintf("there are %d options", n)
 }
 
 // unused says why a relief was not looked at.

@@ -37,7 +37,7 @@ type job struct {
 	out       output
 	figure    *figure        // nil: none was asked for
 	layout    pages.Page     // of the page
-	relieved  *view.Relieved // the way out that the plan depends on; nil: none
+	relieved  *view.Relieved // the option that the plan depends on; nil: none
 	notes     []string       // what is said on the standard error when the work is done
 }
 

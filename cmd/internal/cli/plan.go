@@ -47,7 +47,7 @@ within the aim in every condition, and every foot within what it can do.`,
   leastmove plan train.toml --strategy fewest-machines --hold gear
   leastmove plan train.toml --assure 0.95  the least movement with that chance
   leastmove plan train.toml --format json -o plan.json
-  leastmove plan train.toml --relieve 1    where no plan exists: with the first way out
+  leastmove plan train.toml --relieve 1    where no plan exists: with the first option
   leastmove plan train.toml --plan mine.json   what a plan does that you wrote or changed
   leastmove plan - < train.toml`,
 	}, ask, look, func(ctx context.Context, j *job) (answer, error) {

@@ -19,7 +19,7 @@ import (
 type planning struct {
 	view.Options
 	gap      float64 // per cent
-	relieve  int     // number of a way out, from 1; 0: none
+	relieve  int     // number of an option, from 1; 0: none
 	strategy string
 	assure   float64 // chance asked for; 0: none
 }
@@ -41,8 +41,8 @@ func (p *planning) flags(c *cobra.Command) {
 	f.DurationVar(&p.Limit, "time-limit", 0,
 		"most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
 	f.IntVar(&p.relieve, "relieve", 0,
-		"where no plan exists, plan with the way out of this `number`\nin the list of ways out")
-	f.BoolVar(&p.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas a way out too")
+		"where no plan exists, plan with the option of this `number`\nin the list of options")
+	f.BoolVar(&p.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas an option too")
 }
 
 // look is the word on flags that ask for what can't be. A command has some of them.
@@ -57,7 +57,7 @@ func (p *planning) look(flags *pflag.FlagSet) error {
 	case flags.Changed("time-limit") && p.Limit <= 0:
 		return fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", p.Limit)
 	case flags.Changed("relieve") && p.relieve < 1:
-		return fmt.Errorf("--relieve is %d: it is the number of a way out, from 1", p.relieve)
+		return fmt.Errorf("--relieve is %d: it is the number of an option, from 1", p.relieve)
 	case flags.Changed("strategy") && !slices.Contains(strategies(), p.strategy):
 		return noneOf("strategy", p.strategy, strategies(), strings.Join(strategies(), ", "))
 	}
@@ -68,7 +68,7 @@ func (p *planning) look(flags *pflag.FlagSet) error {
 	case !(p.assure > 0 && p.assure < 1):
 		return fmt.Errorf("--assure is %g: a chance is above 0 and below 1, like 0.95", p.assure)
 	case flags.Changed("use"):
-		return errors.New("--assure and --use: the chance says how much of every limit is kept in hand; give one of them")
+		return errors.New("--assure and --use: the chance says what margin every limit keeps; give one of them")
 	case p.Strategy != view.LeastTotal:
 		return fmt.Errorf("--assure and --strategy %s: an assured plan makes the total least", p.Strategy)
 	}

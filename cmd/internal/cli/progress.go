@@ -50,7 +50,7 @@ func going(p view.Progress, units train.Units) string {
 	}
 	gap := 100 * math.Max(0, 1-p.Bound/p.Value)
 	if p.LeastUse {
-		return fmt.Sprintf("best plan takes up %.1f %% of the limits, none less than %.1f %%", 100*p.Value, 100*p.Bound)
+		return fmt.Sprintf("best plan uses %.1f %% of the limits, none less than %.1f %%", 100*p.Value, 100*p.Bound)
 	}
 	unit := "mm"
 	if units == train.Inches {

@@ -16,7 +16,7 @@ import (
 	"leastmove/train"
 )
 
-// A clash and the ways out in the words of the trade. By hand: 0.3101 is
+// A clash and the options in the words of the trade. By hand: 0.3101 is
 // rounded up; a bolt that needs 0.25 more each way needs a hole wider by 0.50.
 func TestTextAdvice(t *testing.T) {
 	places := map[string]int{"lower": 77, "hole": 80, "cut": 77, "limit.offset": 131}
@@ -128,7 +128,7 @@ func TestEditsInInches(t *testing.T) {
 	assert.Equal(t, "14", s.EditTo("cut", 14*train.Mil).Short(), "0.3556 mm")
 }
 
-// All that depends on a way out says so, and shims make up for what was cut: a
+// All that depends on an option says so, and shims make up for what was cut: a
 // pack of 3.00 with 0.35 off its foot, raised by 0.45, is 3.80.
 func TestTextRelieved(t *testing.T) {
 	p, r := relieved(t)

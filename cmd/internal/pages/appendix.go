@@ -64,9 +64,9 @@ func (t *planText) feetSigned() {
 // sums take every misalignment after the moves apart.
 func (t *planText) sums() {
 	t.Heading("Every misalignment as a sum")
-	text := "As found in that condition, with its growth and running shift."
+	text := "As found in that condition, with its growth and journal shift."
 	if t.plan.Moves != nil {
-		text = "To first order: found + growth and running shift + motion of the second shaft - motion of the first. " +
+		text = "To first order: found + growth and journal shift + motion of the second shaft - motion of the first. " +
 			"The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
 	}
 	t.Say(t.signs() + " " + text + " Use is the largest share of a limit.")
@@ -85,7 +85,7 @@ func (t *planText) sums() {
 		}
 		found := &t.plan.Found.Couplings[i][k]
 		row("found, as read", sum.Found, t.Length(c.FoundGap), "")
-		row("growth and running shift", sum.Warmth, "", "")
+		row("growth and journal shift", sum.Warmth, "", "")
 		if t.plan.Planned.Couplings != nil {
 			row("motion of "+t.Shaft(c.To), sum.To, "", "")
 			row("motion of "+t.Shaft(c.From)+", to be taken off", sum.From, "", "")

@@ -79,7 +79,7 @@ func (s formatter) asFound(c *view.Check) string {
 	if len(s.Train.Conditions) > 1 {
 		text += " in one condition or more"
 	}
-	return text + fmt.Sprintf("; the worst takes up %s.", words.Percent(c.Worst))
+	return text + fmt.Sprintf("; the worst uses %s.", words.Percent(c.Worst))
 }
 
 // feet are those of one machine.

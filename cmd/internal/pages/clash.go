@@ -56,7 +56,7 @@ func (t *planText) order() string {
 	return ""
 }
 
-// A clashGroup is one limit of a clash, at all feet of a machine where it is
+// A clashGroup is one limit of a conflict, at all feet of a machine where it is
 // the same.
 type clashGroup struct {
 	member view.Member

@@ -166,7 +166,7 @@ func (p *page) obstacles(s formatter, c *view.Comparison) {
 	p.Heading("What stands in the way (* breaks limits)")
 	p.Items(items...)
 	if c.Ways[0].Plan.Status == view.Impossible {
-		p.Say("Ways out of a clash: see leastmove plan.")
+		p.Say("Options: see leastmove plan.")
 	}
 }
 
@@ -199,7 +199,7 @@ func (s formatter) obstacle(w *view.Way) string {
 	return strings.Join(parts, "; ")
 }
 
-// atOddsAll are the limits of a clash.
+// atOddsAll are the limits of a conflict.
 func (t *planText) atOddsAll() []string {
 	var out []string
 	for _, g := range t.clashGroups() {

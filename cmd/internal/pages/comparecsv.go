@@ -24,7 +24,7 @@ func CompareCSV(w io.Writer, c *view.Comparison, layout Page) error {
 		"chance of ending within limits", "left to the nearest foot limit" + unit, "why",
 	}}
 	for i := range s.Train.Couplings {
-		rows[0] = append(rows[0], words.Cell("driven by, "+s.Coupling(i)))
+		rows[0] = append(rows[0], words.Cell("governed by, "+s.Coupling(i)))
 		for k := range s.Train.Conditions {
 			rows[0] = append(rows[0], words.Cell("use, "+s.Coupling(i)+", "+s.Condition(k)))
 		}

@@ -18,7 +18,7 @@ type Page struct {
 	Show    []string // of a plan as text: these parts, by name; nil: the short page
 	Number  string   // that tells one plan from another
 	Width   int      // columns of text, at least Narrowest; 0: 80
-	Widened bool     // wider coupling limits were looked at as ways out
+	Widened bool     // wider coupling limits were looked at as options
 }
 
 // Narrowest is the width that the tables of a page need.

@@ -17,10 +17,10 @@ func equations() []doc.Block {
 			"left  = left  + yaw x   - roll z",
 			"up    = up    - pitch x + roll y"),
 		doc.Subheading{Words: "Warmth and load move a shaft"},
-		doc.Paragraph{Words: "In a condition with the share g of growth and r of running shift, read when the shares g0 " +
+		doc.Paragraph{Words: "In a condition with the share g of growth and r of journal shift, read when the shares g0 " +
 			"and r0 were there, a shaft at y and z has gone by"},
-		sum("up   = (g - g0) (growth up at x + roll of growth y)   + (r - r0) running shift up",
-			"left = (g - g0) (growth left at x - roll of growth z) + (r - r0) running shift left"),
+		sum("up   = (g - g0) (growth up at x + roll of growth y)   + (r - r0) journal shift up",
+			"left = (g - g0) (growth left at x - roll of growth z) + (r - r0) journal shift left"),
 		doc.Subheading{Words: "Misalignment"},
 		doc.Paragraph{Words: "Of the second shaft of a coupling against the first, at the coupling's x; of offsets and " +
 			"of slopes alike:"},

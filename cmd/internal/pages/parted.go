@@ -6,7 +6,7 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// parted says of a clash between one coupling's limits in two conditions what no move
+// parted says of a conflict between one coupling's limits in two conditions what no move
 // changes: how far growth and journal shift take it from one to the other. "" for
 // other clashes.
 func (t *planText) parted() string {

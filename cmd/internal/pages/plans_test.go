@@ -148,7 +148,7 @@ func impossible(t *testing.T) *optimize.Plan {
 }
 
 // advised is impossible with the clash of one pack, one bolt hole and one
-// coupling, and four ways out.
+// coupling, and four options.
 func advised(t *testing.T) *optimize.Plan {
 	p := impossible(t)
 	low := func(l optimize.Limit, short float64) optimize.Member { return optimize.Member{Limit: l, Short: short} }
@@ -179,7 +179,7 @@ func advised(t *testing.T) *optimize.Plan {
 	return p
 }
 
-// relieved is plannedMM as the train of advised with its second way out: 0.35
+// relieved is plannedMM as the train of advised with its second option: 0.35
 // comes off the drive end of the compressor, so that much more goes in there.
 func relieved(t *testing.T) (*optimize.Plan, *view.Relieved) {
 	r := advised(t).Relaxations[1]

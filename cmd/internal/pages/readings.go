@@ -125,8 +125,8 @@ func (s formatter) comes(r *view.CouplingRead) doc.Table {
 			good(words.Signed(s.Angle, found.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle)),
 			strings.TrimSpace(good("", s.Offset(far))))
 	}
-	row("up and down", fit.Found.V, fit.Half.V, fit.FarV, "high", "low", "climbs", "falls")
-	row("sideways", fit.Found.H, fit.Half.H, fit.FarH, "left", "right", "turns left", "turns right")
+	row("up and down", fit.Found.V, fit.Half.V, fit.FarV, "high", "low", "slopes up", "slopes down")
+	row("sideways", fit.Found.H, fit.Half.H, fit.FarH, "left", "right", "points left", "points right")
 	return g
 }
 

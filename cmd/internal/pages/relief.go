@@ -12,7 +12,7 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// reliefs lists the ways out of a clash, cheapest first.
+// reliefs lists the options, cheapest first.
 func (t *planText) reliefs(layout Page) {
 	t.Heading("Options")
 	if len(t.plan.Relaxations) == 0 {

@@ -212,7 +212,7 @@ func (t *planText) beside(r *view.Replayed) {
 				words.Percent(b.Kept), words.With(n, t.MoveUnit())))
 		}
 	case view.Impossible:
-		t.Say("There is no plan that keeps every limit (proven). leastmove plan says what clashes, and ways out.")
+		t.Say("There is no plan that keeps every limit (proven). leastmove plan says what is in conflict, and options.")
 	default:
 		t.Say("Whether there is a plan that keeps every limit was not found out.")
 	}
@@ -220,11 +220,11 @@ func (t *planText) beside(r *view.Replayed) {
 
 // everyLimit is what is taken up of every limit that the file states.
 func (t *planText) everyLimit(r *view.Replayed) {
-	t.Heading("Every limit, and what is taken up of it")
+	t.Heading("Every limit, and what is used of it")
 	t.Say(fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft "+
 		"ends in %s.", t.MoveUnit(), t.LengthUnit()))
 	g := doc.Table{Columns: []doc.Column{
-		doc.Wide("where"), doc.Wide("limit"), doc.Fixed("takes up"), doc.Fixed("of"),
+		doc.Wide("where"), doc.Wide("limit"), doc.Fixed("uses"), doc.Fixed("of"),
 		doc.Fixed("share"),
 	}}
 	for _, e := range view.Distinct(r.Limits) {

@@ -104,7 +104,7 @@ func (t *order) task() []string {
 
 // signs says which way words count, and what units there are.
 func (t *order) signs() string {
-	return t.Sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it climbs and turns as one "+
+	return t.Sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it slopes and points as one "+
 		"goes that way. In %s, angles in mrad (%s).",
 		t.Machine(t.Last()), t.MoveUnit(), t.perLength())
 }

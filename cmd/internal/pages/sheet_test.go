@@ -136,9 +136,9 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 		note, stop string
 	}{
 		{0.1, "", "more than 2.0 mil is soft: stop."},
-		{0.4, "packs are 0.4 proud at in left, out right and 0.4 short at in right, out left.",
+		{0.4, "packs are 0.4 too thick at in left, out right and 0.4 too thin at in right, out left.",
 			"more than 2.0 mil is soft: stop."},
-		{1.6, "packs are 1.6 proud at in left, out right and 1.6 short at in right, out left; over 2.6 at " +
+		{1.6, "packs are 1.6 too thick at in left, out right and 1.6 too thin at in right, out left; over 2.6 at " +
 			"tightening: stop.", "more than 2.0 mil (gear: 2.6 mil, as its packs leave up to 1.6) is soft: stop."},
 	} {
 		p := plannedInch(t)
@@ -172,7 +172,7 @@ func TestSheetGateOfNothing(t *testing.T) {
 		p.Train.Couplings[0].Limit.Offset = c.limit * train.Mil
 		s := sheetText(t, optimize.Try(p.Train, p.Train.Stay()), Page{})
 		assert.Contains(t, s, c.has)
-		assert.Equal(t, c.limit < 4, strings.Contains(s, "NOTHING IN HAND at \"motor coupling\" (no room)"))
+		assert.Equal(t, c.limit < 4, strings.Contains(s, "NO MARGIN at \"motor coupling\" (no room)"))
 	}
 }
 
@@ -237,13 +237,13 @@ func TestSheetHoldPoint(t *testing.T) {
 func TestSheetNothingInHand(t *testing.T) {
 	p := plannedMM(t)
 	s := sheetText(t, p, Page{})
-	assert.NotContains(t, s, "NOTHING IN HAND")
+	assert.NotContains(t, s, "NO MARGIN")
 	reading := &p.Planned.Couplings[1][0]
 	for n := range reading.Uses {
 		reading.Uses[n].Limit = 1e-9
 	}
 	s = sheetText(t, p, Page{})
-	const want = "NOTHING IN HAND at \"low speed\" (no room): this plan uses up the limits there. Not for carrying " +
+	const want = "NO MARGIN at \"low speed\" (no room): this plan uses up the limits there. Not for carrying " +
 		"out before the engineer says so."
 	stages := strings.Split(s, "\n## ")
 	var at []string

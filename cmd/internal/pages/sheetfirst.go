@@ -33,7 +33,7 @@ func (t *order) first() {
 	if !t.plan.Provisional && len(t.work.Stages) > 0 {
 		checks = append(checks, "Dials at each foot of the machine in hand, one up, one sideways, in mid-travel: zeroed "+
 			"in every stage with bolts tight, before they are slackened; at other feet they stay at zero. It sits on all "+
-			"its packs at once: a dial may differ a little from its own shims. Write the side drift down before side "+
+			"its packs at once: a dial may differ a little from its own shims. Write the side shift down before side "+
 			"dials are zeroed again: it comes off the side move; where none follows, push it back.")
 	}
 	t.section(heading)
@@ -78,7 +78,7 @@ func (t *order) travels() string {
 	}
 	text += t.offsetsAt()
 	if t.work.Ends {
-		text += " Shaft ends: every rotor against its working thrust face, a motor's at its magnetic centre."
+		text += " Shaft ends: every rotor against its active thrust face, a motor's at its magnetic centre."
 	}
 	return text
 }

@@ -125,7 +125,7 @@ func (t *order) nothingInHand(couplings []int) string {
 	if len(t.work.Stages) == 0 {
 		what = "Not to be left so before the engineer says so."
 	}
-	return fmt.Sprintf("NOTHING IN HAND at %s (%s): this plan uses up the limits there. %s", words.And(names),
+	return fmt.Sprintf("NO MARGIN at %s (%s): this plan uses up the limits there. %s", words.And(names),
 		noRoom, what)
 }
 

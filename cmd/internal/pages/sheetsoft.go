@@ -15,9 +15,9 @@ func (t *order) softNote(m int) string {
 	w := &t.work.Machines[m]
 	for f, soft := range w.Left {
 		if soft > 0 {
-			groups = grouped(groups, string(t.softUp(soft))+" proud", f)
+			groups = grouped(groups, string(t.softUp(soft))+" too thick", f)
 		} else if soft < 0 {
-			groups = grouped(groups, string(t.softUp(soft))+" short", f)
+			groups = grouped(groups, string(t.softUp(soft))+" too thin", f)
 		}
 	}
 	var parts []string

@@ -157,9 +157,9 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 		k.Rows = append(k.Rows, rows[f])
 	}
 	if s.Drifts {
-		head := "side drift"
+		head := "side shift"
 		if s.Work == view.Shifting {
-			head = "drift before"
+			head = "side shift"
 		}
 		k.Form, k.Columns = k.Form+" drift", append(k.Columns, doc.Wide(head))
 		for n := range k.Rows {

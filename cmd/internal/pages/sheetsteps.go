@@ -65,7 +65,7 @@ func (t *order) fills() {
 // readAgain has room for new readings, once the feet bear.
 func (t *order) readAgain() {
 	t.section("All bolts tight: read every coupling again")
-	t.out.Say("How the second shaft stands against the first, cold and at standstill. Write these readings into the " +
+	t.out.Say("How the second shaft sits relative to the first, cold and at standstill. Write these readings into the " +
 		"file and plan again.")
 	t.out.Tables(t.again())
 }

@@ -118,8 +118,8 @@ func (p *page) between(s formatter, b *view.SurveyedCoupling) {
 		g.Add(what, "up and down\nsideways",
 			cell(s.Offset, m.V.Offset, half.Offset, "%s high", "%s low")+"\n"+cell(s.Offset, m.H.Offset, half.Offset,
 				"%s left", "%s right"),
-			cell(s.Angle, m.V.Angle, half.Angle, "climbs %s", "falls %s")+"\n"+cell(s.Angle, m.H.Angle, half.Angle,
-				"turns left %s", "turns right %s"))
+			cell(s.Angle, m.V.Angle, half.Angle, "slopes up %s", "slopes down %s")+"\n"+cell(s.Angle, m.H.Angle, half.Angle,
+				"points left %s", "points right %s"))
 	}
 	both("survey", b.Found, b.Half)
 	if b.Read {

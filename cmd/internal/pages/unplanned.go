@@ -28,10 +28,10 @@ func Unplanned(p *view.Plan) string {
 		lines = append(lines, "  - "+s.limit(m.Limit))
 	}
 	for i, r := range p.Relaxations {
-		lines = append(lines, fmt.Sprintf("  way out %d: %s. For its sheet: --relieve %d", i+1, s.advice(r), i+1))
+		lines = append(lines, fmt.Sprintf("  option %d: %s. For its sheet: --relieve %d", i+1, s.advice(r), i+1))
 	}
 	if len(p.Relaxations) == 0 {
-		lines = append(lines, "  no way out was found; --widen looks at wider coupling limits too")
+		lines = append(lines, "  no option was found; --widen looks at wider coupling limits too")
 	}
 	return strings.Join(append(lines, "  all of it: leastmove plan FILE"), "\n")
 }

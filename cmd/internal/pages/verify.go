@@ -23,14 +23,14 @@ func (v *verified) answer() {
 	outside := v.r.Outside()
 	n := len(v.Train.Couplings)
 	text := fmt.Sprintf("The limits are met: as read after the moves, every coupling is within them %s; the worst "+
-		"takes up %s.", v.Conditions(), words.Percent(v.r.Worst()))
+		"uses %s.", v.Conditions(), words.Percent(v.r.Worst()))
 	if !v.r.Met() {
 		verb := "are"
 		if outside == 1 {
 			verb = "is"
 		}
 		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition "+
-			"or more; the worst takes up %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
+			"or more; the worst uses %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
 	}
 	v.Say(text)
 	switch {
@@ -107,7 +107,7 @@ func (v *verified) remaining() {
 			}
 		}
 	case view.Impossible:
-		v.Say("From how the train stands now no plan exists (proven). What clashes:")
+		v.Say("From how the train stands now no plan exists (proven). What is in conflict:")
 		for _, g := range t.clashGroups() {
 			v.Item(t.atOdds(g.member.Limit, g.feet))
 		}

@@ -184,7 +184,7 @@ func TestVerifyDifferences(t *testing.T) {
 			"high speed: the offsets are given at x = 2100 mm, in the plan at 2050 mm"},
 		"flex": {func(tr *train.Train) { tr.Couplings[1].Flex[0] += 5 }, "low speed: its flex planes are at 3305 mm"},
 		"growth": {func(tr *train.Train) { tr.Machines[0].Growth.V.Start += 0.1 },
-			"high speed, running: growth, running shift"},
+			"high speed, running: growth, journal shift"},
 		"condition": {func(tr *train.Train) { tr.Conditions[1].Name = "hot restart" },
 			`the plan does not have the condition "hot restart"`},
 		"other pack": {func(tr *train.Train) { tr.Machines[2].Feet[0].Pack += 0.3 },

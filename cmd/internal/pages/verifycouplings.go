@@ -34,16 +34,16 @@ func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
 		by = "shaft ends"
 	}
 	g.Add("of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst()))
-	g.Add("taken up by", "", "", by)
+	g.Add("used by", "", "", by)
 	row := func(name string, of func(view.Pose) string) {
 		g.Add(name, of(s.Before), of(s.Planned), of(now))
 	}
 	row("up and down", func(a view.Pose) string {
-		return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") + "\n" + v.tell(v.Angle, a.V.Angle, "climbs %s", "falls %s")
+		return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") + "\n" + v.tell(v.Angle, a.V.Angle, "slopes up %s", "slopes down %s")
 	})
 	row("sideways", func(a view.Pose) string {
-		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "turns left %s",
-			"turns right %s")
+		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "points left %s",
+			"points right %s")
 	})
 	if !math.IsNaN(now.Gap) {
 		row("shaft ends", func(a view.Pose) string { return v.tell(v.Length, a.Gap, "%s", "%s") })
@@ -98,11 +98,11 @@ func (v *verified) partOff(o view.OffPlan) (what, off, half string) {
 	case view.OffsetV:
 		return say("offset, up and down", v.Offset, "%s high", "%s low")
 	case view.AngleV:
-		return say("angle, up and down", v.Angle, "climbs %s", "falls %s")
+		return say("angle, up and down", v.Angle, "slopes up %s", "slopes down %s")
 	case view.OffsetH:
 		return say("offset, sideways", v.Offset, "%s left", "%s right")
 	case view.AngleH:
-		return say("angle, sideways", v.Angle, "turns left %s", "turns right %s")
+		return say("angle, sideways", v.Angle, "points left %s", "points right %s")
 	}
 	return say("shaft ends", v.Length, "%s wider", "%s closer")
 }

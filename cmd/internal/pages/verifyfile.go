@@ -63,7 +63,7 @@ func (v *verified) difference(d *view.Difference) string {
 	case view.NewCondition:
 		return fmt.Sprintf("%s: the plan does not have the condition %q", c.Name, v.Train.Conditions[d.Condition].Name)
 	case view.OtherGrowth:
-		return fmt.Sprintf("%s, %s: growth, running shift or the share of it that was there is not that of the plan, so "+
+		return fmt.Sprintf("%s, %s: growth, journal shift or the share of it that was there is not that of the plan, so "+
 			"what was found and planned can't be set beside what is now", c.Name, v.Train.Conditions[d.Condition].Name)
 	}
 	return fmt.Sprintf("%s: with the feet and planes of the train file the moves of the plan do not bring it to "+

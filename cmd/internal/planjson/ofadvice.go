@@ -7,7 +7,7 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// beside fills in what is beside a plan: what clashes and the ways out, what
+// beside fills in what is beside a plan: what is in conflict and the options, what
 // limits cost, packs, soft feet.
 func (w filler) beside(doc *Plan, p *view.Plan) {
 	for _, m := range p.Conflict {

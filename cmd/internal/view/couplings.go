@@ -80,7 +80,7 @@ func Distinct(limits []Constraint) []Constraint {
 	return kept
 }
 
-// A Parting is how far apart growth and running shift alone take one coupling in two conditions, where no move
+// A Parting is how far apart growth and journal shift alone take one coupling in two conditions, where no move
 // can bring both within their limits.
 type Parting struct {
 	By    float64 // mm or mrad, between the two conditions

@@ -82,7 +82,7 @@ func (r *Verified) planes(i int, g *GivenCoupling) {
 	}
 }
 
-// warmth says where growth or running shift is not that of the plan: what a
+// warmth says where growth or journal shift is not that of the plan: what a
 // condition adds to the coupling at rest differs.
 func (r *Verified) warmth(i int) {
 	const most = 0.006 // mm and mrad: both sides are rounded, and geometry adds a little

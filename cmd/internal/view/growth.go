@@ -1,6 +1,6 @@
 package view
 
-// A Growth is how the end of one shaft goes from cold to running; the running shift of the shaft in its
+// A Growth is how the end of one shaft goes from cold to running; the journal shift of the shaft in its
 // bearings is not in it.
 type Growth struct {
 	Shaft           End

@@ -7,7 +7,7 @@ import (
 	"leastmove/train"
 )
 
-// Relaxed is a train with a way out.
+// Relaxed is a train with an option.
 func Relaxed(t *train.Train, r *Relieved) *train.Train {
 	if r == nil {
 		return t
@@ -15,7 +15,7 @@ func Relaxed(t *train.Train, r *Relieved) *train.Train {
 	return optimize.Relax(t, r.Relaxation)
 }
 
-// Relieve says with which way out the plan was made: what that shifts machines by is what the plan does.
+// Relieve says with which option the plan was made: what that shifts machines by is what the plan does.
 func (p *Plan) Relieve(r *Relieved) {
 	out := *r
 	out.Edits = slices.Clone(r.Edits)

@@ -13,7 +13,7 @@ type Plan struct {
 	optimize.Result
 	plan     *optimize.Plan // that it is of, for what is worked out further
 	pool     *ways.Pool     // that it was taken from; nil: from none
-	Relieved *Relieved      // the way out that the planned train has; nil: none
+	Relieved *Relieved      // the option that the planned train has; nil: none
 
 	Provisional bool          // made from readings that a soft foot may have spoilt: to be made again from new ones
 	FirstIn     words.Measure // of First and FirstBound
@@ -49,7 +49,7 @@ type Plan struct {
 	Others   *OtherPlans     // from the pool of plans; nil: not asked for
 }
 
-// A Relieved says with which way out of a conflict a train was planned.
+// A Relieved says with which option of a conflict a train was planned.
 type Relieved struct {
 	Number int // in the list of the train without it, from 1
 	Relaxation

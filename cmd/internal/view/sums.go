@@ -4,7 +4,7 @@ package view
 type Sum struct {
 	Coupling, Condition int
 	Found               Misalignment // as read
-	Warmth              Misalignment // of growth and running shift
+	Warmth              Misalignment // of growth and journal shift
 	To, From            Misalignment // of the motions of its shafts
 	All                 Misalignment // of all of these, to first order
 	Gap                 float64      // mm between shaft ends, to first order
