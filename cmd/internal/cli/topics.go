@@ -121,7 +121,8 @@ lists those.
                   is shifted along the train where no hole bounds that
                   (axial_most of [relief]), that it may not move (hold)
   of a coupling   offset and angle at one plane, or the angle at each flex plane
-                  of a spacer, and the distance between shaft ends (limit.gap)
+                  of a spacer, and the distance between shaft ends (limit.gap);
+                  what they use in sum, with combined = "sum"
   of the crew     whole steps (step), what packs can be made of (stock,
                   max_pieces), the least move of a foot (least_move)
 

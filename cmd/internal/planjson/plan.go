@@ -47,7 +47,7 @@ type Plan struct {
 	Soft      []Soft     `json:"soft,omitempty" about:"soft feet, to be filled first"`
 
 	Nearest    *Nearest `json:"nearest,omitempty" about:"undecided: the moves that miss coupling limits by least"`
-	FirstOrder bool     `json:"first_order,omitempty" about:"undecided: conflict and relief hold to first order"`
+	FirstOrder bool     `json:"first_order,omitempty" about:"undecided: conflict and options hold to first order"`
 
 	Clash    []Member  `json:"clash,omitempty" about:"conflict: limits that can't be kept together, none to spare"`
 	Relief   []Relief  `json:"relief,omitempty" about:"options: changes that make a plan possible, the least first"`
