@@ -27,7 +27,7 @@ func rowFiles(t *testing.T) map[string]string {
 		out[name] = string(text)
 	}
 	names := families.Names()
-	for n := range trains.Draws(3, 30) {
+	for n := range trains.Draws(3, 12) {
 		family := names[n%len(names)]
 		if family != "twelve" {
 			seed := uint64(1000 + n)
