@@ -111,7 +111,7 @@ func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 func TestPoolOfTheTurbine(t *testing.T) {
 	p := poolOf(t, example(t, "turbine-gear-compressor"))
 	total := func(kind QuestionKind) float64 { return p.Plans[p.RowOf(kind).Plan].Total }
-	assert.InDelta(t, 3.15, total(AskLeast), 1e-9)
+	assert.InDelta(t, 3.20, total(AskLeast), 1e-9)
 	assert.InDelta(t, 3.86, total(AskMargin), 1e-9)
 	assert.Greater(t, p.Bound(t.Context(), p.RowOf(AskMargin)), 3.86*(1-2*optimize.Spare), "proven")
 	fewest := p.RowOf(AskFewest)
@@ -120,7 +120,7 @@ func TestPoolOfTheTurbine(t *testing.T) {
 	assert.Less(t, total(AskFewest), 3.70)
 	assert.Less(t, total(AskChance), 3.65)
 	assert.Greater(t, p.Plans[p.RowOf(AskChance).Plan].Chance, judged)
-	assert.Less(t, p.Plans[p.RowOf(AskClosest).Plan].Share, 0.40)
+	assert.Less(t, p.Plans[p.RowOf(AskClosest).Plan].Share, 0.43)
 	assert.Equal(t, []int{1}, p.Needed)
 	without := &p.RowOf(AskWithout).Question
 	assert.Equal(t, []string{"--hold", p.train.Machines[without.Machine].Name}, p.Flags(without))
