@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Makes the picture of a report in README from an example: its first screen. Needs
+# Makes the pictures of README and of the manual's page of reports: the first screen of one, and the moves. Needs
 # Go and Chromium.
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -11,3 +11,7 @@ picture() { # name, width, height
     --screenshot="$PWD/examples/$1" "file://$work/report.html" >/dev/null 2>&1
 }
 picture report.png 1000 1075
+# The moves of README's own train.
+sed -n '/^```toml$/,/^```$/p' README.md | sed '1d;$d' >"$work/train.toml"
+go run ./cmd/leastmove chart "$work/train.toml" --figure moves -o "$work/train.svg"
+cp "$work/train.svg" examples/train.svg

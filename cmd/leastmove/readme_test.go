@@ -517,18 +517,26 @@ func TestReadmeCascades(t *testing.T) {
 	assert.Equal(t, said[1:], []string{fmt.Sprintf("%.2f", slices.Min(totals)), fmt.Sprintf("%.2f", slices.Max(totals)), least})
 }
 
-// The picture shows what the plan in README says.
+// The picture shows the moves of the plan in README.
 func TestReadmePicture(t *testing.T) {
 	picture, err := os.ReadFile("../../examples/train.svg")
 	require.NoError(t, err)
-	said := regexp.MustCompile(`(raise|slopes (?:up|down)) [0-9.]+|[0-9.]+ (high|low)`).FindAllString(string(picture), -1)
-	require.Len(t, said, 11, "three feet raised; an offset and a slope at two couplings, before and after")
+	said := regexp.MustCompile(`(?:[+−]|left |right )\d+\.\d+`).FindAllString(string(picture), -1)
 	settle(t)
-	page, code := run(t, "leastmove plan train.toml --full")
+	page, code := run(t, "leastmove plan train.toml")
 	require.Zero(t, code)
+	moves, _, ok := strings.Cut(page, "\nCouplings: ")
+	require.True(t, ok)
+	seen := map[string]bool{}
 	for _, words := range said {
-		assert.True(t, strings.Contains(page, words), "the picture says %q, the plan does not", words)
+		shown := strings.NewReplacer("+", "raise ", "−", "remove ").Replace(words)
+		assert.Contains(t, moves, shown, "the picture says %q, the plan does not", words)
+		seen[shown] = true
 	}
+	for _, move := range regexp.MustCompile(`(?:raise|remove|left|right) [0-9.]+`).FindAllString(moves, -1) {
+		assert.True(t, seen[move], "the picture has no %q", move)
+	}
+	assert.Len(t, seen, 6, "three feet raised and moved sideways")
 }
 
 // What the manual says of an assured plan is what the program does: the command prints the row of the other plans.
