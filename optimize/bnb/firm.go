@@ -107,20 +107,8 @@ func (t *tree) replay(into, was *certify.Proof, lo, hi mip.Steps, so known) {
 		c := &certify.DualCertificate{Price: was.Certificate.Price,
 			Pull: append(was.Certificate.Pull[:len(was.Certificate.Pull):len(was.Certificate.Pull)],
 				make([]float64, len(t.constant)-len(was.Certificate.Pull))...)}
-		w := t.weigh(c, lo, hi)
-		if w.closes() {
-			into.Certificate = c
+		if _, done := t.settle(into, c, lo, hi, &so); done {
 			return
-		}
-		if w.bound > so.bound {
-			so = known{w.bound, c}
-		}
-		if w.narrow(lo, hi) {
-			into.Certificate = c
-			into.Lo, into.Hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
-			if t.Shut(lo, hi); mip.Empty(lo, hi) {
-				return
-			}
 		}
 		if leaf && c.Price == 0 {
 			into.Var, into.At, into.Below, into.Above = 0, hi[0], &certify.Proof{}, &certify.Proof{}

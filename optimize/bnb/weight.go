@@ -12,6 +12,26 @@ import (
 // many take about as long.
 const weighsPerSolve = 20
 
+// settle weighs a certificate over a box, and says whether that leaves nothing of it. What it closes or brings in
+// goes into the proof, and a better bound into so.
+func (t *tree) settle(into *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps, so *known) (*weight, bool) {
+	w := t.weigh(c, lo, hi)
+	if w.closes() {
+		into.Certificate = c
+		return w, true
+	}
+	if w.bound > so.bound {
+		*so = known{w.bound, c}
+	}
+	if w.narrow(lo, hi) {
+		into.Certificate = c
+		into.Lo, into.Hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
+		t.Shut(lo, hi)
+		return w, mip.Empty(lo, hi)
+	}
+	return w, false
+}
+
 // divide halves a box by what makes a certificate's limits loose, until the certificate
 // closes what is left or can't, which is searched on. That takes no cone programs.
 func (t *tree) divide(into *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps, so known) {
@@ -19,20 +39,9 @@ func (t *tree) divide(into *certify.Proof, c *certify.DualCertificate, lo, hi mi
 		return
 	}
 	t.weighed++
-	w := t.weigh(c, lo, hi)
-	if w.closes() {
-		into.Certificate = c
+	w, done := t.settle(into, c, lo, hi, &so)
+	if done {
 		return
-	}
-	if w.bound > so.bound {
-		so = known{w.bound, c}
-	}
-	if w.narrow(lo, hi) {
-		into.Certificate = c
-		into.Lo, into.Hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
-		if t.Shut(lo, hi); mip.Empty(lo, hi) {
-			return
-		}
 	}
 	s := split{variable: -1}
 	if w.total+w.off > 0 && t.weighed < weighsPerSolve*t.opt.Solves && !t.stopped() {

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -72,15 +73,7 @@ func (h *holes) rowsOf() []holeRow {
 		}
 		out = append(out, holeRow{one, []int{one.Foot}})
 	}
-	slices.SortStableFunc(out, func(a, b holeRow) int {
-		switch {
-		case a.Share < b.Share:
-			return -1
-		case a.Share > b.Share:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, b holeRow) int { return cmp.Compare(a.Share, b.Share) })
 	return out
 }
 
