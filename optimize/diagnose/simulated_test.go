@@ -175,16 +175,17 @@ func together(a, b train.Misalignment) train.Misalignment {
 	}
 }
 
-// 300 random trains, read, planned, moved and read again; in 100 of them one foot
+// 300 random trains (60 unless all are asked for), read, planned, moved and read again; in a third of them one foot
 // station did not go, sideways or up and down, or the pack of one of its feet was
-// not changed. It is to be named first in at least 90 of the 100, and in
-// at least 190 of the 200 others nothing is to be accused.
+// not changed. It is to be named first in at least 90 of 100, and in at least 190 of 200 others nothing is to be
+// accused.
 func TestSimulatedJobs(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(20, 26))
 	kinds := []string{"plain", "spacer", "held", "gear", "three", "nozzle", "gap", "each", "effort", "mirrored", "long"}
 	var stuck, named, other, quiet, alone int
-	for seed := uint64(1000); stuck < 100 || other < 200; seed++ {
-		stick := stuck < 100 && (other >= 200 || seed%3 == 0)
+	jobs := trains.Draws(20, 100)
+	for seed := uint64(1000); stuck < jobs || other < 2*jobs; seed++ {
+		stick := stuck < jobs && (other >= 2*jobs || seed%3 == 0)
 		j := drawJob(t, kinds[seed%uint64(len(kinds))], seed, rnd, stick)
 		if j == nil {
 			continue
@@ -214,6 +215,6 @@ func TestSimulatedJobs(t *testing.T) {
 	}
 	t.Logf("one station stuck: named first in %d of %d, alone in %d; all went: nothing accused in %d of %d", named,
 		stuck, alone, quiet, other)
-	assert.GreaterOrEqual(t, named, 90)
-	assert.GreaterOrEqual(t, quiet, 190)
+	assert.GreaterOrEqual(t, named, jobs*90/100)
+	assert.GreaterOrEqual(t, quiet, jobs*190/100)
 }
