@@ -56,18 +56,7 @@ func (r *relaxer) narrow(lo, hi mip.Steps, z []float64, cutoff float64) (mip.Ste
 		}
 		left := cutoff - (bound - least[j])
 		up, down := (v.Weight+y[c])*v.Step, (v.Weight-y[c])*v.Step // cost of one step away from zero, each way
-		if left >= 0 {
-			hi[j] = atMost(hi[j], left, up)
-			lo[j] = -atMost(-lo[j], left, down)
-			continue
-		}
-		// Zero itself is too dear: the term must earn what is missing.
-		if up < 0 {
-			lo[j] = max(lo[j], int(math.Ceil(left/up-slack)))
-		}
-		if down < 0 {
-			hi[j] = min(hi[j], -int(math.Ceil(left/down-slack)))
-		}
+		lo[j], hi[j] = affordable(lo[j], hi[j], left, up, down)
 	}
 	return lo, hi
 }
@@ -87,4 +76,19 @@ func atMost(most int, left, price float64) int {
 		return most
 	}
 	return int(math.Floor(left/price + slack))
+}
+
+// affordable are the steps of a range that cost no more than what is left, at a cost of one step away from zero each way.
+func affordable(lo, hi int, left, up, down float64) (int, int) {
+	if left >= 0 {
+		return -atMost(-lo, left, down), atMost(hi, left, up)
+	}
+	// Zero itself is too dear: the term must earn what is missing.
+	if up < 0 {
+		lo = max(lo, int(math.Ceil(left/up-slack)))
+	}
+	if down < 0 {
+		hi = min(hi, -int(math.Ceil(left/down-slack)))
+	}
+	return lo, hi
 }

@@ -222,17 +222,7 @@ func (w *weight) narrow(lo, hi mip.Steps) bool {
 		// Without this variable's own term there is so much less, or less than nothing.
 		left := -(w.total - w.least[j])
 		up, down := (w.price*v[j].Weight+w.slope[j])*v[j].Step, (w.price*v[j].Weight-w.slope[j])*v[j].Step
-		if left >= 0 {
-			hi[j] = atMost(hi[j], left, up)
-			lo[j] = -atMost(-lo[j], left, down)
-			continue
-		}
-		if up < 0 {
-			lo[j] = max(lo[j], int(math.Ceil(left/up-slack)))
-		}
-		if down < 0 {
-			hi[j] = min(hi[j], -int(math.Ceil(left/down-slack)))
-		}
+		lo[j], hi[j] = affordable(lo[j], hi[j], left, up, down)
 	}
 	return true
 }

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -17,22 +16,14 @@ import (
 // feet at the edges, and the numbers of a foot beside it. A box stands in a cell of its own, and
 // no label leaves its machine's cell. Machines and stations are not to scale; bars (shims) and
 // arrows (sideways) are, with one scale for the whole train. Long trains go over several rows.
-func Moves(f *view.Figures) []Drawing { return movesOf(f, false) }
-
-// NumberedMoves is the same with every foot's number in its square.
-func NumberedMoves(f *view.Figures) []Drawing { return movesOf(f, true) }
-
-// mostRows is how many rows of machines stand in one drawing.
-const mostRows = 4
-
-func movesOf(f *view.Figures, numbered bool) []Drawing {
+func Moves(f *view.Figures) []Drawing {
 	n := len(f.Train.Machines)
 	down := (n + mostCells - 1) / mostCells
 	across := (n + down - 1) / down
-	m := &movesFigure{Figures: f, words: namesOf(f), numbered: numbered, across: across, width: usualWidth}
+	m := &movesFigure{Figures: f, words: namesOf(f), across: across, width: usualWidth}
 	m.measure()
 	narrow := *m
-	narrow.across, narrow.width, narrow.numbers = 1, narrowWidth, nil
+	narrow.across, narrow.width = 1, narrowWidth
 	narrow.measure()
 	var out []Drawing
 	for from := 0; from < down; from += mostRows {
@@ -48,6 +39,9 @@ func movesOf(f *view.Figures, numbered bool) []Drawing {
 	}
 	return out
 }
+
+// mostRows is how many rows of machines stand in one drawing.
+const mostRows = 4
 
 // drawing is that of some rows.
 func (m *movesFigure) drawing(title string, from, to int) Drawing {
@@ -81,15 +75,13 @@ const (
 // A movesFigure is the figure of the moves of a train.
 type movesFigure struct {
 	*view.Figures
-	words    names
-	numbered bool
-	across   int
-	width    vg.Length
-	scale    float64 // points for each mm of move; 0: nothing moves
-	most     float64 // mm, largest change of a pack or side move in size
-	oneLine  bool    // both numbers of a foot stand in one line
-	rows     []movesRow
-	numbers  [][]int // of the feet, from 1, [machine][foot]
+	words   names
+	across  int
+	width   vg.Length
+	scale   float64 // points for each mm of move; 0: nothing moves
+	most    float64 // mm, largest change of a pack or side move in size
+	oneLine bool    // both numbers of a foot stand in one line
+	rows    []movesRow
 }
 
 // A movesRow is one row of machines.
@@ -105,12 +97,8 @@ func (r movesRow) height() vg.Length {
 
 // measure finds the scale and how many lines of labels every row has.
 func (m *movesFigure) measure() {
-	next := 1
 	for i := range m.Moves {
-		m.numbers = append(m.numbers, nil)
 		for f := range m.Moves[i] {
-			m.numbers[i] = append(m.numbers[i], next)
-			next++
 			m.most = math.Max(m.most, math.Max(math.Abs(m.change(i, f).By()), math.Abs(m.Moves[i][f].Left)))
 		}
 	}
@@ -307,9 +295,6 @@ func (m *movesFigure) machine(c *sheet, i int, y, top vg.Length) {
 // stands a bar as long as the change of its pack.
 func (m *movesFigure) foot(c *sheet, i, f int, y vg.Length) {
 	half := vg.Length(3.2)
-	if m.numbered {
-		half = 5.5
-	}
 	x, edge, toward := m.at(i, f), y-boxHalf, vg.Length(1)
 	if m.over(i, f) {
 		edge, toward = y+boxHalf, -1
@@ -329,9 +314,6 @@ func (m *movesFigure) foot(c *sheet, i, f int, y vg.Length) {
 	}
 	c.fill(with, x-half, edge-half, x+half, edge+half)
 	c.box(outline(), x-half, edge-half, x+half, edge+half)
-	if m.numbered {
-		c.text(small, -0.5, -0.5, x, edge+0.6, fmt.Sprint(m.numbers[i][f]))
-	}
 }
 
 // sideways are arrows from the shaft's line, one a station, or two where its feet differ.
