@@ -12,7 +12,7 @@ import (
 
 // A train file is read, planned, and the plan's first machine told foot by foot.
 func ExampleMake() {
-	text, err := os.ReadFile("../examples/turbine-gear-compressor.toml")
+	text, err := os.ReadFile("../examples/turbine/before.toml")
 	if err != nil {
 		fmt.Println(err)
 		return

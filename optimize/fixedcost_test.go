@@ -84,7 +84,7 @@ func TestLeastMoveIsKept(t *testing.T) {
 // packs: the second order of that must not bar every plan. Where its feet slide as
 // it grows there is none.
 func TestHoleWithoutClearance(t *testing.T) {
-	src, err := os.ReadFile("../examples/turbine-gear-compressor.toml")
+	src, err := os.ReadFile("../examples/turbine/before.toml")
 	require.NoError(t, err)
 	tr, report := trainfile.Read("example", src, trainfile.Options{})
 	require.False(t, report.Failed())

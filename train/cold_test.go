@@ -45,9 +45,9 @@ wanted = { v = { offset = 0.03 } }
 	assert.InDelta(t, 0, cold.V.Angle, 1e-9)
 	assert.True(t, math.IsNaN(cold.Gap), "none is wanted")
 
-	for _, name := range []string{"turbine-gear-compressor", "motor-gear-compressors", "five-machine-string",
-		"surveyed-train"} {
-		src, err := os.ReadFile("../examples/" + name + ".toml")
+	for _, name := range []string{"turbine", "reverse-dials", "five-machines",
+		"survey"} {
+		src, err := os.ReadFile("../examples/" + name + "/before.toml")
 		require.NoError(t, err)
 		tr, report := trainfile.Read(name, src, options)
 		require.NotNil(t, tr, report.String())

@@ -495,7 +495,7 @@ func TestReadmeCascades(t *testing.T) {
 		FindStringSubmatch(page)
 	require.Len(t, said, 4)
 	settle(t)
-	out, code := run(t, "leastmove compare examples/five-machine-string.toml --format csv")
+	out, code := run(t, "leastmove compare examples/five-machines/before.toml --format csv")
 	require.Zero(t, code, out)
 	var totals []float64
 	rows, err := csv.NewReader(strings.NewReader(out[strings.Index(out, "kind,"):])).ReadAll()
@@ -546,7 +546,7 @@ func TestReadmeAssurance(t *testing.T) {
 	said, _, _ = strings.Cut(said, "\n## ")
 	assert.Contains(t, said, "A chance of 0.95 is a row of the other plans on every page; the command prints that row.")
 	settle(t)
-	const train = "leastmove plan examples/turbine-gear-compressor.toml"
+	const train = "leastmove plan examples/turbine/before.toml"
 	assert.Contains(t, said, train+" --assure 0.95")
 	out, code := run(t, train)
 	require.Zero(t, code, out)
@@ -570,7 +570,7 @@ func TestReadmeNamesKeysOfJSON(t *testing.T) {
 	check, compare, ok := strings.Cut(check, "## `compare --format json`")
 	require.True(t, ok)
 	settle(t)
-	trains, err := filepath.Glob("examples/*.toml")
+	trains, err := filepath.Glob("examples/*/before.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, trains)
 	for _, c := range []struct {

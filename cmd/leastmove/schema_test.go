@@ -108,7 +108,7 @@ func TestSchemaOfTrainFile(t *testing.T) {
 		File: func(string) ([]byte, error) { return []byte("0,0\n90,0\n180,0\n"), nil },
 	}
 	var files []string
-	for _, pattern := range []string{"../../examples/*.toml", "../internal/pages/testdata/*.toml",
+	for _, pattern := range []string{"../../examples/*/before.toml", "../internal/pages/testdata/*.toml",
 		"../../train/trainfile/testdata/*.toml", "../../testdata/faulty/*.toml"} {
 		more, err := filepath.Glob(pattern)
 		require.NoError(t, err)
@@ -118,7 +118,7 @@ func TestSchemaOfTrainFile(t *testing.T) {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		texts[filepath.Base(file)] = text
+		texts[file] = text
 	}
 	for _, family := range families.Names() {
 		for seed := range uint64(5) {
@@ -201,7 +201,7 @@ func TestSchemasOfResults(t *testing.T) {
 		require.NoError(t, err)
 		holds(file, text)
 	}
-	examples, err := filepath.Glob("../../examples/*.toml")
+	examples, err := filepath.Glob("../../examples/*/before.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, examples)
 	for _, file := range examples {

@@ -96,7 +96,7 @@ func planOf(t *testing.T, file string) planDoc {
 
 // The examples that have a plan.
 func plannedExamples() []string {
-	return []string{"turbine-gear-compressor", "five-machine-string", "motor-gear-compressors"}
+	return []string{"turbine", "five-machines", "reverse-dials"}
 }
 
 var aNumber = regexp.MustCompile(`-?\d+(\.\d+)?`)
@@ -107,7 +107,7 @@ func TestSheetPDFHoldsThePlan(t *testing.T) {
 	for _, name := range plannedExamples() {
 		for _, paper := range []string{"a4", "letter"} {
 			t.Run(name+" "+paper, func(t *testing.T) {
-				file := "../../examples/" + name + ".toml"
+				file := "../../examples/" + name + "/before.toml"
 				text := poppler(t, sheetOf(t, file, "pdf", "--paper", paper), "pdftotext", "-layout")
 				has := map[float64]bool{}
 				for _, n := range aNumber.FindAllString(text, -1) {
@@ -215,7 +215,7 @@ func counted(text string) map[string]int {
 // A sheet is at most two pages for five machines, on either paper.
 func TestSheetIsShort(t *testing.T) {
 	for _, paper := range []string{"a4", "letter"} {
-		text := poppler(t, sheetOf(t, "../../examples/five-machine-string.toml", "pdf", "--paper", paper), "pdftotext")
+		text := poppler(t, sheetOf(t, "../../examples/five-machines/before.toml", "pdf", "--paper", paper), "pdftotext")
 		assert.Equal(t, 2, strings.Count(text, "\f"), paper)
 		assert.Contains(t, text, "1 of 2")
 		assert.Contains(t, text, "2 of 2")
@@ -229,7 +229,7 @@ func TestSheetIsShort(t *testing.T) {
 func TestSheetByTrueGeometry(t *testing.T) {
 	var files []string
 	for _, name := range plannedExamples() {
-		files = append(files, "../../examples/"+name+".toml")
+		files = append(files, "../../examples/"+name+"/before.toml")
 	}
 	drawn := 0
 	for seed := uint64(901); drawn < 8; seed++ {
@@ -245,7 +245,7 @@ func TestSheetByTrueGeometry(t *testing.T) {
 		}
 	}
 	for _, file := range files {
-		t.Run(filepath.Base(file), func(t *testing.T) {
+		t.Run(strings.TrimPrefix(file, "../../examples/"), func(t *testing.T) {
 			text, err := os.ReadFile(file)
 			require.NoError(t, err)
 			tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole,

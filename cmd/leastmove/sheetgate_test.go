@@ -42,7 +42,7 @@ func tolerances(t *testing.T, cells []string) []float64 {
 func TestSheetGatesAreSafe(t *testing.T) {
 	files := []string{}
 	for _, name := range plannedExamples() {
-		files = append(files, "../../examples/"+name+".toml")
+		files = append(files, "../../examples/"+name+"/before.toml")
 	}
 	for _, family := range []string{"gear", "inch", "spacer", "two"} {
 		for _, seed := range []uint64{941, 942} {

@@ -26,7 +26,7 @@ const (
 // odd writes the three-machine example with such names, and with some of 200
 // letters.
 func odd(t *testing.T) string {
-	text, err := os.ReadFile("../../examples/turbine-gear-compressor.toml")
+	text, err := os.ReadFile("../../examples/turbine/before.toml")
 	require.NoError(t, err)
 	s := string(text)
 	change := func(old, new string) {
@@ -114,9 +114,9 @@ func TestSheetPDFOfOddNames(t *testing.T) {
 // The same file gives the same bytes, with no time of day in them.
 func TestSheetIsTheSameEveryTime(t *testing.T) {
 	for _, format := range []string{"pdf", "html", "md"} {
-		first := sheetOf(t, "../../examples/five-machine-string.toml", format)
+		first := sheetOf(t, "../../examples/five-machines/before.toml", format)
 		for range 3 {
-			require.True(t, first == sheetOf(t, "../../examples/five-machine-string.toml", format), format)
+			require.True(t, first == sheetOf(t, "../../examples/five-machines/before.toml", format), format)
 		}
 	}
 }
@@ -125,13 +125,13 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 // the plan.
 func TestSheetNamesItsPlan(t *testing.T) {
 	var out bytes.Buffer
-	require.Zero(t, cli.Run([]string{"plan", "../../examples/five-machine-string.toml", "--use", "0.8", "--format",
+	require.Zero(t, cli.Run([]string{"plan", "../../examples/five-machines/before.toml", "--use", "0.8", "--format",
 		"json"}, strings.NewReader(""), &out, &bytes.Buffer{}))
 	var plan struct{ Number string }
 	require.NoError(t, json.Unmarshal(out.Bytes(), &plan))
 	require.Regexp(t, "^[0-9a-f]{8}$", plan.Number)
-	assert.Contains(t, sheetOf(t, "../../examples/five-machine-string.toml", "md", "--use", "0.8"),
+	assert.Contains(t, sheetOf(t, "../../examples/five-machines/before.toml", "md", "--use", "0.8"),
 		"plan "+plan.Number+"\n")
-	assert.NotContains(t, sheetOf(t, "../../examples/five-machine-string.toml", "md"), "plan "+plan.Number+"\n",
+	assert.NotContains(t, sheetOf(t, "../../examples/five-machines/before.toml", "md"), "plan "+plan.Number+"\n",
 		"another plan has another number")
 }

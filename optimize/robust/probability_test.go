@@ -107,7 +107,7 @@ func TestBetterMeasurementInClosedForm(t *testing.T) {
 // A measurement better by half, by the same draws, is what the chance comes to where
 // the train's errors say so: growth of one machine only, half as much.
 func TestBetterGrowthAgainstLessGrowth(t *testing.T) {
-	tr := trains.Stored(t, "turbine-gear-compressor.toml")
+	tr := trains.Stored(t, "turbine.toml")
 	p := planned(t, tr, optimize.Options{})
 	whole := MonteCarlo(context.Background(), p, 100_000)
 	e := newErrorModel(p)
@@ -203,7 +203,7 @@ func TestChanceAgainstNumpy(t *testing.T) {
 }
 
 func BenchmarkChance100000Draws(b *testing.B) {
-	text, err := os.ReadFile("../../examples/five-machine-string.toml")
+	text, err := os.ReadFile("../../examples/five-machines/before.toml")
 	require.NoError(b, err)
 	p := stay(trains.Stated(trains.Read(b, "five machines", string(text))))
 	p.Train.Errors = train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.02, Growth: 0.2}

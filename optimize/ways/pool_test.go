@@ -29,7 +29,7 @@ func poolOf(t *testing.T, tr *train.Train) *Pool {
 
 func example(t *testing.T, name string) *train.Train {
 	t.Helper()
-	text, err := os.ReadFile("../../examples/" + name + ".toml")
+	text, err := os.ReadFile("../../examples/" + name + "/before.toml")
 	require.NoError(t, err)
 	return trains.Read(t, name, string(text))
 }
@@ -38,7 +38,7 @@ func example(t *testing.T, name string) *train.Train {
 // and drawn ones of every family in turn.
 func pooled(t *testing.T, few, all int) map[string]*train.Train {
 	out := map[string]*train.Train{}
-	for _, name := range []string{"turbine-gear-compressor", "surveyed-train"} {
+	for _, name := range []string{"turbine", "survey"} {
 		out[name] = example(t, name)
 	}
 	names := families.Names()
@@ -109,7 +109,7 @@ func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 // 3.86 mm, which is proven to 0.5 %; moving one machine alone does too; and what has the
 // chance costs less than half a millimetre more.
 func TestPoolOfTheTurbine(t *testing.T) {
-	p := poolOf(t, example(t, "turbine-gear-compressor"))
+	p := poolOf(t, example(t, "turbine"))
 	total := func(kind QuestionKind) float64 { return p.Plans[p.RowOf(kind).Plan].Total }
 	assert.InDelta(t, 3.20, total(AskLeast), 1e-9)
 	assert.InDelta(t, 3.86, total(AskMargin), 1e-9)
@@ -267,7 +267,7 @@ func TestRowFor(t *testing.T) {
 // A plan that no row asks for is made by itself; beside it stand the rows that it does not
 // beat, without machines that it holds.
 func TestOthers(t *testing.T) {
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	a, err := Ask(t.Context(), tr, optimize.Options{Brief: true, Hold: []string{tr.Machines[2].Name}}, 0, judged)
 	require.NoError(t, err)
 	assert.Equal(t, optimize.Planned, a.Plan.Status)
@@ -287,7 +287,7 @@ func TestOthers(t *testing.T) {
 
 // What is asked for by itself is never dearer than what a tighter question has in the pool.
 func TestALooserQuestionIsNeverDearer(t *testing.T) {
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	ask := func(opt optimize.Options, chance float64) float64 {
 		opt.Brief = true
 		a, err := Ask(t.Context(), tr, opt, chance, judged)
@@ -307,7 +307,7 @@ func TestALooserQuestionIsNeverDearer(t *testing.T) {
 
 // Where no plan has a chance the answer is the plan with the highest one, and says so.
 func TestAChanceThatIsNotReached(t *testing.T) {
-	tr := example(t, "surveyed-train")
+	tr := example(t, "survey")
 	a, err := Ask(t.Context(), tr, optimize.Options{Brief: true}, judged, judged)
 	require.NoError(t, err)
 	require.NotNil(t, a.Plan.ChanceConstraint)

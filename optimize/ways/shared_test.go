@@ -16,9 +16,9 @@ import (
 // A comparison that starts from a plan comes to the same plans as one that makes
 // it anew: sharing saves time and nothing else.
 func TestCompareFromAPlan(t *testing.T) {
-	text, err := os.ReadFile("../../examples/turbine-gear-compressor.toml")
+	text, err := os.ReadFile("../../examples/turbine/before.toml")
 	require.NoError(t, err)
-	tr := trains.Read(t, "turbine-gear-compressor", string(text))
+	tr := trains.Read(t, "turbine", string(text))
 	anew, err := Compare(t.Context(), tr, optimize.Options{}, nil)
 	require.NoError(t, err)
 	for _, s := range []optimize.Strategy{optimize.LeastTotal, optimize.FewestMachines, optimize.RaiseOnly} {

@@ -49,7 +49,7 @@ func main() {
 	flag.BoolVar(&o.chain, "chain", true, "time trains of up to 1,000 machines")
 	flag.StringVar(&o.python, "python", "/usr/bin/python3", "Python that has the outside solvers")
 	flag.StringVar(&o.script, "referee", "testdata/referee/referee.py", "the referee's script")
-	flag.StringVar(&o.example, "example", "examples/turbine-gear-compressor.toml", "train file for -plan")
+	flag.StringVar(&o.example, "example", "examples/turbine/before.toml", "train file for -plan")
 	flag.Parse()
 	if flag.NArg() > 0 || o.mip > o.search || o.jobs < 1 || o.runs < 1 {
 		flag.Usage()

@@ -97,10 +97,11 @@ func Weighed(tr *train.Train, moves train.Moves) float64 {
 	return sum
 }
 
-// Stored is an example, or a train of a family and a seed: NAME-SEED.toml.
+// Stored is an example, as it was found, by the name of its folder, NAME.toml; or a train of a family and a seed:
+// NAME-SEED.toml.
 func Stored(t *testing.T, name string) *train.Train {
 	for _, folder := range []string{"../examples/", "../../examples/"} { // of a package or one inside it
-		if text, err := os.ReadFile(folder + name); err == nil {
+		if text, err := os.ReadFile(folder + strings.TrimSuffix(name, ".toml") + "/before.toml"); err == nil {
 			return Read(t, name, string(text))
 		}
 	}

@@ -46,12 +46,12 @@ func TestFaultyFiles(t *testing.T) {
 
 // The files that people are to run as they are have no error.
 func TestExamplesAreSound(t *testing.T) {
-	files, err := filepath.Glob("../../examples/*.toml")
+	files, err := filepath.Glob("../../examples/*/before.toml")
 	require.NoError(t, err)
 	for _, file := range files {
 		src, err := os.ReadFile(file)
 		require.NoError(t, err)
-		got, report := Read(filepath.Base(file), src, options)
+		got, report := Read(file, src, options)
 		assert.NotNil(t, got, report.String())
 	}
 }
@@ -63,7 +63,7 @@ func TestUsualTrainsAreNotFar(t *testing.T) {
 		_, report := Read(name, src, options)
 		assert.NotContains(t, report.String(), "the nearest foot of", name)
 	}
-	files, err := filepath.Glob("../../examples/*.toml")
+	files, err := filepath.Glob("../../examples/*/before.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, file := range files {

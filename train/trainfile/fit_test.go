@@ -14,8 +14,8 @@ import (
 // is the fit's, and what is kept says the same as one that is worked out from the finished train.
 func TestFitsAreKept(t *testing.T) {
 	fits, surveys := 0, 0
-	for _, name := range []string{"turbine-gear-compressor", "surveyed-train"} {
-		text, err := os.ReadFile("../../examples/" + name + ".toml")
+	for _, name := range []string{"turbine", "survey"} {
+		text, err := os.ReadFile("../../examples/" + name + "/before.toml")
 		require.NoError(t, err)
 		with := options
 		with.File = func(string) ([]byte, error) { return []byte("0, 0\n90, 0.1\n180, 0.2\n270, 0.1\n"), nil }

@@ -11,7 +11,7 @@ import (
 
 // What is looked for stands on the line that is named: read off the file.
 func TestPlacesAreLines(t *testing.T) {
-	src, err := os.ReadFile("../../examples/base-bound.toml")
+	src, err := os.ReadFile("../../examples/base-bound/before.toml")
 	require.NoError(t, err)
 	tr, _ := Read("x", src, options)
 	require.NotNil(t, tr)

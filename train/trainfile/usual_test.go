@@ -115,7 +115,7 @@ func TestUsualTrainsHaveNoWarnings(t *testing.T) {
 			texts[fmt.Sprintf("%s %d", name, seed)] = families.TOML(name, seed)
 		}
 	}
-	files, err := filepath.Glob("../../examples/*.toml")
+	files, err := filepath.Glob("../../examples/*/before.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, file := range files {

@@ -14,7 +14,7 @@ import (
 // Rows are sorted by the share that is left after the moves, marks stand where the shares say, every
 // limit in every condition has its mark, and the lines are at the aim and the limit.
 func TestCouplingsReadBack(t *testing.T) {
-	p := plannedOf(t, "five-machine-string")
+	p := plannedOf(t, "five-machines")
 	figures := Couplings(view.FiguresOf(p))
 	require.Len(t, figures, 1)
 	d := readBack(t, figures[0])

@@ -13,7 +13,7 @@ import (
 // Bars reach as far as the feet may go, by the scale of the figure, the least room first; only those
 // with less than a tenth of their room are black. The bolt stays and the hole goes with the foot.
 func TestHolesReadBack(t *testing.T) {
-	p := plannedOf(t, "five-machine-string")
+	p := plannedOf(t, "five-machines")
 	f := view.FiguresOf(p)
 	// One foot has next to nothing left to the left.
 	f.Holes[0].ToLeft, f.Holes[0].Share, f.Holes[0].Near = 0.01, 0.005, true

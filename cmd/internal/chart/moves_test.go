@@ -38,8 +38,8 @@ func saidAt(p *optimize.Plan, i, f, decimals int) []string {
 
 // Every number stands in the cell of its own machine, on its own side, and no other does.
 func TestMovesNumbersReadBack(t *testing.T) {
-	for name, decimals := range map[string]int{"turbine-gear-compressor": 2, "motor-gear-compressors": 1,
-		"five-machine-string": 2} {
+	for name, decimals := range map[string]int{"turbine": 2, "reverse-dials": 1,
+		"five-machines": 2} {
 		p := plannedOf(t, name)
 		figures := Moves(view.FiguresOf(p))
 		require.Len(t, figures, 1)
@@ -91,7 +91,7 @@ func (d *drawn) middles(t *testing.T) float64 {
 
 // Bars are as long as the packs change and arrows as the feet go sideways, by the one scale of the figure.
 func TestMovesReadBack(t *testing.T) {
-	for _, name := range []string{"motor-gear-compressors", "five-machine-string"} {
+	for _, name := range []string{"reverse-dials", "five-machines"} {
 		p := plannedOf(t, name)
 		figures := Moves(view.FiguresOf(p))
 		require.Len(t, figures, 1)

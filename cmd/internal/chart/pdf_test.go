@@ -47,7 +47,7 @@ func labelsOf(t *testing.T, d Drawing) []string {
 // odd is an example with letters of several scripts in its names, one of which is too
 // long to be drawn whole.
 func odd(t *testing.T) *train.Train {
-	text, err := os.ReadFile("../../../examples/turbine-gear-compressor.toml")
+	text, err := os.ReadFile("../../../examples/turbine/before.toml")
 	require.NoError(t, err)
 	s := string(text)
 	for _, change := range [][2]string{

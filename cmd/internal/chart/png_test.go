@@ -15,7 +15,7 @@ import (
 
 // A PNG says how many dots it has to the inch, so that it is placed in a letter as wide as it was asked for.
 func TestPNGSaysItsDots(t *testing.T) {
-	d := Moves(view.FiguresOf(plannedOf(t, "turbine-gear-compressor")))[0]
+	d := Moves(view.FiguresOf(plannedOf(t, "turbine")))[0]
 	for _, c := range []struct {
 		size  Size
 		dots  int
@@ -40,7 +40,7 @@ func TestPNGSaysItsDots(t *testing.T) {
 
 // An SVG by itself says what it shows, with its numbers.
 func TestSVGSaysWhatItShows(t *testing.T) {
-	p := plannedOf(t, "turbine-gear-compressor")
+	p := plannedOf(t, "turbine")
 	for _, name := range Figures() {
 		for _, d := range Of(name, view.FiguresOf(p)) {
 			svg, err := d.Render("svg")
@@ -59,7 +59,7 @@ func TestSVGSaysWhatItShows(t *testing.T) {
 
 // Nothing is cut off at an edge: every label of every figure ends within it.
 func TestNothingIsCutOff(t *testing.T) {
-	for _, name := range []string{"turbine-gear-compressor", "motor-gear-compressors", "five-machine-string"} {
+	for _, name := range []string{"turbine", "reverse-dials", "five-machines"} {
 		f := view.FiguresOf(plannedOf(t, name))
 		for _, figure := range Figures() {
 			for _, d := range Of(figure, f) {

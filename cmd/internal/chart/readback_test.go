@@ -30,7 +30,7 @@ func plannedOf(t *testing.T, name string) *optimize.Plan {
 	if p, done := plans.Load(name); done {
 		return p.(*optimize.Plan)
 	}
-	text, err := os.ReadFile("../../../examples/" + name + ".toml")
+	text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 	require.NoError(t, err)
 	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
 		Minor: bolts.Minor})
@@ -188,7 +188,7 @@ func (d *drawn) lines(width float64, dashes string) []stroke {
 // other as the plan says, before and after: offsets and angles of the running
 // condition, worked out anew here from where the lines are drawn.
 func TestViewsReadBack(t *testing.T) {
-	for _, name := range []string{"turbine-gear-compressor", "motor-gear-compressors", "five-machine-string"} {
+	for _, name := range []string{"turbine", "reverse-dials", "five-machines"} {
 		p := plannedOf(t, name)
 		for _, elevation := range []bool{true, false} {
 			figures := Plan(view.FiguresOf(p))

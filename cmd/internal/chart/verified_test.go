@@ -16,7 +16,7 @@ import (
 // notMade is what became of a plan of which nothing was made, but that what was
 // found is said to have pose a tenth of a millimetre higher before.
 func notMade(t *testing.T) (*optimize.Plan, *view.Verified) {
-	p := plannedOf(t, "five-machine-string")
+	p := plannedOf(t, "five-machines")
 	r := &view.Verified{Train: p.Train, Moves: p.Moves, Remaining: view.Of(p)}
 	pose := func(s train.Reading) diagnose.Pose {
 		return diagnose.Pose{Misalignment: s.Misalignment, Gap: s.Gap}

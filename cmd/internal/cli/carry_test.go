@@ -59,13 +59,13 @@ func readTrain(t *testing.T, name, text string) *train.Train {
 // plan's figures leave it, the pieces that the plan lists, and verify finds nothing that
 // the plan used up and the file does not say.
 func TestCarried(t *testing.T) {
-	files, err := filepath.Glob("../../../examples/*.toml")
+	files, err := filepath.Glob("../../../examples/*/before.toml")
 	require.NoError(t, err)
 	pieces := filepath.Join(t.TempDir(), "pieces.toml")
 	require.NoError(t, os.WriteFile(pieces, []byte(strings.ReplaceAll(small, "shim = 1", "pieces = [0.5, 0.5]")), 0o666))
 	carriedOver := 0
 	for _, file := range append(files, pieces) {
-		t.Run(filepath.Base(file), func(t *testing.T) {
+		t.Run(strings.TrimPrefix(file, "../../../examples/"), func(t *testing.T) {
 			plan, after := filepath.Join(t.TempDir(), "plan.json"), filepath.Join(t.TempDir(), "after.toml")
 			if code, _ := done(t, "plan", file, "--format", "json", "-o", plan); code == exitImpossible {
 				code := Run([]string{"new", "--from", file, "--plan", plan}, strings.NewReader(""), &bytes.Buffer{},

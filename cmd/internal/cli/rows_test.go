@@ -21,8 +21,8 @@ import (
 // rowFiles are the train files of which rows are held against their commands.
 func rowFiles(t *testing.T) map[string]string {
 	out := map[string]string{}
-	for _, name := range []string{"turbine-gear-compressor", "surveyed-train"} {
-		text, err := os.ReadFile("../../../examples/" + name + ".toml")
+	for _, name := range []string{"turbine", "survey"} {
+		text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 		require.NoError(t, err)
 		out[name] = string(text)
 	}

@@ -21,7 +21,7 @@ func longName() string { return strings.Repeat("name without end ", 12)[:200] }
 
 // hardNames is the train of base-bound.toml, with room to move and such names.
 func hardNames(t *testing.T) string {
-	text, err := os.ReadFile("../../../examples/five-machine-string.toml")
+	text, err := os.ReadFile("../../../examples/five-machines/before.toml")
 	require.NoError(t, err)
 	s := string(text)
 	for old, name := range map[string]string{

@@ -24,14 +24,14 @@ func pages(t *testing.T) map[string]string {
 	require.NoError(t, os.WriteFile(quiet, []byte(quietTrain), 0o666))
 	hard := hardNames(t)
 	return map[string]string{
-		"readings":   written(t, examples+"turbine-gear-compressor.toml"),
-		"five":       written(t, examples+"five-machine-string.toml"),
-		"inches":     written(t, examples+"motor-gear-compressors.toml"),
-		"impossible": written(t, examples+"base-bound.toml"),
+		"readings":   written(t, examples+"turbine/before.toml"),
+		"five":       written(t, examples+"five-machines/before.toml"),
+		"inches":     written(t, examples+"reverse-dials/before.toml"),
+		"impossible": written(t, examples+"base-bound/before.toml"),
 		"hard names": written(t, hard),
-		"verified, held": verified(t, examples+"turbine-gear-compressor.toml",
-			examples+"after/turbine-gear-compressor.toml"),
-		"verified, inches":     verified(t, examples+"motor-gear-compressors.toml", examples+"motor-gear-compressors.toml"),
+		"verified, held": verified(t, examples+"turbine/before.toml",
+			examples+"turbine/after.toml"),
+		"verified, inches":     verified(t, examples+"reverse-dials/before.toml", examples+"reverse-dials/before.toml"),
 		"verified, hard names": verified(t, hard, hard),
 		"verified, met":        verified(t, quiet, quiet),
 	}
@@ -157,9 +157,9 @@ const structure = `(() => {
 
 // Every foot and every coupling of the JSON is on the page, with the same numbers.
 func TestPageHasTheNumbersOfThePlan(t *testing.T) {
-	for _, file := range []string{"five-machine-string", "motor-gear-compressors", "turbine-gear-compressor"} {
+	for _, file := range []string{"five-machines", "reverse-dials", "turbine"} {
 		t.Run(file, func(t *testing.T) {
-			path := "../../../examples/" + file + ".toml"
+			path := "../../../examples/" + file + "/before.toml"
 			var out, stderr bytes.Buffer
 			require.Zero(t, cli.Run([]string{"plan", path, "--format", "json"}, strings.NewReader(""), &out, &stderr))
 			var plan planned
@@ -196,8 +196,8 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 // After the moves too every number of the JSON is on the page: what was read, and
 // what each coupling was and was to be.
 func TestPageHasTheNumbersAfter(t *testing.T) {
-	const before, now = "../../../examples/turbine-gear-compressor.toml",
-		"../../../examples/after/turbine-gear-compressor.toml"
+	const before, now = "../../../examples/turbine/before.toml",
+		"../../../examples/turbine/after.toml"
 	path := verified(t, before, now)
 	var out, stderr bytes.Buffer
 	require.Equal(t, 3, cli.Run([]string{"verify", filepath.Join(filepath.Dir(path), "plan.json"), now, "--format",

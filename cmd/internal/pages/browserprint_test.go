@@ -20,7 +20,7 @@ func TestPrintsWholeFigures(t *testing.T) {
 	pdftotext := referee(t, "pdftotext")
 	for name, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
 		t.Run(name, func(t *testing.T) {
-			b := open(t, written(t, "../../../examples/five-machine-string.toml"))
+			b := open(t, written(t, "../../../examples/five-machines/before.toml"))
 			figures := ask[[][]string](t, b,
 				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg:not(.narrow) text')].map((e) => e.textContent)])`)
 			require.GreaterOrEqual(t, len(figures), 6)
@@ -58,9 +58,9 @@ func TestPrintsWholeFigures(t *testing.T) {
 
 // The same file gives the same page, and it is small.
 func TestSamePage(t *testing.T) {
-	first, err := os.ReadFile(written(t, "../../../examples/five-machine-string.toml"))
+	first, err := os.ReadFile(written(t, "../../../examples/five-machines/before.toml"))
 	require.NoError(t, err)
-	anew, err := report(t.TempDir(), "../../../examples/five-machine-string.toml")
+	anew, err := report(t.TempDir(), "../../../examples/five-machines/before.toml")
 	require.NoError(t, err)
 	again, err := os.ReadFile(anew)
 	require.NoError(t, err)
@@ -72,7 +72,7 @@ func TestSamePage(t *testing.T) {
 // Without a script: parts are folded until a link leads into one, the moves of another plan come into view with
 // its button, and no drawing is wider than a phone where one stands for it.
 func TestReportFoldsAndSwitches(t *testing.T) {
-	b := open(t, written(t, "../../../examples/five-machine-string.toml"))
+	b := open(t, written(t, "../../../examples/five-machines/before.toml"))
 	b.width(t, 400)
 	assert.Greater(t, ask[int](t, b, `document.querySelectorAll('details.part').length`), 10)
 	assert.Zero(t, ask[int](t, b, `document.querySelectorAll('details.part[open]').length`))

@@ -32,7 +32,7 @@ func TestShortPageIsShort(t *testing.T) {
 	for _, c := range []struct {
 		file  string
 		lines int
-	}{{"turbine-gear-compressor", 60}, {"five-machine-string", 90}} {
+	}{{"turbine", 60}, {"five-machines", 90}} {
 		a, err := view.Ask(t.Context(), example(t, c.file), view.Options{}, 0, 0)
 		require.NoError(t, err)
 		warnings := make([]view.Warning, 20)

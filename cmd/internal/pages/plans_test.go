@@ -278,7 +278,7 @@ func long(t *testing.T) *optimize.Plan {
 // 0.35 mm was cut off its first foot; a gap of 0.04 mm under its second is filled by 0.05 mm.
 // By hand: 4 × 0.10 = 0.40.
 func rolled(t *testing.T) *optimize.Plan {
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	feet := tr.Machines[1].Feet
 	feet[0].Cut, feet[0].Lower = 0.35, feet[0].Lower+0.35
 	feet[1].Soft, feet[1].Filled, feet[1].Proud = 0.04, 0.05, 0.01

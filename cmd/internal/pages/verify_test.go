@@ -28,7 +28,7 @@ import (
 // example is the train of an example. All examples are invented.
 func example(t *testing.T, name string) *train.Train {
 	t.Helper()
-	text, err := os.ReadFile("../../../examples/" + name + ".toml")
+	text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 	require.NoError(t, err)
 	tr, report := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
 		Minor: bolts.Minor})
@@ -82,7 +82,7 @@ func clone(m train.Moves) train.Moves {
 // sideways at its drive end.
 func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
 	t.Helper()
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	made := clone(plan.Moves)
@@ -146,7 +146,7 @@ func TestVerifyGolden(t *testing.T) {
 // What was planned and what is found are the same numbers where all went as it
 // was to go; then nothing is asked for.
 func TestVerifyAllWent(t *testing.T) {
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	r := setBeside(t, plan, afterMoves(tr, plan, plan.Moves))
@@ -191,7 +191,7 @@ func TestVerifyDifferences(t *testing.T) {
 			"compressor drive end left: the plan leaves a pack of"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			tr := example(t, "turbine-gear-compressor")
+			tr := example(t, "turbine")
 			plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 			require.NoError(t, err)
 			now := afterMoves(tr, plan, plan.Moves)
@@ -254,7 +254,7 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 		assert.Contains(t, section, flat(words))
 		assert.Less(t, strings.Index(section, flat(words)), strings.Index(section, "From how the train stands now"))
 	}
-	all := setBeside(t, plan, afterMoves(example(t, "turbine-gear-compressor"), plan, plan.Moves))
+	all := setBeside(t, plan, afterMoves(example(t, "turbine"), plan, plan.Moves))
 	require.True(t, all.Met())
 	require.NotEmpty(t, all.UsedUp)
 	assert.Contains(t, partOf(t, all, "differences"), flat(pageOf(all).usedUp()[0]))
@@ -282,7 +282,7 @@ func TestVerifyRefuses(t *testing.T) {
 // Moves that somebody changed in the file of a plan no longer go with what it says
 // of the couplings: whoever carried them out must not be accused of it.
 func TestVerifyChangedByHand(t *testing.T) {
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	for name, c := range map[string]struct {
@@ -353,7 +353,7 @@ func TestVerifyChangedByHand(t *testing.T) {
 // A plan by hand that breaks much, as a page and for programs; the numbers that
 // break it stand in it.
 func TestReplayGolden(t *testing.T) {
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	p, faults := planjson.Read([]byte(`{"units": "mm", "machines": [
 	  {"name": "turbine", "feet": [{"name": "exhaust", "up": -0.42, "left": 0.7}]},
 	  {"name": "gear", "axial": 0.2, "feet": [{"name": "in", "up": 0.6, "left": -2}]},
@@ -406,7 +406,7 @@ func TestManySuspects(t *testing.T) {
 // What is given may keep every limit and not the aim; and on soft feet it is not for
 // use, whatever it keeps.
 func TestReplaySaysHowFarItServes(t *testing.T) {
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	all, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true, Use: 1})
 	require.NoError(t, err)
 	require.Greater(t, all.Reached, tr.Aim.Use)

@@ -21,7 +21,7 @@ import (
 // softFrom is the turbine, gear and compressor with a gap measured under a foot that the plan lowers, and its plan.
 func softFrom(t *testing.T, gap float64) (m, f int, p *optimize.Plan) {
 	t.Helper()
-	tr := example(t, "turbine-gear-compressor")
+	tr := example(t, "turbine")
 	p, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 	require.NoError(t, err)
 	for i := range p.Moves {
@@ -85,7 +85,7 @@ func TestVerifyIsProvisionalOnSoftFeet(t *testing.T) {
 	for gap, provisional := range map[float64]bool{0.04: false, 0.12: true} {
 		m, f, p := softFrom(t, gap)
 		assert.Equal(t, provisional, p.Provisional())
-		tr := example(t, "turbine-gear-compressor")
+		tr := example(t, "turbine")
 		tr.Machines[m].Feet[f].Soft = gap
 		r := setBeside(t, p, tr) // nothing was moved
 		require.False(t, r.Met())

@@ -14,7 +14,7 @@ import (
 )
 
 func example(t *testing.T, name string) *train.Train {
-	text, err := os.ReadFile("../../../examples/" + name + ".toml")
+	text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 	require.NoError(t, err)
 	tr, faults := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
 		Minor: bolts.Minor})
@@ -33,7 +33,7 @@ func TestVerifiedCouplingsHaveThePlansShare(t *testing.T) {
 // What is shown as before is how the couplings were then: here a tenth of a millimetre higher than
 // what was found after the moves.
 func TestTrainAsItStood(t *testing.T) {
-	tr := example(t, "five-machine-string")
+	tr := example(t, "five-machines")
 	r := &Verified{Train: tr}
 	for _, conditions := range tr.Check(tr.Stay()).Couplings {
 		var c VerifiedCoupling

@@ -78,7 +78,7 @@ func kept(tr *train.Train, moves train.Moves, i int) bool {
 // it: for all examples, all families in either unit, and pieces known or not.
 func TestWithMoves(t *testing.T) {
 	texts := map[string]string{}
-	files, err := filepath.Glob("../../../examples/*.toml")
+	files, err := filepath.Glob("../../../examples/*/before.toml")
 	require.NoError(t, err)
 	for _, f := range append(files, "../testdata/whole.toml") {
 		text, err := os.ReadFile(f)
