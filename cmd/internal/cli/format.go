@@ -14,6 +14,8 @@ type form struct {
 	strict bool
 	bands  string
 	offers []string // the formats; nil: text and JSON
+	// unlisted: what was asked for is a part of the page that does not list warnings
+	unlisted bool
 }
 
 // The formats.
@@ -66,9 +68,7 @@ func (f *form) known() error {
 	return noneOf("format", f.format, f.formats(), listed(f.formats(), "and"))
 }
 
-// onScreen says whether the result is a page that goes to the screen on which warnings
-// would be: it lists them itself.
-func (f *form) onScreen(s streams) bool {
-	return !f.strict && f.format == formatText && (f.output == "" || f.output == "-") &&
-		isTerminal(s.out) && isTerminal(s.err)
+// lists says whether the result is a page on the standard output that lists warnings itself.
+func (f *form) lists() bool {
+	return !f.strict && !f.unlisted && f.format == formatText && (f.output == "" || f.output == "-")
 }

@@ -31,7 +31,7 @@ type source struct {
 // openTrain reads the train file of a command. With --strict a check of readings that
 // failed refuses it.
 func (s streams) openTrain(f *form, name string) (*source, error) {
-	src, err := s.read(name, f.bands, f.onScreen(s))
+	src, err := s.read(name, f.bands, f.lists())
 	if err != nil {
 		return nil, err
 	}
@@ -43,7 +43,7 @@ func (s streams) openTrain(f *form, name string) (*source, error) {
 
 // read reads the train file, and the file of bands where one is named, or says on
 // the standard error all that is wrong with them. What is doubtful is said there
-// too, unless the page that goes to the same screen will list it.
+// too, unless the page on the standard output will list it.
 func (s streams) read(name, bands string, listed bool) (*source, error) {
 	plant, bandsInfo, err := s.plant(name, bands)
 	if err != nil {

@@ -21,7 +21,8 @@ type pageParts struct {
 func (p *pageParts) flags(c *cobra.Command) {
 	names, about := pages.PlanParts()
 	c.Flags().BoolVar(&p.full, "full", false, "print all parts of the page, not the short one")
-	usage := "print these `parts` alone, with commas between them:"
+	usage := "print these `parts` alone, with commas between them;\n--format csv has one table, " +
+		listed(pages.CSVParts(), "or") + " (default " + pages.CSVParts()[0] + "):"
 	for i, name := range names {
 		usage += fmt.Sprintf("\n  %-9s  %s", name, about[i])
 	}
@@ -37,6 +38,11 @@ func (p *pageParts) look(flags *pflag.FlagSet, ask *request) error {
 	switch {
 	case flags.Changed("full") && flags.Changed("show"):
 		return errors.New("--full and --show: one prints all parts, the other some; give one of them")
+	case ask.format == formatCSV && !flags.Changed("full"):
+		if len(p.names) != 1 || !slices.Contains(pages.CSVParts(), p.names[0]) {
+			return fmt.Errorf("--show: --format csv writes one table, %s", listed(pages.CSVParts(), "or"))
+		}
+		return nil
 	case ask.format != formatText:
 		return fmt.Errorf("--full and --show are of the page as text: --format %s has everything", ask.format)
 	case ask.plan != "":
@@ -48,5 +54,6 @@ func (p *pageParts) look(flags *pflag.FlagSet, ask *request) error {
 			return noneOf("show", part, names, strings.Join(names, ", "))
 		}
 	}
+	ask.unlisted = p.names != nil && !slices.Contains(p.names, "checks")
 	return nil
 }

@@ -13,7 +13,7 @@ import (
 
 // newPlan is `leastmove plan`.
 func newPlan(s streams) *cobra.Command {
-	ask := &request{}
+	ask := &request{form: form{offers: []string{formatText, formatJSON, formatCSV}}}
 	parts := &pageParts{}
 	look := func(flags *pflag.FlagSet) error {
 		if ask.plan != "" {
@@ -47,6 +47,7 @@ within the aim in every condition, and every foot within what it can do.`,
   leastmove plan train.toml --strategy fewest-machines --hold gear
   leastmove plan train.toml --assure 0.95  the least movement with that chance
   leastmove plan train.toml --format json -o plan.json
+  leastmove plan train.toml --format csv -o moves.csv   moves for a spreadsheet
   leastmove plan train.toml --relieve 1    where no plan exists: with the first option
   leastmove plan train.toml --plan mine.json   what a plan does that you wrote or changed
   leastmove plan - < train.toml`,
@@ -74,7 +75,7 @@ func plan(ctx context.Context, j *job) (answer, error) {
 	}
 	return answer{
 		write: written(j, p, writers[*view.Plan]{
-			formatText: pages.Text, formatJSON: planJSON,
+			formatText: pages.Text, formatJSON: planJSON, formatCSV: pages.PlanCSV,
 		}),
 		ending: ended(p),
 		open:   p.Status == view.Undecided,

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"io"
 
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
@@ -19,6 +20,7 @@ func replay(ctx context.Context, j *job) (answer, error) {
 	}
 	a := answer{write: written(j, r, writers[*view.Replayed]{
 		formatText: pages.Replay, formatJSON: replayJSON,
+		formatCSV: func(w io.Writer, r *view.Replayed, layout pages.Page) error { return pages.PlanCSV(w, r.Plan, layout) },
 	})}
 	if !r.Holds {
 		a.ending = &ending{code: exitImpossible}
