@@ -36,7 +36,7 @@ func planFrom(t *testing.T, name string) *view.Plan {
 
 // A spreadsheet gets every foot with the plan's own numbers, and every coupling in every state.
 func TestPlanCSV(t *testing.T) {
-	p := planFrom(t, "turbine-gear-compressor")
+	p := planFrom(t, "turbine")
 	rows := tableOf(t, p, "")
 	assert.Equal(t, rows, tableOf(t, p, "moves"))
 	head := rows[0]
@@ -90,7 +90,7 @@ func TestPlanCSV(t *testing.T) {
 
 // A name that a spreadsheet would take for a formula is text.
 func TestPlanCSVNamesAreText(t *testing.T) {
-	p := planFrom(t, "turbine-gear-compressor")
+	p := planFrom(t, "turbine")
 	p.Train.Machines[0].Name = "=1+1"
 	p.Train.Couplings[0].Name = "@x"
 	assert.Equal(t, "'=1+1", tableOf(t, p, "moves")[1][0])
