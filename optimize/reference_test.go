@@ -77,7 +77,7 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 			most := recheck.WithinGap
 			if p.Cut != "" {
 				seen.Add("least of a search cut short, over the close inner polygons' plan", over)
-				most = recheck.CutShort
+				most = cutShort()
 			} else {
 				seen.Add("least over the close inner polygons' plan", over)
 			}
@@ -111,7 +111,11 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 	}
 	if v := r.LowestInner.Value; v != nil {
 		seen.Add("lowest use over the inner polygons' plan", p.Reached / *v - 1)
-		assert.LessOrEqual(t, p.Reached, *v*(1+optimize.NearLowest)*(1+optimize.Spare)*(1+recheck.SecondOrder))
+		most := (1 + optimize.NearLowest) * (1 + optimize.Spare) * (1 + recheck.SecondOrder)
+		if p.Cut != "" && !trains.Everything() {
+			most *= 1 + cutShort()
+		}
+		assert.LessOrEqual(t, p.Reached, *v*most)
 		assert.LessOrEqual(t, p.Lowest, *v*(1+recheck.SecondOrder))
 	}
 	if v := r.LowestOuter.Bound; v != nil {
@@ -175,7 +179,7 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 	}
 	require.InDelta(t, r.Use, tr.Aim.Use, 1e-12)
 	r.relax(t, tr, seen)
-	p := planned(t, tr, optimize.Options{Solves: recheck.Work})
+	p := planned(t, tr, optimize.Options{Solves: trains.Draws(short, recheck.Work)})
 	seen.Count(p.Status.String())
 	if p.Cut != "" {
 		seen.Count("cut short")
@@ -189,6 +193,21 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 	}
 	r.compare(t, tr, p, seen)
 	return p
+}
+
+// By default a search has about a seventh of the work that it has with all settings. Status, bounds and
+// what no plan can be better than are held the same; only a search cut short may be further off.
+const (
+	short    = 600 // cone programs
+	shortOff = 0.05
+)
+
+// cutShort is by what share a search that ended early may be off.
+func cutShort() float64 {
+	if trains.Everything() {
+		return recheck.CutShort
+	}
+	return shortOff
 }
 
 // What trains are counted as.

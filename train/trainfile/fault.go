@@ -5,8 +5,9 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
+
+	"leastmove/train/spelling"
 )
 
 // Severity says what a fault does to the reading of a file.
@@ -52,7 +53,7 @@ func (f Fault) String() string {
 	gutter := strings.Repeat(" ", len(number))
 	line, before, width := f.shown()
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d: %s: %s\n", printable(f.File), f.Line, f.Column, f.Severity, f.Message)
+	fmt.Fprintf(&b, "%s:%d:%d: %s: %s\n", spelling.Printable(f.File), f.Line, f.Column, f.Severity, f.Message)
 	fmt.Fprintf(&b, "%s |\n", gutter)
 	fmt.Fprintf(&b, "%s | %s\n", number, line)
 	fmt.Fprintf(&b, "%s | %s%s\n", gutter, before, strings.Repeat("^", width))
@@ -82,8 +83,8 @@ func (f Fault) shown() (line, before string, width int) {
 		blanks.WriteString("   ")
 	}
 	for i, c := range f.Source[from:to] {
-		if c != '\t' && !unicode.IsPrint(c) {
-			c = utf8.RuneError
+		if c != '\t' {
+			c = spelling.Shown(c)
 		}
 		shown.WriteRune(c)
 		if from+i < f.at {

@@ -26,7 +26,7 @@ func (r *reader) unique(seen map[string]tree.Span, s *section, key, name, what s
 		return true
 	}
 	looks := strings.Map(func(c rune) rune {
-		if joins(c) {
+		if spelling.Joins(c) {
 			return -1
 		}
 		return c

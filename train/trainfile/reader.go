@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"leastmove/train"
@@ -117,12 +116,7 @@ func (r *reader) typed(n *tree.Node) string {
 		_, size := utf8.DecodeRuneInString(s[i:])
 		i += size
 	}
-	return strings.Map(func(c rune) rune {
-		if !unicode.IsPrint(c) {
-			return utf8.RuneError
-		}
-		return c
-	}, s)
+	return spelling.Printable(s)
 }
 
 // value is the key's value as the user typed it, with its unit.

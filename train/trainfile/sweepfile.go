@@ -147,14 +147,4 @@ func cellNumber(cell, point string) float64 {
 func isNumber(cell, point string) bool { return !math.IsNaN(cellNumber(cell, point)) }
 
 // oneLine is an error as a message has it.
-func oneLine(err error) string { return printable(err.Error()) }
-
-// printable is text that can't garble a terminal.
-func printable(s string) string {
-	return strings.Map(func(c rune) rune {
-		if unprintable(c) {
-			return ' '
-		}
-		return c
-	}, s)
-}
+func oneLine(err error) string { return spelling.Printable(err.Error()) }

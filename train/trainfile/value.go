@@ -205,13 +205,8 @@ func unitsMeant(text, near string) string {
 	return near
 }
 
-// unprintable says whether a character could garble a terminal or a page, or make two
-// texts that differ look the same.
-func unprintable(c rune) bool { return !unicode.IsPrint(c) && !joins(c) || c == utf8.RuneError }
-
-// joins says whether a character only says how the letters beside it are joined, as some
-// scripts need.
-func joins(c rune) bool { return c == '\u200c' || c == '\u200d' }
+// unprintable says whether a text can't have a character, which a page would show as another.
+func unprintable(c rune) bool { return !spelling.Prints(c) || c == utf8.RuneError }
 
 // slip is the hint for a number out of range.
 func (r *reader) slip(k *Key, v float64) string {

@@ -14,8 +14,8 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
-	"unicode"
-	"unicode/utf8"
+
+	"leastmove/train/spelling"
 
 	"github.com/spf13/cobra"
 )
@@ -60,26 +60,18 @@ func (s streams) command(args []string) (code int) {
 	return exitInput
 }
 
-// printable is an error as a terminal may have it: names of files may hold what
+// printable is an error as a terminal may have it, line by line: names of files may hold what
 // garbles one.
 func printable(err error) string {
-	return strings.Map(func(c rune) rune {
-		if c != '\n' && !unicode.IsPrint(c) {
-			return utf8.RuneError
-		}
-		return c
-	}, err.Error())
+	lines := strings.Split(err.Error(), "\n")
+	for i := range lines {
+		lines[i] = spelling.Printable(lines[i])
+	}
+	return strings.Join(lines, "\n")
 }
 
 // shown is the name of a file without its folders, as a page or a comment may have it.
-func shown(name string) string {
-	return strings.Map(func(c rune) rune {
-		if !unicode.IsPrint(c) {
-			return utf8.RuneError
-		}
-		return c
-	}, filepath.Base(name))
-}
+func shown(name string) string { return spelling.Printable(filepath.Base(name)) }
 
 func newRoot(s streams) *cobra.Command {
 	root := &cobra.Command{

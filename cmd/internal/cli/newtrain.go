@@ -6,10 +6,10 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"leastmove/cmd/internal/starter"
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
 // A trainAsked is what kind of train `new` is asked for, as the flags have it.
@@ -90,7 +90,7 @@ func withNames(machines []starter.Machine) {
 func namesFit(machines []starter.Machine) error {
 	var names []string
 	for _, m := range machines {
-		odd := strings.ContainsFunc(m.Name, func(c rune) bool { return !unicode.IsPrint(c) })
+		odd := spelling.Printable(m.Name) != m.Name
 		switch {
 		case odd || strings.ContainsAny(m.Name, "/\"\\"):
 			return fmt.Errorf("--machines has %q: a name has no strokes, quotes or what does not print", m.Name)

@@ -13,7 +13,7 @@ const Spare = optimize.Spare
 
 // An Aim is what keeping a share of the coupling limits costs.
 type Aim struct {
-	FrontPoint
+	optimize.FrontPoint
 	This bool // it is the plan itself
 }
 
@@ -35,7 +35,7 @@ func aimsOf(p *optimize.Plan) []Aim {
 	for _, f := range p.Front {
 		all = append(all, Aim{f, false})
 	}
-	all = append(all, Aim{FrontPoint{Use: keptOf(p), Total: p.Total, Bound: p.Bound}, true})
+	all = append(all, Aim{optimize.FrontPoint{Use: keptOf(p), Total: p.Total, Bound: p.Bound}, true})
 	slices.SortStableFunc(all, func(a, b Aim) int {
 		switch {
 		case a.Use > b.Use:
@@ -50,9 +50,9 @@ func aimsOf(p *optimize.Plan) []Aim {
 
 // easierOf is the smallest share of the limits, wider than what a plan keeps, that takes far less movement:
 // coming close to an aim that can't be kept may be dear. nil: there is none.
-func easierOf(p *optimize.Plan) *FrontPoint {
+func easierOf(p *optimize.Plan) *optimize.FrontPoint {
 	const far = 0.75 // share of the plan's total that counts as far less
-	var out *FrontPoint
+	var out *optimize.FrontPoint
 	for i := range p.Front { // widest first
 		if f := &p.Front[i]; f.Use > p.Reached && f.Total <= far*p.Total {
 			out = f

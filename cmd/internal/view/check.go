@@ -3,12 +3,14 @@ package view
 import (
 	"math"
 	"slices"
+
+	"leastmove/train"
 )
 
 // A Check is a train as it was found.
 type Check struct {
 	Train    *Train
-	Found    State
+	Found    train.State
 	Outside  int             // couplings outside a limit in one condition or more
 	Worst    float64         // largest share of a coupling limit that is used
 	Rooms    [][]FootRoom    // [machine][foot]

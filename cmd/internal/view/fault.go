@@ -9,7 +9,6 @@ type (
 	Cause   = diagnose.Cause
 	Plane   = diagnose.Plane
 	Assumed = diagnose.Assumed
-	Verdict = diagnose.Verdict
 )
 
 // The causes, planes and assumed errors of diagnose.
@@ -25,7 +24,6 @@ const (
 	SidesTurned = diagnose.SidesTurned
 	NoneMade    = diagnose.NoneMade
 
-	Every    = diagnose.Every
 	Vertical = diagnose.Vertical
 	Sideways = diagnose.Sideways
 	Along    = diagnose.Along

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // A Hole is the bolt hole of one foot, seen from above, with the bolt in it. Places in it are
@@ -55,7 +56,7 @@ func holes(p *optimize.Plan) []Hole {
 }
 
 // room works out what is left along the train, and of the room in all.
-func (h *Hole) room(foot *Foot) {
+func (h *Hole) room(foot *train.Foot) {
 	bolt := h.After
 	if math.IsNaN(bolt[0]) {
 		bolt = h.Before

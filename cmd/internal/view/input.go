@@ -1,5 +1,7 @@
 package view
 
+import "leastmove/train"
+
 // An Input is what is known of a train file beside the train in it.
 type Input struct {
 	Warnings []Warning       // what to check in it
@@ -34,11 +36,11 @@ func (in *Input) LineOf(at Place) int {
 func PlaceOf(t *Train, l Limit) Place {
 	info := l.Kind.Info()
 	switch {
-	case l.Kind == LimitStock && len(t.Shims.Stock) == 0:
+	case l.Kind == train.LimitStock && len(t.Shims.Stock) == 0:
 		return Place{-1, -1, -1, -1, "shims.max_pieces"}
-	case info.KeyOf == OfTrain:
+	case info.KeyOf == train.OfTrain:
 		return Place{-1, -1, -1, -1, info.Key}
-	case info.KeyOf == OfMachine: // also of a limit at its feet
+	case info.KeyOf == train.OfMachine: // also of a limit at its feet
 		return Place{l.Machine, -1, -1, -1, info.Key}
 	}
 	return Place{l.Machine, l.Foot, l.Nozzle, l.Coupling, info.Key}

@@ -14,15 +14,12 @@ type (
 	LimitKind        = train.LimitKind
 	Limit            = optimize.Limit
 	Constraint       = optimize.Constraint
-	LimitRow         = optimize.LimitRow
 	ShadowPrice      = optimize.ShadowPrice
-	FrontPoint       = optimize.FrontPoint
 	ChanceConstraint = optimize.ChanceConstraint
 	Probability      = optimize.Probability
 	Source           = optimize.Source
 	Measurement      = optimize.Measurement
 	Pack             = optimize.Pack
-	Shim             = optimize.Shim
 	Member           = optimize.Member
 	Relaxation       = optimize.Relaxation
 	Edit             = optimize.Edit
@@ -32,7 +29,6 @@ type (
 
 // Statuses of a plan.
 const (
-	Unsolved   = optimize.Unsolved
 	Planned    = optimize.Planned
 	Within     = optimize.Within
 	Impossible = optimize.Impossible
@@ -55,9 +51,6 @@ const (
 	LimitFlat  = train.LimitFlat
 	LimitGap   = train.LimitGap
 	LimitSteps = train.LimitSteps
-	LimitStock = train.LimitStock
-	OfTrain    = train.OfTrain
-	OfMachine  = train.OfMachine
 	SetByUp    = train.SetByUp
 	SetByLeft  = train.SetByLeft
 
@@ -81,29 +74,22 @@ const (
 	FromOffset  = optimize.FromOffset
 	FromAngle   = optimize.FromAngle
 	FromPlacing = optimize.FromPlacing
-	FromGrowth  = optimize.FromGrowth
 )
 
 // Of the train.
 type (
 	Train        = train.Train
 	Machine      = train.Machine
-	Foot         = train.Foot
 	Coupling     = train.Coupling
 	Condition    = train.Condition
 	Dial         = train.Dial
 	End          = train.End
-	Errors       = train.Errors
 	Tilt         = train.Tilt
 	Misalignment = train.Misalignment
 	Reading      = train.Reading
 	Use          = train.Use
-	Kind         = train.Kind
-	Moves        = train.Moves
 	FootMove     = train.FootMove
-	Motion       = train.Motion
 	MachineState = train.MachineState
-	State        = train.State
 	PackChange   = train.PackChange
 	Shift        = train.Shift
 	Unstated     = train.Unstated
@@ -112,11 +98,9 @@ type (
 
 // Measures of a coupling.
 const (
-	Offset = train.Offset
-	Angle  = train.Angle
-	Flex1  = train.Flex1
-	Flex2  = train.Flex2
-	Gap    = train.Gap
+	Flex1 = train.Flex1
+	Flex2 = train.Flex2
+	Gap   = train.Gap
 )
 
 // Coordinates of a motion.
@@ -131,6 +115,5 @@ const (
 
 // Units of a train file.
 const (
-	Millimetres = train.Millimetres
-	Inches      = train.Inches
+	Inches = train.Inches
 )

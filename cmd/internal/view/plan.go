@@ -6,6 +6,7 @@ import (
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
 	"leastmove/optimize/ways"
+	"leastmove/train"
 )
 
 // A Plan is a plan and what pages say of it.
@@ -24,7 +25,7 @@ type Plan struct {
 	Explained   bool          // no plan exists, proven or to first order: Conflict and Relaxations are told
 	Nearest     *Plan         // undecided: the moves that miss the couplings' limits by least; nil: none are known
 	// a wider share of the limits that takes far less movement, where the aim is missed; nil: none
-	Easier    *FrontPoint
+	Easier    *optimize.FrontPoint
 	OverLeast float64 // mm, total above the smallest one found; 0 where it is that
 	// mm, total beyond that of the plan that may use all of every limit; NaN: no chance was asked for
 	Extra    float64
@@ -80,7 +81,7 @@ func Of(o *optimize.Plan) *Plan {
 	if a := o.ChanceConstraint; a != nil {
 		p.Extra = o.Total - a.Without
 	}
-	if o.Moves != nil && o.Train.Errors != (Errors{}) {
+	if o.Moves != nil && o.Train.Errors != (train.Errors{}) {
 		p.Open = o.Train.Unstated()
 	}
 	if o.Moves != nil {

@@ -47,7 +47,7 @@ type UncheckedAt struct {
 }
 
 // roundFace are diameters in mm at which a gap is told where no face reading says one: 200 mm, 8 inch.
-var roundFace = map[train.Units]float64{Millimetres: 200, Inches: 8 * train.Inch}
+var roundFace = map[train.Units]float64{train.Millimetres: 200, Inches: 8 * train.Inch}
 
 // readBackOf is that of a train as found, running in its first condition.
 func readBackOf(t *Train, running [][]Reading) ReadBack {
@@ -69,7 +69,7 @@ func readBackOf(t *Train, running [][]Reading) ReadBack {
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		out.Growth = append(out.Growth, footGrowth(t, i)...)
-		if slices.ContainsFunc(m.Feet, func(f Foot) bool { return f.BoltAt != [2]float64{} }) {
+		if slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return f.BoltAt != [2]float64{} }) {
 			out.Bolts = append(out.Bolts, i)
 		}
 	}

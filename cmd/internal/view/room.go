@@ -14,7 +14,7 @@ type FootRoom struct {
 	Up, Down, Left, Right float64 // mm
 	HoleCold, HoleHot     float64 // mm, from the bolt to the hole's edge: cold, and in the condition with the least
 	// of its moves, that the file states, in the direction in which it is moved; nil: as found
-	Limits                      []LimitRow
+	Limits                      []optimize.LimitRow
 	NearUp, NearDown            bool // so little is left of what it may be raised or lowered
 	NearLeft, NearRight         bool // so little is left of its travel or in its bolt hole
 	NearHole                    bool // so little is left between bolt and hole in any direction, cold or hot
@@ -58,7 +58,7 @@ func near(left, whole float64) bool {
 	return !math.IsInf(whole, 1) && left <= (1-Near)*math.Max(whole, 0)+Fair
 }
 
-func roomOf(foot *Foot, room bolts.Room) FootRoom {
+func roomOf(foot *train.Foot, room bolts.Room) FootRoom {
 	hole := optimize.FootOf(*foot).Travel()
 	return FootRoom{
 		Up: room.Up, Down: room.Down, Left: room.Left, Right: room.Right,

@@ -127,7 +127,7 @@ func softLeft(p *Plan) *SoftLeft {
 
 // MovedFeetOf are the feet at which there is something to do: a left and a right foot of one station once
 // where they get the same.
-func MovedFeetOf(t *Train, moves Moves) []MovedFeet {
+func MovedFeetOf(t *Train, moves train.Moves) []MovedFeet {
 	var out []MovedFeet
 	for i, feet := range moves {
 		for f, move := range feet {

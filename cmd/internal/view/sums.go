@@ -1,5 +1,7 @@
 package view
 
+import "leastmove/train"
+
 // A Sum is the misalignment of one coupling in one condition, taken apart: in mm and mrad.
 type Sum struct {
 	Coupling, Condition int
@@ -11,7 +13,7 @@ type Sum struct {
 }
 
 func sumsOf(p *Plan) []Sum {
-	motions := make([]Motion, len(p.Train.Machines))
+	motions := make([]train.Motion, len(p.Train.Machines))
 	for i := range p.Planned.Machines {
 		motions[i] = p.Planned.Machines[i].Motion
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"leastmove/bolts"
+	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -72,115 +73,117 @@ func (r *Verified) explained() {
 // ofBolts says whether it is about where bolts sit.
 func ofBolts(u *UsedUp) bool { return u.Kind == BoltsNearer || u.Kind == BoltsUnsaid }
 
-func (r *Verified) used(u UsedUp) { r.UsedUp = append(r.UsedUp, u) }
-
-// usedUp goes through the machines that were moved.
+// usedUp goes through the limits of the machines that were moved.
 func (r *Verified) usedUp(p *GivenPlan) {
 	state := r.Train.Check(r.Moves)
+	rows := optimize.Limits(r.Train, r.Moves, &state, 1)
 	for n := range p.Machines {
 		g := &p.Machines[n]
-		if i := g.Machine; r.Moves.Moved(i) {
-			r.tilted(g, &state.Machines[i])
-			r.pulled(g, &state.Machines[i])
-			r.bolted(g, state.Machines[i].Feet)
-			r.limited(g)
+		if !r.Moves.Moved(g.Machine) {
+			continue
 		}
+		u := usedUp{Verified: r, given: g, state: &state.Machines[g.Machine], at: g.byFoot()}
+		for n := range rows {
+			if rows[n].Machine == g.Machine && rows[n].Stated() {
+				u.limit(&rows[n])
+			}
+		}
+		for kind, feet := range u.feet {
+			if feet != nil {
+				u.say(UsedUp{Kind: UsedUpKind(kind), Feet: feet})
+			}
+		}
+	}
+}
+
+// byFoot is what the plan says of each foot of the train's machine; nil of one that it does not name.
+func (g *GivenMachine) byFoot() map[int]*GivenFoot {
+	at := map[int]*GivenFoot{}
+	for n := range g.Feet {
+		for _, k := range g.Feet[n].Feet {
+			at[k] = &g.Feet[n]
+		}
+	}
+	return at
+}
+
+// usedUp is the limits of one machine that was moved.
+type usedUp struct {
+	*Verified
+	given *GivenMachine
+	state *train.MachineState
+	at    map[int]*GivenFoot
+	feet  [UsedTravel + 1][]UsedFoot // of kinds that are told foot by foot
+}
+
+func (u *usedUp) say(used UsedUp) {
+	used.Machine = u.given.Machine
+	u.UsedUp = append(u.UsedUp, used)
+}
+
+// limit looks at one limit that the train file states.
+func (u *usedUp) limit(l *optimize.LimitRow) {
+	level := &u.Train.Machines[l.Machine].Level
+	switch l.Kind {
+	case train.LimitPitch:
+		u.tilted(UsedPitch, level.FoundPitch, u.state.Motion[train.Pitch], u.given.Pitch)
+	case train.LimitRoll:
+		u.tilted(UsedRoll, level.FoundRoll, u.state.Motion[train.Roll], u.given.Roll)
+	case train.LimitNozzle:
+		// unless the limit in the file is less than it was
+		if l.Value > least && !(l.Bound < u.given.Nozzles[l.Nozzle]-FileRounding/2) {
+			u.say(UsedUp{Kind: UsedNozzle, Nozzle: l.Nozzle, By: l.Value})
+		}
+	}
+	if f := u.at[l.Foot]; f != nil {
+		u.ofFoot(l, f, &u.Train.Machines[l.Machine].Feet[l.Foot])
 	}
 }
 
 // tilted says what became of level: it is that of before the plan, or nobody stated it.
-func (r *Verified) tilted(g *GivenMachine, state *train.MachineState) {
+// Angles are in mrad: by the file, by the moves, and after them by the plan.
+func (u *usedUp) tilted(kind UsedUpKind, found, by, planned float64) {
 	const rounding = 0.002 // mrad, of the plan's figures
-	level := &r.Train.Machines[g.Machine].Level
-	for _, l := range []struct {
-		kind                      UsedUpKind
-		limit, found, by, planned float64 // mrad
-	}{
-		{UsedPitch, level.Pitch, level.FoundPitch, state.Motion[train.Pitch], g.Pitch},
-		{UsedRoll, level.Roll, level.FoundRoll, state.Motion[train.Roll], g.Roll},
-	} {
-		if math.IsInf(l.limit, 1) || !(math.Abs(l.by) > least) {
-			continue
-		}
-		before := l.planned - l.by
-		if l.found == 0 && !(math.Abs(l.planned) <= rounding) || math.Abs(l.found-before) <= rounding {
-			r.used(UsedUp{Kind: l.kind, Machine: g.Machine, By: math.Abs(l.by), Found: l.found})
-		}
+	unstated := found == 0 && !(math.Abs(planned) <= rounding)
+	if math.Abs(by) > least && (unstated || math.Abs(found-(planned-by)) <= rounding) {
+		u.say(UsedUp{Kind: kind, By: math.Abs(by), Found: found})
 	}
 }
 
-// pulled says what became of nozzles, unless the limit in the file is less than it was.
-func (r *Verified) pulled(g *GivenMachine, state *train.MachineState) {
-	for n, nozzle := range r.Train.Machines[g.Machine].Nozzles {
-		by := state.Nozzles[n]
-		if math.IsInf(nozzle.Limit, 1) || by <= least || nozzle.Limit < g.Nozzles[n]-FileRounding/2 {
-			continue
-		}
-		r.used(UsedUp{Kind: UsedNozzle, Machine: g.Machine, Nozzle: n, By: by})
+// ofFoot says where a limit in the file is that from before the moves. A default is not: lower
+// follows the pack, and a pack from before the moves is told as such.
+func (u *usedUp) ofFoot(l *optimize.LimitRow, f *GivenFoot, foot *train.Foot) {
+	switch {
+	case l.Kind == train.LimitBolt && l.Condition < 0:
+		u.bolted(l.Foot, f, foot)
+	case l.Kind == train.LimitRaise:
+		u.asBefore(UsedRaise, l, f.Raise)
+	case l.Kind == train.LimitLower && (math.IsNaN(foot.Pack) || math.Abs(foot.Pack-f.Pack.Then) <= FileRounding):
+		u.asBefore(UsedLower, l, f.Lower)
+	case l.Kind == train.LimitTravel && !l.Idle:
+		u.asBefore(UsedTravel, l, f.Travel)
 	}
 }
 
-// bolted says where bolts sit nearer to the middle of their holes by the file than by the
+func (u *usedUp) asBefore(kind UsedUpKind, l *optimize.LimitRow, given GivenLimit) {
+	if given.Used > FileRounding && math.Abs(l.Bound-given.Limit) <= FileRounding { // not where one is NaN
+		right := kind == UsedTravel && u.Moves[l.Machine][l.Foot].Left < 0
+		u.feet[kind] = append(u.feet[kind], UsedFoot{Foot: l.Foot, Is: l.Bound, Used: given.Used, Right: right})
+	}
+}
+
+// bolted says where a bolt sits nearer to the middle of its hole by the file than by the
 // plan. A foot does not come back by itself, so where rounding and placing do not explain
 // it nobody stated bolt_at anew, or the foot did not go.
-func (r *Verified) bolted(g *GivenMachine, went []train.FootState) {
-	var nearer, unsaid []UsedFoot
-	r.each(g, func(f *GivenFoot, k int, foot *train.Foot) {
-		hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
-		if !hole.Known() {
-			return
-		}
-		u := UsedFoot{Foot: k, Is: hole.Off(0, 0), Used: f.Bolt.Used, Of: hole.Travel()}
-		by := math.Hypot(went[k].Axial, went[k].Left)
-		switch {
-		case math.IsNaN(u.Used) && foot.BoltAt == [2]float64{} && by > least:
-			u.Used = by
-			unsaid = append(unsaid, u)
-		case u.Is < u.Used-FileRounding-r.Placing:
-			nearer = append(nearer, u)
-		}
-	})
-	r.usedAt(BoltsNearer, g, nearer)
-	r.usedAt(BoltsUnsaid, g, unsaid)
-}
-
-func (r *Verified) usedAt(kind UsedUpKind, g *GivenMachine, feet []UsedFoot) {
-	if feet != nil {
-		r.used(UsedUp{Kind: kind, Machine: g.Machine, Feet: feet})
-	}
-}
-
-// limited says where raise, lower and travel in the file are those from before the moves.
-// A default is not: lower follows the pack, and a pack from before the moves is told as
-// such.
-func (r *Verified) limited(g *GivenMachine) {
-	var raise, lower, travel []UsedFoot
-	r.each(g, func(f *GivenFoot, k int, foot *train.Foot) {
-		add := func(to *[]UsedFoot, l GivenLimit, is float64, right bool) {
-			if l.Used > FileRounding && math.Abs(is-l.Limit) <= FileRounding { // not where one is NaN
-				*to = append(*to, UsedFoot{Foot: k, Is: is, Used: l.Used, Right: right})
-			}
-		}
-		add(&raise, f.Raise, foot.Raise, false)
-		if math.IsNaN(foot.Pack) || math.Abs(foot.Pack-f.Pack.Then) <= FileRounding {
-			add(&lower, f.Lower, foot.Lower, false)
-		}
-		if f.Left > 0 {
-			add(&travel, f.Travel, foot.TravelLeft, false)
-		} else {
-			add(&travel, f.Travel, foot.TravelRight, true)
-		}
-	})
-	r.usedAt(UsedLower, g, lower)
-	r.usedAt(UsedRaise, g, raise)
-	r.usedAt(UsedTravel, g, travel)
-}
-
-// each goes through the feet of a machine that the plan names.
-func (r *Verified) each(g *GivenMachine, do func(f *GivenFoot, k int, foot *train.Foot)) {
-	for n := range g.Feet {
-		for _, k := range g.Feet[n].Feet {
-			do(&g.Feet[n], k, &r.Train.Machines[g.Machine].Feet[k])
-		}
+func (u *usedUp) bolted(k int, f *GivenFoot, foot *train.Foot) {
+	hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
+	used := UsedFoot{Foot: k, Is: hole.Off(0, 0), Used: f.Bolt.Used, Of: hole.Travel()}
+	by := math.Hypot(u.state.Feet[k].Axial, u.state.Feet[k].Left)
+	switch {
+	case math.IsNaN(used.Used) && foot.BoltAt == [2]float64{} && by > least:
+		used.Used = by
+		u.feet[BoltsUnsaid] = append(u.feet[BoltsUnsaid], used)
+	case used.Is < used.Used-FileRounding-u.Placing:
+		u.feet[BoltsNearer] = append(u.feet[BoltsNearer], used)
 	}
 }

@@ -4,25 +4,14 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"unicode"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/train"
+	"leastmove/train/spelling"
 )
 
-// Clean is a text of the train file as it may go to a terminal: no control
-// characters, nor others that do not print.
-func Clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsPrint(r), r == '\u200c', r == '\u200d': // the last two only join letters
-			return r
-		case unicode.IsSpace(r):
-			return ' '
-		}
-		return -1
-	}, s)
-}
+// Clean is a text of the train file as it may go to a terminal or a page.
+func Clean(s string) string { return spelling.Printable(s) }
 
 // Cell is text for a cell of a table that a spreadsheet may open: one that would
 // be taken for a formula is marked as text.
