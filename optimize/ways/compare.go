@@ -100,15 +100,10 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 	}
 	add(Way{ByLine, "", -1, nil}, func() (*optimize.Plan, error) { return StraightLine(given), nil })
 	times.left = len(optimize.Strategies()) + searched(given)
-	open := sync.OnceValue(func() *optimize.Plan { // where there was no time for any plan
-		m := optimize.NewSolver(given, opt)
-		m.Plan.Status, m.Plan.Cut = optimize.Undecided, m.Cut(ctx)
-		return m.Plan
-	})
+	open := &unlooked{ctx: ctx, train: given, options: opt}
 	finish := func(n int) error {
 		if n > 0 && ctx.Err() != nil {
-			p := *open()
-			p.Strategy, ways[n].Plan = ways[n].Strategy, &p
+			ways[n].Plan = open.plan(ways[n].Strategy)
 			return nil
 		}
 		p, err := plans[n]()
@@ -163,6 +158,29 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 		return finish(n + 1)
 	})
 	return ways, err
+}
+
+// unlooked are the plans of ways for which there was no time, one for each strategy: a long train has thousands of ways.
+type unlooked struct {
+	ctx     context.Context
+	train   *train.Train
+	options optimize.Options
+	mutex   sync.Mutex
+	plans   map[optimize.Strategy]*optimize.Plan
+}
+
+func (u *unlooked) plan(s optimize.Strategy) *optimize.Plan {
+	u.mutex.Lock()
+	defer u.mutex.Unlock()
+	if u.plans == nil {
+		u.plans = map[optimize.Strategy]*optimize.Plan{}
+	}
+	if u.plans[s] == nil {
+		m := optimize.NewSolver(u.train, u.options)
+		m.Plan.Status, m.Plan.Cut, m.Plan.Strategy = optimize.Undecided, m.Cut(u.ctx), s
+		u.plans[s] = m.Plan
+	}
+	return u.plans[s]
 }
 
 // shares share out the time that a clock leaves among plans, so that each has some: the first

@@ -74,7 +74,12 @@ of the file's name says in which form.`,
 // charted draws one figure of a plan.
 func charted(ctx context.Context, j *job, which, format string, size chart.Size) (answer, error) {
 	j.Brief = which != tradeoff && j.relieve == 0
-	plan, err := j.make(ctx)
+	planning, enough := ctx, context.CancelFunc(func() {})
+	if which == tradeoff {
+		planning, enough = part(ctx, 1./2)
+	}
+	plan, err := j.make(planning)
+	enough()
 	if err != nil {
 		return answer{}, err
 	}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -77,16 +78,11 @@ func comparison(ctx context.Context, j *job, more further) (*view.Comparison, er
 		return nil, refused("--subsets: %d machines may be moved: it is for at most %d; "+
 			"hold some with --hold", n, view.MostSubsets)
 	}
-	if opt.Limit > 0 {
-		within, end := context.WithTimeout(ctx, opt.Limit)
-		defer end()
-		defer func(ctx context.Context) {
-			if within.Err() != nil && ctx.Err() == nil {
-				j.notes = append(j.notes, "--time-limit: the clock cut the comparison, so another run may end with other plans")
-			}
-		}(ctx)
-		ctx, opt.Limit = within, 0
-	}
+	defer func() {
+		if errors.Is(ctx.Err(), context.DeadlineExceeded) {
+			j.notes = append(j.notes, "--time-limit: the clock cut the comparison, so another run may end with other plans")
+		}
+	}()
 	c, err := view.CompareWays(ctx, j.src.train, opt, nil)
 	if err != nil {
 		return nil, err

@@ -11,7 +11,12 @@ import (
 // make plans the train of a job. Where a relief is asked for and no plan exists, it plans
 // with that.
 func (j *job) make(ctx context.Context) (*view.Plan, error) {
-	plan, err := j.solve(ctx, j.src.train)
+	first, enough := ctx, context.CancelFunc(func() {})
+	if j.relieve > 0 {
+		first, enough = part(ctx, 1./2)
+	}
+	plan, err := j.solve(first, j.src.train)
+	enough()
 	j.layout.Widened, j.layout.Line = j.Widen, j.src.line()
 	if err != nil || j.relieve == 0 {
 		return plan, err

@@ -75,9 +75,11 @@ func (s streams) run(ask *request, solve solver) error {
 		ctx, stop = s.interruptible()
 	}
 	defer stop()
+	work, end := ask.limited(ctx)
+	defer end()
 	tell, done := s.progress(j.src.train.Units)
 	ask.Tell = tell
-	a, err := solve(ctx, j)
+	a, err := solve(work, j)
 	done()
 	for _, note := range j.notes {
 		fmt.Fprintf(s.err, "leastmove: %s\n", note)

@@ -12,6 +12,9 @@ import (
 // together is to take less than a second for five machines.
 const quickTrade = 0.02
 
+// planShare is the share of a limit of time that the plan has before what is looked at beside it.
+const planShare = 2. / 3
+
 // A tried is a trade-off under way.
 type tried struct {
 	trade *view.Trade
@@ -26,7 +29,9 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 	trading, stop := context.WithCancel(ctx)
 	defer stop()
 	early := tradeOff(trading, j.src.train, j.Options)
-	plan, err := j.make(ctx)
+	planning, enough := part(ctx, planShare)
+	plan, err := j.make(planning)
+	enough()
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +57,7 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 		return nil, trade.err
 	}
 	all.Trade = trade.trade
-	out.Comparison, out.TradeGap, out.Timed = all, quickTrade, opt.Limit > 0
+	out.Comparison, out.TradeGap, out.Timed = all, quickTrade, isTimed(ctx)
 	return out, nil
 }
 

@@ -86,7 +86,7 @@ func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options, from
 	case timed: // each way has its share of the time
 	case from != nil && from.pool != nil && from.pool.Fits(&opt):
 		pool = from.pool
-	case opt.Use == 0 && opt.Limit == 0:
+	case opt.Use == 0:
 		var err error
 		brief := opt
 		brief.Brief = true
@@ -108,8 +108,15 @@ func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options, from
 func CompareOf(all []ways.Way) *Comparison {
 	t := all[0].Plan.Train
 	c := &Comparison{Train: t, AsFound: CheckOf(t), Weighted: ways.Weighted(t), Chances: t.Errors != train.Errors{}}
-	for _, w := range all {
-		c.Ways = append(c.Ways, Way{w.Kind, w.Strategy, w.Machine, Of(w.Plan), outcomeOf(w.Plan)})
+	seen := map[*optimize.Plan]int{} // a plan may be that of several ways
+	for n, w := range all {
+		first, is := seen[w.Plan]
+		if !is {
+			seen[w.Plan] = n
+			c.Ways = append(c.Ways, Way{w.Kind, w.Strategy, w.Machine, Of(w.Plan), outcomeOf(w.Plan)})
+			continue
+		}
+		c.Ways = append(c.Ways, Way{w.Kind, w.Strategy, w.Machine, c.Ways[first].Plan, c.Ways[first].Outcome})
 	}
 	c.Merged = mergedOf(all)
 	return c

@@ -1,0 +1,31 @@
+package cli
+
+import (
+	"context"
+	"time"
+)
+
+// A command has one deadline, from the time at which its search begins. What is done one thing after another shares
+// out what is left until then.
+
+// limited is a context that ends when the time that was asked for is up.
+func (p *planning) limited(ctx context.Context) (context.Context, context.CancelFunc) {
+	ctx, stop := p.Limited(ctx)
+	p.Limit = 0
+	return ctx, stop
+}
+
+// part is a context that ends when a share of the time is up that a deadline leaves; without one nothing is shared.
+func part(ctx context.Context, share float64) (context.Context, context.CancelFunc) {
+	end, timed := ctx.Deadline()
+	if !timed {
+		return ctx, func() {}
+	}
+	return context.WithTimeout(ctx, time.Duration(share*float64(time.Until(end))))
+}
+
+// isTimed says whether a clock bounds the work.
+func isTimed(ctx context.Context) bool {
+	_, timed := ctx.Deadline()
+	return timed
+}
