@@ -160,7 +160,8 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 	return ways, err
 }
 
-// unlooked are the plans of ways for which there was no time, one for each strategy: a long train has thousands of ways.
+// unlooked are the plans of ways for which there was no time, one for each strategy: a long train has
+// thousands of ways.
 type unlooked struct {
 	ctx     context.Context
 	train   *train.Train
