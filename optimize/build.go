@@ -45,7 +45,7 @@ const (
 // A Linearization says where the linear forms of the couplings are tangent to true geometry.
 type Linearization struct {
 	motions  []train.Motion
-	tangents [][]train.Tangent // [coupling][condition]
+	tangents [][]train.Tangent // [coupling][state]
 }
 
 // Build writes the train as a mixed-integer problem: by linear forms that are tangent to true
@@ -72,7 +72,7 @@ func Build(t *train.Train, at *Linearization) *Model {
 		k.footLimits(i)
 	}
 	for i := range t.Couplings {
-		for c := range t.Conditions {
+		for c := range t.States() {
 			k.coupling(i, c, at)
 		}
 	}

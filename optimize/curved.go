@@ -86,7 +86,7 @@ func (k *Model) curved(only []int) *mip.Problem {
 	}
 	next := slices.IndexFunc(k.Labels, func(l Limit) bool { return l.Coupling >= 0 })
 	for i := range t.Couplings {
-		for cond := range t.Conditions {
+		for cond := range t.States() {
 			for _, l := range couplingLimits(t, i, cond, at) {
 				if at := place(next); at >= 0 {
 					for n, q := range l.quantities {
@@ -124,20 +124,20 @@ func (k *Model) places(only []int) func(i int) int {
 // mostApart is the most conditions of a train of which each two are set against each other.
 const mostApart = 4
 
-// apart adds to a problem what the limits of a coupling in two conditions come to for the
+// apart adds to a problem what the limits of a coupling in two conditions, or two states of warm-up, come to for the
 // way from the one to the other, which growth alone makes: no move changes it but by an
 // angle times what grows.
 func (c *curving) apart(p *mip.Problem) {
 	t := c.task.Train
-	if len(t.Conditions) > mostApart {
-		return
-	}
 	for i := range t.Couplings {
-		for k := range t.Conditions {
+		for k := range t.States() {
 			for l := range k {
+				if !c.setApart(i, k, l) {
+					continue
+				}
 				ours, theirs := couplingLimits(t, i, k, c.task.at), couplingLimits(t, i, l, c.task.at)
 				for n := range ours {
-					if ours[n].label.Kind == train.LimitSum {
+					if ours[n].quantities[0].parts != nil {
 						continue // it follows from no less than the limits that it adds up
 					}
 					p.Limits = append(p.Limits, c.between(i, k, l, &ours[n], &theirs[n]))
@@ -145,6 +145,25 @@ func (c *curving) apart(p *mip.Problem) {
 			}
 		}
 	}
+}
+
+// setApart says whether states k and l of coupling i are set against each other: conditions where they are few, and in
+// warm-up those that have nothing in common.
+func (c *curving) setApart(i, k, l int) bool {
+	t := c.task.Train
+	n := len(t.Conditions)
+	if k < n || l < n {
+		return max(k, l) < n && n <= mostApart
+	}
+	a, b, cp := t.Condition(k), t.Condition(l), &t.Couplings[i]
+	same := func(m int) bool {
+		p, q := a.OwnGrowth(m), b.OwnGrowth(m)
+		if p == nil || q == nil {
+			return p == q && a.Growth[m] == b.Growth[m]
+		}
+		return *p == *q
+	}
+	return a.Run != b.Run && !same(cp.From.Machine) && !same(cp.To.Machine)
 }
 
 // slides adds to a problem what holes must let feet slide whatever the moves: from one condition, or cold, to another
@@ -173,7 +192,8 @@ func (k *Model) slides(p *mip.Problem) {
 // condition l.
 func (c *curving) between(i, k, l int, ours, theirs *couplingLimit) mip.Limit {
 	cp := &c.task.Train.Couplings[i]
-	out := mip.Limit{Radius: (ours.radius + theirs.radius) * (1 + CheckTolerance), Shared: true}
+	out := mip.Limit{Radius: (ours.radius + theirs.radius) * (1 + CheckTolerance),
+		Shared: k < len(c.task.Train.Conditions)}
 	for n, a := range ours.quantities {
 		b := theirs.quantities[n]
 		from, to := a.from.Plus(-1, b.from), a.to.Plus(-1, b.to)

@@ -84,6 +84,7 @@ func Limits(t *train.Train, moves train.Moves, state *train.State, use float64) 
 		for k := range conditions {
 			w.coupling(i, k, &conditions[k])
 		}
+		w.warm(i, state)
 	}
 	for i := range t.Machines {
 		w.machine(i, &state.Machines[i])
@@ -115,6 +116,17 @@ func (w *limitWalk) coupling(i, k int, r *train.Reading) {
 		sum.Share, sum.Reached, sum.Broken = r.Sum, r.Sum >= nearEnd*w.use, beyond(r.Sum, w.use)
 	}
 	w.rows = append(w.rows, sum)
+}
+
+// warm is what coupling i uses of its limits in warm-up.
+func (w *limitWalk) warm(i int, state *train.State) {
+	r := LimitRow{Constraint: Constraint{Limit: OfCoupling(train.LimitWarm, i, -1), Value: math.NaN()},
+		Share: math.NaN(), What: "in warm-up"}
+	if r.Bound = r.Bounds(w.train)[0]; r.Stated() {
+		r.Value = state.Warm[i].Worst()
+		r.Share, r.Reached, r.Broken = r.Value/r.Bound, r.Value >= nearEnd*r.Bound, beyond(r.Value, r.Bound)
+	}
+	w.rows = append(w.rows, r)
 }
 
 func (w *limitWalk) machine(i int, s *train.MachineState) {

@@ -21,6 +21,7 @@ func everyLimitStated(t *testing.T) *train.Train {
 	c := &tr.Couplings[0]
 	c.Limit.Offset, c.Limit.Angle, c.Limit.Gap = 0.5, 0.5, 0.25
 	gapped(tr)
+	tr.Aim.Transient, tr.Between = 0.9, tr.WarmUp()
 	m := &tr.Machines[1]
 	m.Level = train.Level{FoundPitch: -0.1, FoundRoll: 0.2, Pitch: 0.4, Roll: 0.2}
 	m.Nozzles = []train.Nozzle{{Name: "suction", X: 200, Y: 100, Z: 500, Limit: 0.4}}
@@ -94,6 +95,7 @@ func TestTheWalkHasEachKindOnce(t *testing.T) {
 		tr := everyLimitStated(t)
 		want := map[train.LimitKind]int{
 			train.LimitOffset: 2, train.LimitAngle: 2, train.LimitGap: 2, train.LimitSum: 2, // one coupling, two conditions
+			train.LimitWarm:  1,
 			train.LimitPitch: 2, train.LimitRoll: 2, train.LimitNozzle: 1, train.LimitShift: 2, // two machines
 			train.LimitFlat: 8, train.LimitLower: 8, train.LimitRaise: 8, train.LimitBolt: 8, train.LimitTravel: 16,
 		}
@@ -109,7 +111,8 @@ func TestTheWalkHasEachKindOnce(t *testing.T) {
 			kinds[r.Kind] = true
 			got[r.Kind]++
 			info := r.Kind.Info()
-			assert.Equal(t, info.At == train.OfCoupling, r.Coupling >= 0 && r.Condition >= 0, r.What)
+			assert.Equal(t, info.At == train.OfCoupling, r.Coupling >= 0, r.What)
+			assert.Equal(t, info.At == train.OfCoupling && r.Kind != train.LimitWarm, r.Condition >= 0, r.What)
 			assert.Equal(t, info.At == train.OfFoot, r.Foot >= 0, r.What)
 			assert.Equal(t, info.At == train.OfNozzle, r.Nozzle >= 0, r.What)
 			assert.Equal(t, info.At != train.OfCoupling, r.Machine >= 0, r.What)

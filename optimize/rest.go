@@ -16,6 +16,7 @@ func Resting(t *train.Train) *train.Train {
 	with.Conditions = []train.Condition{t.Conditions[0], {
 		Name: "cold, at rest", Growth: make([]float64, len(t.Machines)), Use: 1,
 	}}
+	with.Between = nil
 	return &with
 }
 

@@ -104,7 +104,7 @@ func tidy(r mip.Row) mip.Row {
 	return r
 }
 
-// coupling adds the limits of coupling i in condition c.
+// coupling adds the limits of coupling i in condition c; one of warm-up may use a share of its own.
 func (k *Model) coupling(i, c int, at *Linearization) {
 	cp := &k.Train.Couplings[i]
 	for _, l := range couplingLimits(k.Train, i, c, at) {
@@ -112,7 +112,7 @@ func (k *Model) coupling(i, c int, at *Linearization) {
 		for n, q := range l.quantities {
 			rows[n] = k.row(k.row(mip.Row{Constant: q.constant}, cp.From.Machine, q.from, -1), cp.To.Machine, q.to, 1)
 		}
-		k.limit(l.label, l.radius, true, rows...)
+		k.limit(l.label, l.radius, c < len(k.Train.Conditions), rows...)
 	}
 }
 
@@ -139,9 +139,14 @@ type quantityPart struct {
 }
 
 // couplingLimits are the limits of coupling i in condition c, by forms that are tangent to
-// true geometry somewhere; nil: where the train stands.
+// true geometry somewhere; nil: where the train stands. All those in warm-up are one limit.
 func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []couplingLimit) {
-	cp, cond := &t.Couplings[i], &t.Conditions[c]
+	cp, may := &t.Couplings[i], t.Condition(c).Use
+	of := func(kind train.LimitKind) Limit { return OfCoupling(kind, i, c) }
+	if c >= len(t.Conditions) {
+		may = t.Aim.Transient
+		of = func(train.LimitKind) Limit { return OfCoupling(train.LimitWarm, i, -1) }
+	}
 	aim := cp.Aim(c)
 	found, gap := t.AsFound(i, c)
 	from, to := t.Forms(i)
@@ -150,8 +155,8 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 	}
 	var shares [][2]quantityPart // up and left of each measure, as shares of its limit
 	for _, kind := range cp.Measures() {
-		label := OfCoupling(kind.LimitKind(), i, c)
-		radius := cp.Bound(kind) * cond.Use
+		label := of(kind.LimitKind())
+		radius := cp.Bound(kind) * may
 		if kind == train.Gap {
 			along := quantity{gap - cp.WantedGap, from.Along, to.Along, train.Side{Along: 1}, nil}
 			out = append(out, couplingLimit{label, radius, []quantity{along}})
@@ -172,7 +177,7 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 		}
 	}
 	for _, b := range cp.Blends() {
-		out = append(out, couplingLimit{OfCoupling(train.LimitSum, i, c), 1, blended(&b, shares)})
+		out = append(out, couplingLimit{of(train.LimitSum), 1, blended(&b, shares)})
 	}
 	return out
 }

@@ -37,8 +37,11 @@ func Breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 // words say by how much a limit is broken, for whoever looks for the fault.
 func (r *LimitRow) words(t *train.Train, use float64) string {
 	if r.Coupling >= 0 {
-		return fmt.Sprintf("%s, %s, %s: %.6g beyond %.6g",
-			t.Couplings[r.Coupling].Name, r.What, t.Conditions[r.Condition].Name, r.Share, use)
+		name, what := t.Couplings[r.Coupling].Name, r.What
+		if r.Condition < 0 {
+			return fmt.Sprintf("%s, %s: %.6g beyond %.6g", name, what, r.Value, r.Bound)
+		}
+		return fmt.Sprintf("%s, %s, %s: %.6g beyond %.6g", name, what, t.Conditions[r.Condition].Name, r.Share, use)
 	}
 	m := &t.Machines[r.Machine]
 	name := m.Name

@@ -17,6 +17,7 @@ import (
 type State struct {
 	Machines  []MachineState
 	Couplings [][]Reading // [coupling][condition]
+	Warm      []Transient // of each coupling, the worst in warm-up; nil where that is not limited
 }
 
 // A MachineState is one machine after the moves.
@@ -80,6 +81,9 @@ func (t *Train) Check(moves Moves) State {
 		for k := range t.Conditions {
 			s.Couplings[i][k] = t.measure(i, k, found, moved)
 		}
+		if t.Between != nil {
+			s.Warm = append(s.Warm, t.worstBetween(i, found, moved))
+		}
 	}
 	return s
 }
@@ -124,7 +128,7 @@ func (t *Train) measure(i, k int, found, moved []pose) Reading {
 // misalignment meets the shaft lines of coupling i in condition k with its plane. The
 // distance between the shaft ends is in mm.
 func (t *Train) misalignment(i, k int, found, moved []pose) (Misalignment, float64) {
-	c, cond := &t.Couplings[i], &t.Conditions[k]
+	c, cond := &t.Couplings[i], t.Condition(k)
 	from := t.line(c.From, c.X, moved, cond.share(c.From.Machine))
 	to := t.line(c.To, c.X, moved, cond.share(c.To.Machine))
 	fromX, toX := c.FaceX()

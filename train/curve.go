@@ -146,7 +146,7 @@ func (b *Bender) end(key endBox) *endCurve {
 	if e := b.known[key]; e != nil {
 		return e
 	}
-	c, cond := &b.train.Couplings[key.coupling], &b.train.Conditions[key.condition]
+	c, cond := &b.train.Couplings[key.coupling], b.train.Condition(key.condition)
 	end := c.From
 	face, toFace := c.FaceX()
 	if key.to {

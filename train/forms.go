@@ -39,7 +39,7 @@ func (t *Train) endForms(e End, x, face float64) EndForms {
 // what was found, and the growth and the journal shift that the condition has
 // beyond what was there when it was read.
 func (t *Train) AsFound(i, k int) (Misalignment, float64) {
-	c, cond := &t.Couplings[i], &t.Conditions[k]
+	c, cond := &t.Couplings[i], t.Condition(k)
 	from := t.beyond(c, c.From, c.X, cond)
 	to := t.beyond(c, c.To, c.X, cond)
 	fromX, toX := c.FaceX()

@@ -6,24 +6,25 @@ import "math"
 type LimitKind string
 
 const (
-	LimitLower  LimitKind = "lower"  // mm out of a shim pack
-	LimitRaise  LimitKind = "raise"  // mm into a shim pack
-	LimitBolt   LimitKind = "bolt"   // mm of the bolt off the hole's centre
-	LimitTravel LimitKind = "travel" // mm to a side
-	LimitFlat   LimitKind = "flat"   // mm of soft foot that packs leave
-	LimitPitch  LimitKind = "pitch"  // mrad off level along the train
-	LimitRoll   LimitKind = "roll"   // mrad off level across it
-	LimitNozzle LimitKind = "nozzle" // mm of displacement
-	LimitShift  LimitKind = "shift"  // mm of a machine along the train, where no hole bounds it
-	LimitOffset LimitKind = "offset" // mm, at a coupling
-	LimitAngle  LimitKind = "angle"  // mrad, at a coupling
-	LimitFlex   LimitKind = "flex"   // mrad, at a spacer's flex planes
-	LimitGap    LimitKind = "gap"    // mm of the distance between shaft ends
-	LimitSum    LimitKind = "sum"    // ratio, what a coupling uses of its limits, added up
-	LimitHold   LimitKind = "hold"   // a machine that may not be moved
-	LimitSteps  LimitKind = "steps"  // the whole steps of shims and dials
-	LimitStock  LimitKind = "stock"  // what packs can be made of
-	LimitLeast  LimitKind = "least"  // mm, the least move of a foot that moves
+	LimitLower  LimitKind = "lower"     // mm out of a shim pack
+	LimitRaise  LimitKind = "raise"     // mm into a shim pack
+	LimitBolt   LimitKind = "bolt"      // mm of the bolt off the hole's centre
+	LimitTravel LimitKind = "travel"    // mm to a side
+	LimitFlat   LimitKind = "flat"      // mm of soft foot that packs leave
+	LimitPitch  LimitKind = "pitch"     // mrad off level along the train
+	LimitRoll   LimitKind = "roll"      // mrad off level across it
+	LimitNozzle LimitKind = "nozzle"    // mm of displacement
+	LimitShift  LimitKind = "shift"     // mm of a machine along the train, where no hole bounds it
+	LimitOffset LimitKind = "offset"    // mm, at a coupling
+	LimitAngle  LimitKind = "angle"     // mrad, at a coupling
+	LimitFlex   LimitKind = "flex"      // mrad, at a spacer's flex planes
+	LimitGap    LimitKind = "gap"       // mm of the distance between shaft ends
+	LimitSum    LimitKind = "sum"       // ratio, what a coupling uses of its limits, added up
+	LimitWarm   LimitKind = "transient" // ratio, the worst share of a coupling's limits in warm-up
+	LimitHold   LimitKind = "hold"      // a machine that may not be moved
+	LimitSteps  LimitKind = "steps"     // the whole steps of shims and dials
+	LimitStock  LimitKind = "stock"     // what packs can be made of
+	LimitLeast  LimitKind = "least"     // mm, the least move of a foot that moves
 )
 
 // A LimitSite is what a limit is stated for, or applies to.
@@ -47,6 +48,7 @@ const (
 	UnitLength                  // mm, as a length of the machine
 	UnitAngle                   // mrad
 	UnitShare                   // ratio
+	UnitUse                     // ratio, of a coupling's limits
 )
 
 // A LimitSetting is the move of a foot that a limit bounds by itself.
@@ -97,6 +99,13 @@ var limitKinds = [...]LimitInfo{
 			}
 			return []float64{1}
 		}},
+	{Kind: LimitWarm, At: OfCoupling, KeyOf: OfTrain, Key: "aim.transient", Unit: UnitUse,
+		Bounds: ofTrain(func(t *Train) float64 {
+			if t.Between == nil {
+				return math.Inf(1)
+			}
+			return t.Aim.Transient
+		})},
 	{Kind: LimitPitch, At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle,
 		Bounds: ofMachine(func(m *Machine) float64 { return m.Level.Pitch })},
 	{Kind: LimitRoll, At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle,

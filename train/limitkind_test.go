@@ -17,7 +17,7 @@ func TestEveryKindOfLimitStandsOnce(t *testing.T) {
 		assert.Equal(t, k, info.Kind)
 		assert.NotEmpty(t, info.Key, k)
 	}
-	assert.Len(t, seen, 18)
+	assert.Len(t, seen, 19)
 	for k := Offset; k <= Gap; k++ {
 		kind := k.LimitKind()
 		assert.Equal(t, OfCoupling, kind.Info().At, k)
@@ -30,24 +30,25 @@ func TestEveryKindOfLimitStandsOnce(t *testing.T) {
 // bounds by itself.
 func TestKindsOfLimitsByHand(t *testing.T) {
 	for kind, want := range map[LimitKind]LimitInfo{
-		"lower":  {At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp},
-		"raise":  {At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp},
-		"bolt":   {At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: 0.001},
-		"travel": {At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft},
-		"flat":   {At: OfFoot, KeyOf: OfMachine, Key: "flat", Unit: UnitOffset},
-		"pitch":  {At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle},
-		"roll":   {At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle},
-		"nozzle": {At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset},
-		"shift":  {At: OfMachine, KeyOf: OfTrain, Key: "relief.axial_most", Unit: UnitShim},
-		"offset": {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.offset", Unit: UnitOffset},
-		"angle":  {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
-		"flex":   {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
-		"gap":    {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength},
-		"sum":    {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.combined", Unit: UnitShare},
-		"hold":   {At: OfMachine, KeyOf: OfMachine, Key: "hold"},
-		"steps":  {At: OfTrain, KeyOf: OfTrain, Key: "shims.step"},
-		"stock":  {At: OfTrain, KeyOf: OfTrain, Key: "shims.stock"},
-		"least":  {At: OfTrain, KeyOf: OfTrain, Key: "aim.least_move"},
+		"lower":     {At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp},
+		"raise":     {At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp},
+		"bolt":      {At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: 0.001},
+		"travel":    {At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft},
+		"flat":      {At: OfFoot, KeyOf: OfMachine, Key: "flat", Unit: UnitOffset},
+		"pitch":     {At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle},
+		"roll":      {At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle},
+		"nozzle":    {At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset},
+		"shift":     {At: OfMachine, KeyOf: OfTrain, Key: "relief.axial_most", Unit: UnitShim},
+		"offset":    {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.offset", Unit: UnitOffset},
+		"angle":     {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
+		"flex":      {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle},
+		"gap":       {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength},
+		"sum":       {At: OfCoupling, KeyOf: OfCoupling, Key: "limit.combined", Unit: UnitShare},
+		"transient": {At: OfCoupling, KeyOf: OfTrain, Key: "aim.transient", Unit: UnitUse},
+		"hold":      {At: OfMachine, KeyOf: OfMachine, Key: "hold"},
+		"steps":     {At: OfTrain, KeyOf: OfTrain, Key: "shims.step"},
+		"stock":     {At: OfTrain, KeyOf: OfTrain, Key: "shims.stock"},
+		"least":     {At: OfTrain, KeyOf: OfTrain, Key: "aim.least_move"},
 	} {
 		want.Kind = kind
 		info := *kind.Info()
@@ -72,7 +73,8 @@ func TestBoundsByHand(t *testing.T) {
 	at := LimitPlace{Machine: 0, Foot: 1, Nozzle: 1, Coupling: 1, Condition: 1}
 	want := map[LimitKind][]float64{
 		"lower": {1}, "raise": {2}, "travel": {3, 4}, "bolt": {5}, "pitch": {6}, "roll": {7}, "nozzle": {8}, "flat": {9},
-		"offset": {10}, "angle": {11}, "flex": {11}, "gap": {12}, "steps": {13}, "least": {14}, "sum": {1}, "shift": {math.Inf(1)},
+		"offset": {10}, "angle": {11}, "flex": {11}, "gap": {12}, "steps": {13}, "least": {14}, "sum": {1},
+		"transient": {math.Inf(1)}, "shift": {math.Inf(1)},
 	}
 	for _, kind := range LimitKinds() {
 		bounds := kind.Info().Bounds
@@ -82,6 +84,8 @@ func TestBoundsByHand(t *testing.T) {
 		}
 		assert.Equal(t, want[kind], bounds(tr, at), kind)
 	}
+	tr.Aim.Transient, tr.Between = 0.9, make([]Condition, 1)
+	assert.Equal(t, []float64{0.9}, LimitWarm.Info().Bounds(tr, at))
 	tr.Machines[0].Axial, tr.Machines[0].Feet[0].Bolt = true, math.NaN()
 	assert.Equal(t, []float64{math.Inf(1)}, LimitShift.Info().Bounds(tr, at), "a hole bounds the shift of all feet")
 	tr.Machines[0].Feet[1].Hole = math.NaN()

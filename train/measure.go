@@ -89,7 +89,7 @@ func (t *Train) Uses(i, k int, m Misalignment, gap float64) []Use {
 	aim := c.Aim(k)
 	var uses []Use
 	for _, kind := range c.Measures() {
-		u := Use{Kind: kind, Limit: c.Bound(kind) * t.Conditions[k].Use}
+		u := Use{Kind: kind, Limit: c.Bound(kind) * t.Condition(k).Use}
 		if kind == Gap {
 			u.V = gap - c.WantedGap
 			u.Share = math.Abs(u.V) / u.Limit

@@ -14,7 +14,7 @@ type Tangent struct {
 }
 
 // Tangents are what Check measures after the motions (one for each machine),
-// and the linear forms that touch true geometry there: [coupling][condition].
+// and the linear forms that touch true geometry there: [coupling][state].
 func (t *Train) Tangents(motions []Motion) [][]Tangent {
 	found := t.placed()
 	here := make([]pose, len(found))
@@ -24,7 +24,7 @@ func (t *Train) Tangents(motions []Motion) [][]Tangent {
 	out := make([][]Tangent, len(t.Couplings))
 	for i := range out {
 		c := &t.Couplings[i]
-		out[i] = make([]Tangent, len(t.Conditions))
+		out[i] = make([]Tangent, t.States())
 		for k := range out[i] {
 			s := &out[i][k]
 			s.Misalignment, s.Gap = t.misalignment(i, k, found, here)

@@ -92,6 +92,7 @@ type Train struct {
 	Machines   []Machine   // two or more, in the order of their stations
 	Couplings  []Coupling  // Couplings[i] joins Machines[i] to Machines[i+1]
 	Conditions []Condition // one or more; the first is "running"
+	Between    []Condition // WarmUp, where couplings must keep Aim.Transient in it too; nil: they need not
 	Survey     *Survey     // what the machines' Points come to; nil without Points
 }
 
@@ -157,6 +158,7 @@ type AssumedErrors struct{ Offset, Angle, Placing, Growth, GrowthLeast bool }
 // Aim is what a plan is asked to reach.
 type Aim struct {
 	Use       float64 // share of every coupling limit that the plan may use
+	Transient float64 // share of every coupling limit that may be used in warm-up; with Train.Between alone
 	FixedCost float64 // mm, cost of moving a machine at all
 	LeastMove float64 // mm, a foot moves by at least this or not at all; 0: not stated
 	// mm, sideways and along the train: LeastMove, where that is not stated twice Errors.Placing. A pack is as thick as

@@ -75,7 +75,7 @@ func BackedOff(shares []float64) func(k *optimize.Model) {
 	return func(k *optimize.Model) {
 		n := 0
 		for i, l := range k.Labels {
-			if l.Coupling >= 0 {
+			if l.Coupling >= 0 && l.Kind != train.LimitWarm {
 				k.Problem.Limits[i].Radius *= shares[n]
 				n++
 			}

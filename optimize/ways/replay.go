@@ -177,7 +177,7 @@ func (r *Replayed) remedies() {
 	for _, e := range r.Broken {
 		n, there := at[e.Limit]
 		switch {
-		case e.Coupling < 0:
+		case e.Coupling < 0, e.Kind == train.LimitWarm:
 		case there:
 			if e.Value > r.Remedies[n].Value {
 				r.Remedies[n].Constraint = e

@@ -33,7 +33,7 @@ func shadowPrices(ctx context.Context, m *optimize.Solver, use float64) []optimi
 		if len(feet) > 0 {
 			s.Foot = feet[0]
 		}
-		if seen[s.Limit] || s.Kind == train.LimitFlat || s.Kind == train.LimitSum {
+		if seen[s.Limit] || s.Kind == train.LimitFlat || s.Kind == train.LimitSum || s.Kind == train.LimitWarm {
 			continue
 		}
 		seen[s.Limit] = true

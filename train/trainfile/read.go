@@ -100,6 +100,9 @@ func (r *reader) train(root *tree.Node) *train.Train {
 	r.chain(t, machines, couplings, file.good("coupling") && file.good("machine"))
 	slides(t)
 	r.conditions(t, file)
+	if t.Aim.Transient > 0 {
+		t.Between = t.WarmUp()
+	}
 	r.warnSurvey(t, lines, machines, couplings)
 	r.warnings(t, file, machines, couplings)
 	r.warnUnread()
@@ -156,7 +159,7 @@ func (r *reader) settings(t *train.Train, file *section) {
 	}
 	aim := file.sub("aim")
 	t.Aim = train.Aim{
-		Use:       aim.number("use"),
+		Use: aim.number("use"), Transient: aim.numberOr("transient", 0),
 		FixedCost: aim.number("touch"), LeastMove: aim.numberOr("least_move", 0),
 		LeastPlaced: aim.numberOr("least_move", leastPlaced*t.Errors.Placing),
 	}

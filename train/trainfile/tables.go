@@ -111,6 +111,9 @@ func newTables() *tables {
 	t.aim = &Table{Header: "[aim]", Doc: "what the plan is to reach", Keys: []Key{
 		{Name: "use", Range: Range{Max: 1, Over: true}, Default: same("0.7"),
 			Doc: "share of every coupling limit that the plan may use"},
+		{Name: "transient", Range: Range{Max: 5, Over: true}, Default: same(notStated),
+			Doc: "share of every coupling limit that may be used in warm-up between the conditions; not stated: it is " +
+				"said and not limited"},
 		{Name: "touch", Unit: Move, Range: Range{Max: 1000}, Default: same("0"),
 			Doc: "cost of moving a machine at all, in units of movement"},
 		{Name: "least_move", Unit: Move, Range: Range{Max: 10}, Usual: Usual{0.005, 5}, Default: same("twice errors.placing"),

@@ -26,6 +26,7 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.Heading("Couplings as found")
 	p.couplings(s, c.Found.Couplings, nil)
 	p.Items(s.together(c.Together)...)
+	p.warmUp(s, c.Warm, "as found")
 	p.Heading("Feet as found")
 	p.bound(s, c)
 	p.Say(s.Sides() + fmt.Sprintf(" How far each foot can still go, on its own, in %s; open: the file states no limit. "+

@@ -11,6 +11,8 @@ import (
 // at names whose a limit is.
 func (s formatter) at(l view.Limit) string {
 	switch {
+	case l.Coupling >= 0 && l.Condition < 0:
+		return s.Coupling(l.Coupling) + ", in warm-up"
 	case l.Coupling >= 0:
 		return s.Coupling(l.Coupling) + ", " + s.Condition(l.Condition)
 	case l.Nozzle >= 0:
@@ -54,7 +56,7 @@ func (s formatter) end(p *view.Plan, e view.Constraint) string {
 		}
 	}
 	text := s.filled(phrases.AtEnd, e, "{side}", side) + s.lessFill(phrases, e.Limit)
-	if e.Coupling < 0 {
+	if e.Coupling < 0 || e.Condition < 0 {
 		return text
 	}
 	may := words.Percent(math.Max(p.Aim, p.Reached))

@@ -267,7 +267,7 @@ func (t *planText) couplingsShort() {
 		g.Drop(2)
 	}
 	t.Table(g)
-	t.Items(t.togetherShort(t.plan.Summary.Together)...)
+	t.Items(append(t.togetherShort(t.plan.Summary.Together), t.warmShort(t.plan.Warm)...)...)
 }
 
 // usedShort is what is used of one limit.

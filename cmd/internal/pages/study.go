@@ -131,9 +131,11 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 func (t *planText) beforeAndAfter() {
 	if t.plan.Status == view.Planned {
 		t.couplings("Couplings before and after", t.plan.Found.Couplings, t.plan.Planned.Couplings)
+		t.warmUp(t.formatter, t.plan.Warm, "after the moves")
 		return
 	}
 	t.couplings("Couplings as found", t.plan.Found.Couplings, nil)
+	t.warmUp(t.formatter, t.plan.Warm, "as found")
 }
 
 func (t *planText) trainHeading() string {

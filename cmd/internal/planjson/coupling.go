@@ -8,6 +8,7 @@ type Coupling struct {
 	X      Number   `json:"x" about:"train station of the offsets" unit:"length"`
 	Flex   []Number `json:"flex,omitempty" about:"stations of the two flex planes" unit:"length"`
 	States []State  `json:"states" about:"how it sits in every condition"`
+	Warm   WarmUp   `json:"warm_up" about:"its worst state in warm-up, between the conditions; after the moves of a plan"`
 	Driven string   `json:"driven_by,omitempty" about:"governing condition: the plan uses most of its limits in it"`
 
 	Readings *Readings `json:"readings,omitempty" about:"what it was read with, and what that comes to"`
@@ -16,6 +17,21 @@ type Coupling struct {
 	Rest     *Rest     `json:"rest,omitempty" about:"to be read after the moves, cold and at standstill"`
 
 	Place Place `json:"-"`
+}
+
+// A WarmUp is the worst state of a coupling in warm-up.
+type WarmUp struct {
+	Use   Number `json:"use" about:"share of the limit that is used most, rounded up" unit:"share"`
+	Worst string `json:"worst" about:"which limit that is, in words"`
+	From  Warmth `json:"from" about:"how far the machine that the signs count from has grown"`
+	To    Warmth `json:"to" about:"how far the other machine has grown"`
+	Run   Number `json:"run" about:"share of the journal shift" unit:"share"`
+}
+
+// A Warmth is how far a machine has grown.
+type Warmth struct {
+	Share Number `json:"share,omitempty" about:"share of its growth" unit:"share"`
+	Own   string `json:"condition,omitempty" about:"condition whose own growth it has"`
 }
 
 // A State is a coupling in one condition.

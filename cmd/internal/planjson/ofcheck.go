@@ -15,7 +15,7 @@ func WriteCheck(out io.Writer, c *view.Check, in *view.Input) error {
 		Schema: CheckSchema, Title: w.Title(), Units: w.units(), Sides: w.sides(),
 		Use: words.Use(c.Worst), Within: c.Worst <= 1+words.Fair,
 		Held: in.Held, Freed: in.Freed,
-		Couplings: w.couplings(c.Readings, c.Found.Couplings, nil), Warnings: warningsOf(in),
+		Couplings: w.couplings(c.Readings, c.Found.Couplings, nil, c.Warm), Warnings: warningsOf(in),
 		Survey: SurveyOf(w.Formatter, c.Survey),
 	}
 	for i, r := range c.Cold {

@@ -6,12 +6,13 @@ import (
 )
 
 // couplings are those of a train: as found, and as planned where there is a plan.
-func (w filler) couplings(read []*view.CouplingRead, found, planned [][]view.Reading) []Coupling {
+func (w filler) couplings(read []*view.CouplingRead, found, planned [][]view.Reading,
+	warm []view.Transient) []Coupling {
 	var docs []Coupling
 	for i := range w.Train.Couplings {
 		c := &w.Train.Couplings[i]
 		doc := Coupling{Name: w.Coupling(i), From: w.Shaft(c.From), To: w.Shaft(c.To), X: w.Length(c.X),
-			Readings: ReadingsOf(w.Formatter, read[i])}
+			Readings: ReadingsOf(w.Formatter, read[i]), Warm: warmUp(&warm[i])}
 		if c.Spacer {
 			doc.Flex = []words.Number{w.Length(c.Flex[0]), w.Length(c.Flex[1])}
 		}
@@ -35,6 +36,15 @@ func (w filler) couplings(read []*view.CouplingRead, found, planned [][]view.Rea
 		docs = append(docs, doc)
 	}
 	return docs
+}
+
+func warmUp(t *view.Transient) WarmUp {
+	return WarmUp{Use: words.Use(t.Worst()), Worst: view.Governs(&t.Reading), From: warmth(t.From), To: warmth(t.To),
+		Run: words.Fixed(t.Run, 3)}
+}
+
+func warmth(w view.Warmth) Warmth {
+	return Warmth{Share: words.Fixed(w.Share, 3), Own: words.Clean(w.Own)}
 }
 
 func (w filler) reading(r *view.Reading) Reading {

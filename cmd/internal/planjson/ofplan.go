@@ -69,7 +69,7 @@ func (w filler) plan(p *view.Plan) Plan {
 		Status: p.Status.String(), Cut: words.Clean(p.Cut), Solves: p.Solves,
 		Bound: w.Bound(p.Bound), Lowest: words.Floor(p.Lowest, 3),
 		Use:       Aim{Aim: words.Use(p.Aim), Reached: words.Use(p.Reached), Kept: words.Floor(p.Kept, 3)},
-		Couplings: w.couplings(p.Readings, p.Found.Couplings, p.Planned.Couplings),
+		Couplings: w.couplings(p.Readings, p.Found.Couplings, p.Planned.Couplings, p.Warm),
 		Unstated:  []string{}, Warnings: warningsOf(w.in),
 		Provisional: p.Provisional, Hopeless: p.Hopeless, Chance: w.chance(p.Probability), Assurance: w.assurance(p),
 		Survey: SurveyOf(w.Formatter, p.Survey),

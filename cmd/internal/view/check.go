@@ -18,6 +18,7 @@ type Check struct {
 	Readings []*CouplingRead // of each coupling; nil: it has none
 	Survey   *Survey         // nil: there is none
 	Together []TogetherShare // couplings that use more than 100 % of their limits added up
+	Warm     []Transient     // by coupling, the worst in warm-up
 	Cold     []Reading       // by coupling: what to read cold for what is wanted when running
 	Back     ReadBack        // what the file says, to confirm
 	Bound    []BoundFoot     // feet that are at their end before any move
@@ -49,7 +50,7 @@ func CheckOf(t *Train) *Check {
 	out := &Check{Train: t, Found: found, Worst: found.Worst(), Rooms: roomsOf(t, nil), Soft: softFound(t), Cold: t.Cold(),
 		Readings: readingsOf(t), Survey: surveyOf(t)}
 	out.Back, out.Bound = readBackOf(t, found.Couplings), boundFeet(out.Rooms)
-	out.Together = togetherOf(found.Couplings)
+	out.Together, out.Warm = togetherOf(found.Couplings), t.Transients(t.Stay())
 	out.Slides = openSlides(t, out.Rooms)
 	for _, conditions := range found.Couplings {
 		for k := range conditions {

@@ -87,6 +87,8 @@ type (
 	Tilt         = train.Tilt
 	Misalignment = train.Misalignment
 	Reading      = train.Reading
+	Transient    = train.Transient
+	Warmth       = train.Warmth
 	Use          = train.Use
 	FootMove     = train.FootMove
 	MachineState = train.MachineState

@@ -38,6 +38,7 @@ type Plan struct {
 	Looser   []Looser        // couplings whose readings are less certain than [errors]: the chance counts with those
 	Changes  [][]PackChange  // [machine][foot]; nil without a plan
 	Rooms    [][]FootRoom    // [machine][foot], after the moves; nil without a plan
+	Warm     []Transient     // by coupling, the worst in warm-up after the moves; without a plan as found
 	AtRest   []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
 	Rolled   [][]RolledShaft // [machine][shaft], by the roll of the moves; nil without a plan
 	Readings []*CouplingRead // of each coupling; nil: it has none
@@ -87,6 +88,13 @@ func Of(o *optimize.Plan) *Plan {
 	if o.Moves != nil {
 		p.Changes, p.Used = changesOf(o), usedOf(o.Planned.Couplings)
 		p.Rooms, p.AtRest, p.Rolled = roomsOf(o.Train, o), optimize.AtRest(o.Train, o.Moves), rolledOf(p)
+	}
+	if p.Warm = o.Planned.Warm; p.Warm == nil {
+		moves := o.Moves
+		if moves == nil {
+			moves = o.Train.Stay()
+		}
+		p.Warm = o.Train.Transients(moves)
 	}
 	p.Explained = o.Status == optimize.Impossible || o.FirstOrder
 	if o.Nearest != nil {

@@ -58,6 +58,14 @@ var limitPhrases = [...]LimitPhrases{
 		More:   "{at}: {by} more in all",
 	},
 	{
+		Kind: train.LimitWarm, Name: "worst share",
+		Stated: "at most {bound}",
+		AtEnd:  "{at}: {value} of {bound} ({share})",
+		Broken: "{at}: {value} of {bound}",
+		Alone:  alone,
+		More:   "{at}: {by} more",
+	},
+	{
 		Kind: train.LimitPitch, Name: "off level along",
 		Stated:  "off level along the train by at most {bound}",
 		AtEnd:   "{at}: as far off level along the train as it may stand ({value} of {bound})",
@@ -214,7 +222,7 @@ func (n Numbers) Limit(kind train.LimitKind, v float64) Number {
 	case train.UnitShim:
 		v /= n.Units.Move()
 		return Fixed(v, Decimals(v, n.MoveDecimals, max(n.MoveDecimals, n.FineDecimals)))
-	case train.UnitShare:
+	case train.UnitShare, train.UnitUse:
 		return Fixed(v, 3)
 	case train.UnitNone:
 		return n.Moved(v)
@@ -225,7 +233,7 @@ func (n Numbers) Limit(kind train.LimitKind, v float64) Number {
 // LimitUp is the same rounded up.
 func (n Numbers) LimitUp(kind train.LimitKind, v float64) Number {
 	switch kind.Info().Unit {
-	case train.UnitAngle, train.UnitShare:
+	case train.UnitAngle, train.UnitShare, train.UnitUse:
 		return Ceil(v, 3)
 	case train.UnitLength:
 		if n.Units == train.Inches {
@@ -243,6 +251,8 @@ func (n Numbers) LimitUnit(kind train.LimitKind) string {
 		return "mrad"
 	case train.UnitShare:
 		return "in all"
+	case train.UnitUse:
+		return "of its limits"
 	case train.UnitLength:
 		return n.LengthUnit()
 	}

@@ -40,6 +40,8 @@ func TestPhrasesOfLimits(t *testing.T) {
 			"AT: the shares of all limits add up to 1.0 of 2.0 mm (50 %)",
 			"AT: shares of all limits add up to 1.0 of 2.0 mm", "", "",
 			"alone 0.3 mm more", "AT: 0.3 mm more in all", "", ""}},
+		{"transient", 2, [10]string{"worst share", "at most 2.0 mm", "AT: 1.0 of 2.0 mm (50 %)", "AT: 1.0 of 2.0 mm", "", "",
+			"alone 0.3 mm more", "AT: 0.3 mm more", "", ""}},
 		{"pitch", 2, [10]string{"off level along", "off level along the train by at most 2.0 mm",
 			"AT: as far off level along the train as it may stand (1.0 of 2.0 mm)", "gear pitch, 0.3 mm too much", "", "",
 			"alone 0.3 mm more", "AT: 0.3 mm more off level along the train", "AT, its level along the train,", ""}},
