@@ -51,6 +51,12 @@ func (s formatter) warming(i int, w *view.Transient) string {
 	from, to := &machines[c.From.Machine].Shafts[c.From.Shaft], &machines[c.To.Machine].Shafts[c.To.Shaft]
 	text := s.warmth(c.From.Machine, w.From) + ", " + s.warmth(c.To.Machine, w.To)
 	switch {
+	case w.From == (view.Warmth{}) && w.To == w.From:
+		text = "both cold"
+	case w.From == (view.Warmth{Share: 1}) && w.To == w.From:
+		text = "both hot"
+	}
+	switch {
 	case from.Run == (view.Shift{}) && to.Run == (view.Shift{}):
 		return text
 	case w.Run == 0:
