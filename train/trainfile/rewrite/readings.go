@@ -16,25 +16,17 @@ import (
 // WithoutReadings is the text of a train file without what was read: found misalignments,
 // distances between shaft ends, what dials and other instruments showed, points of a
 // survey, soft feet. All else stays as it is, comments too, and where a reading stood on a
-// line of its own there is one to be filled in (tree.ToRead); where it stood in braces beside
-// other keys, a line above them says so. The text must be one that trainfile.Read takes.
+// line of its own, or in braces on one, there is one to be filled in (tree.ToRead); where it
+// stood in other braces, a line above them says so. The text must be one that trainfile.Read takes.
 func WithoutReadings(src []byte) (string, error) {
 	return taken(src, func(e *remover, root *tree.Node) {
 		for _, m := range root.Elements("machine") {
-			for _, point := range m.Elements("point") {
-				for _, key := range [...]string{"v", "h", "running"} {
-					e.drop(point, key)
-				}
-			}
+			e.read(m.Table["point"], "v", "h", "running")
 		}
 		e.softFeet(root)
 		for _, c := range root.Elements("coupling") {
 			e.found(c)
-			for _, d := range c.Elements("reading") {
-				for _, key := range [...]string{"clock", "opposite", "sweep", "file", "v", "h"} {
-					e.drop(d, key)
-				}
-			}
+			e.read(c.Table["reading"], "clock", "opposite", "sweep", "file", "v", "h")
 		}
 	})
 }
@@ -75,6 +67,88 @@ func (e *remover) found(c *tree.Node) {
 			e.drop(found, key)
 		}
 	}
+}
+
+// read takes what was read out of the elements of a list. A list or braces on a line of their
+// own stay as a line to be filled in, with blanks where values stood.
+func (e *remover) read(list *tree.Node, keys ...string) {
+	if list == nil {
+		return
+	}
+	whole := e.leads(list.Key.Start) && e.trails(list.Val.End) && e.isLine(list) && !e.isHeader(list)
+	if whole {
+		start := list.Key.Start - len(strings.TrimLeft(e.before(list.Key.Start), " \t"))
+		e.insert(start, tree.ToRead)
+	}
+	for _, d := range list.List {
+		var there []string
+		for _, key := range keys {
+			if d.Table[key] != nil {
+				there = append(there, key)
+			}
+		}
+		switch {
+		case len(there) == 0:
+		case whole:
+			e.empty(d, there)
+		case e.isInline(d) && e.alone(d):
+			e.insert(d.Val.Start, tree.ToRead)
+			e.empty(d, there)
+		default:
+			if e.isInline(d) {
+				e.mark(strings.Join(there, " and "), d.Val.Start, list.Key.Start)
+			}
+			for _, key := range there {
+				e.drop(d, key)
+			}
+		}
+	}
+}
+
+// alone says whether braces stand on a line of their own; the end of the list behind them goes
+// to the next one.
+func (e *remover) alone(d *tree.Node) bool {
+	end := e.last(d).Val.End // the tree has no place for the end of braces in a list
+	end += strings.IndexByte(e.text[end:], '}') + 1
+	if strings.TrimLeft(e.before(d.Val.Start), " \t") != "" || strings.Contains(e.text[d.Val.Start:end], "\n") {
+		return false
+	}
+	rest := e.text[end:]
+	if after := strings.TrimLeft(rest, " \t"); strings.HasPrefix(after, "]") {
+		_, line := e.lineEnd(end)
+		e.replace(tree.Span{Start: end, End: end + len(rest) - len(after)}, line)
+		return true
+	}
+	return e.trails(end)
+}
+
+// empty leaves keys in braces, with blanks in place of their values. A dial keeps the nought at
+// its first place, where it was zeroed.
+func (e *remover) empty(d *tree.Node, keys []string) {
+	for _, key := range keys {
+		c := d.Table[key]
+		switch {
+		case !c.IsTable:
+			e.blank(c.Val)
+		case !e.isInline(c):
+			e.drop(d, key)
+		default:
+			for n, k := range c.Order {
+				v := c.Table[k].Val
+				if n > 0 || strings.Trim(e.text[v.Start:v.End], "0.") != "" {
+					e.blank(v)
+				}
+			}
+		}
+	}
+}
+
+// blank cuts a value out, with the blank after it.
+func (e *remover) blank(at tree.Span) {
+	if strings.HasPrefix(e.text[at.End:], " ") {
+		at.End++
+	}
+	e.replace(at, "")
 }
 
 // softFeet takes out all soft feet.
