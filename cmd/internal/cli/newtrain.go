@@ -17,9 +17,12 @@ type trainAsked struct{ machines, gears, readings, units string }
 
 // options are those of the starter.
 func (a *trainAsked) options() (starter.Options, error) {
-	o := starter.Options{Readings: starter.Readings(a.readings)}
-	if a.readings != "" && !slices.Contains(starter.Kinds(), a.readings) {
-		return o, noneOf("readings", a.readings, starter.Kinds(), strings.Join(starter.Kinds(), ", "))
+	var o starter.Options
+	for _, kind := range byCommas(a.readings) {
+		if !slices.Contains(starter.Kinds(), kind) {
+			return o, noneOf("readings", kind, starter.Kinds(), strings.Join(starter.Kinds(), ", "))
+		}
+		o.Readings = append(o.Readings, starter.Readings(kind))
 	}
 	switch a.units {
 	case train.Millimetres.String():
@@ -54,6 +57,10 @@ func (a *trainAsked) options() (starter.Options, error) {
 			return o, fmt.Errorf("--gear has %q: name machines, or their numbers from 1 to %d, like 2,4", gear, len(names))
 		}
 		o.Machines[n-1].Gear = true
+	}
+	if n := len(o.Readings); n > 1 && n != len(names)-1 {
+		return o, fmt.Errorf("--readings has %d: one for all couplings, or one for each of the %d, like %s", n, len(names)-1,
+			strings.TrimSuffix(strings.Repeat("reverse,", len(names)-1), ","))
 	}
 	withNames(o.Machines)
 	return o, namesFit(o.Machines)

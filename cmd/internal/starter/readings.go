@@ -1,10 +1,53 @@
 package starter
 
-import "leastmove/train/trainfile/tree"
+import (
+	"slices"
 
-// drawing says what the blanks of every coupling are for, and where instruments sit.
-func (w *writer) drawing() string {
-	switch w.Readings {
+	"leastmove/train/trainfile/tree"
+)
+
+// kind is how a coupling is read.
+func (w *writer) kind(i int) Readings {
+	switch len(w.Readings) {
+	case 0:
+		return NoReadings
+	case 1:
+		return w.Readings[0]
+	default:
+		return w.Readings[i]
+	}
+}
+
+// drawings say what the blanks of the couplings are for, and where instruments sit: each kind
+// once, dials of two kinds in one.
+func (w *writer) drawings() []string {
+	var out []string
+	both := slices.Contains(w.Readings, Reverse) && slices.Contains(w.Readings, RimFace)
+	if both {
+		out = append(out, drawing(dials))
+	}
+	for _, kind := range []Readings{Reverse, RimFace, Offsets} {
+		if slices.Contains(w.Readings, kind) && (kind == Offsets || !both) {
+			out = append(out, drawing(kind))
+		}
+	}
+	if len(w.Readings) == 0 {
+		out = append(out, drawing(NoReadings))
+	}
+	return out
+}
+
+// dials are those of reverse dials and of a rim and a face.
+const dials Readings = "dials"
+
+func drawing(kind Readings) string {
+	switch kind {
+	case dials:
+		return `# Shafts turned together, dials zeroed at 12, + as the plunger is pushed in. sag: read at 6 on a stiff bar.
+#     .---------.           .---------.           .------> |            12
+#     v         |           |         v           |        |          9 -+- 3  looking from the first
+#  ==[##]     [##]==     ==[##]     [##]==     ==[##]    [##]==          6     machine to the last
+#  rim, on = from           rim, on = to         face, on = to         radius: shaft centre to plunger`
 	case Reverse:
 		return `# Shafts turned together, dials zeroed at 12, + as the plunger is pushed in. sag: read at 6 on a stiff bar.
 #      .---------.           .---------.                 12
@@ -37,11 +80,12 @@ func (w *writer) reading(i int, x float64) {
 	rim := func(on string, x float64) {
 		w.line("%s{ kind = \"rim\", on = %q, x = %g, %s, sag = },", tree.ToRead, on, x, clock)
 	}
-	if w.Readings != NoReadings {
+	kind := w.kind(i)
+	if kind != NoReadings {
 		w.line("reading = [")
 		defer w.line("]")
 	}
-	switch w.Readings {
+	switch kind {
 	case Reverse:
 		rim(from, x-near)
 		rim(to, x+near)

@@ -34,7 +34,7 @@ func Kinds() []string { return []string{string(Reverse), string(RimFace), string
 type Options struct {
 	Machines []Machine // two or more
 	Units    train.Units
-	Readings Readings
+	Readings []Readings // how couplings are read: one for all, or one a coupling; none: offset and angle
 }
 
 // Most is the most machines that a starter is written for.
@@ -168,7 +168,9 @@ func (w *writer) coupling(i int) {
 	x := (float64(i)*w.pitch() + w.last() + float64(i+1)*w.pitch() + w.first()) / 2
 	w.line("")
 	if i == 0 {
-		w.line("%s", w.drawing())
+		for _, d := range w.drawings() {
+			w.line("%s", d)
+		}
 	}
 	w.line("[[coupling]]")
 	w.line("name   = %q", fmt.Sprintf("coupling %d", i+1))

@@ -30,6 +30,14 @@ func named(names ...string) []Machine {
 	return out
 }
 
+// kinds is a list of one kind of readings, or of none.
+func kinds(name string) []Readings {
+	if name == "" {
+		return nil
+	}
+	return []Readings{Readings(name)}
+}
+
 // filled is a starter with its lines to be read filled in, every blank with 0.
 func filled(text string) string {
 	return strings.NewReplacer(tree.ToRead, "", " = ,", " = 0.0,", " = }", " = 0.0 }").Replace(text)
@@ -49,7 +57,7 @@ func TestWrite(t *testing.T) {
 		for _, u := range []train.Units{train.Millimetres, train.Inches} {
 			for _, kind := range append(Kinds(), string(NoReadings)) {
 				t.Run(fmt.Sprintf("%d %s %s", len(machines), u, kind), func(t *testing.T) {
-					text := Write(Options{machines, u, Readings(kind)})
+					text := Write(Options{machines, u, kinds(kind)})
 					empty, report := trainfile.Read("new", []byte(text), options())
 					assert.Nil(t, empty, "nothing is planned from what nobody read")
 					assert.Equal(t, len(machines)-1, report.Count(trainfile.Error), "%s", report)
@@ -84,7 +92,7 @@ func TestReadings(t *testing.T) {
 		Reverse: {train.RimDial, train.RimDial}, RimFace: {train.RimDial, train.FaceDial},
 		Offsets: {train.OffsetDial, train.OffsetDial}, NoReadings: nil,
 	} {
-		text := filled(Write(Options{named("motor", "gear", "pump"), train.Millimetres, kind}))
+		text := filled(Write(Options{named("motor", "gear", "pump"), train.Millimetres, kinds(string(kind))}))
 		tr, report := trainfile.Read("new", []byte(text), options())
 		require.NotNil(t, tr, report)
 		for _, c := range tr.Couplings {
@@ -95,7 +103,13 @@ func TestReadings(t *testing.T) {
 			assert.Equal(t, want, kinds, "%s %s", kind, c.Name)
 		}
 	}
-	text := Write(Options{named("motor", "gear", "pump"), train.Millimetres, Reverse})
+	text := Write(Options{named("motor", "gear", "pump"), train.Inches, []Readings{Reverse, RimFace}})
+	tr, report := trainfile.Read("new", []byte(filled(text)), options())
+	require.NotNil(t, tr, report)
+	assert.Equal(t, train.RimDial, tr.Couplings[0].Dials[1].Kind)
+	assert.Equal(t, train.FaceDial, tr.Couplings[1].Dials[1].Kind)
+	assert.LessOrEqual(t, strings.Count(text, "\n"), 70)
+	text = Write(Options{named("motor", "gear", "pump"), train.Millimetres, kinds("reverse")})
 	for _, on := range []string{"motor", "gear/input", "gear/output", "pump"} {
 		assert.Equal(t, 1, strings.Count(text, fmt.Sprintf("on = %q", on)), on)
 	}
@@ -103,7 +117,7 @@ func TestReadings(t *testing.T) {
 
 // A train that is read as the starter has it plans: here the pump sits high.
 func TestFilledInPlans(t *testing.T) {
-	text := Write(Options{named("motor", "gear", "pump"), train.Millimetres, Reverse})
+	text := Write(Options{named("motor", "gear", "pump"), train.Millimetres, kinds("reverse")})
 	text = strings.Replace(text, "3 = , 6 = , 9 = }, sag = ", "3 = -0.2, 6 = -0.4, 9 = -0.2 }, sag = 0", 2)
 	tr, report := trainfile.Read("new", []byte(filled(text)), options())
 	require.NotNil(t, tr, report)
