@@ -11,7 +11,8 @@ picture() { # name, width, height
     --screenshot="$PWD/examples/$1" "file://$work/report.html" >/dev/null 2>&1
 }
 picture report.png 1000 1075
-# The moves of README's own train.
+# The moves of README's own train, and which way is which.
 sed -n '/^```toml$/,/^```$/p' README.md | sed '1d;$d' >"$work/train.toml"
 go run ./cmd/leastmove chart "$work/train.toml" --figure moves -o "$work/train.svg"
-cp "$work/train.svg" examples/train.svg
+go run ./cmd/leastmove chart "$work/train.toml" --figure signs -o "$work/signs.svg"
+cp "$work/train.svg" "$work/signs.svg" examples/

@@ -539,6 +539,18 @@ func TestReadmePicture(t *testing.T) {
 	assert.Len(t, seen, 6, "three feet raised and moved sideways")
 }
 
+// The manual's picture of which way is which is the one that its command draws.
+func TestReadmeSigns(t *testing.T) {
+	picture, err := os.ReadFile("../../examples/signs.svg")
+	require.NoError(t, err)
+	settle(t)
+	_, code := run(t, "leastmove chart train.toml --figure signs -o signs.svg")
+	require.Zero(t, code)
+	drawn, err := os.ReadFile("signs.svg")
+	require.NoError(t, err)
+	assert.Equal(t, string(picture), string(drawn), "examples/pictures.sh makes it anew")
+}
+
 // What the manual says of an assured plan is what the program does: the command prints the row of the other plans.
 func TestReadmeAssurance(t *testing.T) {
 	_, said, ok := strings.Cut(readPage(t, manualFile("plan")), "## A chance that is asked for")

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -64,7 +65,7 @@ of the file's name says in which form.`,
 	ask.place(c, ":\n.svg, .png or .pdf")
 	filesOf(c, "output", chart.Formats()...)
 	ask.planning.flags(c)
-	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure:\n"+listed(figureNames(), "or"))
+	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure:\n"+strings.Replace(listed(figureNames(), "or"), ", holes", ",\nholes", 1))
 	offered(c, "figure", figureNames())
 	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it")
 	c.Flags().IntVar(&size.DPI, "dpi", chart.UsualDPI, "dots per inch of a PNG")

@@ -34,7 +34,7 @@ func index() []entry {
 		{"stock,shims,shim pack", "start", "What is rarer"},
 		{"next visit,from", "start", "For the next visit"},
 		{"tolerance,tolerances,limit,coupling limits", "limits", ""},
-		{"unit,units,mm,inch,mil,mrad,left,right,sides", "signs", ""},
+		{"which way,direction,directions,signs,frame,unit,units,mm,inch,mil,mrad,left,right,sides", "signs", ""},
 		{"schema,editor,vscode,taplo", "editors", ""},
 		{"exit codes,exit code", "commands", "Exit codes"},
 		{"bands,band", "commands", "Limits by speed from a file of their own"},

@@ -6,8 +6,8 @@ import "leastmove/cmd/internal/doc"
 func equations() []doc.Block {
 	sum := func(lines ...string) doc.Block { return doc.Lines{Lines: lines} }
 	return []doc.Block{
-		doc.Paragraph{Words: "Units here are mm, mrad, and m for lever arms. x runs along the train from the first " +
-			"machine to the last, y to the left, z up."},
+		doc.Paragraph{Words: "Units here are mm, mrad, and m for lever arms; which way is + is drawn below, at the " +
+			"moves with signs."},
 		doc.Subheading{Words: "Feet move a machine"},
 		doc.Paragraph{Words: "A machine is rigid. Up, pitch and roll are the least-squares plane through what its packs " +
 			"change by, left and yaw the least-squares line through its side moves; where the feet leave no slack both fit " +

@@ -104,7 +104,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		[]doc.Block{doc.Appendix{Words: "Appendix: to check every number"}},
 		part("equations", "The model as equations", "", equations()),
 		part("inputs", "Inputs", mark, t.said(t.inputs)),
-		part("signed", "Moves with signs", mark, t.said(t.feetSigned)),
+		part("signed", "Which way, and moves with signs", mark, drawn("signs"), t.said(t.feetSigned)),
 		part("sums", "Every misalignment as a sum", mark, t.said(t.sums)),
 		part("proof", "What was proven", mark, t.said(t.proof)),
 		file.part(),
