@@ -104,7 +104,8 @@ func (s signs) clock(c *sheet, x, y vg.Length) {
 	}
 	side(-1, cx-radius-4, s.left)
 	side(0, cx+radius+4, s.right)
-	s.lines(c, x, y, "Zeroed at 12, the to shaft high by h:", "a rim, on = to, reads −2 h at 6,", "a rim, on = from, reads +2 h")
+	s.lines(c, x, y, "Zeroed at 12, the to shaft high by h:",
+		"a rim, on = to, reads −2 h at 6,", "a rim, on = from, reads +2 h")
 }
 
 // gap is a coupling from the side, whose second shaft slopes up: the gap is wider at the bottom.
