@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 
 	"leastmove/optimize"
 	"leastmove/optimize/mip"
@@ -28,6 +29,7 @@ type Pool struct {
 	options optimize.Options // of Base
 	train   *train.Train     // of the file
 	known   map[string]int
+	proving sync.Mutex // bounds are worked out one at a time
 }
 
 // A PooledPlan is one plan of a pool. Its moves passed the check of a plan at all of the
@@ -228,7 +230,10 @@ func (p *Pool) answer() {
 func (p *Pool) Bound(ctx context.Context, r *Row) float64 {
 	bound := r.least
 	if r.bound != nil {
-		if b := r.bound(ctx); b > bound || math.IsNaN(bound) {
+		p.proving.Lock()
+		b := r.bound(ctx)
+		p.proving.Unlock()
+		if b > bound || math.IsNaN(bound) {
 			bound = b
 		}
 	}
@@ -251,6 +256,8 @@ func (p *Pool) First(ctx context.Context, r *Row) float64 {
 	if r.first == nil {
 		return r.lowest
 	}
+	p.proving.Lock()
+	defer p.proving.Unlock()
 	return r.first(ctx)
 }
 

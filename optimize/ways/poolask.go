@@ -28,6 +28,12 @@ type Asked struct {
 // answered from the pool alone, all else by Make and MakeWithProbability or the pool,
 // whichever has the smaller total.
 func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judged float64) (*Asked, error) {
+	return (*Pools)(nil).Ask(ctx, t, opt, chance, judged)
+}
+
+// Ask is the same with pools that are kept.
+func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judged float64) (*Asked,
+	error) {
 	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	opt.Limit = 0
@@ -36,7 +42,7 @@ func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judg
 		// Maybe what the pool of the file has without a machine.
 		all := opt
 		all.Hold = nil
-		pool, err := MakePool(ctx, t, all, judged)
+		pool, err := k.pool(ctx, t, all, judged)
 		if err != nil {
 			return nil, err
 		}
@@ -45,7 +51,7 @@ func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judg
 			return &Asked{plan, pool, AskWithout}, err
 		}
 	}
-	pool, err := MakePool(ctx, t, opt, judged)
+	pool, err := k.pool(ctx, t, opt, judged)
 	if err != nil {
 		return nil, err
 	}

@@ -79,6 +79,10 @@ func MakePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 			return nil, err
 		}
 	}
+	brief.First = nil
+	if opt.First != nil {
+		opt.First(base)
+	}
 	p := &Pool{Base: base, Asked: asked, options: brief, train: t, known: map[string]int{}}
 	if base.Status != optimize.Planned {
 		return p, nil

@@ -100,7 +100,7 @@ FILE is a train file (TOML); - is the standard input.`,
 	root.SetHelpTemplate(helpTemplate + exitText(root.Name()))
 	root.SetFlagErrorFunc(flagError)
 	for _, c := range []*cobra.Command{
-		newPlan(s), newCompare(s), newReport(s), newChart(s), newSheet(s), newVerify(s),
+		newPlan(s), newCompare(s), newExplore(s), newReport(s), newChart(s), newSheet(s), newVerify(s),
 		newCheck(s), newReadings(s), newNew(s), newSchema(s), newVersion(s),
 	} {
 		c.SetHelpTemplate(helpTemplate + exitText(c.Name()))

@@ -34,6 +34,11 @@ func completeFile(_ *cobra.Command, args []string, _ string) ([]string, cobra.Sh
 	return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
+// completeFiles offers train files for every argument.
+func completeFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
 // completePlanAndFile offers a plan and then a train file.
 func completePlanAndFile(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 	switch len(args) {

@@ -35,6 +35,7 @@ func exits() []exit {
 			"check": usable, "readings": usable,
 			"compare": "the ways were set side by side, whether or not there is a plan among them",
 			"verify":  "every coupling is within its limits after the moves",
+			"explore": "the page was ended",
 			"new":     "the file was written", "schema": done, "version": done,
 		}},
 		{exitFault, "anything else: a fault of the program or of the machine it runs on", nil},
@@ -43,14 +44,14 @@ func exits() []exit {
 		}},
 		{exitImpossible, "no plan exists, or none with the chance asked for (proven);\n" +
 			"with --plan: the plan breaks a limit", map[string]string{
-			"check": "", "readings": "", "compare": "",
+			"check": "", "readings": "", "compare": "", "explore": "",
 			"verify": "a coupling is outside its limits after the moves",
 			"new":    "", "schema": "", "version": "",
 		}},
 		{exitUndecided, "undecided: neither a plan nor a proof was found", map[string]string{
-			"check": "", "readings": "", "compare": "", "verify": "", "new": "", "schema": "", "version": "",
+			"check": "", "readings": "", "compare": "", "explore": "", "verify": "", "new": "", "schema": "", "version": "",
 		}},
-		{exitInterrupted, "interrupted", map[string]string{"new": "", "schema": "", "version": ""}},
+		{exitInterrupted, "interrupted", map[string]string{"explore": "", "new": "", "schema": "", "version": ""}},
 	}
 }
 

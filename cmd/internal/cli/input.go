@@ -73,13 +73,24 @@ func (s streams) read(name, bands string, listed bool) (*source, error) {
 // parse reads the text of a train file, and files that it names; the train is nil where
 // it can't be used.
 func (s streams) parse(name string, text []byte, plant *trainfile.File) (*source, trainfile.Report) {
+	return s.parseWith(name, text, plant, func([]byte) {})
+}
+
+// parseWith is the same; seen is called with what is in each file that the train file names.
+func (s streams) parseWith(name string, text []byte, plant *trainfile.File, seen func([]byte)) (*source,
+	trainfile.Report) {
 	src := &source{name: called(name), text: text, standard: plant}
 	if plant != nil {
 		src.plant = plant.Name
 	}
+	read := beside(name, &src.read)
 	src.train, src.warned = trainfile.Read(called(name), text, trainfile.Options{
 		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor,
-		File: beside(name, &src.read), Bands: plant,
+		File: func(name string) ([]byte, error) {
+			content, err := read(name)
+			seen(content)
+			return content, err
+		}, Bands: plant,
 	})
 	return src, src.warned
 }

@@ -21,7 +21,8 @@ type planning struct {
 	gap      float64 // per cent
 	relieve  int     // number of an option, from 1; 0: none
 	strategy string
-	assure   float64 // chance asked for; 0: none
+	assure   float64     // chance asked for; 0: none
+	pools    *view.Pools // that are kept between questions; nil: none are
 }
 
 func (p *planning) flags(c *cobra.Command) {
@@ -92,7 +93,7 @@ func (p *planning) fits(t *train.Train) error {
 
 // solve plans a train.
 func (p *planning) solve(ctx context.Context, t *train.Train) (*view.Plan, error) {
-	a, err := view.Ask(ctx, t, p.Options, p.assure, 0)
+	a, err := view.AskOf(ctx, p.pools, t, p.Options, p.assure, 0)
 	if err != nil {
 		return nil, err
 	}

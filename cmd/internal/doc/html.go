@@ -60,6 +60,19 @@ func (d *Doc) Sheet(w io.Writer, p Paper) error {
 	return err
 }
 
+// Fragment writes the blocks of the document alone, as a part of a page that has the style
+// of Style. Headings begin at a level.
+func (d *Doc) Fragment(w io.Writer, level int) error {
+	h := newHTML(d)
+	h.blanks(d.Blanks)
+	h.blocks(d.Blocks, level)
+	_, err := h.WriteTo(w)
+	return err
+}
+
+// Style is the style sheet of pages for the screen.
+func Style() string { return screenStyle }
+
 // An html is a page under way.
 type html struct {
 	bytes.Buffer

@@ -25,6 +25,7 @@ func Topics() []Topic {
 		{"readings", "dials and reverse dials, rim and face, surveys: what to read and write"},
 		{"plan", "the page of a plan, a chance that is asked for, a plan of your own"},
 		{"no-plan", "where no plan exists: the conflict and the options"},
+		{"explore", "a page in the browser to ask \"what if\""},
 		{"compare", "ways to move the train, side by side"},
 		{"report", "all that is known of a plan as one page with figures"},
 		{"sheet", "the crew's work order"},

@@ -46,17 +46,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	t.given = givenBy(p)
 	var err error
 	mark := marks(p)
-	drawn := func(names ...string) []doc.Block {
-		var out []doc.Block
-		for _, name := range names {
-			all, fault := figures(name)
-			if fault != nil {
-				err = fault
-			}
-			out = append(out, blocksOf(all)...)
-		}
-		return out
-	}
+	drawn := drawnBy(figures, &err)
 	when := func(is bool, say ...func()) []doc.Block {
 		if !is {
 			return nil

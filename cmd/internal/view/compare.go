@@ -140,6 +140,9 @@ func mergedOf(all []ways.Way) [][]int {
 	return out
 }
 
+// OutcomeOf is what the moves of a plan come to.
+func OutcomeOf(p *Plan) Outcome { return outcomeOf(p.plan) }
+
 func outcomeOf(p *optimize.Plan) Outcome {
 	out := Outcome{Broken: brokenOf(p.Broken)}
 	if p.Status == optimize.Planned && !math.IsNaN(p.First) && p.Strategy != optimize.Closest {

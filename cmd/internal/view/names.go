@@ -9,6 +9,7 @@ import (
 // What the solver and the train hold as plain values is used as it is.
 type (
 	Options          = optimize.Options
+	Solved           = optimize.Plan
 	Status           = optimize.Status
 	Strategy         = optimize.Strategy
 	LimitKind        = train.LimitKind

@@ -58,10 +58,18 @@ type Asked struct {
 // Ask plans a train, from one pool with all other plans of the page. wanted is
 // the chance from which on a plan is to be carried out; 0: the usual one.
 func Ask(ctx context.Context, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
+	return AskOf(ctx, nil, t, opt, chance, wanted)
+}
+
+// Pools keep what was found for those who ask many questions of the same trains.
+type Pools = ways.Pools
+
+// AskOf is the same with pools that are kept; nil: none are.
+func AskOf(ctx context.Context, pools *Pools, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
 	if wanted == 0 {
 		wanted = UsualChance
 	}
-	a, err := ways.Ask(ctx, t, opt, chance, wanted)
+	a, err := pools.Ask(ctx, t, opt, chance, wanted)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,207 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/spf13/cobra"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/explore"
+	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/view"
+	"leastmove/train/trainfile"
+)
+
+// An explored is a train file on the page of `explore`: it answers questions by the way of
+// the commands, with the texts and flags that the page has.
+type explored struct {
+	streams
+	file  string
+	bands *trainfile.File
+	pools view.Pools
+
+	mu   sync.Mutex
+	read []readText // the latest last
+}
+
+// A readText is a text that was read.
+type readText struct {
+	text, files [sha256.Size]byte
+	src         *source
+	report      trainfile.Report
+}
+
+// mostRead is how many texts are kept as they were read.
+const mostRead = 16
+
+func (x *explored) Name() string { return shown(x.file) }
+func (x *explored) Path() string { return x.file }
+
+func (x *explored) Load() ([]byte, error) {
+	text, _, err := x.text(x.file)
+	return text, err
+}
+
+func (x *explored) Read(text []byte) explore.Source {
+	r := x.parsed(text)
+	return explore.Source{Train: r.src.train, Report: r.report, Files: r.files}
+}
+
+// parsed is a text as it was read. One that is asked for again, with the same files beside it,
+// is the same train.
+func (x *explored) parsed(text []byte) readText {
+	src, report, files := x.parseFiles(text)
+	r := readText{sha256.Sum256(text), files, src, report}
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	same := func(k readText) bool { return k.text == r.text && k.files == r.files }
+	if at := slices.IndexFunc(x.read, same); at >= 0 {
+		return x.read[at]
+	}
+	if len(x.read) == mostRead {
+		x.read = slices.Delete(x.read, 0, 1)
+	}
+	x.read = append(x.read, r)
+	return r
+}
+
+// parseFiles reads a text, and sums up the files that it names.
+func (x *explored) parseFiles(text []byte) (*source, trainfile.Report, [sha256.Size]byte) {
+	files := sha256.New()
+	src, report := x.parseWith(x.file, text, x.bands, func(content []byte) { files.Write(content) })
+	return src, report, [sha256.Size]byte(files.Sum(nil))
+}
+
+// job is a command with a text and flags in place of a file and a command line.
+func (x *explored) job(q *explore.Question, format string) (*job, error) {
+	ask := &request{file: x.file, form: form{format: format}}
+	c := &cobra.Command{Use: "plan"}
+	ask.planning.flags(c)
+	if err := c.ParseFlags(q.Flags); err != nil {
+		return nil, &ending{exitInput, err}
+	}
+	if err := ask.look(c.Flags()); err != nil {
+		return nil, &ending{exitInput, err}
+	}
+	r := x.parsed(q.Text)
+	if r.src.train == nil {
+		return nil, refused("%s", strings.TrimSpace(r.report.String()))
+	}
+	if err := ask.fits(r.src.train); err != nil {
+		return nil, err
+	}
+	j := &job{streams: x.streams, request: ask, src: r.src}
+	ask.pools = &x.pools
+	j.layout = pages.Page{Input: view.Input{Warnings: r.src.warnings(), Held: ask.Hold, Freed: ask.Free}}
+	if q.Plan != nil {
+		p, faults := planjson.Read(q.Plan, planjson.Options{Nearest: nearest})
+		if p == nil {
+			return nil, refused("%s", strings.TrimSpace(faults.Text("the moves")))
+		}
+		j.given = p
+	}
+	return j, nil
+}
+
+func (x *explored) Plan(ctx context.Context, q *explore.Question, tell func(string), first func(*explore.Answer)) (
+	*explore.Answer, error) {
+	j, err := x.job(q, formatText)
+	if err != nil {
+		return refusal(err)
+	}
+	units := j.src.train.Units
+	j.Tell = func(p view.Progress) { tell(going(p, units)) }
+	if j.given != nil {
+		moves, faults := j.given.Moves(j.src.train)
+		if faults != nil {
+			return &explore.Answer{Refused: strings.TrimSpace(faults.Text("the moves"))}, nil
+		}
+		r, err := view.Replay(ctx, j.src.train, moves, j.Options)
+		if err != nil {
+			return refusal(err)
+		}
+		return &explore.Answer{Plan: r.Plan, Replayed: r, Layout: j.layout}, nil
+	}
+	if first != nil {
+		j.First = func(p *view.Solved) {
+			early := view.Of(p)
+			early.Verdict = nil // the chance is not worked out yet
+			first(&explore.Answer{Plan: early, Layout: j.layout})
+		}
+	}
+	p, err := j.make(ctx)
+	if err != nil {
+		return refusal(err)
+	}
+	return &explore.Answer{Plan: p, Layout: j.layout, Notes: j.notes, Stopped: ctx.Err() != nil}, nil
+}
+
+// refusal is the answer where the input is refused; other errors are ours.
+func refusal(err error) (*explore.Answer, error) {
+	var e *ending
+	if errors.As(err, &e) && e.code != exitFault && e.err != nil {
+		return &explore.Answer{Refused: printable(e.err)}, nil
+	}
+	return nil, err
+}
+
+func (x *explored) Write(ctx context.Context, w io.Writer, q *explore.Question, what string) error {
+	if what == "toml" {
+		_, err := w.Write(q.Text)
+		return err
+	}
+	formats := map[string]string{"json": formatJSON, "html": formatHTML, "pdf": formatPDF, "txt": formatText}
+	j, err := x.job(q, formats[what])
+	if err != nil {
+		return err
+	}
+	solve := solver(plan)
+	switch {
+	case j.given != nil && (what == "json" || what == "txt"):
+		solve = replay
+	case j.given != nil:
+		return refused("moves that were given have no %s: it is for a plan that was made", what)
+	case what == "html":
+		solve = reported
+	case what == "pdf":
+		solve = func(ctx context.Context, j *job) (answer, error) { return workOrder(ctx, j, doc.A4) }
+	}
+	a, err := solve(ctx, j)
+	if err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return a.write(w)
+}
+
+func (x *explored) Save(text, was []byte) error {
+	now, err := x.Load()
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(now, was) {
+		return fmt.Errorf("%s was changed meanwhile: nothing was written", x.Name())
+	}
+	path, err := filepath.EvalSymlinks(x.file)
+	if err != nil {
+		return err
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	return output{path: path, mode: info.Mode().Perm()}.write(x.streams, text)
+}

@@ -1,0 +1,214 @@
+package explore
+
+import (
+	"context"
+	"fmt"
+	"sync"
+	"time"
+
+	"leastmove/train/trainfile/rewrite"
+)
+
+// mostCases is how many cases stand side by side, beside the file as it is.
+const mostCases = 6
+
+// A source is the train file as the page has it.
+type source struct {
+	Source
+	text   []byte
+	fields *rewrite.Text // nil: the text can't be taken apart
+}
+
+func readSource(p Program, text []byte) *source {
+	s := &source{Source: p.Read(text), text: text}
+	if s.Train != nil {
+		s.fields, _ = rewrite.Open(text)
+	}
+	return s
+}
+
+// A desk is what one page of a browser has: cases, and what they were answered with.
+type desk struct {
+	*sheet
+	id string
+
+	mu      sync.Mutex
+	base    *source
+	cases   []*acase // the first: the file as it is
+	now     int      // of cases: the one that is looked at
+	ids     int
+	said    string // what the last thing asked for came to; "": nothing to say
+	answers map[key]*Answer
+	running *running
+	used    time.Time
+	changed chan struct{} // closed and made anew when there is something new to show
+	crew    *crew         // the work that is followed; nil: none
+}
+
+// A running is a question that is being answered.
+type running struct {
+	key     key
+	end     context.CancelFunc
+	stopped bool // what is known by then is the answer
+	told    string
+	first   *Answer
+	since   time.Time
+}
+
+func newDesk(s *sheet, id string, base *source) *desk {
+	return &desk{
+		sheet: s, id: id, base: base, cases: []*acase{{name: "as filed"}}, answers: map[key]*Answer{},
+		changed: make(chan struct{}), used: time.Now(),
+	}
+}
+
+// tell says that there is something new to show. The lock is held.
+func (d *desk) tell() {
+	close(d.changed)
+	d.changed = make(chan struct{})
+}
+
+// current is the case that is looked at.
+func (d *desk) current() *acase { return d.cases[d.now] }
+
+// ask makes a change to the case that is looked at; the file as it is becomes a new case.
+// The lock is held.
+func (d *desk) ask(all ...*change) {
+	if d.now == 0 {
+		if len(d.cases) > mostCases {
+			d.said = fmt.Sprintf("There are %d cases: take one away first, or change one of them.", mostCases)
+			return
+		}
+		d.cases = append(d.cases, &acase{name: d.freeName()})
+		d.now = len(d.cases) - 1
+	}
+	c := &acase{name: d.current().name, changes: d.current().changes}
+	for _, n := range all {
+		d.ids++
+		n.id = d.ids
+		c.add(n)
+	}
+	d.cases[d.now] = c
+}
+
+// freeName is the first name for a case that none has.
+func (d *desk) freeName() string {
+next:
+	for n := 1; ; n++ {
+		name := fmt.Sprintf("case %d", n)
+		for _, c := range d.cases {
+			if c.name == name {
+				continue next
+			}
+		}
+		return name
+	}
+}
+
+// wanted are the questions that are not answered yet: of the case that is looked at, of the
+// file, of the others. The lock is held.
+func (d *desk) wanted() []*Question {
+	if d.base.Train == nil {
+		return nil
+	}
+	var out []*Question
+	seen := map[key]bool{}
+	for _, n := range append([]int{d.now, 0}, upTo(len(d.cases))...) {
+		q := d.cases[n].question(d.base)
+		if k := q.key(); !seen[k] && d.answers[k] == nil {
+			out, seen[k] = append(out, q), true
+		}
+	}
+	return out
+}
+
+func upTo(n int) []int {
+	out := make([]int, n)
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+// forget drops answers that no case asks for, but for the latest; those are in the cache of
+// the server, as far as that goes. The lock is held.
+func (d *desk) forget() {
+	if d.base.Train == nil {
+		return
+	}
+	keep := map[key]*Answer{}
+	for _, c := range d.cases {
+		k := c.question(d.base).key()
+		if a := d.answers[k]; a != nil {
+			keep[k] = a
+		} else if a := d.server.cache.get(k); a != nil {
+			keep[k] = a
+		}
+	}
+	d.answers = keep
+}
+
+// work starts to answer what is wanted, or ends what is no longer asked for. The lock is held.
+func (d *desk) work() {
+	d.forget()
+	wanted := d.wanted()
+	if r := d.running; r != nil {
+		if len(wanted) > 0 && wanted[0].key() == r.key {
+			return
+		}
+		r.end() // what comes of it is not shown; the next one starts when it has ended
+		return
+	}
+	if len(wanted) == 0 {
+		return
+	}
+	q := wanted[0]
+	ctx, end := context.WithCancel(d.server.ctx)
+	r := &running{key: q.key(), end: end, since: time.Now()}
+	d.running = r
+	go d.answer(ctx, q, r)
+}
+
+// answer answers one question, and goes on to the next.
+func (d *desk) answer(ctx context.Context, q *Question, r *running) {
+	defer r.end()
+	a := d.server.solve(ctx, d.program, q, func(words string) {
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		r.told = words
+	}, func(first *Answer) {
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		r.first = first
+		d.tell()
+	})
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.running == r {
+		d.running = nil
+	}
+	switch {
+	case a == nil:
+	case ctx.Err() == nil, r.stopped:
+		d.answers[r.key] = a
+	}
+	d.tell()
+	if d.server.ctx.Err() == nil {
+		d.work()
+	}
+}
+
+// stop ends the search for the case that is looked at: what is known by then is its answer.
+func (d *desk) stop() {
+	if r := d.running; r != nil {
+		r.stopped = true
+		r.end()
+	}
+}
+
+// follow goes over to another text of the file. The lock is held.
+func (d *desk) follow(s *source) {
+	d.base = s
+	d.work()
+	d.tell()
+}

@@ -1,0 +1,363 @@
+package explore
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"leastmove/cmd/internal/words"
+	"leastmove/train"
+	"leastmove/train/trainfile/rewrite"
+)
+
+// do does what a form asks for. What can't be done is said.
+func (d *desk) do(f url.Values) {
+	d.said = ""
+	if d.base.Train == nil {
+		d.said = "The file can't be used as it is: see its faults."
+		return
+	}
+	switch what := f.Get("what"); what {
+	case "machine":
+		d.machine(f.Get("name"), f.Get("to"))
+	case "aim":
+		d.aim(f)
+	case "values":
+		d.values(f)
+	case "option":
+		n, err := strconv.Atoi(f.Get("number"))
+		if err != nil || n < 1 || n > 99 {
+			return
+		}
+		d.ask(&change{words: fmt.Sprintf("option %d of the list", n), flags: []string{"--relieve", strconv.Itoa(n)}})
+	case "widen":
+		d.ask(&change{words: "wider limits at couplings as options too", flags: []string{"--widen"}})
+	case "take":
+		d.take(f.Get("row"))
+	case "moves":
+		d.moves(f)
+	case "undo":
+		id, _ := strconv.Atoi(f.Get("id"))
+		if d.now > 0 {
+			c := &acase{name: d.current().name, changes: d.current().changes}
+			c.drop(id)
+			d.cases[d.now] = c
+		}
+	case "look":
+		if n, err := strconv.Atoi(f.Get("case")); err == nil && n >= 0 && n < len(d.cases) {
+			d.now = n
+		}
+	case "keep":
+		d.keep(f.Get("name"))
+	case "name":
+		d.rename(f.Get("name"))
+	case "away":
+		if d.now > 0 {
+			d.cases = slices.Delete(d.cases, d.now, d.now+1)
+			d.now--
+		}
+	case "stop":
+		d.stop()
+	default:
+		d.said = "This page is of another version: load it anew."
+	}
+}
+
+// machine holds or frees one; "file": as the file has it.
+func (d *desk) machine(name, to string) {
+	if !slices.ContainsFunc(d.base.Train.Machines, func(m train.Machine) bool { return m.Name == name }) {
+		return
+	}
+	shown := words.Clean(name)
+	switch to {
+	case "hold":
+		d.ask(&change{words: shown + " may not be moved", flags: []string{"--hold", name}})
+	case "free":
+		d.ask(&change{words: shown + " may be moved", flags: []string{"--free", name}})
+	case "file":
+		for _, c := range d.current().changes {
+			if c.about() == "machine "+name {
+				d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(c.id)}})
+				return
+			}
+		}
+	}
+}
+
+// flag is the value of a flag in the case that is looked at; "": it is not given.
+func (d *desk) flag(name string) string {
+	for _, c := range d.current().changes {
+		for n := 0; n+1 < len(c.flags); n += 2 {
+			if c.flags[n] == name {
+				return c.flags[n+1]
+			}
+		}
+	}
+	return ""
+}
+
+// aim sets what is made least and what share of the limits may be used.
+func (d *desk) aim(f url.Values) {
+	var all []*change
+	share := func(key string) (string, bool) {
+		typed := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.Get(key)), "%"))
+		if typed == "" {
+			return "", true
+		}
+		n, ok := number(typed)
+		x, err := strconv.ParseFloat(n, 64)
+		if !ok || err != nil || !(x > 0 && x <= 100) {
+			d.said = fmt.Sprintf("%q is no share: a number above 0, at most 100 %%.", short(f.Get(key)))
+			return "", false
+		}
+		return strconv.FormatFloat(x/100, 'g', 6, 64), true
+	}
+	set := func(flag, to, say string) {
+		if is := d.flag(flag); to == is {
+			return
+		}
+		if to == "" {
+			all = append(all, &change{words: "", flags: []string{flag}})
+			return
+		}
+		all = append(all, &change{words: say, flags: []string{flag, to}})
+	}
+	use, ok := share("use")
+	chance, fine := share("chance")
+	if !ok || !fine {
+		return
+	}
+	strategy := f.Get("strategy")
+	if strategy == "least-total" {
+		strategy = ""
+	}
+	set("--strategy", strategy, "make least: "+strings.ReplaceAll(short(strategy), "-", " "))
+	set("--use", use, percent(use)+" of every coupling limit may be used")
+	set("--assure", chance, "a chance of "+percent(chance)+" of ending within limits")
+	if all == nil {
+		return
+	}
+	var kept []*change
+	for _, c := range all {
+		if len(c.flags) == 1 { // as the file has it
+			for _, o := range d.current().changes {
+				if len(o.flags) > 0 && o.flags[0] == c.flags[0] {
+					d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(o.id)}})
+				}
+			}
+			continue
+		}
+		kept = append(kept, c)
+	}
+	if kept != nil {
+		d.ask(kept...)
+	}
+}
+
+func percent(share string) string {
+	x, _ := strconv.ParseFloat(share, 64)
+	return strconv.FormatFloat(x*100, 'g', 6, 64) + " %"
+}
+
+func short(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return words.Clean(s)
+}
+
+// values sets values of the file: those of the form that are not as the case has them.
+func (d *desk) values(f url.Values) {
+	q := d.current().question(d.base)
+	now, err := rewrite.Open(q.Text)
+	if err != nil {
+		d.said = "The file with the changes can't be read: " + err.Error()
+		return
+	}
+	var all []*change
+	var back []string
+	for _, p := range panels(d.base.Train, d.base.fields, now) {
+		for _, g := range p.Groups {
+			factor := 1.0
+			if typed := strings.TrimSpace(f.Get(g.Scale)); g.Scale != "" && typed != "" {
+				n, ok := number(typed)
+				if factor, err = strconv.ParseFloat(n, 64); !ok || err != nil {
+					d.said = fmt.Sprintf("%q is no number.", short(typed))
+					return
+				}
+			}
+			for _, r := range g.Rows {
+				for _, fl := range r.Fields {
+					if fl == nil || !f.Has(fl.Name) {
+						continue
+					}
+					typed := strings.TrimSpace(f.Get(fl.Name))
+					if factor != 1 && fl.Was != "" {
+						typed = times(fl.Was, factor)
+					}
+					if typed == fl.Value {
+						continue
+					}
+					if typed == "" || typed == fl.Was {
+						back = append(back, fl.Name)
+						continue
+					}
+					n, ok := number(typed)
+					if !ok {
+						d.said = fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
+						return
+					}
+					was := "not stated in the file"
+					if fl.Was != "" {
+						was = fl.Was + " in the file"
+					}
+					all = append(all, &change{words: fmt.Sprintf("%s %s (%s)", fl.Label, n, was),
+						set: &rewrite.Setting{Path: strings.Split(fl.Name, "."), Value: n}})
+				}
+			}
+		}
+	}
+	for _, name := range back {
+		for _, c := range d.current().changes {
+			if c.set != nil && strings.Join(c.set.Path, ".") == name {
+				d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(c.id)}})
+			}
+		}
+	}
+	if all != nil {
+		d.ask(all...)
+	}
+}
+
+// times is a value of the file multiplied, rounded as far as anyone measures.
+func times(value string, by float64) string {
+	x, err := strconv.ParseFloat(strings.ReplaceAll(value, "_", ""), 64)
+	if err != nil {
+		return value
+	}
+	s := strconv.FormatFloat(x*by, 'f', 4, 64)
+	s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	if s == "-0" {
+		s = "0"
+	}
+	return s
+}
+
+// take goes over to a plan beside the one that was asked for: the flags that give it.
+func (d *desk) take(number string) {
+	a := d.answers[d.current().question(d.base).key()]
+	n, err := strconv.Atoi(number)
+	if err != nil || a == nil || a.Plan == nil || a.Plan.Others == nil || n < 0 || n >= len(a.Plan.Others.Rows) {
+		d.said = "That plan is not there any more."
+		return
+	}
+	want := a.Plan.Others.Rows[n].Flags
+	var changes []*change
+	for k := 0; k+1 < len(want); k += 2 {
+		flag, value := want[k], want[k+1]
+		if (flag == "--hold" || flag == "--free") && slices.ContainsFunc(d.current().changes, func(c *change) bool {
+			return slices.Equal(c.flags, want[k:k+2])
+		}) {
+			continue
+		}
+		say := strings.TrimPrefix(flag, "--") + " " + words.Clean(value)
+		switch flag {
+		case "--hold":
+			say = words.Clean(value) + " may not be moved"
+		case "--use":
+			say = percent(value) + " of every coupling limit may be used"
+		case "--assure":
+			say = "a chance of " + percent(value) + " of ending within limits"
+		case "--strategy":
+			say = "make least: " + strings.ReplaceAll(value, "-", " ")
+		}
+		changes = append(changes, &change{words: say, flags: []string{flag, value}})
+	}
+	for _, c := range d.current().changes {
+		if f := c.flags; f != nil && (f[0] == "--use" || f[0] == "--strategy" || f[0] == "--assure") {
+			d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(c.id)}})
+		}
+	}
+	if changes != nil {
+		d.ask(changes...)
+	}
+}
+
+// keep starts a case like the one that is looked at.
+func (d *desk) keep(name string) {
+	if len(d.cases) > mostCases {
+		d.said = fmt.Sprintf("There are %d cases: take one away first.", mostCases)
+		return
+	}
+	if name = caseName(name); name == "" {
+		name = d.freeName()
+	}
+	d.cases = append(d.cases, &acase{name: name, changes: slices.Clone(d.current().changes)})
+	d.now = len(d.cases) - 1
+}
+
+// rename gives the case that is looked at a name.
+func (d *desk) rename(name string) {
+	if name = caseName(name); d.now > 0 && name != "" {
+		d.cases[d.now] = &acase{name: name, changes: d.current().changes}
+	}
+}
+
+func caseName(typed string) string { return strings.TrimSpace(short(typed)) }
+
+// moves takes the moves that were typed for a plan.
+func (d *desk) moves(f url.Values) {
+	type foot struct {
+		Name string      `json:"name"`
+		Up   json.Number `json:"up"`
+		Left json.Number `json:"left"`
+	}
+	type machine struct {
+		Name  string      `json:"name"`
+		Axial json.Number `json:"axial"`
+		Feet  []foot      `json:"feet"`
+	}
+	out := struct {
+		Units    string    `json:"units"`
+		Machines []machine `json:"machines"`
+	}{Units: d.base.Train.Units.String(), Machines: []machine{}}
+	typed := func(name, whose string) (json.Number, bool) {
+		s := strings.TrimSpace(f.Get(name))
+		if s == "" {
+			return "0", true
+		}
+		n, ok := number(strings.ReplaceAll(s, "−", "-"))
+		if !ok {
+			d.said = fmt.Sprintf("%s: %q is no number.", whose, short(s))
+		}
+		return json.Number(strings.TrimPrefix(n, "+")), ok
+	}
+	for i := range d.base.Train.Machines {
+		m := &d.base.Train.Machines[i]
+		g := machine{Name: m.Name}
+		var ok bool
+		if g.Axial, ok = typed(fmt.Sprintf("axial.%d", i), words.Clean(m.Name)); !ok {
+			return
+		}
+		for k := range m.Feet {
+			ft, whose := foot{Name: m.Feet[k].Name}, words.Clean(m.Name+" "+m.Feet[k].Name)
+			if ft.Up, ok = typed(fmt.Sprintf("up.%d.%d", i, k), whose); !ok {
+				return
+			}
+			if ft.Left, ok = typed(fmt.Sprintf("left.%d.%d", i, k), whose); !ok {
+				return
+			}
+			g.Feet = append(g.Feet, ft)
+		}
+		out.Machines = append(out.Machines, g)
+	}
+	text, err := json.MarshalIndent(out, "", " ")
+	if err != nil {
+		d.said = err.Error()
+		return
+	}
+	d.ask(&change{words: "moves typed by hand", plan: text})
+}

@@ -1,0 +1,286 @@
+package explore
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"leastmove/cmd/internal/doc"
+)
+
+var (
+	//go:embed page.html
+	pageText string
+	//go:embed page.css
+	pageStyle string
+	//go:embed page.js
+	pageScript string
+)
+
+// brief is how long the answer to a form waits for the figures, so that one request is enough
+// where they are there at once.
+const brief = 250 * time.Millisecond
+
+// handler has all addresses below the token.
+func (s *server) handler() http.Handler {
+	m := http.NewServeMux()
+	at := func(pattern string, do func(http.ResponseWriter, *http.Request, *sheet)) {
+		method, path, _ := strings.Cut(pattern, " ")
+		m.HandleFunc(method+" /{token}/"+path, func(w http.ResponseWriter, r *http.Request) {
+			sh := s.sheet(r.PathValue("train"))
+			if sh == nil {
+				http.NotFound(w, r)
+				return
+			}
+			do(w, r, sh)
+		})
+	}
+	atDesk := func(pattern string, do func(http.ResponseWriter, *http.Request, *desk)) {
+		method, path, _ := strings.Cut(pattern, " ")
+		at(method+" {train}/{desk}/"+path, func(w http.ResponseWriter, r *http.Request, sh *sheet) {
+			d := sh.desk(r.PathValue("desk"))
+			if d == nil {
+				if method == "GET" && path == "{$}" {
+					http.Redirect(w, r, "../", http.StatusSeeOther) // it was closed: begin anew
+					return
+				}
+				http.Error(w, "this page was closed, as many others were opened: load it anew", http.StatusGone)
+				return
+			}
+			d.mu.Lock()
+			d.used = time.Now()
+			d.mu.Unlock()
+			do(w, r, d)
+		})
+	}
+	at("GET {train}/alive", func(w http.ResponseWriter, r *http.Request, sh *sheet) { fmt.Fprintln(w, alive) })
+	at("GET {train}/{$}", func(w http.ResponseWriter, r *http.Request, sh *sheet) {
+		http.Redirect(w, r, sh.open().id+"/", http.StatusSeeOther)
+	})
+	m.HandleFunc("GET /{token}/style.css", func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/css; charset=utf-8")
+		fmt.Fprint(w, doc.Style(), pageStyle)
+	})
+	m.HandleFunc("GET /{token}/page.js", func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
+		fmt.Fprint(w, pageScript)
+	})
+	texts := template.Must(template.New("").Funcs(template.FuncMap{
+		"inc":   func(n int) int { return n + 1 },
+		"words": func(s any) string { return strings.ReplaceAll(fmt.Sprint(s), "-", " ") },
+	}).Parse(pageText))
+	show := func(w http.ResponseWriter, d *desk, name string) {
+		var b bytes.Buffer
+		p, err := d.page()
+		if err == nil {
+			err = texts.ExecuteTemplate(&b, name, p)
+		}
+		if err != nil {
+			http.Error(w, "fault of the program: "+err.Error(), http.StatusInternalServerError)
+			return
+		}
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		w.Write(b.Bytes())
+	}
+	atDesk("GET {$}", func(w http.ResponseWriter, r *http.Request, d *desk) {
+		d.begin(r)
+		show(w, d, "page")
+	})
+	atDesk("GET part", func(w http.ResponseWriter, r *http.Request, d *desk) { show(w, d, "parts") })
+	shown := func(w http.ResponseWriter, r *http.Request, d *desk) {
+		if r.Header.Get("X-Part") == "" {
+			http.Redirect(w, r, "./", http.StatusSeeOther)
+			return
+		}
+		show(w, d, "parts")
+	}
+	atDesk("POST do", func(w http.ResponseWriter, r *http.Request, d *desk) {
+		if err := r.ParseForm(); err != nil {
+			http.Error(w, "the form is too large or broken", http.StatusBadRequest)
+			return
+		}
+		d.mu.Lock()
+		d.do(r.PostForm)
+		d.work()
+		d.tell()
+		d.mu.Unlock()
+		d.wait(r, brief)
+		shown(w, r, d)
+	})
+	atDesk("POST save", func(w http.ResponseWriter, r *http.Request, d *desk) {
+		d.save()
+		shown(w, r, d)
+	})
+	atDesk("POST end", func(w http.ResponseWriter, r *http.Request, d *desk) {
+		fmt.Fprintln(w, "leastmove has ended: this page can be closed.")
+		time.AfterFunc(100*time.Millisecond, s.end)
+	})
+	atDesk("GET events", events)
+	atDesk("GET export/{what}", func(w http.ResponseWriter, r *http.Request, d *desk) { d.export(w, r) })
+	return s.guard(m)
+}
+
+// begin starts what a page that is opened shows.
+func (d *desk) begin(r *http.Request) {
+	d.mu.Lock()
+	d.work()
+	d.mu.Unlock()
+	d.wait(r, brief)
+}
+
+// wait waits until there are figures for the case that is looked at, a little.
+func (d *desk) wait(r *http.Request, most time.Duration) {
+	late := time.NewTimer(most)
+	defer late.Stop()
+	for {
+		d.mu.Lock()
+		if d.base.Train == nil {
+			d.mu.Unlock()
+			return
+		}
+		k := d.current().question(d.base).key()
+		there := d.answers[k] != nil || d.running != nil && d.running.key == k && d.running.first != nil
+		changed := d.changed
+		d.mu.Unlock()
+		if there {
+			return
+		}
+		select {
+		case <-changed:
+		case <-late.C:
+			return
+		case <-r.Context().Done():
+			return
+		}
+	}
+}
+
+// events tells a page when there is something new to show, and how far a search is.
+func events(w http.ResponseWriter, r *http.Request, d *desk) {
+	w.Header().Set("Content-Type", "text/event-stream")
+	c := http.NewResponseController(w)
+	send := func(event, data string) bool {
+		data = strings.NewReplacer("\r", " ", "\n", " ").Replace(data)
+		c.SetWriteDeadline(time.Now().Add(readTime))
+		_, err := fmt.Fprintf(w, "event: %s\ndata: %s\n\n", event, data)
+		return err == nil && c.Flush() == nil
+	}
+	tick := time.NewTicker(400 * time.Millisecond)
+	defer tick.Stop()
+	c.SetReadDeadline(time.Time{})
+	d.mu.Lock()
+	changed := d.changed
+	d.mu.Unlock()
+	if !send("change", "now") {
+		return
+	}
+	told, quiet := "", 0
+	for {
+		select {
+		case <-d.server.ctx.Done():
+			send("over", "ended")
+			return
+		case <-r.Context().Done():
+			return
+		case <-changed:
+			d.mu.Lock()
+			changed = d.changed
+			d.mu.Unlock()
+			if !send("change", "now") {
+				return
+			}
+		case <-tick.C:
+			d.mu.Lock()
+			now := d.going()
+			d.mu.Unlock()
+			quiet++
+			if now != told || quiet > 25 {
+				told, quiet = now, 0
+				if !send("told", now) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// going says how far the search is; "": there is none. The lock is held.
+func (d *desk) going() string {
+	r := d.running
+	if r == nil {
+		return ""
+	}
+	told := r.told
+	if told == "" {
+		told = "looking for a plan"
+	}
+	return fmt.Sprintf("%s, %s", capital(told), time.Since(r.since).Round(100*time.Millisecond))
+}
+
+// export writes a result of the case that is looked at.
+func (d *desk) export(w http.ResponseWriter, r *http.Request) {
+	what := r.PathValue("what")
+	types := map[string]string{
+		"toml": "application/toml; charset=utf-8", "json": "application/json; charset=utf-8",
+		"html": "text/html; charset=utf-8", "pdf": "application/pdf", "txt": "text/plain; charset=utf-8",
+		"moves": "application/json; charset=utf-8",
+	}
+	d.mu.Lock()
+	if d.base.Train == nil || types[what] == "" {
+		d.mu.Unlock()
+		http.NotFound(w, r)
+		return
+	}
+	q := d.current().question(d.base)
+	if n, err := strconv.Atoi(r.URL.Query().Get("case")); err == nil && n >= 0 && n < len(d.cases) {
+		q = d.cases[n].question(d.base)
+	}
+	d.mu.Unlock()
+	select {
+	case d.server.writing <- struct{}{}:
+		defer func() { <-d.server.writing }()
+	case <-r.Context().Done():
+		return
+	}
+	var b bytes.Buffer
+	var err error
+	if what == "moves" {
+		b.Write(q.Plan)
+	} else {
+		_, err = guarded(func() (*Answer, error) { return nil, d.program.Write(r.Context(), &b, q, what) })
+	}
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusConflict)
+		return
+	}
+	w.Header().Set("Content-Type", types[what])
+	w.Header().Set("Content-Disposition", "attachment")
+	w.Write(b.Bytes())
+}
+
+// save writes the changed values into the file, if it is still as the page has it.
+func (d *desk) save() {
+	d.mu.Lock()
+	if d.base.Train == nil {
+		d.mu.Unlock()
+		return
+	}
+	q, was := d.current().question(d.base), d.base.text
+	d.mu.Unlock()
+	said := fmt.Sprintf("%s is written.", d.program.Name())
+	if d.program.Read(q.Text).Train == nil {
+		said = "Nothing was written: the file could not be used with these changes."
+	} else if err := d.program.Save(q.Text, was); err != nil {
+		said = "Nothing was written: " + err.Error()
+	} else {
+		d.reload()
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.said = said
+}

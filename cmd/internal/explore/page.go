@@ -1,0 +1,268 @@
+package explore
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"leastmove/cmd/internal/chart"
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/rewrite"
+)
+
+// A page is all that is shown of a desk.
+type page struct {
+	Title, File, MoveUnit string
+	Gone, Faults, Said    string
+	Usable                bool // there is a train
+	Cases                 []tab
+	Side                  template.HTML
+	Name                  string // of the case that is looked at
+	First, Full           bool   // it is the file as it is; there is no room for another
+	Changes               []shownChange
+	Options               []string // where there is no plan
+	CanWiden              bool
+	Rows                  []numbered // plans beside the one that was asked for
+	Panels                []panel
+	Strategies            []view.Strategy
+	Strategy              view.Strategy
+	Use, Chance, FileUse  string // %
+	MoveRows              []moveRow
+	Command, ExportName   string
+	Edited, Typed         bool // values of the file are changed; moves were typed
+	Working, Stopped      bool
+	Told, Refused         string
+	Notes                 []string
+	Answer                template.HTML
+}
+
+type tab struct {
+	N    int
+	Name string
+	Now  bool
+}
+
+type numbered struct {
+	N     int
+	Words string
+}
+
+type shownChange struct {
+	ID    int
+	Words string
+	Lost  bool
+}
+
+// A moveRow are the moves of one machine, to be typed.
+type moveRow struct {
+	Head  string
+	Axial *field
+	Feet  []row
+}
+
+// page is what is shown now.
+func (d *desk) page() (*page, error) {
+	source, gone := d.state()
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	p := &page{File: d.program.Name(), Gone: gone, Said: d.said, Title: d.program.Name()}
+	if source.Train == nil {
+		p.Faults = strings.TrimSpace(errorsOf(source.Report))
+	}
+	if d.base.Train == nil {
+		return p, nil
+	}
+	t, c := d.base.Train, d.current()
+	q := c.question(d.base)
+	w := words.FormatterOf(t)
+	p.Usable, p.Title, p.MoveUnit, p.Name, p.First = true, w.Title(), w.MoveUnit(), c.name, d.now == 0
+	p.Full = len(d.cases) > mostCases
+	for _, ch := range c.changes {
+		p.Changes = append(p.Changes, shownChange{ch.id, ch.words, ch.lost})
+		p.Edited, p.Typed = p.Edited || ch.set != nil && !ch.lost, p.Typed || ch.plan != nil
+	}
+	if err := d.sides(p); err != nil {
+		return nil, err
+	}
+	now, err := rewrite.Open(q.Text)
+	if err != nil {
+		now = d.base.fields
+	}
+	p.Panels = panels(t, d.base.fields, now)
+	for n := range p.Panels {
+		for _, ch := range c.changes {
+			if ch.flags != nil && ch.about() == "machine "+p.Panels[n].Machine {
+				p.Panels[n].Asked = strings.TrimPrefix(ch.flags[0], "--")
+			}
+		}
+	}
+	p.Strategies, p.Strategy = view.Strategies(), view.Strategy(d.flag("--strategy"))
+	share := func(s string) string { return strings.TrimSuffix(percent(s), " %") }
+	if s := d.flag("--use"); s != "" {
+		p.Use = share(s)
+	}
+	if s := d.flag("--assure"); s != "" {
+		p.Chance = share(s)
+	}
+	p.FileUse = strconv.FormatFloat(100*t.Aim.Use, 'g', 4, 64)
+	p.Command = command(p.File, q, p.Edited)
+	p.ExportName = strings.TrimSuffix(p.File, ".toml") + "-" + strings.ReplaceAll(c.name, " ", "-")
+	return p, d.answered(p, q)
+}
+
+// errorsOf are the errors of a file, each at its line and with its cure.
+func errorsOf(report trainfile.Report) string {
+	var errors trainfile.Report
+	for _, f := range report {
+		if f.Severity == trainfile.Error {
+			errors = append(errors, f)
+		}
+	}
+	return errors.String()
+}
+
+// sides are the cases side by side.
+func (d *desk) sides(p *page) error {
+	var all []pages.Beside
+	for n, c := range d.cases {
+		p.Cases = append(p.Cases, tab{n, c.name, n == d.now})
+		b := pages.Beside{Name: c.name}
+		k := c.question(d.base).key()
+		if a := d.answers[k]; a != nil {
+			b.Plan = a.Plan
+		} else if r := d.running; r != nil && r.key == k && r.first != nil {
+			b.Plan = r.first.Plan
+		}
+		all = append(all, b)
+	}
+	var err error
+	p.Side, err = fragment(pages.SideBySide(all), 3)
+	return err
+}
+
+// answered is what is known of the case that is looked at.
+func (d *desk) answered(p *page, q *Question) error {
+	k := q.key()
+	a := d.answers[k]
+	if a == nil {
+		p.Working, p.Told = true, "Looking for a plan"
+		if r := d.running; r != nil && r.key == k {
+			p.Told = d.going()
+			if a = r.first; a != nil {
+				p.Told = "This plan is found; looking for others beside it"
+			}
+		}
+	}
+	if a == nil {
+		return nil
+	}
+	p.Refused, p.Notes, p.Stopped = a.Refused, a.Notes, a.Stopped
+	if a.Plan == nil {
+		return nil
+	}
+	if p.Said == "" && !p.Working {
+		p.Said = doc.Bare(pages.InBrief(a.Plan))
+	}
+	figures := chart.FiguresOf(a.Plan.Figures(), nil)
+	var err error
+	var shown *doc.Doc
+	switch {
+	case a.Replayed != nil:
+		shown, err = pages.FirstReplay(a.Replayed, a.Layout, figures)
+	default:
+		shown, err = pages.First(a.Plan, a.Layout, figures)
+	}
+	if err != nil {
+		return err
+	}
+	if p.Answer, err = fragment(shown, 2); err != nil {
+		return err
+	}
+	if a.Plan.Explained {
+		for _, words := range pages.Advice(a.Plan) {
+			p.Options = append(p.Options, doc.Bare(words))
+		}
+		p.CanWiden = !a.Layout.Widened
+	}
+	if o := a.Plan.Others; o != nil {
+		for n := range o.Rows {
+			if row := &o.Rows[n]; row.Found && !row.This {
+				p.Rows = append(p.Rows, numbered{n, doc.Bare(pages.OtherInBrief(a.Plan, row))})
+			}
+		}
+	}
+	p.MoveRows = d.moveRows(a.Plan)
+	return nil
+}
+
+// moveRows are the moves of a plan, to be changed by hand.
+func (d *desk) moveRows(plan *view.Plan) []moveRow {
+	w := words.FormatterOf(d.base.Train)
+	signed := func(mm float64) string {
+		n := words.Signed(w.Moved, mm, "%s", "-%s")
+		if words.Number(n).Zero() {
+			return ""
+		}
+		return n
+	}
+	var out []moveRow
+	for i := range d.base.Train.Machines {
+		m := &d.base.Train.Machines[i]
+		if len(m.Feet) == 0 {
+			continue
+		}
+		is := func(k int) (up, left, axial float64) {
+			if i < len(plan.Moves) && k < len(plan.Moves[i]) {
+				f := plan.Moves[i][k]
+				return f.Up, f.Left, f.Axial
+			}
+			return 0, 0, 0
+		}
+		_, _, axial := is(0)
+		r := moveRow{Head: words.Clean(m.Name), Axial: &field{
+			Name: fmt.Sprintf("axial.%d", i), Label: words.Clean(m.Name) + ": along", Value: signed(axial)}}
+		for k := range m.Feet {
+			name := words.Clean(m.Feet[k].Name)
+			up, left, _ := is(k)
+			r.Feet = append(r.Feet, row{Head: name, Fields: []*field{
+				{Name: fmt.Sprintf("up.%d.%d", i, k), Label: r.Head + " " + name + ": up", Value: signed(up)},
+				{Name: fmt.Sprintf("left.%d.%d", i, k), Label: r.Head + " " + name + ": left", Value: signed(left)},
+			}})
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// fragment is a document as a part of a page.
+func fragment(of *doc.Doc, level int) (template.HTML, error) {
+	var b bytes.Buffer
+	if err := of.Fragment(&b, level); err != nil {
+		return "", err
+	}
+	return template.HTML(presented(b.String())), nil
+}
+
+var styled = regexp.MustCompile(`\sstyle="([^"]*)"`)
+
+// presented has what drawings say in style attributes, which the policy of the page forbids,
+// as attributes of their own.
+func presented(html string) string {
+	return styled.ReplaceAllStringFunc(html, func(s string) string {
+		var b strings.Builder
+		for _, rule := range strings.Split(styled.FindStringSubmatch(s)[1], ";") {
+			name, value, ok := strings.Cut(rule, ":")
+			if ok {
+				fmt.Fprintf(&b, ` %s="%s"`, strings.TrimSpace(name), strings.TrimSpace(value))
+			}
+		}
+		return b.String()
+	})
+}

@@ -1,0 +1,351 @@
+package explore_test
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"html"
+	"io"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/cmd/internal/cli"
+)
+
+// patience is how long a test waits for what has to come: far longer than it takes.
+const patience = 2 * time.Minute
+
+// example is a copy of a train file of the examples.
+func example(t *testing.T, name string) string {
+	text, err := os.ReadFile("../../../examples/" + name + ".toml")
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), name+".toml")
+	require.NoError(t, os.WriteFile(path, text, 0o644))
+	return path
+}
+
+// run is the program, with what it wrote.
+func run(args ...string) (code int, stdout, stderr string) {
+	var out, err bytes.Buffer
+	code = cli.Run(args, strings.NewReader(""), &out, &err)
+	return code, out.String(), err.String()
+}
+
+// A served is a page that is served until the test ends.
+type served struct {
+	t       *testing.T
+	address string // of the train
+	origin  string
+	desk    string
+	done    chan int
+	once    sync.Once
+}
+
+// serve starts the program on a train file.
+func serve(t *testing.T, file string) *served {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	return start(t, file)
+}
+
+func start(t *testing.T, file string) *served {
+	in, out := io.Pipe()
+	s := &served{t: t, done: make(chan int, 1)}
+	go func() {
+		s.done <- cli.Run([]string{"explore", file, "--no-open"}, strings.NewReader(""), out, io.Discard)
+		out.Close()
+	}()
+	line, err := bufio.NewReader(in).ReadString('\n')
+	require.NoError(t, err)
+	s.address = strings.TrimSpace(line)
+	at, err := url.Parse(s.address)
+	require.NoError(t, err)
+	s.origin = "http://" + at.Host
+	s.open()
+	t.Cleanup(s.end)
+	return s
+}
+
+// open opens a desk of its own, as a new page of the browser does.
+func (s *served) open() string {
+	r, err := http.Get(s.address)
+	require.NoError(s.t, err)
+	defer r.Body.Close()
+	require.Equal(s.t, http.StatusOK, r.StatusCode)
+	s.desk = r.Request.URL.String()
+	return s.desk
+}
+
+func (s *served) end() {
+	s.once.Do(func() {
+		s.post("end", nil)
+		select {
+		case code := <-s.done:
+			assert.Zero(s.t, code)
+		case <-time.After(patience):
+			s.t.Error("the program does not end")
+		}
+	})
+}
+
+// post sends a form as the page does.
+func (s *served) post(to string, form url.Values) (int, string) {
+	r, err := http.NewRequest("POST", s.desk+to, strings.NewReader(form.Encode()))
+	require.NoError(s.t, err)
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Origin", s.origin)
+	r.Header.Set("X-Part", "1")
+	return s.send(r)
+}
+
+func (s *served) send(r *http.Request) (int, string) {
+	got, err := http.DefaultClient.Do(r)
+	require.NoError(s.t, err)
+	defer got.Body.Close()
+	body, err := io.ReadAll(got.Body)
+	require.NoError(s.t, err)
+	return got.StatusCode, string(body)
+}
+
+func (s *served) get(path string) (int, string) {
+	r, err := http.NewRequest("GET", s.desk+path, nil)
+	require.NoError(s.t, err)
+	return s.send(r)
+}
+
+// ask sends a question and waits for its answer.
+func (s *served) ask(pairs ...string) string {
+	form := url.Values{}
+	for n := 0; n < len(pairs); n += 2 {
+		form.Set(pairs[n], pairs[n+1])
+	}
+	code, body := s.post("do", form)
+	require.Equal(s.t, http.StatusOK, code, body)
+	return s.settled()
+}
+
+// settled is the page when nothing is looked for any more.
+func (s *served) settled() string {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		code, body := s.get("part")
+		require.Equal(s.t, http.StatusOK, code, body)
+		if !strings.Contains(body, "aria-busy") {
+			return body
+		}
+	}
+	require.Fail(s.t, "no answer")
+	return ""
+}
+
+// column are the values of a row of the table of cases.
+func column(t *testing.T, page, name string) []string {
+	row := regexp.MustCompile(`(?s)<tr><th scope="row">` + name + `</th>(.*?)</tr>`).FindStringSubmatch(page)
+	require.NotNil(t, row, "no row %s", name)
+	var out []string
+	for _, c := range regexp.MustCompile(`(?s)<td[^>]*>(.*?)</td>`).FindAllStringSubmatch(row[1], -1) {
+		text := html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(c[1], ""))
+		out = append(out, strings.ReplaceAll(text, "\u00a0", " "))
+	}
+	return out
+}
+
+// words are a command line as a shell takes it apart.
+func words(t *testing.T, line string) []string {
+	var out []string
+	for _, w := range regexp.MustCompile(`'[^']*'|\S+`).FindAllString(line, -1) {
+		out = append(out, strings.Trim(w, "'"))
+	}
+	return out
+}
+
+// byCommand runs the command that stands on the page, on the files that the page exports, and
+// gives the plan of it as JSON.
+func (s *served) byCommand(page string) map[string]any {
+	t := s.t
+	line := regexp.MustCompile(`<code>(.*?)</code>`).FindStringSubmatch(page)
+	require.NotNil(t, line)
+	args := words(t, html.UnescapeString(line[1]))
+	require.Equal(t, []string{"leastmove", "plan"}, args[:2])
+	folder := t.TempDir()
+	for n := 2; n < len(args); n++ {
+		kind := map[bool]string{true: "toml", false: "moves"}[n == 2]
+		if n == 2 || args[n-1] == "--plan" {
+			code, body := s.get("export/" + kind)
+			require.Equal(t, http.StatusOK, code, body)
+			args[n] = filepath.Join(folder, filepath.Base(args[n]))
+			require.NoError(t, os.WriteFile(args[n], []byte(body), 0o644))
+		}
+	}
+	_, out, said := run(append(args[1:], "--format", "json")...)
+	var plan map[string]any
+	require.NoError(t, json.Unmarshal([]byte(out), &plan), said)
+	code, body := s.get("export/json")
+	require.Equal(t, http.StatusOK, code, body)
+	assert.Equal(t, out, body, "plan, JSON")
+	return plan
+}
+
+// What stands on the page is what the command beside it prints, for every kind of question.
+func TestPageSaysWhatTheCommandPrints(t *testing.T) {
+	s := serve(t, example(t, "turbine-gear-compressor"))
+	same := func(page string, at int) {
+		t.Helper()
+		plan := s.byCommand(page)
+		total, ok := plan["total"].(float64)
+		require.True(t, ok)
+		assert.Contains(t, column(t, page, "total")[at], fmt.Sprintf("%.2f mm", total))
+	}
+	page := s.settled()
+	same(page, 0)
+	page = s.ask("what", "machine", "name", "compressor", "to", "hold")
+	same(page, 1)
+	s.ask("what", "look", "case", "0")
+	same(s.ask("what", "aim", "strategy", "least-total", "use", "50", "chance", ""), 2)
+	s.ask("what", "look", "case", "0")
+	same(s.ask("what", "aim", "strategy", "closest"), 3)
+	s.ask("what", "look", "case", "0")
+	page = s.ask("what", "values", "coupling.1.limit.angle", "0.5", "machine.1.foot.0.hole", "40",
+		"scale.machine.0.growth", "1.2")
+	assert.Contains(t, page, "(changed)")
+	same(page, 4)
+	s.ask("what", "look", "case", "0")
+	page = s.ask("what", "moves", "up.1.0", "0.85", "up.1.1", "0.65", "up.1.2", "0.6", "up.1.3", "0.4")
+	assert.Contains(t, page, "IT DOES NOT HOLD")
+	same(page, 5)
+}
+
+func TestOptionIsTaken(t *testing.T) {
+	s := serve(t, example(t, "base-bound"))
+	page := s.settled()
+	assert.Contains(t, page, "With an option")
+	page = s.ask("what", "option", "number", "1")
+	plan := s.byCommand(page)
+	assert.Equal(t, "planned", plan["status"])
+	assert.Contains(t, column(t, page, "total")[1], fmt.Sprintf("%.2f", plan["total"]))
+}
+
+func TestChangesAreTakenBackOneByOne(t *testing.T) {
+	s := serve(t, example(t, "turbine-gear-compressor"))
+	first := column(t, s.settled(), "total")[0]
+	s.ask("what", "machine", "name", "compressor", "to", "hold")
+	page := s.ask("what", "aim", "use", "60", "strategy", "least-total")
+	ids := regexp.MustCompile(`name="id" value="(\d+)"`).FindAllStringSubmatch(page, -1)
+	require.Len(t, ids, 2)
+	page = s.ask("what", "undo", "id", ids[0][1])
+	assert.Contains(t, page, "<code>leastmove plan turbine-gear-compressor.toml --use 0.6</code>")
+	page = s.ask("what", "undo", "id", ids[1][1])
+	assert.Equal(t, []string{first, first}, column(t, page, "total"))
+	// A value that is typed as the file has it is no change.
+	page = s.ask("what", "values", "machine.1.foot.0.hole", "40")
+	assert.Contains(t, page, "hole 40")
+	page = s.ask("what", "values", "machine.1.foot.0.hole", "")
+	assert.NotContains(t, page, "hole 40")
+}
+
+func TestSixCasesStandSideBySide(t *testing.T) {
+	s := serve(t, example(t, "turbine-gear-compressor"))
+	for n, use := range []string{"95", "90", "85", "80", "75", "60"} {
+		s.ask("what", "look", "case", "0")
+		page := s.ask("what", "aim", "use", use)
+		s.ask("what", "name", "name", "use "+use)
+		assert.Len(t, column(t, page, "total"), n+2)
+	}
+	page := s.settled()
+	assert.Contains(t, page, "use 95")
+	shares := column(t, page, "share of limit")
+	assert.Len(t, shares, 7)
+	assert.NotContains(t, shares, "–")
+	s.ask("what", "look", "case", "0")
+	page = s.ask("what", "aim", "use", "50")
+	assert.Contains(t, page, "take one away first")
+	assert.Len(t, column(t, page, "total"), 7)
+}
+
+// The page follows the file, shows its faults at their lines, and never writes over what
+// someone else wrote.
+func TestFileIsFollowedAndWritten(t *testing.T) {
+	file := example(t, "turbine-gear-compressor")
+	s := serve(t, file)
+	s.settled()
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	s.ask("what", "values", "machine.1.foot.0.hole", "40")
+	until := func(says string) string {
+		t.Helper()
+		for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+			if _, page := s.get("part"); strings.Contains(page, says) {
+				return page
+			}
+		}
+		_, page := s.get("part")
+		require.Contains(t, page, says)
+		return ""
+	}
+	save := func(text string) { require.NoError(t, os.WriteFile(file, []byte(text), 0o644)) }
+
+	save(strings.Replace(string(text), "title", "titel", 1))
+	page := until("can't be used as it was saved last")
+	assert.Contains(t, page, "did you mean &#34;title&#34;?")
+	assert.Contains(t, page, "hole 40", "the last train that could be used stays")
+	save(strings.Repeat("\x00\xffnoise", 600_000)) // 4 MiB
+	until("at most 4194304 are read")
+	require.NoError(t, os.Remove(file))
+	until("there is no file")
+	save(strings.Replace(string(text), "invented", "looked at", 1))
+	page = until("looked at")
+	assert.NotContains(t, page, "can't be used")
+	s.settled()
+
+	code, page := s.post("save", nil)
+	assert.Equal(t, http.StatusOK, code)
+	assert.Contains(t, page, "toml is written.")
+	now, err := os.ReadFile(file)
+	require.NoError(t, err)
+	was := strings.Split(strings.Replace(string(text), "invented", "looked at", 1), "\n")
+	is := strings.Split(string(now), "\n")
+	require.Len(t, is, len(was))
+	changed := 0
+	for n := range was {
+		if was[n] != is[n] {
+			changed++
+			assert.Contains(t, is[n], "hole   = 40")
+		}
+	}
+	assert.Equal(t, 1, changed)
+}
+
+func TestChangedFileIsNotWrittenOver(t *testing.T) {
+	file := example(t, "turbine-gear-compressor")
+	x := cli.Explored(file)
+	text, err := x.Load()
+	require.NoError(t, err)
+	other := append([]byte("# by someone else\n"), text...)
+	require.NoError(t, os.WriteFile(file, other, 0o644))
+	assert.ErrorContains(t, x.Save([]byte("new"), text), "was changed meanwhile")
+	now, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.Equal(t, string(other), string(now))
+	require.NoError(t, x.Save([]byte("new"), other))
+}
+
+func TestSecondStartSaysSo(t *testing.T) {
+	file := example(t, "base-bound")
+	s := serve(t, file)
+	code, out, said := run("explore", file, "--no-open")
+	assert.Zero(t, code)
+	assert.Equal(t, s.address, strings.TrimSpace(out))
+	assert.Contains(t, said, "open already")
+	s.end()
+	next := start(t, file)
+	assert.NotEqual(t, s.address, next.address)
+}
