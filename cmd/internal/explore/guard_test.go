@@ -77,7 +77,7 @@ func TestOnlyThePageMayAsk(t *testing.T) {
 // What a train file or a form says stays text, and nothing on the page needs a style or a
 // script within it.
 func TestHostileNamesStayText(t *testing.T) {
-	s := serve(t, example(t, "turbine-gear-compressor"))
+	s := serve(t, example(t, "turbine"))
 	s.settled()
 	s.ask("what", "machine", "name", "compressor", "to", "hold")
 	page := s.ask("what", "name", "name", `<img src=x onerror=alert(1)>`)

@@ -77,7 +77,7 @@
 
   document.addEventListener("submit", (e) => {
     const form = e.target;
-    if (!form.closest("[data-part]")) return;
+    if (!form.closest("[data-part]") || form.getAttribute("action") === "end") return;
     e.preventDefault();
     load(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(new FormData(form, e.submitter)) });
   });

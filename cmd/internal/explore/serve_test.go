@@ -28,7 +28,7 @@ const patience = time.Minute
 
 // example is a copy of a train file of the examples.
 func example(t *testing.T, name string) string {
-	text, err := os.ReadFile("../../../examples/" + name + ".toml")
+	text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 	require.NoError(t, err)
 	path := filepath.Join(t.TempDir(), name+".toml")
 	require.NoError(t, os.WriteFile(path, text, 0o644))
@@ -197,7 +197,7 @@ func (s *served) byCommand(page string) map[string]any {
 
 // What stands on the page is what the command beside it prints, for every kind of question.
 func TestPageSaysWhatTheCommandPrints(t *testing.T) {
-	s := serve(t, example(t, "turbine-gear-compressor"))
+	s := serve(t, example(t, "turbine"))
 	same := func(page string, at int) {
 		t.Helper()
 		plan := s.byCommand(page)
@@ -235,14 +235,14 @@ func TestOptionIsTaken(t *testing.T) {
 }
 
 func TestChangesAreTakenBackOneByOne(t *testing.T) {
-	s := serve(t, example(t, "turbine-gear-compressor"))
+	s := serve(t, example(t, "turbine"))
 	first := column(t, s.settled(), "total")[0]
 	s.ask("what", "machine", "name", "compressor", "to", "hold")
 	page := s.ask("what", "aim", "use", "60", "strategy", "least-total")
 	ids := regexp.MustCompile(`name="id" value="(\d+)"`).FindAllStringSubmatch(page, -1)
 	require.Len(t, ids, 2)
 	page = s.ask("what", "undo", "id", ids[0][1])
-	assert.Contains(t, page, "<code>leastmove plan turbine-gear-compressor.toml --use 0.6</code>")
+	assert.Contains(t, page, "<code>leastmove plan turbine.toml --use 0.6</code>")
 	page = s.ask("what", "undo", "id", ids[1][1])
 	assert.Equal(t, []string{first, first}, column(t, page, "total"))
 	// A value that is typed as the file has it is no change.
@@ -253,7 +253,7 @@ func TestChangesAreTakenBackOneByOne(t *testing.T) {
 }
 
 func TestSixCasesStandSideBySide(t *testing.T) {
-	s := serve(t, example(t, "turbine-gear-compressor"))
+	s := serve(t, example(t, "turbine"))
 	for n, use := range []string{"95", "90", "85", "80", "75", "60"} {
 		s.ask("what", "look", "case", "0")
 		page := s.ask("what", "aim", "use", use)
@@ -274,7 +274,7 @@ func TestSixCasesStandSideBySide(t *testing.T) {
 // The page follows the file, shows its faults at their lines, and never writes over what
 // someone else wrote.
 func TestFileIsFollowedAndWritten(t *testing.T) {
-	file := example(t, "turbine-gear-compressor")
+	file := example(t, "turbine")
 	s := serve(t, file)
 	s.settled()
 	text, err := os.ReadFile(file)
@@ -308,7 +308,7 @@ func TestFileIsFollowedAndWritten(t *testing.T) {
 
 	code, page := s.post("save", nil)
 	assert.Equal(t, http.StatusOK, code)
-	assert.Contains(t, page, "toml is written.")
+	assert.Contains(t, page, "turbine.toml is written.")
 	now, err := os.ReadFile(file)
 	require.NoError(t, err)
 	was := strings.Split(strings.Replace(string(text), "(invented example)", "(looked at)", 1), "\n")
@@ -325,7 +325,7 @@ func TestFileIsFollowedAndWritten(t *testing.T) {
 }
 
 func TestChangedFileIsNotWrittenOver(t *testing.T) {
-	file := example(t, "turbine-gear-compressor")
+	file := example(t, "turbine")
 	x := cli.Explored(file)
 	text, err := x.Load()
 	require.NoError(t, err)

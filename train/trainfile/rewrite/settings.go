@@ -78,7 +78,8 @@ func below(n *tree.Node, key string) *tree.Node {
 	return nil
 }
 
-// With is the text with values set: in their places, or added to the tables that are there. All else stays as it is, comments too.
+// With is the text with values set: in their places, or added to the tables that are there. All
+// else stays as it is, comments too.
 func (t *Text) With(all []Setting) (string, error) {
 	e := &editor{text: t.text}
 	type owned struct {
