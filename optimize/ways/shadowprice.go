@@ -39,23 +39,35 @@ func shadowPrices(ctx context.Context, m *optimize.Solver, use float64) []optimi
 		seen[s.Limit] = true
 		w := optimize.ShadowPrice{Constraint: s.Constraint, Feet: feet, Price: shadowPrice(m.Model, s.Limit, feet, use,
 			base.Proof.Certificate.Pull)}
-		if w.Price < leastPrice || !solveAnew(ctx, m, &w, use, base.Bound) {
+		if w.Price < leastPrice {
 			continue
 		}
+		w.By = usual(m.Plan.Train, w.Constraint)
 		out = append(out, w)
 	}
 	slices.SortStableFunc(out, func(a, b optimize.ShadowPrice) int { return cmp.Compare(b.Price*b.By, a.Price*a.By) })
-	return out
+	out = out[:min(len(out), mostPrices)]
+	known := out[:0]
+	for _, w := range out {
+		if ctx.Err() == nil && solveAnew(ctx, m, &w, use, base.Bound) {
+			known = append(known, w)
+		}
+	}
+	return known
 }
 
-// leastPrice is the price below which a limit costs nothing worth saying.
-const leastPrice = 1e-6
+const (
+	// leastPrice is the price below which a limit costs nothing worth saying.
+	leastPrice = 1e-6
+	// mostPrices is how many limits are solved anew for at most.
+	mostPrices = 40
+)
 
 // solveAnew solves anew with the limit wider and closer; false where what it says
 // of a wider limit is not proven.
 func solveAnew(ctx context.Context, m *optimize.Solver, w *optimize.ShadowPrice, use, bound float64) bool {
 	t, goal := m.Plan.Train, mip.Goal{Use: use}
-	w.By, w.Closer = usual(t, w.Constraint), math.Inf(1)
+	w.Closer = math.Inf(1)
 	wide := optimize.Build(widened(w, t, w.By), m.Linearization)
 	wider := bnb.Relax(ctx, &wide.Problem, goal)
 	if !optimize.Verified(ctx, &wide.Problem, wider.Claim, wider.Proof) {

@@ -119,16 +119,31 @@ func (r Report) Count(s Severity) int {
 	return n
 }
 
-// String is every fault, in file order.
+// inFull is how many faults of one severity are told in full. One mistake that was made at
+// every machine says the same of each of them.
+const inFull = 20
+
+// String is the faults in file order, and how many more there are than are told in full.
 func (r Report) String() string {
 	var b strings.Builder
+	var told [Note + 1]int
 	for _, f := range r {
-		b.WriteString(f.String())
+		if told[f.Severity]++; told[f.Severity] <= inFull {
+			b.WriteString(f.String())
+		}
+	}
+	for s, n := range told {
+		switch more := n - inFull; {
+		case more == 1:
+			fmt.Fprintf(&b, "1 more %s is not shown\n", Severity(s))
+		case more > 1:
+			fmt.Fprintf(&b, "%d more %ss are not shown\n", more, Severity(s))
+		}
 	}
 	return b.String()
 }
 
-// WriteTo writes every fault, in file order.
+// WriteTo writes what String says.
 func (r Report) WriteTo(w io.Writer) (int64, error) {
 	n, err := io.WriteString(w, r.String())
 	return int64(n), err

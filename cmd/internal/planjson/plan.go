@@ -41,7 +41,7 @@ type Plan struct {
 	Chance    *Chance    `json:"chance,omitempty" about:"probability that the couplings end within limits"`
 	Ends      []End      `json:"ends,omitempty" about:"active constraints: limits that the plan just meets"`
 	Prices    []Price    `json:"prices,omitempty" about:"totals at other shares of the coupling limits"`
-	Worth     []Worth    `json:"worth,omitempty" about:"what limits cost, the largest saving first"`
+	Worth     []Worth    `json:"worth,omitempty" about:"what limits cost, the largest saving first; at most 40"`
 	Packs     []Pieces   `json:"packs,omitempty" about:"shim packs, shim by shim"`
 	Shims     []Shim     `json:"shims,omitempty" about:"shims to be put in, by thickness"`
 	Soft      []Soft     `json:"soft,omitempty" about:"soft feet, to be filled first"`
