@@ -62,21 +62,12 @@ func (s streams) made(r renewal, src *source) (string, []rewrite.Change, error) 
 			"are taken as made: leave --plan out, and state in the new file what was moved",
 			r.plan, p.Status, statusPlanned, statusTried)
 	}
-	moves, faults := p.Moves(src.train)
-	if faults == nil {
-		faults = p.Edited()
-	}
-	if faults == nil {
-		faults = p.Fits(src.train)
-	}
-	if faults != nil {
+	text, changes, faults, err := withMoves(p, src)
+	switch {
+	case faults != nil:
 		return "", nil, s.faulty(r.plan, faults)
-	}
-	now := cut(src.train, p).Made(moves)
-	pieced(now, src.train, p)
-	text, changes, err := rewrite.WithMoves(src.text, src.train, now)
-	if err != nil {
-		return "", nil, ours(err)
+	case err != nil:
+		return "", nil, err
 	}
 	// The gaps that the file has were filled: what is left may not be enough for them.
 	corrected, err := rewrite.SoftFootCorrected([]byte(text))
@@ -94,6 +85,28 @@ func (s streams) made(r renewal, src *source) (string, []rewrite.Change, error) 
 		}
 	}
 	return text, changes, nil
+}
+
+// withMoves is the text of a train file with the moves of a plan made; what is wrong with the
+// plan is told.
+func withMoves(p *planjson.File, src *source) (string, []rewrite.Change, planjson.Report, error) {
+	moves, faults := p.Moves(src.train)
+	if faults == nil {
+		faults = p.Edited()
+	}
+	if faults == nil {
+		faults = p.Fits(src.train)
+	}
+	if faults != nil {
+		return "", nil, faults, nil
+	}
+	now := cut(src.train, p).Made(moves)
+	pieced(now, src.train, p)
+	text, changes, err := rewrite.WithMoves(src.text, src.train, now)
+	if err != nil {
+		return "", nil, nil, ours(err)
+	}
+	return text, changes, nil, nil
 }
 
 // statusPlanned and statusTried are those of plans whose moves may be made: the program's own,

@@ -21,6 +21,7 @@ import (
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/rewrite"
 )
 
 // An explored is a train file on the page of `explore`: it answers questions by the way of
@@ -204,4 +205,74 @@ func (x *explored) Save(text, was []byte) error {
 		return err
 	}
 	return output{path: path, mode: info.Mode().Perm()}.write(x.streams, text)
+}
+
+func (x *explored) After(ctx context.Context, q *explore.Question, plan *view.Plan, stage int,
+	read []rewrite.Setting) (*explore.After, error) {
+	refuse := func(text string) (*explore.After, error) {
+		return &explore.After{Refused: strings.TrimSpace(text)}, nil
+	}
+	j, err := x.job(q, formatJSON)
+	if err != nil {
+		a, err := refusal(err)
+		if err != nil {
+			return nil, err
+		}
+		return refuse(a.Refused)
+	}
+	work := view.Order(plan)
+	if stage < 0 || stage >= len(work.Stages) {
+		return refuse("the plan has no such stage")
+	}
+	// The plan so far, as verify reads it.
+	r, err := view.Replay(ctx, j.src.train, work.Stages[stage].Done, j.Options)
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	if err := replayJSON(&b, r, j.layout); err != nil {
+		return nil, err
+	}
+	p, faults := planjson.Read(b.Bytes(), planjson.Options{Nearest: nearest})
+	if p == nil {
+		return nil, errors.New(faults.Text("the moves so far"))
+	}
+	// The train as it is now.
+	text, _, faults, err := withMoves(p, j.src)
+	switch {
+	case err != nil:
+		return nil, err
+	case faults != nil:
+		return refuse(faults.Text("the moves so far"))
+	}
+	if text, err = rewrite.SoftFootCorrected([]byte(text)); err != nil {
+		return nil, ours(err)
+	}
+	now, err := rewrite.Open([]byte(text))
+	if err == nil {
+		text, err = now.With(read)
+	}
+	if err != nil {
+		return refuse(err.Error())
+	}
+	after := x.parsed([]byte(text))
+	if after.src.train == nil {
+		return refuse(after.report.String())
+	}
+	given, faults := p.Given(after.src.train)
+	if faults != nil {
+		return refuse(faults.Text("the moves so far"))
+	}
+	j.Brief = true
+	v, odds, err := view.Verify(ctx, given, after.src.train, j.Options)
+	switch {
+	case err != nil:
+		return nil, err
+	case odds != nil:
+		return refuse(p.AtOdds(after.src.train, odds).Text("the moves so far"))
+	}
+	return &explore.After{
+		Stage: work.CheckStage(stage, after.src.train), Verified: v, Text: []byte(text),
+		Layout: pages.Page{Input: view.Input{Warnings: after.src.warnings()}},
+	}, nil
 }

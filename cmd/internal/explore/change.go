@@ -51,6 +51,18 @@ func (c *change) excludes(o *change) bool {
 type acase struct {
 	name    string
 	changes []*change
+	own     *source // a file of its own: the train after some of the moves; nil: that of the page
+}
+
+// with is the same case with other changes.
+func (c *acase) with(changes []*change) *acase { return &acase{c.name, changes, c.own} }
+
+// on is the file that the changes are made to.
+func (c *acase) on(base *source) *source {
+	if c.own != nil {
+		return c.own
+	}
+	return base
 }
 
 // add makes a change, in the place of those that it excludes.
@@ -69,6 +81,7 @@ func (c *acase) drop(id int) {
 // question is what a case asks of a text. Changes for which it has no place are left out, and
 // say so.
 func (c *acase) question(base *source) *Question {
+	base = c.on(base)
 	q := &Question{Text: base.text, Files: base.Files}
 	var all []rewrite.Setting
 	for _, ch := range c.changes {

@@ -1,4 +1,224 @@
 package explore
 
-// A crew is the work that a desk follows.
-type crew struct{}
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"leastmove/cmd/internal/chart"
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+	"leastmove/train/trainfile/rewrite"
+)
+
+// A crew is the work on a plan that a desk follows: what was read after a stage.
+type crew struct {
+	of    key // the question whose plan it is
+	stage int
+	typed map[string]string // by the names of fields
+	after *After            // nil: not set beside the plan yet
+}
+
+// A crewPage is what is shown of it.
+type crewPage struct {
+	Stages []numbered
+	Stage  int
+	Panels []panel // couplings, with what is to be read
+}
+
+// readPrefix begins the names of the inputs that readings are typed into.
+const readPrefix = "read."
+
+// follows are the stages of a plan and the readings to be typed; nil: there is nothing to follow.
+// The lock is held.
+func (d *desk) follows(a *Answer, q *Question) *crewPage {
+	if a == nil || a.Replayed != nil || a.Plan == nil || a.Plan.Moves == nil || a.Plan.Relieved != nil ||
+		a.Plan.Provisional || d.base.Train.Survey != nil {
+		return nil
+	}
+	out := &crewPage{}
+	for n, name := range pages.StageNames(a.Plan) {
+		out.Stages = append(out.Stages, numbered{n, name})
+	}
+	text, err := rewrite.Open(q.Text)
+	if err != nil || out.Stages == nil {
+		return nil
+	}
+	typed := map[string]string{}
+	if d.crew != nil && d.crew.of == q.key() {
+		out.Stage, typed = d.crew.stage, d.crew.typed
+	}
+	p := &paneller{Formatter: words.FormatterOf(a.Plan.Train), t: a.Plan.Train, was: text, now: text}
+	for i := range a.Plan.Train.Couplings {
+		c := p.coupling(i)
+		var kept []group
+		for _, g := range c.Groups {
+			if g.Caption == limitsCaption {
+				continue
+			}
+			g.Scale = ""
+			n := len(g.Heads)
+			if strings.HasPrefix(g.Heads[n-1], "sag") {
+				n--
+			}
+			g.Heads = g.Heads[:n]
+			for k := range g.Rows {
+				g.Rows[k].Fields = g.Rows[k].Fields[:n]
+				for _, f := range g.Rows[k].Fields {
+					f.Name = readPrefix + f.Name
+					f.Label += ", read now"
+					f.Value = typed[f.Name]
+				}
+			}
+			if n > 0 {
+				kept = append(kept, g)
+			}
+		}
+		if c.Groups = kept; kept != nil {
+			out.Panels = append(out.Panels, c)
+		}
+	}
+	return out
+}
+
+// read sets what was typed beside the plan. Of a coupling all is typed, or nothing: then it
+// stands as it was.
+func (d *desk) read(r *http.Request, f url.Values) {
+	d.mu.Lock()
+	if d.base.Train == nil {
+		d.mu.Unlock()
+		return
+	}
+	d.said = ""
+	q := d.current().question(d.base)
+	a := d.answers[q.key()]
+	page := d.follows(a, q)
+	if page == nil {
+		d.said = "There is no plan whose work can be followed."
+		d.mu.Unlock()
+		return
+	}
+	stage, _ := strconv.Atoi(f.Get("stage"))
+	c := &crew{of: q.key(), stage: stage, typed: map[string]string{}}
+	d.crew = c
+	var read []rewrite.Setting
+	for _, p := range page.Panels {
+		var missing string
+		before := len(read)
+		for _, g := range p.Groups {
+			for _, row := range g.Rows {
+				for _, fl := range row.Fields {
+					typed := strings.TrimSpace(f.Get(fl.Name))
+					if fl.Was == "" && typed == "" {
+						continue // it is not read there
+					}
+					c.typed[fl.Name] = typed
+					n, ok := number(strings.ReplaceAll(typed, "−", "-"))
+					switch {
+					case typed == "":
+						missing = fl.Label
+					case !ok:
+						d.said = fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
+						d.mu.Unlock()
+						return
+					default:
+						read = append(read, rewrite.Setting{
+							Path: strings.Split(strings.TrimPrefix(fl.Name, readPrefix), "."), Value: n})
+					}
+				}
+			}
+		}
+		if missing != "" && len(read) > before {
+			d.said = missing + ": there is nothing typed."
+			d.mu.Unlock()
+			return
+		}
+	}
+	if read == nil {
+		d.said = "Type what was read, of every coupling at a machine that was moved."
+		d.mu.Unlock()
+		return
+	}
+	d.mu.Unlock()
+	after := d.server.after(r.Context(), d.program, q, a.Plan, stage, read)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if after == nil {
+		return
+	}
+	if c.after = after; after.Refused != "" {
+		d.said = "That can't be used: see below."
+	}
+}
+
+// after sets readings beside a plan, in its turn; nil: it was ended before.
+func (s *server) after(ctx context.Context, p Program, q *Question, plan *view.Plan, stage int,
+	read []rewrite.Setting) *After {
+	select {
+	case s.turns <- struct{}{}:
+		defer func() { <-s.turns }()
+	case <-ctx.Done():
+		return nil
+	}
+	var out *After
+	_, err := guarded(func() (*Answer, error) {
+		var err error
+		out, err = p.After(ctx, q, plan, stage, read)
+		return nil, err
+	})
+	if err != nil {
+		return &After{Refused: "fault of the program, please report it with the train file: " + err.Error()}
+	}
+	return out
+}
+
+// anew starts a case from how the train is now.
+func (d *desk) anew() {
+	c := d.crew
+	if c == nil || c.after == nil || c.after.Text == nil {
+		d.said = "There are no readings to plan from."
+		return
+	}
+	if len(d.cases) > mostCases {
+		d.said = fmt.Sprintf("There are %d cases: take one away first.", mostCases)
+		return
+	}
+	own := readSource(d.program, c.after.Text)
+	if own.Train == nil || own.fields == nil {
+		d.said = "The train can't be planned from these readings."
+		return
+	}
+	d.cases = append(d.cases, &acase{name: fmt.Sprintf("after stage %d", c.stage+1), own: own})
+	d.now, d.crew = len(d.cases)-1, nil
+}
+
+// crewDoc is what comes of the readings, as a part of the page.
+func crewDoc(p *page, c *crew, file string) error {
+	after := c.after
+	if after.Refused != "" {
+		p.CrewRefused = after.Refused
+		return nil
+	}
+	all := []*doc.Doc{pages.StageDoc(after.Stage, after.Verified)}
+	if !after.Stage.GoOn || c.stage == len(after.Stage.Order.Stages)-1 {
+		v, err := pages.VerifyDoc(after.Verified, after.Layout, "the plan", pages.File{Name: file},
+			chart.FiguresAfter(after.Verified.Figures()))
+		if err != nil {
+			return err
+		}
+		all = append(all, v)
+	}
+	for _, one := range all {
+		html, err := fragment(one, 2)
+		if err != nil {
+			return err
+		}
+		p.Crew += html
+	}
+	return nil
+}

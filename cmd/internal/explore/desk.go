@@ -82,7 +82,7 @@ func (d *desk) ask(all ...*change) {
 		d.cases = append(d.cases, &acase{name: d.freeName()})
 		d.now = len(d.cases) - 1
 	}
-	c := &acase{name: d.current().name, changes: d.current().changes}
+	c := d.current().with(d.current().changes)
 	for _, n := range all {
 		d.ids++
 		n.id = d.ids

@@ -23,6 +23,7 @@ import (
 	"leastmove/cmd/internal/view"
 	"leastmove/train"
 	"leastmove/train/trainfile"
+	"leastmove/train/trainfile/rewrite"
 )
 
 // A Program is what the commands do with a train file, or with a text that may become one.
@@ -39,6 +40,9 @@ type Program interface {
 	Plan(ctx context.Context, q *Question, tell func(string), first func(*Answer)) (*Answer, error)
 	// Write writes a result of a question: a name of Exports.
 	Write(ctx context.Context, w io.Writer, q *Question, what string) error
+	// After sets what the crew read after a stage of a plan beside what it should read. read are
+	// the readings, in the text that question has.
+	After(ctx context.Context, q *Question, plan *view.Plan, stage int, read []rewrite.Setting) (*After, error)
 	// Save puts a text into the file, whole or not at all, if the file is still as it was.
 	Save(text, was []byte) error
 }
@@ -86,6 +90,15 @@ type Answer struct {
 	Refused  string   // why there is no plan: a word on the input; "": there is one
 	Notes    []string // what the command says beside it
 	Stopped  bool     // it was stopped: what was known by then
+}
+
+// An After is what was read after a stage of the work.
+type After struct {
+	Stage    *view.StageCheck
+	Verified *view.Verified
+	Layout   pages.Page
+	Text     []byte // the train file with the moves so far made, and these readings
+	Refused  string // why there is nothing else; "": there is
 }
 
 // Exports are the results that are written, by the ends of their files' names.

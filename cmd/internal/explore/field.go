@@ -28,6 +28,9 @@ type row struct {
 	Fields []*field
 }
 
+// limitsCaption heads the limits of a coupling.
+const limitsCaption = "Limits"
+
 // A group is a table of fields.
 type group struct {
 	Caption string
@@ -187,7 +190,7 @@ func (p *paneller) coupling(i int) panel {
 	out := panel{ID: fmt.Sprintf("coupling-%d", i), Heading: words.Clean(c.Name), Coupling: true}
 	length, move := p.LengthUnit(), p.MoveUnit()
 	limits := []column{{"limit.offset", "offset", move}, {"limit.angle", "angle", "mrad"}, {"limit.gap", "gap", length}}
-	g := group{Caption: "Limits", Rows: []row{p.rowOf("", out.Heading+" limit", at, limits)}}
+	g := group{Caption: limitsCaption, Rows: []row{p.rowOf("", out.Heading+" limit", at, limits)}}
 	if len(p.was.Keys(append(at[:2:2], "limit")...)) > 0 {
 		g.Scale = "scale." + strings.Join(append(at[:2:2], "limit"), ".")
 	}

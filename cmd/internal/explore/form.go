@@ -42,7 +42,7 @@ func (d *desk) do(f url.Values) {
 	case "undo":
 		id, _ := strconv.Atoi(f.Get("id"))
 		if d.now > 0 {
-			c := &acase{name: d.current().name, changes: d.current().changes}
+			c := d.current().with(d.current().changes)
 			c.drop(id)
 			d.cases[d.now] = c
 		}
@@ -59,6 +59,10 @@ func (d *desk) do(f url.Values) {
 			d.cases = slices.Delete(d.cases, d.now, d.now+1)
 			d.now--
 		}
+	case "anew":
+		d.anew()
+	case "leave":
+		d.crew = nil
 	case "stop":
 		d.stop()
 	default:
@@ -179,7 +183,7 @@ func (d *desk) values(f url.Values) {
 	}
 	var all []*change
 	var back []string
-	for _, p := range panels(d.base.Train, d.base.fields, now) {
+	for _, p := range panels(d.base.Train, d.current().on(d.base).fields, now) {
 		for _, g := range p.Groups {
 			factor := 1.0
 			if typed := strings.TrimSpace(f.Get(g.Scale)); g.Scale != "" && typed != "" {
@@ -295,14 +299,14 @@ func (d *desk) keep(name string) {
 	if name = caseName(name); name == "" {
 		name = d.freeName()
 	}
-	d.cases = append(d.cases, &acase{name: name, changes: slices.Clone(d.current().changes)})
+	d.cases = append(d.cases, &acase{name, slices.Clone(d.current().changes), d.current().own})
 	d.now = len(d.cases) - 1
 }
 
 // rename gives the case that is looked at a name.
 func (d *desk) rename(name string) {
 	if name = caseName(name); d.now > 0 && name != "" {
-		d.cases[d.now] = &acase{name: name, changes: d.current().changes}
+		d.cases[d.now] = &acase{name, d.current().changes, d.current().own}
 	}
 }
 

@@ -112,6 +112,14 @@ func (s *server) handler() http.Handler {
 		d.wait(r, brief)
 		shown(w, r, d)
 	})
+	atDesk("POST read", func(w http.ResponseWriter, r *http.Request, d *desk) {
+		if err := r.ParseForm(); err != nil {
+			http.Error(w, "the form is too large or broken", http.StatusBadRequest)
+			return
+		}
+		d.read(r, r.PostForm)
+		shown(w, r, d)
+	})
 	atDesk("POST save", func(w http.ResponseWriter, r *http.Request, d *desk) {
 		d.save()
 		shown(w, r, d)
@@ -266,7 +274,7 @@ func (d *desk) export(w http.ResponseWriter, r *http.Request) {
 // save writes the changed values into the file, if it is still as the page has it.
 func (d *desk) save() {
 	d.mu.Lock()
-	if d.base.Train == nil {
+	if d.base.Train == nil || d.current().own != nil {
 		d.mu.Unlock()
 		return
 	}

@@ -41,6 +41,10 @@ type page struct {
 	Told, Refused         string
 	Notes                 []string
 	Answer                template.HTML
+	Follow                *crewPage     // nil: there is no work to follow
+	Crew                  template.HTML // what came of the readings; "": nothing was read
+	CrewRefused           string
+	Own                   bool // the case has a file of its own
 }
 
 type tab struct {
@@ -93,9 +97,9 @@ func (d *desk) page() (*page, error) {
 	}
 	now, err := rewrite.Open(q.Text)
 	if err != nil {
-		now = d.base.fields
+		now = c.on(d.base).fields
 	}
-	p.Panels = panels(t, d.base.fields, now)
+	p.Panels = panels(t, c.on(d.base).fields, now)
 	for n := range p.Panels {
 		for _, ch := range c.changes {
 			if ch.flags != nil && ch.about() == "machine "+p.Panels[n].Machine {
@@ -112,7 +116,8 @@ func (d *desk) page() (*page, error) {
 		p.Chance = share(s)
 	}
 	p.FileUse = strconv.FormatFloat(100*t.Aim.Use, 'g', 4, 64)
-	p.Command = command(p.File, q, p.Edited)
+	p.Own = c.own != nil
+	p.Command = command(p.File, q, p.Edited || p.Own)
 	p.ExportName = strings.TrimSuffix(p.File, ".toml") + "-" + strings.ReplaceAll(c.name, " ", "-")
 	return p, d.answered(p, q)
 }
@@ -199,6 +204,13 @@ func (d *desk) answered(p *page, q *Question) error {
 		}
 	}
 	p.MoveRows = d.moveRows(a.Plan)
+	if p.Working {
+		return nil
+	}
+	p.Follow = d.follows(a, q)
+	if d.crew != nil && d.crew.of == k && d.crew.after != nil {
+		return crewDoc(p, d.crew, p.File)
+	}
 	return nil
 }
 

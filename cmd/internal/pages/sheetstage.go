@@ -14,7 +14,22 @@ import (
 // stage is one stage: what to do at the feet, and what dials show then.
 func (t *order) stage(n int) {
 	s := &t.work.Stages[n]
-	what := "packs"
+	t.section(t.stageTitle(n))
+	t.out.Say(steps(s.Work))
+	t.out.Says(t.stageNotes(s))
+	tables := []doc.Table{t.feetTable(s)}
+	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
+		tables = append(tables, t.couplingTables(i, &s.Rest[i], showing{})...)
+	}
+	for i := range tables {
+		tables[i].Bare = tables[i].Form == "coupling" // its words say which way they go, and room is short
+	}
+	t.out.Tables(tables)
+}
+
+// stageTitle is which stage it is and what is done in it.
+func (t *order) stageTitle(n int) string {
+	s, what := &t.work.Stages[n], "packs"
 	if s.Work == view.Shifting {
 		what = "sideways"
 		if s.Along {
@@ -27,17 +42,7 @@ func (t *order) stage(n int) {
 	if t.work.Void {
 		what += ", provisional"
 	}
-	t.section(fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.work.Stages), t.Machine(s.Machine), what))
-	t.out.Say(steps(s.Work))
-	t.out.Says(t.stageNotes(s))
-	tables := []doc.Table{t.feetTable(s)}
-	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
-		tables = append(tables, t.couplingTables(i, &s.Rest[i], showing{})...)
-	}
-	for i := range tables {
-		tables[i].Bare = tables[i].Form == "coupling" // its words say which way they go, and room is short
-	}
-	t.out.Tables(tables)
+	return fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.work.Stages), t.Machine(s.Machine), what)
 }
 
 // toothContact is the hold point behind the last stage of a machine with gears.

@@ -1,0 +1,74 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+)
+
+// StageNames are the stages of a plan's work order.
+func StageNames(p *view.Plan) []string {
+	t := &order{formatter: formatterFor(p), plan: p, work: view.Order(p)}
+	var out []string
+	for n := range t.work.Stages {
+		out = append(out, t.stageTitle(n))
+	}
+	return out
+}
+
+// StageDoc says what to do after a stage, by what was read: go on, stop, or plan anew; and what
+// every coupling is off by.
+func StageDoc(c *view.StageCheck, r *view.Verified) *doc.Doc {
+	t := &order{formatter: formatterFor(c.Order.Plan), plan: c.Order.Plan, work: c.Order}
+	t.Isolated = true
+	var p page
+	last := c.Stage == len(c.Order.Stages)-1
+	blocks := part("stage", "After: "+t.stageTitle(c.Stage), "", p.said(func() {
+		switch {
+		case c.GoOn && last && r.Met():
+			p.Say("DONE: every coupling is within what it may be off by, and within its limits.")
+		case c.GoOn && last:
+			p.Say("STOP: every coupling reads as planned, and one is past a limit all the same. See below.")
+		case c.GoOn:
+			p.Say("GO ON with the next stage: every coupling is within what it may be off by.")
+		case r.Met():
+			p.Say("STOP: a coupling is not where this stage should bring it. Every coupling is within its limits as it is: " +
+				"ask whether to leave it, or plan anew from here.")
+		default:
+			p.Say("STOP: a coupling is not where this stage should bring it. Read it again; where it stays so, look " +
+				"for why below, and plan anew from here.")
+		}
+		p.Table(t.stageTable(c))
+	}))
+	return &doc.Doc{Blocks: blocks}
+}
+
+// stageTable is what every coupling should read, does read, and may be off by.
+func (t *order) stageTable(c *view.StageCheck) doc.Table {
+	g := doc.Table{Caption: "Cold and at standstill, offset and angle", Columns: []doc.Column{doc.Wide("coupling"),
+		doc.Fixed("plane"), doc.Fixed("should be"), doc.Fixed("is"), doc.Fixed("off by"), doc.Fixed("may be off by"),
+		doc.Fixed("")}}
+	pair := func(offset, angle float64) string {
+		return words.Signed(t.Offset, offset, "+%s", "−%s") + ", " + words.Signed(t.Angle, angle, "+%s", "−%s")
+	}
+	for i := range c.Couplings {
+		k, w := &c.Couplings[i], &t.work.Couplings[i]
+		most := fmt.Sprintf("±%s, ±%s", t.Down(w.Offset, t.FineDecimals), words.Floor(w.Angle, 3))
+		ok := "off"
+		if k.Within {
+			ok = "OK"
+		}
+		g.Add(t.Coupling(i), "up", pair(k.Should.V.Offset, k.Should.V.Angle), pair(k.Is.V.Offset, k.Is.V.Angle),
+			pair(k.Off.V.Offset, k.Off.V.Angle), most, ok)
+		g.Add("", "left", pair(k.Should.H.Offset, k.Should.H.Angle), pair(k.Is.H.Offset, k.Is.H.Angle),
+			pair(k.Off.H.Offset, k.Off.H.Angle), most, "")
+		if !math.IsNaN(k.GapOff) && !math.IsNaN(w.Gap) {
+			g.Add("", "shaft ends", string(t.Length(k.Should.Gap)), string(t.Length(k.Is.Gap)),
+				words.Signed(t.Offset, k.GapOff, "+%s", "−%s"), "±"+string(t.Down(w.Gap, t.FineDecimals)), "")
+		}
+	}
+	return g
+}
