@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -153,7 +154,9 @@ func (d *desk) read(r *http.Request, f url.Values) {
 	}
 	if c.after = after; after.Refused != "" {
 		d.said = "That can't be used: see below."
+		return
 	}
+	d.said = pages.StageWord(after.Stage, after.Verified)
 }
 
 // after sets readings beside a plan, in its turn; nil: it was ended before.
@@ -211,6 +214,16 @@ func crewDoc(p *page, c *crew, file string) error {
 		if err != nil {
 			return err
 		}
+		v.Numbered = false
+		v.Blocks = slices.DeleteFunc(v.Blocks, func(b doc.Block) bool {
+			switch b := b.(type) {
+			case doc.Contents, doc.Appendix:
+				return true
+			case *doc.Section:
+				return b.Anchor == "file"
+			}
+			return false
+		})
 		all = append(all, v)
 	}
 	for _, one := range all {
@@ -220,5 +233,6 @@ func crewDoc(p *page, c *crew, file string) error {
 		}
 		p.Crew += html
 	}
+	p.Answer = ""
 	return nil
 }

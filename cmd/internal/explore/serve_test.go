@@ -349,3 +349,9 @@ func TestSecondStartSaysSo(t *testing.T) {
 	next := start(t, file)
 	assert.NotEqual(t, s.address, next.address)
 }
+
+func jsonOf(t *testing.T, v any) string {
+	text, err := json.Marshal(v)
+	require.NoError(t, err)
+	return string(text)
+}

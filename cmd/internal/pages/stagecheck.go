@@ -19,28 +19,33 @@ func StageNames(p *view.Plan) []string {
 	return out
 }
 
+// StageWord is what to do after a stage, in a sentence or two.
+func StageWord(c *view.StageCheck, r *view.Verified) string {
+	last := c.Stage == len(c.Order.Stages)-1
+	switch {
+	case c.GoOn && last && r.Met():
+		return "DONE: every coupling is within what it may be off by, and within its limits."
+	case c.GoOn && last:
+		return "STOP: every coupling reads as planned, and one is past a limit all the same. See below."
+	case c.GoOn:
+		return "GO ON with the next stage: every coupling is within what it may be off by."
+	case r.Met():
+		return "STOP: a coupling is not where this stage should bring it. Every coupling is within its limits as it is: " +
+			"ask whether to leave it, or plan anew from here."
+	default:
+		return "STOP: a coupling is not where this stage should bring it. Read it again; where it stays so, look " +
+			"for why below, and plan anew from here."
+	}
+}
+
 // StageDoc says what to do after a stage, by what was read: go on, stop, or plan anew; and what
 // every coupling is off by.
 func StageDoc(c *view.StageCheck, r *view.Verified) *doc.Doc {
 	t := &order{formatter: formatterFor(c.Order.Plan), plan: c.Order.Plan, work: c.Order}
 	t.Isolated = true
 	var p page
-	last := c.Stage == len(c.Order.Stages)-1
 	blocks := part("stage", "After: "+t.stageTitle(c.Stage), "", p.said(func() {
-		switch {
-		case c.GoOn && last && r.Met():
-			p.Say("DONE: every coupling is within what it may be off by, and within its limits.")
-		case c.GoOn && last:
-			p.Say("STOP: every coupling reads as planned, and one is past a limit all the same. See below.")
-		case c.GoOn:
-			p.Say("GO ON with the next stage: every coupling is within what it may be off by.")
-		case r.Met():
-			p.Say("STOP: a coupling is not where this stage should bring it. Every coupling is within its limits as it is: " +
-				"ask whether to leave it, or plan anew from here.")
-		default:
-			p.Say("STOP: a coupling is not where this stage should bring it. Read it again; where it stays so, look " +
-				"for why below, and plan anew from here.")
-		}
+		p.Say(StageWord(c, r))
 		p.Table(t.stageTable(c))
 	}))
 	return &doc.Doc{Blocks: blocks}

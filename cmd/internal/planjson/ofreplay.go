@@ -30,8 +30,8 @@ func WriteReplay(out io.Writer, r *view.Replayed, in *view.Input, texts Texts) e
 			d.Feet = w.Feet(m.Machine, m.Feet)
 		}
 		if s := m.Most; s.Machine >= 0 {
-			d.Most = &Most{Machine: w.Machine(s.Machine), Feet: w.Feet(s.Machine, s.Feet), What: s.What,
-				Is: w.Moved(s.Is), Without: w.Limit(m.Kind, s.Without)}
+			d.Most = &Most{Machine: w.Machine(s.Machine), Feet: append([]string{}, w.Feet(s.Machine, s.Feet)...),
+				What: s.What, Is: w.Moved(s.Is), Without: w.Limit(m.Kind, s.Without)}
 		}
 		g.Remedies = append(g.Remedies, d)
 	}

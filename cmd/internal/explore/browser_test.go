@@ -1,0 +1,225 @@
+package explore_test
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A browser has the page open, and keeps what went wrong with it.
+type browser struct {
+	context.Context
+	t *testing.T
+	sync.Mutex
+	asked  []string
+	errors []string
+}
+
+// browse opens a page in Chromium. Where that is missing the test is left out, unless the
+// environment says that it must be there.
+func browse(t *testing.T, address string) *browser {
+	program := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			program = path
+			break
+		}
+	}
+	if program == "" {
+		if os.Getenv("LEASTMOVE_REFEREES") == "required" {
+			t.Fatal("chromium is missing")
+		}
+		t.Skip("left out: chromium is not installed")
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	t.Cleanup(stop)
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox)
+	ctx, _ = chromedp.NewExecAllocator(ctx, options...)
+	ctx, _ = chromedp.NewContext(ctx)
+	b := &browser{Context: ctx, t: t}
+	require.NoError(t, chromedp.Do(ctx))
+	require.NoError(t, chromedp.Listen(ctx, b.hear))
+	tell(b, network.Enable, network.EnableParams{})
+	tell(b, runtime.Enable, cdp.Empty{})
+	tell(b, log.Enable, cdp.Empty{})
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(address)))
+	return b
+}
+
+func (b *browser) hear(event any) {
+	b.Lock()
+	defer b.Unlock()
+	switch e := event.(type) {
+	case *network.EventRequestWillBeSent:
+		b.asked = append(b.asked, e.Request.URL)
+	case *runtime.EventConsoleAPICalled:
+		b.errors = append(b.errors, string(e.Type))
+	case *runtime.EventExceptionThrown:
+		b.errors = append(b.errors, e.ExceptionDetails.Text)
+	case *log.EventEntryAdded: // what the policy forbids is told here
+		if !strings.Contains(e.Entry.URL, "favicon") {
+			b.errors = append(b.errors, e.Entry.Text)
+		}
+	}
+}
+
+func tell[P, R any](b *browser, command cdp.Command[P, R], params P) {
+	b.t.Helper()
+	_, err := chromedp.Call(b, command, params)
+	require.NoError(b.t, err)
+}
+
+// is is what a piece of JavaScript comes to.
+func is[T any](b *browser, script string) T {
+	b.t.Helper()
+	result, err := chromedp.Run(b, chromedp.Evaluate[T](script))
+	require.NoError(b.t, err)
+	return result
+}
+
+// until waits until a piece of JavaScript is true.
+func (b *browser) until(script string) {
+	b.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if is[bool](b, script) {
+			return
+		}
+	}
+	require.Fail(b.t, "never: "+script, is[string](b, "document.body.innerText"))
+}
+
+// settled waits until nothing is looked for any more.
+func (b *browser) settled() {
+	b.t.Helper()
+	b.until(`!document.querySelector("[aria-busy]") && !!document.querySelector("#answer-part section")`)
+}
+
+// press presses a key, by the name that it has in a page.
+func (b *browser) press(key, code string, number int64, text string) {
+	for _, kind := range []input.DispatchKeyEventType{input.DispatchKeyEventTypeKeyDown, input.DispatchKeyEventTypeKeyUp} {
+		p := input.DispatchKeyEventParams{Type: kind, Key: key, Code: code, WindowsVirtualKeyCode: number}
+		if kind == input.DispatchKeyEventTypeKeyDown {
+			p.Text = text
+		}
+		tell(b, input.DispatchKeyEvent, p)
+	}
+}
+
+func (b *browser) tab()   { b.press("Tab", "Tab", 9, "") }
+func (b *browser) enter() { b.press("Enter", "Enter", 13, "\r") }
+
+// to goes on by the keyboard until what has the focus is what a piece of JavaScript says.
+func (b *browser) to(script string) {
+	b.t.Helper()
+	for range 200 {
+		b.tab()
+		if is[bool](b, `(() => { const e = document.activeElement; return !!e && (`+script+`); })()`) {
+			return
+		}
+	}
+	require.Fail(b.t, "the keyboard does not reach "+script)
+}
+
+// By the keyboard alone: hold a machine, ask for a margin, take both back; nothing that the
+// policy of the page forbids, nothing from elsewhere, no message on the console.
+func TestKeyboardAloneInBrowser(t *testing.T) {
+	s := serve(t, example(t, "turbine"))
+	b := browse(t, s.address)
+	b.settled()
+	base := is[string](b, `document.querySelector(".cases tbody tr:nth-child(2) td").innerText`)
+	b.to(`e.getAttribute("aria-label") === "hold compressor"`)
+	b.enter()
+	b.until(`document.body.innerText.includes("compressor may not be moved")`)
+	b.settled()
+	assert.NotEqual(t, base, is[string](b, `document.querySelector(".cases tbody tr:nth-child(2) td:last-child").innerText`))
+	assert.Equal(t, "compressor: as the file has it", is[string](b, `document.activeElement.getAttribute("aria-label") || ""`),
+		"the focus stays where it was")
+	assert.Contains(t, is[string](b, `document.getElementById("said").innerText`), "total")
+	b.to(`e.name === "use"`)
+	tell(b, input.InsertText, input.InsertTextParams{Text: "60"})
+	b.enter()
+	b.until(`document.querySelector(".command").innerText.includes("--use 0.6")`)
+	b.settled()
+	for range 2 {
+		before := is[float64](b, `document.querySelectorAll(".changes li").length`)
+		is[bool](b, `(document.querySelector(".changes button").focus(), true)`)
+		b.enter()
+		b.until(`document.querySelectorAll(".changes li").length < ` + string(rune('0'+int(before))))
+	}
+	b.settled()
+	assert.Equal(t, base, is[string](b, `document.querySelector(".cases tbody tr:nth-child(2) td:last-child").innerText`))
+	b.fine(s)
+}
+
+// fine says that nothing went wrong on the page.
+func (b *browser) fine(s *served) {
+	b.Lock()
+	defer b.Unlock()
+	assert.Empty(b.t, b.errors)
+	for _, address := range b.asked {
+		assert.True(b.t, strings.HasPrefix(address, s.origin) || address == "about:blank", address)
+	}
+}
+
+// On a phone and on a desk nothing is wider than the page; every field has a name that is
+// read aloud; in the dark ink and paper change places.
+func TestPageFitsInBrowser(t *testing.T) {
+	s := serve(t, example(t, "turbine"))
+	b := browse(t, s.address)
+	b.settled()
+	for _, width := range []int64{400, 1280} {
+		require.NoError(t, chromedp.Do(b, chromedp.EmulateViewport(width, 900)))
+		is[bool](b, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
+		assert.LessOrEqual(t, is[float64](b, `document.documentElement.scrollWidth`), float64(width))
+	}
+	bare := is[[]string](b, `[...document.querySelectorAll("main input:not([type=hidden]), main select, main button")]
+		.filter((e) => !(e.getAttribute("aria-label") || e.innerText || (e.labels && e.labels.length)))
+		.map((e) => e.outerHTML)`)
+	assert.Empty(t, bare)
+	ids := is[[]string](b, `[...document.querySelectorAll("[id]")].map((e) => e.id)`)
+	slices.Sort(ids)
+	assert.Len(t, slices.Compact(slices.Clone(ids)), len(ids), "%v", ids)
+	tell(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
+	assert.Equal(t, "rgb(0, 0, 0)", is[string](b, `getComputedStyle(document.body).backgroundColor`))
+	b.fine(s)
+}
+
+// Two pages of one train each have their own questions; a file that is saved reaches both; the
+// button ends the program, and the pages say so.
+func TestTwoPagesInBrowser(t *testing.T) {
+	file := example(t, "base-bound")
+	s := serve(t, file)
+	one, two := browse(t, s.address), browse(t, s.address)
+	one.settled()
+	two.settled()
+	is[bool](one, `(document.querySelector("#d-options button").click(), true)`)
+	one.until(`document.querySelector(".command").innerText.includes("--relieve 1")`)
+	one.settled()
+	assert.NotContains(t, is[string](two, `document.querySelector(".command").innerText`), "--relieve")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), `title = "`, `title = "saved: `, 1)), 0o644))
+	for _, b := range []*browser{one, two} {
+		b.until(`document.querySelector("h1").innerText.startsWith("saved: ")`)
+		b.settled()
+		b.fine(s)
+	}
+	s.end()
+	one.until(`document.getElementById("said").innerText.includes("has ended")`)
+}

@@ -1,0 +1,127 @@
+package explore_test
+
+import (
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/train/trainfile/rewrite"
+)
+
+// The readings of the example after its moves, one of which did not go: the page finds it, as
+// verify does, and plans from there.
+func TestWorkIsFollowed(t *testing.T) {
+	s := serve(t, example(t, "turbine"))
+	page := s.settled()
+	stages := regexp.MustCompile(`<option value="(\d)"[^>]*>(Stage \d of (\d)[^<]*)<`).FindAllStringSubmatch(page, -1)
+	require.NotEmpty(t, stages)
+	last := stages[len(stages)-1]
+	text, err := os.ReadFile("../../../examples/turbine/after.toml")
+	require.NoError(t, err)
+	after, err := rewrite.Open(text)
+	require.NoError(t, err)
+	form := url.Values{"stage": {last[1]}}
+	names := regexp.MustCompile(`name="read\.([^"]*)"`).FindAllStringSubmatch(page, -1)
+	require.Len(t, names, 13)
+	for _, n := range names {
+		form.Set("read."+n[1], after.Value(regexp.MustCompile(`\.`).Split(n[1], -1)...))
+	}
+	code, page := s.post("read", form)
+	require.Equal(t, http.StatusOK, code)
+	assert.Contains(t, page, "STOP: a coupling is not where this stage should bring it.")
+	assert.Contains(t, page, "it was to go left 0.22")
+	assert.Contains(t, page, "did not go")
+	page = s.ask("what", "anew")
+	plan := s.byCommand(page)
+	assert.InDelta(t, 0.5, plan["total"], 0.01, "as verify says of what is left")
+	assert.NotContains(t, page, "Write the changed values")
+
+	// Nothing, part of it, and what can't be.
+	s.ask("what", "look", "case", "0")
+	_, page = s.post("read", url.Values{"stage": {"0"}})
+	assert.Contains(t, page, "Type what was read")
+	_, page = s.post("read", url.Values{"stage": {"0"}, "read.coupling.0.found.gap": {"400"}})
+	assert.Contains(t, page, "there is nothing typed")
+	form.Set("read.coupling.0.reading.0.v", "high")
+	_, page = s.post("read", form)
+	assert.Contains(t, page, "is no number")
+	form.Set("read.coupling.0.reading.0.v", "0.1")
+	form.Set("stage", "99")
+	_, page = s.post("read", form)
+	assert.Contains(t, page, "no such stage")
+}
+
+// A coupling that reads as the plan has it after the only machine's packs: go on, and done.
+func TestWorkGoesOn(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "pair.toml")
+	require.NoError(t, os.WriteFile(file, []byte(`title = "pair"
+units = "mm"
+[[machine]]
+name = "motor"
+height = 500
+growth = [{ x = 0, v = 0 }]
+[[machine.foot]]
+name = "in"
+x = 200
+spread = 400
+shim = 3
+[[machine.foot]]
+name = "out"
+x = 1000
+spread = 400
+shim = 3
+[[machine]]
+name = "pump"
+at = 1500
+height = 500
+hold = true
+growth = [{ x = 0, v = 0 }]
+[[machine.foot]]
+name = "in"
+x = 200
+spread = 400
+shim = 3
+[[machine.foot]]
+name = "out"
+x = 1000
+spread = 400
+shim = 3
+[[coupling]]
+name = "c"
+from = "motor"
+to = "pump"
+x = 1350
+limit = { offset = 0.1, angle = 0.5 }
+[coupling.found]
+v = { offset = 0.5, angle = 0 }
+h = { offset = 0.5, angle = 0 }
+`), 0o644))
+	s := serve(t, file)
+	page := s.settled()
+	stages := regexp.MustCompile(`<option value="(\d)"[^>]*>Stage \d of 2, `).FindAllString(page, -1)
+	require.Len(t, stages, 2, "packs, then sideways")
+	rest := s.byCommand(page)["couplings"].([]any)[0].(map[string]any)["rest"].(map[string]any)
+	at := func(plane, key string) string {
+		return regexp.MustCompile(`[^0-9.-]`).ReplaceAllString(jsonOf(t, rest[plane].(map[string]any)[key]), "")
+	}
+	form := url.Values{
+		"stage":                          {"0"},
+		"read.coupling.0.found.v.offset": {at("v", "offset")}, "read.coupling.0.found.v.angle": {at("v", "angle")},
+		"read.coupling.0.found.h.offset": {"0.5"}, "read.coupling.0.found.h.angle": {"0"},
+	}
+	_, page = s.post("read", form)
+	assert.Contains(t, page, "GO ON with the next stage")
+	form.Set("stage", "1")
+	_, page = s.post("read", form)
+	assert.Contains(t, page, "STOP")
+	form.Set("read.coupling.0.found.h.offset", at("h", "offset"))
+	form.Set("read.coupling.0.found.h.angle", at("h", "angle"))
+	_, page = s.post("read", form)
+	assert.Contains(t, page, "DONE")
+}
