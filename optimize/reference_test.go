@@ -88,6 +88,9 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 	case r.Outer.Infeasible() && r.FullInner.Value != nil:
 		require.Equal(t, optimize.Planned, p.Status)
 		require.False(t, math.IsNaN(p.Lowest), "the aim was kept, and is proven out of reach")
+	case r.Outer.Infeasible() && r.FullOuter.Infeasible() && p.FirstOrder:
+		seen.Count(firstOrder)
+		return
 	case r.Outer.Infeasible() && r.FullOuter.Infeasible():
 		require.Equal(t, optimize.Impossible, p.Status)
 		return
@@ -128,6 +131,12 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 	t.Helper()
 	problem := &optimize.Build(tr, nil).Problem
+	if r.Slides { // ranges end at whole steps, which the ends of holes hot are not
+		problem.Vars = slices.Clone(problem.Vars)
+		for v := range problem.Vars {
+			problem.Vars[v].Step, problem.Vars[v].Only = 1e-7, nil
+		}
+	}
 	for _, c := range []struct {
 		what string
 		goal mip.Goal
@@ -147,6 +156,10 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 			require.Falsef(t, got.Impossible(), "%s: CVXOPT has one", c.what)
 			value := *c.said.Value * c.unit
 			size := math.Max(1, math.Abs(value))
+			if loose := loosest(tr); loose > 0 {
+				bracket(t, problem, c.goal, got.Bound, value, loose, math.Max(c.near, 100*c.said.Tolerance)*size)
+				continue
+			}
 			seen.Add("relaxed "+c.what+" off CVXOPT's", math.Abs(got.Bound-value)/size)
 			assert.InDeltaf(t, value, got.Bound, math.Max(c.near, 100*c.said.Tolerance)*size, c.what)
 			if !c.goal.LeastUse {
@@ -154,6 +167,31 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 				assert.InDelta(t, value, cost(problem, got.X), math.Max(recheck.ConesAgree, 100*c.said.Tolerance)*size)
 			}
 		}
+	}
+}
+
+// loosest is the largest share by which the discs that stand for limits added up let through more than the sum: 0 where
+// no limits are.
+func loosest(tr *train.Train) float64 {
+	var most float64
+	for i := range tr.Couplings {
+		most = math.Max(most, tr.Couplings[i].Loose())
+	}
+	return most
+}
+
+// bracket holds an optimum of discs that stand for limits added up against that of the sums: it is no more, and where
+// all of the use is less by what discs let through, no less.
+func bracket(t *testing.T, p *mip.Problem, goal mip.Goal, got, value, loose, near float64) {
+	t.Helper()
+	assert.LessOrEqual(t, got, value+near)
+	if goal.LeastUse {
+		assert.GreaterOrEqual(t, got*(1+loose), value-near)
+		return
+	}
+	goal.Use /= 1 + loose
+	if less := bnb.Relax(context.Background(), p, goal); !less.Impossible() {
+		assert.GreaterOrEqual(t, less.Bound, value-near)
 	}
 }
 
@@ -212,9 +250,10 @@ func cutShort() float64 {
 
 // What trains are counted as.
 const (
-	tooCurved = "set aside: true geometry adds more than the brackets allow for"
-	between   = "no plan, which lies between the inner and the outer polygons: nothing is asserted"
-	unbounded = "a plan that no outside solver has a plan or a bound for: nothing is asserted"
+	tooCurved  = "set aside: true geometry adds more than the brackets allow for"
+	between    = "no plan, which lies between the inner and the outer polygons: nothing is asserted"
+	firstOrder = "undecided: no plan to first order, as the outside solvers have it, and true geometry may have one"
+	unbounded  = "a plan that no outside solver has a plan or a bound for: nothing is asserted"
 )
 
 // curved is the largest difference between the share of a limit that a plan

@@ -112,6 +112,19 @@ func (c *Coupling) blendsEach() []Blend {
 	return out
 }
 
+// Loose is by what share, at most, the discs of Blends let through more than the sum: 1 / cos of half the angle between
+// two turns that follow each other, over two, and the same of directions.
+func (c *Coupling) Loose() float64 {
+	half := func(n int) float64 { return 1 / math.Cos(math.Pi/(2*float64(n))) }
+	switch gap := c.GapLimited(); {
+	case !c.Limit.Combined, c.Limit.EachPlane, c.Spacer && !gap:
+		return 0
+	case c.Spacer, !gap:
+		return half(blendTurns) - 1
+	}
+	return half(blendTurnsGap)*half(blendDirections) - 1
+}
+
 // Added are the shares that a reading uses of all limits, added up; of a spacer's two flexing elements the larger one
 // counts.
 func (r *Reading) Added() float64 {

@@ -158,6 +158,7 @@ type AssumedErrors struct{ Offset, Angle, Placing, Growth, GrowthLeast bool }
 // Aim is what a plan is asked to reach.
 type Aim struct {
 	Use       float64 // share of every coupling limit that the plan may use
+	Chance    float64 // of ending within limits, that a plan must have in place of Use; 0: not stated
 	Transient float64 // share of every coupling limit that may be used in warm-up; with Train.Between alone
 	FixedCost float64 // mm, cost of moving a machine at all
 	LeastMove float64 // mm, a foot moves by at least this or not at all; 0: not stated

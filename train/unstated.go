@@ -20,6 +20,9 @@ const (
 	UnstatedRun // journal shift from rest to running
 )
 
+// ChanceKnown says whether the chance of ending within limits can be worked out.
+func (t *Train) ChanceKnown() bool { return t.Errors != Errors{} && len(t.Unstated()) == 0 }
+
 // Unstated is what the file does not say of the shafts that couplings sit on, machine after machine. A machine whose
 // shafts have the same growth is named once.
 func (t *Train) Unstated() []Unstated {

@@ -158,6 +158,9 @@ func (p *Pool) Flags(q *Question) []string {
 	case AskWithout:
 		add("hold", p.train.Machines[q.Machine].Name)
 	}
+	if (q.Kind == AskLeast || q.Kind == AskWithout) && p.train.Aim.Chance > 0 { // else it is the plan with that chance
+		add("use", number(p.train.Aim.Use))
+	}
 	for _, name := range p.options.Hold {
 		add("hold", name)
 	}

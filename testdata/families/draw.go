@@ -179,7 +179,7 @@ func (d *draw) hold() {
 func (d *draw) states() {
 	cold := 0.6 * (1 - d.spacers)
 	if d.conditions > 1 && (d.conditions > 2 || d.chance(0.5)) {
-		c := condition{name: "cold start", growth: cold + d.between(0, 0.6-0.5*cold, 0.05), machine: -1, run: 0, use: 1.3}
+		c := condition{name: "cold start", growth: cold + d.between(0, 0.6-0.5*cold, 0.05), machine: -1, run: 0, use: 1.3, own: -1}
 		if d.chance(0.4) {
 			c.machine = d.rnd.IntN(len(d.t.machines))
 			c.other = math.Min(1, c.growth+0.2)
@@ -188,7 +188,7 @@ func (d *draw) states() {
 	}
 	if d.conditions > 2 {
 		d.t.conditions = append(d.t.conditions, condition{name: "high guess", growth: d.between(1.05, 1.25, 0.05),
-			machine: -1, run: 1, use: 1})
+			machine: -1, run: 1, use: 1, own: -1})
 	}
 }
 

@@ -70,6 +70,40 @@ func recipes() []recipe {
 	}
 }
 
+// rules is the table of families of limits that came later; drawing them leaves the others as they are.
+func rules() []recipe {
+	usual := recipe{least: 3, most: 5, stations: 2, conditions: 2, grow: 0.6, spread: 0.25, fault: 0.6, limit: 1,
+		spacers: 0.5}
+	with := func(name string, change func(*recipe)) recipe {
+		r := usual
+		r.name = name
+		change(&r)
+		return r
+	}
+	return []recipe{
+		with("together", func(r *recipe) { r.limit, r.dress = 1.4, (*draw).together }),
+		with("slides", func(r *recipe) { r.dress = (*draw).slides }),
+		with("flats", func(r *recipe) { r.least, r.most, r.stations, r.fault, r.dress = 2, 4, 3, 0.4, (*draw).flats }),
+		with("warm", func(r *recipe) {
+			r.conditions, r.grow, r.spread, r.limit, r.spacers, r.dress = 3, 0.1, 0.06, 1.6, 0.7, (*draw).warm
+		}),
+	}
+}
+
+// RuleNames lists the families of those limits:
+//
+//	together    shares of a coupling's limits added up, with gaps and in each plane here and there
+//	slides      close holes in which feet slide as machines grow, growth by rise and of a condition's own
+//	flats       soft foot and shim steps of each machine, three foot stations, chocks here and there
+//	warm        warm-up in between limited
+func RuleNames() []string {
+	var names []string
+	for _, r := range rules() {
+		names = append(names, r.name)
+	}
+	return names
+}
+
 // Names lists the families:
 //
 //	plain       3 to 5 machines, one engagement plane, one or two conditions
@@ -98,9 +132,9 @@ func Names() []string {
 	return names
 }
 
-// TOML writes the train file of a family (one of Names) and a seed.
+// TOML writes the train file of a family (one of Names or RuleNames) and a seed.
 func TOML(family string, seed uint64) string {
-	for _, r := range recipes() {
+	for _, r := range append(recipes(), rules()...) {
 		if r.name != family {
 			continue
 		}

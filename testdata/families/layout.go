@@ -6,6 +6,7 @@ type layout struct {
 	title      string
 	inch       bool
 	use        float64 // aim.use; 0: not written
+	transient  float64 // aim.transient; 0: not written
 	keep       float64 // mm, pack that must stay; 0: not written
 	machines   []*machine
 	couplings  []*coupling
@@ -19,6 +20,8 @@ type machine struct {
 	rpm               float64 // 1/min
 	hold, roll, axial bool
 	effort            float64 // 1 as usual
+	step              string  // of its shims, as written; "": not written
+	flat              float64 // mm, of its packs; 0: not written
 	level             *level
 	shafts            []shaft
 	feet              []foot
@@ -52,6 +55,8 @@ type foot struct {
 	bolt, hole float64    // mm; 0: not written
 	axial      float64    // mm, of the bolt in the hole
 	left       float64    // mm, of the bolt in the hole
+	rise       float64    // °C, of a steel foot; 0: not written
+	free       float64    // mm; 0: not written
 	travel     [2]float64 // mm, left and right; 0: not written
 	other      [2]float64 // mm, pack under the left and the right foot where it differs; 0: not written
 }
@@ -75,6 +80,7 @@ type coupling struct {
 	angle         float64    // mrad, limit
 	gap           float64    // mm, limit; 0: not written
 	eachPlane     bool
+	combined      bool
 	found, wanted [4]float64 // v offset mm, v angle mrad, h offset mm, h angle mrad
 	foundGap      float64    // mm
 	wantedGap     float64    // mm
@@ -88,6 +94,8 @@ type condition struct {
 	other   float64 // share
 	run     float64 // share
 	use     float64 // share
+	own     int     // machine with growth of its own, in place of all shares; -1: none
+	grown   []station
 }
 
 // mirror swaps left and right.

@@ -63,8 +63,14 @@ func (t *layout) text() string {
 	if t.keep > 0 {
 		p.line("keep = %s", p.move(t.keep))
 	}
+	if t.use > 0 || t.transient > 0 {
+		p.line("\n[aim]")
+	}
 	if t.use > 0 {
-		p.line("\n[aim]\nuse = %s", number(t.use, 0.01))
+		p.line("use = %s", number(t.use, 0.01))
+	}
+	if t.transient > 0 {
+		p.line("transient = %s", number(t.transient, 0.01))
 	}
 	for _, m := range t.machines {
 		p.machine(m)
@@ -73,11 +79,18 @@ func (t *layout) text() string {
 		p.coupling(t, c)
 	}
 	for _, c := range t.conditions {
-		p.line("\n[[condition]]\nname = %q\ngrowth = %s", c.name, number(c.growth, 0.01))
+		p.line("\n[[condition]]\nname = %q", c.name)
+		if c.grown == nil {
+			p.line("growth = %s", number(c.growth, 0.01))
+		}
 		if c.machine >= 0 {
 			p.line("machine = { %q = %s }", t.machines[c.machine].name, number(c.other, 0.01))
 		}
 		p.line("run = %s\nuse = %s", number(c.run, 0.01), number(c.use, 0.01))
+		for _, g := range c.grown {
+			p.line("[[condition.growth]]\nmachine = %q\nx = %s\nv = %s\nh = %s\na = %s", t.machines[c.own].name,
+				p.length(g.x), p.move(g.v), p.move(g.h), p.move(g.a))
+		}
 	}
 	return p.String()
 }
@@ -95,6 +108,12 @@ func (p *page) machine(m *machine) {
 	}
 	if m.effort != 1 {
 		p.line("effort = %s", number(m.effort, 0.1))
+	}
+	if m.step != "" {
+		p.line("step = %s", m.step)
+	}
+	if m.flat > 0 {
+		p.line("flat = %s", number(m.flat, 0.005))
 	}
 	if l := m.level; l != nil {
 		p.line("level = { pitch = %s, roll = %s, found = { pitch = %s, roll = %s } }", angle(l.pitch), angle(l.roll),
@@ -136,6 +155,12 @@ func (p *page) foot(f foot) {
 	if f.axial != 0 || f.left != 0 {
 		p.line("bolt_at = [%s, %s]", p.bore(f.axial), p.bore(f.left))
 	}
+	if f.rise > 0 {
+		p.line("rise = %s\nmaterial = \"steel\"", number(f.rise, 1))
+	}
+	if f.free > 0 {
+		p.line("free = %s", p.move(f.free))
+	}
 	for i, side := range [2]string{"left", "right"} {
 		if f.other[i] > 0 {
 			p.line("%s = { shim = %s }", side, p.move(f.other[i]))
@@ -174,6 +199,9 @@ func (p *page) coupling(t *layout, c *coupling) {
 	}
 	if c.eachPlane {
 		p.line("each_plane = true")
+	}
+	if c.combined {
+		p.line("combined = \"sum\"")
 	}
 	p.misalignment("found", c.found)
 	if c.gap > 0 {

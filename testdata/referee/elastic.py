@@ -121,7 +121,9 @@ def program(p, gives, coupling=None):
             half(-b.a, b.b - lo, down)
     for b in p.balls:
         radius = max(b.radius, 1e-3 if b.kind == "bolt" else LEAST)
-        by = [(j, 0.5) for j, _ in of(b.where, "hole", "bolt")] if b.kind == "bolt" else []
+        if b.head is not None:
+            raise ValueError("limits added up are not widened here")
+        by = [(j, 0.5) for j, _ in of(b.where.removesuffix(", hot"), "hole", "bolt")] if b.kind == "bolt" else []
         if wider and b.scaled and b.where.startswith(coupling + ", "):
             by = [(0, radius)]
         if len(b.b) == 1:

@@ -16,13 +16,16 @@ def judge(p, plan, use=None, offset=0.01, angle=0.005):
     if plan["status"] == "within":
         use = max(use, 1.0)
     v, broken = moves(p, plan)
+    v = p.filled(v)
     limits = []
     for b in p.boxes:
         value = float(b.a @ v + b.b)
         over = max(value - b.hi, b.lo - value)
         limits.append((b.kind, b.where, value, b.hi if value >= 0 else b.lo, over))
     for b in p.balls:
-        value = float(np.linalg.norm(b.A @ v + b.b))
+        if b.head is not None:
+            continue  # it says what the share is
+        value = b.size(v)
         radius = b.radius * (use if b.scaled else 1)
         limits.append((b.kind, b.where, value, radius, value - radius))
     for kind, where, value, limit, over in limits:
@@ -44,6 +47,8 @@ def judge(p, plan, use=None, offset=0.01, angle=0.005):
 def slack(kind, offset, angle):
     if kind in ("pack", "flat", "bend", "travel"):
         return 1e-6  # read off the plan, no geometry in between
+    if kind == "sum":
+        return 0.01  # of the limits
     if kind in ("level",) or kind.startswith(("angle", "flex")):
         return angle
     return offset
@@ -98,7 +103,7 @@ def misalignments(p, plan, v, offset, angle):
                 broken.append(f"{where}: no such condition")
                 continue
             off, slope, _ = p.misalignment(keys, condition)
-            for stage, w in (("found", np.zeros_like(v)), ("planned", v)):
+            for stage, w in (("found", p.filled(np.zeros_like(v))), ("planned", v)):
                 for plane, k in enumerate("vh"):
                     if k not in state.get(stage, {}):
                         continue
@@ -107,8 +112,8 @@ def misalignments(p, plan, v, offset, angle):
                         mine, its = form.row @ w + form.constant, state[stage][k][what] * unit
                         if not abs(mine - its) <= tol + 0.0051 * unit:
                             broken.append(f"{where}: {stage} {k} {what} {mine / unit:.4f}, the plan says {its / unit:.4f}")
-                mine = max(float(np.linalg.norm(b.A @ w + b.b)) / b.radius for b in p.balls if b.scaled and b.where == where)
-                least = min((b.radius / (angle if slack(b.kind, 0, 1) else offset) for b in p.balls if b.scaled and b.where == where))
+                mine = max(b.size(w) / b.radius for b in p.balls if b.scaled and b.where == where)
+                least = min((b.radius / (angle if slack(b.kind, 0, 1) else offset) for b in p.balls if b.scaled and b.where == where and b.kind != "sum"))
                 its = state.get("use", {}).get(stage)
                 if its is not None and abs(mine - its) > 1 / least + 0.006:
                     broken.append(f"{where}: use {stage} {mine:.3f}, the plan says {its:.3f}")

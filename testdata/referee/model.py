@@ -12,10 +12,13 @@ Everything here is in mm and mrad, and levers are in m, so that an angle times
 a lever is a move in mm. A problem holds variables v and two kinds of limit:
 
     Box   lo <= a . v + b <= hi
-    Ball  |A v + b| <= radius      (one row: an interval; two: a disc; three: a ball)
+    Ball  |A v + b| <= radius + head . v   (one row: an interval; two: a disc; three: a ball)
 
 A ball with `scaled` set belongs to a coupling: its radius is multiplied by the
 use that is asked for. The cost is the sum of weight |v|.
+
+Shares that are limited together are sums of such lengths, each with a variable
+of its own (kind "share", no weight) in its `head`, which is at least as large.
 """
 
 import tomllib
@@ -58,6 +61,11 @@ class Ball:
     b: np.ndarray
     radius: float
     scaled: bool = False
+    head: np.ndarray | None = None  # by variable, what is added to the radius
+
+    def size(self, v):
+        """How much of the radius is used."""
+        return float(np.linalg.norm(self.A @ v + self.b))
 
 
 @dataclass
@@ -103,6 +111,7 @@ class Machine:
         self.at = keys.get("at", 0) * self.length
         self.height = keys["height"] * self.length
         self.held = keys.get("hold", False)
+        self.slides = {}  # foot: left per share of growth, in mm, where the foot's own warming is stated
         self.feet = [f for k in keys.get("foot", []) for f in self.split(k)]
         xs = [f.x for f in self.feet]
         self.middle = float(np.mean(xs)) if xs else 0.0
@@ -134,6 +143,7 @@ class Machine:
             c = COEFFICIENTS[f.keys["material"]] * (1 if fahrenheit else 1.8) * 1e-6
             height = f.keys["height"] * self.length if "height" in f.keys else self.height
             v.append(c * f.keys["rise"] * height)
+            self.slides[id(f)] = c * f.keys["rise"] * f.y
         fit = np.linalg.pinv(np.array([[1, f.x, f.y / 1000] for f in self.feet])) @ v
         return (lambda x: np.array([fit[0] + fit[1] * x, 0, 0])), fit[2]
 
@@ -142,6 +152,9 @@ class Machine:
     def variables(self, step, resolution):
         if self.held:
             return []
+        if "step" in self.keys:  # 0: chocks or wedges, set as finely as a size is told
+            step = self.keys["step"] * self.move or resolution
+        self.step = step
         effort = self.keys.get("effort", 1)
         out = []
         if self.keys.get("roll", False):
@@ -255,7 +268,7 @@ class Shaft:
         else:
             self.growth = m.growth
 
-    def stand(self, station, growth, run):
+    def stand(self, station, growth, run, own=None):
         """Forms (v, h, d) of the shaft at a train station: moved by the plan,
         by a share of growth and a share of its running shift."""
         x = station - self.machine.at
@@ -263,6 +276,10 @@ class Shaft:
         g, roll = self.growth
         gv, gh, ga = g(x)
         gv, gh, ga = np.array([gv, gh, ga]) + self.more
+        if own is not None:
+            # The condition has growth of its own, all of it; growth is minus what was there when it was read.
+            ov, oh, oa = own(x)
+            v, h, d = v + ov, h + oh, d + oa
         v = v + growth * (gv + roll * self.y / 1000) + run * self.run[0]
         h = h + growth * (gh - roll * self.z / 1000) + run * self.run[1]
         return v, h, d + growth * ga
@@ -275,22 +292,25 @@ class Problem:
         self.length, self.move = (25.4, 0.0254) if inch else (1.0, 1.0)
         shims = keys.get("shims", {})
         self.step = shims.get("step", 1 if inch else 0.05) * self.move
-        self.flat = shims.get("flat", 2 if inch else 0.05) * self.move
+        self.flat = shims["flat"] * self.move if "flat" in shims else None
         self.keep = shims.get("keep", 0) * self.move
         self.resolution = 0.5 * self.move if inch else 0.01
         self.touch = keys.get("aim", {}).get("touch", 0) * self.move
         self.least_move = keys.get("aim", {}).get("least_move", 0) * self.move
         self.machines = [Machine(m, (self.length, self.move)) for m in keys["machine"]]
         self.variables = [v for m in self.machines for v in m.variables(self.step, self.resolution)]
-        self.boxes, self.balls = [], []
+        self.conditions = self.read_conditions()
+        self.transient = keys.get("aim", {}).get("transient")
+        self.boxes, self.balls, self.shares = [], [], []
+        self.variables += self.share_variables()
         n = len(self.variables)
         for m in self.machines:
             m.place([(j, v) for j, v in enumerate(self.variables) if v.machine == m.name], n)
             if not m.held:
                 self.machine_limits(m)
-        self.conditions = self.read_conditions()
         for c in keys.get("coupling", []):
             self.coupling_limits(c)
+        assert len(self.shares) == sum(v.kind == "share" for v in self.variables)
 
     @property
     def cost(self):
@@ -323,14 +343,21 @@ class Problem:
                 raise ValueError(f"{where}: holes by fit are not read here")
             if "bolt" in k and "hole" in k:
                 at = np.array(k.get("bolt_at", [0, 0])) * self.length
-                travel = (k["hole"] - k["bolt"]) * self.length / 2
+                travel = (k["hole"] - k["bolt"]) * self.length / 2 - k.get("free", 0) * self.move
                 # The hole goes where the machine goes, which with three
                 # stations is not quite what is set at each of them.
                 along, across, _ = m.shift(f.x, f.y, 0)
                 self.ball("bolt", where, [along - at[0], across - at[1]], travel)
                 self.box("bolt", where, left, at[1] - travel, at[1] + travel)
+                for slide in self.slides(m, f):
+                    hot = at - slide
+                    self.ball("bolt", where + ", hot", [along - hot[0], across - hot[1]], travel)
+                    self.box("bolt", where + ", hot", left, hot[1] - travel, hot[1] + travel)
+        flat = self.flat if self.flat is not None else m.step * (0.5 if len(m.stations) == 2 else 1)
+        if "flat" in m.keys:
+            flat = m.keys["flat"] * self.move
         for i, form in m.soft:
-            self.box("flat", f"{m.name} {m.feet[i].name}", form, -self.flat, self.flat)
+            self.box("flat", f"{m.name} {m.feet[i].name}", form, -flat, flat)
         for i, form in m.bend:
             self.box("bend", f"{m.name} {m.feet[i].name}", form, -self.resolution, self.resolution)
         level = m.keys.get("level", {})
@@ -342,19 +369,32 @@ class Problem:
                 point = m.shift(*(n.get(c, 0) * self.length for c in "xyz"))
                 self.ball("nozzle", f"{m.name} {n['name']}", point, n["limit"] * self.move)
 
+    def slides(self, m, f):
+        """How far (along, left) in mm a foot slides on its base in every condition."""
+        out = []
+        for _, growth, _, _, own in self.conditions:
+            if m.name in own:
+                out.append(np.array([own[m.name](f.x)[2], 0]))
+            else:
+                out.append(growth[m.name] * np.array([m.growth[0](f.x)[2], m.slides.get(id(f), 0)]))
+        return [s for s in out if np.any(s)]
+
     # -- couplings ------------------------------------------------------
 
     def read_conditions(self):
-        """(name, share of growth by machine, share of run, use)"""
+        """(name, share of growth by machine, share of run, use, growth of its own by machine)"""
         out = []
         listed = self.keys.get("condition", [])
         if not any(c["name"] == "running" for c in listed):
             listed = [{"name": "running", "growth": 1, "run": 1, "use": 1}] + listed
         for c in listed:
-            if isinstance(c.get("growth"), list):
-                raise ValueError("growth of a condition's own is not read here")
-            growth = {m.name: c.get("machine", {}).get(m.name, c.get("growth", 1)) for m in self.machines}
-            out.append((c["name"], growth, c.get("run", 1), c.get("use", 1)))
+            share, own = c.get("growth", 1), {}
+            if isinstance(share, list):
+                for name in {g["machine"] for g in share}:
+                    own[name] = line([g for g in share if g["machine"] == name], self.length, self.move)
+                share = 1
+            growth = {m.name: c.get("machine", {}).get(m.name, share) for m in self.machines}
+            out.append((c["name"], growth, c.get("run", 1), c.get("use", 1), own))
         return out
 
     def shaft(self, text):
@@ -387,8 +427,11 @@ class Problem:
         def stand(s, x):
             if condition is None:
                 return s.stand(x, 0, 0)
-            _, growth, run, _ = condition
-            return s.stand(x, growth[s.machine.name] - taken.get("growth", 0), run - taken.get("run", 0))
+            _, growth, run, _, own = condition
+            name, run = s.machine.name, run - taken.get("run", 0)
+            if name in own:
+                return s.stand(x, -taken.get("growth", 0), run, own[name])
+            return s.stand(x, growth[name] - taken.get("growth", 0), run)
 
         found = readings.found(c, self.length, self.move, self.keys["machine"])
 
@@ -427,20 +470,89 @@ class Problem:
     def coupling_limits(self, c):
         limit = self.limit(c, self.shaft(c["from"]), self.shaft(c["to"]))
         for condition in self.conditions:
-            name, _, _, use = condition
-            where = f"{c['name']}, {name}"
-            for kind, v, h in self.engagements(c, condition):
-                r = limit["offset"] * self.move if kind == "offset" else limit["angle"]
-                if limit.get("each_plane", False):
-                    self.ball(kind + " vertical", where, [v], r * use, True)
-                    self.ball(kind + " horizontal", where, [h], r * use, True)
-                else:
-                    self.ball(kind, where, [v, h], r * use, True)
-            gaps = [t.get("gap") for t in (c.get("found", {}), c.get("wanted", {}), limit)]
-            if None not in gaps:
-                found, wanted, most = (g * self.length for g in gaps)
-                _, _, change = self.misalignment(c, condition)
-                self.ball("gap", where, [change + (found - wanted)], most * use, True)
+            self.within(c, limit, condition, f"{c['name']}, {condition[0]}", condition[3], True)
+        for n, state in enumerate(self.warm_up(c)):
+            self.within(c, limit, state, f"{c['name']}, warm-up {n}", self.transient, False)
+
+    def within(self, c, limit, condition, where, use, scaled):
+        """A coupling's limits in a condition, each by itself and, where they are combined, their shares together."""
+        shares = {}
+        for kind, v, h in self.engagements(c, condition):
+            r = limit["offset"] * self.move if kind == "offset" else limit["angle"]
+            if limit.get("each_plane", False):
+                self.ball(kind + " vertical", where, [v], r * use, scaled)
+                self.ball(kind + " horizontal", where, [h], r * use, scaled)
+                shares[kind] = [([v], r), ([h], r)]
+            else:
+                self.ball(kind, where, [v, h], r * use, scaled)
+                shares[kind] = [([v, h], r)]
+        if (gaps := self.gaps(c, limit)) is not None:
+            found, wanted, most = gaps
+            _, _, change = self.misalignment(c, condition)
+            gap = [change + (found - wanted)]
+            self.ball("gap", where, gap, most * use, scaled)
+            shares["gap"] = [(gap, most)]
+        if limit.get("combined") == "sum":
+            self.together(c, shares, where, use, scaled)
+
+    def gaps(self, c, limit):
+        """Distance between shaft ends found, wanted and its limit in mm; None where one of them is not given."""
+        gaps = [t.get("gap") for t in (c.get("found", {}), c.get("wanted", {}), limit)]
+        return None if None in gaps else [g * self.length for g in gaps]
+
+    def warm_up(self, c):
+        """The states that a coupling goes through in warm-up, where they are limited: each of its machines at its
+        lowest and at its highest share of growth of any condition or with growth of a condition's own, journal shift
+        all there or not."""
+        if self.transient is None:
+            return []
+        ends = []
+        for end in ("from", "to"):
+            name = self.shaft(c[end]).machine.name
+            shares = [0, 1] + [k[1][name] for k in self.conditions if name not in k[4]]
+            own = [k[4][name] for k in self.conditions if name in k[4]]
+            ends.append([(name, s, None) for s in (min(shares), max(shares))] + [(name, 0, g) for g in own])
+        out = []
+        for a in ends[0]:
+            for b in ends[1]:
+                for run in (0, 1):
+                    own = {n: g for n, _, g in (a, b) if g is not None}
+                    out.append(("warm-up", {a[0]: a[1], b[0]: b[1]}, run, 1, own))
+        return out
+
+    def share_variables(self):
+        """A variable for each share that is added up, in the order of together."""
+        out = []
+        for c in self.keys.get("coupling", []):
+            limit = self.limit(c, self.shaft(c["from"]), self.shaft(c["to"]))
+            if limit.get("combined") == "sum":
+                kinds = 2 if self.gaps(c, limit) is None else 3
+                states = len(self.conditions) + len(self.warm_up(c))
+                out += [Variable("share", "", "share", 0, 0) for _ in range(kinds * states)]
+        return out
+
+    def together(self, c, shares, where, use, scaled):
+        """The shares of the limits add up to at most `use`. Of a spacer's flexing elements each bears its own angle."""
+        n, first = len(self.variables), next(j for j, v in enumerate(self.variables) if v.kind == "share") + len(self.shares)
+        unit = np.eye(n)
+        column = {}
+        for k, (kind, parts) in enumerate(shares.items()):
+            column[kind] = unit[first + k]
+            self.shares.append(parts)
+            for forms, r in parts:
+                self.balls.append(Ball("share of " + kind, where, clean(np.array([f.row for f in forms])) / r,
+                                       np.array([f.constant for f in forms]) / r, 0, False, column[kind]))
+        gap = column.pop("gap", np.zeros(n))
+        sums = [a + gap for a in column.values()] if "flex" in c else [sum(column.values()) + gap]
+        for row in sums:
+            self.balls.append(Ball("sum", where, row[None, :], np.zeros(1), use, scaled))
+
+    def filled(self, v):
+        """The variables with the shares that follow from the moves."""
+        v, j = np.array(v, float), next((j for j, x in enumerate(self.variables) if x.kind == "share"), 0)
+        for n, parts in enumerate(self.shares):
+            v[j + n] = max(float(np.linalg.norm([f.row @ v + f.constant for f in forms])) / r for forms, r in parts)
+        return v
 
     # -- answers --------------------------------------------------------
 
@@ -451,7 +563,8 @@ class Problem:
 
     def worst_use(self, v):
         """The highest use of any coupling limit."""
-        return max((float(np.linalg.norm(b.A @ v + b.b)) / b.radius for b in self.balls if b.scaled), default=0.0)
+        v = self.filled(v)
+        return max((b.size(v) / b.radius for b in self.balls if b.scaled), default=0.0)
 
 
 def load(path):

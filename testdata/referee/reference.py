@@ -87,7 +87,7 @@ def reference(job):
     text = open(path, "rb").read()
     p = model.loads(text.decode())
     use = p.keys.get("aim", {}).get("use", 0.7)
-    out = {"family": family, "seed": int(seed), "sha256": hashlib.sha256(text).hexdigest(), "use": use,
+    out = {"family": family, "seed": int(seed), "sha256": hashlib.sha256(text).hexdigest(), "slides": True, "use": use,
            "found": p.worst_use(np.zeros(len(p.variables)))}
     relaxed = solve.relaxed(p, use)
     out["relaxed"] = rounded(relaxed, p.move)

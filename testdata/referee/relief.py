@@ -38,7 +38,7 @@ def relief(path):
     p = model.loads(text.decode())
     if not elastic.impossible(p):
         return None
-    out = {"family": family, "seed": int(seed), "sha256": hashlib.sha256(text).hexdigest()}
+    out = {"family": family, "seed": int(seed), "sha256": hashlib.sha256(text).hexdigest(), "slides": True}
     for k, a in elastic.least(p).items():
         out[k] = [rounded(b) for b in a] if k == "widen" else rounded(a)
     return out

@@ -26,9 +26,9 @@ def cone_program(p, use):
     m = 2 * n if use is not None else n + 1
     rows, rhs = [], []
 
-    def row(a, b, extra=None):
+    def row(a, b, extra=None, head=None):
         r = np.zeros(m)
-        r[:n] = a
+        r[:n] = a if head is None else a - head
         if extra is not None:
             r[n] = extra
         rows.append(r)
@@ -59,14 +59,14 @@ def cone_program(p, use):
         elif b.scaled:
             radius = b.radius * use
         if len(b.b) == 1:
-            row(b.A[0], radius - b.b[0], grows)
-            row(-b.A[0], radius + b.b[0], grows)
+            row(b.A[0], radius - b.b[0], grows, b.head)
+            row(-b.A[0], radius + b.b[0], grows, b.head)
         else:
             discs.append((b, radius, grows))
     linear = len(rows)
     sizes = []
     for b, radius, grows in discs:
-        row(np.zeros(n), radius, grows)
+        row(np.zeros(n), radius, grows, b.head)
         for a, k in zip(b.A, b.b):
             row(-a, k)
         sizes.append(len(b.b) + 1)
@@ -140,16 +140,18 @@ def polygon_rows(p, use, sides, inner):
         hi.append(b.hi - b.b)
     for b in p.balls:
         radius = b.radius * (use if b.scaled else 1)
-        if len(b.b) == 1:
+        head = np.zeros(b.A.shape[1]) if b.head is None else b.head
+        if len(b.b) == 1 and b.head is None:
             rows.append(b.A[0])
             lo.append(-radius - b.b[0])
             hi.append(radius - b.b[0])
             continue
         d, shrink = directions(len(b.b), sides)
         for u in d:
-            rows.append(u @ b.A)
+            shrunk = shrink if inner else 1
+            rows.append(u @ b.A - shrunk * head)
             lo.append(-np.inf)
-            hi.append(radius * (shrink if inner else 1) - u @ b.b)
+            hi.append(radius * shrunk - u @ b.b)
     return clean(np.array(rows)), np.array(lo), np.array(hi)
 
 
@@ -245,8 +247,9 @@ def cut(p, cost, rows, tolerance, rounds, use=None):
             row(-b.a, b.b - b.lo)
     for b in p.balls:
         radius, grows = size(b)
+        head = 0 if b.head is None else b.head
         for u in directions(len(b.b), 8)[0]:
-            row(u @ b.A, radius - u @ b.b, grows)
+            row(u @ b.A - head, radius - u @ b.b, grows)
     bounds = [(None, None)] * n + [(0, None)] * (len(cost) - n)
     start = time.perf_counter()
     for k in range(rounds):
@@ -262,11 +265,13 @@ def cut(p, cost, rows, tolerance, rounds, use=None):
                 continue
             radius, grows = size(b)
             u = b.A @ r.x[:n] + b.b
+            head = 0 if b.head is None else b.head
             over = float(np.linalg.norm(u)) - radius - grows * (r.x[n] if grows else 0)
+            over -= float(head @ r.x[:n]) if b.head is not None else 0
             worst = max(worst, over)
             if over > tolerance:
                 u = u / np.linalg.norm(u)
-                row(u @ b.A, radius - u @ b.b, grows)
+                row(u @ b.A - head, radius - u @ b.b, grows)
         if worst <= tolerance:
             break
     return {"status": "optimal" if worst <= tolerance else "unknown", "value": float(r.fun), "rounds": k + 1,

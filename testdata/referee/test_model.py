@@ -156,6 +156,67 @@ use = 1.3""", machine="growth = [{ x = 1000, v = 0.2 }, { x = 2000, v = 0.4 }]")
         p = two(machine="roll = true")
         soft = [abs(b.a @ np.array([0.1] + [0] * 5)) for b in p.boxes if b.kind == "flat"]
         self.near(soft, [0.1] * 4)
+        # Half a step where nothing is stated and the feet stand at two stations; else the machine's own.
+        self.near([b.hi for b in p.boxes if b.kind == "flat"], [0.025] * 4)
+        p = two(machine="roll = true\nflat = 0.03")
+        self.near([b.hi for b in p.boxes if b.kind == "flat"], [0.03] * 4)
+
+    def test_slides(self):
+        # C and D grow by 0.3 along the train, 0.2 of it in the other condition: shorter, but looked at as well. 0.1 is
+        # to be left of 1 mm each way.
+        tail = """
+[[condition]]
+name = "warm"
+growth = 0.2
+"""
+        p = two(machine="growth = [{ v = 0.1, a = 0.3 }]", tail=tail)
+        hot = [b for b in p.balls if b.kind == "bolt" and "C left" in b.where]
+        self.near([b.b[0] for b in hot], [0, 0.3, 0.06])
+        self.near([b.radius for b in hot], [1] * 3)
+
+    def test_slides_by_rise(self):
+        # Steel, 50 deg C, 200 mm to the left: 11.34e-6 x 50 x 200 = 0.1134 mm to the left, 500 mm high: 0.2835 up.
+        p = model.loads(TWO.replace("shim = 3", 'shim = 3\nrise = 50\nmaterial = "steel"\nfree = 0.1') % (
+            "", "", "offset = 0.05\nangle = 0.5", 0, 0, 0, 0, ""))
+        hot = [b for b in p.balls if b.kind == "bolt" and "C left" in b.where]
+        self.near([b.b[1] for b in hot], [0, 0.1134])
+        self.near([b.radius for b in hot], [0.9] * 2)
+        self.near(value(p, "offset", [0] * 4), [0.2835, 0])
+
+    def test_growth_of_a_condition(self):
+        # 0.2 up when running; chilled it is 0.15 lower instead, and a quarter of the growth was there when it was read.
+        tail = """taken = { growth = 0.25 }
+[[condition]]
+name = "chilled"
+[[condition.growth]]
+machine = "second"
+v = -0.15
+"""
+        p = two(machine="growth = [{ v = 0.2 }]", tail=tail)
+        self.near(value(p, "offset", [0] * 4, "running"), [0.2 - 0.05, 0])
+        self.near(value(p, "offset", [0] * 4, "chilled"), [-0.15 - 0.05, 0])
+
+    def test_shares_added_up(self):
+        # 0.03 of 0.05 and 0.2 of 0.5: 0.6 + 0.4 = 1.
+        p = two(v=(0.03, 0), h=(0, 0.2), limit='offset = 0.05\nangle = 0.5\ncombined = "sum"')
+        self.near(p.worst_use(np.zeros(len(p.variables))), 1)
+        self.assertEqual(len(p.variables), 6)
+        stays = solve.relaxed(p, 1)["value"]
+        self.assertLess(stays, 1e-6)
+        # C 0.005 / 1.5 lower, two feet: the angle changes by a thousandth of its share.
+        self.near(solve.relaxed(p, 0.9)["value"], 2 * 0.005 / 1.5, 1e-4)
+        self.near(solve.highs(p, 0.9, False)["bound"], solve.highs(p, 0.9, True)["value"], 0.06)
+
+    def test_warm_up(self):
+        # Both machines grow by 0.2: in line cold and hot, 0.2 apart with one of them hot; 0.2 of 0.05 is 4.
+        text = TWO.replace("hold = true", "hold = true\ngrowth = [{ v = 0.2 }]").replace(
+            'units = "mm"', 'units = "mm"\naim = { transient = %s }')
+        def with_(share):
+            return model.loads(text % (share, "growth = [{ v = 0.2 }]", "", "offset = 0.05\nangle = 5", 0, 0, 0, 0, ""))
+        warm = [b for b in with_("1").balls if "warm-up" in b.where and b.kind == "offset"]
+        self.assertEqual(sorted(round(float(b.b[0]), 9) for b in warm), [-0.2, -0.2, 0, 0, 0, 0, 0.2, 0.2])
+        self.assertEqual(solve.relaxed(with_("3.9"), 1)["status"], "infeasible")
+        self.assertLess(solve.relaxed(with_("4.1"), 1)["value"], 1e-6)
 
     def test_axial_and_gap(self):
         # pitch 1 mrad (C up by 1) and 500 mm of height: 0.5 along; axial 0.2.
@@ -380,7 +441,7 @@ def inches(keys):
         else:
             out[k] = "inch" if k == "units" else v
     if "title" in out:  # the defaults in mils are other lengths
-        out["shims"] = {"step": 0.05 / 0.0254, "flat": 0.05 / 0.0254} | out.get("shims", {})
+        out["shims"] = {"step": 0.05 / 0.0254, "flat": 0.025 / 0.0254} | out.get("shims", {})
     return out
 
 

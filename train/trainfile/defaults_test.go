@@ -28,6 +28,7 @@ var byHand = []struct {
 	{"[errors]", "growth", "", "", "0.2", "0.2", "from 0 to 5", "from 0 to 5"},
 	{"[errors]", "growth_least", "mm", "mil", "0.02", "1", "from 0 to 10 mm", "from 0 to 393.7 mil"},
 	{"[aim]", "use", "", "", "0.7", "0.7", "over 0 and at most 1", "over 0 and at most 1"},
+	{"[aim]", "chance", "", "", "not stated", "not stated", "over 0 and at most 0.9999", "over 0 and at most 0.9999"},
 	{"[aim]", "transient", "", "", "not stated", "not stated", "over 0 and at most 5", "over 0 and at most 5"},
 	{"[aim]", "touch", "mm", "mil", "0", "0", "from 0 to 1000 mm", "from 0 to 39370 mil"},
 	{"[aim]", "least_move", "mm", "mil", "twice errors.placing", "twice errors.placing", "from 0 to 10 mm",

@@ -159,7 +159,7 @@ func (r *reader) settings(t *train.Train, file *section) {
 	}
 	aim := file.sub("aim")
 	t.Aim = train.Aim{
-		Use: aim.number("use"), Transient: aim.numberOr("transient", 0),
+		Use: aim.number("use"), Transient: aim.numberOr("transient", 0), Chance: aim.numberOr("chance", 0),
 		FixedCost: aim.number("touch"), LeastMove: aim.numberOr("least_move", 0),
 		LeastPlaced: aim.numberOr("least_move", leastPlaced*t.Errors.Placing),
 	}

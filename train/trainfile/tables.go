@@ -111,6 +111,9 @@ func newTables() *tables {
 	t.aim = &Table{Header: "[aim]", Doc: "what the plan is to reach", Keys: []Key{
 		{Name: "use", Range: Range{Max: 1, Over: true}, Default: same("0.7"),
 			Doc: "share of every coupling limit that the plan may use"},
+		{Name: "chance", Range: Range{Max: 0.9999, Over: true}, Default: same(notStated),
+			Doc: "chance of ending within limits that the plan must have, in place of use; from it on a plan is to be " +
+				"carried out, or from 0.95 where it is not stated"},
 		{Name: "transient", Range: Range{Max: 5, Over: true}, Default: same(notStated),
 			Doc: "share of every coupling limit that may be used in warm-up between the conditions; not stated: it is " +
 				"said and not limited"},

@@ -51,6 +51,7 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 	r.warnShifts(t, file, machines)
 	r.warnCalculated(t, machines)
 	r.warnUngrown(t, machines)
+	r.warnChance(t, file)
 	before := r.noted[Warning]
 	switch r.units {
 	case train.Inches:
@@ -62,6 +63,18 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 		r.warnSizes()
 		r.warnReadings(couplings)
 	}
+}
+
+// warnChance warns of a chance that the plan must have and that can't be worked out.
+func (r *reader) warnChance(t *train.Train, file *section) {
+	if t.Aim.Chance == 0 || t.ChanceKnown() {
+		return
+	}
+	hint := "state [errors]: how good the readings are"
+	if t.Errors != (train.Errors{}) {
+		hint = "state growth and journal shift of every machine with a coupling, v = 0 where there is none"
+	}
+	r.warn(file.sub("aim").key("chance"), "no chance can be worked out: the plan keeps use instead", hint)
 }
 
 // warnShifts warns of machines that may be shifted along the train, where only the default says how far.

@@ -91,9 +91,23 @@ func (p *planning) fits(t *train.Train) error {
 	return nil
 }
 
+// asFile asks for the chance that the file states, where no flag says otherwise. Its share of the limits by a flag is the
+// plan that it would have without.
+func (p *planning) asFile(t *train.Train, opt *view.Options) {
+	switch {
+	case t.Aim.Chance == 0, p.assure > 0, p.Strategy != view.LeastTotal, !t.ChanceKnown():
+	case opt.Use == t.Aim.Use:
+		opt.Use = 0
+	case opt.Use == 0:
+		p.assure = t.Aim.Chance
+	}
+}
+
 // solve plans a train.
 func (p *planning) solve(ctx context.Context, t *train.Train) (*view.Plan, error) {
-	a, err := view.AskOf(ctx, p.pools, t, p.Options, p.assure, 0)
+	opt := p.Options
+	p.asFile(t, &opt)
+	a, err := view.AskOf(ctx, p.pools, t, opt, p.assure, t.Aim.Chance)
 	if err != nil {
 		return nil, err
 	}

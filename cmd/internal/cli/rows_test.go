@@ -26,6 +26,8 @@ func rowFiles(t *testing.T) map[string]string {
 		require.NoError(t, err)
 		out[name] = string(text)
 	}
+	out["turbine with a chance"] = strings.Replace(out["turbine"], "\n[errors]", "\n[aim]\nchance = 0.9\n\n[errors]", 1)
+	require.Contains(t, out["turbine with a chance"], "chance = 0.9")
 	names := families.Names()
 	for n := range trains.Draws(3, 12) {
 		family := names[n%len(names)]
@@ -53,7 +55,8 @@ func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 	for name, text := range rowFiles(t) {
 		file := filepath.Join(t.TempDir(), name+".toml")
 		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
-		a, err := view.Ask(t.Context(), trains.Read(t, name, text), view.Options{}, 0, 0)
+		asked := planning{Options: view.Options{Strategy: view.LeastTotal}}
+		a, err := asked.solve(t.Context(), trains.Read(t, name, text))
 		require.NoError(t, err)
 		for _, row := range a.Others.Rows {
 			args := append([]string{"plan", file, "--format", "json"}, row.Flags...)
@@ -93,4 +96,34 @@ func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 		}
 	}
 	assert.Greater(t, rows, 15)
+}
+
+// A chance that the file states is what --assure asks for, and what the verdict goes by; --use is in its place.
+func TestChanceOfTheFile(t *testing.T) {
+	text := rowFiles(t)["turbine with a chance"]
+	file := filepath.Join(t.TempDir(), "train.toml")
+	require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+	total := func(args ...string) (sum float64, verdict string) {
+		code, out, stderr := run(append([]string{"plan", "--format", "json"}, args...)...)
+		require.Equal(t, exitDone, code, stderr)
+		var doc struct {
+			Total   float64
+			Verdict struct {
+				Verdict        string
+				Wanted, Chance float64
+			}
+		}
+		require.NoError(t, json.Unmarshal([]byte(out), &doc))
+		return doc.Total, fmt.Sprint(doc.Verdict.Verdict, " ", doc.Verdict.Wanted)
+	}
+	sum, verdict := total(file)
+	assured, _ := total(file, "--assure", "0.9")
+	assert.InDelta(t, assured, sum, 1e-9)
+	assert.Equal(t, "carry-out 0.9", verdict)
+	by, verdict := total(file, "--use", "0.7")
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(text, "chance = 0.9\n", "", 1)), 0o600))
+	least, _ := total(file)
+	assert.InDelta(t, least, by, 1e-9)
+	assert.Less(t, least, sum, "the chance costs movement")
+	assert.Equal(t, "not-advised 0.9", verdict)
 }

@@ -66,7 +66,7 @@ func TestTextOfTheLattice(t *testing.T) {
 	for _, want := range []string{
 		"- shim packs are made from the usual stock, of 4 pieces at most: not every thickness that is needed can be " +
 			"made (line 8)",
-		"- what is moved at a foot moves by at least 0.30 mm, or not at all (line 9)",
+		"- what is moved at a foot moves by at least 0.30 mm (least_move, else twice placing), or not at all (line 9)",
 		"- compressor can't go up further at drive end left: at most 0.50 mm of shims may go in (less what fills the " +
 			"gap under it)",
 		"- compressor can't go up further at far end left: at most 5.00 mm of shims may go in",

@@ -41,7 +41,7 @@ func (t *planText) verdictWords() string {
 			}
 		}
 	}
-	if v.Reason == view.NoGrowth {
+	if v.Reason == view.NoGrowth || v.Reason == view.NoRun {
 		state = []string{"it, also where there is none"}
 	}
 	if state != nil {
@@ -75,7 +75,7 @@ func (t *planText) judged(v *view.PlanVerdict) string {
 		return fmt.Sprintf("MARGINAL: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
 	case view.ChanceLow:
 		return fmt.Sprintf("NOT ADVISED: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
-	case view.NoGrowth:
+	case view.NoGrowth, view.NoRun:
 		if len(t.plan.Open) > 0 {
 			return "NOT JUDGED: " + t.openWith(t.plan.Open, [3]string{}) + "."
 		}

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -90,7 +91,7 @@ func CompareWays(ctx context.Context, t *train.Train, opt optimize.Options, from
 		var err error
 		brief := opt
 		brief.Brief = true
-		if pool, err = ways.MakePool(ctx, t, brief, UsualChance); err != nil {
+		if pool, err = ways.MakePool(ctx, t, brief, cmp.Or(t.Aim.Chance, UsualChance)); err != nil {
 			return nil, err
 		}
 	}

@@ -101,7 +101,7 @@ func Of(o *optimize.Plan) *Plan {
 		p.Nearest = Of(o.Nearest)
 	}
 	p.Looser, p.Growth, p.Sums, p.Parting = looserOf(o.Train), growthOf(o.Train), sumsOf(p), partingOf(p)
-	p.Summary, p.Verdict = summaryOf(p), VerdictOn(o, &OtherPlans{}, 0)
+	p.Summary, p.Verdict = summaryOf(p), VerdictOn(o, &OtherPlans{}, o.Train.Aim.Chance)
 	return p
 }
 

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"context"
 	"math"
 
@@ -66,9 +67,7 @@ type Pools = ways.Pools
 
 // AskOf is the same with pools that are kept; nil: none are.
 func AskOf(ctx context.Context, pools *Pools, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
-	if wanted == 0 {
-		wanted = UsualChance
-	}
+	wanted = cmp.Or(wanted, UsualChance)
 	a, err := pools.Ask(ctx, t, opt, chance, wanted)
 	if err != nil {
 		return nil, err

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"slices"
 
 	"leastmove/optimize"
 	"leastmove/train"
@@ -44,6 +45,7 @@ const (
 	ChanceLow    VerdictReason = "chance-low"    // below Least
 	NoErrors     VerdictReason = "no-errors"     // the file does not state how good the readings are
 	NoGrowth     VerdictReason = "no-growth"     // of some machines
+	NoRun        VerdictReason = "no-run"        // journal shift of some shafts, growth of all machines
 	LimitsBroken VerdictReason = "limits-broken" // the moves break limits
 )
 
@@ -86,6 +88,11 @@ func VerdictOn(p *optimize.Plan, others *OtherPlans, wanted float64) *PlanVerdic
 		v.Kind, v.Reason = NotJudged, NoErrors
 	case len(v.Growth) > 0 || len(p.Train.Unstated()) > 0:
 		v.Kind, v.Reason = NotJudged, NoGrowth
+		if len(v.Growth) == 0 && !slices.ContainsFunc(p.Train.Unstated(), func(u train.Unstated) bool {
+			return u.Kind != train.UnstatedRun
+		}) {
+			v.Reason = NoRun
+		}
 	case p.Probability == nil:
 		v.Kind, v.Reason = NotJudged, NoErrors
 	case v.Chance >= wanted:

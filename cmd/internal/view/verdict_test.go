@@ -87,6 +87,18 @@ func TestNotJudged(t *testing.T) {
 	assert.Equal(t, StateGrowth, v.Next[0].Kind)
 	assert.Equal(t, 1, v.Next[0].Better.Machine)
 
+	p.Train.Machines[1].Growth = train.Growth{}
+	p.Train.Couplings = []train.Coupling{{From: train.End{Machine: 0}, To: train.End{Machine: 1}}}
+	for i := range p.Train.Machines {
+		p.Train.Machines[i].Shafts = make([]train.Shaft, 1)
+	}
+	p.Train.Machines[0].Shafts[0].RunUnknown = true
+	v = VerdictOn(p, &OtherPlans{}, 0)
+	assert.Equal(t, NotJudged, v.Kind)
+	assert.Equal(t, NoRun, v.Reason, "growth is stated, a journal shift is not")
+	p.Train.Machines[0].Shafts[0].RunUnknown = false
+	p.Train.Machines[1].Growth = train.Growth{Unknown: true}
+
 	p.Train.Errors, p.Probability = train.Errors{}, nil
 	v = VerdictOn(p, &OtherPlans{}, 0)
 	assert.Equal(t, NoErrors, v.Reason)

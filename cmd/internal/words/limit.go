@@ -173,7 +173,7 @@ var limitPhrases = [...]LimitPhrases{
 	},
 	{
 		Kind: train.LimitLeast, Name: "least",
-		Stated:   "what is moved at a foot moves by at least {bound}, or not at all",
+		Stated:   "what is moved at a foot moves by at least {bound} (least_move, else twice placing), or not at all",
 		Conflict: atFeet,
 	},
 }

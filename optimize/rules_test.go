@@ -1,0 +1,42 @@
+package optimize_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/families"
+	"leastmove/testdata/recheck"
+	"leastmove/testdata/trains"
+)
+
+// Limits added up, holes in which feet slide, soft foot and shim steps of each machine, warm-up in between and growth of
+// a condition's own, against the stored answers of CVXOPT and HiGHS: two trains of each family, or all 200.
+func TestStoredReferencesOfRules(t *testing.T) {
+	t.Parallel()
+	all := references(t, "../testdata/reference/rules.json")
+	require.Len(t, all, 200)
+	of := map[string]int{}
+	for _, r := range all {
+		require.True(t, r.Slides, "holes are looked at hot")
+		of[r.Family]++
+	}
+	require.Len(t, of, len(families.RuleNames()))
+	if !trains.Everything() {
+		all = slices.DeleteFunc(all, func(r reference) bool { return r.Seed > 702 })
+	}
+	seen := recheck.NewSpread()
+	t.Run("trains", func(t *testing.T) {
+		for _, r := range all {
+			t.Run(r.name(), func(t *testing.T) {
+				t.Parallel()
+				r.check(t, seen)
+			})
+		}
+	})
+	seen.Log(t)
+	assert.LessOrEqual(t, seen.Counts[between], 2)
+	assert.LessOrEqual(t, seen.Counts[unbounded], 2)
+}
