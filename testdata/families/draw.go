@@ -179,7 +179,8 @@ func (d *draw) hold() {
 func (d *draw) states() {
 	cold := 0.6 * (1 - d.spacers)
 	if d.conditions > 1 && (d.conditions > 2 || d.chance(0.5)) {
-		c := condition{name: "cold start", growth: cold + d.between(0, 0.6-0.5*cold, 0.05), machine: -1, run: 0, use: 1.3, own: -1}
+		c := condition{name: "cold start", growth: cold + d.between(0, 0.6-0.5*cold, 0.05), machine: -1,
+			run: 0, use: 1.3, own: -1}
 		if d.chance(0.4) {
 			c.machine = d.rnd.IntN(len(d.t.machines))
 			c.other = math.Min(1, c.growth+0.2)

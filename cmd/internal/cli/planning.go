@@ -91,8 +91,8 @@ func (p *planning) fits(t *train.Train) error {
 	return nil
 }
 
-// asFile asks for the chance that the file states, where no flag says otherwise. Its share of the limits by a flag is the
-// plan that it would have without.
+// asFile asks for the chance that the file states, where no flag says otherwise. The file's own share of the limits by
+// a flag is the plan that it would have without.
 func (p *planning) asFile(t *train.Train, opt *view.Options) {
 	switch {
 	case t.Aim.Chance == 0, p.assure > 0, p.Strategy != view.LeastTotal, !t.ChanceKnown():
