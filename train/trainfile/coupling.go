@@ -3,6 +3,7 @@ package trainfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"leastmove/train"
@@ -109,7 +110,7 @@ func (r *reader) end(t *train.Train, s *section, key string) (train.End, bool) {
 	case missed >= 0:
 		hint := fmt.Sprintf("the machine has one shaft: write %q", t.Machines[missed].Name)
 		if names := shaftNames(t, missed); len(names) > 0 {
-			hint = "it has " + list(names)
+			hint = "it has " + list(slices.Compact(names))
 		}
 		r.fault(s.at(key), fmt.Sprintf("%s is %s, a shaft that machine %s does not have", key, spelling.Quote(text),
 			spelling.Quote(t.Machines[missed].Name)), hint)

@@ -3,6 +3,7 @@ package trainfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"leastmove/train"
@@ -105,6 +106,10 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 		if list := e.subs("growth"); len(list) > 0 {
 			g := r.stations(list, m.Height+shaft.Z)
 			shaft.Growth = &g
+		}
+		if placed := func(e *section) bool { return e.has("y") || e.has("z") }; !placed(e) && slices.ContainsFunc(list, placed) {
+			r.warn(e.node.Key, fmt.Sprintf("shaft %s has neither y nor z: it counts as the middle of %s",
+				spelling.Quote(shaft.Name), called(m)), "give y, from the machine's own centreline, + left; 0 where it is there")
 		}
 		m.Shafts = append(m.Shafts, shaft)
 		part.shafts = append(part.shafts, e)

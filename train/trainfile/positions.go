@@ -19,7 +19,10 @@ func (r *reader) clock(f *field, k *Key) bool {
 	for _, name := range f.node.Order {
 		e := f.node.Table[name]
 		hour, err := strconv.Atoi(name)
-		if err != nil || hour < 1 || hour > 12 {
+		if e.IsTable && len(e.Order) > 0 {
+			name += "." + e.Order[0] // a place between two hours
+		}
+		if err != nil || hour < 1 || hour > 12 || e.IsTable {
 			r.fault(e.Key, fmt.Sprintf("%s is no position on a clock", spelling.Quote(name)),
 				"positions are 1 to 12; sweep takes degrees")
 			good = false

@@ -149,14 +149,15 @@ func (r *reader) dial(t *train.Train, e *section, c *train.Coupling, joined, rea
 func (r *reader) told(e *section, kind train.DialKind, read bool) bool {
 	must, may := told(kind, read)
 	good := true
-	var missing []string
+	var missing, hints []string
 	for _, key := range must {
 		if !e.tried(key) {
 			missing = append(missing, key)
+			hints = append(hints, fmt.Sprintf("%s: %s", key, e.table.need(key).Doc))
 		}
 	}
 	if len(missing) > 0 {
-		r.fault(e.node.Key, fmt.Sprintf("kind %q needs %s", kind, strings.Join(missing, " and ")), "")
+		r.fault(e.node.Key, fmt.Sprintf("kind %q needs %s", kind, strings.Join(missing, " and ")), strings.Join(hints, "; "))
 		good = false
 	}
 	for _, key := range e.node.Order {

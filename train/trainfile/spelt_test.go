@@ -25,7 +25,16 @@ func TestSpelt(t *testing.T) {
 		{"a = 1/0", "more on this line"},
 		{"a = yes", "yes is no value that TOML knows"},
 		{"a = { b = Off }", "Off is no value that TOML knows"},
-		{"a = yesterday", "no value that TOML knows starts like this"},
+		{"a = yesterday", "yesterday is no value that TOML knows"},
+		{"a = grey iron # of the feet", "grey iron is no value that TOML knows"},
+		{"a = { b = 2 mm, c = 1 }", "2 mm is a number with its unit"},
+		{"a = 12%", "12% is a number with its unit"},
+		{"a = { 12 = 0, 3 = , 6 = 0.1 }", "a key without its value"},
+		{"a = { b = 1, c = }", "a key without its value"},
+		{"a = ", "a key without its value"},
+		{"a = { 12 = 0, 12.5 = 0.1 }", "key \"12\" has a value on line 2, and here keys below it"},
+		{"a = M24", "M24 is no number"},
+		{"a = .5", ".5 is no value that TOML knows"},
 	} {
 		_, report := Read("spelt.toml", []byte("title = \"t\"\n"+c.text+"\n"), options)
 		require.Len(t, report, 1, c.text)

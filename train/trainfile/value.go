@@ -170,6 +170,8 @@ func (r *reader) words(f *field, k *Key) bool {
 		}
 		if near != "" {
 			hint = fmt.Sprintf("did you mean %q?", near)
+		} else if k.Name != "units" {
+			hint = k.Doc
 		}
 		r.fault(f.node.Val, fmt.Sprintf("%s is %s, it must be %s", k.Name, spelling.Quote(text), k.Allowed(r.units)), hint)
 		return false
@@ -247,6 +249,8 @@ func (r *reader) wrongType(n *tree.Node, k *Key, what string) {
 		hint = "write " + trimmed + " without quotes"
 	case isText && k.Kind == Number && tree.Decimal(trimmed) != "":
 		hint = "write " + tree.Decimal(trimmed) + " without quotes"
+	case isText && k.Kind == Number && tree.Bare(trimmed) != "":
+		hint = fmt.Sprintf("write %s alone, without quotes: the units of the file go for all of it", tree.Bare(trimmed))
 	case isText && k.Kind == Switch && (trimmed == "true" || trimmed == "false"):
 		hint = "write " + trimmed + " without quotes"
 	case (k.Kind == Text || k.Kind == Word) && !n.IsTable && !n.IsList:

@@ -107,6 +107,8 @@ func TestHelpOfWords(t *testing.T) {
 		"reverse dials": "Reverse dials are two rims", "bolt-bound": "a bolt-bound foot", "base-bound": "a base-bound foot",
 		"soft foot": "is filled first", "soft-foot": "is filled first", "gear": "two `[[machine.shaft]]`",
 		"tolerance": "Limits that a train can state", "units": "0.001 inch",
+		"inches": "0.001 inch", "which way": "Right-handed",
+		"bolt-bound foot": "a bolt-bound foot", "two gears": "two `[[machine.shaft]]`", "dial signs": "Reverse dials are two rims",
 		"plate washer": "leastmove help method: Other aims", "plan": "A chance that is asked for",
 	} {
 		code, out, stderr := run(append([]string{"help"}, strings.Fields(words)...)...)

@@ -55,11 +55,20 @@ func key(words string) string {
 }
 
 // Find is where the index leads for some words: a page, and the heading of a part of it,
-// "" for all of it. ok is false where the index does not have them.
+// "" for all of it. Where it does not have them as they are, it goes by the most words of them that
+// it has, in one or in several. ok is false where it has none.
 func Find(words string) (page, heading string, ok bool) {
-	for _, e := range index() {
-		if slices.Contains(strings.Split(e.words, ","), key(words)) {
-			return e.page, e.heading, true
+	all := strings.Fields(key(words))
+	for n := len(all); n > 0; n-- {
+		for from := range len(all) - n + 1 {
+			some := strings.Join(all[from:from+n], " ")
+			for _, word := range []string{some, strings.TrimSuffix(some, "s"), strings.TrimSuffix(some, "es")} {
+				for _, e := range index() {
+					if slices.Contains(strings.Split(e.words, ","), word) {
+						return e.page, e.heading, true
+					}
+				}
+			}
 		}
 	}
 	return "", "", false

@@ -97,10 +97,16 @@ func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
 		if c == nil {
 			c = newTable(at)
 			n.add(final.name, c)
+		} else if c.IsList && g.text[c.Key.Start] == '[' {
+			header := doubled(keys)
+			return nil, 0, &Error{at, fmt.Sprintf("%s has single brackets, and %s on line %d has double ones",
+				header[1:len(header)-1], header, g.line(c)), "write " + header + " each time: there may be several"}
 		} else if c.Headed {
 			hint := fmt.Sprintf("it was given on line %d", g.line(c))
 			if header := doubled(keys); g.repeated != nil && g.repeated(header) {
 				hint += "; of several, each has double brackets: " + header
+			} else if len(keys) > 1 {
+				hint += fmt.Sprintf("; or is [[%s]] left out between them?", keys[len(keys)-2].name)
 			}
 			return nil, 0, &Error{at, fmt.Sprintf("table %s is given twice", spelling.Quote(final.name)), hint}
 		}
@@ -196,6 +202,10 @@ func (g *grower) keyValue(n *Node, e *unstable.Node, depth int) error {
 	for _, k := range keys[:len(keys)-1] {
 		if err := g.count(k.at); err != nil {
 			return err
+		}
+		if c := n.Table[k.name]; c != nil && !c.IsTable && !c.IsList {
+			return &Error{k.at, fmt.Sprintf("key %s has a value on line %d, and here keys below it", spelling.Quote(k.name),
+				g.line(c)), "a point in a key leads to one below it; between the hours of a clock use sweep, in degrees"}
 		}
 		n = n.child(k.name, k.at).last()
 	}

@@ -12,10 +12,12 @@ import (
 const (
 	commaNumber    = `[+-]?\d+,\d+`                // 1,0625
 	fractionNumber = `[+-]?(?:\d+[ \t-]+)?\d+/\d+` // 5/32, 1 5/32, 1-5/32
+	withUnit       = `([+-]?\d+\.?\d*)[ \t]*[\pL%°"'″′][\pL%°/]*`
 )
 
-// spelt finds a number with a decimal comma, a fraction, or another word for true or
-// false, that a parser stopped at or just behind: what it is, and how it is written; false where there is none.
+// spelt finds a number with a decimal comma, a fraction, another word for true or false, a
+// number with its unit or a word without quotes, that a parser stopped at or just behind: what
+// it is, and how it is written; false where there is none.
 // The number must be all that stands between its neighbours, so that a list of
 // values or a date is not taken for one.
 func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
@@ -57,7 +59,44 @@ func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
 		return Span{from + m[4], from + m[5]}, fmt.Sprintf("%s is no value that TOML knows", line[m[4]:m[5]]),
 			"write false", true
 	}
+	if m := regexp.MustCompile(`=([ \t]*)(?:[,}\]#\r]|$)`).FindAllStringSubmatchIndex(line, -1); m != nil {
+		for _, one := range m {
+			if at.Start > from+one[0] && at.Start <= from+one[1] {
+				return Span{from + one[0], from + one[0] + 1}, "a key without its value",
+					"fill in what stands behind the equals sign, or take the key out", true
+			}
+		}
+	}
+	for _, kind := range [...]struct{ form, says, hint string }{
+		{before + `(` + withUnit + `)` + after, "%s is a number with its unit",
+			"write %s alone: the units of the file go for all of it"},
+		{before + `([Mm](\d+))` + after, "%s is no number", "write %s: the diameter"},
+		{before + `([+-]?(\.\d+))` + after, "%s is no value that TOML knows", "write 0%s"},
+		{before + `(((?:\pL[\pL\d_ \t-]*)?[\pL\d_]))` + after, "%s is no value that TOML knows",
+			`words go in quotes: write "%s"`},
+	} {
+		m := regexp.MustCompile(kind.form).FindStringSubmatchIndex(line)
+		if m != nil && at.Start >= from+m[2] && at.Start <= from+m[1] && !number(line[m[2]:m[3]]) {
+			return Span{from + m[2], from + m[3]}, fmt.Sprintf(kind.says, line[m[2]:m[3]]),
+				fmt.Sprintf(kind.hint, line[m[4]:m[5]]), true
+		}
+	}
 	return Span{}, "", "", false
+}
+
+// number says whether a word is a number that TOML knows.
+func number(word string) bool {
+	_, err := strconv.ParseFloat(word, 64)
+	return err == nil && word[0] != '.'
+}
+
+// Bare is the number of one that is written with its unit; "" where a text is no such thing.
+func Bare(text string) string {
+	m := regexp.MustCompile(`^` + withUnit + `$`).FindStringSubmatch(text)
+	if m == nil || !number(m[1]) {
+		return ""
+	}
+	return m[1]
 }
 
 // FirstComma is the first number with a decimal comma in a list; "" where there
@@ -76,13 +115,13 @@ func Decimal(text string) string {
 	if m == nil {
 		return ""
 	}
-	number := func(s string) float64 {
+	digits := func(s string) float64 {
 		v, _ := strconv.ParseFloat("0"+s, 64) // digits alone; none: 0
 		return v
 	}
-	if number(m[4]) == 0 {
+	if digits(m[4]) == 0 {
 		return ""
 	}
-	v := number(m[2]) + number(m[3])/number(m[4])
+	v := digits(m[2]) + digits(m[3])/digits(m[4])
 	return m[1] + strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
 }
