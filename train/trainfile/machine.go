@@ -107,7 +107,7 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 			g := r.stations(list, m.Height+shaft.Z)
 			shaft.Growth = &g
 		}
-		if !placed(e) && slices.ContainsFunc(list, placed) {
+		if !hasPlace(e) && slices.ContainsFunc(list, hasPlace) {
 			r.warn(e.node.Key, fmt.Sprintf("shaft %s has neither y nor z: it counts as the middle of %s",
 				spelling.Quote(shaft.Name), called(m)), "give y, from the machine's own centreline, + left; 0 where it is there")
 		}
@@ -128,8 +128,8 @@ func (r *reader) shafts(m *train.Machine, part *machinePart) {
 	}
 }
 
-// placed says whether the file says where a shaft lies in its machine.
-func placed(shaft *section) bool { return shaft.has("y") || shaft.has("z") }
+// hasPlace says whether the file says where a shaft lies in its machine.
+func hasPlace(shaft *section) bool { return shaft.has("y") || shaft.has("z") }
 
 // journal reads the journal shift of a shaft and the clearance of its bearings.
 func (r *reader) journal(e *section, s *train.Shaft) {

@@ -44,6 +44,7 @@ func index() []entry {
 		{"hold,held", "start", "What is rarer"},
 		{"crew,work order,stages", "sheet", ""},
 		{"verify", "after", ""},
+		{"example,examples,story", "examples", ""},
 		{"keys,toml", "train-file", ""},
 	}
 }

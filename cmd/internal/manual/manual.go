@@ -30,6 +30,7 @@ func Topics() []Topic {
 		{"report", "all that is known of a plan as one page with figures"},
 		{"sheet", "the crew's work order"},
 		{"after", "after the moves: what became of the plan"},
+		{"examples", "trains to try, one story each"},
 		{"signs", "directions, signs and units"},
 		{"train-file", "every key of the train file, with unit, range and default"},
 		{"model", "what is computed, in equations"},
