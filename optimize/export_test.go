@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"leastmove/optimize/bnb"
+	"leastmove/optimize/mip"
 	"leastmove/train"
 )
 
@@ -30,3 +31,16 @@ func (p *Plan) MakePacks() { p.packs() }
 
 // ForgetBeginning drops where the planning began, for plans to be compared.
 func (p *Plan) ForgetBeginning() { p.begun = nil }
+
+// Truly is curved with all limits, of the model with linear forms tangent to true geometry at moves; nil: where the
+// train stands.
+func (m *Solver) Truly(at train.Moves) (*Model, *mip.Problem) {
+	k := m.ModelAt(nil)
+	if at != nil {
+		k = m.Tangent(at)
+	}
+	return k, k.curved(nil)
+}
+
+// Tangent is the model with linear forms that are tangent to true geometry at moves.
+func (m *Solver) Tangent(at train.Moves) *Model { return m.ModelAt(linearizedAt(m.Plan.Train, at)) }

@@ -41,7 +41,7 @@ func (t *tree) tryPoint(s mip.Steps) {
 		}
 		return
 	}
-	if c := t.cost(s); c < t.best-margin/2*math.Abs(t.best) && !t.barred(s) && t.least(&p) <= t.goal.Use && t.accepts(s) {
+	if c := t.cost(s); c < t.floor() && !t.barred(s) && t.least(&p) <= t.goal.Use && t.accepts(s) {
 		t.best, t.steps = c, append(mip.Steps(nil), s...)
 	}
 }

@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/trains"
 )
 
 // counted is a context that is cancelled when it has been asked so many times whether it
@@ -157,4 +159,67 @@ func TestInterruptedWithPlan(t *testing.T) {
 		}
 	}
 	assert.Positive(t, planned, "one of them is cut between a plan and its end")
+}
+
+// Wherever a command is cut it ends with 130 or as it would have, and it says what it did: a result was written, or
+// none, or the older one stays. What goes over an older result has a plan, or a proof that there is none.
+func TestInterruptedAnywhere(t *testing.T) {
+	folder := t.TempDir()
+	const none = "../../../optimize/ways/testdata/edge.toml" // no plan, and an option
+	cuts := []int{0, 2, 40}
+	if trains.Everything() {
+		cuts = append(cuts, 5, 15, 120, 400, 1200)
+	}
+	seen := map[string]int{}
+	for _, c := range []struct {
+		file string
+		args []string
+		ends int // where it is not cut
+	}{
+		{trainFile, []string{"plan", "--full"}, exitDone},
+		{none, []string{"plan", "--widen"}, exitImpossible},
+		{none, []string{"plan", "--widen", "--relieve", "1"}, exitDone},
+		{trainFile, []string{"plan", "--strategy", "fewest-machines", "--format", "json"}, exitDone},
+		{trainFile, []string{"compare", "--work", "20"}, exitDone},
+		{none, []string{"report", "--widen", "--relieve", "1"}, exitDone},
+		{trainFile, []string{"report", "--work", "20"}, exitDone},
+		{trainFile, []string{"sheet", "--format", "md"}, exitDone},
+		{none, []string{"sheet", "--format", "md", "--widen", "--relieve", "1"}, exitDone},
+		{trainFile, []string{"chart", "--figure", "moves"}, exitDone},
+		{trainFile, []string{"chart", "--figure", "tradeoff"}, exitDone},
+	} {
+		for _, after := range cuts {
+			path := filepath.Join(folder, "result")
+			if c.args[0] == "chart" {
+				path += ".svg"
+			}
+			require.NoError(t, os.WriteFile(path, []byte("older"), 0o666))
+			args := append([]string{c.args[0], c.file, "-o", path}, c.args[1:]...)
+			code, out, stderr := cutOff(t, after, args...)
+			assert.Empty(t, out, args)
+			text, err := os.ReadFile(path)
+			require.NoError(t, err)
+			written := string(text) != "older"
+			switch {
+			case code != exitInterrupted:
+				assert.Equal(t, c.ends, code, "%v after %d: %s", args, after, stderr)
+				seen["done"]++
+			case strings.HasSuffix(stderr, cutWithResult):
+				assert.True(t, written, "%v after %d: there is no result", args, after)
+				assert.NotContains(t, string(text), "Undecided: no plan was found", "%v after %d", args, after)
+				assert.NotContains(t, string(text), `"status": "undecided"`, "%v after %d", args, after)
+				seen["written"]++
+			case strings.Contains(stderr, stays):
+				assert.False(t, written, "%v after %d", args, after)
+				seen["stays"]++
+			default:
+				assert.Contains(t, stderr, cutWithout, "%v after %d", args, after)
+				assert.False(t, written, "%v after %d", args, after)
+				seen["nothing"]++
+			}
+		}
+	}
+	for _, what := range []string{"written", "stays", "nothing"} {
+		assert.Positive(t, seen[what], "%s: %v", what, seen)
+	}
 }

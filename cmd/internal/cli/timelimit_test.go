@@ -39,3 +39,19 @@ func TestOneDeadline(t *testing.T) {
 		assert.Equal(t, 1, looked)
 	}
 }
+
+// An option starts from the plan that was found when it was listed.
+func TestAnOptionStartsFromItsPlan(t *testing.T) {
+	var stdout, stderr bytes.Buffer
+	s := streams{in: strings.NewReader(""), out: &stdout, err: &stderr}
+	ask := &request{file: "../../../optimize/ways/testdata/edge.toml", form: form{format: formatText, offers: []string{formatText}}}
+	ask.relieve, ask.Widen = 1, true
+	require.NoError(t, s.run(ask, func(ctx context.Context, j *job) (answer, error) {
+		p, err := j.make(ctx)
+		require.NoError(t, err)
+		require.NotNil(t, p.Relieved)
+		assert.NotNil(t, p.Relieved.Moves)
+		assert.Equal(t, p.Relieved.Moves, j.Start)
+		return answer{write: func(w io.Writer) error { return nil }}, nil
+	}))
+}

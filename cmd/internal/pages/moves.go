@@ -37,6 +37,22 @@ func (t *planText) moves() {
 	}
 }
 
+// movesOrNearest are the moves of the plan, or the nearest that are known where it is undecided whether there is one.
+func (t *planText) movesOrNearest() {
+	whole, n := t.plan, t.plan.Nearest
+	switch {
+	case whole.Status == view.Planned:
+		t.moves()
+	case n != nil:
+		t.Heading("Moves that miss by least")
+		t.plan = n
+		t.nearestSaid()
+		t.Say(t.Sides())
+		t.Table(t.movedTable(n.Summary.Moves))
+		t.plan = whole
+	}
+}
+
 func (t *planText) machineMoves(i int) {
 	feet := t.plan.Moves[i]
 	text, colon := t.Machine(i), ": "

@@ -156,10 +156,16 @@ func (t *planText) nearestMoves() {
 	defer func() { t.plan = whole }()
 	t.plan = n // for the table of moves
 	t.Space()
+	t.nearestSaid()
+	t.movesTable("Moves that miss by least")
+}
+
+// nearestSaid says what the nearest moves come to; they are the plan at hand.
+func (t *planText) nearestSaid() {
+	n := t.plan
 	t.Say(fmt.Sprintf("Nearest known: move %d of %s, total %s; the worst coupling ends at %s of its limit %s. Every "+
 		"other limit is kept.", n.Moved, words.Plural(len(n.Train.Machines), "machine"),
 		words.With(t.Total(n.Plain), t.MoveUnit()), past(n.Reached), t.Conditions()))
-	t.movesTable("Moves that miss by least")
 }
 
 // past is a share of a limit above all of it, with as many decimals as tell it from all.

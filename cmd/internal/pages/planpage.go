@@ -101,7 +101,7 @@ func planParts() []planPart {
 		{"soft-foot", "soft foot to put right first", always((*planText).soft)},
 		{"options", "where no plan exists: what to do", impossible((*planText).reliefs)},
 		{"conflict", "where no plan exists: the limits that can't hold together", impossible((*planText).clash)},
-		{"moves", "moves, foot by foot", when(view.Planned, (*planText).moves)},
+		{"moves", "moves, foot by foot", always((*planText).movesOrNearest)},
 		{"shims", "shim packs, piece by piece", when(view.Planned, (*planText).packs)},
 		{"cold", "what to read after the moves, cold, dials included", when(view.Planned, (*planText).rest)},
 		{"couplings", "couplings before and after, in each condition", func(t *planText, _ Page) {

@@ -71,7 +71,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("clash", "Why there is no plan", mark,
 			when(impossible, ofLayout(t.clash))),
 		part("train", t.trainHeading(), mark, train),
-		part("moves", "Moves, foot by foot", mark, when(planned, t.moves)),
+		part("moves", "Moves, foot by foot", mark, t.said(t.movesOrNearest)),
 		part("couplings", "Couplings", mark,
 			t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest),
 			when(planned, t.position)),
