@@ -64,7 +64,7 @@ func panels(t *train.Train, was, now *rewrite.Text) []panel {
 		for _, g := range out[n].Groups {
 			for _, r := range g.Rows {
 				for _, f := range r.Fields {
-					out[n].Changed = out[n].Changed || f != nil && f.Changed()
+					out[n].Changed = out[n].Changed || f.Changed()
 				}
 			}
 		}

@@ -195,7 +195,7 @@ func (d *desk) values(f url.Values) {
 			}
 			for _, r := range g.Rows {
 				for _, fl := range r.Fields {
-					if fl == nil || !f.Has(fl.Name) {
+					if !f.Has(fl.Name) && factor == 1 {
 						continue
 					}
 					typed := strings.TrimSpace(f.Get(fl.Name))

@@ -27,7 +27,7 @@ import (
 const patience = time.Minute
 
 // example is a copy of a train file of the examples.
-func example(t *testing.T, name string) string {
+func example(t testing.TB, name string) string {
 	text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 	require.NoError(t, err)
 	path := filepath.Join(t.TempDir(), name+".toml")
@@ -44,7 +44,7 @@ func run(args ...string) (code int, stdout, stderr string) {
 
 // A served is a page that is served until the test ends.
 type served struct {
-	t       *testing.T
+	t       testing.TB
 	address string // of the train
 	origin  string
 	desk    string
@@ -53,12 +53,12 @@ type served struct {
 }
 
 // serve starts the program on a train file.
-func serve(t *testing.T, file string) *served {
+func serve(t testing.TB, file string) *served {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	return start(t, file)
 }
 
-func start(t *testing.T, file string) *served {
+func start(t testing.TB, file string) *served {
 	in, out := io.Pipe()
 	s := &served{t: t, done: make(chan int, 1)}
 	go func() {
@@ -148,7 +148,7 @@ func (s *served) settled() string {
 }
 
 // column are the values of a row of the table of cases.
-func column(t *testing.T, page, name string) []string {
+func column(t testing.TB, page, name string) []string {
 	row := regexp.MustCompile(`(?s)<tr><th scope="row">` + name + `</th>(.*?)</tr>`).FindStringSubmatch(page)
 	require.NotNil(t, row, "no row %s", name)
 	var out []string
@@ -160,7 +160,7 @@ func column(t *testing.T, page, name string) []string {
 }
 
 // words are a command line as a shell takes it apart.
-func words(t *testing.T, line string) []string {
+func words(t testing.TB, line string) []string {
 	var out []string
 	for _, w := range regexp.MustCompile(`'[^']*'|\S+`).FindAllString(line, -1) {
 		out = append(out, strings.Trim(w, "'"))
@@ -217,6 +217,7 @@ func TestPageSaysWhatTheCommandPrints(t *testing.T) {
 	page = s.ask("what", "values", "coupling.1.limit.angle", "0.5", "machine.1.foot.0.hole", "40",
 		"scale.machine.0.growth", "1.2")
 	assert.Contains(t, page, "(changed)")
+	assert.Contains(t, page, "growth at 0: up ", "times 1.2")
 	same(page, 4)
 	s.ask("what", "look", "case", "0")
 	page = s.ask("what", "moves", "up.1.0", "0.85", "up.1.1", "0.65", "up.1.2", "0.6", "up.1.3", "0.4")

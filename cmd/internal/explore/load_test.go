@@ -1,0 +1,113 @@
+package explore_test
+
+import (
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"net/http"
+	"net/url"
+	"os"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// 200 questions in flight from 20 pages, while the file goes away, is noise, and comes back:
+// the program stays, what it keeps has a bound, and every page is right after.
+func TestManyQuestionsAtOnce(t *testing.T) {
+	file := example(t, "turbine")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	s := serve(t, file)
+	s.settled()
+	const clients, each = 20, 10
+	var desks []string
+	for range clients {
+		desks = append(desks, s.open())
+	}
+	var all sync.WaitGroup
+	var mu sync.Mutex
+	codes := map[int]int{}
+	for c := range clients {
+		for n := range each {
+			all.Go(func() {
+				use := 60 + (c*each+n)%5
+				form := url.Values{"what": {"aim"}, "use": {fmt.Sprint(use)}}
+				if n%3 == 1 {
+					form = url.Values{"what": {"values"}, "machine.1.foot.0.hole": {fmt.Sprint(36 + n)}}
+				}
+				r, err := http.NewRequest("POST", desks[c]+"do", strings.NewReader(form.Encode()))
+				require.NoError(t, err)
+				r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+				r.Header.Set("Origin", s.origin)
+				got, err := http.DefaultClient.Do(r)
+				if !assert.NoError(t, err) {
+					return
+				}
+				io.Copy(io.Discard, got.Body)
+				got.Body.Close()
+				mu.Lock()
+				codes[got.StatusCode]++
+				mu.Unlock()
+			})
+		}
+	}
+	require.NoError(t, os.Remove(file))
+	require.NoError(t, os.WriteFile(file, []byte(strings.Repeat("\x00\xffnoise", 600_000)), 0o644))
+	all.Wait()
+	require.NoError(t, os.WriteFile(file, text, 0o644))
+	assert.Equal(t, map[int]int{http.StatusOK: clients * each}, codes)
+	for _, d := range desks {
+		s.desk = d
+		page := s.ask("what", "aim", "use", "65", "strategy", "least-total")
+		for strings.Contains(page, "can't be") { // until the page has seen the file again
+			page = s.settled()
+		}
+		assert.Len(t, column(t, page, "total"), 2)
+		assert.Contains(t, page, "--use 0.65")
+	}
+	s.byCommand(s.settled())
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	assert.Less(t, m.HeapAlloc, uint64(512<<20), "bytes kept")
+}
+
+// BenchmarkClickToFigures is how long it takes from a question that changes the train file to
+// new figures on the page, and to all of the answer, in ms: median and worst.
+func BenchmarkClickToFigures(b *testing.B) {
+	for name, scale := range map[string]string{"turbine": "scale.coupling.0.limit",
+		"reverse-dials": "scale.machine.0.growth", "five-machines": "scale.coupling.0.limit"} {
+		b.Run(name, func(b *testing.B) {
+			s := serve(b, example(b, name))
+			var figures, settled []float64
+			rng := rand.New(rand.NewPCG(1, 2))
+			for b.Loop() {
+				s.post("do", url.Values{"what": {"look"}, "case": {"0"}})
+				s.post("do", url.Values{"what": {"away"}})
+				began := time.Now()
+				_, page := s.post("do", url.Values{"what": {"values"},
+					scale: {fmt.Sprintf("%.4f", 0.9+0.3*rng.Float64())}})
+				require.Contains(b, page, "(changed)")
+				for strings.Contains(page, "ooking for a plan") {
+					_, page = s.get("part")
+				}
+				figures = append(figures, float64(time.Since(began).Microseconds())/1000)
+				s.settled()
+				settled = append(settled, float64(time.Since(began).Microseconds())/1000)
+				s.post("do", url.Values{"what": {"away"}})
+			}
+			for of, all := range map[string][]float64{"figures": figures, "answer": settled} {
+				slices.Sort(all)
+				b.ReportMetric(all[len(all)/2], of+"-median-ms")
+				b.ReportMetric(all[len(all)-1], of+"-worst-ms")
+			}
+		})
+	}
+}
