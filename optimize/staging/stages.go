@@ -11,7 +11,7 @@ import (
 	"leastmove/train"
 )
 
-// A Work is what is done to a machine in one stage.
+// A Work is one part of a stage.
 type Work int
 
 const (
@@ -19,17 +19,16 @@ const (
 	Shifting             // sideways, and along the train with it
 )
 
-// A Stage is one piece of the crew's work: the packs of one machine, or its
-// shift, couplings open.
+// A Stage is all that is done to one machine, couplings open.
 type Stage struct {
 	Machine int
-	Work    Work
-	Moves   []train.FootMove      // of the machine's feet, in this stage
+	Works   []Work                // in their order; packs come first, but where Turned
+	Moves   []train.FootMove      // of the machine's feet
 	Done    train.Moves           // of all machines, with this stage
 	Dials   []FootDial            // at the machine's feet, zeroed before the stage; elsewhere they stay at zero
 	Rest    []train.Reading       // every coupling after it, cold and at standstill, by true geometry
 	Turned  bool                  // shifted before its packs, which would break a limit first
-	Broken  []optimize.Constraint // limits of the machine that the stage passes: a later one keeps them
+	Broken  []optimize.Constraint // limits of the machine that the stage passes, on the way or at its end
 	Over    []Swing               // dials at couplings that it takes past their travel
 }
 
@@ -55,47 +54,40 @@ type Staging struct {
 	Plain   bool            // one machine after the other, from the first to the last
 }
 
-// Stages puts a plan's moves into an order. Every machine gets its packs before
-// it is shifted, one machine at a time from the first to the last, as long as no
-// dial at a coupling is taken past its travel; else with as little of it
-// as can be. A dial has dialTravel.
+// Stages puts a plan's moves into an order, a stage a machine. Every machine gets its
+// packs before it is shifted, and machines follow one another from the first to the
+// last, as long as no dial at a coupling is taken past its travel; else with as little
+// of it as can be. A dial has DialTravel.
 //
 // What a foot or a nozzle of a machine is up against depends on that machine
 // alone, and what a coupling shows on its two machines. So each coupling has
-// only to say how the stages of its two go into each other. Whatever every
-// coupling says, there is an order of all that does it: along a row of machines
-// nothing comes round in a circle.
+// only to say which of its two comes first. Whatever every coupling says, there is an
+// order of all that does it: along a row of machines nothing comes round in a circle.
 func Stages(p *optimize.Plan) *Staging {
 	if p.Moves == nil {
 		return &Staging{Plain: true}
 	}
 	s := &stager{plan: p, rests: optimize.Resting(p.Train), travel: DialTravel(p.Train.Units)}
 	found := s.rests.Check(p.Train.Stay())
-	out := &Staging{Before: optimize.RestReadings(&found)}
+	out := &Staging{Before: optimize.RestReadings(&found), Plain: true}
 	s.works = make([][]Work, len(p.Train.Machines))
 	s.turned = make([]bool, len(p.Train.Machines))
 	for i := range p.Train.Machines {
 		s.works[i] = s.worksOf(i)
 		s.turn(i, &found)
 	}
-	order := s.order()
 	for c := range out.Before {
 		out.largest(s.swings(c, &out.Before[c]))
 	}
-	done, count := p.Train.Stay(), make([]int, len(p.Train.Machines))
-	state := found
-	out.Plain = true
-	for n, i := range order {
-		out.Plain = out.Plain && (n == 0 || order[n-1] <= i)
-		stage := Stage{Machine: i, Work: s.works[i][count[i]], Turned: s.turned[i]}
-		stage.Moves = s.part(i, stage.Work)
-		count[i]++
-		done = clone(done)
-		for f, m := range stage.Moves {
-			done[i][f].Up += m.Up
-			done[i][f].Left += m.Left
-			done[i][f].Axial += m.Axial
+	done, state := p.Train.Stay(), found
+	for n, i := range s.order() {
+		out.Plain = out.Plain && (n == 0 || out.Stages[n-1].Machine < i)
+		stage := Stage{Machine: i, Works: s.works[i], Moves: p.Moves[i], Turned: s.turned[i]}
+		if len(stage.Works) > 1 {
+			stage.Broken = s.brokenBy(i, stage.Works[0], &found)
 		}
+		done = clone(done)
+		done[i] = append([]train.FootMove(nil), p.Moves[i]...)
 		after := s.rests.Check(done)
 		for f := range stage.Moves {
 			was, is := state.Machines[i].Feet[f], after.Machines[i].Feet[f]
@@ -103,7 +95,7 @@ func Stages(p *optimize.Plan) *Staging {
 				Axial: is.Axial - was.Axial})
 		}
 		stage.Done, stage.Rest = done, optimize.RestReadings(&after)
-		stage.Broken = s.broken(i, done, &found, &after)
+		stage.Broken = append(stage.Broken, s.broken(i, done, &found, &after)...)
 		for c := max(0, i-1); c <= min(i, len(stage.Rest)-1); c++ {
 			swings := s.swings(c, &stage.Rest[c])
 			for _, w := range swings {
@@ -175,15 +167,17 @@ func (s *stager) turn(i int, found *train.State) {
 	if len(s.works[i]) < 2 {
 		return
 	}
-	alone := func(w Work) int {
-		moves := s.plan.Train.Stay()
-		moves[i] = s.part(i, w)
-		state := s.rests.Check(moves)
-		return len(s.broken(i, moves, found, &state))
-	}
-	if packs := alone(Packing); packs > 0 && alone(Shifting) < packs {
+	if packs := len(s.brokenBy(i, Packing, found)); packs > 0 && len(s.brokenBy(i, Shifting, found)) < packs {
 		s.works[i], s.turned[i] = []Work{Shifting, Packing}, true
 	}
+}
+
+// brokenBy are the limits of machine i that one part of its work passes by itself.
+func (s *stager) brokenBy(i int, w Work, found *train.State) []optimize.Constraint {
+	moves := s.plan.Train.Stay()
+	moves[i] = s.part(i, w)
+	state := s.rests.Check(moves)
+	return s.broken(i, moves, found, &state)
 }
 
 // broken are the limits of machine i that it passes after some moves, and by

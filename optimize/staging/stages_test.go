@@ -63,12 +63,13 @@ func TestStageOrderByHand(t *testing.T) {
 			[]int{0, 1}, true, 0},
 		{"the first one first takes it to 2 · 2.5, the second one first to 2 · 1", [2]float64{0, 1.5},
 			[2][2]float64{{0, -1}, {0, -2.5}}, []int{1, 0}, false, 0},
-		{"one after the other comes to 2 · 2.2 √2 = 6.2, packs of both first to 4.4", [2]float64{0, 0},
-			[2][2]float64{{2.2, 2.2}, {2.2, 2.2}}, []int{0, 1, 0, 1}, false, 0},
+		{"either one alone comes to 2 · 2.2 √2 = 6.2", [2]float64{0, 0},
+			[2][2]float64{{2.2, 2.2}, {2.2, 2.2}}, []int{0, 1}, true, 1},
 		{"3 mm apart in any order: 6", [2]float64{0, 0}, [2][2]float64{{0, 3}, {0, 3}}, []int{0, 1}, true, 1},
 		{"found 2.3 mm apart a dial swings by 4.6 before anything is moved: no reason to turn the order",
 			[2]float64{0, 2.3}, [2][2]float64{{0, 1.2}, {0, -1.1}}, []int{0, 1}, true, 0},
-		{"packs come before side moves", [2]float64{0, 0}, [2][2]float64{{0.5, 0.5}, {0, 0}}, []int{0, 0}, true, 0},
+		{"packs and side moves of a machine are one stage", [2]float64{0, 0}, [2][2]float64{{0.5, 0.5}, {0, 0}},
+			[]int{0}, true, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			tr := ruled(t, "", c.found)
@@ -106,24 +107,22 @@ func TestStagesTurnedByANozzle(t *testing.T) {
 	}
 	tr := ruled(t, fmt.Sprintf(nozzle, 0.7), [2]float64{})
 	s := Stages(optimize.Try(tr, rolled(tr, 0.4)))
-	require.Len(t, s.Stages, 2)
-	assert.Equal(t, []Work{Shifting, Packing}, []Work{s.Stages[0].Work, s.Stages[1].Work})
-	for _, stage := range s.Stages {
-		assert.True(t, stage.Turned)
-		assert.Empty(t, stage.Broken)
-	}
+	require.Len(t, s.Stages, 1)
+	assert.Equal(t, []Work{Shifting, Packing}, s.Stages[0].Works)
+	assert.True(t, s.Stages[0].Turned)
+	assert.Empty(t, s.Stages[0].Broken)
 
 	tr = ruled(t, fmt.Sprintf(nozzle, 0.5), [2]float64{})
 	s = Stages(optimize.Try(tr, rolled(tr, 1)))
-	require.Len(t, s.Stages, 2)
-	assert.Equal(t, Packing, s.Stages[0].Work)
-	require.Len(t, s.Stages[0].Broken, 1)
+	require.Len(t, s.Stages, 1)
+	assert.Equal(t, []Work{Packing, Shifting}, s.Stages[0].Works)
+	assert.False(t, s.Stages[0].Turned)
+	require.Len(t, s.Stages[0].Broken, 1, "on the way, not at the end")
 	assert.Equal(t, train.LimitNozzle, s.Stages[0].Broken[0].Kind)
 	assert.InDelta(t, 1, s.Stages[0].Broken[0].Value, 1e-3, "0.0005 rad of its own arc")
-	assert.Empty(t, s.Stages[1].Broken)
 }
 
-// Every drawn plan: stages add up to the plan, each is one machine's, packs before
+// Every drawn plan: stages add up to the plan, a machine has one, packs before
 // side moves, and after each the train stands where true geometry puts it. Feet
 // and nozzles keep their limits, or the stage says which it passes.
 func TestStagesOfDrawnTrains(t *testing.T) {
@@ -149,20 +148,16 @@ func TestStagesOfDrawnTrains(t *testing.T) {
 			for i := range sums {
 				sums[i] = make([]FootDial, len(done[i]))
 			}
-			last := make([]Work, len(done))
+			staged := map[int]bool{}
 			for n, stage := range s.Stages {
 				i := stage.Machine
 				require.False(t, p.Train.Machines[i].Hold, name)
+				require.False(t, staged[i], "%s: %d has a stage", name, i)
+				staged[i] = true
 				if !stage.Turned {
-					require.GreaterOrEqual(t, stage.Work, last[i], "%s, stage %d: packs first", name, n)
+					require.IsIncreasing(t, append(stage.Works, 9), "%s, stage %d: packs first", name, n)
 				}
-				last[i] = stage.Work
 				for f, m := range stage.Moves {
-					if stage.Work == Packing {
-						require.Zero(t, [2]float64{m.Left, m.Axial}, name)
-					} else {
-						require.Zero(t, m.Up, name)
-					}
 					done[i][f].Up += m.Up
 					done[i][f].Left += m.Left
 					done[i][f].Axial += m.Axial
@@ -187,37 +182,20 @@ func TestStagesOfDrawnTrains(t *testing.T) {
 		}
 	}
 	t.Logf("%d trains, %d stages, %d with a dial past its travel in any order", count, stages, overs)
-	assert.GreaterOrEqual(t, stages, 4*count)
+	assert.GreaterOrEqual(t, stages, 2*count)
 }
 
-// leastSwing is the least, over every order of the stages of a coupling's two
-// machines, that a dial on a rim at its x swings by at most, in mm.
+// leastSwing is the least that a dial on a rim at a coupling's x swings by at most, in mm, whichever of its two
+// machines comes first.
 func leastSwing(p *optimize.Plan, w Swing) float64 {
-	tr := p.Train
-	c := &tr.Couplings[w.Coupling]
-	var worst func(done train.Moves) float64
-	worst = func(done train.Moves) float64 {
-		best := math.Inf(1)
-		for _, i := range []int{c.From.Machine, c.To.Machine} {
-			next := clone(done)
-			for f, m := range p.Moves[i] {
-				next[i][f].Up = m.Up
-			}
-			if !assert.ObjectsAreEqual(next, done) { // the packs are due
-				best = math.Min(best, math.Max(swingAt(tr, w.Coupling, next), worst(next)))
-				continue
-			}
-			next[i] = p.Moves[i]
-			if !assert.ObjectsAreEqual(next, done) {
-				best = math.Min(best, math.Max(swingAt(tr, w.Coupling, next), worst(next)))
-			}
-		}
-		if math.IsInf(best, 1) {
-			return 0 // all is done
-		}
-		return best
+	c := &p.Train.Couplings[w.Coupling]
+	least := math.Inf(1)
+	for _, i := range []int{c.From.Machine, c.To.Machine} {
+		first := p.Train.Stay()
+		first[i] = p.Moves[i]
+		least = math.Min(least, math.Max(swingAt(p.Train, w.Coupling, first), swingAt(p.Train, w.Coupling, p.Moves)))
 	}
-	return worst(tr.Stay())
+	return least
 }
 
 func swingAt(tr *train.Train, c int, done train.Moves) float64 {
@@ -284,7 +262,7 @@ func TestStagesFillASoftFoot(t *testing.T) {
 	s := Stages(optimize.Try(tr, tr.Stay()))
 	require.Len(t, s.Stages, 1)
 	assert.Equal(t, 1, s.Stages[0].Machine)
-	assert.Equal(t, Packing, s.Stages[0].Work)
+	assert.Equal(t, []Work{Packing}, s.Stages[0].Works)
 	assert.Equal(t, make([]FootDial, 4), s.Stages[0].Dials)
 }
 
