@@ -74,7 +74,9 @@ type planDoc struct {
 	Packs     []struct{ Out, In, Then []float64 }
 	Shims     []struct{ Thickness, Count float64 }
 	Couplings []struct {
-		Rest struct {
+		Name   string
+		States []struct{ Use struct{ Planned float64 } }
+		Rest   struct {
 			V, H  struct{ Offset, Angle float64 }
 			Gap   *float64
 			Dials []struct {
@@ -83,6 +85,19 @@ type planDoc struct {
 			}
 		}
 	}
+}
+
+// moved is how many feet have something done to them.
+func (p *planDoc) moved() int {
+	n := 0
+	for _, m := range p.Machines {
+		for _, f := range m.Feet {
+			if f.Up != 0 || f.Left != 0 || f.Pack != nil && f.Pack.Now != f.Pack.Then {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 func planOf(t *testing.T, file string) planDoc {
@@ -137,7 +152,10 @@ func TestSheetPDFHoldsThePlan(t *testing.T) {
 					}
 				}
 				for _, p := range plan.Packs {
-					holds("piece", slices.Concat(p.Out, p.In, p.Then)...)
+					holds("piece", slices.Concat(p.Out, p.In)...)
+					if len(p.Out) > 0 {
+						holds("piece", p.Then...)
+					}
 				}
 				for _, s := range plan.Shims {
 					holds("shim", s.Thickness, s.Count)
@@ -187,16 +205,16 @@ func readable(md string) string {
 	lines := strings.Split(strings.TrimSpace(md), "\n")
 	heads := regexp.MustCompile(`^\| dial, 0 at 12`)
 	var out []string
-	seen := false
+	var seen map[string]bool
 	for _, l := range lines[:len(lines)-1] {
 		if strings.HasPrefix(l, "#") {
-			seen = false
+			seen = map[string]bool{}
 		}
 		if heads.MatchString(l) {
-			if seen {
+			if seen[l] {
 				continue // the PDF has it once in a block
 			}
-			seen = true
+			seen[l] = true
 		}
 		out = append(out, l)
 	}
@@ -212,13 +230,13 @@ func counted(text string) map[string]int {
 	return out
 }
 
-// A sheet is at most two pages for five machines, on either paper.
+// A sheet is at most four pages for five machines, on either paper.
 func TestSheetIsShort(t *testing.T) {
 	for _, paper := range []string{"a4", "letter"} {
 		text := poppler(t, sheetOf(t, "../../examples/five-machines/before.toml", "pdf", "--paper", paper), "pdftotext")
-		assert.Equal(t, 2, strings.Count(text, "\f"), paper)
-		assert.Contains(t, text, "1 of 2")
-		assert.Contains(t, text, "2 of 2")
+		assert.Equal(t, 4, strings.Count(text, "\f"), paper)
+		assert.Contains(t, text, "1 of 4")
+		assert.Contains(t, text, "4 of 4")
 	}
 }
 

@@ -16,7 +16,7 @@ import (
 	"leastmove/train/readings"
 )
 
-var stageHeading = regexp.MustCompile(`^## Stage (\d+) of \d+, (.*): (packs|sideways|sideways and along|along the train)$`)
+var stageHeading = regexp.MustCompile(`^## Stage (\d+) of \d+, (.*): ((packs|sideways|along the train)(, then [a-z ]+)*)$`)
 
 // A follower goes through a sheet.
 type follower struct {
@@ -26,6 +26,7 @@ type follower struct {
 	machine int // -1: between stages
 	before  train.State
 	checked int // numbers
+	listed  int // feet in the table of all moves
 	read    int // of dials, as they were read
 }
 
@@ -42,8 +43,13 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 			f.machine = slices.IndexFunc(tr.Machines, func(k train.Machine) bool { return k.Name == m[2] })
 			require.GreaterOrEqual(t, f.machine, 0, line)
 			f.before = cold.Check(f.moves)
-			f.set(lines[n:], m[3])
+			f.set(lines[n:])
 			continue
+		}
+		for c := range tr.Couplings { // over what its instruments show
+			if line == tr.Couplings[c].Name || strings.HasPrefix(line, tr.Couplings[c].Name+": ") {
+				coupling = c
+			}
 		}
 		if !strings.HasPrefix(line, "| ") || strings.HasPrefix(line, "| coupling |") || strings.HasPrefix(line, "| dial") ||
 			strings.HasPrefix(line, "| foot") {
@@ -51,7 +57,10 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 		}
 		cells := strings.Split(strings.Trim(line, "| "), " | ")
 		first := strings.Trim(cells[0], "* ")
-		switch c := slices.IndexFunc(tr.Couplings, func(k train.Coupling) bool { return "**"+k.Name+"**" == cells[0] }); {
+		if stages == 0 && len(cells) == 5 && len(first) > 0 && strings.Trim(first, "0123456789, ") == "" {
+			f.listed += len(strings.Split(first, ", "))
+		}
+		switch c := couplingOf(tr, cells[0]); {
 		case c >= 0:
 			coupling = c
 			r := f.at(c)
@@ -59,17 +68,34 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 			f.says(cells[3], f.word(r.H.Offset, "left", "right")+", "+f.slope(r.H.Angle, "points left", "points right"))
 		case strings.HasPrefix(first, "rim on"), strings.HasPrefix(first, "face on"):
 			f.dial(coupling, cells)
+		case strings.HasPrefix(first, "at x = ") && f.machine >= 0:
+			x := mustParse(t, strings.TrimPrefix(first, "at x = ")) * tr.Units.Length()
+			r := f.at(coupling)
+			on := (x - tr.Couplings[coupling].X) / 1000
+			f.says(cells[1], f.word(r.V.Offset+on*r.V.Angle, "high", "low"))
+			f.says(cells[3], f.word(r.H.Offset+on*r.H.Angle, "left", "right"))
+		case strings.HasPrefix(first, "offset = "), strings.HasPrefix(first, "angle = "):
+			r := f.at(coupling)
+			fine, v, h := 3, r.V.Angle, r.H.Angle
+			if strings.HasPrefix(first, "offset") {
+				fine, _ = f.decimals()
+				v, h = r.V.Offset/tr.Units.Move(), r.H.Offset/tr.Units.Move()
+			}
+			f.says(cells[1], withSign(v, fine))
+			f.says(cells[3], withSign(h, fine))
 		case first == "shaft ends":
 			step, d := 0.05, 2 // what a crew reads, mm
 			if tr.Units == train.Inches {
 				step, d = 0.002, 3
 			}
 			gap := f.at(coupling).Gap / tr.Units.Length()
-			f.says(cells[1], fmt.Sprintf("%.*f %s apart", d, math.Round(gap/step)*step, tr.Units))
+			should, _, _ := strings.Cut(strings.Trim(cells[1], "*"), ",")
+			f.says("**"+should+"**", fmt.Sprintf("%.*f %s apart", d, math.Round(gap/step)*step, tr.Units))
 		}
 	}
 	require.Greater(t, stages, 0)
 	assert.Greater(t, f.checked, 4*stages)
+	assert.Equal(t, plan.moved(), f.listed, "the table of all moves")
 	for i, m := range plan.Machines {
 		for k, foot := range m.Feet {
 			u := tr.Units.Move()
@@ -79,6 +105,22 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 			assert.InDelta(t, foot.Axial, at.Axial/u, 1e-9, "%s %s", m.Name, foot.Name)
 		}
 	}
+}
+
+// couplingOf is the coupling that a cell names, with what it may be off by behind it; -1: none.
+func couplingOf(tr *train.Train, cell string) int {
+	return slices.IndexFunc(tr.Couplings, func(k train.Coupling) bool {
+		return cell == "**"+k.Name+"**" || strings.HasPrefix(cell, "**"+k.Name+": ")
+	})
+}
+
+// withSign is a number with its sign, plus too.
+func withSign(v float64, decimals int) string {
+	s := fmt.Sprintf("%+.*f", decimals, v)
+	if strings.Trim(s, "+-0.") == "" {
+		return s[1:]
+	}
+	return s
 }
 
 // at is a coupling with all that is done so far.
@@ -180,14 +222,14 @@ func mustParse(t *testing.T, s string) float64 {
 
 // set does what a stage's table of feet says, and holds its dials against where
 // true geometry then has the feet.
-func (f *follower) set(lines []string, what string) {
+func (f *follower) set(lines []string) {
 	m := &f.tr.Machines[f.machine]
 	u := f.tr.Units.Move()
 	along := 0.0
+	var heads []string
 	var rows [][]string
-	table := false
 	for _, line := range lines[1:] {
-		if strings.HasPrefix(line, "#") || strings.HasPrefix(line, "| coupling |") {
+		if strings.HasPrefix(line, "#") || heads != nil && !strings.HasPrefix(line, "|") {
 			break
 		}
 		if strings.HasPrefix(line, "Along the train") {
@@ -198,47 +240,56 @@ func (f *follower) set(lines []string, what string) {
 				along = -along
 			}
 		}
+		cells := strings.Split(strings.TrimSuffix(strings.TrimPrefix(line, "| "), " |"), " | ")
 		if strings.HasPrefix(line, "| foot") {
-			table = true
-		} else if table && strings.HasPrefix(line, "| ") {
-			rows = append(rows, strings.Split(strings.Trim(line, "| "), " | "))
+			heads = cells
+		} else if heads != nil && !strings.HasPrefix(line, "|--") {
+			rows = append(rows, cells)
 		}
 	}
-	feet := func(name string) []int {
-		name = strings.TrimSuffix(name, ", each")
+	feet := func(cell string) []int { // the numbers of the drawing, and the names
+		name := strings.TrimSuffix(strings.TrimLeft(cell, "0123456789, "), ", each")
 		var out []int
+		number := 1
+		for i := range f.machine {
+			number += len(f.tr.Machines[i].Feet)
+		}
 		for k := range m.Feet {
 			if n := m.Feet[k].Name; n == name || n == name+" left" || n == name+" right" {
+				assert.Regexp(f.t, fmt.Sprintf(`(^|[ ])%d[, ]`, number+k), cell)
 				out = append(out, k)
 			}
 		}
 		return out
 	}
+	column := func(head string) int { return slices.Index(heads, head) }
 	covered := 0
+	left := map[float64]float64{} // by the station of the feet
 	for _, row := range rows {
 		for _, k := range feet(row[0]) {
 			covered++
-			by := amount(f.t, strings.Trim(row[1], "*")) * u
-			if what == "packs" {
-				f.moves[f.machine][k].Up += by
-			} else {
-				f.moves[f.machine][k].Left += by
-				f.moves[f.machine][k].Axial += along
+			if c := column("change of pack"); c > 0 {
+				f.moves[f.machine][k].Up += amount(f.t, strings.Trim(row[c], "*")) * u
+			}
+			if c := column("sideways dial"); c > 0 && row[c] != "" {
+				left[m.Feet[k].X] = amount(f.t, strings.Trim(row[c], "*")) * u
 			}
 		}
 	}
 	require.Equal(f.t, len(m.Feet), covered, "every foot of %s has a row", m.Name)
+	for k := range m.Feet {
+		f.moves[f.machine][k].Left += left[m.Feet[k].X]
+		f.moves[f.machine][k].Axial += along
+	}
 	after := f.tr.Check(f.moves)
 	for _, row := range rows {
 		for _, k := range feet(row[0]) {
 			was, is := f.before.Machines[f.machine].Feet[k], after.Machines[f.machine].Feet[k]
-			if what == "packs" {
-				f.goes(row[6], is.Up-was.Up, "up", "down")
-				continue
+			if c := column("foot's dial"); c > 0 {
+				f.goes(row[c], is.Up-was.Up, "up", "down")
 			}
-			f.goes(row[2], is.Left-was.Left, "left", "right")
-			if along != 0 {
-				f.goes(row[4], is.Axial-was.Axial, "on", "back")
+			if c := column("dial along"); c > 0 && row[c] != "" {
+				f.goes(row[c], is.Axial-was.Axial, "on", "back")
 			}
 		}
 	}
@@ -257,7 +308,7 @@ func (f *follower) goes(cell string, mm float64, plus, minus string) {
 // amount is a move in words, up and left positive.
 func amount(t *testing.T, words string) float64 {
 	words, _, _ = strings.Cut(words, ",")
-	if words == "no change" {
+	if words == "no change" || strings.Trim(words, "0.") == "" {
 		return 0
 	}
 	way, n, _ := strings.Cut(words, " ")

@@ -37,7 +37,8 @@ func tolerances(t *testing.T, cells []string) []float64 {
 
 // What a sheet lets a coupling be off by at its end keeps every limit in every
 // condition, in every combination of signs, by true geometry; a tenth and one printed step
-// further does not, unless it is the most that is let be: 2 mil and 0.1 mrad.
+// further does not, unless it is the most that is let be: 2 mil and 0.1 mrad. Where the limits leave less than a
+// reading tells, the sheet says that the engineer decides; nothing is finer than a dial shows.
 // (What dials may be off by follows from it: TestMarginsHold.)
 func TestSheetGatesAreSafe(t *testing.T) {
 	files := []string{}
@@ -51,7 +52,7 @@ func TestSheetGatesAreSafe(t *testing.T) {
 			files = append(files, path)
 		}
 	}
-	narrow, dials, said := 0, 0, 0
+	narrow, dials, said, engineers := 0, 0, 0, 0
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
@@ -74,44 +75,52 @@ func TestSheetGatesAreSafe(t *testing.T) {
 				moves[i][f] = train.FootMove{Up: foot.Up * u, Left: foot.Left * u, Axial: foot.Axial * u}
 			}
 		}
-		i := -1
-		var gate []float64
 		for _, line := range strings.Split(strings.ReplaceAll(last, `\`, ""), "\n") {
-			cells := strings.Split(strings.Trim(line, "| "), " | ")
-			if c := slices.IndexFunc(tr.Couplings, func(k train.Coupling) bool { return "**"+k.Name+"**" == cells[0] }); c >= 0 {
-				i = c
-				gate = tolerances(t, cells)
-				if gate == nil {
-					assert.Contains(t, line, "no room")
-					continue
-				}
-				said++
-				require.GreaterOrEqual(t, len(gate), 2, line)
-				u, step, most := tr.Units.Move(), 0.001, 0.05
-				if tr.Units == train.Inches {
-					step, most = 0.01, 2
-				}
-				o, a := gate[0]*u, gate[1]
-				require.Greater(t, o, 0.0)
-				assert.LessOrEqual(t, gate[0], most)
-				assert.LessOrEqual(t, a, 0.1)
-				assert.LessOrEqual(t, worstOff(tr, moves, i, o, a), 1.0, "%s: %s", file, line)
-				if gate[0] < most {
-					narrow++
-					assert.Greater(t, worstOff(tr, moves, i, 1.1*o+step*u, 1.1*a+0.001), 1.0, "%s: %s", file, line)
-				}
+			line = strings.TrimPrefix(line, "| ")
+			i := slices.IndexFunc(tr.Couplings, func(k train.Coupling) bool {
+				return strings.HasPrefix(strings.TrimLeft(line, "*"), k.Name+": ")
+			})
+			if i < 0 {
 				continue
 			}
-			if off := tolerances(t, cells); len(off) == 3 && strings.Contains(cells[0], " on ") {
+			cell, _, _ := strings.Cut(line, " |")
+			gate := tolerances(t, []string{cell})
+			require.NotEmpty(t, gate, line)
+			said++
+			u, step, most := tr.Units.Move(), 0.01, 0.05
+			if tr.Units == train.Inches {
+				step, most = 0.1, 2
+			}
+			dial := []float64{0.01, 0.5}[tr.Units]
+			assert.GreaterOrEqual(t, gate[0], dial, "no finer than a dial shows: %s", line)
+			if strings.Contains(cell, "dials ±") {
 				dials++
-				assert.InDelta(t, off[0], off[2], 1e-9)
-				assert.LessOrEqual(t, off[0], off[1])
+				assert.LessOrEqual(t, gate[0], most)
+				continue
+			}
+			require.Len(t, gate, 2, line)
+			o, a := gate[0]*u, gate[1]
+			assert.GreaterOrEqual(t, a, 0.01)
+			if strings.Contains(cell, " *") {
+				engineers++
+				assert.Contains(t, last, "The engineer decides on these readings")
+				assert.Greater(t, worstOff(tr, moves, i, 1.1*o+step*u, 1.1*a+0.01), 1.0, "%s: %s", file, line)
+				continue
+			}
+			assert.LessOrEqual(t, gate[0], most)
+			assert.LessOrEqual(t, a, 0.1)
+			assert.LessOrEqual(t, worstOff(tr, moves, i, o, a), 1.0, "%s: %s", file, line)
+			if gate[0] < most-step {
+				narrow++
+				assert.Greater(t, worstOff(tr, moves, i, 1.1*o+step*u, 1.1*a+0.01), 1.0, "%s: %s", file, line)
 			}
 		}
 	}
+	t.Logf("%d said, %d narrow, %d by dials, %d by the engineer", said, narrow, dials, engineers)
 	assert.Greater(t, said, 15)
-	assert.Greater(t, narrow, 10)
-	assert.Greater(t, dials, 4)
+	assert.Greater(t, narrow+engineers, 10)
+	assert.Greater(t, narrow, 0)
+	assert.Greater(t, engineers, 0)
 }
 
 // worstOff is the most that coupling i takes up of its limits once the moves are made

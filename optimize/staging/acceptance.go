@@ -23,7 +23,7 @@ const MostTurned = 0.1
 
 // AcceptanceTolerances are those of the plan's couplings. The offset is let be off by at most what
 // a soft foot is, the angle by MostTurned, both in the same share; the distance
-// between shaft ends, which is measured for itself, by as much as the offset.
+// between shaft ends, which is measured for itself, by twice as much.
 //
 // Of a limit L, the plan being (v, h) off what is wanted, an offset off by λ O and
 // an angle off by λ A in both planes leave at worst
@@ -40,7 +40,7 @@ func AcceptanceTolerances(p *optimize.Plan) []AcceptanceTolerance {
 		c := &t.Couplings[i]
 		g := AcceptanceTolerance{Share: 1, Gap: math.NaN()}
 		if !math.IsNaN(c.FoundGap) {
-			g.Gap = most
+			g.Gap = 2 * most // shaft ends are measured more coarsely
 		}
 		for k := range p.Planned.Couplings[i] {
 			for _, u := range p.Planned.Couplings[i][k].Uses {

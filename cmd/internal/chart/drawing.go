@@ -93,6 +93,16 @@ func (d Drawing) Untitled() ([]byte, error) {
 	return anyFont(out.Bytes()), err
 }
 
+// untitledPNG draws it as PNG for paper that says itself what it shows.
+func (d Drawing) untitledPNG() ([]byte, error) {
+	w := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(d.Width, d.Height-titleRoom+untitledRoom),
+		vgimg.UseDPI(UsualDPI))}
+	d.draw(&sheet{Canvas: draw.NewCanvas(w, d.Width, d.Height), untitled: true})
+	var out bytes.Buffer
+	_, err := w.WriteTo(&out)
+	return out.Bytes(), err
+}
+
 // anyFont names fonts that stand in where ours is not there. They are as wide.
 func anyFont(svg []byte) []byte {
 	return bytes.ReplaceAll(svg, []byte(`font-family:Liberation Sans;`),

@@ -24,8 +24,11 @@ func FiguresOf(f *view.Figures, trade *view.Trade) func(name string) ([]*doc.Fig
 // FiguresAfter are those of what became of the moves.
 func FiguresAfter(f *view.Figures) func(name string) ([]*doc.Figure, error) {
 	return func(name string) ([]*doc.Figure, error) {
-		if name == "train" {
+		switch name {
+		case "train":
 			return figures(name, VerifiedTrain(f))
+		case "went":
+			return figures(name, Went(f))
 		}
 		return figures(name, Couplings(f))
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
@@ -89,7 +90,11 @@ func workOrder(ctx context.Context, j *job, paper doc.Paper) (answer, error) {
 	if err := j.number(plan); err != nil {
 		return answer{}, err
 	}
-	made := pages.Sheet(plan, j.layout, shown(j.src.name))
+	above, err := chart.FeetFromAbove(plan.Figures())
+	if err != nil {
+		return answer{}, err
+	}
+	made := pages.Sheet(plan, j.layout, shown(j.src.name), above)
 	return answer{write: func(w io.Writer) (err error) {
 		switch j.format {
 		case formatPDF:

@@ -13,15 +13,11 @@ const broadTable = 9
 const shortTable = 12
 
 func (h *html) table(t *Table) {
-	if h.paper {
-		h.put("<table>\n")
-	} else {
-		h.put("<div class=\"%s\"", strings.TrimSpace("roll "+when(len(t.Columns) >= broadTable, "broad")))
-		if len(t.Columns) >= wideTable {
-			h.put(" tabindex=\"0\" role=\"region\" aria-label=\"table: %s\"", escaped(Bare(t.Caption)))
-		}
-		h.put(">\n<table%s>\n", class(when(len(t.Rows) <= shortTable, "whole")))
+	h.put("<div class=\"%s\"", strings.TrimSpace("roll "+when(len(t.Columns) >= broadTable && !h.paper, "broad")))
+	if len(t.Columns) >= wideTable {
+		h.put(" tabindex=\"0\" role=\"region\" aria-label=\"table: %s\"", escaped(Bare(either(t.Caption, t.Columns[0].Head))))
 	}
+	h.put(">\n<table%s>\n", class(when(len(t.Rows) <= shortTable && !h.paper, "whole")))
 	if t.Caption != "" {
 		h.put("<caption%s>%s</caption>\n", class(when(t.Implied, "unseen")), h.words(t.Caption))
 	}
@@ -44,10 +40,7 @@ func (h *html) table(t *Table) {
 		}
 		h.put("</tr>\n")
 	}
-	h.put("</tbody>\n</table>\n")
-	if !h.paper {
-		h.put("</div>\n")
-	}
+	h.put("</tbody>\n</table>\n</div>\n")
 }
 
 func (h *html) cell(t *Table, column int, c Cell) {

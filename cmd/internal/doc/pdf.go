@@ -13,19 +13,17 @@ import (
 
 // Sizes on paper.
 const (
-	margin = 9.0  // mm, on all sides
-	foot   = 11.0 // mm, kept for the foot of a page
-	line   = 4.0  // mm, from line to line of a paragraph
-	body   = 9.5  // pt
-	small  = 8.5  // pt, of the foot and the heads of tables
-	tiny   = 7.0  // pt, of labels in boxes
-	large  = 15.0 // pt
-	middle = 12.0 // pt, of headings
+	margin  = 9.0  // mm, on all sides
+	foot    = 11.0 // mm, kept for the foot of a page
+	line    = 5.0  // mm, from line to line of a paragraph
+	body    = 12.0 // pt: what is read at arm's length
+	small   = 9.0  // pt, of the foot
+	large   = 16.0 // pt
+	middle  = 13.0 // pt, of headings
+	least   = 10.0 // mm, height of a row with boxes: a gloved hand writes in it
+	tallest = 12.0 // mm, the most that such a row is stretched to where a page has room
+	dense   = 5.6  // mm, height of a row without
 )
-
-// rowHeights are those that rows of tables may have in mm, the roomiest first:
-// the first one is taken that needs no more pages than the last.
-func rowHeights() []float64 { return []float64{7, 6.6, 6.2, 5.8, 5.5, 5.2, 4.9, 4.7, 4.5} }
 
 // PDF writes the document on paper, black on white. Letters that its font does not
 // have are replaced, and the document says so.
@@ -62,7 +60,7 @@ type setter struct {
 	doc        *Doc
 	pdf        *fpdf.Fpdf
 	wide, tall float64 // mm, between the margins
-	row        float64 // mm, height of a row of a table
+	row        float64 // mm, height of a row with boxes
 	units      []unit
 	forms      map[string][]float64 // widths of columns in mm, by the form of a table
 }

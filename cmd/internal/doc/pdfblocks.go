@@ -72,7 +72,7 @@ func (t *setter) blocks(blocks []Block) []piece {
 const inwards = 4.0
 
 // markIn is how far in mm words stand in from their box or mark.
-const markIn = 5.5
+const markIn = 6.5
 
 func (t *setter) list(l *List) []piece {
 	if l.Kind == Short {

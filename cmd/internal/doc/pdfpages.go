@@ -3,7 +3,7 @@ package doc
 // A piece is what may not be cut: a line, a row. It is drawn from its top.
 type piece struct {
 	tall float64 // mm
-	row  bool    // of a table: it may be taller
+	row  bool    // of a table, with boxes: it may be taller
 	ends bool    // the page ends before the piece that follows; nothing is drawn
 	draw func(y float64)
 }
@@ -11,17 +11,10 @@ type piece struct {
 // A leaf is what stands on one page.
 type leaf []piece
 
-// pages lays the document out, as roomy as the fewest pages allow.
+// pages lays the document out.
 func (t *setter) pages() []leaf {
-	heights := rowHeights()
-	t.row = heights[len(heights)-1]
-	least := len(t.laid())
-	for _, t.row = range heights {
-		if pages := t.laid(); len(pages) <= least {
-			return pages
-		}
-	}
-	panic("doc: no height of rows is as close as the closest")
+	t.row = least
+	return t.laid()
 }
 
 // between is the room in mm between two units.
@@ -97,5 +90,5 @@ func (t *setter) stretch(l leaf) float64 {
 	if rows == 0 {
 		return 0
 	}
-	return max(0, min(rowHeights()[0]-t.row, left/rows))
+	return max(0, min(tallest-t.row, left/rows))
 }

@@ -61,7 +61,7 @@ func (t *setter) cut(words string, wide float64) string {
 	return string(short) + "…"
 }
 
-func (t *setter) tick(x, y float64) { t.pdf.Rect(x+0.6, y+0.9, 3, 3, "D") }
+func (t *setter) tick(x, y float64) { t.pdf.Rect(x+0.6, y+0.6, 3.8, 3.8, "D") }
 
 // boxes are things to tick off, one after the other on a line as long as they fit; one
 // that is longer than a line has lines of its own.
@@ -102,9 +102,9 @@ func (t *setter) boxes(all []string) []piece {
 // heading has, but for the title, a line above it, and fields to write in
 // at its right.
 func (t *setter) heading(s *Section, top bool) []piece {
-	size, tall := middle, 5.2
+	size, tall := middle, 6.0
 	if top {
-		size, tall = large, 6.6
+		size, tall = large, 7.4
 	}
 	t.font(true, size)
 	room := 0.0
@@ -112,7 +112,7 @@ func (t *setter) heading(s *Section, top bool) []piece {
 		room = 38 * float64(len(s.Blanks))
 	}
 	var out []piece
-	for n, words := range t.lines(s.marked(), t.wide-room) {
+	for n, words := range t.lines(s.marked(), t.wide-room-3) {
 		out = append(out, piece{tall: tall, draw: func(y float64) {
 			if n == 0 && !top {
 				t.pdf.SetLineWidth(0.5)

@@ -1,13 +1,15 @@
 package doc
 
+import "strings"
+
 // Widths in mm.
 const (
 	room     = 2.2  // between columns
-	leastBox = 12.5 // side by side with another
-	loneBox  = 18.0
-	mostBox  = 24.0
-	narrow   = 24.0 // below which no column of text is wrapped
-	ample    = 30.0 // to which names give way before what is to be done (bold) is wrapped
+	leastBox = 15.0 // side by side with another
+	loneBox  = 19.0
+	mostBox  = 26.0
+	narrow   = 17.0 // below which no column of text is wrapped
+	ample    = 34.0 // to which names give way before what is to be done (bold) is wrapped
 )
 
 // A form is what is known of the columns of the tables of one form.
@@ -52,9 +54,11 @@ func (t *setter) measure(blocks []Block, forms map[string]*form) {
 }
 
 func (t *setter) measureTable(k *Table, f *form) {
-	t.font(false, small)
+	t.font(false, body)
 	for i, c := range k.Columns {
-		f.widths[i] = max(f.widths[i], t.pdf.GetStringWidth(c.Head)+room)
+		for _, word := range strings.Fields(c.Head) {
+			f.widths[i] = max(f.widths[i], t.pdf.GetStringWidth(word)+room)
+		}
 	}
 	for _, row := range k.Rows {
 		for i, c := range row {
@@ -126,15 +130,7 @@ func (t *setter) table(k *Table, head bool) []piece {
 	var out []piece
 	widths := t.forms[k.Form]
 	if head {
-		const tall = 3.9
-		out = append(out, piece{tall: tall, draw: func(y float64) {
-			t.font(false, small)
-			x := margin
-			for i, c := range k.Columns {
-				t.text(x, y+tall-1.1, t.cut(c.Head, widths[i]-0.5))
-				x += widths[i]
-			}
-		}})
+		out = append(out, t.headOf(k, widths))
 	}
 	for _, row := range k.Rows {
 		out = append(out, t.rowOf(k, row, widths))
@@ -142,36 +138,66 @@ func (t *setter) table(k *Table, head bool) []piece {
 	return out
 }
 
+// headOf are the heads of the columns.
+func (t *setter) headOf(k *Table, widths []float64) piece {
+	t.font(false, body)
+	cells, most := make([][]string, len(k.Columns)), 1
+	for i, c := range k.Columns {
+		cells[i] = t.lines(c.Head, widths[i]-room+0.01)
+		most = max(most, len(cells[i]))
+	}
+	tall := line*float64(most) + 0.4
+	return piece{tall: tall, draw: func(y float64) {
+		t.font(false, body)
+		x := margin
+		for i := range k.Columns {
+			for n, words := range cells[i] {
+				t.text(x, y+tall-1.4-line*float64(len(cells[i])-1-n), words)
+			}
+			x += widths[i]
+		}
+	}}
+}
+
 // rowOf is one row: a line under it, boxes where there is room to write.
 func (t *setter) rowOf(k *Table, row []Cell, widths []float64) piece {
-	cells, most := make([][]string, len(row)), 1
+	cells, most, boxes := make([][]string, len(row)), 1, false
 	for i, c := range row {
 		t.font(c.Bold, body)
 		cells[i] = t.lines(c.Text, widths[i]-room+0.01)
-		most = max(most, len(cells[i]))
+		most, boxes = max(most, len(cells[i])), boxes || c.Write != nil
 	}
-	more := line * float64(most-1)
-	return piece{tall: t.row + more, row: true, draw: func(y float64) {
-		x := margin
+	tall := line*float64(most) + 0.2
+	stretches := boxes && tall <= t.row
+	switch {
+	case stretches:
+		tall = t.row
+	case !boxes:
+		tall = max(dense, tall)
+	}
+	return piece{tall: tall, row: stretches, draw: func(y float64) {
+		x, high := margin, tall
+		if stretches {
+			high = t.row
+		}
 		for i, c := range row {
 			t.font(c.Bold, body)
+			first := y + (high-line*float64(len(cells[i])))/2
 			for n, words := range cells[i] {
 				at := x
 				if k.Columns[i].Number {
 					at = x + widths[i] - room - t.pdf.GetStringWidth(words)
 				}
-				t.text(at, y+t.row/2+1.3+line*float64(n), words)
+				t.text(at, first+line*float64(n+1)-1.2, words)
 			}
-			for n, label := range c.Write {
+			for n := range c.Write {
 				w := (widths[i] - 1) / float64(len(c.Write))
-				t.pdf.Rect(x+w*float64(n), y+0.3, w-1.2, t.row-0.6, "D")
-				t.font(false, tiny)
-				t.text(x+w*float64(n)+0.6, y+2.6, t.cut(label, w-2))
+				t.pdf.Rect(x+w*float64(n), y+0.3, w-1.2, high-0.6, "D")
 			}
 			x += widths[i]
 		}
 		t.pdf.SetLineWidth(0.1)
-		t.pdf.Line(margin, y+t.row+more, margin+t.wide, y+t.row+more)
+		t.pdf.Line(margin, y+high, margin+t.wide, y+high)
 		t.pdf.SetLineWidth(0.2)
 	}}
 }

@@ -81,8 +81,8 @@ func (t *planText) machineMoves(i int) {
 }
 
 // sited is a move to a side in words, with the site's own word for the side.
-func (t *planText) sited(text string, left float64) string {
-	if site := t.Site(left); t.OwnSides() && site != "" {
+func (s formatter) sited(text string, left float64) string {
+	if site := s.Site(left); s.OwnSides() && site != "" {
 		text += " (" + site + ")"
 	}
 	return text

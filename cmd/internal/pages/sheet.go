@@ -11,9 +11,9 @@ import (
 )
 
 // Sheet is a plan as a work order for the crew; it must have moves. Source names
-// the train file.
-func Sheet(p *view.Plan, layout Page, source string) *doc.Doc {
-	t := &order{formatter: formatterFor(p), plan: p, layout: layout, work: view.Order(p)}
+// the train file, above is the train from above with its feet numbered.
+func Sheet(p *view.Plan, layout Page, source string, above *doc.Figure) *doc.Doc {
+	t := &order{formatter: formatterFor(p), plan: p, layout: layout, work: view.Order(p), above: above}
 	title := t.Title()
 	if title == "" {
 		title = words.Clean(source)
@@ -29,19 +29,21 @@ func Sheet(p *view.Plan, layout Page, source string) *doc.Doc {
 		t.first()
 		t.fills()
 		t.readAgain()
+	case p.Relieved != nil:
+		t.hold()
 	case len(t.work.Stages) == 0:
 		t.out.Say(strings.TrimSpace(fmt.Sprintf("NOTHING IS TO BE MOVED: every coupling is within %s of its limits %s. %s",
 			words.Percent(p.Reached), t.Conditions(), t.surely(p))))
-		t.out.Say(t.signs())
 		t.first()
-		t.hold()
 		t.stand()
 	default:
-		t.notAdvised()
+		t.out.Put(doc.Blanks{"Released by (engineer)", "Time"})
 		t.out.Says(t.task())
+		t.notAdvised()
+		t.moves()
 		t.first()
-		t.hold()
 		t.readFirst()
+		t.howStages()
 		for n := range t.work.Stages {
 			t.stage(n)
 			t.toothContact(n)
@@ -58,6 +60,7 @@ type order struct {
 	plan   *view.Plan
 	layout Page
 	work   *view.WorkOrder
+	above  *doc.Figure
 	out    doc.Builder
 }
 
@@ -67,19 +70,19 @@ func (t *order) section(heading string) { t.out.Section(heading, "by", "time") }
 // task is what is to be done, in a few sentences.
 func (t *order) task() []string {
 	p := t.plan
-	parts := []string{fmt.Sprintf("Move %d of %s in %s, in this order: total movement %s, largest move at a foot %s. "+
+	parts := []string{fmt.Sprintf("Move %d of %s, in %s: total movement %s, largest move at a foot %s. "+
 		"Every coupling then is within %s of its limits %s.",
 		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.work.Stages), "stage"),
 		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached),
 		t.Conditions())}
+	if p.Moved == 0 {
+		parts[0] = "No machine moves: shims only fill the gaps under soft feet."
+	}
 	if t.work.Held != nil {
 		parts[0] += " Held: do not slacken, pull dowels or jack: " + words.And(t.Machines(t.work.Held)) + "."
 	}
 	if t.work.Stay != nil {
 		parts[0] += " Not moved: " + words.And(t.Machines(t.work.Stay)) + "."
-	}
-	if p.Moved == 0 {
-		parts[0] = "No machine moves: shims only fill the gaps under soft feet."
 	}
 	if t.work.AimMissed {
 		parts = append(parts, fmt.Sprintf("That is more than the aim of %s.", words.Percent(p.Aim)))
@@ -92,21 +95,56 @@ func (t *order) task() []string {
 			parts = append(parts, verdict)
 		}
 	}
-	parts = append(parts, t.signs())
-	if shims := t.shims(); shims != "" {
-		parts = append(parts, shims)
-	}
-	if t.work.Void {
-		parts = slices.Insert(parts, 0, voidWords)
-	}
 	return parts
 }
 
-// signs says which way words count, and what units there are.
+// moves are all moves at a glance: the train from above, a table, and the shims to have at hand.
+func (t *order) moves() {
+	t.out.Section("")
+	if t.above != nil {
+		t.out.Put(t.above)
+	}
+	k := doc.Table{Form: "moves", Columns: doc.Wides("no.", "machine, foot", "shims", "pack", "sideways"), Names: 2}
+	for _, m := range view.MovedFeetOf(t.Train, t.plan.Moves) {
+		var numbers []string
+		for _, f := range m.Feet {
+			numbers = append(numbers, t.number(m.Machine, f))
+		}
+		k.Rows = append(k.Rows, []doc.Cell{{Text: strings.Join(numbers, ", ")},
+			{Text: t.Machine(m.Machine) + ", " + t.spot(m.Machine, m.Feet)},
+			{Text: t.bare(t.Shim(m.Change.By())), Bold: true}, {Text: t.packThen(m.Change)},
+			{Text: t.sited(t.bare(t.Side(m.Left)), m.Left), Bold: true}})
+	}
+	for i, feet := range t.plan.Moves {
+		if len(feet) > 0 && !t.Moved(feet[0].Axial).Zero() {
+			k.Rows = append(k.Rows, []doc.Cell{{}, {Text: t.Machine(i) + ", the whole machine"}, {}, {},
+				{Text: t.bare(t.Along(feet[0].Axial)), Bold: true}})
+		}
+	}
+	t.out.Say(fmt.Sprintf("All moves, in %s. %s", t.MoveUnit(), t.Sides()))
+	t.out.Table(k)
+	if shims := t.shims(); shims != "" {
+		t.out.Say(shims)
+	}
+}
+
+// spot names one foot, or a pair with both its feet.
+func (t *order) spot(m int, feet []int) string {
+	if len(feet) == 2 {
+		if table, pair := t.Pair(m, feet[0], feet[1]); pair {
+			return table + ", each"
+		}
+	}
+	return t.FeetOf(m, feet)
+}
+
+// number is that of a foot in the drawing.
+func (t *order) number(m, f int) string { return fmt.Sprint(view.FootNumber(t.Train, m, f)) }
+
+// signs says how numbers at a coupling count, and what units there are.
 func (t *order) signs() string {
-	return t.Sides() + " " + fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it slopes and points as one "+
-		"goes that way. In %s, angles in mrad (%s).",
-		t.Machine(t.Last()), t.MoveUnit(), t.perLength())
+	return fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it slopes and points as one goes that way. In %s, "+
+		"angles in mrad (%s).", t.Machine(t.Last()), t.MoveUnit(), t.perLength())
 }
 
 // perLength says what a mrad is in the units of the file.
@@ -115,4 +153,38 @@ func (t *order) perLength() string {
 		return "mil per inch"
 	}
 	return "mm per m"
+}
+
+// footSpot is a foot's name, or that of the pair that it is of.
+func (t *order) footSpot(m, f int) string {
+	if f+1 < len(t.Train.Machines[m].Feet) {
+		if table, pair := t.Pair(m, f, f+1); pair {
+			return table
+		}
+	}
+	return t.Foot(m, f)
+}
+
+// nothingInHand says what a gate with no room means to a crew.
+func (t *order) nothingInHand(couplings []int) string {
+	if couplings == nil {
+		return ""
+	}
+	what := "Not for carrying out before the engineer says so."
+	if len(t.work.Stages) == 0 {
+		what = "Not to be left so before the engineer says so."
+	}
+	return fmt.Sprintf("NO MARGIN at %s: this plan uses up the limits there. %s", t.quotedAll(couplings), what)
+}
+
+// quoted is a coupling's name in a sentence.
+func (t *order) quoted(i int) string { return `"` + t.Coupling(i) + `"` }
+
+func (t *order) quotedAll(couplings []int) string {
+	var names []string
+	for _, i := range couplings {
+		names = append(names, t.quoted(i))
+	}
+	slices.Sort(names)
+	return words.And(names)
 }

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"math"
+	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -9,59 +10,99 @@ import (
 )
 
 // A showing is what the tables of a coupling say beside where it should stand.
-type showing struct {
-	gates bool // what it may be off by
-	found bool // nothing has moved: what was read stands as it was read
+type showing int
+
+const (
+	inStage  showing = iota // no more
+	asFound                 // nothing has moved: what was read stands as it was read, and what it may be off by
+	accepted                // what it may be off by at the end, and how that is worked out
+)
+
+// every are the tables of all couplings.
+func (t *order) every(rest []view.Reading, what showing) []doc.Table {
+	var out []doc.Table
+	for i := range rest {
+		out = append(out, t.couplingTables(i, &rest[i], what)...)
+	}
+	return out
 }
 
-// couplingTables are what a coupling is to read, with room to write what it
-// does read and, where gates are said, what that may be off by. Where the file names
-// dials or other instruments, it is these that are written down.
+// couplingTables are what a coupling is to read, with room to write what it does read. Where the file names dials or
+// other instruments it is these that are written down, else offset and angle.
 func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table {
 	c, w := &t.Train.Couplings[i], &t.work.Couplings[i]
-	text := func(s string) doc.Cell { return doc.Cell{Text: s, Bold: true} }
-	g := &gate{order: t, said: what.gates, of: w, digits: t.Graduation(c)}
-	k := doc.Table{Form: "coupling", Columns: doc.Wides("coupling", "up and down", "reads", "sideways", "reads")}
-	box := g.whole(w.Tells)
-	k.Rows = [][]doc.Cell{{text(t.Coupling(i)), text(t.High(r.V)), box, text(t.Aside(r.H)), box}}
+	name := t.Coupling(i)
+	switch what {
+	case asFound:
+		name += ": " + t.repeated(i)
+	case accepted:
+		name += ": " + t.accepted(i)
+	}
+	if len(w.Instruments) == 0 {
+		k := doc.Table{Form: "coupling", Columns: doc.Wides("coupling", "up and down", "offset, angle", "sideways",
+			"offset, angle")}
+		pair := doc.Cell{Write: []string{"offset", "angle"}}
+		k.Rows = append(k.Rows, []doc.Cell{bold(name), bold(t.High(r.V)), pair, bold(t.Aside(r.H)), pair})
+		return append([]doc.Table{k}, t.endsTable(i, r, what)...)
+	}
+	if what == accepted && w.Working != nil && w.AcceptDials == 0 {
+		return append(t.workedOut(i, r, name), t.endsTable(i, r, what)...)
+	}
+	offsets := doc.Table{Form: "offset", Columns: doc.Wides("offset", "up and down", "reads", "sideways", "reads")}
 	dials := doc.Table{Form: "dial", Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads",
 		"at 9", "reads")}
 	for n, target := range view.Targets(c, r.Misalignment) {
 		d := &w.Instruments[n]
 		if target.Offsets() {
 			v, h := t.offsetsShown(d, target, what)
-			box := g.offset(d)
-			k.Rows = append(k.Rows, []doc.Cell{{Text: "offset at x = " + t.Station(d.X)}, text(v), box, text(h), box})
+			offsets.Rows = append(offsets.Rows, []doc.Cell{{Text: "at x = " + t.Station(d.X)}, bold(v), box(), bold(h), box()})
 			continue
 		}
-		row := []doc.Cell{{Text: t.dial(c, d.Dial)}}
-		for quarter, s := range t.dialShown(c, d, target, what) {
-			row = append(row, text(s), g.dial(d, quarter+1))
+		row := []doc.Cell{{Text: t.dialAt(c, d)}}
+		if what == asFound {
+			row[0].Text = t.dial(c, d.Dial)
+		}
+		for _, s := range t.dialShown(c, d, target, what) {
+			row = append(row, bold(s), box())
 		}
 		dials.Rows = append(dials.Rows, row)
 	}
-	if n, _ := t.Apart(r.Gap); n != "" {
-		k.Rows = append(k.Rows, []doc.Cell{{Text: "shaft ends"}, text(words.With(n, t.LengthUnit()) + " apart"),
-			g.ends(r.Gap), {}, {}})
+	var out []doc.Table
+	for _, k := range []doc.Table{offsets, dials} {
+		if k.Rows != nil {
+			if out == nil {
+				k.Caption = name
+			}
+			out = append(out, k)
+		}
 	}
-	if g.said && box.Write != nil {
-		k.Columns[2].Head, k.Columns[4].Head = "offset, angle", "offset, angle" // the boxes have no room for it
-	}
-	if box.Write == nil && len(k.Rows) == 1 {
-		k.Columns[2].Head, k.Columns[4].Head = "", "" // it is the dials that are read
-	}
-	if dials.Rows == nil {
-		return []doc.Table{k}
-	}
-	return []doc.Table{k, dials}
+	return append(out, t.endsTable(i, r, what)...)
 }
+
+// endsTable is the distance between shaft ends, where it is known.
+func (t *order) endsTable(i int, r *view.Reading, what showing) []doc.Table {
+	n, _ := t.Apart(r.Gap)
+	if n == "" {
+		return nil
+	}
+	should := words.With(n, t.LengthUnit()) + " apart"
+	if what != inStage {
+		should += ", " + t.endsWithin(&t.work.Couplings[i], r.Gap)
+	}
+	return []doc.Table{{Form: "ends", Bare: true, Columns: doc.Wides("shaft ends", "", "reads"),
+		Rows: [][]doc.Cell{{{Text: "shaft ends"}, bold(should), box()}}}}
+}
+
+func bold(text string) doc.Cell { return doc.Cell{Text: text, Bold: true} }
+
+func box() doc.Cell { return doc.Cell{Write: []string{""}} }
 
 // offsetsShown is what an instrument that gives offsets should show, up and down
 // and sideways; before anything is moved as in dialShown.
 func (t *order) offsetsShown(d *view.Instrument, target view.Target, what showing) (up, side string) {
 	one := func(should, read float64, plus, minus string) string {
 		switch {
-		case !what.found:
+		case what != asFound:
 			return words.Signed(t.Offset, should, plus, minus)
 		case !math.IsNaN(read):
 			return words.Signed(func(mm float64) words.Number { return t.AsRead(mm, t.DialDigits()) }, read, plus, minus)
@@ -79,7 +120,7 @@ func (t *order) dialShown(c *view.Coupling, d *view.Instrument, target view.Targ
 	for n, v := range target.Clock[1:] {
 		words := string(words.Fixed(v/t.Units.Move(), decimals))
 		switch read := d.Read[n+1]; {
-		case !what.found:
+		case what != asFound:
 		case !math.IsNaN(read):
 			words = string(t.AsRead(read, decimals))
 		default:
@@ -88,4 +129,19 @@ func (t *order) dialShown(c *view.Coupling, d *view.Instrument, target view.Targ
 		out = append(out, words)
 	}
 	return out
+}
+
+// inBrackets says what brackets mean; "" where nothing in some tables is worked out in
+// place of what was read.
+func inBrackets(tables []doc.Table) string {
+	for _, k := range tables {
+		for _, row := range k.Rows {
+			for _, c := range row {
+				if c.Bold && strings.HasPrefix(c.Text, "(") {
+					return " In brackets: not read there cold, worked out."
+				}
+			}
+		}
+	}
+	return ""
 }

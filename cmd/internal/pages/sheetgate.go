@@ -4,130 +4,87 @@ import (
 	"fmt"
 	"math"
 
-	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
 
-// noRoom stands in a gate's boxes where next to nothing is left.
-const noRoom = "no room"
+// mark stands behind what a coupling may be off by where the engineer decides.
+const mark = " *"
 
-// A gate is what one coupling may be off by, as it is said in the boxes to write in.
-type gate struct {
-	*order
-	said   bool
-	of     *view.WorkCoupling
-	digits int // of the coupling's dials
+// accepted is what a coupling may be off by after the moves, said once.
+func (t *order) accepted(i int) string {
+	w := &t.work.Couplings[i]
+	text := fmt.Sprintf("±%s %s, ±%s mrad", t.acceptedOffset(w), t.MoveUnit(), t.acceptedAngle(w))
+	if w.AcceptDials > 0 {
+		text = t.dialsWithin(w, w.AcceptDials-t.dialHalf(i))
+	}
+	if w.EngineerDecides {
+		text += mark
+	}
+	return text
 }
 
-// whole is room for an offset and an angle. Where it is dials that are read there is
-// none: only what they come to may be off by stands there.
-func (g *gate) whole(dials bool) doc.Cell {
-	offset, angle := "", ""
-	if g.said {
-		offset, angle = "±"+string(g.Down(g.of.Offset-g.half(), g.FineDecimals)),
-			"±"+string(words.Floor(math.Max(0, g.of.Angle-halfAngle), 3))
-		if g.of.NoRoom {
-			offset, angle = noRoom, noRoom
+// acceptedOffset and acceptedAngle are it in figures, less what the printed numbers that they are about may be rounded
+// by, and no finer than what is read: to the digits of a dial, and to 0.01 mrad.
+func (t *order) acceptedOffset(w *view.WorkCoupling) words.Number {
+	half := t.Units.Move() * math.Pow10(-t.FineDecimals) / 2
+	if w.EngineerDecides {
+		half = 0
+	}
+	return t.Down(w.AcceptOffset-half+view.Fair*t.Units.Move(), t.DialDigits())
+}
+
+func (t *order) acceptedAngle(w *view.WorkCoupling) words.Number {
+	half := 0.0005
+	if w.EngineerDecides {
+		half = 0
+	}
+	return words.Floor(math.Max(0, w.AcceptAngle-half)+view.Fair, 2)
+}
+
+// dialHalf in mm is what the printed number of a dial of the coupling may be rounded by.
+func (t *order) dialHalf(i int) float64 {
+	return t.Units.Move() * math.Pow10(-t.Graduation(&t.Train.Couplings[i])) / 2
+}
+
+// dialsWithin says what instruments may be off by; at 6 a dial shows twice what it does at 3 and 9.
+func (t *order) dialsWithin(w *view.WorkCoupling, mm float64) string {
+	text := fmt.Sprintf("±%s %s", t.Down(mm+view.Fair*t.Units.Move(), t.DialDigits()), t.MoveUnit())
+	for n := range w.Instruments {
+		if w.Instruments[n].Kind != view.OffsetDial {
+			return "dials " + text + ", at 6 twice that"
 		}
 	}
-	switch {
-	case !dials && g.said:
-		return doc.Cell{Write: []string{offset, angle}}
-	case !dials:
-		return doc.Cell{Write: []string{"offset", "angle"}}
-	case g.said && offset == noRoom:
-		return doc.Cell{Text: noRoom}
-	case g.said:
-		return doc.Cell{Text: offset + ", " + angle}
-	}
-	return doc.Cell{}
+	return text
 }
 
-// half in mm, and halfAngle in mrad, are what the printed numbers that a gate is about may be
-// rounded by: it is taken off.
-func (g *gate) half() float64 { return g.Units.Move() * math.Pow10(-g.FineDecimals) / 2 }
-
-const halfAngle = 0.0005
-
-// offset is room for what an instrument gives, an offset.
-func (g *gate) offset(d *view.Instrument) doc.Cell {
-	if !g.said || math.IsNaN(d.Margin) {
-		return offBy("")
+// repeated is what a coupling may be off by before anything is moved: reading it again tells no more.
+func (t *order) repeated(i int) string {
+	w := &t.work.Couplings[i]
+	if len(w.Instruments) > 0 {
+		return t.dialsWithin(w, w.Repeats)
 	}
-	return offBy(g.Down(d.Margin-g.half(), g.FineDecimals))
+	return fmt.Sprintf("±%s %s, ±%s mrad", t.acceptedOffset(w), t.MoveUnit(), t.acceptedAngle(w))
 }
 
-// dial is room for what a dial shows, a number of quarters past 12. What its printed
-// numbers are rounded by is taken off.
-func (g *gate) dial(d *view.Instrument, quarter int) doc.Cell {
-	m := d.MarginAt(quarter)
-	if !g.said || math.IsNaN(m) {
-		return offBy("")
+// endsWithin is what the distance between shaft ends may be off by, which should be so many mm; what its printed
+// number is rounded by is taken off, and it is no finer than what ends are measured to.
+func (t *order) endsWithin(w *view.WorkCoupling, mm float64) string {
+	_, off := t.Apart(mm)
+	n := t.ApartDown(w.Gap - off)
+	if w.NoEndRoom || n.Zero() {
+		return "no room: the engineer decides"
 	}
-	half := g.Units.Move() * math.Pow10(-g.digits) / 2
-	if m-half < g.Readable() {
-		return offBy("")
-	}
-	return offBy(g.Down(m-half, g.digits))
+	return "±" + words.With(n, t.LengthUnit())
 }
 
-// ends is room for the distance between shaft ends, which should be so many mm. What its
-// printed number is rounded by is taken off what it may be off by.
-func (g *gate) ends(mm float64) doc.Cell {
-	switch {
-	case !g.said:
-		return offBy("")
-	case g.of.NoEndRoom:
-		return doc.Cell{Write: []string{noRoom}}
+// engineers are the couplings of which the engineer decides.
+func (t *order) engineers() []int {
+	var out []int
+	for i := range t.work.Couplings {
+		if t.work.Couplings[i].EngineerDecides {
+			out = append(out, i)
+		}
 	}
-	_, off := g.Apart(mm)
-	return offBy(g.Down(g.of.Gap-off, g.DialDigits()))
+	return out
 }
-
-// offBy is room for a number that may be off by so much; nothing is said where that
-// is less than it shows.
-func offBy(n words.Number) doc.Cell {
-	if n.Zero() {
-		return doc.Cell{Write: []string{""}}
-	}
-	return doc.Cell{Write: []string{"±" + string(n)}}
-}
-
-// gateWords say what ± means, once.
-func (t *order) gateWords() string {
-	words := fmt.Sprintf("OK if within ± of the bold number in every box (± at most %s, %s).",
-		words.With(t.Moved(t.work.SoftFoot), t.MoveUnit()), words.With(t.Angle(view.MostTurned), "mrad"))
-	if t.work.Instrumented {
-		words += " Where a dial is further off, or has no ±, offset and angle from all of them decide (leastmove readings)."
-	}
-	if none := t.noneInHand(); none != "" {
-		words += " " + none
-	}
-	return words
-}
-
-// noneInHand says so of all couplings of which it is so; "" where there is room at all.
-func (t *order) noneInHand() string {
-	if t.work.Tight != nil {
-		return t.nothingInHand(t.work.Tight)
-	}
-	return ""
-}
-
-// nothingInHand says what a gate with no room means to a crew.
-func (t *order) nothingInHand(couplings []int) string {
-	var names []string
-	for _, i := range couplings {
-		names = append(names, t.quoted(i))
-	}
-	what := "Not for carrying out before the engineer says so."
-	if len(t.work.Stages) == 0 {
-		what = "Not to be left so before the engineer says so."
-	}
-	return fmt.Sprintf("NO MARGIN at %s (%s): this plan uses up the limits there. %s", words.And(names),
-		noRoom, what)
-}
-
-// quoted is a coupling's name in a sentence.
-func (t *order) quoted(i int) string { return `"` + t.Coupling(i) + `"` }

@@ -3,43 +3,38 @@ package pages
 import (
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 )
 
-// voidWords head the sheet of such a plan.
-const voidWords = "PROVISIONAL: the hold point below comes first. After it every coupling is read again and the " +
-	"train is planned anew. The stages here were worked out from readings taken before: they show what the work is " +
-	"for, and are not for use."
-
-// hold is what is to be done and signed for before anything is moved, where a plan
-// needs a relief.
+// hold is what is to be done and signed for where a plan needs a relief. The sheet ends there:
+// what comes after it needs a train file that has what was done.
 func (t *order) hold() {
 	r := t.plan.Relieved
-	if r == nil {
-		return
-	}
-	without := "Without this the moves are not possible. "
-	if len(t.work.Stages) == 0 {
-		without = "Without this the limits are not kept. "
-	}
-	t.out.Section("HOLD POINT: not without the engineer", "engineer", "time")
-	t.out.Say(without + strings.Join(t.reliefCautions(r.Edits), " "))
-	checks := []string{"Engineer has signed above."}
+	box := &doc.Hold{Heading: "HOLD POINT: not without the engineer", Blanks: []string{"Engineer", "Time"}}
+	box.Blocks = append(box.Blocks, doc.Paragraph{Words: "There is no plan within the limits of the train file. What " +
+		"follows lets one be. " + strings.Join(t.reliefCautions(r.Edits), " ")})
+	checks := &doc.List{Kind: doc.Checks}
+	check := func(words string) { checks.Items = append(checks.Items, []string{words}) }
 	if t.work.Void {
-		checks = append(checks, "Lifting plan in hand; pipes supported or disconnected.")
+		check("Lifting plan in hand; pipes supported or disconnected.")
 	}
 	for _, g := range view.Groups(r.Edits) {
-		checks = append(checks, capital(t.edit(g))+".")
+		check(capital(t.edit(g)) + ".")
 	}
+	end := "The engineer has it written into the train file, plans from that, and prints the sheet of that plan: this " +
+		"one has no moves."
 	if t.work.Void {
-		checks = append(checks,
-			"After that: soft foot and pipe strain again, as above.",
-			"All bolts tight: every coupling read again, here and in the file, and planned anew. Readings taken "+
-				"before are void.")
+		check("After that: soft foot and pipe strain again, as below.")
+		check("All bolts tight: every coupling read again, below. Readings taken before are void.")
+		end = "The engineer has it and the new readings written into the train file, plans from that, and prints the " +
+			"sheet of that plan: this one has no moves."
 	}
-	t.out.Checks(checks)
+	box.Blocks = append(box.Blocks, checks, doc.Paragraph{Words: end})
+	t.out.Put(box)
+	t.first()
 	if t.work.Void {
-		t.out.Tables(t.again())
+		t.readAgain()
 	}
 }
 
@@ -53,8 +48,9 @@ func (t *order) notAdvised() {
 	if v := t.plan.Verdict; v == nil || v.Kind != view.NotAdvised {
 		return
 	}
-	t.out.Section("HOLD: this plan is not advised", "engineer", "time")
-	t.out.Say(t.verdict())
-	t.out.Checks([]string{"Engineer knows the reason and the other plans (leastmove plan), and has signed above that " +
-		"this one is carried out. Without that nothing below is done."})
+	t.out.Put(&doc.Hold{Heading: "HOLD: this plan is not advised", Blanks: []string{"Engineer", "Time"}, Blocks: []doc.Block{
+		doc.Paragraph{Words: t.verdict()},
+		&doc.List{Kind: doc.Checks, Items: [][]string{{"Engineer knows the reason and the other plans (leastmove plan), and " +
+			"has signed above that this one is carried out. Without that nothing below is done."}}},
+	}})
 }

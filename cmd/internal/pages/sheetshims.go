@@ -22,9 +22,7 @@ func (t *order) shims() string {
 		text += " " + anew
 	}
 	if t.work.FromThree {
-		text += " Packs are listed from the base up; with three or more pieces, thin ones between thick ones."
-	} else if len(t.plan.Packs) > 0 {
-		text += " Packs are listed from the base up."
+		text += " In a pack of three pieces or more thin ones lie between thick ones."
 	}
 	return strings.TrimSpace(text)
 }

@@ -2,35 +2,10 @@ package pages
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
-
-// every are the tables of all couplings.
-func (t *order) every(rest []view.Reading, what showing) []doc.Table {
-	var out []doc.Table
-	for i := range rest {
-		out = append(out, t.couplingTables(i, &rest[i], what)...)
-	}
-	return out
-}
-
-// inBrackets says what brackets mean; "" where nothing in some tables is worked out in
-// place of what was read.
-func inBrackets(tables []doc.Table) string {
-	for _, k := range tables {
-		for _, row := range k.Rows {
-			if slices.ContainsFunc(row, func(c doc.Cell) bool { return c.Bold && strings.HasPrefix(c.Text, "(") }) {
-				return " In brackets: not read there cold, worked out."
-			}
-		}
-	}
-	return ""
-}
 
 // tooSoft names the feet that are too soft to align on.
 func (t *order) tooSoft() string {
@@ -99,12 +74,64 @@ func (t *order) again() []doc.Table {
 	return tables
 }
 
+// readFirst is what every coupling should read before the first stage.
+func (t *order) readFirst() {
+	t.section("Read every coupling, cold and at standstill")
+	tables := t.every(t.work.Before, asFound)
+	t.out.Say(t.signs() + " " + t.travels() + inBrackets(tables))
+	if none := t.nothingInHand(t.work.Tight); none != "" {
+		t.out.Say(none)
+	}
+	t.out.Checks([]string{"As it was read, within ± of the bold numbers? Else, or if readings differ: stop, plan again."})
+	t.out.Tables(tables)
+}
+
+// travels says how far the dials at couplings go, and what the order is.
+func (t *order) travels() string {
+	text := ""
+	if !t.work.InOrder {
+		text = "The order of the stages is not that of the train: it spares the dials their ends. "
+	}
+	if w := t.work.Largest; w.Travel > 0 {
+		swing, travel := words.With(t.Moved(w.Swing), t.MoveUnit()), words.With(t.Moved(w.Travel), t.MoveUnit())
+		if w.Dial < 0 { // the file names none there
+			text += fmt.Sprintf("A rim dial at %s would swing by %s (travel: %s). ", t.quoted(w.Coupling), swing, travel)
+		} else {
+			text += fmt.Sprintf("Dials at couplings swing by %s at most, at %s (travel counted on: %s). ", swing,
+				t.quoted(w.Coupling), travel)
+		}
+	}
+	if t.work.Dialled {
+		text += fmt.Sprintf("Dials are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is "+
+			"counted; 3 is on the right, seen from %s to %s. ", t.Machine(0), t.Machine(t.Last()))
+	}
+	text += t.offsetsAt()
+	if t.work.Ends {
+		text += " Shaft ends: every rotor against its active thrust face, a motor's at its magnetic centre."
+	}
+	return text
+}
+
+// offsetsAt says where offsets are given, and where stations are counted from.
+func (t *order) offsetsAt() string {
+	var at []string
+	for i := range t.Train.Couplings {
+		at = append(at, fmt.Sprintf("%s (%s)", t.Station(t.Train.Couplings[i].X), t.quoted(i)))
+	}
+	m := &t.Train.Machines[0]
+	return fmt.Sprintf("Offsets are at x = %s; x in %s toward %s, %s %s at %s.",
+		words.And(at), t.LengthUnit(), t.Machine(t.Last()), t.Machine(0), t.footSpot(0, 0), t.Station(m.At+m.Feet[0].X))
+}
+
 // stand is what every coupling should read where nothing is moved.
 func (t *order) stand() {
 	t.section("What couplings should read, cold and at standstill")
-	tables := t.every(t.work.Before, showing{gates: true, found: true})
-	t.out.Say(t.gateWords())
-	t.out.Say("Off by more: stop, plan from what they read." + inBrackets(tables))
+	tables := t.every(t.work.Before, asFound)
+	t.out.Say(t.signs() + " " + t.travels() + inBrackets(tables))
+	if none := t.nothingInHand(t.work.Tight); none != "" {
+		t.out.Say(none)
+	}
+	t.out.Say("Off by more than ±: stop, plan from what they read.")
 	t.out.Tables(tables)
 	t.out.Section("")
 	t.out.ShortChecks(closing())
@@ -113,12 +140,8 @@ func (t *order) stand() {
 // after is tightening and what everything must read then.
 func (t *order) after() {
 	softest := words.With(t.Moved(t.work.SoftFoot), t.MoveUnit())
-	heading := "All stages done: tighten, and read everything again"
-	if t.work.Void {
-		heading += ", provisional"
-	}
-	t.section(heading)
-	if none := t.noneInHand(); none != "" {
+	t.section("All stages done: tighten, and read everything again")
+	if none := t.nothingInHand(t.work.Tight); none != "" {
 		t.out.Say(none)
 	}
 	t.out.Checks([]string{
@@ -127,8 +150,16 @@ func (t *order) after() {
 		"Bolts tight, nothing warm: read every coupling, write it here. Off by more than ±: stop; leastmove verify says " +
 			"if limits hold.",
 	})
+	if working := t.workingWords(); working != "" {
+		t.out.Say(working)
+	}
 	last := t.work.Stages[len(t.work.Stages)-1]
-	t.out.Tables(t.every(last.Rest, showing{gates: true}))
+	t.out.Tables(t.every(last.Rest, accepted))
+	if some := t.engineers(); some != nil {
+		t.out.Section("", "Engineer", "Time")
+		t.out.Checks([]string{"* At " + t.quotedAll(some) + " the limits leave less than the ± that a reading tells. " +
+			"The engineer decides on these readings (leastmove verify) before couplings are closed, and signs here."})
+	}
 	t.out.Section("")
 	t.out.ShortChecks(append([]string{"Pipe strain once more.", "Dowels as the makers say."}, closing()...))
 }

@@ -54,7 +54,7 @@ func (v *verified) answer() {
 	if soft := softest(v.formatter, v.r.Remaining); soft != "" {
 		v.Say(soft + " What was read after the moves is PROVISIONAL, and so is what is said of it here.")
 	}
-	if v.r.Packs == view.PacksOld {
+	if v.r.Packs == view.PacksOld && !v.packsStay() {
 		v.Say("NOTE: the packs in the train file are those from before the moves. State what lies under the feet now: " +
 			"the room that the feet have is reckoned from it.")
 	}
@@ -62,6 +62,11 @@ func (v *verified) answer() {
 		v.Say("NOTE: some of the train file is as before the plan: see the list in what to do now before " +
 			"anything is moved.")
 	}
+}
+
+// packsStay says whether the diagnosis is that no packs were changed: those of the train file then are what lies there.
+func (v *verified) packsStay() bool {
+	return slices.ContainsFunc(v.r.Verdict.Suspects, func(s view.Suspect) bool { return s.Cause == view.NoneMade })
 }
 
 // remaining is the plan from here, where limits are not met.
@@ -85,7 +90,7 @@ func (v *verified) remaining() {
 			v.Item("Then read " + again + " again, and run verify again.")
 		}
 	}
-	if v.r.Packs == view.PacksOld {
+	if v.r.Packs == view.PacksOld && !v.packsStay() {
 		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
 	}
 	if used := v.usedUp(); len(used) > 0 {

@@ -41,6 +41,10 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 	if err != nil {
 		return nil, err
 	}
+	went, err := figures("went")
+	if err != nil {
+		return nil, err
+	}
 	views := blocksOf(train)
 	if views != nil {
 		views = append(lead(drawnTo+bothRunning+readTwice), views...)
@@ -59,12 +63,12 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 		Blocks: slices.Concat(
 			part("answer", "The answer", "", v.said(v.answer), toCautions()),
 			part("left", "What to do now", "", v.said(v.remaining)),
+			part("went", "How the machines went", "", blocksOf(went), v.said(v.motions)),
 			[]doc.Block{doc.Contents{}},
 			part("suspects", "Did the moves go as planned?", "", v.said(v.suspects)),
 			part("train", "The train before and after", "", views),
 			part("couplings", "Couplings before, planned and after", "", blocksOf(couplings), v.said(v.triple)),
 			part("off", "Off the plan, cold and at rest", "", v.said(v.offPlan)),
-			part("went", "How the machines went", "", v.said(v.motions)),
 			part("differences", "What to look at in the train file", "", v.said(v.differ)),
 			part("doubts", "What is doubtful in the file", "", v.said(func() { v.warnings(layout) })),
 			caution,

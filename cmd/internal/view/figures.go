@@ -15,6 +15,7 @@ type Figures struct {
 	Times   []Time          // that Limits speak of, in their order
 	Aim     float64         // share of every coupling limit that the plan may use; 1 is all of it
 	Pushes  []MachinePushes // one for each of the train's machines; nil without a plan
+	Went    []WentStation   // of machines that were moved; nil but after the moves
 	Holes   []Hole          // of feet that may be moved and have hole and bolt stated
 }
 
@@ -24,6 +25,16 @@ type Course struct {
 	// Nothing says how the train went as a whole: each is drawn about the straight
 	// line nearest to it, not to both.
 	Apart bool
+}
+
+// A WentStation is where the feet of a station went against where they were sent: up and down (+ up), and sideways (+ left).
+type WentStation struct {
+	Machine int
+	Feet    []int
+	Sent    [2]float64 // mm
+	Went    [2]float64 // mm, what readings make most likely
+	Half    [2]float64 // mm, 95 % half-widths of it
+	Suspect bool       // a fault that explains what was read is here
 }
 
 // Figures are those of the plan.

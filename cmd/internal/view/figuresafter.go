@@ -14,7 +14,7 @@ func (r *Verified) Figures() *Figures {
 	f := &Figures{
 		Train: r.Remaining.Train, Planned: r.Remaining.Status == optimize.Planned, Moves: r.Remaining.Moves,
 		Aim:   r.Remaining.Aim,
-		Times: []Time{Before, AsPlanned, After},
+		Times: []Time{Before, AsPlanned, After}, Went: r.went(),
 	}
 	if was := asItStood(r); was != nil {
 		f.Course = Course{Before: was.Centrelines(was.Stay(), 0), After: r.Train.Centrelines(r.Train.Stay(), 0), Apart: true}
@@ -40,6 +40,28 @@ func (r *Verified) Figures() *Figures {
 		}
 	}
 	return f
+}
+
+// went are the stations of the machines that were moved, and of those that are suspected.
+func (r *Verified) went() []WentStation {
+	if r.Verdict == nil {
+		return nil
+	}
+	var out []WentStation
+	for i, m := range r.Verdict.Machines {
+		for _, s := range m.Stations {
+			w := WentStation{Machine: i, Feet: s.Feet, Sent: [2]float64{s.PlannedUp, s.PlannedLeft},
+				Went: [2]float64{s.Up, s.Left}, Half: [2]float64{s.HalfUp, s.HalfLeft}}
+			for _, k := range r.Verdict.Suspects {
+				here := slices.ContainsFunc(k.Feet, func(f int) bool { return slices.Contains(s.Feet, f) })
+				w.Suspect = w.Suspect || k.Coupling < 0 && k.Machine == i && (k.Feet == nil || here)
+			}
+			if w.Suspect || r.Moves.Moved(i) {
+				out = append(out, w)
+			}
+		}
+	}
+	return out
 }
 
 // stated has the plan's own share of the limit that is used most in place of the one that follows

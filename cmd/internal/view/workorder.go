@@ -19,28 +19,28 @@ type WorkOrder struct {
 	Held    []int           // machines that may not be moved
 	Stay    []int           // others that are not moved
 
-	Void         bool // the plan has a relief by which readings taken before it are void: it only shows what that is for
-	AimMissed    bool // what is reached is more than the aim of the coupling limits
-	SoftFoot     float64
-	TooSoft      []optimize.Soft // feet too soft to align on: softer than SoftFoot in mm
-	Couplings    []WorkCoupling  // one for each of the train's
-	Tight        []int           // couplings of whose limits next to nothing is left
-	Machines     []WorkMachine   // one for each of the train's
-	Dialled      bool            // a coupling is read with a rim or a face dial
-	Instrumented bool            // a coupling is read with any instrument
-	Ends         bool            // the distance between some shaft ends is known
-	Anew         []float64       // mm, packs to be made of which the pieces are not stated, the thinnest first
-	Unmeasured   int             // packs that get thinner and are not stated
-	FromThree    bool            // a pack has so many pieces that some lie between others
+	Void       bool // the plan has a relief by which readings taken before it are void: it only shows what that is for
+	AimMissed  bool // what is reached is more than the aim of the coupling limits
+	SoftFoot   float64
+	Placed     float64         // mm, how near to its number a side dial is set: the error of placing, at least what a dial shows
+	TooSoft    []optimize.Soft // feet too soft to align on: softer than SoftFoot in mm
+	Couplings  []WorkCoupling  // one for each of the train's
+	Tight      []int           // couplings of whose limits next to nothing is left
+	Machines   []WorkMachine   // one for each of the train's
+	Dialled    bool            // a coupling is read with a rim or a face dial
+	Ends       bool            // the distance between some shaft ends is known
+	Anew       []float64       // mm, packs to be made of which the pieces are not stated, the thinnest first
+	Unmeasured int             // packs that get thinner and are not stated
+	FromThree  bool            // a pack has so many pieces that some lie between others
 }
 
-// A WorkStage is one piece of the work: the packs of a machine, or its shift.
+// A WorkStage is all that is done to one machine.
 type WorkStage struct {
 	*staging.Stage
+	Packs    bool  // shim packs change
 	Sideways bool  // a foot moves sideways
 	Along    bool  // the machine is shifted along the train
-	Geared   bool  // it is the last of a machine with two shafts or more, whose teeth touch otherwise now
-	Drifts   bool  // how far the machine went to a side as its packs were made is written down here
+	Geared   bool  // the machine has two shafts or more, whose teeth touch otherwise now
 	Tight    []int // couplings of the machine of whose limits next to nothing is left
 	Feet     []WorkFoot
 }
@@ -50,21 +50,11 @@ type WorkFoot struct {
 	Change   train.PackChange
 	Pieces   optimize.Pack // nil slices: not stated
 	PackRoom Room          // beyond the change of the pack
-	SideRoom Room          // beyond the side move of the whole plan
+	SideRoom Room          // beyond the side move
 }
 
-// What a stage is about.
-type (
-	Work  = staging.Work
-	Swing = staging.Swing
-)
-
-// The kinds of work, and the most that an angle of a coupling may be off, in mrad.
-const (
-	Packing    = staging.Packing
-	Shifting   = staging.Shifting
-	MostTurned = staging.MostTurned
-)
+// A Swing is how far a dial at a coupling goes over a turn.
+type Swing = staging.Swing
 
 // none in mm is what is no move, and no shim.
 const none = optimize.NoPack
@@ -78,7 +68,7 @@ func Order(p *Plan) *WorkOrder {
 	o := &WorkOrder{
 		Plan: p, Before: s.Before, Largest: s.Largest, InOrder: s.Plain,
 		Void: p.Relieved != nil && disturbs(p.Relieved.Edits), AimMissed: p.Reached > p.Aim*(1+Fair),
-		SoftFoot: optimize.SoftFoot(t.Units),
+		SoftFoot: optimize.SoftFoot(t.Units), Placed: math.Max(DialStep(t.Units), t.Errors.Placing),
 	}
 	for i := range t.Machines {
 		o.Machines = append(o.Machines, workMachine(p.plan, i))
@@ -101,22 +91,22 @@ func Order(p *Plan) *WorkOrder {
 		if c.Tight() {
 			o.Tight = append(o.Tight, i)
 		}
-		o.Instrumented = o.Instrumented || len(c.Instruments) > 0
 		o.Dialled = o.Dialled || slices.ContainsFunc(c.Instruments,
 			func(d Instrument) bool { return d.Kind != train.OffsetDial })
 	}
 	o.Ends = slices.ContainsFunc(s.Before, func(r train.Reading) bool { return !math.IsNaN(r.Gap) })
 	for n := range s.Stages {
-		o.Stages = append(o.Stages, o.stage(s.Stages, n))
+		o.Stages = append(o.Stages, o.stage(&s.Stages[n]))
 	}
 	o.packsAnew()
 	return o
 }
 
-// stage is what is to be known of stage n.
-func (o *WorkOrder) stage(all []staging.Stage, n int) WorkStage {
-	s := &all[n]
-	out := WorkStage{Stage: s, Along: math.Abs(s.Moves[0].Axial) > none, Drifts: drifts(all, n)}
+// stage is what is to be known of a stage.
+func (o *WorkOrder) stage(s *staging.Stage) WorkStage {
+	out := WorkStage{Stage: s, Along: math.Abs(s.Moves[0].Axial) > none,
+		Packs:  slices.Contains(s.Works, staging.Packing),
+		Geared: len(o.Train.Machines[s.Machine].Shafts) > 1}
 	for f, m := range s.Moves {
 		out.Sideways = out.Sideways || m.Left != 0
 		foot := WorkFoot{
@@ -130,8 +120,6 @@ func (o *WorkOrder) stage(all []staging.Stage, n int) WorkStage {
 		}
 		out.Feet = append(out.Feet, foot)
 	}
-	out.Geared = len(o.Train.Machines[s.Machine].Shafts) > 1 &&
-		!slices.ContainsFunc(all[n+1:], func(l staging.Stage) bool { return l.Machine == s.Machine })
 	for _, i := range o.Tight {
 		if i == s.Machine-1 || i == s.Machine {
 			out.Tight = append(out.Tight, i)
@@ -140,25 +128,10 @@ func (o *WorkOrder) stage(all []staging.Stage, n int) WorkStage {
 	return out
 }
 
-// drifts says whether stage n is the one to write down in how far the machine went to a
-// side as its packs were made: its side move after them, or the packs where none follows.
-func drifts(all []staging.Stage, n int) bool {
-	s, packs, shifts := &all[n], false, false
-	for k := range all {
-		if all[k].Machine == s.Machine {
-			packs, shifts = packs || all[k].Work == Packing, shifts || all[k].Work == Shifting
-		}
-	}
-	if s.Work == Packing {
-		return !shifts || s.Turned
-	}
-	return packs && !s.Turned
-}
-
 // packsAnew are the packs to be made without knowing what they are made of.
 func (o *WorkOrder) packsAnew() {
 	for n := range o.Stages {
-		if o.Stages[n].Work != Packing || o.Train.ShimsOf(o.Stages[n].Machine).Stepless {
+		if !o.Stages[n].Packs || o.Train.ShimsOf(o.Stages[n].Machine).Stepless {
 			continue
 		}
 		for _, f := range o.Stages[n].Feet {
@@ -181,4 +154,13 @@ func disturbs(edits []optimize.Edit) bool {
 	return slices.ContainsFunc(edits, func(e optimize.Edit) bool {
 		return e.Coupling < 0 && slices.Contains([]string{"hole", "bolt", "cut", "raise", "hold"}, e.Key)
 	})
+}
+
+// FootNumber is the number of foot f of machine m: feet are numbered through the train, in the order of the file.
+func FootNumber(t *train.Train, m, f int) int {
+	n := f + 1
+	for i := range m {
+		n += len(t.Machines[i].Feet)
+	}
+	return n
 }

@@ -51,10 +51,21 @@ func (n Numbers) Down(mm float64, decimals int) Number {
 // Apart is a distance between shaft ends in mm as a crew reads it, to 0.05 mm or 0.002
 // inch (common practice, no source), and by how many mm that is off.
 func (n Numbers) Apart(mm float64) (Number, float64) {
-	step, digits := 0.05, 2
-	if n.Units == train.Inches {
-		step, digits = 0.002*n.Units.Length(), 3
-	}
+	step, digits := n.apartStep()
 	read := math.Round(mm/step) * step
 	return Fixed(read/n.Units.Length(), digits), math.Abs(read - mm)
+}
+
+// ApartDown is a distance in mm in steps of what a crew reads shaft ends to, never more than it is.
+func (n Numbers) ApartDown(mm float64) Number {
+	step, digits := n.apartStep()
+	return Fixed(math.Floor(math.Max(0, mm)/step+1e-9)*step/n.Units.Length(), digits)
+}
+
+// apartStep is what a crew reads shaft ends to in mm, and the decimals of that in the file's unit of lengths.
+func (n Numbers) apartStep() (mm float64, digits int) {
+	if n.Units == train.Inches {
+		return 0.002 * n.Units.Length(), 3
+	}
+	return 0.05, 2
 }

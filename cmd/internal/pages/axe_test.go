@@ -1,0 +1,73 @@
+package pages_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// axe is the text of axe-core, in the version of testdata/axe/package.json:
+//
+//	npm ci --prefix testdata/axe
+func axe(t *testing.T) string {
+	text, err := os.ReadFile("../../../testdata/axe/node_modules/axe-core/axe.min.js")
+	if err == nil {
+		return string(text)
+	}
+	if os.Getenv("LEASTMOVE_REFEREES") == "required" {
+		t.Fatalf("axe-core is missing: %s", err)
+	}
+	t.Skip("left out: axe-core is not installed (npm ci --prefix testdata/axe)")
+	return ""
+}
+
+// violations are those that axe-core calls serious or critical, with what it found them at.
+const violations = `axe.run(document, {resultTypes: ['violations']}).then((found) => found.violations
+	.filter((v) => ['serious', 'critical'].includes(v.impact))
+	.flatMap((v) => v.nodes.slice(0, 3).map((n) => v.id + ': ' + n.html.slice(0, 160))))`
+
+// No page that a person is handed has a serious fault by axe-core, on a desk and on a phone, light and dark.
+func TestPagesPassAxe(t *testing.T) {
+	script := axe(t)
+	const turbine = "../../../examples/turbine-gear-compressor.toml"
+	sheet := func(file string) string {
+		return once(t, "sheet "+file, func(folder string) (string, error) {
+			out := filepath.Join(folder, "sheet.html")
+			return out, run("sheet", file, "-o", out)
+		})
+	}
+	for name, path := range map[string]string{
+		"report":     written(t, turbine),
+		"impossible": written(t, "../../../examples/base-bound.toml"),
+		"sheet":      sheet(turbine),
+		"hold":       sheet("../../../examples/surveyed-train.toml"),
+		"verify":     verified(t, turbine, "../../../examples/after/turbine-gear-compressor.toml"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			b := open(t, path)
+			ask[bool](t, b, "(() => {"+script+"\n; return true; })()")
+			require.True(t, ask[bool](t, b, "typeof axe === 'object'"), "axe-core runs")
+			for _, scheme := range []string{"light", "dark"} {
+				b.scheme(t, scheme)
+				for _, width := range []int64{1280, 400} {
+					b.width(t, width)
+					found, err := chromedp.Run(b, chromedp.Evaluate[[]string](violations, awaited))
+					require.NoError(t, err)
+					assert.Empty(t, found, "%d pixels, %s", width, scheme)
+				}
+			}
+			over := ask[int](t, b, `document.documentElement.scrollWidth - window.innerWidth`)
+			assert.LessOrEqual(t, over, 0, "wider than a phone")
+		})
+	}
+}
+
+func awaited(p *runtime.EvaluateParams) {
+	yes := true
+	p.AwaitPromise = &yes
+}

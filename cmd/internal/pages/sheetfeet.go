@@ -1,0 +1,141 @@
+package pages
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
+)
+
+// feetTable has a row for each foot, or pair of feet that is treated alike: what is done to its pack, and what the dials
+// at the foot show once all of the stage is done. A machine goes sideways by one dial a station.
+func (t *order) feetTable(s *view.WorkStage) doc.Table {
+	k := doc.Table{Form: "feet", Columns: doc.Wides("foot")}
+	if s.Packs {
+		k.Form += " packs"
+		k.Columns = append(k.Columns, doc.Wides("change of pack", "pack, pieces", "foot's dial", "reads")...)
+	}
+	if s.Sideways {
+		k.Form += " sideways"
+		k.Columns = append(k.Columns, doc.Wides("sideways dial", "reads")...)
+	}
+	if s.Along {
+		k.Form += " along"
+		k.Columns = append(k.Columns, doc.Wides("dial along", "reads")...)
+	}
+	feet := t.Train.Machines[s.Machine].Feet
+	seen := map[float64]bool{} // stations that have their side dial
+	for f := 0; f < len(feet); f++ {
+		row := t.footRow(s, f, seen[feet[f].X])
+		seen[feet[f].X] = true
+		if table, pair := t.pairAt(s.Machine, f); pair && slices.Equal(t.packWords(s, f), t.packWords(s, f+1)) {
+			numbers := t.number(s.Machine, f) + ", " + t.number(s.Machine, f+1)
+			row[0].Text = fmt.Sprintf("%s %s, each", numbers, table)
+			if s.Packs {
+				row[4].Write = []string{"left", "right"}
+			} else {
+				row[0].Text = fmt.Sprintf("%s %s", numbers, table)
+			}
+			f++
+		}
+		k.Rows = append(k.Rows, row)
+	}
+	if s.Packs && slices.ContainsFunc(k.Rows, func(row []doc.Cell) bool { return len(row[4].Write) > 1 }) {
+		k.Columns[4].Head = "reads: left, right"
+	}
+	return k
+}
+
+// pairAt says whether foot f and the next one are a pair, and its name.
+func (t *order) pairAt(m, f int) (table string, pair bool) {
+	if f+1 >= len(t.Train.Machines[m].Feet) {
+		return "", false
+	}
+	return t.Pair(m, f, f+1)
+}
+
+// footRow is one foot; a foot whose station has its side dial has none of its own.
+func (t *order) footRow(s *view.WorkStage, f int, hasSide bool) []doc.Cell {
+	row := []doc.Cell{{Text: t.number(s.Machine, f) + " " + t.Foot(s.Machine, f)}}
+	if s.Packs {
+		w := t.packWords(s, f)
+		row = append(row, bold(w[0]), bold(w[1]), bold(w[2]), box())
+	}
+	if s.Sideways {
+		if hasSide {
+			row = append(row, doc.Cell{}, doc.Cell{})
+		} else {
+			row = append(row, bold(t.sideWords(s, f)), box())
+		}
+	}
+	if s.Along {
+		if hasSide {
+			row = append(row, doc.Cell{}, doc.Cell{})
+		} else {
+			row = append(row, bold(t.way(s.Dials[f].Axial, "on", "back")), box())
+		}
+	}
+	return row
+}
+
+// packWords are the change of a pack, its pieces, and what the foot's dial shows.
+func (t *order) packWords(s *view.WorkStage, f int) []string {
+	change, pieces := s.Feet[f].Change, &s.Feet[f].Pieces
+	words := t.bare(t.Shim(change.By()))
+	out, in := t.pieces(pieces.Out, ""), t.pieces(pieces.In, "")
+	what := t.packThen(change)
+	switch {
+	case t.Moved(change.By()).Zero():
+	case out != "":
+		what += "; out " + out
+		if in != "" {
+			what += ", in " + in
+		}
+		if len(pieces.Then) > 1 {
+			what += "; then " + t.pieces(pieces.Then, "")
+		}
+	case in != "":
+		what += "; in " + in
+	case math.IsNaN(change.Then):
+		what = "measure it first"
+	case change.By() < 0:
+		what += ", or make a new pack"
+	}
+	words += t.packRoom(s.Feet[f].PackRoom)
+	return []string{words, strings.TrimPrefix(what, "; "), t.way(s.Dials[f].Up, "up", "down")}
+}
+
+// packThen is a pack before and after; "" where it is not known.
+func (t *order) packThen(c view.PackChange) string {
+	if math.IsNaN(c.Now) {
+		return ""
+	}
+	return t.Pack(c)
+}
+
+// bare is a move without its unit, which the sheet has once.
+func (t *order) bare(words string) string { return strings.TrimSuffix(words, " "+t.MoveUnit()) }
+
+// sideWords are what a side dial shows once a stage is done, and what room is left there.
+func (t *order) sideWords(s *view.WorkStage, f int) string {
+	text := t.way(s.Dials[f].Left, "left", "right")
+	if site := t.Site(s.Moves[f].Left); site != "" && t.OwnSides() {
+		text += ", " + site
+	}
+	return text + t.sideRoom(s.Feet[f].SideRoom)
+}
+
+// way is where a dial's foot goes, and how far.
+func (t *order) way(mm float64, plus, minus string) string {
+	n := t.Moved(math.Abs(mm))
+	switch {
+	case n.Zero():
+		return string(n)
+	case mm > 0:
+		return plus + " " + string(n)
+	}
+	return minus + " " + string(n)
+}
