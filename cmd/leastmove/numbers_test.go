@@ -278,8 +278,8 @@ func fromFigures(t *testing.T, file string) told {
 			d.moves[name+"/"+where] = by
 		}
 	}
-	for _, m := range regexp.MustCompile(`(?:^|\. |; )([^;]*?), [^;]*?after ([\d.]+) %`).FindAllStringSubmatch(
-		desc("couplings"), -1) {
+	_, shares, _ := strings.Cut(desc("couplings"), "Share of limit. ")
+	for _, m := range regexp.MustCompile(`(?:^|; )([^;]*?), [^;]*?after ([\d.]+) %`).FindAllStringSubmatch(shares, -1) {
 		was, known := d.shares[m[1]]
 		if !known || number(t, was) < number(t, m[2]) {
 			d.shares[m[1]] = m[2]

@@ -204,9 +204,9 @@ func TestSheetHoldPoint(t *testing.T) {
 	s := sheetUnder(t, p, r)
 	after := -1
 	for _, words := range []string{
-		"HOLD POINT: not without the engineer", "Lifting plan in hand; pipes supported or disconnected",
-		"Make 0.35 mm of room", "soft foot and pipe strain again", "Readings taken before are void", "Locked out, tagged out",
-		"ONE bolt at a time", "read every coupling again",
+		"Locked out, tagged out", "ONE bolt at a time", "HOLD POINT: not without the engineer",
+		"Lifting plan in hand; pipes supported or disconnected", "Make 0.35 mm of room", "soft foot and pipe strain again",
+		"Readings taken before are void", "read every coupling again",
 	} {
 		at := strings.Index(s, words)
 		assert.Greater(t, at, after, words)

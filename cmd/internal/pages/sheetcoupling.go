@@ -89,7 +89,7 @@ func (t *order) endsTable(i int, r *view.Reading, what showing) []doc.Table {
 	if what != inStage {
 		should += ", " + t.endsWithin(&t.work.Couplings[i], r.Gap)
 	}
-	return []doc.Table{{Form: "ends", Bare: true, Columns: doc.Wides("shaft ends", "", "reads"),
+	return []doc.Table{{Form: "ends", Bare: true, Columns: doc.Wides("ends", "", "reads"),
 		Rows: [][]doc.Cell{{{Text: "shaft ends"}, bold(should), box()}}}}
 }
 

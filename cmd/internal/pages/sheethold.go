@@ -25,14 +25,15 @@ func (t *order) hold() {
 	end := "The engineer has it written into the train file, plans from that, and prints the sheet of that plan: this " +
 		"one has no moves."
 	if t.work.Void {
-		check("After that: soft foot and pipe strain again, as below.")
+		check("After that: soft foot and pipe strain again, as above.")
 		check("All bolts tight: every coupling read again, below. Readings taken before are void.")
 		end = "The engineer has it and the new readings written into the train file, plans from that, and prints the " +
 			"sheet of that plan: this one has no moves."
 	}
 	box.Blocks = append(box.Blocks, checks, doc.Paragraph{Words: end})
-	t.out.Put(box)
 	t.first()
+	t.out.Section("")
+	t.out.Put(box)
 	if t.work.Void {
 		t.readAgain()
 	}
