@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"fmt"
 	"html"
 	"math"
@@ -37,15 +38,15 @@ func output(t *testing.T, args ...string) string {
 	return out.String()
 }
 
-// Every number of moves, shares and totals is the same in text, JSON, report, figures, sheet and verify.
+// Every number of moves, shares and totals is the same in text, JSON, CSV, report, figures, sheet and verify.
 func TestEveryOutputHasTheSameNumbers(t *testing.T) {
 	var files []string
-	for _, name := range plannedExamples() {
-		files = append(files, "../../examples/"+name+".toml")
+	for _, name := range plannedExamples()[:trains.Draws(1, len(plannedExamples()))] {
+		files = append(files, "../../examples/"+name+"/before.toml")
 	}
 	drawn := 0
 	for _, family := range []string{"gear", "inch", "spacer", "two", "held", "gap"} {
-		for seed := uint64(921); drawn < trains.Draws(2, 8) && seed < 925; seed++ {
+		for seed := uint64(921); drawn < trains.Draws(0, 6) && seed < 925; seed++ {
 			path := filepath.Join(t.TempDir(), fmt.Sprintf("%s-%d.toml", family, seed))
 			require.NoError(t, os.WriteFile(path, []byte(families.TOML(family, seed)), 0o666))
 			var out, errs bytes.Buffer
@@ -60,13 +61,17 @@ func TestEveryOutputHasTheSameNumbers(t *testing.T) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			plan := planOf(t, file)
 			want := told{moves: plan.moves()}
-			text := fromText(output(t, "plan", file))
+			var machines []string
+			for _, m := range plan.Machines {
+				machines = append(machines, m.Name)
+			}
+			text := fromText(output(t, "plan", file), machines)
 			require.NotEmpty(t, want.moves)
 			require.NotEmpty(t, text.shares)
 			page := output(t, "report", file, "-o", "-")
 			all := map[string]told{
 				"text": text, "report": fromReport(page), "sheet": fromSheet(t, output(t, "sheet", file)),
-				"figures": fromFigures(t, file),
+				"figures": fromFigures(t, file), "CSV": {moves: csvMoves(t, output(t, "plan", file, "--format", "csv"))},
 			}
 			for name, has := range all {
 				assert.Equal(t, want.moves, has.moves, name)
@@ -80,7 +85,9 @@ func TestEveryOutputHasTheSameNumbers(t *testing.T) {
 			}
 			assert.InDelta(t, plan.Plain, number(t, text.total), 1e-9)
 			assert.InDelta(t, plan.Peak, number(t, text.largest), 1e-9)
+			shares := csvShares(t, output(t, "plan", file, "--format", "csv", "--show", "couplings"))
 			for _, c := range plan.Couplings {
+				assert.InDelta(t, 100*shares[c.Name], number(t, text.shares[c.Name]), 1, c.Name)
 				worst := 0.0
 				for _, s := range c.States {
 					worst = math.Max(worst, s.Use.Planned)
@@ -157,12 +164,19 @@ func (d *told) add(machine, feet, up, side string) {
 	}
 }
 
-// fromText reads the page of plan.
-func fromText(page string) told {
+// fromText reads the page of plan. A machine's name may go over several lines.
+func fromText(page string, machines []string) told {
 	d := told{shares: map[string]string{}}
 	d.headline(page)
 	columns := regexp.MustCompile(` {2,}`)
-	table, machine := "", ""
+	table, name := "", ""
+	var rows [][4]string   // machine, feet, shims, sideways
+	named := func(n int) { // rows from n on are of the machine whose name is known now
+		for ; n < len(rows); n++ {
+			rows[n][0] = name
+		}
+	}
+	first := 0
 	for _, line := range strings.Split(page, "\n") {
 		switch {
 		case strings.HasPrefix(line, "Moves, in "), strings.HasPrefix(line, "Couplings: "):
@@ -178,12 +192,24 @@ func fromText(page string) told {
 			d.shares[cells[0]] = percent(cells[2])
 		case table == "Moves,":
 			if !strings.HasPrefix(line, "   ") {
-				machine, cells = cells[0], cells[1:]
+				whole := name + " " + cells[0]
+				if slices.Contains(machines, name) || !slices.ContainsFunc(machines, func(m string) bool {
+					return name != "" && strings.HasPrefix(m, whole)
+				}) {
+					first, name = len(rows), cells[0]
+				} else {
+					name = whole
+				}
+				cells = cells[1:]
 			}
 			if len(cells) > 2 {
-				d.add(machine, cells[0], cells[1], cells[len(cells)-1])
+				rows = append(rows, [4]string{name, cells[0], cells[1], cells[len(cells)-1]})
 			}
+			named(first)
 		}
+	}
+	for _, r := range rows {
+		d.add(r[0], r[1], r[2], r[3])
 	}
 	return d
 }
@@ -288,6 +314,34 @@ func fromFigures(t *testing.T, file string) told {
 	return d
 }
 
+// csvMoves are those of the table for a spreadsheet: of the shims what fills gaps or makes up for a cut raises nothing.
+func csvMoves(t *testing.T, text string) map[string][2]float64 {
+	all, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	require.NoError(t, err)
+	out := map[string][2]float64{}
+	for _, row := range all[1:] {
+		require.Len(t, row, 11)
+		by := [2]float64{number(t, row[4]) - number(t, row[9]) - number(t, row[10]), number(t, row[5])}
+		if by != [2]float64{} {
+			out[row[0]+"/"+row[1]] = by
+		}
+	}
+	return out
+}
+
+// csvShares are the worst shares of limit after the moves.
+func csvShares(t *testing.T, text string) map[string]float64 {
+	all, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	require.NoError(t, err)
+	out := map[string]float64{}
+	for _, row := range all[1:] {
+		if row[4] == "after the moves" && row[6] != "" {
+			out[row[0]] = math.Max(out[row[0]], number(t, row[6]))
+		}
+	}
+	return out
+}
+
 // asPlanned holds what verify says was planned against the plan: of each station the mean of its feet, up and left.
 func asPlanned(t *testing.T, plan *planDoc, page string) {
 	t.Helper()
@@ -305,7 +359,14 @@ func asPlanned(t *testing.T, plan *planDoc, page string) {
 	}
 	for _, row := range all {
 		var up, left, n float64
+		within := 2e-3 // of what is printed, and of second order
+		if plan.Units.Move == "mil" {
+			within *= 40
+		}
 		for _, m := range plan.Machines {
+			if m.Name == row[0] && len(m.Feet) != 4 {
+				within *= 15 // a rigid case lies between its packs
+			}
 			for _, f := range m.Feet {
 				if m.Name == row[0] && (f.Name == row[1] || f.Name == row[1]+" left" || f.Name == row[1]+" right") {
 					up, left, n = up+f.Up, left+f.Left, n+1
@@ -313,7 +374,7 @@ func asPlanned(t *testing.T, plan *planDoc, page string) {
 			}
 		}
 		require.Positive(t, n, "%s", row)
-		assert.InDelta(t, up/n, way(row[2]), 6e-3, "%s", row)
-		assert.InDelta(t, left/n, way(row[4]), 6e-3, "%s", row)
+		assert.InDelta(t, up/n, way(row[2]), within, "%s", row)
+		assert.InDelta(t, left/n, way(row[4]), within, "%s", row)
 	}
 }

@@ -128,7 +128,7 @@ func TestSheetPDFHoldsThePlan(t *testing.T) {
 				for _, n := range aNumber.FindAllString(text, -1) {
 					v, err := strconv.ParseFloat(n, 64)
 					require.NoError(t, err)
-					has[v] = true
+					has[v], has[math.Abs(v)] = true, true
 				}
 				plan := planOf(t, file)
 				step, gapStep := 0.01, 0.05 // mm, of a dial and of what shaft ends are measured with

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Makes the pictures of sheets in README from the examples: every page of each
+# Makes the pictures of sheets in the manual from the examples: first pages of each
 # sheet as examples/NAME/sheet-PAGE.png. Needs pdftoppm (Debian: poppler-utils).
 set -euo pipefail
 cd "$(dirname "$0")/../.."
@@ -8,7 +8,7 @@ trap 'rm -rf "$work"' EXIT
 for name in five-machines reverse-dials; do
   go run ./cmd/leastmove sheet "examples/$name/before.toml" -o "$work/sheet.pdf" 2>"$work/said" || { cat "$work/said"; exit 1; }
   mkdir "$work/$name"
-  pdftoppm -r 110 -gray -png "$work/sheet.pdf" "$work/$name/sheet"
+  pdftoppm -r 110 -l 2 -gray -png "$work/sheet.pdf" "$work/$name/sheet"
 done
 go run ./testdata/pictures/grays "$work"/*/*.png
 rm -f examples/*/sheet-*.png

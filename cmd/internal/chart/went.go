@@ -148,7 +148,8 @@ func (w *wentFigure) desc() string {
 	var all []string
 	for k := range w.Went {
 		s := &w.Went[k]
-		all = append(all, w.words.Machine(s.Machine)+", "+w.words.FeetOf(s.Machine, s.Feet)+": "+w.said(s, 0)+"; "+w.said(s, 1))
+		all = append(all, w.words.Machine(s.Machine)+", "+w.words.FeetOf(s.Machine, s.Feet)+": "+w.said(s, 0)+"; "+
+			w.said(s, 1))
 	}
 	return "In " + w.words.MoveUnit() + ". " + strings.Join(all, ". ") + "."
 }

@@ -34,7 +34,7 @@ const violations = `axe.run(document, {resultTypes: ['violations']}).then((found
 // No page that a person is handed has a serious fault by axe-core, on a desk and on a phone, light and dark.
 func TestPagesPassAxe(t *testing.T) {
 	script := axe(t)
-	const turbine = "../../../examples/turbine-gear-compressor.toml"
+	const turbine = "../../../examples/turbine/before.toml"
 	sheet := func(file string) string {
 		return once(t, "sheet "+file, func(folder string) (string, error) {
 			out := filepath.Join(folder, "sheet.html")
@@ -43,10 +43,10 @@ func TestPagesPassAxe(t *testing.T) {
 	}
 	for name, path := range map[string]string{
 		"report":     written(t, turbine),
-		"impossible": written(t, "../../../examples/base-bound.toml"),
+		"impossible": written(t, "../../../examples/base-bound/before.toml"),
 		"sheet":      sheet(turbine),
-		"hold":       sheet("../../../examples/surveyed-train.toml"),
-		"verify":     verified(t, turbine, "../../../examples/after/turbine-gear-compressor.toml"),
+		"hold":       sheet("../../../examples/survey/before.toml"),
+		"verify":     verified(t, turbine, "../../../examples/turbine/after.toml"),
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := open(t, path)

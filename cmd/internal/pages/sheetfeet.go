@@ -10,8 +10,8 @@ import (
 	"leastmove/cmd/internal/view"
 )
 
-// feetTable has a row for each foot, or pair of feet that is treated alike: what is done to its pack, and what the dials
-// at the foot show once all of the stage is done. A machine goes sideways by one dial a station.
+// feetTable has a row for each foot, or pair of feet that is treated alike: what is done to its pack, and what the
+// dials at the foot show once all of the stage is done. A machine goes sideways by one dial a station.
 func (t *order) feetTable(s *view.WorkStage) doc.Table {
 	k := doc.Table{Form: "feet", Columns: doc.Wides("foot")}
 	if s.Packs {
@@ -31,7 +31,8 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 	for f := 0; f < len(feet); f++ {
 		row := t.footRow(s, f, seen[feet[f].X])
 		seen[feet[f].X] = true
-		if table, pair := t.pairAt(s.Machine, f); pair && slices.Equal(t.packWords(s, f), t.packWords(s, f+1)) {
+		if table, pair := t.pairAt(s.Machine, f); pair && slices.Equal(t.packWords(s, f), t.packWords(s, f+1)) &&
+			(!s.Along || t.alongWords(s, f) == t.alongWords(s, f+1)) {
 			numbers := t.number(s.Machine, f) + ", " + t.number(s.Machine, f+1)
 			row[0].Text = fmt.Sprintf("%s %s, each", numbers, table)
 			if s.Packs {
@@ -71,12 +72,8 @@ func (t *order) footRow(s *view.WorkStage, f int, hasSide bool) []doc.Cell {
 			row = append(row, bold(t.sideWords(s, f)), box())
 		}
 	}
-	if s.Along {
-		if hasSide {
-			row = append(row, doc.Cell{}, doc.Cell{})
-		} else {
-			row = append(row, bold(t.way(s.Dials[f].Axial, "on", "back")), box())
-		}
+	if s.Along { // a machine that turns takes its left feet another way than its right ones
+		row = append(row, bold(t.alongWords(s, f)), box())
 	}
 	return row
 }
@@ -126,6 +123,11 @@ func (t *order) sideWords(s *view.WorkStage, f int) string {
 		text += ", " + site
 	}
 	return text + t.sideRoom(s.Feet[f].SideRoom)
+}
+
+// alongWords are what a dial along shows at a foot.
+func (t *order) alongWords(s *view.WorkStage, f int) string {
+	return t.way(s.Dials[f].Axial, "on", "back")
 }
 
 // way is where a dial's foot goes, and how far.

@@ -42,9 +42,8 @@ func (t *order) howStages() {
 		s := &t.work.Stages[n]
 		packs, shifts = packs || s.Packs, shifts || s.Sideways || s.Along
 	}
-	dials := "Dials at each foot of the machine in hand, one up, and at each station one sideways, in mid-travel: zeroed " +
-		"with bolts tight, before they are slackened; at other feet they stay at zero."
-	t.out.Say(dials)
+	t.out.Say("Dials at each foot of the machine in hand, one up, and at each station one sideways, in mid-travel: " +
+		"zeroed with bolts tight, before they are slackened; at other feet they stay at zero.")
 	if packs {
 		t.out.Say("Packs: slacken this machine only. One end at a time: lift at the maker's points just enough for the " +
 			"shims, block, no hands under a foot; shims in; lower. Bolts tight crosswise to the maker's torque. The machine " +

@@ -49,9 +49,8 @@ func (t *order) notAdvised() {
 	if v := t.plan.Verdict; v == nil || v.Kind != view.NotAdvised {
 		return
 	}
-	t.out.Put(&doc.Hold{Heading: "HOLD: this plan is not advised", Blanks: []string{"Engineer", "Time"}, Blocks: []doc.Block{
-		doc.Paragraph{Words: t.verdict()},
-		&doc.List{Kind: doc.Checks, Items: [][]string{{"Engineer knows the reason and the other plans (leastmove plan), and " +
-			"has signed above that this one is carried out. Without that nothing below is done."}}},
-	}})
+	check := "Engineer knows the reason and the other plans (leastmove plan), and has signed here that this one is " +
+		"carried out. Without that nothing below is done."
+	t.out.Put(&doc.Hold{Heading: "HOLD: this plan is not advised", Blanks: []string{"Engineer", "Time"},
+		Blocks: []doc.Block{doc.Paragraph{Words: t.verdict()}, &doc.List{Kind: doc.Checks, Items: [][]string{{check}}}}})
 }

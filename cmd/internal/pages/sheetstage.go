@@ -90,8 +90,8 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 		out = append(out, t.nothingInHand(s.Tight))
 	}
 	for _, e := range s.Broken {
-		out = append(out, fmt.Sprintf("TAKE CARE: in this stage %s goes past its limit (%s of %s). No order avoids that: ask "+
-			"before you start.",
+		out = append(out, fmt.Sprintf("TAKE CARE: in this stage %s goes past its limit (%s of %s). No order avoids that: "+
+			"ask before you start.",
 			words.Fill(words.PhrasesOf(e.Kind, e.Bound).Subject, "{at}", t.at(e.Limit)), t.Limit(e.Kind, e.Value),
 			t.withUnit(e.Kind, e.Bound)))
 	}

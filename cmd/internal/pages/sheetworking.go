@@ -96,8 +96,8 @@ func (t *order) workingWords() string {
 	if !any {
 		return ""
 	}
-	text := "Where A and B stand, dials tell less than the limits need: work offset and angle out, + is high, left, slopes " +
-		"up, points left; three decimals in between."
+	text := "Where A and B stand, dials tell less than the limits need: work offset and angle out, + is high, left, " +
+		"slopes up, points left; three decimals in between."
 	if dials {
 		text += " S is the bracket's sag as it reads at 6."
 	}

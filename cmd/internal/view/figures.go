@@ -27,7 +27,8 @@ type Course struct {
 	Apart bool
 }
 
-// A WentStation is where the feet of a station went against where they were sent: up and down (+ up), and sideways (+ left).
+// A WentStation is where the feet of a station went against where they were sent: up and down (+ up), and sideways
+// (+ left).
 type WentStation struct {
 	Machine int
 	Feet    []int

@@ -52,7 +52,8 @@ func row(c *train.Coupling, d *train.Dial) [2]float64 {
 	if d.Kind == train.FaceDial {
 		at = [2]float64{0, d.Radius / 1000}
 	}
-	if d.Kind != train.OffsetDial && (d.Kind == train.RimDial && d.OnFrom || d.Kind == train.FaceDial && d.Away) != d.Reversed {
+	other := d.Kind == train.RimDial && d.OnFrom || d.Kind == train.FaceDial && d.Away
+	if d.Kind != train.OffsetDial && other != d.Reversed {
 		at[0], at[1] = -at[0], -at[1]
 	}
 	return at

@@ -22,7 +22,7 @@ type WorkOrder struct {
 	Void       bool // the plan has a relief by which readings taken before it are void: it only shows what that is for
 	AimMissed  bool // what is reached is more than the aim of the coupling limits
 	SoftFoot   float64
-	Placed     float64         // mm, how near to its number a side dial is set: the error of placing, at least what a dial shows
+	Placed     float64         // mm, how near to its number a side dial is set: the error of placing, at least a step
 	TooSoft    []optimize.Soft // feet too soft to align on: softer than SoftFoot in mm
 	Couplings  []WorkCoupling  // one for each of the train's
 	Tight      []int           // couplings of whose limits next to nothing is left
