@@ -294,3 +294,11 @@ func TestSheetAcceptance(t *testing.T) {
 	*w = view.WorkCoupling{AcceptDials: 0.0359, Instruments: []view.Instrument{{Dial: &train.Dial{Kind: train.RimDial}}}}
 	assert.Equal(t, "dials ±0.03 mm, at 6 twice that", g.accepted(0))
 }
+
+// Within what it may be off by the crew goes on; after the last stage it is done.
+func TestStageWordGoesOn(t *testing.T) {
+	c := &view.StageCheck{Order: &view.WorkOrder{Stages: make([]view.WorkStage, 2)}, GoOn: true}
+	assert.Contains(t, StageWord(c, &view.Verified{}), "GO ON with the next stage")
+	c.Stage = 1
+	assert.Contains(t, StageWord(c, &view.Verified{}), "DONE")
+}
