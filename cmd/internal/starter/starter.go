@@ -111,7 +111,7 @@ func (w *writer) machine(i int) {
 		w.line(`shaft  = [{ name = "input", y = %s, %s }, # y: + left of the middle
           { name = "output", y = %s, %s, rpm = %d }]`, w.pick("150", "6"), run, w.pick("-150", "-6"), run, w.rpm(i+1))
 	} else {
-		w.row("run    = { v = 0, h = 0 }", once("journal shift from rest to running; 0: none"))
+		w.row("run    = { v = 0, h = 0 }", once("journal shift from rest to running; 0: rolling bearings"))
 	}
 	w.row("foot   = [", once("pairs, left and right alike; shim: the pack now; raise: most that may go in"))
 	for n, x := range []float64{w.first(), w.last()} {
