@@ -22,7 +22,7 @@ type Options struct {
 	// Hold and Free name machines that may not be moved, and held ones that may,
 	// whatever the train file says; Hold wins.
 	Hold, Free []string
-	// Brief leaves out shadow prices, other aims and relaxations, for those who only want
+	// Brief leaves out shadow prices and relaxations, for those who only want
 	// to know whether there is a plan: they take longer than all else.
 	Brief bool
 	// From is a plan of the same train with the same options but for Strategy and

@@ -68,7 +68,6 @@ type Result struct {
 
 	Probability      *Probability      // that it ends within limits; nil: the file states no errors, or there are no moves
 	ChanceConstraint *ChanceConstraint // for Assure: the chance that was asked for; nil elsewhere
-	Front            []FrontPoint      // what other aims would cost
 	Active           []Constraint      // limits at their end in the plan: what keeps it from being smaller
 	Broken           []Constraint      // limits that the moves break: for Tried; of what does not change with them none
 	Conflict         []Member          // limits that cannot hold together: for Impossible and FirstOrder
@@ -167,11 +166,4 @@ type Soft struct {
 	Machine, Foot int
 	Gap           float64 // mm, as measured
 	Fill          float64 // mm, what is added for it, in whole steps
-}
-
-// A FrontPoint is what keeping another share of the coupling limits costs.
-type FrontPoint struct {
-	Use   float64 // share of the limits
-	Total float64 // mm, of a plan that keeps it; NaN: none was found
-	Bound float64 // mm, no plan has a smaller total; +Inf: none exists
 }

@@ -268,6 +268,14 @@ func (h *breakout) next(work int) bool {
 	return false
 }
 
+// stint is how many tries the breakout has to the next point.
+func (t *tree) stint() int {
+	if t.opt.Tries == 0 || t.solves >= patience {
+		return stint
+	}
+	return min(stint, t.opt.Tries-t.hunter.work)
+}
+
 // learn trims the limits; false where that changes nothing.
 func (h *breakout) learn(adds []float64) bool {
 	changed := false
@@ -297,14 +305,14 @@ const (
 // breakout looks for better points near a box's, where the search has long been
 // without one that is good enough.
 func (t *tree) breakout(s mip.Steps, bound float64) {
-	if t.solves < patience || t.best-bound < gained*t.best {
+	if t.solves < patience && t.opt.Tries == 0 || t.best-bound < gained*t.best {
 		return
 	}
 	if t.hunter == nil {
 		t.hunter = newBreakout(t.judge)
 	}
 	h := t.hunter
-	if h.work > triesPerSolve*t.solves {
+	if h.work > max(t.opt.Tries, triesPerSolve*t.solves) {
 		return
 	}
 	target := t.best - math.Max(t.best*gained, t.grain)
@@ -318,6 +326,9 @@ func (t *tree) breakout(s mip.Steps, bound float64) {
 	t.follow(s, target)
 }
 
+// TriesOfSolve is how many tries of a breakout take about as long as a cone program.
+const TriesOfSolve = 1000
+
 // follow looks from a start, for ever better points as long as they come.
 // Limits that take up more than their rows say, where a point was turned down,
 // are kept so much the better.
@@ -325,7 +336,7 @@ func (t *tree) follow(s mip.Steps, target float64) {
 	h := t.hunter
 	t.aim(target)
 	h.begin(s)
-	for !t.stopped() && h.next(stint) {
+	for !t.stopped() && h.next(t.stint()) {
 		p := t.at(h.steps)
 		v := t.value(&p)
 		if v > h.aimed()*(1+1e-6) {

@@ -25,6 +25,9 @@ type Options struct {
 	// Proof says that a proof that there is no point is wanted, more than a point: local searches
 	// and dives are for the first box alone.
 	Proof bool
+	// Tries is how many neighbours breakouts may try from the first box on, which count among the solves of the result;
+	// 0: breakouts wait until the search has long been without a point that is good enough.
+	Tries int
 	Tell  func(Progress) // called now and then; nil: not
 }
 
@@ -262,6 +265,9 @@ func (t *tree) breaks(x []float64) {
 
 func (t *tree) result(lower float64, root *certify.Proof) Result {
 	out := Result{Value: math.NaN(), Solves: t.solves, Goal: t.goal, Proof: root}
+	if h := t.hunter; h != nil && t.opt.Tries > 0 {
+		out.Solves += h.work / TriesOfSolve
+	}
 	t.lengthen(root)
 	if len(t.open) == 0 {
 		lower = t.best // every box was dismissed: none holds anything better

@@ -10,11 +10,11 @@ import (
 )
 
 // Make plans a train by the strategy of the options, and finds out what is to be known of the
-// plan: why there is none and what would help, how sure it is to end within the limits, what
-// other aims would cost, and what each limit does. With Brief it leaves out all that is
+// plan: why there is none and what would help, how sure it is to end within the limits, and
+// what each limit does. With Brief it leaves out all that is
 // not needed to know the moves. Errors are those of optimize.Make.
 //
-//	Begin ──▶ strategy ──▶ Finish ──▶ probability, other aims, shadow prices
+//	Begin ──▶ strategy ──▶ Finish ──▶ probability, shadow prices
 //	  └─ no plan: conflict and relaxations
 func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.Plan, error) {
 	ctx, stop := opt.Limited(ctx)
@@ -36,7 +36,6 @@ func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.
 	if !opt.Brief && p.Moves != nil {
 		p.Probability = robust.MonteCarlo(ctx, p, robust.Draws)
 		if p.Status == optimize.Planned && opt.Strategy.Plain() {
-			otherAims(ctx, m, found)
 			p.ShadowPrices = shadowPrices(ctx, m, p.Kept)
 		}
 	}

@@ -31,7 +31,8 @@ func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) findin
 		within = without(q.Machine)
 	}
 	m := s.solver(within)
-	r := m.Find(s.ctx, mip.Goal{Use: q.Use}, bnb.Options{Gap: poolGap, Solves: s.programs(part), Start: starts})
+	r := m.Find(s.ctx, mip.Goal{Use: q.Use}, bnb.Options{Gap: poolGap, Solves: s.programs(part), Start: starts,
+		Tries: s.tries(totalTries)})
 	out := finding{solves: m.Plan.Solves, bound: func(ctx context.Context) float64 {
 		if bound := m.Proven(ctx, r); !math.IsNaN(bound) {
 			return bound
@@ -84,7 +85,8 @@ const leastPart = 0.1
 func (s *poolSearch) closest(starts []mip.Steps) finding {
 	m := s.solver(nil)
 	low := m.Find(s.ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
-		bnb.Options{Gap: robust.NearCentre, Solves: s.programs(partLowest), Start: starts})
+		bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.programs(partLowest)), Start: starts,
+			Tries: s.tries(lowestTries)})
 	out := finding{first: func(ctx context.Context) float64 { return m.Proven(ctx, low) }}
 	if low.Steps == nil {
 		out.solves = m.Plan.Solves
@@ -97,13 +99,14 @@ func (s *poolSearch) closest(starts []mip.Steps) finding {
 	for part := 0.5; part > leastPart; part /= 2 {
 		wider := use + part*math.Max(0, s.use-use)
 		r := m.Find(s.ctx, mip.Goal{Use: wider},
-			bnb.Options{Gap: poolGap, Solves: s.programs(partCloser), Start: from})
+			bnb.Options{Gap: poolGap, Solves: s.programs(partCloser), Start: from, Tries: s.tries(closerTries)})
 		if r.Steps != nil {
 			from = append(from, r.Steps)
 		}
 	}
 	r := m.Find(s.ctx, mip.Goal{Use: use}, bnb.Options{
-		Gap: poolGap, Solves: s.programs(partClosest), Start: append(from, low.Steps),
+		Gap: poolGap, Solves: max(leastClosest, s.programs(partClosest)), Start: append(from, low.Steps),
+		Tries: s.tries(closestTries),
 	})
 	out.bound = func(ctx context.Context) float64 { return m.Proven(ctx, r) }
 	out.solves = m.Plan.Solves
@@ -158,7 +161,8 @@ func (s *poolSearch) fewest(q *Question, starts []mip.Steps) finding {
 			}
 			m := s.solver(c.only(o.set))
 			solves := max(1, left/min(2, len(open)-n)) // all that is left for the last one
-			r := m.Find(s.ctx, mip.Goal{Use: q.Use}, bnb.Options{Gap: poolGap, Solves: solves, Start: starts})
+			r := m.Find(s.ctx, mip.Goal{Use: q.Use}, bnb.Options{Gap: poolGap, Solves: solves, Start: starts,
+				Tries: s.tries(fewestTries) / min(2, len(open)-n)})
 			left, out.solves = left-m.Plan.Solves, out.solves+m.Plan.Solves
 			none = none && r.Status == bnb.Impossible && math.IsInf(m.Proven(s.ctx, r), 1)
 			if r.Steps != nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leastmove/optimize"
+	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/train"
 )
@@ -16,18 +17,31 @@ import (
 
 // Parts of the cone programs of Make that each search of a pool may solve at most.
 const (
-	partMargin  = 1.15
-	partLowest  = 0.08
-	partClosest = 0.15
-	partCloser  = 0.02
-	partFewest  = 0.35
-	partWithout = 0.35
-	partChance  = 0.4
+	partMargin  = 0.54
+	partLowest  = 0.03
+	partClosest = 0.02
+	partCloser  = 0.01
+	partFewest  = 0.17
+	partWithout = 0.08
+	partChance  = 0.1
 )
+
+// Parts of that work, in the tries of breakouts that take about as long: they find more than as
+// many programs do, above all where the worst share is least.
+const (
+	lowestTries  = 0.1
+	closestTries = 0.14
+	closerTries  = 0.005
+	fewestTries  = 0.02
+	totalTries   = 0.05
+)
+
+// leastClosest is how many programs a search for the closest couplings may solve at least.
+const leastClosest = 5
 
 // leastPoolWork is how many cone programs a pool may solve at least: where Make is done at
 // once, its count says little.
-const leastPoolWork = 60
+const leastPoolWork = 45
 
 // mostPoolWork is how many it may solve at most: where Make worked long, it was on the
 // proof.
@@ -159,8 +173,9 @@ func (s *poolSearch) missed() bool { return s.Base.Kept > s.Base.Aim*(1+optimize
 // rounds searches for what the rows ask: first from the plan of Make, then for the total
 // at a margin, without a machine and for the chance from all plans of the first round.
 func (s *poolSearch) rounds() {
-	s.round(AskLeast, AskFewest, AskMargin)
-	s.round(AskClosest, AskWithout, AskChance)
+	s.round(AskLeast, AskFewest, AskClosest)
+	s.round(AskMargin, AskWithout)
+	s.round(AskChance)
 }
 
 // round makes the searches of some kinds side by side, and puts what they found into the
@@ -217,6 +232,9 @@ func (s *poolSearch) search(q *Question, starts []mip.Steps) finding {
 func (s *poolSearch) solver(within func(*optimize.Model)) *optimize.Solver {
 	return s.base.Beside(within)
 }
+
+// tries is a part of the work, in tries of breakouts.
+func (s *poolSearch) tries(part float64) int { return int(part * s.work * bnb.TriesOfSolve) }
 
 // programs is a part of the work, in cone programs.
 func (s *poolSearch) programs(part float64) int { return max(1, int(part*s.work)) }

@@ -14,35 +14,6 @@ import (
 	"leastmove/train"
 )
 
-// What a plan says of other uses must hold: the plans made for them are no
-// better than its bounds, and its prices are no better than their bounds.
-func TestPricesAreTotalsOfPlans(t *testing.T) {
-	t.Parallel()
-	compared := 0
-	trains.Some(t, 401, 2, func(t *testing.T, family string, seed uint64) {
-		p := fully(t, trains.Drawn(t, family, seed), optimize.Options{Solves: recheck.Work})
-		if p.Status != optimize.Planned || !math.IsNaN(p.Lowest) {
-			return
-		}
-		require.Len(t, p.Front, 4, "at 100, 90, 80 and 50 %; 70 % is the plan's own")
-		for _, price := range p.Front {
-			there := planned(t, trains.Drawn(t, family, seed), optimize.Options{Use: price.Use, Solves: recheck.Work})
-			if there.Status == optimize.Impossible || !math.IsNaN(there.Lowest) {
-				assert.Truef(t, math.IsNaN(price.Total), "a price of %g for a use of %g that can't be kept", price.Total, price.Use)
-				continue
-			}
-			compared++
-			// The linear forms of the two are true geometry at different moves.
-			assert.LessOrEqual(t, price.Bound, there.Least*(1+recheck.SecondOrder))
-			if !math.IsNaN(price.Total) {
-				assert.GreaterOrEqual(t, price.Total, there.Bound*(1-recheck.SecondOrder))
-				assert.LessOrEqual(t, price.Bound, price.Total+1e-9)
-			}
-		}
-	})
-	assert.GreaterOrEqual(t, compared, 20)
-}
-
 // A machine stands off level two ways, each with a limit of its own: what was found of
 // one says nothing of the other, and each has its own worth.
 func TestLevelsAreTwoLimits(t *testing.T) {
@@ -115,16 +86,6 @@ func TestEveryPackOfACoarseTrain(t *testing.T) {
 			default:
 				counts["impossible"]++
 				assert.Equal(t, optimize.Impossible, p.Status)
-			}
-			for _, price := range p.Front {
-				if !math.IsNaN(price.Total) {
-					assert.GreaterOrEqual(t, price.Total, least(price.Use)-1e-9)
-				}
-				// A plan exactly at its limits may be left out by the linear
-				// forms, which are true geometry at another point.
-				if sum := least(price.Use * (1 - 1e-4)); price.Bound > sum+1e-9 {
-					assert.Fail(t, "a price's bound is above a plan", "use %g: bound %g, plan %g", price.Use, price.Bound, sum)
-				}
 			}
 		})
 	}

@@ -109,7 +109,7 @@ func TestHelpOfWords(t *testing.T) {
 		"tolerance": "Limits that a train can state", "units": "0.001 inch",
 		"inches": "0.001 inch", "which way": "Right-handed",
 		"bolt-bound foot": "a bolt-bound foot", "two gears": "two `[[machine.shaft]]`", "dial signs": "Reverse dials are two rims",
-		"plate washer": "leastmove help method: Other aims", "plan": "A chance that is asked for",
+		"plate washer": "leastmove help method: Other plans", "plan": "A chance that is asked for",
 	} {
 		code, out, stderr := run(append([]string{"help"}, strings.Fields(words)...)...)
 		assert.Equal(t, exitDone, code, "%s: %s", words, stderr)

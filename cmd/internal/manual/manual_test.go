@@ -113,6 +113,6 @@ func TestIndex(t *testing.T) {
 	}
 	_, _, ok := Find("nothing of the kind")
 	assert.False(t, ok)
-	assert.Contains(t, Mentions("plate washer"), "help method: Other aims, limits and conflicts")
+	assert.Contains(t, Mentions("plate washer"), "help method: Other plans, limits and conflicts")
 	assert.Empty(t, Mentions("xylophone"))
 }

@@ -72,13 +72,9 @@ next:
 	return out
 }
 
-// othersShort are the other plans of this run, or what other margins cost.
+// othersShort are the other plans of this run.
 func (t *planText) othersShort() {
-	if t.plan.Others == nil {
-		t.marginsShort()
-		return
-	}
-	if len(t.plan.Others.Rows) == 0 {
+	if t.plan.Others == nil || len(t.plan.Others.Rows) == 0 {
 		return
 	}
 	t.head("Other plans", t.othersIn()+"; leastmove plan with its flags prints one")
@@ -162,38 +158,12 @@ func (t formatter) moved(machines []int) string {
 	return words.And(t.Machines(machines))
 }
 
-// marginsShort is what other margins cost, where no other plans were asked for.
-func (t *planText) marginsShort() {
-	if t.plan.Aims == nil {
-		return
-	}
-	t.head("Other margins", ": totals of a short search, and what is proven")
-	g := doc.Table{Columns: []doc.Column{doc.Fixed("margin"), doc.Fixed("total"), doc.Wide("proven")}}
-	for _, a := range t.plan.Aims {
-		margin, total := hand(a.Use), "none found"
-		if n := t.Total(a.Total); n != "" {
-			total = words.With(n, t.MoveUnit())
-		}
-		if a.This {
-			margin += ", this plan"
-		}
-		g.Add(margin, total, t.proven(a.Total, a.Bound))
-	}
-	t.Table(g)
-}
-
 // otherPlans are the other plans under a heading.
 func (t *planText) otherPlans() {
 	if t.plan.Others != nil && len(t.plan.Others.Rows) > 0 {
 		t.Heading("Other plans" + t.othersIn())
 		t.others()
 	}
-}
-
-// allOthers are the other plans, and what other margins cost.
-func (t *planText) allOthers() {
-	t.otherPlans()
-	t.prices()
 }
 
 // checksShort are the inputs to check, each on one line.

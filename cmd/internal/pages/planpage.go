@@ -119,7 +119,7 @@ func planParts() []planPart {
 			}
 		}},
 		{"prices", "what limits cost", when(view.Planned, (*planText).worth)},
-		{"others", "other plans, what other margins cost", when(view.Planned, (*planText).allOthers)},
+		{"others", "other plans", when(view.Planned, (*planText).otherPlans)},
 		{"total", "total movement, and what is proven of it", when(view.Planned, (*planText).account)},
 		{"unstated", "what the file did not state", always((*planText).unstated)},
 		{"checks", "inputs to check, in full", func(t *planText, layout Page) { t.warnings(layout) }},

@@ -69,8 +69,6 @@ func plannedMM(t *testing.T) *optimize.Plan {
 	p.Reached = p.Planned.Worst()
 	p.Total, p.Plain, p.Least, p.Bound, p.Largest, p.Moved = 6.80, 5.40, 6.78, 6.7796, 0.45, 2
 	p.Kept = p.Aim
-	p.Front = []optimize.FrontPoint{{Use: 1, Total: 5.10, Bound: 5.0849},
-		{Use: 0.5, Total: math.NaN(), Bound: math.Inf(1)}}
 	p.Active = []optimize.Constraint{
 		{Limit: couplingLimit(train.LimitFlex, 0, 0), Value: 0.34, Bound: 0.5},
 		{Limit: couplingLimit(train.LimitFlex, 0, 0), Value: 0.349, Bound: 0.5},
@@ -221,9 +219,6 @@ func softened(t *testing.T) *optimize.Plan {
 			Wider: nan, Closer: nan},
 		{Constraint: end(footLimit(train.LimitRaise, 1, 1), 0, 100*mil), Price: 0, By: 5 * mil, AtMost: 0,
 			Wider: 0, Closer: 0},
-	}
-	for _, use := range []float64{1, 0.9, 0.8, 0.5} {
-		p.Front = append(p.Front, optimize.FrontPoint{Use: use, Total: (190 - 30*use) * mil, Bound: (189 - 30*use) * mil})
 	}
 	return p
 }

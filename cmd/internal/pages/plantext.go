@@ -114,22 +114,15 @@ func (t *planText) missed() string {
 	if p.Unreachable {
 		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever "+
 			"is moved (proven); this plan reaches %s.",
-			provenFor(p.Aim), words.Floor(100*p.Lowest, 0), words.Percent(p.Reached)) + t.easier()
+			provenFor(p.Aim), words.Floor(100*p.Lowest, 0), words.Percent(p.Reached))
 	}
 	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",
-		words.Percent(p.Aim), words.Percent(p.Reached)) + t.easier()
+		words.Percent(p.Aim), words.Percent(p.Reached))
 }
 
-// easier names a share of the limits, wider than what this plan keeps, that takes far less movement; "" where
-// there is none.
-func (t *planText) easier() string {
-	e := t.plan.Easier
-	if e == nil {
-		return ""
-	}
-	return fmt.Sprintf(" Within %s of the limits %s would do (--use %g).",
-		provenFor(e.Use), words.With(t.Total(e.Total), t.MoveUnit()), e.Use)
-}
+// provenFor is a share of the limits in a sentence on what is proven for it. It is
+// rounded down: what is proven for a share is proven for a smaller one.
+func provenFor(share float64) string { return words.Floor(100*share, 1).Short() + " %" }
 
 // cautions are those that nothing that asks for moves should be without.
 func (p *page) cautions(further string) {

@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
-	"math"
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
@@ -89,10 +88,6 @@ func (w filler) plan(p *view.Plan) Plan {
 			doc.First, doc.FirstBound = w.Measured(p.FirstIn, p.First, p.FirstBound)
 		}
 		doc.Gap, doc.Peak, doc.Moved = words.Ceil(p.Gap, 4), w.Moved(p.Largest), &p.Moved
-	}
-	for _, c := range p.Front {
-		doc.Prices = append(doc.Prices, Price{Use: words.Use(c.Use), Total: w.Total(c.Total),
-			Bound: w.Bound(c.Bound), Impossible: math.IsInf(c.Bound, 1)})
 	}
 	doc.FirstOrder = p.FirstOrder
 	if n := p.Nearest; n != nil {

@@ -40,7 +40,6 @@ type Plan struct {
 	Assurance *Assurance `json:"assurance,omitempty" about:"the probability that was asked for"`
 	Chance    *Chance    `json:"chance,omitempty" about:"probability that the couplings end within limits"`
 	Ends      []End      `json:"ends,omitempty" about:"active constraints: limits that the plan just meets"`
-	Prices    []Price    `json:"prices,omitempty" about:"totals at other shares of the coupling limits"`
 	Worth     []Worth    `json:"worth,omitempty" about:"what limits cost, the largest saving first; at most 40"`
 	Packs     []Pieces   `json:"packs,omitempty" about:"shim packs, shim by shim"`
 	Shims     []Shim     `json:"shims,omitempty" about:"shims to be put in, by thickness"`
@@ -110,14 +109,6 @@ type End struct {
 	Limit
 	Value Number `json:"value" about:"what is used of it, in size" unit:"limit"`
 	Bound Number `json:"limit" about:"how much may be used of it" unit:"limit"`
-}
-
-// A Price is the total at another share of the coupling limits.
-type Price struct {
-	Use        Number `json:"use" about:"largest share of a limit that was asked for" unit:"share"`
-	Total      Number `json:"total" about:"total of the plan; null: none was found" unit:"weighted"`
-	Bound      Number `json:"bound" about:"proven lower bound on it, rounded down" unit:"weighted"`
-	Impossible bool   `json:"impossible" about:"proven: there is no plan"`
 }
 
 // A Worth is what one limit, or those of some feet together, cost.

@@ -24,14 +24,11 @@ type Plan struct {
 	Unreachable bool          // proven: it can't be
 	Explained   bool          // no plan exists, proven or to first order: Conflict and Relaxations are told
 	Nearest     *Plan         // undecided: the moves that miss the couplings' limits by least; nil: none are known
-	// a wider share of the limits that takes far less movement, where the aim is missed; nil: none
-	Easier    *optimize.FrontPoint
-	OverLeast float64 // mm, total above the smallest one found; 0 where it is that
+	OverLeast   float64       // mm, total above the smallest one found; 0 where it is that
 	// mm, total beyond that of the plan that may use all of every limit; NaN: no chance was asked for
 	Extra    float64
 	SoftFeet []SoftFoot      // before anything else
 	Ends     []Constraint    // what keeps the plan from being smaller, each limit once
-	Aims     []Aim           // what other aims cost, the plan among them; nil: not worked out
 	Chance   *Chance         // of ending within limits; nil: not worked out
 	Open     []Unstated      // what there is no chance without, where the file states errors and leaves it open
 	Used     []UsedOver      // of the limits of each coupling; nil without a plan
@@ -61,7 +58,7 @@ type Relieved struct {
 func Of(o *optimize.Plan) *Plan {
 	p := &Plan{
 		Result: o.Result, plan: o, Provisional: o.Provisional(),
-		Gap: gapOf(o), KeptShare: keptOf(o), Ends: Distinct(o.Active), Aims: aimsOf(o),
+		Gap: gapOf(o), KeptShare: keptOf(o), Ends: Distinct(o.Active),
 		Chance: chanceOf(o.Probability), Extra: math.NaN(), SoftFeet: softFeet(o),
 	}
 	switch o.Strategy {
@@ -73,9 +70,6 @@ func Of(o *optimize.Plan) *Plan {
 	p.Readings, p.Survey = readingsOf(o.Train), surveyOf(o.Train)
 	p.Missed = o.Reached > o.Aim*(1+Fair)
 	p.Unreachable = p.Missed && o.Lowest > o.Aim // not where it is NaN
-	if p.Missed {
-		p.Easier = easierOf(o)
-	}
 	if o.Total > o.Least*(1+Fair) {
 		p.OverLeast = o.Total - o.Least
 	}
