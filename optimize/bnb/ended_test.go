@@ -167,3 +167,34 @@ func TestABreakoutEndsWhereLittleOfALimitIsLeft(t *testing.T) {
 	w.hunter.afresh()
 	assert.Positive(t, w.hunter.over, "what is beyond the use is exceeded still")
 }
+
+// A reserve says of every point whether it breaks a limit that is left out, and notes one to take in.
+func TestReserveJudgesWhatIsLeftOut(t *testing.T) {
+	broken, kept := 0, 0
+	r := rand.New(rand.NewPCG(15, 3))
+	for seed := range uint64(3) {
+		p := parallelLimits(2, 20, seed)
+		s := newReserve(p)
+		require.NotNil(t, s)
+		for range 200 {
+			at := make(mip.Steps, len(p.Vars))
+			for v := range at {
+				at[v] = s.all.lo[v] + r.IntN(s.all.hi[v]-s.all.lo[v]+1)
+			}
+			rows, want := s.all.at(at).rows, false
+			for i := range p.Limits {
+				want = want || !s.has[i] && s.all.share(i, rows) > 3
+			}
+			s.pending = nil
+			assert.Equal(t, want, s.judge(rows, 3, 0, nil), "seed %d, %v", seed, at)
+			assert.Equal(t, want, len(s.pending) > 0)
+			if want {
+				broken++
+			} else {
+				kept++
+			}
+		}
+	}
+	assert.Positive(t, broken)
+	assert.Positive(t, kept)
+}

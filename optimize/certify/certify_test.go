@@ -219,6 +219,10 @@ func TestRowsThatMayBeOff(t *testing.T) {
 	}
 	assert.NoError(t, check(2, 2.6))
 	assert.Error(t, check(3, 3.2), "x = 3 may keep it")
+	fine := *p
+	fine.Vars = []mip.Var{{Weight: 1, Step: 0.25, Lo: 0, Hi: 10}}
+	assert.Error(t, Check(&fine, Claim{Lo: mip.Steps{0}, Hi: mip.Steps{12}, Use: 1, Cost: 2.9}, certificate),
+		"2.25 may keep it; a row that is never off says 3")
 	assert.NoError(t, Keeps(p, mip.Steps{3}, 1, 0))
 	assert.Error(t, Keeps(p, mip.Steps{2}, 1, 0), "2 past the middle, and off by 0.4")
 	p.Limits[0].Rows[0].Off = []mip.Curve{{Caps: []mip.Cap{{Turn: 0, Most: 1}}}}
