@@ -122,7 +122,8 @@ lists those.
                   (axial_most of [relief]), that it may not move (hold)
   of a coupling   offset and angle at one plane, or the angle at each flex plane
                   of a spacer, and the distance between shaft ends (limit.gap);
-                  what they use in sum, with combined = "sum"
+                  what they use in sum, with combined = "sum"; what warm-up in
+                  between may use (transient of [aim])
   of the crew     whole steps (step), what packs can be made of (stock,
                   max_pieces), the least move of a foot (least_move)
 
