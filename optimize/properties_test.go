@@ -19,7 +19,7 @@ import (
 func TestMoreFreedomNeverCostsMore(t *testing.T) {
 	t.Parallel()
 	compared, cheaper := map[string]int{}, map[string]int{}
-	trains.Some(t, 211, trains.Draws(2, 3), func(t *testing.T, family string, seed uint64) {
+	trains.Some(t, 211, trains.Draws(1, 3), func(t *testing.T, family string, seed uint64) {
 		before := planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: recheck.Work})
 		for _, freedom := range []struct {
 			name string
@@ -59,7 +59,7 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 	})
 	t.Logf("compared %v, of these cheaper %v", compared, cheaper)
 	for _, name := range []string{"holes opened", "any pack", "no machine held", "pipes let go"} {
-		assert.GreaterOrEqual(t, compared[name], 10, name)
+		assert.GreaterOrEqual(t, compared[name], trains.Draws(4, 10), name)
 	}
 }
 
@@ -94,7 +94,7 @@ func TestTotalNeverRisesWithTheUse(t *testing.T) {
 // inside every disc, where it was stopped after a minute.
 func TestTrainsThatLeaveLittleRoom(t *testing.T) {
 	t.Parallel()
-	for _, c := range []struct {
+	cases := []struct {
 		family  string
 		seed    uint64
 		outside float64 // mm
@@ -105,7 +105,8 @@ func TestTrainsThatLeaveLittleRoom(t *testing.T) {
 		{"gap", 9006, 39.48, 0.001},
 		{"gap", 13, 42.36, 0.03},
 		{"twelve", 15, 7.20, 0.01},
-	} {
+	}
+	for _, c := range cases[:trains.Draws(3, len(cases))] {
 		p := planned(t, trains.Drawn(t, c.family, c.seed), optimize.Options{})
 		require.Equal(t, optimize.Planned, p.Status, "%s %d", c.family, c.seed)
 		assert.True(t, math.IsNaN(p.Lowest), "%s %d: the aim can be kept", c.family, c.seed)

@@ -23,7 +23,7 @@ import (
 func TestLiveReferees(t *testing.T) {
 	t.Parallel()
 	recheck.Live(t, "fresh trains against CVXOPT and HiGHS, and the referee's verdict on their plans")
-	dir, count, wanted := t.TempDir(), 0, trains.Draws(5, 20)
+	dir, count, wanted := t.TempDir(), 0, trains.Draws(2, 20)
 	for seed := uint64(recheck.LiveSeed); count < wanted; seed++ {
 		for _, family := range families.Names() {
 			switch family {

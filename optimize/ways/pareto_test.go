@@ -56,8 +56,8 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 	t.Parallel()
 	compared := 0
 	for _, family := range []string{"plain", "spacer", "gear"} {
-		for seed := uint64(351); seed < 353; seed++ {
-			tr := trains.Drawn(t, family, seed)
+		for seed := range trains.Draws(1, 2) {
+			tr := trains.Drawn(t, family, 351+uint64(seed))
 			m := optimize.NewSolver(tr, optimize.Options{})
 			m.Plan.Aim = 0
 			m.Linearize(context.Background())
@@ -78,7 +78,7 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 			}
 		}
 	}
-	assert.GreaterOrEqual(t, compared, 30)
+	assert.GreaterOrEqual(t, compared, trains.Draws(15, 30))
 }
 
 // On trains of every cheap family the curve falls, is convex without whole
@@ -86,7 +86,7 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 func TestTradeOff(t *testing.T) {
 	t.Parallel()
 	curves := 0
-	trains.Some(t, 341, 2, func(t *testing.T, family string, seed uint64) {
+	trains.Some(t, 341, trains.Draws(1, 2), func(t *testing.T, family string, seed uint64) {
 		tr := trains.Drawn(t, family, seed)
 		trade, err := Pareto(context.Background(), tr, optimize.Options{})
 		require.NoError(t, err)
@@ -107,7 +107,7 @@ func TestTradeOff(t *testing.T) {
 			}
 		}
 	})
-	assert.GreaterOrEqual(t, curves, 10)
+	assert.GreaterOrEqual(t, curves, trains.Draws(5, 10))
 }
 
 // Options.Limit is for all of a trade-off, and for all ways of a comparison.
