@@ -9,8 +9,8 @@ import (
 // A pack of three shims is to come down by 0.4 mm: one is changed for two thinner ones,
 // and 2 + 0.25 + 0.2 + 0.1 is 0.4 less than 2 + 0.7 + 0.25.
 func ExampleShimStock_Change() {
-	shelf := bolts.NewShimStock(bolts.UsualStock(false), bolts.UsualPieces)
-	change, ok := shelf.Change([]float64{2, 0.7, 0.25}, -0.4)
+	shims := bolts.NewShimStock(bolts.UsualStock(false), bolts.UsualPieces)
+	change, ok := shims.Change([]float64{2, 0.7, 0.25}, -0.4)
 	fmt.Println(ok, change.Out, change.In)
 	// Output:
 	// true [0.7] [0.2 0.1]

@@ -36,7 +36,7 @@ func UsualStock(inch bool) []float64 {
 	return stock
 }
 
-// NewShimStock is a shelf with a stock of thicknesses in mm, more than 0, and the
+// NewShimStock is a stock of thicknesses in mm, more than 0, and the
 // most pieces that a pack made up from it may have.
 func NewShimStock(stock []float64, most int) *ShimStock {
 	s := &ShimStock{most: most, made: map[int]made{0: {}}}
@@ -95,7 +95,7 @@ type Change struct {
 // fewest pieces handled, out and in counted together; of all such ways
 // the one that leaves the fewest pieces; and of these the one with the fewest
 // of the thinnest, which crease first, then of the next thickness. It is false
-// where the shelf can't make that height. A pack that is to be no higher stays as
+// where the stock can't make that height. A pack that is to be no higher stays as
 // it is, however many pieces it has.
 //
 // A pack whose pieces nobody knows is one piece as high as the pack: more goes
@@ -103,7 +103,7 @@ type Change struct {
 // made up.
 //
 // Pieces stay or go as they are; what comes out of a pack does not go back on
-// the shelf. Where a pack is changed its two thickest pieces lie outermost, the
+// the shims. Where a pack is changed its two thickest pieces lie outermost, the
 // thickest at the base, and the thinnest in the middle: common practice, no
 // source.
 func (s *ShimStock) Change(now []float64, by float64) (Change, bool) {

@@ -39,7 +39,7 @@ func everyPack(stock, now []int, most int) map[int]tried {
 			if count[p]++; count[p] <= have[p] {
 				kept++
 			} else if in++; !slices.Contains(stock, p) {
-				return // a piece that is on no shelf, once too often
+				return // a piece that is in no stock, once too often
 			}
 		}
 		handled := in + len(now) - kept
@@ -94,7 +94,7 @@ func TestChangeAgainstEveryPack(t *testing.T) {
 	}{
 		{"nothing under the foot", metric, nil, UsualPieces, hundredth, 5, 1000},
 		{"one piece", metric, []int{300}, UsualPieces, hundredth, 5, 1000},
-		{"a plate that no shelf has", metric, []int{500}, UsualPieces, hundredth, 5, 1000},
+		{"a plate that no stock has", metric, []int{500}, UsualPieces, hundredth, 5, 1000},
 		{"three pieces, one twice", metric, []int{200, 50, 50}, UsualPieces, hundredth, 5, 1000},
 		{"a measured pack, off every step", metric, []int{297, 51}, UsualPieces, hundredth, 1, 1000},
 		{"full", metric, []int{300, 100, 20, 10, 5}, UsualPieces, hundredth, 5, 1000},
@@ -106,14 +106,14 @@ func TestChangeAgainstEveryPack(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			want := everyPack(c.stock, c.now, c.most)
-			shelf := NewShimStock(thick(c.stock, c.unit), c.most)
+			shims := NewShimStock(thick(c.stock, c.unit), c.most)
 			now, stands := thick(c.now, c.unit), 0
 			for _, p := range c.now {
 				stands += p
 			}
 			made, steps := 0, []int{}
 			for h := 0; h <= c.high; h += c.step {
-				got, ok := shelf.Change(now, float64(h-stands)*c.unit)
+				got, ok := shims.Change(now, float64(h-stands)*c.unit)
 				if h == stands {
 					require.True(t, ok)
 					assert.Equal(t, Change{Then: slices.Clone(now)}, got, "it stays")
@@ -136,7 +136,7 @@ func TestChangeAgainstEveryPack(t *testing.T) {
 				require.Equal(t, both, all, "now and in are then and out")
 			}
 			assert.Greater(t, made, 5)
-			got := slices.DeleteFunc(shelf.Steps(now, 0, c.unit), func(n int) bool {
+			got := slices.DeleteFunc(shims.Steps(now, 0, c.unit), func(n int) bool {
 				return n+stands > c.high || n != 0 && (n+stands)%c.step != 0
 			})
 			assert.Equal(t, steps, got, "the steps are the heights that can be made")
@@ -146,7 +146,7 @@ func TestChangeAgainstEveryPack(t *testing.T) {
 
 // By hand, from 2 + 0.5 + 0.25 with 0.05 to 1 mm at hand and four pieces.
 func TestChangeByHand(t *testing.T) {
-	shelf := NewShimStock([]float64{0.05, 0.1, 0.2, 0.25, 0.5, 1}, 4)
+	shims := NewShimStock([]float64{0.05, 0.1, 0.2, 0.25, 0.5, 1}, 4)
 	now := []float64{2, 0.25, 0.5}
 	for _, c := range []struct {
 		why  string
@@ -162,18 +162,18 @@ func TestChangeByHand(t *testing.T) {
 		{"0.25 stays, so one goes in", 0.3, Change{Then: []float64{0.25, 0.05}, Out: []float64{2, 0.5}, In: []float64{0.05}}},
 		{"empty", 0, Change{Then: []float64{}, Out: []float64{2, 0.5, 0.25}, In: []float64{}}},
 	} {
-		got, ok := shelf.Change(now, c.then-2.75)
+		got, ok := shims.Change(now, c.then-2.75)
 		require.True(t, ok, c.why)
 		assert.Equal(t, c.want, got, c.why)
 	}
-	got, ok := shelf.Change(nil, 0.3)
+	got, ok := shims.Change(nil, 0.3)
 	require.True(t, ok)
 	assert.Equal(t, []float64{0.2, 0.1}, got.Then, "not 0.25 and 0.05: none of the thinnest")
-	_, ok = shelf.Change(now, 0.02)
+	_, ok = shims.Change(now, 0.02)
 	assert.False(t, ok, "nothing at hand comes to 0.02")
-	_, ok = shelf.Change(now, 6.25)
+	_, ok = shims.Change(now, 6.25)
 	assert.False(t, ok, "2 and three of 1 are 5, not 9")
-	_, ok = shelf.Change(now, -2.8)
+	_, ok = shims.Change(now, -2.8)
 	assert.False(t, ok, "0.05 less than nothing")
 }
 
@@ -192,24 +192,24 @@ func TestHeightsAreWholeNumbers(t *testing.T) {
 // hand, 1 mm, filled by 0.1, and 0.1 or 0.5 at hand, two pieces. Heights 0, 0.1,
 // 0.2, 0.5, 0.6, 1, 1.1 and 1.5.
 func TestStepsFromAFill(t *testing.T) {
-	shelf := NewShimStock([]float64{0.1, 0.5}, 2)
-	assert.Equal(t, []int{-11, -10, -9, -6, -5, -1, 0, 4}, shelf.Steps([]float64{1}, 0.1, 0.1))
-	assert.Equal(t, []int{-10, -9, -8, -5, -4, 0, 1, 5}, shelf.Steps([]float64{1}, 0, 0.1))
-	assert.Equal(t, []int{-4, -2, 0}, shelf.Steps([]float64{1}, 0.1, 0.25), "0.1, 0.6 and 1.1; 1.6 would be three pieces")
+	shims := NewShimStock([]float64{0.1, 0.5}, 2)
+	assert.Equal(t, []int{-11, -10, -9, -6, -5, -1, 0, 4}, shims.Steps([]float64{1}, 0.1, 0.1))
+	assert.Equal(t, []int{-10, -9, -8, -5, -4, 0, 1, 5}, shims.Steps([]float64{1}, 0, 0.1))
+	assert.Equal(t, []int{-4, -2, 0}, shims.Steps([]float64{1}, 0.1, 0.25), "0.1, 0.6 and 1.1; 1.6 would be three pieces")
 }
 
 // Of a pack of which not even the height is known it is known that something
 // goes in: at most one piece less than a pack may have.
 func TestPackNobodyKnows(t *testing.T) {
-	shelf := NewShimStock([]float64{0.1, 0.5}, 3)
-	assert.Equal(t, []int{0, 1, 2, 5, 6, 10}, shelf.AddSteps(0, 0.1))
-	assert.Equal(t, []int{0, 1, 4, 5, 9}, shelf.AddSteps(0.1, 0.1), "0.1 goes in first")
-	got, ok := shelf.Adds(0.6)
+	shims := NewShimStock([]float64{0.1, 0.5}, 3)
+	assert.Equal(t, []int{0, 1, 2, 5, 6, 10}, shims.AddSteps(0, 0.1))
+	assert.Equal(t, []int{0, 1, 4, 5, 9}, shims.AddSteps(0.1, 0.1), "0.1 goes in first")
+	got, ok := shims.Adds(0.6)
 	require.True(t, ok)
 	assert.Equal(t, []float64{0.5, 0.1}, got.In)
-	_, ok = shelf.Adds(0.7)
+	_, ok = shims.Adds(0.7)
 	assert.False(t, ok, "three pieces, and the pack itself")
-	_, ok = shelf.Adds(-0.1)
+	_, ok = shims.Adds(-0.1)
 	assert.False(t, ok, "what could come out is not known")
 }
 
@@ -248,18 +248,18 @@ func height(pieces []float64) (mm float64) {
 func TestTheWayBack(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 7))
 	stock := UsualStock(false)
-	shelf := NewShimStock(stock, UsualPieces)
+	shims := NewShimStock(stock, UsualPieces)
 	for range 200 {
 		now := make([]float64, 1+r.IntN(5))
 		for i := range now {
 			now[i] = stock[r.IntN(len(stock))]
 		}
 		then := 0.05 * float64(r.IntN(200))
-		a, ok := shelf.Change(now, then-height(now))
+		a, ok := shims.Change(now, then-height(now))
 		if !ok {
 			continue
 		}
-		b, ok := shelf.Change(a.Then, height(now)-then)
+		b, ok := shims.Change(a.Then, height(now)-then)
 		require.True(t, ok)
 		assert.LessOrEqual(t, len(b.Out)+len(b.In), len(a.Out)+len(a.In))
 	}

@@ -59,7 +59,7 @@ func references(t *testing.T, file string) []reference {
 func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, seen *recheck.Spread) {
 	t.Helper()
 	unit := tr.Units.Move()
-	lattice := grain(tr)
+	step := grain(tr)
 	switch {
 	case r.Found <= 1-recheck.ConesAgree:
 		require.Equal(t, optimize.Within, p.Status)
@@ -69,7 +69,7 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 		require.True(t, math.IsNaN(p.Lowest), "the aim was given up, and an outside solver keeps it")
 		inner := *r.Inner.Value * unit
 		seen.Add("least over the inner polygons' plan", p.Least/inner-1)
-		if p.Least <= inner+lattice/2 {
+		if p.Least <= inner+step/2 {
 			seen.Count("at or below the inner polygons' plan")
 		}
 		if v := r.CloseInner.Value; v != nil {

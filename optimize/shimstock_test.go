@@ -92,7 +92,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 		text := strings.Replace(c.Text(), "step = 0.25", "step = 0.25, stock = [0.25, 1, 3], max_pieces = 4", 1)
 		// A pack in pieces, and one of which nothing is known.
 		text = strings.Replace(text, "shim = 5\n", "pieces = [3, 1, 1]\n", 2)
-		tr := trains.Read(t, "shelf", text)
+		tr := trains.Read(t, "stock", text)
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			s := optimize.ShimStock(tr, 0)
 			least, without := math.Inf(1), math.Inf(1)
@@ -119,7 +119,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 			if math.IsInf(least, 1) {
 				counts["impossible"]++
 				if !math.IsInf(without, 1) {
-					counts["impossible for the shelf"]++
+					counts["impossible for the stock"]++
 				}
 				assert.Equal(t, bnb.Impossible, r.Status)
 				return
@@ -129,7 +129,7 @@ func TestEveryPackOfAShelf(t *testing.T) {
 			assert.InDelta(t, least, m.Proven(t.Context(), r), 1e-3*least)
 			counts["planned"]++
 			if least > without {
-				counts["dearer for the shelf"]++
+				counts["dearer for the stock"]++
 			}
 			p := m.Plan
 			p.Moves = m.Model.Moves(r.Steps)
@@ -151,8 +151,8 @@ func TestEveryPackOfAShelf(t *testing.T) {
 		})
 	}
 	t.Log(counts)
-	assert.GreaterOrEqual(t, counts["dearer for the shelf"], trains.Draws(1, 3))
-	assert.GreaterOrEqual(t, counts["impossible for the shelf"], trains.Draws(1, 3))
+	assert.GreaterOrEqual(t, counts["dearer for the stock"], trains.Draws(1, 3))
+	assert.GreaterOrEqual(t, counts["impossible for the stock"], trains.Draws(1, 3))
 }
 
 // By hand, with the usual shims: 0.45 goes in as 0.25 and 0.2; a soft foot is

@@ -104,7 +104,7 @@ func (m *Machine) state(kinematics *Kinematics, feet []FootMove, found, moved po
 	return s
 }
 
-// Proud is what is set at the feet, in mm, with how proud their packs stood before:
+// Proud is what is set at the feet, in mm, with how much too thick their packs were before:
 // what soft foot is worked out from.
 func (m *Machine) Proud(feet []FootMove) []FootMove {
 	out := slices.Clone(feet)

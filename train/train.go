@@ -105,7 +105,7 @@ type Sides struct {
 type Shims struct {
 	Step      float64   // mm, the finest change that the crew makes
 	Keep      float64   // mm, pack that must stay under every foot
-	Stock     []float64 // mm, thicknesses on the shelf, ascending; empty: not stated
+	Stock     []float64 // mm, thicknesses in stock, ascending; empty: not stated
 	MaxPieces int       // most pieces in one pack; 0: not stated
 	// of a machine: it stands on chocks or wedges, so that a foot can be set to any size; Step is as fine as one is told,
 	// and there are no pieces
@@ -116,7 +116,7 @@ type Shims struct {
 type ShimRules struct {
 	Step      float64   // mm; 0: that of the train
 	Stepless  bool      // it stands on chocks or wedges; Step is as fine as a size is told
-	Stock     []float64 // mm, thicknesses on the shelf, ascending; empty: those of the train
+	Stock     []float64 // mm, thicknesses in stock, ascending; empty: those of the train
 	MaxPieces int       // most pieces in one pack; 0: as the train has it
 }
 

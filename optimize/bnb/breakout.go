@@ -273,7 +273,7 @@ func (t *tree) stint() int {
 	if t.opt.Tries == 0 || t.solves >= patience {
 		return stint
 	}
-	return min(stint, t.opt.Tries-t.hunter.work)
+	return min(stint, t.opt.Tries-t.bls.work)
 }
 
 // learn trims the limits; false where that changes nothing.
@@ -308,10 +308,10 @@ func (t *tree) breakout(s mip.Steps, bound float64) {
 	if t.solves < patience && t.opt.Tries == 0 || t.best-bound < gained*t.best {
 		return
 	}
-	if t.hunter == nil {
-		t.hunter = newBreakout(t.judge)
+	if t.bls == nil {
+		t.bls = newBreakout(t.judge)
 	}
-	h := t.hunter
+	h := t.bls
 	if h.work > max(t.opt.Tries, triesPerSolve*t.solves) {
 		return
 	}
@@ -333,7 +333,7 @@ const TriesOfSolve = 1000
 // Limits that take up more than their rows say, where a point was turned down,
 // are kept so much the better.
 func (t *tree) follow(s mip.Steps, target float64) {
-	h := t.hunter
+	h := t.bls
 	t.aim(target)
 	h.begin(s)
 	for !t.stopped() && h.next(t.stint()) {
@@ -345,7 +345,7 @@ func (t *tree) follow(s mip.Steps, target float64) {
 		if t.reserve != nil && t.ofAll(p.steps, v) != v && t.grow() {
 			// It breaks limits that were left out: on from there with those.
 			steps := h.steps
-			h = t.hunter
+			h = t.bls
 			t.aim(target)
 			h.begin(steps)
 			continue
@@ -382,7 +382,7 @@ func (h *breakout) aimed() float64 {
 
 // aim sets the value that the breakout is to reach.
 func (t *tree) aim(v float64) {
-	h := t.hunter
+	h := t.bls
 	if t.goal.LeastUse {
 		h.use, h.most = v, t.goal.Cap
 	} else {

@@ -156,16 +156,16 @@ func TestABreakoutEndsWhereLittleOfALimitIsLeft(t *testing.T) {
 			}
 			return adds
 		}})
-	w.hunter = newBreakout(w.judge)
+	w.bls = newBreakout(w.judge)
 	w.follow(make(mip.Steps, len(p.Vars)), 0.1)
 	assert.Zero(t, looks.after, "it ended by itself")
 	w.aim(0.1)
-	w.hunter.begin(make(mip.Steps, len(p.Vars)))
-	for i := range w.hunter.trim {
-		w.hunter.trim[i] = 50 // more than is left
+	w.bls.begin(make(mip.Steps, len(p.Vars)))
+	for i := range w.bls.trim {
+		w.bls.trim[i] = 50 // more than is left
 	}
-	w.hunter.afresh()
-	assert.Positive(t, w.hunter.over, "what is beyond the use is exceeded still")
+	w.bls.afresh()
+	assert.Positive(t, w.bls.over, "what is beyond the use is exceeded still")
 }
 
 // A reserve says of every point whether it breaks a limit that is left out, and notes one to take in.

@@ -15,7 +15,7 @@ type relaxer struct {
 	l         *grid
 	goal      mip.Goal
 	solver    socp.Solver
-	tolerance float64 // of a solve; 0: conic's default
+	tolerance float64 // of a solve; 0: socp's default
 	ended     func() bool
 
 	program socp.Program

@@ -126,9 +126,9 @@ func (t *tree) grow() bool {
 		return false
 	}
 	t.searched(t.reserve.problem())
-	if h := t.hunter; h != nil {
-		t.hunter = newBreakout(t.judge)
-		t.hunter.begun, t.hunter.work = h.begun, h.work
+	if h := t.bls; h != nil {
+		t.bls = newBreakout(t.judge)
+		t.bls.begun, t.bls.work = h.begun, h.work
 	}
 	return true
 }
@@ -156,7 +156,7 @@ type tree struct {
 	best        float64
 	steps       mip.Steps
 	refused     map[string]bool // points that Accept turned down
-	hunter      *breakout       // nil: none yet
+	bls         *breakout       // breakout local search; nil: none yet
 	part        bool            // a horizon of a longer chain
 	firm        bool            // what was proven is made firm: see Firm
 	weighed     int             // of Firm: boxes weighed without a cone program
@@ -265,7 +265,7 @@ func (t *tree) breaks(x []float64) {
 
 func (t *tree) result(lower float64, root *certify.Proof) Result {
 	out := Result{Value: math.NaN(), Solves: t.solves, Goal: t.goal, Proof: root}
-	if h := t.hunter; h != nil && t.opt.Tries > 0 {
+	if h := t.bls; h != nil && t.opt.Tries > 0 {
 		out.Solves += h.work / TriesOfSolve
 	}
 	t.lengthen(root)

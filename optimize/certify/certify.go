@@ -265,18 +265,18 @@ func (n *Proof) shrink(lo, hi mip.Steps) {
 // sound says whether a dual certificate is made of numbers that mean something here.
 func (k *checker) sound(w *DualCertificate) error {
 	if len(w.Pull) != k.rows {
-		return fmt.Errorf("a witness has %d numbers for %d rows", len(w.Pull), k.rows)
+		return fmt.Errorf("a dual certificate has %d numbers for %d rows", len(w.Pull), k.rows)
 	}
 	for _, v := range append([]float64{w.Price}, w.Pull...) {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return fmt.Errorf("a witness holds %v", v)
+			return fmt.Errorf("a dual certificate holds %v", v)
 		}
 	}
 	switch {
 	case w.Price < 0:
-		return fmt.Errorf("a witness has the price %v", w.Price)
+		return fmt.Errorf("a dual certificate has the price %v", w.Price)
 	case w.Price > 0 && math.IsInf(k.claim.Cost, 1):
-		return fmt.Errorf("a witness prices a cost that is not limited")
+		return fmt.Errorf("a dual certificate prices a cost that is not limited")
 	}
 	return nil
 }

@@ -41,7 +41,7 @@ func tree() *Proof {
 	}
 }
 
-func TestWitnessByHand(t *testing.T) {
+func TestDualCertificateByHand(t *testing.T) {
 	p := lens()
 	for cost, holds := range map[float64]bool{1: true, 2.29: true, 2.31: false, 4: false} {
 		assert.Equal(t, holds, Check(p, claim(cost), &Proof{Certificate: pull()}) == nil, "no point below %v", cost)
@@ -76,12 +76,12 @@ func TestNarrowing(t *testing.T) {
 	n.Certificate, n.Lo, n.Hi = pull(), mip.Steps{0, 0}, mip.Steps{5, 5}
 	require.NoError(t, Check(p, claim(3), n))
 	n.Lo[0] = 1
-	assert.Error(t, Check(p, claim(3), n), "x = 0 was cut off, and the witness does not say why")
+	assert.Error(t, Check(p, claim(3), n), "x = 0 was cut off, and the certificate does not say why")
 	n.Lo[0], n.Hi[1] = 0, 2
 	assert.Error(t, Check(p, claim(3), n), "y = 3 to 5 were cut off")
 }
 
-func TestWitnessesThatMeanNothing(t *testing.T) {
+func TestDualCertificatesThatMeanNothing(t *testing.T) {
 	p := lens()
 	for name, w := range map[string]*DualCertificate{
 		"too few numbers": {Price: 1},
@@ -140,7 +140,7 @@ func TestTouch(t *testing.T) {
 	p := lens()
 	p.FixedCost = []float64{0.5}
 	c, w := claim(2.7), &Proof{Certificate: pull()}
-	assert.Error(t, Check(p, c, w), "0 may stand for all that the witness knows")
+	assert.Error(t, Check(p, c, w), "0 may stand for all that the certificate knows")
 	c.Lo[0] = 1
 	assert.NoError(t, Check(p, c, w), "2.3 and 0.5 for touching")
 	c.Cost = 2.9

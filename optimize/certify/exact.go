@@ -18,7 +18,7 @@ type weighed struct {
 	priced   bool       // λ > 0
 }
 
-// weigh multiplies a witness out, each limit longer by what it is loose by; nil where it
+// weigh multiplies a dual certificate out, each limit longer by what it is loose by; nil where it
 // pulls at one that is loose without end.
 func (k *checker) weigh(w *DualCertificate, loose []float64) *weighed {
 	n := len(k.step)

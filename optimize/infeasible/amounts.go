@@ -10,10 +10,10 @@ import (
 	"leastmove/train"
 )
 
-// elasticOf is the feasibility relaxation over some levers: the train as it stands, with
+// relaxationOf is the feasibility relaxation over some levers: the train as it stands, with
 // every lever as far as it goes in the ranges of the variables, and held back
 // by the amounts.
-func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elasticProgram {
+func (m *search) relaxationOf(t *train.Train, levers []lever, use float64) *relaxationProgram {
 	var far []optimize.Edit
 	for k := range levers {
 		if levers[k].edit.Coupling < 0 { // couplings bound no variable's range
@@ -25,7 +25,7 @@ func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 	base, wide := optimize.Build(stands, m.Linearization), optimize.Build(reaches, m.Linearization)
 	p := base.Problem
 	p.Vars = slices.Clone(wide.Problem.Vars)
-	e := &elasticProgram{ctx: m.ctx, problem: &p, use: use}
+	e := &relaxationProgram{ctx: m.ctx, problem: &p, use: use}
 	for k, l := range levers {
 		g := slack{cost: l.cost, most: l.most, limits: map[int]float64{}}
 		switch l.edit.Key {
@@ -67,7 +67,7 @@ func (m *search) elasticOf(t *train.Train, levers []lever, use float64) *elastic
 
 // shifts adds to a feasibility relaxation what it costs by the mm to shift machines along the train that the file
 // holds in place: a slack for each, behind those that are there.
-func (m *search) shifts(e *elasticProgram, k *optimize.Model) {
+func (m *search) shifts(e *relaxationProgram, k *optimize.Model) {
 	price := m.Plan.File.Relief.AxialPerMM
 	for v, g := range k.Groups {
 		if g.Act != optimize.AxialShift || m.Plan.File.Machines[g.Machine].Axial || price == 0 {
@@ -97,7 +97,7 @@ func (m *search) byAmounts(ctx context.Context, kind optimize.RelaxationKind,
 	if len(w.all) == 0 || ctx.Err() != nil {
 		return nil
 	}
-	amounts, bound := m.elasticOf(base, w.all, 1).least()
+	amounts, bound := m.relaxationOf(base, w.all, 1).least()
 	if amounts == nil {
 		return nil
 	}
@@ -125,7 +125,7 @@ func (w *relaxationSearch) enough(ctx context.Context, base *train.Train, amount
 			return nil
 		}
 		if use < 1 {
-			if amounts, _ = w.elasticOf(base, w.all, use).least(); amounts == nil {
+			if amounts, _ = w.relaxationOf(base, w.all, use).least(); amounts == nil {
 				break
 			}
 		}

@@ -264,7 +264,7 @@ const mostShort = 10
 
 func (c *conflictFilter) short(g optimize.Limit) float64 {
 	p := c.problem
-	e := &elasticProgram{ctx: c.ctx, problem: &p, use: 1,
+	e := &relaxationProgram{ctx: c.ctx, problem: &p, use: 1,
 		slacks: []slack{{cost: 1, most: mostShort, limits: map[int]float64{}}}}
 	if v := c.task.Variable(g); v >= 0 {
 		x := p.Vars[v]
@@ -285,7 +285,7 @@ func (c *conflictFilter) short(g optimize.Limit) float64 {
 	}
 	amounts, _ := e.least()
 	if amounts == nil || amounts[0] < 1e-9 {
-		return math.NaN() // it alone is not enough, or it is the steps that clash
+		return math.NaN() // it alone is not enough, or it is the steps that are in conflict
 	}
 	return amounts[0]
 }

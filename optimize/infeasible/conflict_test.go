@@ -132,9 +132,9 @@ func fine(p *mip.Problem) *mip.Problem {
 }
 
 // members are the limits of a conflict, those that go together as one.
-func members(k *optimize.Model, clash []optimize.Member) (groups [][]optimize.Limit, short []float64) {
+func members(k *optimize.Model, found []optimize.Member) (groups [][]optimize.Limit, short []float64) {
 	at := map[optimize.Limit]int{}
-	for _, c := range clash {
+	for _, c := range found {
 		key := grouped(k, c.Limit)
 		if g, ok := at[key]; ok {
 			groups[g] = append(groups[g], c.Limit)
@@ -146,9 +146,9 @@ func members(k *optimize.Model, clash []optimize.Member) (groups [][]optimize.Li
 	return groups, short
 }
 
-// A clash alone is proven to be impossible; without any one of its limits, or
+// A conflict alone is proven to be impossible; without any one of its limits, or
 // with that one wider by what it is short of, the others can hold.
-func TestClashes(t *testing.T) {
+func TestConflicts(t *testing.T) {
 	t.Parallel()
 	count := trains.Draws(40, 120)
 	all := shortfalls(t, storedReliefs)
@@ -161,35 +161,35 @@ func TestClashes(t *testing.T) {
 				t.Parallel()
 				m := optimize.NewSolver(s.train(t), optimize.Options{})
 				m.Linearize(context.Background())
-				clashes(t, m, seen)
+				conflicts(t, m, seen)
 			})
 		}
 	})
 	seen.Log(t)
 	for _, kind := range []train.LimitKind{train.LimitLower, train.LimitRaise, train.LimitBolt, train.LimitOffset,
 		train.LimitAngle, train.LimitFlex} {
-		assert.Positivef(t, seen.Counts[string(kind)], "no clash has such a limit: %s", kind)
+		assert.Positivef(t, seen.Counts[string(kind)], "no conflict has such a limit: %s", kind)
 	}
 }
 
-func clashes(t *testing.T, m *optimize.Solver, seen *recheck.Spread) {
+func conflicts(t *testing.T, m *optimize.Solver, seen *recheck.Spread) {
 	t.Helper()
-	clash := conflict(t.Context(), m)
-	require.NotEmpty(t, clash)
+	found := conflict(t.Context(), m)
+	require.NotEmpty(t, found)
 	k := m.Model
 	if small := m.ModelAt(nil); relaxationInfeasible(context.Background(), &newConflictFilter(context.Background(), small).stepless().problem) {
 		k = small // as the conflict was looked for
 		seen.Count("by small moves")
 	}
 	var whole []optimize.Limit
-	for _, c := range clash {
+	for _, c := range found {
 		whole = append(whole, c.Limit)
 		seen.Count(string(c.Kind))
 		require.NotEqual(t, train.LimitSteps, c.Kind, "without whole steps there is no plan either")
 		stated(t, m, c.Limit)
 	}
-	assert.True(t, proven(only(k, whole)), "the clash alone is impossible")
-	groups, short := members(k, clash)
+	assert.True(t, proven(only(k, whole)), "the conflict alone is impossible")
+	groups, short := members(k, found)
 	seen.Add("members", float64(len(groups)))
 	for g, group := range groups {
 		rest := slices.DeleteFunc(slices.Clone(whole), func(l optimize.Limit) bool { return slices.Contains(group, l) })

@@ -143,7 +143,7 @@ func (m *search) bySwitches(ctx context.Context, kind optimize.RelaxationKind) *
 		}
 		cost, shifted := m.price(edits), 0.0
 		if kind == optimize.ShiftAxially {
-			_, shifted = m.elasticOf(switched, nil, 1).least()
+			_, shifted = m.relaxationOf(switched, nil, 1).least()
 		}
 		return m.works(ctx, &optimize.Relaxation{Kind: kind, Edits: slices.Clone(edits), Cost: cost,
 			Least: cost + math.Max(0, shifted)}, proving)
@@ -218,7 +218,7 @@ func (m *search) needs(switches []optimize.Edit) float64 {
 		return math.Inf(1)
 	}
 	base := optimize.Apply(m.Plan.File, switches)
-	amounts, bound := m.elasticOf(base, levers(base, optimize.Mix), 1).least()
+	amounts, bound := m.relaxationOf(base, levers(base, optimize.Mix), 1).least()
 	if amounts == nil {
 		return math.Inf(1)
 	}

@@ -92,7 +92,7 @@ func (s *shortfall) compare(t *testing.T, tr *train.Train, seen *recheck.Spread)
 	m := &search{ctx: context.Background(), Solver: optimize.NewSolver(tr, optimize.Options{})} // touching nothing: plain linear forms
 	compare := func(what string, all []lever, said recheck.Answer) {
 		t.Helper()
-		amounts, bound := m.elasticOf(tr, all, 1).least()
+		amounts, bound := m.relaxationOf(tr, all, 1).least()
 		switch said.Status {
 		case "infeasible":
 			seen.Count(what + " is not enough")

@@ -13,7 +13,7 @@ func (m *search) widen(ctx context.Context, coupling int) *optimize.Relaxation {
 	const percent, most = 0.01, 10
 	l := lever{edit: optimize.Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: "limit"}, cost: 1, most: most,
 		step: percent}
-	amounts, bound := m.elasticOf(m.Plan.File, []lever{l}, 1).least()
+	amounts, bound := m.relaxationOf(m.Plan.File, []lever{l}, 1).least()
 	if amounts == nil {
 		return nil
 	}

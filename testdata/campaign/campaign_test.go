@@ -26,9 +26,9 @@ func disc(within float64) *mip.Problem {
 
 // The least of a linear form over a disc is its value at the centre less the
 // length of its weights: 3 + 2 × 4 − √5.
-func TestWitnessProvesTheOptimum(t *testing.T) {
+func TestDualCertificateProvesTheOptimum(t *testing.T) {
 	p, least := disc(6), 11-math.Sqrt(5)
-	w := witness(p, 1, false)
+	w := dualCertificate(p, 1, false)
 	assert.True(t, proves(p, 1, least*(1-1e-8), w))
 	assert.False(t, proves(p, 1, least*(1+1e-6), w), "points as cheap as this exist")
 
@@ -42,7 +42,7 @@ func TestWitnessProvesTheOptimum(t *testing.T) {
 
 // Within ±2 nothing is left of the disc: the nearest corner, (2, 2), is √5 − 1
 // away from it.
-func TestWitnessProvesThatNothingIsLeft(t *testing.T) {
+func TestDualCertificateProvesThatNothingIsLeft(t *testing.T) {
 	p := disc(2)
 	r := bnb.Relax(context.Background(), p, mip.Goal{Use: 1})
 	require.True(t, r.Impossible())

@@ -29,11 +29,11 @@ func share(difference, value float64) float64 {
 	return math.Abs(difference) / math.Max(math.Abs(value), small)
 }
 
-// certified has a relaxed answer proven. The witness for the bound comes from
+// certified has a relaxed answer proven. The dual certificate for the bound comes from
 // a cone program written here, not from the one that search wrote.
 func certified(p *mip.Problem, use float64, r bnb.Relaxed) certificate {
 	c := certificate{Outside: math.Inf(1), Under: math.Inf(1), Gap: math.Inf(1)}
-	w := witness(p, use, r.Impossible())
+	w := dualCertificate(p, use, r.Impossible())
 	if r.Impossible() {
 		c.Outside, c.Gap = 0, 0
 		if proves(p, use, math.Inf(1), w) {
@@ -75,7 +75,7 @@ func box(p *mip.Problem) (lo, hi mip.Steps) {
 	return lo, hi
 }
 
-// nearest is a point without steps as the nearest one of a lattice so fine
+// nearest is a point without steps as the nearest one of a grid so fine
 // (1e-12 mm) that it makes no difference.
 func nearest(p *mip.Problem, x []float64) (*mip.Problem, mip.Steps) {
 	const grain = 0x1p-40 // mm

@@ -56,7 +56,7 @@ func stepped(o options, p page, referees []*referee) error {
 		return err
 	}
 	p.heading("In whole steps, at %g of the limits", aim)
-	fmt.Fprintf(p, "Shims and side moves on their lattices, the linear problem, searches of at most %v to a gap of "+
+	fmt.Fprintf(p, "Shims and side moves in whole steps, the linear problem, searches of at most %v to a gap of "+
 		"0.1 %%; %d trains that stand within the aim as found were passed over.\n\n", o.limit, passed)
 	p.table([]string{"machines", "searched", "proven impossible besides", "time, median", "0.1 % in 1 s", "0.1 % in 5 s",
 		"0.5 % in 1 s", "0.5 % in 5 s", "ended without a plan", "largest gap with one", "proof checked in, median"},
@@ -82,7 +82,7 @@ func stepped(o options, p page, referees []*referee) error {
 		fmt.Fprintf(p, "\nNeither plan nor proof in time: %s.\n", strings.Join(none, ", "))
 	}
 	if o.mip > 0 {
-		fmt.Fprintf(p, "\nBeside HiGHS on a 64-gon inside every disc, the same lattices and gap, at most %v (leastmove "+
+		fmt.Fprintf(p, "\nBeside HiGHS on a 64-gon inside every disc, the same steps and gap, at most %v (leastmove "+
 			"%v); one after the other:\n\n", o.theirs, o.limit)
 		p.table([]string{"machines", "not proven impossible", "leastmove, median", "HiGHS, median", "median ratio",
 			"leastmove ends in time", "HiGHS ends in time", "our plan smaller / larger"}, against(all))

@@ -6,7 +6,7 @@ import "math"
 // little under many feet and little room above some; close holes with the bolts
 // off their centres. Here and there a gear case, machines that may be shifted
 // along, a third foot station. About half of the trains have a held machine; few
-// have a cold start, so that it is feet that clash and not conditions.
+// have a cold start, so that it is feet that are in conflict and not conditions.
 func (d *draw) bound() {
 	base, side := d.chance(0.7), d.chance(0.7)
 	if !base && !side {

@@ -19,18 +19,11 @@ func Couplings(f *view.Figures) []Drawing {
 	all := &shares{Figures: f, words: namesOf(f), rows: rowsOf(f)}
 	all.measure()
 	const most = 44 // rows that fit on a sheet of paper under a heading
-	var out []Drawing
-	for from := 0; from < len(all.rows); from += most {
+	return paged("Share of limit at the couplings, worst first", all.rows, most, func(rows []shareRow) rowDrawing {
 		part := *all
-		part.rows = all.rows[from:min(len(all.rows), from+most)]
-		title := "Share of limit at the couplings, worst first"
-		if from > 0 {
-			title += ", continued"
-		}
-		out = append(out, Drawing{Title: title, Desc: part.desc(), Width: usualWidth, Height: part.height(),
-			draw: func(c *sheet) { part.draw(c, title) }})
-	}
-	return out
+		part.rows = rows
+		return &part
+	})
 }
 
 // A shareRow is one limit of a coupling in the condition that governs, and in the others.

@@ -23,18 +23,12 @@ func Holes(f *view.Figures) []Drawing {
 		h.most = math.Max(h.most, math.Max(r.ToLeft, math.Max(r.ToRight, math.Abs(r.from()))))
 	}
 	const most = 48 // bars that fit on a sheet of paper under a heading
-	var out []Drawing
-	for from := 0; from < len(h.rows); from += most {
-		part := *h
-		part.rows = h.rows[from:min(len(h.rows), from+most)]
-		title := "Room left at the bolts, least first (" + h.words.MoveUnit() + ")"
-		if from > 0 {
-			title += ", continued"
-		}
-		out = append(out, Drawing{Title: title, Desc: part.desc(), Width: usualWidth, Height: part.height(),
-			draw: func(c *sheet) { part.draw(c, title) }})
-	}
-	return out
+	return paged("Room left at the bolts, least first ("+h.words.MoveUnit()+")", h.rows, most,
+		func(rows []holeRow) rowDrawing {
+			part := *h
+			part.rows = rows
+			return &part
+		})
 }
 
 // A holeRow is a foot, or a pair of feet with the same room.

@@ -49,6 +49,7 @@ func TestHolesReadBack(t *testing.T) {
 			continue
 		}
 		at := p.Planned.Machines[h.Machine].Feet[h.Foot]
+		assert.InDelta(t, -at.Left, holeRow{Hole: h}.from(), 1e-9, "the foot was as far to the right as it went left")
 		half := math.Sqrt(h.Play*h.Play - math.Pow(foot.BoltAt[0]-at.Axial, 2))
 		assert.InDelta(t, half+foot.BoltAt[1]-at.Left, h.ToLeft, 0.03)
 		across := math.Sqrt(h.Play*h.Play - math.Pow(foot.BoltAt[1]-at.Left, 2))

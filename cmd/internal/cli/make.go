@@ -8,7 +8,7 @@ import (
 	"leastmove/train"
 )
 
-// make plans the train of a job. Where a relief is asked for and no plan exists, it plans
+// make plans the train of a job. Where an option is asked for and no plan exists, it plans
 // with that.
 func (j *job) make(ctx context.Context) (*view.Plan, error) {
 	first, enough := ctx, context.CancelFunc(func() {})
@@ -53,7 +53,7 @@ func waysOut(n int) string {
 	return fmt.Sprintf("there are %d options", n)
 }
 
-// unused says why a relief was not looked at.
+// unused says why an option was not looked at.
 func unused(status view.Status) string {
 	switch status {
 	case view.Planned, view.Within:

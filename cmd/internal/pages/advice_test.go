@@ -16,7 +16,7 @@ import (
 	"leastmove/train"
 )
 
-// A clash and the options in the words of the trade. By hand: 0.3101 is
+// A conflict and the options in the words of the trade. By hand: 0.3101 is
 // rounded up; a bolt that needs 0.25 more each way needs a hole wider by 0.50.
 func TestTextAdvice(t *testing.T) {
 	places := map[string]int{"lower": 77, "hole": 80, "cut": 77, "limit.offset": 131}
@@ -196,7 +196,7 @@ func TestTextSoft(t *testing.T) {
 }
 
 // What limits cost, dearest first, and nothing of those that cost nothing.
-func TestTextWorth(t *testing.T) {
+func TestTextShadowPrices(t *testing.T) {
 	s := flat(textOf(t, softened(t), Page{}))
 	assert.Contains(t, s, "- gear in left: a hole wider by 20.00 mil saves at most 33.0, about 24.4; as much less "+
 		"costs about 35.4 "+

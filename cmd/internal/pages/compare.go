@@ -202,7 +202,7 @@ func (s formatter) obstacle(w *view.Way) string {
 // atOddsAll are the limits of a conflict.
 func (t *planText) atOddsAll() []string {
 	var out []string
-	for _, g := range t.clashGroups() {
+	for _, g := range t.conflictGroups() {
 		out = append(out, t.atOdds(g.member.Limit, g.feet))
 	}
 	return out

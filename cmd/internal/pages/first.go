@@ -19,7 +19,7 @@ func First(p *view.Plan, layout Page, figures Figures) (*doc.Doc, error) {
 	blocks := part("answer", "The plan", marks(p), t.firstPages(layout, drawn))
 	if p.Explained {
 		blocks = slices.Concat(blocks, part("clash", "Why there is no plan", marks(p),
-			t.said(func() { t.clash(layout) })))
+			t.said(func() { t.conflict(layout) })))
 	}
 	blocks = slices.Concat(blocks,
 		part("open", "Inputs to check", "", t.said(t.unstated), t.said(func() { t.warnings(layout) })),

@@ -8,7 +8,7 @@ import (
 
 // parted says of a conflict between one coupling's limits in two conditions what no move
 // changes: how far growth and journal shift take it from one to the other. "" for
-// other clashes.
+// other conflicts.
 func (t *planText) parted() string {
 	p := t.plan.Parting
 	if p == nil {

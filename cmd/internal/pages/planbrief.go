@@ -42,8 +42,8 @@ func (t *planText) brief(layout Page) {
 		t.nearestMoves()
 	}
 	if p.Explained {
-		t.reliefs(layout)
-		t.clash(layout)
+		t.options(layout)
+		t.conflict(layout)
 	}
 	if !missed {
 		t.couplingsShort()

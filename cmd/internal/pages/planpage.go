@@ -99,8 +99,8 @@ func planParts() []planPart {
 	}
 	return []planPart{
 		{"soft-foot", "soft foot to put right first", always((*planText).soft)},
-		{"options", "where no plan exists: what to do", impossible((*planText).reliefs)},
-		{"conflict", "where no plan exists: the limits that can't hold together", impossible((*planText).clash)},
+		{"options", "where no plan exists: what to do", impossible((*planText).options)},
+		{"conflict", "where no plan exists: the limits that can't hold together", impossible((*planText).conflict)},
 		{"moves", "moves, foot by foot", always((*planText).movesOrNearest)},
 		{"shims", "shim packs, piece by piece", when(view.Planned, (*planText).packs)},
 		{"cold", "what to read after the moves, cold, dials included", when(view.Planned, (*planText).rest)},
@@ -118,7 +118,7 @@ func planParts() []planPart {
 				t.sure()
 			}
 		}},
-		{"prices", "what limits cost", when(view.Planned, (*planText).worth)},
+		{"prices", "what limits cost", when(view.Planned, (*planText).shadowPrices)},
 		{"others", "other plans", when(view.Planned, (*planText).otherPlans)},
 		{"total", "total movement, and what is proven of it", when(view.Planned, (*planText).account)},
 		{"unstated", "what the file did not state", always((*planText).unstated)},

@@ -145,7 +145,7 @@ func impossible(t *testing.T) *optimize.Plan {
 	return p
 }
 
-// advised is impossible with the clash of one pack, one bolt hole and one
+// advised is impossible with the conflict of one pack, one bolt hole and one
 // coupling, and four options.
 func advised(t *testing.T) *optimize.Plan {
 	p := impossible(t)

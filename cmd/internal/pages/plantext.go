@@ -47,7 +47,7 @@ func marks(p *view.Plan) string {
 func (t *planText) dependsOn() {
 	if r := t.plan.Relieved; r != nil {
 		t.Say(fmt.Sprintf("%s: %s. Without that no plan exists.", t.given, t.advice(r.Relaxation)))
-		t.Say(strings.Join(t.reliefCautions(r.Edits), " "))
+		t.Say(strings.Join(t.optionCautions(r.Edits), " "))
 		t.Space()
 	}
 	t.provisional()

@@ -63,7 +63,9 @@ func (p *page) fit(s formatter, r *view.CouplingRead) {
 	g := s.comes(r)
 	g.Caption, g.In = "found at x = "+s.Station(r.Of.X)+", and how far off at the farthest foot:", 1
 	p.Table(g)
-	p.SayIn(s.basis(r) + fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
+	errors := s.basis(fit.Basis, fit.Freedom, fit.Scatter,
+		fittedTo{left: "the readings leave to the fit", stated: "the instruments", figure: "reading"})
+	p.SayIn(errors + fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
 	failed := &doc.List{In: 1}
 	for _, check := range r.Failed {
 		failed.Items = append(failed.Items, []string{"check failed: " + words.Clean(check.Message)})
@@ -130,18 +132,23 @@ func (s formatter) comes(r *view.CouplingRead) doc.Table {
 	return g
 }
 
-// basis says what the errors are from.
-func (s formatter) basis(r *view.CouplingRead) string {
-	fit := r.Fit
-	switch fit.Basis {
+// fittedTo is how a page speaks of what was fitted.
+type fittedTo struct {
+	left   string // "the readings leave to the fit"
+	stated string // what the file states errors of
+	figure string // one of what was read
+}
+
+// basis says what the errors of a fit are from; scatter in mm is the standard error of one figure.
+func (s formatter) basis(b view.Basis, freedom int, scatter float64, to fittedTo) string {
+	switch b {
 	case view.BasisResiduals:
-		return fmt.Sprintf("The errors are from what the readings leave to the fit: %s more than there are unknowns, "+
-			"standard error of one %s.",
-			words.Plural(fit.Freedom, "reading"), words.With(s.Offset(fit.Scatter), s.MoveUnit()))
+		return fmt.Sprintf("The errors are from what %s: %s more than there are unknowns, standard error of one %s.",
+			to.left, words.Plural(freedom, to.figure), words.With(s.Offset(scatter), s.MoveUnit()))
 	case view.BasisStated:
-		return "The errors are those stated for the instruments."
+		return "The errors are those stated for " + to.stated + "."
 	case view.BasisGiven:
-		return "As many readings as unknowns: the errors are those of [errors]."
+		return "As many " + to.figure + "s as unknowns: the errors are those of [errors]."
 	}
-	return "As many readings as unknowns, and no errors stated: how good this is is not known."
+	return "As many " + to.figure + "s as unknowns, and no errors stated: how good this is is not known."
 }

@@ -41,7 +41,7 @@ func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Blo
 		out = slices.Concat(out, t.said(t.softShort), drawn("moves"), t.said(t.movesShort), drawn("couplings"),
 			t.said(t.othersShort, t.othersMoves))
 	case p.Status == view.Impossible:
-		out = slices.Concat(out, t.said(func() { t.reliefs(layout) }), drawn("couplings"))
+		out = slices.Concat(out, t.said(func() { t.options(layout) }), drawn("couplings"))
 	default:
 		out = slices.Concat(out, drawn("couplings"))
 	}

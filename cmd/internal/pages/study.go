@@ -69,7 +69,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	rest := slices.Concat(
 		part("first", "First", "", t.said(t.soft)),
 		part("clash", "Why there is no plan", mark,
-			when(impossible, ofLayout(t.clash))),
+			when(impossible, ofLayout(t.conflict))),
 		part("train", t.trainHeading(), mark, train),
 		part("moves", "Moves, foot by foot", mark, t.said(t.movesOrNearest)),
 		part("couplings", "Couplings", mark,
@@ -78,7 +78,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("holes", "Bolts in their holes, and what is left", mark, drawn("holes"), when(planned, t.reserve)),
 		part("packs", "Packs, piece by piece", mark, when(planned, t.packs)),
 		part("limits", "What limits the plan, and what relief would bring", mark,
-			when(planned, t.ends), when(planned, t.worth), when(planned, t.account)),
+			when(planned, t.ends), when(planned, t.shadowPrices), when(planned, t.account)),
 		part("ways", "Strategies and the trade-off", mark,
 			when(compared, func() { t.ways(t.formatter, c) }), when(compared, func() { t.obstacles(t.formatter, c) }),
 			t.said(func() { t.Items(s.omitted()...) })),

@@ -30,7 +30,8 @@ func (p *page) survey(s formatter, survey *view.Survey) bool {
 			s.StationAbout(l.X), s.half(l.Half.Offset, s.MoveUnit()), s.halfAngle(l.Half.Angle)))
 	}
 	p.Space()
-	p.Say(surveyBasis(s, survey))
+	p.Say(s.basis(survey.Basis, survey.Freedom, survey.Scatter,
+		fittedTo{left: "the points leave to their lines", stated: "the points", figure: "figure"}))
 	if survey.Read {
 		p.Space()
 		p.Say("Where a coupling was read too, what was read there counts: both of its shafts were turned together, and " +
@@ -80,21 +81,6 @@ func (s formatter) points(shaft *view.SurveyedShaft) doc.Table {
 			string(s.Offset(point.OffV)), string(s.Offset(point.OffH)))
 	}
 	return g
-}
-
-// surveyBasis says what the errors are from.
-func surveyBasis(s formatter, survey *view.Survey) string {
-	switch survey.Basis {
-	case view.BasisResiduals:
-		return fmt.Sprintf("The errors are from what the points leave to their lines: %s more than there are unknowns, "+
-			"standard error of one %s.",
-			words.Plural(survey.Freedom, "figure"), words.With(s.Offset(survey.Scatter), s.MoveUnit()))
-	case view.BasisStated:
-		return "The errors are those stated for the points."
-	case view.BasisGiven:
-		return "As many figures as unknowns: the errors are those of [errors]."
-	}
-	return "As many figures as unknowns, and no errors stated: how good this is is not known."
 }
 
 // between is one coupling as the survey has it.

@@ -113,7 +113,7 @@ func (v *verified) remaining() {
 		}
 	case view.Impossible:
 		v.Say("From how the train stands now no plan exists (proven). What is in conflict:")
-		for _, g := range t.clashGroups() {
+		for _, g := range t.conflictGroups() {
 			v.Item(t.atOdds(g.member.Limit, g.feet))
 		}
 	default:

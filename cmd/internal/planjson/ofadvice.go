@@ -62,7 +62,7 @@ func (w filler) relief(p *view.Plan, r view.Relaxation) Relief {
 	}
 }
 
-// edits are the edits of a relief, those of both feet of a pair as one edit
+// edits are the edits of an option, those of both feet of a pair as one edit
 // of the pair's table.
 func (w filler) edits(edits []view.Edit) []Edit {
 	docs := []Edit{}

@@ -56,7 +56,7 @@ type Looser struct {
 
 // looserOf are those of a train.
 func looserOf(t *Train) []Looser {
-	const more = 1.2 // times as much is worth a word
+	const more = 1.2 // times as much is to be said
 	var out []Looser
 	for i := range t.Couplings {
 		c := &t.Couplings[i]

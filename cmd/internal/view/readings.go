@@ -40,7 +40,10 @@ type FailedCheck struct {
 	Message, Hint string
 }
 
-// What the errors of a fit come from.
+// Basis is what the errors of a fit come from.
+type Basis = train.Basis
+
+// The bases.
 const (
 	BasisUnknown   = train.BasisUnknown
 	BasisResiduals = train.BasisResiduals

@@ -8,9 +8,9 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// clash says which limits cannot hold together, in the words of the trade:
+// conflict says which limits cannot hold together, in the words of the trade:
 // what is said of several feet of a machine is said once.
-func (t *planText) clash(layout Page) {
+func (t *planText) conflict(layout Page) {
 	t.Heading("Conflict")
 	if len(t.plan.Conflict) == 0 {
 		t.Say("The limits that cannot hold together were not narrowed down.")
@@ -18,7 +18,7 @@ func (t *planText) clash(layout Page) {
 	}
 	var items []string
 	measured := false
-	for _, g := range t.clashGroups() {
+	for _, g := range t.conflictGroups() {
 		words := t.atOdds(g.member.Limit, g.feet)
 		if short := t.short(g.member); short != "" {
 			words += "; " + short
@@ -56,17 +56,17 @@ func (t *planText) order() string {
 	return ""
 }
 
-// A clashGroup is one limit of a conflict, at all feet of a machine where it is
+// A conflictGroup is one limit of a conflict, at all feet of a machine where it is
 // the same.
-type clashGroup struct {
+type conflictGroup struct {
 	member view.Member
 	words  string
 	feet   []int
 	places []view.Place
 }
 
-func (t *planText) clashGroups() []clashGroup {
-	var groups []clashGroup
+func (t *planText) conflictGroups() []conflictGroup {
+	var groups []conflictGroup
 next:
 	for _, m := range t.plan.Conflict {
 		words := t.stated(m.Limit) + t.short(m)
@@ -80,7 +80,7 @@ next:
 				}
 			}
 		}
-		g := clashGroup{member: m, words: words, places: []view.Place{view.PlaceOf(t.Train, m.Limit)}}
+		g := conflictGroup{member: m, words: words, places: []view.Place{view.PlaceOf(t.Train, m.Limit)}}
 		if m.Foot >= 0 {
 			g.feet = []int{m.Foot}
 		}

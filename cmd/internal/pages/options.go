@@ -12,8 +12,8 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// reliefs lists the options, cheapest first.
-func (t *planText) reliefs(layout Page) {
+// options lists them, cheapest first.
+func (t *planText) options(layout Page) {
 	t.Heading("Options")
 	if len(t.plan.Relaxations) == 0 {
 		words := "None was found."
@@ -38,7 +38,7 @@ func (t *planText) reliefs(layout Page) {
 		}
 		list.Items = append(list.Items, []string{fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)),
 			lines(layout, editPlaces(r.Edits)), total, words.Cost(r.Cost).Short()),
-			strings.Join(t.reliefCautions(r.Edits), " ")})
+			strings.Join(t.optionCautions(r.Edits), " ")})
 	}
 	if list.Items != nil {
 		t.Put(list)
@@ -53,7 +53,7 @@ func (t *planText) reliefs(layout Page) {
 	}
 }
 
-// advice is a relief in words: what to do to the machines or to the limits.
+// advice is an option in words: what to do to the machines or to the limits.
 func (s formatter) advice(r view.Relaxation) string {
 	var words, limits []string
 	coupling := -1
@@ -94,8 +94,8 @@ const (
 	cautionWidens = "Needs the agreement of the coupling maker and of the owner."
 )
 
-// reliefCautions are those of the keys that a relief changes, each once.
-func (s formatter) reliefCautions(edits []view.Edit) []string {
+// optionCautions are those of the keys that an option changes, each once.
+func (s formatter) optionCautions(edits []view.Edit) []string {
 	byKey := map[string]string{
 		"hole": cautionHole, "bolt": cautionBolt, "cut": cautionCut, "lower": cautionLower, "raise": cautionRaise,
 		"axial": cautionAxial, "roll": cautionRoll, "hold": cautionHold,

@@ -8,10 +8,10 @@ import (
 	"leastmove/optimize/socp"
 )
 
-// An elasticProgram is a mixed-integer problem without its steps, some of whose limits may
+// A relaxationProgram is a mixed-integer problem without its steps, some of whose limits may
 // give way at a cost. With enough give it always has a solution, and the least
 // cost is zero exactly where the limits can hold together as they are.
-type elasticProgram struct {
+type relaxationProgram struct {
 	ctx     context.Context
 	problem *mip.Problem
 	use     float64 // share of the limits that share it
@@ -36,7 +36,7 @@ type rangeEnd struct {
 
 // least finds the amounts of least cost. Bound is proven: no amounts cost less;
 // +Inf: none are enough. Amounts are nil where none were found.
-func (e *elasticProgram) least() (amounts []float64, bound float64) {
+func (e *relaxationProgram) least() (amounts []float64, bound float64) {
 	var p socp.Program
 	p.Start = []int{0}
 	row := func(h float64) {
@@ -114,7 +114,7 @@ func (e *elasticProgram) least() (amounts []float64, bound float64) {
 
 // columns numbers the unknowns along the chain, so that what shares a limit
 // stands together: of each block the variables, then the gives.
-func (e *elasticProgram) columns(p *socp.Program) (x, g []int) {
+func (e *relaxationProgram) columns(p *socp.Program) (x, g []int) {
 	x, g = make([]int, len(e.problem.Vars)), make([]int, len(e.slacks))
 	add := func(cost, bound float64) int {
 		p.Cost, p.Bound = append(p.Cost, cost), append(p.Bound, bound)

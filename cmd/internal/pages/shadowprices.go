@@ -8,14 +8,14 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// mostWorth is how many limits a page says the worth of.
-const mostWorth = 5
+// mostPriced is how many limits a page says the shadow price of.
+const mostPriced = 5
 
-// worth says what the limits cost that matter most.
-func (t *planText) worth() {
+// shadowPrices says what the limits cost that matter most.
+func (t *planText) shadowPrices() {
 	var items []string
 	for _, w := range t.plan.ShadowPrices {
-		if words := t.worthOf(w); words != "" && len(items) < mostWorth {
+		if words := t.shadowPrice(w); words != "" && len(items) < mostPriced {
 			items = append(items, words)
 		}
 	}
@@ -28,8 +28,8 @@ func (t *planText) worth() {
 	t.Items(items...)
 }
 
-// worthOf is what one limit costs; "" where it is nothing.
-func (t *planText) worthOf(w view.ShadowPrice) string {
+// shadowPrice is what one limit costs; "" where it is nothing.
+func (t *planText) shadowPrice(w view.ShadowPrice) string {
 	most, wider, closer := t.Total(w.AtMost), t.Total(w.Wider), t.Total(w.Closer)
 	if (most == "" || most.Zero()) && (wider == "" || wider.Zero()) {
 		return ""

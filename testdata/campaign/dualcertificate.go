@@ -68,9 +68,9 @@ func cones(p *mip.Problem, use float64) (c socp.Program, first []int) {
 	return c, first
 }
 
-// witness solves the relaxed problem and gives the multipliers of its limits;
+// dualCertificate solves the relaxed problem and gives the multipliers of its limits;
 // those of a ray, where it has no point.
-func witness(p *mip.Problem, use float64, impossible bool) *certify.DualCertificate {
+func dualCertificate(p *mip.Problem, use float64, impossible bool) *certify.DualCertificate {
 	c, first := cones(p, use)
 	w := &certify.DualCertificate{}
 	if !impossible {

@@ -1,0 +1,24 @@
+package chart
+
+import "gonum.org/v1/plot/vg"
+
+// A rowDrawing draws rows below each other.
+type rowDrawing interface {
+	desc() string
+	height() vg.Length
+	draw(c *sheet, title string)
+}
+
+// paged spreads rows over drawings with as many as fit on a sheet of paper; part is what draws some of them.
+func paged[R any](title string, rows []R, most int, part func(rows []R) rowDrawing) []Drawing {
+	var out []Drawing
+	for from := 0; from < len(rows); from += most {
+		d, said := part(rows[from:min(len(rows), from+most)]), title
+		if from > 0 {
+			said += ", continued"
+		}
+		out = append(out, Drawing{Title: said, Desc: d.desc(), Width: usualWidth, Height: d.height(),
+			draw: func(c *sheet) { d.draw(c, said) }})
+	}
+	return out
+}
