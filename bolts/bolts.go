@@ -90,6 +90,3 @@ const Touch = 0.005
 
 // BaseBound says that the foot can sink no further.
 func (r Room) BaseBound() bool { return r.Down < Touch }
-
-// BoltBound says that the foot can't go further to one of the two sides.
-func (r Room) BoltBound() bool { return math.Min(r.Left, r.Right) < Touch }

@@ -150,10 +150,7 @@ func (s *ShimStock) Adds(by float64) (Change, bool) {
 	return Change{In: inMillimetres(without(s.stock(h), nil))}, true
 }
 
-// Heights are all heights in mm, ascending, that a pack can be made to stand
-// at, its own among them.
-func (s *ShimStock) Heights(now []float64) []float64 { return inMillimetres(s.heights(units(now))) }
-
+// heights are all heights, ascending, that a pack can be made to have, its own among them.
 func (s *ShimStock) heights(now []int) []int {
 	reached := map[int]bool{sum(now): true}
 	for k := range s.keeps(now) {

@@ -185,7 +185,7 @@ func TestHeightsAreWholeNumbers(t *testing.T) {
 	got, ok = NewShimStock([]float64{3 * 0.0254, 4 * 0.0254}, 2).Change(nil, 7*0.0254)
 	require.True(t, ok)
 	assert.Equal(t, []float64{0.1016, 0.0762}, got.In)
-	assert.Equal(t, []float64{0, 0.1, 0.2, 0.3, 0.4}, NewShimStock([]float64{0.1, 0.2}, 2).Heights(nil))
+	assert.Equal(t, []float64{0, 0.1, 0.2, 0.3, 0.4}, inMillimetres(NewShimStock([]float64{0.1, 0.2}, 2).heights(nil)))
 }
 
 // A pack that starts above its height now, as a soft foot is filled first: by

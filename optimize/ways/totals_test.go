@@ -91,6 +91,6 @@ func TestEveryPackOfACoarseTrain(t *testing.T) {
 	}
 	t.Log(counts)
 	for _, what := range []string{"planned", "aim out of reach", "impossible"} {
-		assert.GreaterOrEqual(t, counts[what], 3, what)
+		assert.GreaterOrEqual(t, counts[what], trains.Draws(2, 3), what)
 	}
 }
