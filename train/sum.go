@@ -14,13 +14,13 @@ type Sum struct {
 func (t *Train) Sum(i, k int, motions []Motion) Sum {
 	c := &t.Couplings[i]
 	found, _ := t.AsFound(i, k)
-	sum := Sum{Found: c.Found, Warmth: found.less(c.Found)}
+	sum := Sum{Found: c.Found, Warmth: found.Less(c.Found)}
 	for _, f := range t.Forms(i) {
 		by, _ := f.Of(motions[f.Body])
 		if f.To {
 			sum.To = sum.To.Plus(by)
 		} else {
-			sum.From = sum.From.less(by)
+			sum.From = sum.From.Less(by)
 		}
 	}
 	return sum
@@ -34,8 +34,8 @@ func (m Misalignment) Plus(n Misalignment) Misalignment {
 	}
 }
 
-// less is m - n.
-func (m Misalignment) less(n Misalignment) Misalignment {
+// Less is m - n.
+func (m Misalignment) Less(n Misalignment) Misalignment {
 	return Misalignment{
 		V: Tilt{m.V.Offset - n.V.Offset, m.V.Angle - n.V.Angle},
 		H: Tilt{m.H.Offset - n.H.Offset, m.H.Angle - n.H.Angle},
