@@ -58,7 +58,7 @@ func Build(t *train.Train, at *Linearization) *Model {
 	if at != nil {
 		k.Widening = 1 + CheckTolerance
 	}
-	for _, i := range chain(t) {
+	for _, i := range t.Order() {
 		k.First[i] = len(k.Groups)
 		k.kinematics[i] = t.Machines[i].Kinematics()
 		if !t.Machines[i].Hold && len(t.Machines[i].Feet) > 0 {
@@ -79,21 +79,6 @@ func Build(t *train.Train, at *Linearization) *Model {
 		}
 	}
 	return k
-}
-
-// chain are the machines in the order in which their variables stand: a base right before the first machine that it
-// carries, so that what belongs together is near.
-func chain(t *train.Train) []int {
-	before := make([][]int, t.Row())
-	for b := t.Row(); b < len(t.Machines); b++ {
-		first := t.Machines[b].Carries[0]
-		before[first] = append(before[first], b)
-	}
-	var out []int
-	for i := range before {
-		out = append(append(out, before[i]...), i)
-	}
-	return out
 }
 
 // machine adds the variables of one machine: a pack change for each foot, or

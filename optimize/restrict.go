@@ -170,7 +170,7 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 	if at != nil {
 		found, gap, forms = at.back(&at.tangents[i][c])
 	}
-	of := func(form func(f *train.BodyForms) train.Form) []train.Form {
+	by := func(form func(f *train.BodyForms) train.Form) []train.Form {
 		out := make([]train.Form, len(forms))
 		for n := range forms {
 			out[n] = form(&forms[n])
@@ -182,7 +182,7 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 		label := of(kind.LimitKind())
 		radius := cp.Bound(kind) * may
 		if kind == train.Gap {
-			along := quantity{gap - cp.WantedGap, of(func(f *train.BodyForms) train.Form { return f.Along }),
+			along := quantity{gap - cp.WantedGap, by(func(f *train.BodyForms) train.Form { return f.Along }),
 				train.Side{Along: 1}, nil}
 			out = append(out, couplingLimit{label, radius, []quantity{along}})
 			shares = append(shares, [2]quantityPart{{along, 1 / radius}})
@@ -190,10 +190,10 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 		}
 		o, a := cp.Weights(kind)
 		v := quantity{o*(found.V.Offset-aim.V.Offset) + a*(found.V.Angle-aim.V.Angle),
-			of(func(f *train.BodyForms) train.Form { return f.V.Times(o).Plus(a, f.VSlope) }),
+			by(func(f *train.BodyForms) train.Form { return f.V.Times(o).Plus(a, f.VSlope) }),
 			train.Side{Offset: o, Angle: a}, nil}
 		h := quantity{o*(found.H.Offset-aim.H.Offset) + a*(found.H.Angle-aim.H.Angle),
-			of(func(f *train.BodyForms) train.Form { return f.H.Times(o).Plus(a, f.HSlope) }),
+			by(func(f *train.BodyForms) train.Form { return f.H.Times(o).Plus(a, f.HSlope) }),
 			train.Side{Offset: o, Angle: a, Sideways: true}, nil}
 		shares = append(shares, [2]quantityPart{{v, 1 / radius}, {h, 1 / radius}})
 		if cp.Limit.EachPlane {

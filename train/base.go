@@ -39,6 +39,30 @@ func (t *Train) BaseOf(i int) int {
 	return -1
 }
 
+// Order are the machines from the first to the last, a base right before the first machine that it carries.
+func (t *Train) Order() []int {
+	before := make([][]int, t.Row())
+	for b := t.Row(); b < len(t.Machines); b++ {
+		first := t.Machines[b].Carries[0]
+		before[first] = append(before[first], b)
+	}
+	var out []int
+	for i := range before {
+		out = append(append(out, before[i]...), i)
+	}
+	return out
+}
+
+// Moves says whether a motion of machine i, or of a base, changes coupling c.
+func (t *Train) Moves(i, c int) bool {
+	for _, b := range t.Bodies(c) {
+		if b.Body == i {
+			return true
+		}
+	}
+	return false
+}
+
 // A Body is one whose motion moves a shaft of a coupling.
 type Body struct {
 	Body int  // index into Train.Machines
