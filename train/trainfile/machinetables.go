@@ -167,8 +167,8 @@ func (t *tables) baseTables() {
 		}
 		return k
 	}
-	t.base = &Table{Header: "[[base]]", Doc: "a base on feet of its own: a rigid body that takes the machines on it along; " +
-		"each may be moved on it besides", Keys: []Key{
+	t.base = &Table{Header: "[[base]]", Doc: "a base on feet of its own: a rigid body that takes the machines on it " +
+		"along; each may be moved on it besides", Keys: []Key{
 		of("name", "name of the base, unlike any machine's"),
 		{Name: "machines", Kind: Names, Required: true,
 			Doc: "names of the machines that stand on it; each on one base at most"},
