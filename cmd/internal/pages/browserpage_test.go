@@ -236,7 +236,7 @@ func TestPageHasTheNumbersAfter(t *testing.T) {
 	assert.Len(t, tables, n)
 	require.Greater(t, n, 2)
 	names := ask[[]string](t, b, `[...document.querySelectorAll('figure svg')].map((s) => s.querySelector('title').textContent)`)
-	assert.Len(t, names, 3, "from the side, from above, and the couplings")
+	assert.Len(t, names, 5, "where feet went, wide and narrow, from the side, from above, and the couplings")
 }
 
 // planned is what of a plan in JSON must be on the page.
