@@ -112,6 +112,11 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 		}
 		return
 	}
+	if v := r.FullInner.Value; v != nil && p.Kept == 1 { // found at all of the limits alone: least of that
+		seen.Count("at all of the limits")
+		assert.LessOrEqual(t, p.Least, *v*unit*(1+recheck.WithinGap)+lattice/2)
+		return
+	}
 	if v := r.LowestInner.Value; v != nil {
 		seen.Add("lowest use over the inner polygons' plan", p.Reached / *v - 1)
 		most := (1 + optimize.NearLowest) * (1 + optimize.Spare) * (1 + recheck.SecondOrder)
