@@ -61,7 +61,7 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 	unit := tr.Units.Move()
 	step := grain(tr)
 	switch {
-	case r.Found <= 1-recheck.ConesAgree:
+	case r.Found <= 1-recheck.ConesAgree && !warmUpBroken(tr):
 		require.Equal(t, optimize.Within, p.Status)
 		return
 	case r.Inner.Value != nil:
@@ -136,11 +136,8 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 	t.Helper()
 	problem := &optimize.Build(tr, nil).Problem
-	if r.Slides { // ranges end at whole steps, which the ends of holes hot are not
-		problem.Vars = slices.Clone(problem.Vars)
-		for v := range problem.Vars {
-			problem.Vars[v].Step, problem.Vars[v].Only = 1e-7, nil
-		}
+	if r.Slides {
+		problem = stepless(tr)
 	}
 	for _, c := range []struct {
 		what string
@@ -162,7 +159,7 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 			value := *c.said.Value * c.unit
 			size := math.Max(1, math.Abs(value))
 			if loose := loosest(tr); loose > 0 {
-				bracket(t, problem, c.goal, got.Bound, value, loose, math.Max(c.near, 100*c.said.Tolerance)*size)
+				bracket(t, tr, c.goal, got.Bound, value, loose, math.Max(c.near, 100*c.said.Tolerance)*size)
 				continue
 			}
 			seen.Add("relaxed "+c.what+" off CVXOPT's", math.Abs(got.Bound-value)/size)
@@ -173,6 +170,21 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 			}
 		}
 	}
+}
+
+// stepless is the problem of a train almost without steps: ranges end at whole steps, which the ends of holes hot are not.
+func stepless(tr *train.Train) *mip.Problem {
+	problem := &optimize.Build(tr, nil).Problem
+	for v := range problem.Vars {
+		problem.Vars[v].Step, problem.Vars[v].Only = 1e-7, nil
+	}
+	return problem
+}
+
+// warmUpBroken says whether the train as found passes what it may use in warm-up.
+func warmUpBroken(tr *train.Train) bool {
+	state := tr.Check(tr.Stay())
+	return slices.ContainsFunc(state.Warm, func(w train.Transient) bool { return w.Worst() > tr.Aim.Transient })
 }
 
 // loosest is the largest share by which the discs that stand for limits added up let through more than the sum: 0 where
@@ -187,7 +199,7 @@ func loosest(tr *train.Train) float64 {
 
 // bracket holds an optimum of discs that stand for limits added up against that of the sums: it is no more, and where
 // all of the use is less by what discs let through, no less.
-func bracket(t *testing.T, p *mip.Problem, goal mip.Goal, got, value, loose, near float64) {
+func bracket(t *testing.T, tr *train.Train, goal mip.Goal, got, value, loose, near float64) {
 	t.Helper()
 	assert.LessOrEqual(t, got, value+near)
 	if goal.LeastUse {
@@ -195,7 +207,9 @@ func bracket(t *testing.T, p *mip.Problem, goal mip.Goal, got, value, loose, nea
 		return
 	}
 	goal.Use /= 1 + loose
-	if less := bnb.Relax(context.Background(), p, goal); !less.Impossible() {
+	closer := *tr
+	closer.Aim.Transient /= 1 + loose
+	if less := bnb.Relax(context.Background(), stepless(&closer), goal); !less.Impossible() {
 		assert.GreaterOrEqual(t, less.Bound, value-near)
 	}
 }
