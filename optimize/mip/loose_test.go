@@ -27,6 +27,7 @@ func TestLooseByHand(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{1.125, 5, 0, 1.125}, p.Loose(Steps{0, 1}, Steps{0, 3}), 1e-7)
 	loose := p.Loose(Steps{0, -1}, Steps{0, 6})
 	assert.InDelta(t, 1+2*3, loose[0], 1e-7, "beyond 2 the wider curve, by 3")
+	assert.InDelta(t, 1+2*3, p.Loose(Steps{0, -6}, Steps{0, 1})[0], 1e-7, "the other way as well")
 	assert.True(t, math.IsInf(loose[3], 1), "beyond 2 nothing is known")
 	loose = p.Loose(Steps{0, 0}, Steps{0, 18})
 	assert.InDelta(t, 1+2*6, loose[0], 1e-7, "no more than a turn may be at all")
