@@ -114,7 +114,7 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 	}
 	if v := r.FullInner.Value; v != nil && p.Kept == 1 { // found at all of the limits alone: least of that
 		seen.Count("at all of the limits")
-		assert.LessOrEqual(t, p.Least, *v*unit*(1+recheck.WithinGap)+lattice/2)
+		assert.LessOrEqual(t, p.Least, *v*unit*(1+recheck.WithinGap)+grain(tr)/2)
 		return
 	}
 	if v := r.LowestInner.Value; v != nil {

@@ -39,7 +39,7 @@ func TestWorkIsFollowed(t *testing.T) {
 	assert.Contains(t, page, "did not go")
 	page = s.ask("what", "anew")
 	plan := s.byCommand(page)
-	assert.InDelta(t, 0.5, plan["total"], 0.01, "as verify says of what is left")
+	assert.InDelta(t, 2*0.22, plan["total"], 1e-9, "the side move that was missed, at two feet")
 	assert.NotContains(t, page, "Write the changed values")
 
 	// Nothing, part of it, and what can't be.
