@@ -16,9 +16,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/trains"
 )
 
-// 200 questions in flight from 20 pages, while the file goes away, is noise, and comes back:
+// Questions in flight, with all settings 200 from 20 pages, while the file goes away, is noise, and comes back:
 // the program stays, what it keeps has a bound, and every page is right after.
 func TestManyQuestionsAtOnce(t *testing.T) {
 	file := example(t, "turbine")
@@ -26,7 +28,7 @@ func TestManyQuestionsAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	s := serve(t, file)
 	s.settled()
-	const clients, each = 20, 10
+	clients, each := trains.Draws(4, 20), trains.Draws(5, 10)
 	var desks []string
 	for range clients {
 		desks = append(desks, s.open())

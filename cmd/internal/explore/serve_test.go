@@ -20,6 +20,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/trains"
+
 	"leastmove/cmd/internal/cli"
 )
 
@@ -208,21 +210,25 @@ func TestPageSaysWhatTheCommandPrints(t *testing.T) {
 	page := s.settled()
 	same(page, 0)
 	page = s.ask("what", "machine", "name", "compressor", "to", "hold")
-	same(page, 1)
+	at := 1
+	same(page, at)
 	s.ask("what", "look", "case", "0")
-	same(s.ask("what", "aim", "strategy", "least-total", "use", "50", "chance", ""), 2)
-	s.ask("what", "look", "case", "0")
-	same(s.ask("what", "aim", "strategy", "closest"), 3)
-	s.ask("what", "look", "case", "0")
+	if trains.Everything() {
+		same(s.ask("what", "aim", "strategy", "least-total", "use", "50", "chance", ""), 2)
+		s.ask("what", "look", "case", "0")
+		same(s.ask("what", "aim", "strategy", "closest"), 3)
+		s.ask("what", "look", "case", "0")
+		at = 3
+	}
 	page = s.ask("what", "values", "coupling.1.limit.angle", "0.5", "machine.1.foot.0.hole", "40",
 		"scale.machine.0.growth", "1.2")
 	assert.Contains(t, page, "(changed)")
 	assert.Contains(t, page, "growth at 0: up ", "times 1.2")
-	same(page, 4)
+	same(page, at+1)
 	s.ask("what", "look", "case", "0")
 	page = s.ask("what", "moves", "up.1.0", "0.85", "up.1.1", "0.65", "up.1.2", "0.6", "up.1.3", "0.4")
 	assert.Contains(t, page, "IT DOES NOT HOLD")
-	same(page, 5)
+	same(page, at+2)
 }
 
 func TestOptionIsTaken(t *testing.T) {
