@@ -279,7 +279,7 @@ const (
 // takes up by true geometry and the share by the linear forms.
 func curved(p *optimize.Plan) float64 {
 	var most float64
-	q := p.Train.Motions(p.Moves)
+	q := optimize.Motions(p.Train, p.Moves)
 	for i, conditions := range p.Planned.Couplings {
 		for k := range conditions {
 			m, gap := p.Train.Linear(i, k, q)

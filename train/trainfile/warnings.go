@@ -237,11 +237,10 @@ func (r *reader) warnMillimetres(t *train.Train, file *section) {
 }
 
 func every(t *train.Train, is func(*train.Machine) bool) bool {
-	row := t.Machines[:t.Row()]
-	for i := range row {
-		if !is(&row[i]) {
+	for i := range t.Machines {
+		if !is(&t.Machines[i]) {
 			return false
 		}
 	}
-	return len(row) > 0
+	return len(t.Machines) > 0
 }

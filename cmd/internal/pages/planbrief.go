@@ -85,7 +85,7 @@ func (t *planText) headline() {
 		weighted = fmt.Sprintf(" (%s weighted)", t.Total(p.Total))
 	}
 	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s%s, largest move %s; the worst coupling ends at %s of its limit %s.",
-		p.Moved, t.Count(), words.With(t.Total(p.Plain), t.MoveUnit()), weighted,
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted,
 		words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())))
 	if p.Missed {
 		t.Say(t.missed())
@@ -164,7 +164,7 @@ func (t *planText) nearestMoves() {
 func (t *planText) nearestSaid() {
 	n := t.plan
 	t.Say(fmt.Sprintf("Nearest known: move %d of %s, total %s; the worst coupling ends at %s of its limit %s. Every "+
-		"other limit is kept.", n.Moved, t.Count(),
+		"other limit is kept.", n.Moved, words.Plural(len(n.Train.Machines), "machine"),
 		words.With(t.Total(n.Plain), t.MoveUnit()), past(n.Reached), t.Conditions()))
 }
 

@@ -28,7 +28,7 @@ func WithMoves(src []byte, was, now *train.Train) (string, []Change, error) {
 	}
 	r := &mover{editor: editor{text: text}, figures: figuresOf(was)}
 	var changes []Change
-	for i, m := range slices.Concat(root.Elements("machine"), root.Elements("base")) {
+	for i, m := range root.Elements("machine") {
 		r.changed = nil
 		r.machine(m, &was.Machines[i], &now.Machines[i])
 		if r.changed != nil {
