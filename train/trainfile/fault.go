@@ -3,6 +3,7 @@ package trainfile
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -119,25 +120,32 @@ func (r Report) Count(s Severity) int {
 	return n
 }
 
-// inFull is how many faults of one severity are told in full. One mistake that was made at
-// every machine says the same of each of them.
-const inFull = 20
+// inFull is how many faults of one kind are told in full. One mistake that was made at every
+// machine says the same of each of them.
+const inFull = 5
 
-// String is the faults in file order, and how many more there are than are told in full.
+// figures are what messages of one kind differ by.
+var figures = regexp.MustCompile(`"[^"]*"|[-\d.]+`)
+
+// String is the faults in file order, and how many more there are like those that are told.
 func (r Report) String() string {
 	var b strings.Builder
-	var told [Note + 1]int
+	told := map[string]int{}
+	var more [Note + 1]int
 	for _, f := range r {
-		if told[f.Severity]++; told[f.Severity] <= inFull {
+		kind := f.Severity.String() + figures.ReplaceAllString(f.Message, "")
+		if told[kind]++; told[kind] <= inFull {
 			b.WriteString(f.String())
+		} else {
+			more[f.Severity]++
 		}
 	}
-	for s, n := range told {
-		switch more := n - inFull; {
-		case more == 1:
-			fmt.Fprintf(&b, "1 more %s is not shown\n", Severity(s))
-		case more > 1:
-			fmt.Fprintf(&b, "%d more %ss are not shown\n", more, Severity(s))
+	for s, n := range more {
+		switch {
+		case n == 1:
+			fmt.Fprintf(&b, "1 more %s like these is not shown\n", Severity(s))
+		case n > 1:
+			fmt.Fprintf(&b, "%d more %ss like these are not shown\n", n, Severity(s))
 		}
 	}
 	return b.String()
