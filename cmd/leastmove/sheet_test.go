@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -21,6 +20,7 @@ import (
 	"leastmove/bolts"
 	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/families"
+	"leastmove/testdata/outside"
 	"leastmove/testdata/trains"
 	"leastmove/train/trainfile"
 )
@@ -41,23 +41,6 @@ func sheetIfAny(file string) (string, error) {
 		return "", errors.New(errs.String())
 	}
 	return out.String(), nil
-}
-
-// poppler runs a tool of poppler on a PDF. A bare machine leaves the checks out;
-// with LEASTMOVE_REFEREES=required it must not.
-func poppler(t *testing.T, pdf string, tool string, flags ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(tool); err != nil {
-		if os.Getenv("LEASTMOVE_REFEREES") == "required" {
-			require.FailNow(t, "the referees are required", "%s of poppler-utils is missing", tool)
-		}
-		t.Skipf("left out: what stands in the PDF: there is no %s (poppler-utils)", tool)
-	}
-	path := filepath.Join(t.TempDir(), "sheet.pdf")
-	require.NoError(t, os.WriteFile(path, []byte(pdf), 0o666))
-	out, err := exec.Command(tool, append(flags, path, "-")...).Output()
-	require.NoError(t, err)
-	return string(out)
 }
 
 // planDoc is what these tests ask of a plan in JSON.
@@ -124,7 +107,7 @@ func TestSheetPDFHoldsThePlan(t *testing.T) {
 		for _, paper := range []string{"a4", "letter"} {
 			t.Run(name+" "+paper, func(t *testing.T) {
 				file := "../../examples/" + name + "/before.toml"
-				text := poppler(t, sheetOf(t, file, "pdf", "--paper", paper), "pdftotext", "-layout")
+				text := outside.Poppler(t, sheetOf(t, file, "pdf", "--paper", paper), "pdftotext", "-layout")
 				has := map[float64]bool{}
 				for _, n := range aNumber.FindAllString(text, -1) {
 					v, err := strconv.ParseFloat(n, 64)
@@ -234,7 +217,7 @@ func counted(text string) map[string]int {
 // A sheet is at most four pages for five machines, on either paper.
 func TestSheetIsShort(t *testing.T) {
 	for _, paper := range []string{"a4", "letter"} {
-		text := poppler(t, sheetOf(t, "../../examples/five-machines/before.toml", "pdf", "--paper", paper), "pdftotext")
+		text := outside.Poppler(t, sheetOf(t, "../../examples/five-machines/before.toml", "pdf", "--paper", paper), "pdftotext")
 		assert.Equal(t, 4, strings.Count(text, "\f"), paper)
 		assert.Contains(t, text, "1 of 4")
 		assert.Contains(t, text, "4 of 4")

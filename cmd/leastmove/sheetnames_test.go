@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/cli"
+	"leastmove/testdata/outside"
 )
 
 // Names that break things, each of another kind.
@@ -69,7 +70,7 @@ func TestSheetOfOddNames(t *testing.T) {
 // right, and letters without a glyph are replaced and owned up to.
 func TestSheetPDFOfOddNames(t *testing.T) {
 	pdf := sheetOf(t, odd(t), "pdf")
-	text := poppler(t, pdf, "pdftotext", "-raw")
+	text := outside.Poppler(t, pdf, "pdftotext", "-raw")
 	flat := strings.Join(strings.Fields(text), "")
 	assert.Contains(t, flat, strings.Join(strings.Fields(script), ""))
 	assert.Contains(t, flat, hebrew, "in the order in which it is read")
@@ -91,7 +92,7 @@ func TestSheetPDFOfOddNames(t *testing.T) {
 			} `xml:"word"`
 		} `xml:"body>doc>page"`
 	}
-	boxes := poppler(t, pdf, "pdftotext", "-bbox")
+	boxes := outside.Poppler(t, pdf, "pdftotext", "-bbox")
 	decoder := xml.NewDecoder(strings.NewReader(boxes))
 	decoder.Strict = false
 	decoder.Entity = xml.HTMLEntity

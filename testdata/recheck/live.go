@@ -3,15 +3,13 @@ package recheck
 import (
 	"fmt"
 	"math"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"leastmove/optimize"
+	"leastmove/testdata/outside"
 )
 
 const (
@@ -37,10 +35,7 @@ func Live(t *testing.T, checks string) {
 	if reason == "" {
 		reason = err.Error()
 	}
-	if os.Getenv("LEASTMOVE_REFEREES") == "required" {
-		require.FailNow(t, "the referees are required", "left out: %s: %s", checks, reason)
-	}
-	t.Skipf("left out: %s: %s has no cvxopt and scipy (%s)", checks, Python, reason)
+	outside.Missing(t, fmt.Sprintf("%s: %s has no cvxopt and scipy (%s)", checks, Python, reason))
 }
 
 func TrainFile(dir, family string, seed uint64) string {

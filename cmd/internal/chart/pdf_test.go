@@ -2,8 +2,6 @@ package chart
 
 import (
 	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -15,6 +13,7 @@ import (
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/optimize/ways"
+	"leastmove/testdata/outside"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -22,17 +21,7 @@ import (
 // wordsOf is the text of a PDF as poppler reads it, without blanks.
 func wordsOf(t *testing.T, pdf []byte) string {
 	t.Helper()
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("LEASTMOVE_REFEREES") == "required" {
-			require.FailNow(t, "the referees are required", "pdftotext of poppler-utils is missing")
-		}
-		t.Skip("left out: what stands in the PDF: there is no pdftotext (poppler-utils)")
-	}
-	path := filepath.Join(t.TempDir(), "figure.pdf")
-	require.NoError(t, os.WriteFile(path, pdf, 0o666))
-	out, err := exec.Command("pdftotext", "-raw", path, "-").Output()
-	require.NoError(t, err)
-	return strings.Join(strings.Fields(string(out)), "")
+	return strings.Join(strings.Fields(outside.Poppler(t, pdf, "pdftotext", "-raw")), "")
 }
 
 // labelsOf is all text of a drawing, from its SVG, without blanks.

@@ -3,31 +3,21 @@ package doc
 import (
 	"bytes"
 	"fmt"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/outside"
 )
 
 // read gives the text of a document's PDF, page by page.
 func read(t *testing.T, d *Doc, p Paper) []string {
 	t.Helper()
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("LEASTMOVE_REFEREES") == "required" {
-			require.FailNow(t, "the referees are required", "pdftotext of poppler-utils is missing")
-		}
-		t.Skip("left out: what stands in the PDF: there is no pdftotext (poppler-utils)")
-	}
-	path := filepath.Join(t.TempDir(), "doc.pdf")
 	var b bytes.Buffer
 	require.NoError(t, d.PDF(&b, p))
-	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o666))
-	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
-	require.NoError(t, err)
+	out := outside.Poppler(t, b.Bytes(), "pdftotext", "-layout")
 	return strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
 }
 

@@ -1,99 +1,36 @@
 package explore_test
 
 import (
-	"context"
 	"os"
-	"os/exec"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/network"
-	"github.com/chromedp/cdproto/runtime"
-	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/browser"
 )
 
-// A browser has the page open, and keeps what went wrong with it.
-type browser struct {
-	context.Context
+// A tab has the page open, in one test.
+type tab struct {
+	*browser.Page
 	t *testing.T
-	sync.Mutex
-	asked  []string
-	errors []string
 }
 
-// browse opens a page in Chromium. Where that is missing the test is left out, unless the
-// environment says that it must be there.
-func browse(t *testing.T, address string) *browser {
-	program := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			program = path
-			break
-		}
-	}
-	if program == "" {
-		if os.Getenv("LEASTMOVE_REFEREES") == "required" {
-			t.Fatal("chromium is missing")
-		}
-		t.Skip("left out: chromium is not installed")
-	}
-	ctx, stop := context.WithCancel(context.Background())
-	t.Cleanup(stop)
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox)
-	ctx, _ = chromedp.NewExecAllocator(ctx, options...)
-	ctx, _ = chromedp.NewContext(ctx)
-	b := &browser{Context: ctx, t: t}
-	require.NoError(t, chromedp.Do(ctx))
-	require.NoError(t, chromedp.Listen(ctx, b.hear))
-	tell(b, network.Enable, network.EnableParams{})
-	tell(b, runtime.Enable, cdp.Empty{})
-	tell(b, log.Enable, cdp.Empty{})
-	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(address)))
-	return b
-}
-
-func (b *browser) hear(event any) {
-	b.Lock()
-	defer b.Unlock()
-	switch e := event.(type) {
-	case *network.EventRequestWillBeSent:
-		b.asked = append(b.asked, e.Request.URL)
-	case *runtime.EventConsoleAPICalled:
-		b.errors = append(b.errors, string(e.Type))
-	case *runtime.EventExceptionThrown:
-		b.errors = append(b.errors, e.ExceptionDetails.Text)
-	case *log.EventEntryAdded: // what the policy forbids is told here
-		if !strings.Contains(e.Entry.URL, "favicon") {
-			b.errors = append(b.errors, e.Entry.Text)
-		}
-	}
-}
-
-func tell[P, R any](b *browser, command cdp.Command[P, R], params P) {
-	b.t.Helper()
-	_, err := chromedp.Call(b, command, params)
-	require.NoError(b.t, err)
-}
+// browse opens a page in a tab.
+func browse(t *testing.T, address string) *tab { return &tab{browser.Open(t, address), t} }
 
 // is is what a piece of JavaScript comes to.
-func is[T any](b *browser, script string) T {
+func is[T any](b *tab, script string) T {
 	b.t.Helper()
-	result, err := chromedp.Run(b, chromedp.Evaluate[T](script))
-	require.NoError(b.t, err)
-	return result
+	return browser.Ask[T](b.t, b.Page, script)
 }
 
 // until waits until a piece of JavaScript is true.
-func (b *browser) until(script string) {
+func (b *tab) until(script string) {
 	b.t.Helper()
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if is[bool](b, script) {
@@ -104,27 +41,27 @@ func (b *browser) until(script string) {
 }
 
 // settled waits until nothing is looked for any more.
-func (b *browser) settled() {
+func (b *tab) settled() {
 	b.t.Helper()
 	b.until(`!document.querySelector("[aria-busy]") && !!document.querySelector("#answer-part section")`)
 }
 
 // press presses a key, by the name that it has in a page.
-func (b *browser) press(key, code string, number int64, text string) {
+func (b *tab) press(key, code string, number int64, text string) {
 	for _, kind := range []input.DispatchKeyEventType{input.DispatchKeyEventTypeKeyDown, input.DispatchKeyEventTypeKeyUp} {
 		p := input.DispatchKeyEventParams{Type: kind, Key: key, Code: code, WindowsVirtualKeyCode: number}
 		if kind == input.DispatchKeyEventTypeKeyDown {
 			p.Text = text
 		}
-		tell(b, input.DispatchKeyEvent, p)
+		browser.Tell(b.t, b.Page, input.DispatchKeyEvent, p)
 	}
 }
 
-func (b *browser) tab()   { b.press("Tab", "Tab", 9, "") }
-func (b *browser) enter() { b.press("Enter", "Enter", 13, "\r") }
+func (b *tab) tab()   { b.press("Tab", "Tab", 9, "") }
+func (b *tab) enter() { b.press("Enter", "Enter", 13, "\r") }
 
 // to goes on by the keyboard until what has the focus is what a piece of JavaScript says.
-func (b *browser) to(script string) {
+func (b *tab) to(script string) {
 	b.t.Helper()
 	for range 200 {
 		b.tab()
@@ -133,6 +70,12 @@ func (b *browser) to(script string) {
 		}
 	}
 	require.Fail(b.t, "the keyboard does not reach "+script)
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	browser.Stop()
+	os.Exit(code)
 }
 
 // By the keyboard alone: hold a machine, ask for a margin, take both back; nothing that the
@@ -151,7 +94,7 @@ func TestKeyboardAloneInBrowser(t *testing.T) {
 		"the focus stays where it was")
 	assert.Contains(t, is[string](b, `document.getElementById("said").innerText`), "total")
 	b.to(`e.name === "use"`)
-	tell(b, input.InsertText, input.InsertTextParams{Text: "60"})
+	browser.Tell(b.t, b.Page, input.InsertText, input.InsertTextParams{Text: "60"})
 	b.enter()
 	b.until(`document.querySelector(".command").innerText.includes("--use 0.6")`)
 	b.settled()
@@ -167,11 +110,12 @@ func TestKeyboardAloneInBrowser(t *testing.T) {
 }
 
 // fine says that nothing went wrong on the page.
-func (b *browser) fine(s *served) {
+func (b *tab) fine(s *served) {
 	b.Lock()
 	defer b.Unlock()
-	assert.Empty(b.t, b.errors)
-	for _, address := range b.asked {
+	errors := slices.DeleteFunc(slices.Clone(b.Errors), func(e string) bool { return strings.Contains(e, "favicon") })
+	assert.Empty(b.t, errors)
+	for _, address := range b.Asked {
 		assert.True(b.t, strings.HasPrefix(address, s.origin) || address == "about:blank", address)
 	}
 }
@@ -183,7 +127,7 @@ func TestPageFitsInBrowser(t *testing.T) {
 	b := browse(t, s.address)
 	b.settled()
 	for _, width := range []int64{400, 1280} {
-		require.NoError(t, chromedp.Do(b, chromedp.EmulateViewport(width, 900)))
+		b.Width(t, width)
 		is[bool](b, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
 		assert.LessOrEqual(t, is[float64](b, `document.documentElement.scrollWidth`), float64(width))
 	}
@@ -194,8 +138,7 @@ func TestPageFitsInBrowser(t *testing.T) {
 	ids := is[[]string](b, `[...document.querySelectorAll("[id]")].map((e) => e.id)`)
 	slices.Sort(ids)
 	assert.Len(t, slices.Compact(slices.Clone(ids)), len(ids), "%v", ids)
-	tell(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}})
+	b.Scheme(t, "dark")
 	assert.Equal(t, "rgb(0, 0, 0)", is[string](b, `getComputedStyle(document.body).backgroundColor`))
 	b.fine(s)
 }
@@ -215,7 +158,7 @@ func TestTwoPagesInBrowser(t *testing.T) {
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), `title = "`, `title = "saved: `, 1)), 0o644))
-	for _, b := range []*browser{one, two} {
+	for _, b := range []*tab{one, two} {
 		b.until(`document.querySelector("h1").innerText.startsWith("saved: ")`)
 		b.settled()
 		b.fine(s)

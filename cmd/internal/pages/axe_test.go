@@ -9,6 +9,9 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/browser"
+	"leastmove/testdata/outside"
 )
 
 // axe is the text of axe-core, in the version of testdata/axe/package.json:
@@ -19,10 +22,7 @@ func axe(t *testing.T) string {
 	if err == nil {
 		return string(text)
 	}
-	if os.Getenv("LEASTMOVE_REFEREES") == "required" {
-		t.Fatalf("axe-core is missing: %s", err)
-	}
-	t.Skip("left out: axe-core is not installed (npm ci --prefix testdata/axe)")
+	outside.Missing(t, "axe-core is not installed (npm ci --prefix testdata/axe)")
 	return ""
 }
 
@@ -50,18 +50,18 @@ func TestPagesPassAxe(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			b := open(t, path)
-			ask[bool](t, b, "(() => {"+script+"\n; return true; })()")
-			require.True(t, ask[bool](t, b, "typeof axe === 'object'"), "axe-core runs")
+			browser.Ask[bool](t, b, "(() => {"+script+"\n; return true; })()")
+			require.True(t, browser.Ask[bool](t, b, "typeof axe === 'object'"), "axe-core runs")
 			for _, scheme := range []string{"light", "dark"} {
-				b.scheme(t, scheme)
+				b.Scheme(t, scheme)
 				for _, width := range []int64{1280, 400} {
-					b.width(t, width)
+					b.Width(t, width)
 					found, err := chromedp.Run(b, chromedp.Evaluate[[]string](violations, awaited))
 					require.NoError(t, err)
 					assert.Empty(t, found, "%d pixels, %s", width, scheme)
 				}
 			}
-			over := ask[int](t, b, `document.documentElement.scrollWidth - window.innerWidth`)
+			over := browser.Ask[int](t, b, `document.documentElement.scrollWidth - window.innerWidth`)
 			assert.LessOrEqual(t, over, 0, "wider than a phone")
 		})
 	}

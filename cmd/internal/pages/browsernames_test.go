@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/browser"
 )
 
 // Names that break what is put together carelessly.
@@ -43,16 +45,16 @@ func hardNames(t *testing.T) string {
 // Names are on the page as they are, and only as names.
 func TestHardNames(t *testing.T) {
 	b := open(t, written(t, hardNames(t)))
-	text := ask[string](t, b, `document.querySelector('main').textContent`)
+	text := browser.Ask[string](t, b, `document.querySelector('main').textContent`)
 	for _, name := range []string{scriptName, quoteName, hebrewName, strings.Repeat("s", 200), longName()} {
 		assert.Contains(t, text, name)
 	}
-	alone := ask[[]string](t, b, `[...document.querySelectorAll('bdi')].map((e) => e.textContent)`)
+	alone := browser.Ask[[]string](t, b, `[...document.querySelectorAll('bdi')].map((e) => e.textContent)`)
 	assert.Contains(t, alone, hebrewName, "a name from right to left turns nothing beside it")
-	made := ask[int](t, b, `document.querySelectorAll('script, main b, main i').length`)
+	made := browser.Ask[int](t, b, `document.querySelectorAll('script, main b, main i').length`)
 	assert.Zero(t, made)
 	assert.NotContains(t, text, "\u2068")
 	b.Lock()
 	defer b.Unlock()
-	assert.Empty(t, b.errors)
+	assert.Empty(t, b.Errors)
 }

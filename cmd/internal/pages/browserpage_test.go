@@ -13,6 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/cli"
+	"leastmove/testdata/browser"
+	"leastmove/testdata/outside"
 	"leastmove/testdata/trains"
 )
 
@@ -67,21 +69,21 @@ func TestPageInBrowser(t *testing.T) {
 			t.Run("tidy", func(t *testing.T) { valid(t, path) })
 			b := open(t, path)
 			for _, scheme := range []string{"light", "dark"} {
-				b.scheme(t, scheme)
+				b.Scheme(t, scheme)
 				for _, width := range []int64{360, 768, 1280}[trains.Draws(2, 0):] {
-					b.width(t, width)
-					over := ask[int](t, b, `document.documentElement.scrollWidth - window.innerWidth`)
+					b.Width(t, width)
+					over := browser.Ask[int](t, b, `document.documentElement.scrollWidth - window.innerWidth`)
 					assert.LessOrEqual(t, over, 0, "%d pixels, %s: wider than the window", width, scheme)
 				}
-				dim := ask[[]string](t, b, contrast)
+				dim := browser.Ask[[]string](t, b, contrast)
 				assert.Empty(t, dim, scheme)
 			}
-			faults := ask[[]string](t, b, structure)
+			faults := browser.Ask[[]string](t, b, structure)
 			assert.Empty(t, faults)
 			b.Lock()
 			defer b.Unlock()
-			assert.Equal(t, []string{"file://" + path}, b.asked, "the page and nothing else")
-			assert.Empty(t, b.errors)
+			assert.Equal(t, []string{"file://" + path}, b.Asked, "the page and nothing else")
+			assert.Empty(t, b.Errors)
 		})
 	}
 }
@@ -90,7 +92,7 @@ func TestPageInBrowser(t *testing.T) {
 // and what stands within a drawing it takes as they are. What it does not look at,
 // headings, captions and ids, structure does.
 func valid(t *testing.T, path string) {
-	out, err := exec.Command(referee(t, "tidy"), "-q", "-e", "-utf8", path).CombinedOutput()
+	out, err := exec.Command(outside.Program(t, "tidy"), "-q", "-e", "-utf8", path).CombinedOutput()
 	assert.NoError(t, err)
 	assert.Empty(t, string(out))
 }
@@ -166,7 +168,7 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 			var plan planned
 			require.NoError(t, json.Unmarshal(out.Bytes(), &plan))
 			b := open(t, written(t, path))
-			rows := ask[[][]string](t, b, `[...document.querySelectorAll('tbody tr')].map((r) => [r.closest('table').caption.textContent, ...[...r.cells].map((c) => c.textContent)])`)
+			rows := browser.Ask[[][]string](t, b, `[...document.querySelectorAll('tbody tr')].map((r) => [r.closest('table').caption.textContent, ...[...r.cells].map((c) => c.textContent)])`)
 			feet := 0
 			for _, m := range plan.Machines {
 				for _, f := range m.Feet {
@@ -216,7 +218,7 @@ func TestPageHasTheNumbersAfter(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
 	b := open(t, path)
-	tables := ask[[]string](t, b, `[...document.querySelectorAll('#couplings table')].map((t) => t.caption.textContent + ' ' + [...t.rows].map((r) => [...r.cells].map((c) => c.textContent).join(' ')).join(' '))`)
+	tables := browser.Ask[[]string](t, b, `[...document.querySelectorAll('#couplings table')].map((t) => t.caption.textContent + ' ' + [...t.rows].map((r) => [...r.cells].map((c) => c.textContent).join(' ')).join(' '))`)
 	n := 0
 	for _, c := range doc.Couplings {
 		for _, s := range c.States {
@@ -235,7 +237,7 @@ func TestPageHasTheNumbersAfter(t *testing.T) {
 	}
 	assert.Len(t, tables, n)
 	require.Greater(t, n, 2)
-	names := ask[[]string](t, b, `[...document.querySelectorAll('figure svg')].map((s) => s.querySelector('title').textContent)`)
+	names := browser.Ask[[]string](t, b, `[...document.querySelectorAll('figure svg')].map((s) => s.querySelector('title').textContent)`)
 	assert.Len(t, names, 5, "where feet went, wide and narrow, from the side, from above, and the couplings")
 }
 

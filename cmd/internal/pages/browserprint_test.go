@@ -12,16 +12,19 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/browser"
+	"leastmove/testdata/outside"
 )
 
 // Printed on A4 and on Letter every figure is whole: all its words stand on the
 // sheet of its caption.
 func TestPrintsWholeFigures(t *testing.T) {
-	pdftotext := referee(t, "pdftotext")
+	pdftotext := outside.Program(t, "pdftotext")
 	for name, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
 		t.Run(name, func(t *testing.T) {
 			b := open(t, written(t, "../../../examples/five-machines/before.toml"))
-			figures := ask[[][]string](t, b,
+			figures := browser.Ask[[][]string](t, b,
 				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg:not(.narrow) text')].map((e) => e.textContent)])`)
 			require.GreaterOrEqual(t, len(figures), 6)
 			printed, err := chromedp.Run(b, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
@@ -47,7 +50,7 @@ func TestPrintsWholeFigures(t *testing.T) {
 					}
 				}
 			}
-			fits := ask[[]string](t, b, fmt.Sprintf(`[...document.querySelectorAll('svg text')].filter((e) => {
+			fits := browser.Ask[[]string](t, b, fmt.Sprintf(`[...document.querySelectorAll('svg text')].filter((e) => {
 				const r = e.getBoundingClientRect(), s = e.closest('svg').getBoundingClientRect();
 				return r.left < s.left - 1 || r.right > s.right + 1 || r.top < s.top - 1 || r.bottom > s.bottom + %d;
 			}).map((e) => e.textContent)`, 1))
@@ -73,18 +76,18 @@ func TestSamePage(t *testing.T) {
 // its button, and no drawing is wider than a phone where one stands for it.
 func TestReportFoldsAndSwitches(t *testing.T) {
 	b := open(t, written(t, "../../../examples/five-machines/before.toml"))
-	b.width(t, 400)
-	assert.Greater(t, ask[int](t, b, `document.querySelectorAll('details.part').length`), 10)
-	assert.Zero(t, ask[int](t, b, `document.querySelectorAll('details.part[open]').length`))
-	ask[bool](t, b, `document.querySelector('nav a[href="#packs"]').click() || true`)
-	assert.Equal(t, 1, ask[int](t, b, `document.querySelectorAll('details.part[open]').length`), "the link opens its part")
+	b.Width(t, 400)
+	assert.Greater(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part').length`), 10)
+	assert.Zero(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part[open]').length`))
+	browser.Ask[bool](t, b, `document.querySelector('nav a[href="#packs"]').click() || true`)
+	assert.Equal(t, 1, browser.Ask[int](t, b, `document.querySelectorAll('details.part[open]').length`), "the link opens its part")
 	shown := `[...document.querySelectorAll('.option')].map((o) => getComputedStyle(o).display !== 'none')`
-	options := ask[[]bool](t, b, shown)
-	require.Len(t, options, ask[int](t, b, `document.querySelectorAll('.choice input').length`))
+	options := browser.Ask[[]bool](t, b, shown)
+	require.Len(t, options, browser.Ask[int](t, b, `document.querySelectorAll('.choice input').length`))
 	require.GreaterOrEqual(t, len(options), 2)
 	assert.Equal(t, []bool{true, false}, options[:2])
-	ask[bool](t, b, `document.getElementById('moves-of-2').click() || true`)
-	assert.Equal(t, []bool{false, true}, ask[[]bool](t, b, shown)[:2])
-	over := ask[int](t, b, `(() => { const r = document.querySelector('#moves-1 .roll'); return r.scrollWidth - r.clientWidth; })()`)
+	browser.Ask[bool](t, b, `document.getElementById('moves-of-2').click() || true`)
+	assert.Equal(t, []bool{false, true}, browser.Ask[[]bool](t, b, shown)[:2])
+	over := browser.Ask[int](t, b, `(() => { const r = document.querySelector('#moves-1 .roll'); return r.scrollWidth - r.clientWidth; })()`)
 	assert.LessOrEqual(t, over, 0, "machines stand below one another")
 }
