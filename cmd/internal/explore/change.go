@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"leastmove/cmd/internal/words"
 	"leastmove/train/trainfile/rewrite"
 )
 
@@ -15,7 +16,34 @@ type change struct {
 	set   *rewrite.Setting // a value in the text of the file; nil: none
 	flags []string         // of the command; nil: none
 	plan  []byte           // moves typed by hand, JSON; nil: none
-	lost  bool             // the file has no place for it any more
+}
+
+// flagged is a change by a flag of the command and its value.
+func flagged(flag, value string) *change {
+	say := strings.TrimPrefix(flag, "--") + " " + words.Clean(value)
+	switch flag {
+	case "--hold":
+		say = words.Clean(value) + " may not be moved"
+	case "--free":
+		say = words.Clean(value) + " may be moved"
+	case "--strategy":
+		say = "make least: " + strings.ReplaceAll(short(value), "-", " ")
+	case "--use":
+		say = percent(value) + " of every coupling limit may be used"
+	case "--assure":
+		say = "a chance of " + percent(value) + " of ending within limits"
+	case "--relieve":
+		say = "option " + value + " of the list"
+	}
+	return &change{words: say, flags: []string{flag, value}}
+}
+
+// flag is the flag that a change is made by; "": by none.
+func (c *change) flag() string {
+	if c.flags == nil {
+		return ""
+	}
+	return c.flags[0]
 }
 
 // about is what a change speaks of: a later one about the same takes its place.
@@ -25,21 +53,15 @@ func (c *change) about() string {
 		return "set " + strings.Join(c.set.Path, " ")
 	case c.plan != nil:
 		return "moves"
-	case c.flags[0] == "--hold" || c.flags[0] == "--free":
+	case c.flag() == "--hold" || c.flag() == "--free":
 		return "machine " + c.flags[1]
 	}
-	return c.flags[0]
+	return c.flag()
 }
 
 // excludes says whether two changes can't be asked for together.
 func (c *change) excludes(o *change) bool {
-	of := func(c *change) string {
-		if c.flags == nil {
-			return ""
-		}
-		return c.flags[0]
-	}
-	a, b := of(c), of(o)
+	a, b := c.flag(), o.flag()
 	pair := func(x, y string) bool { return a == x && b == y || a == y && b == x }
 	planned := func(f string) bool { return f == "--strategy" || f == "--assure" || f == "--relieve" }
 	return c.about() == o.about() || pair("--assure", "--use") || pair("--assure", "--strategy") ||
@@ -71,39 +93,43 @@ func (c *acase) add(n *change) {
 	c.changes = append(c.changes, n)
 }
 
-// drop takes a change back.
-func (c *acase) drop(id int) {
-	c.changes = slices.DeleteFunc(slices.Clone(c.changes), func(o *change) bool {
-		return o.id == id || len(o.flags) > 0 && o.flags[0] == "--relieve" // as above
-	})
+// drop takes changes back; where there are any, an option with them, as above.
+func (c *acase) drop(which func(*change) bool) {
+	if slices.ContainsFunc(c.changes, which) {
+		c.changes = slices.DeleteFunc(slices.Clone(c.changes), func(o *change) bool {
+			return which(o) || o.flag() == "--relieve"
+		})
+	}
 }
 
-// question is what a case asks of a text. Changes for which it has no place are left out, and
-// say so.
+// question is what a case asks of a text.
 func (c *acase) question(base *source) *Question {
+	q, _ := c.made(base)
+	return q
+}
+
+// made is what a case asks of a text, and which of its changes, by their numbers, are left out as
+// the text has no place for them.
+func (c *acase) made(base *source) (q *Question, lost map[int]bool) {
 	base = c.on(base)
-	q := &Question{Text: base.text, Files: base.Files}
+	q, lost = &Question{Text: base.text, Files: base.Files}, map[int]bool{}
 	var all []rewrite.Setting
 	for _, ch := range c.changes {
-		ch.lost = false
 		if ch.set != nil {
-			if _, err := base.fields.With(append(slices.Clone(all), *ch.set)); err != nil {
-				ch.lost = true
+			with := append(slices.Clone(all), *ch.set)
+			text, err := base.fields.With(with)
+			if err != nil {
+				lost[ch.id] = true
 				continue
 			}
-			all = append(all, *ch.set)
+			all, q.Text = with, []byte(text)
 		}
 		if ch.plan != nil {
 			q.Plan = ch.plan
 		}
 		q.Flags = append(q.Flags, ch.flags...)
 	}
-	if all != nil {
-		if text, err := base.fields.With(all); err == nil {
-			q.Text = []byte(text)
-		}
-	}
-	return q
+	return q, lost
 }
 
 // command is the command line that gives what a question is answered with.
@@ -111,14 +137,14 @@ func command(file string, q *Question, edited bool) string {
 	if edited {
 		file = caseFile(file)
 	}
-	words := []string{"leastmove", "plan", quoted(file)}
+	line := []string{"leastmove", "plan", quoted(file)}
 	for _, f := range q.Flags {
-		words = append(words, quoted(f))
+		line = append(line, quoted(f))
 	}
 	if q.Plan != nil {
-		words = append(words, "--plan", quoted(strings.TrimSuffix(file, ".toml")+".moves.json"))
+		line = append(line, "--plan", quoted(strings.TrimSuffix(file, ".toml")+".moves.json"))
 	}
-	return strings.Join(words, " ")
+	return strings.Join(line, " ")
 }
 
 // caseFile is the name of a train file with the changes of a case.

@@ -70,11 +70,11 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 			g.Heads = g.Heads[:n]
 			for k := range g.Rows {
 				g.Rows[k].Fields = g.Rows[k].Fields[:n]
-				for _, f := range g.Rows[k].Fields {
-					f.Name = readPrefix + f.Name
-					f.Label += ", read now"
-					f.Value = typed[f.Name]
-				}
+			}
+			for f := range g.fields() {
+				f.Name = readPrefix + f.Name
+				f.Label += ", read now"
+				f.Value = typed[f.Name]
 			}
 			if n > 0 {
 				kept = append(kept, g)
@@ -87,12 +87,11 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 	return out
 }
 
-// read sets what was typed beside the plan. Of a coupling all is typed, or nothing: then it
-// stands as it was.
+// read sets what was typed beside the plan.
 func (d *desk) read(r *http.Request, f url.Values) {
 	d.mu.Lock()
+	defer d.mu.Unlock()
 	if d.base.Train == nil {
-		d.mu.Unlock()
 		return
 	}
 	d.said = ""
@@ -101,54 +100,18 @@ func (d *desk) read(r *http.Request, f url.Values) {
 	page := d.follows(a, q)
 	if page == nil {
 		d.said = "There is no plan whose work can be followed."
-		d.mu.Unlock()
 		return
 	}
 	stage, _ := strconv.Atoi(f.Get("stage"))
 	c := &crew{of: q.key(), stage: stage, typed: map[string]string{}}
 	d.crew = c
-	var read []rewrite.Setting
-	for _, p := range page.Panels {
-		var missing string
-		before := len(read)
-		for _, g := range p.Groups {
-			for _, row := range g.Rows {
-				for _, fl := range row.Fields {
-					typed := strings.TrimSpace(f.Get(fl.Name))
-					if fl.Was == "" && typed == "" {
-						continue // it is not read there
-					}
-					c.typed[fl.Name] = typed
-					n, ok := number(strings.ReplaceAll(typed, "−", "-"))
-					switch {
-					case typed == "":
-						missing = fl.Label
-					case !ok:
-						d.said = fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
-						d.mu.Unlock()
-						return
-					default:
-						read = append(read, rewrite.Setting{
-							Path: strings.Split(strings.TrimPrefix(fl.Name, readPrefix), "."), Value: n})
-					}
-				}
-			}
-		}
-		if missing != "" && len(read) > before {
-			d.said = missing + ": there is nothing typed."
-			d.mu.Unlock()
-			return
-		}
-	}
-	if read == nil {
-		d.said = "Type what was read, of every coupling at a machine that was moved."
-		d.mu.Unlock()
+	read, why := c.readings(page, f)
+	if d.said = why; why != "" {
 		return
 	}
 	d.mu.Unlock()
 	after := d.server.after(r.Context(), d.program, q, a.Plan, stage, read)
 	d.mu.Lock()
-	defer d.mu.Unlock()
 	if after == nil {
 		return
 	}
@@ -159,23 +122,50 @@ func (d *desk) read(r *http.Request, f url.Values) {
 	d.said = pages.StageWord(after.Stage, after.Verified)
 }
 
+// readings are what was typed, as values of the file, or why they can't be used. Of a coupling all
+// is typed, or nothing: then it stands as it was.
+func (c *crew) readings(page *crewPage, f url.Values) (read []rewrite.Setting, why string) {
+	for _, p := range page.Panels {
+		missing, before := "", len(read)
+		for _, g := range p.Groups {
+			for fl := range g.fields() {
+				typed := strings.TrimSpace(f.Get(fl.Name))
+				if fl.Was == "" && typed == "" {
+					continue // it is not read there
+				}
+				c.typed[fl.Name] = typed
+				n, ok := number(strings.ReplaceAll(typed, "−", "-"))
+				switch {
+				case typed == "":
+					missing = fl.Label
+				case !ok:
+					return nil, fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
+				default:
+					path := strings.Split(strings.TrimPrefix(fl.Name, readPrefix), ".")
+					read = append(read, rewrite.Setting{Path: path, Value: n})
+				}
+			}
+		}
+		if missing != "" && len(read) > before {
+			return nil, missing + ": there is nothing typed."
+		}
+	}
+	if read == nil {
+		return nil, "Type what was read, of every coupling at a machine that was moved."
+	}
+	return read, ""
+}
+
 // after sets readings beside a plan, in its turn; nil: it was ended before.
 func (s *server) after(ctx context.Context, p Program, q *Question, plan *view.Plan, stage int,
 	read []rewrite.Setting) *After {
-	select {
-	case s.turns <- struct{}{}:
-		defer func() { <-s.turns }()
-	case <-ctx.Done():
-		return nil
-	}
 	var out *After
-	_, err := guarded(func() (*Answer, error) {
-		var err error
+	fault := s.inTurn(ctx, func() (err error) {
 		out, err = p.After(ctx, q, plan, stage, read)
-		return nil, err
+		return err
 	})
-	if err != nil {
-		return &After{Refused: "fault of the program, please report it with the train file: " + err.Error()}
+	if fault != "" {
+		return &After{Refused: fault}
 	}
 	return out
 }
@@ -187,8 +177,7 @@ func (d *desk) anew() {
 		d.said = "There are no readings to plan from."
 		return
 	}
-	if len(d.cases) > mostCases {
-		d.said = fmt.Sprintf("There are %d cases: take one away first.", mostCases)
+	if d.full() {
 		return
 	}
 	own := readSource(d.program, c.after.Text)

@@ -3,6 +3,7 @@ package explore
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -74,6 +75,9 @@ func (d *desk) current() *acase { return d.cases[d.now] }
 // ask makes a change to the case that is looked at; the file as it is becomes a new case.
 // The lock is held.
 func (d *desk) ask(all ...*change) {
+	if len(all) == 0 {
+		return
+	}
 	if d.now == 0 {
 		if len(d.cases) > mostCases {
 			d.said = fmt.Sprintf("There are %d cases: take one away first, or change one of them.", mostCases)
@@ -105,6 +109,18 @@ next:
 	}
 }
 
+// known is what is known of a question: its answer, then it is done; where that is still looked
+// for, the plan that was found first; nil: nothing. The lock is held.
+func (d *desk) known(k key) (a *Answer, done bool) {
+	if a := d.answers[k]; a != nil {
+		return a, true
+	}
+	if r := d.running; r != nil && r.key == k {
+		return r.first, false
+	}
+	return nil, false
+}
+
 // wanted are the questions that are not answered yet: of the case that is looked at, of the
 // file, of the others. The lock is held.
 func (d *desk) wanted() []*Question {
@@ -113,19 +129,11 @@ func (d *desk) wanted() []*Question {
 	}
 	var out []*Question
 	seen := map[key]bool{}
-	for _, n := range append([]int{d.now, 0}, upTo(len(d.cases))...) {
-		q := d.cases[n].question(d.base)
+	for _, c := range slices.Concat([]*acase{d.current(), d.cases[0]}, d.cases) {
+		q := c.question(d.base)
 		if k := q.key(); !seen[k] && d.answers[k] == nil {
 			out, seen[k] = append(out, q), true
 		}
-	}
-	return out
-}
-
-func upTo(n int) []int {
-	out := make([]int, n)
-	for i := range out {
-		out[i] = i
 	}
 	return out
 }
@@ -139,9 +147,11 @@ func (d *desk) forget() {
 	keep := map[key]*Answer{}
 	for _, c := range d.cases {
 		k := c.question(d.base).key()
-		if a := d.answers[k]; a != nil {
-			keep[k] = a
-		} else if a := d.server.cache.get(k); a != nil {
+		a := d.answers[k]
+		if a == nil {
+			a = d.server.cache.get(k)
+		}
+		if a != nil {
 			keep[k] = a
 		}
 	}
@@ -187,9 +197,7 @@ func (d *desk) answer(ctx context.Context, q *Question, r *running) {
 	if d.running == r {
 		d.running = nil
 	}
-	switch {
-	case a == nil:
-	case ctx.Err() == nil, r.stopped:
+	if a != nil && (ctx.Err() == nil || r.stopped) {
 		d.answers[r.key] = a
 	}
 	d.tell()

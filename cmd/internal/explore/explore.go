@@ -38,7 +38,7 @@ type Program interface {
 	// Plan answers a question. tell is called with how far it is, first with the plan that is
 	// known before others are looked for; neither after Plan has returned.
 	Plan(ctx context.Context, q *Question, tell func(string), first func(*Answer)) (*Answer, error)
-	// Write writes a result of a question: a name of Exports.
+	// Write writes a result of a question: toml, json, html, pdf or txt.
 	Write(ctx context.Context, w io.Writer, q *Question, what string) error
 	// After sets what the crew read after a stage of a plan beside what it should read. read are
 	// the readings, in the text that question has.
@@ -100,6 +100,3 @@ type After struct {
 	Text     []byte // the train file with the moves so far made, and these readings
 	Refused  string // why there is nothing else; "": there is
 }
-
-// Exports are the results that are written, by the ends of their files' names.
-func Exports() []string { return []string{"toml", "json", "html", "pdf", "txt"} }

@@ -2,6 +2,7 @@ package explore
 
 import (
 	"fmt"
+	"iter"
 	"regexp"
 	"strconv"
 	"strings"
@@ -39,6 +40,19 @@ type group struct {
 	Scale   string // name of the input by which all of them are multiplied; "": none
 }
 
+// fields are all of a group, row by row.
+func (g *group) fields() iter.Seq[*field] {
+	return func(yield func(*field) bool) {
+		for _, r := range g.Rows {
+			for _, f := range r.Fields {
+				if !yield(f) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // A panel is what can be asked of a machine or a coupling.
 type panel struct {
 	ID, Heading string
@@ -62,10 +76,8 @@ func panels(t *train.Train, was, now *rewrite.Text) []panel {
 	}
 	for n := range out {
 		for _, g := range out[n].Groups {
-			for _, r := range g.Rows {
-				for _, f := range r.Fields {
-					out[n].Changed = out[n].Changed || f.Changed()
-				}
+			for f := range g.fields() {
+				out[n].Changed = out[n].Changed || f.Changed()
 			}
 		}
 	}
@@ -208,13 +220,11 @@ func (p *paneller) coupling(i int) panel {
 		columns = append(columns, column{"v", "up", move}, column{"h", "left", move}, column{"sag", "sag", move})
 		kind := unquoted(p.was.Value(append(reading, "kind")...))
 		name := fmt.Sprintf("%s reading %d", words.Clean(kind), k+1)
-		out.Groups = p.add(out.Groups, group{Caption: capital(name), Rows: []row{
+		out.Groups = p.add(out.Groups, group{Caption: words.Capital(name), Rows: []row{
 			p.rowOf("", out.Heading+" "+name, reading, columns)}}, columns)
 	}
 	return out
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // unquoted is a text of the file without its quotes.
 func unquoted(s string) string {
@@ -223,6 +233,9 @@ func unquoted(s string) string {
 	}
 	return strings.Trim(s, `'"`)
 }
+
+// decimal is a number as the file has it.
+var decimal = regexp.MustCompile(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9]+)?$`)
 
 // number is what was typed as the file would have it; false: it is no number.
 func number(typed string) (string, bool) {
@@ -233,7 +246,7 @@ func number(typed string) (string, bool) {
 	if strings.HasPrefix(s, ".") {
 		s = "0" + s
 	}
-	if !regexp.MustCompile(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9]+)?$`).MatchString(s) || len(s) > 40 {
+	if !decimal.MatchString(s) || len(s) > 40 {
 		return "", false
 	}
 	return s, true

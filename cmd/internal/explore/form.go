@@ -32,7 +32,7 @@ func (d *desk) do(f url.Values) {
 		if err != nil || n < 1 || n > 99 {
 			return
 		}
-		d.ask(&change{words: fmt.Sprintf("option %d of the list", n), flags: []string{"--relieve", strconv.Itoa(n)}})
+		d.ask(flagged("--relieve", strconv.Itoa(n)))
 	case "widen":
 		d.ask(&change{words: "wider limits at couplings as options too", flags: []string{"--widen"}})
 	case "take":
@@ -41,11 +41,7 @@ func (d *desk) do(f url.Values) {
 		d.moves(f)
 	case "undo":
 		id, _ := strconv.Atoi(f.Get("id"))
-		if d.now > 0 {
-			c := d.current().with(d.current().changes)
-			c.drop(id)
-			d.cases[d.now] = c
-		}
+		d.undo(func(c *change) bool { return c.id == id })
 	case "look":
 		if n, err := strconv.Atoi(f.Get("case")); err == nil && n >= 0 && n < len(d.cases) {
 			d.now = n
@@ -75,19 +71,20 @@ func (d *desk) machine(name, to string) {
 	if !slices.ContainsFunc(d.base.Train.Machines, func(m train.Machine) bool { return m.Name == name }) {
 		return
 	}
-	shown := words.Clean(name)
 	switch to {
-	case "hold":
-		d.ask(&change{words: shown + " may not be moved", flags: []string{"--hold", name}})
-	case "free":
-		d.ask(&change{words: shown + " may be moved", flags: []string{"--free", name}})
+	case "hold", "free":
+		d.ask(flagged("--"+to, name))
 	case "file":
-		for _, c := range d.current().changes {
-			if c.about() == "machine "+name {
-				d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(c.id)}})
-				return
-			}
-		}
+		d.undo(func(c *change) bool { return c.about() == "machine "+name })
+	}
+}
+
+// undo takes back changes of the case that is looked at.
+func (d *desk) undo(which func(*change) bool) {
+	if d.now > 0 {
+		c := d.current().with(d.current().changes)
+		c.drop(which)
+		d.cases[d.now] = c
 	}
 }
 
@@ -119,15 +116,14 @@ func (d *desk) aim(f url.Values) {
 		}
 		return strconv.FormatFloat(x/100, 'g', 6, 64), true
 	}
-	set := func(flag, to, say string) {
-		if is := d.flag(flag); to == is {
-			return
+	set := func(flag, to string) {
+		switch {
+		case to == d.flag(flag):
+		case to == "": // as the file has it
+			d.undo(func(c *change) bool { return c.flag() == flag })
+		default:
+			all = append(all, flagged(flag, to))
 		}
-		if to == "" {
-			all = append(all, &change{words: "", flags: []string{flag}})
-			return
-		}
-		all = append(all, &change{words: say, flags: []string{flag, to}})
 	}
 	use, ok := share("use")
 	chance, fine := share("chance")
@@ -138,27 +134,10 @@ func (d *desk) aim(f url.Values) {
 	if strategy == "least-total" {
 		strategy = ""
 	}
-	set("--strategy", strategy, "make least: "+strings.ReplaceAll(short(strategy), "-", " "))
-	set("--use", use, percent(use)+" of every coupling limit may be used")
-	set("--assure", chance, "a chance of "+percent(chance)+" of ending within limits")
-	if all == nil {
-		return
-	}
-	var kept []*change
-	for _, c := range all {
-		if len(c.flags) == 1 { // as the file has it
-			for _, o := range d.current().changes {
-				if len(o.flags) > 0 && o.flags[0] == c.flags[0] {
-					d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(o.id)}})
-				}
-			}
-			continue
-		}
-		kept = append(kept, c)
-	}
-	if kept != nil {
-		d.ask(kept...)
-	}
+	set("--strategy", strategy)
+	set("--use", use)
+	set("--assure", chance)
+	d.ask(all...)
 }
 
 func percent(share string) string {
@@ -193,47 +172,40 @@ func (d *desk) values(f url.Values) {
 					return
 				}
 			}
-			for _, r := range g.Rows {
-				for _, fl := range r.Fields {
-					if !f.Has(fl.Name) && factor == 1 {
-						continue
-					}
-					typed := strings.TrimSpace(f.Get(fl.Name))
-					if factor != 1 && fl.Was != "" {
-						typed = times(fl.Was, factor)
-					}
-					if typed == fl.Value {
-						continue
-					}
-					if typed == "" || typed == fl.Was {
-						back = append(back, fl.Name)
-						continue
-					}
-					n, ok := number(typed)
-					if !ok {
-						d.said = fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
-						return
-					}
-					was := "not stated in the file"
-					if fl.Was != "" {
-						was = fl.Was + " in the file"
-					}
-					all = append(all, &change{words: fmt.Sprintf("%s %s (%s)", fl.Label, n, was),
-						set: &rewrite.Setting{Path: strings.Split(fl.Name, "."), Value: n}})
+			for fl := range g.fields() {
+				if !f.Has(fl.Name) && factor == 1 {
+					continue
+				}
+				typed := strings.TrimSpace(f.Get(fl.Name))
+				if factor != 1 && fl.Was != "" {
+					typed = times(fl.Was, factor)
+				}
+				n, ok := number(typed)
+				switch {
+				case typed == fl.Value:
+				case typed == "" || typed == fl.Was:
+					back = append(back, fl.Name)
+				case !ok:
+					d.said = fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
+					return
+				default:
+					all = append(all, fl.changed(n))
 				}
 			}
 		}
 	}
-	for _, name := range back {
-		for _, c := range d.current().changes {
-			if c.set != nil && strings.Join(c.set.Path, ".") == name {
-				d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(c.id)}})
-			}
-		}
+	d.undo(func(c *change) bool { return c.set != nil && slices.Contains(back, strings.Join(c.set.Path, ".")) })
+	d.ask(all...)
+}
+
+// changed is a field with another value.
+func (f *field) changed(to string) *change {
+	was := "not stated in the file"
+	if f.Was != "" {
+		was = f.Was + " in the file"
 	}
-	if all != nil {
-		d.ask(all...)
-	}
+	return &change{words: fmt.Sprintf("%s %s (%s)", f.Label, to, was),
+		set: &rewrite.Setting{Path: strings.Split(f.Name, "."), Value: to}}
 }
 
 // times is a value of the file multiplied, rounded as far as anyone measures.
@@ -267,33 +239,26 @@ func (d *desk) take(number string) {
 		}) {
 			continue
 		}
-		say := strings.TrimPrefix(flag, "--") + " " + words.Clean(value)
-		switch flag {
-		case "--hold":
-			say = words.Clean(value) + " may not be moved"
-		case "--use":
-			say = percent(value) + " of every coupling limit may be used"
-		case "--assure":
-			say = "a chance of " + percent(value) + " of ending within limits"
-		case "--strategy":
-			say = "make least: " + strings.ReplaceAll(value, "-", " ")
-		}
-		changes = append(changes, &change{words: say, flags: []string{flag, value}})
+		changes = append(changes, flagged(flag, value))
 	}
-	for _, c := range d.current().changes {
-		if f := c.flags; f != nil && (f[0] == "--use" || f[0] == "--strategy" || f[0] == "--assure") {
-			d.do(url.Values{"what": {"undo"}, "id": {strconv.Itoa(c.id)}})
-		}
+	d.undo(func(c *change) bool {
+		return c.flag() == "--use" || c.flag() == "--strategy" || c.flag() == "--assure"
+	})
+	d.ask(changes...)
+}
+
+// full says, where it is so, that there is no room for another case.
+func (d *desk) full() bool {
+	if len(d.cases) <= mostCases {
+		return false
 	}
-	if changes != nil {
-		d.ask(changes...)
-	}
+	d.said = fmt.Sprintf("There are %d cases: take one away first.", mostCases)
+	return true
 }
 
 // keep starts a case like the one that is looked at.
 func (d *desk) keep(name string) {
-	if len(d.cases) > mostCases {
-		d.said = fmt.Sprintf("There are %d cases: take one away first.", mostCases)
+	if d.full() {
 		return
 	}
 	if name = caseName(name); name == "" {

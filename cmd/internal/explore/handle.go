@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/words"
 )
 
 var (
@@ -151,11 +152,10 @@ func (d *desk) wait(r *http.Request, most time.Duration) {
 			d.mu.Unlock()
 			return
 		}
-		k := d.current().question(d.base).key()
-		there := d.answers[k] != nil || d.running != nil && d.running.key == k && d.running.first != nil
+		a, _ := d.known(d.current().question(d.base).key())
 		changed := d.changed
 		d.mu.Unlock()
-		if there {
+		if a != nil {
 			return
 		}
 		select {
@@ -227,7 +227,7 @@ func (d *desk) going() string {
 	if told == "" {
 		told = "looking for a plan"
 	}
-	return fmt.Sprintf("%s, %s", capital(told), time.Since(r.since).Round(100*time.Millisecond))
+	return fmt.Sprintf("%s, %s", words.Capital(told), time.Since(r.since).Round(100*time.Millisecond))
 }
 
 // export writes a result of the case that is looked at.
@@ -260,7 +260,7 @@ func (d *desk) export(w http.ResponseWriter, r *http.Request) {
 	if what == "moves" {
 		b.Write(q.Plan)
 	} else {
-		_, err = guarded(func() (*Answer, error) { return nil, d.program.Write(r.Context(), &b, q, what) })
+		err = guarded(func() error { return d.program.Write(r.Context(), &b, q, what) })
 	}
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusConflict)

@@ -84,13 +84,13 @@ func (d *desk) page() (*page, error) {
 		return p, nil
 	}
 	t, c := d.base.Train, d.current()
-	q := c.question(d.base)
+	q, lost := c.made(d.base)
 	w := words.FormatterOf(t)
 	p.Usable, p.Title, p.MoveUnit, p.Name, p.First = true, w.Title(), w.MoveUnit(), c.name, d.now == 0
 	p.Full = len(d.cases) > mostCases
 	for _, ch := range c.changes {
-		p.Changes = append(p.Changes, shownChange{ch.id, ch.words, ch.lost})
-		p.Edited, p.Typed = p.Edited || ch.set != nil && !ch.lost, p.Typed || ch.plan != nil
+		p.Changes = append(p.Changes, shownChange{ch.id, ch.words, lost[ch.id]})
+		p.Edited, p.Typed = p.Edited || ch.set != nil && !lost[ch.id], p.Typed || ch.plan != nil
 	}
 	if err := d.sides(p); err != nil {
 		return nil, err
@@ -102,7 +102,7 @@ func (d *desk) page() (*page, error) {
 	p.Panels = panels(t, c.on(d.base).fields, now)
 	for n := range p.Panels {
 		for _, ch := range c.changes {
-			if ch.flags != nil && ch.about() == "machine "+p.Panels[n].Machine {
+			if ch.about() == "machine "+p.Panels[n].Machine {
 				p.Panels[n].Asked = strings.TrimPrefix(ch.flags[0], "--")
 			}
 		}
@@ -139,11 +139,8 @@ func (d *desk) sides(p *page) error {
 	for n, c := range d.cases {
 		p.Cases = append(p.Cases, tab{n, c.name, n == d.now})
 		b := pages.Beside{Name: c.name}
-		k := c.question(d.base).key()
-		if a := d.answers[k]; a != nil {
+		if a, _ := d.known(c.question(d.base).key()); a != nil {
 			b.Plan = a.Plan
-		} else if r := d.running; r != nil && r.key == k && r.first != nil {
-			b.Plan = r.first.Plan
 		}
 		all = append(all, b)
 	}
@@ -155,15 +152,15 @@ func (d *desk) sides(p *page) error {
 // answered is what is known of the case that is looked at.
 func (d *desk) answered(p *page, q *Question) error {
 	k := q.key()
-	a := d.answers[k]
-	if a == nil {
+	a, done := d.known(k)
+	switch {
+	case done:
+	case a != nil:
+		p.Working, p.Told = true, "This plan is found; looking for others beside it"
+	case d.running != nil && d.running.key == k:
+		p.Working, p.Told = true, d.going()
+	default:
 		p.Working, p.Told = true, "Looking for a plan"
-		if r := d.running; r != nil && r.key == k {
-			p.Told = d.going()
-			if a = r.first; a != nil {
-				p.Told = "This plan is found; looking for others beside it"
-			}
-		}
 	}
 	if a == nil {
 		return nil

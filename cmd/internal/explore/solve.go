@@ -55,33 +55,45 @@ func (c *cache) last(k key) {
 // its turn came.
 func (s *server) solve(ctx context.Context, p Program, q *Question, tell func(string), first func(*Answer)) *Answer {
 	k := q.key()
-	if a := s.cache.get(k); a != nil {
+	a := s.cache.get(k)
+	if a != nil {
 		return a
 	}
-	select {
-	case s.turns <- struct{}{}:
-		defer func() { <-s.turns }()
-	case <-ctx.Done():
-		return nil
-	}
-	if a := s.cache.get(k); a != nil {
-		return a
-	}
-	a, err := guarded(func() (*Answer, error) { return p.Plan(ctx, q, tell, first) })
-	if err != nil {
-		return &Answer{Refused: "fault of the program, please report it with the train file: " + err.Error()}
-	}
-	if ctx.Err() == nil {
-		s.cache.put(k, a)
+	fault := s.inTurn(ctx, func() (err error) {
+		if a = s.cache.get(k); a != nil {
+			return nil
+		}
+		if a, err = p.Plan(ctx, q, tell, first); err == nil && ctx.Err() == nil {
+			s.cache.put(k, a)
+		}
+		return err
+	})
+	if fault != "" {
+		return &Answer{Refused: fault}
 	}
 	return a
 }
 
+// inTurn does what takes long, so many at once as there are processors, and says what fault of the
+// program it met. Where the context ends before its turn comes it is not done.
+func (s *server) inTurn(ctx context.Context, do func() error) (fault string) {
+	select {
+	case s.turns <- struct{}{}:
+		defer func() { <-s.turns }()
+	case <-ctx.Done():
+		return ""
+	}
+	if err := guarded(do); err != nil {
+		return "fault of the program, please report it with the train file: " + err.Error()
+	}
+	return ""
+}
+
 // guarded keeps a fault of the program to the question that met it.
-func guarded(do func() (*Answer, error)) (a *Answer, err error) {
+func guarded(do func() error) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			a, err = nil, fmt.Errorf("%v\n%s", p, debug.Stack())
+			err = fmt.Errorf("%v\n%s", p, debug.Stack())
 		}
 	}()
 	return do()

@@ -2,8 +2,6 @@ package explore
 
 import (
 	"bytes"
-	"errors"
-	"io/fs"
 	"path/filepath"
 	"time"
 
@@ -57,11 +55,9 @@ func (sh *sheet) reload() {
 	sh.mu.Lock()
 	defer sh.mu.Unlock()
 	was := sh.gone
-	sh.gone = ""
-	switch {
-	case errors.Is(err, fs.ErrNotExist), err != nil:
+	if sh.gone = ""; err != nil {
 		sh.gone = err.Error()
-	default:
+	} else {
 		s := readSource(sh.program, text)
 		if was == "" && bytes.Equal(text, sh.source.text) && s.Files == sh.source.Files {
 			return

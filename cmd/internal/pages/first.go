@@ -163,7 +163,7 @@ func Advice(p *view.Plan) []string {
 	f.Isolated = true
 	var out []string
 	for _, r := range p.Relaxations {
-		out = append(out, capital(f.advice(r)))
+		out = append(out, words.Capital(f.advice(r)))
 	}
 	return out
 }
@@ -171,7 +171,7 @@ func Advice(p *view.Plan) []string {
 // InBrief is what comes of a plan, in a sentence.
 func InBrief(p *view.Plan) string {
 	t := &planText{formatter: formatterFor(p), plan: p}
-	text := capital(t.verdictBrief())
+	text := words.Capital(t.verdictBrief())
 	if p.Moves == nil {
 		return text + "."
 	}

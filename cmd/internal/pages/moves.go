@@ -73,7 +73,7 @@ func (t *planText) machineMoves(i int) {
 	g.Caption = text
 	t.Table(g)
 	if chocks := t.Stepless(i); chocks != "" {
-		t.Say(capital(chocks) + ".")
+		t.Say(words.Capital(chocks) + ".")
 	}
 	for _, f := range t.filling(i) {
 		t.Say("At " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))

@@ -36,7 +36,7 @@ func (t *planText) options(layout Page) {
 		if b := t.Bound(r.Bound); b != "" && !b.Zero() {
 			total += fmt.Sprintf("; none is below %s (proven)", words.With(b, t.MoveUnit()))
 		}
-		list.Items = append(list.Items, []string{fmt.Sprintf("%s%s. %s. Cost %s.", capital(t.advice(*r)),
+		list.Items = append(list.Items, []string{fmt.Sprintf("%s%s. %s. Cost %s.", words.Capital(t.advice(*r)),
 			lines(layout, editPlaces(r.Edits)), total, words.Cost(r.Cost).Short()),
 			strings.Join(t.optionCautions(r.Edits), " ")})
 	}
@@ -119,12 +119,4 @@ func uncapital(s string) string {
 		return s
 	}
 	return string(unicode.ToLower(first)) + s[size:]
-}
-
-func capital(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	if size == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(first)) + s[size:]
 }

@@ -69,7 +69,7 @@ func (t *planText) head(what, more string) {
 	if t.Isolated { // a page with headings
 		t.Heading(what)
 		if more = strings.TrimLeft(more, ":, "); more != "" {
-			t.Say(capital(more) + ".")
+			t.Say(words.Capital(more) + ".")
 		}
 		return
 	}
@@ -197,13 +197,13 @@ func (t *planText) movesTable(title string) {
 			continue
 		}
 		if !t.Moved(feet[0].Axial).Zero() {
-			t.Say(capital(t.Machine(i)) + ": " + t.Along(feet[0].Axial) + ".")
+			t.Say(words.Capital(t.Machine(i)) + ": " + t.Along(feet[0].Axial) + ".")
 		}
 		if cut := t.cut(i); cut != "" {
-			t.Say(capital(t.Machine(i)) + ": " + cut + ".")
+			t.Say(words.Capital(t.Machine(i)) + ": " + cut + ".")
 		}
 		if chocks := t.Stepless(i); chocks != "" {
-			t.Say(capital(chocks) + ".")
+			t.Say(words.Capital(chocks) + ".")
 		}
 		for _, f := range t.filling(i) {
 			t.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 )
 
 // Text writes a plan: the short page, all parts of it, or the parts that were asked for.
@@ -58,7 +59,7 @@ func (t *planText) shown(layout Page) {
 		}
 		before := len(t.Doc.Blocks)
 		if part.say(t, layout); len(t.Doc.Blocks) == before {
-			t.Heading(capital(part.about))
+			t.Heading(words.Capital(part.about))
 			t.Say(fmt.Sprintf("There is nothing of this for this plan (%s).", part.name))
 		}
 	}

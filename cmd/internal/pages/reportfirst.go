@@ -65,7 +65,7 @@ func (t *planText) othersMoves() {
 		}
 		for i, feet := range row.Moves {
 			if len(feet) > 0 && !t.Moved(feet[0].Axial).Zero() {
-				blocks = append(blocks, doc.Paragraph{Words: capital(t.Machine(i)) + ": " + t.Along(feet[0].Axial) + "."})
+				blocks = append(blocks, doc.Paragraph{Words: words.Capital(t.Machine(i)) + ": " + t.Along(feet[0].Axial) + "."})
 			}
 		}
 		c.Options = append(c.Options, doc.Option{Label: label, Blocks: blocks})

@@ -5,6 +5,7 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 )
 
 // hold is what is to be done and signed for where a plan needs a relief. The sheet ends there:
@@ -20,7 +21,7 @@ func (t *order) hold() {
 		check("Lifting plan in hand; pipes supported or disconnected.")
 	}
 	for _, g := range view.Groups(r.Edits) {
-		check(capital(t.edit(g)) + ".")
+		check(words.Capital(t.edit(g)) + ".")
 	}
 	end := "The engineer has it written into the train file, plans from that, and prints the sheet of that plan: this " +
 		"one has no moves."

@@ -55,14 +55,14 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 	var out []string
 	if s.Along {
 		out = append(out, fmt.Sprintf("%s: the whole machine. Dials along: on is to %s, back to %s.",
-			capital(t.Along(s.Moves[0].Axial)), t.Machine(t.Last()), t.Machine(0)))
+			words.Capital(t.Along(s.Moves[0].Axial)), t.Machine(t.Last()), t.Machine(0)))
 	}
 	if s.Packs {
 		if chocks := t.Stepless(s.Machine); chocks != "" {
-			out = append(out, capital(chocks)+".")
+			out = append(out, words.Capital(chocks)+".")
 		}
 		if cut := t.cut(s.Machine); cut != "" {
-			out = append(out, capital(cut)+".")
+			out = append(out, words.Capital(cut)+".")
 		}
 		for f := range s.Feet {
 			change := s.Feet[f].Change
@@ -71,9 +71,9 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 			case fill.Zero():
 			case t.Moved(change.By()).Zero():
 				out = append(out, fmt.Sprintf("%s: what fills its soft foot (%s) and what is to come out are the same: its "+
-					"pack stays.", capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
+					"pack stays.", words.Capital(t.Foot(s.Machine, f)), words.With(fill, t.MoveUnit())))
 			default:
-				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", capital(t.Foot(s.Machine, f)),
+				out = append(out, fmt.Sprintf("%s: %s of its change fills its soft foot.", words.Capital(t.Foot(s.Machine, f)),
 					words.With(fill, t.MoveUnit())))
 			}
 		}

@@ -48,7 +48,7 @@ func (v *verified) suspects() {
 	w := v.r.Verdict
 	v.Heading("Did the moves go as planned?")
 	for _, s := range w.Suspects[:min(len(w.Suspects), mostSuspects)] {
-		v.Item(fmt.Sprintf("%s: %s. %s", capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
+		v.Item(fmt.Sprintf("%s: %s. %s", words.Capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
 	}
 	v.Say(fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone "+
 		"make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",

@@ -84,7 +84,7 @@ func (v *verified) remaining() {
 		v.Say("First look here, before anything is moved by the table below: a foot that is held goes nowhere by it " +
 			"either. Where a move was missed, make that one; it may be all that is left.")
 		for _, s := range suspects[:min(len(suspects), mostSuspects)] {
-			v.Item(capital(v.place(&s.Fault)) + ": " + v.happened(&s.Fault) + ".")
+			v.Item(words.Capital(v.place(&s.Fault)) + ": " + v.happened(&s.Fault) + ".")
 		}
 		if again := v.again(); again != "" {
 			v.Item("Then read " + again + " again, and run verify again.")

@@ -5,6 +5,8 @@ import (
 	"io"
 	"reflect"
 	"strings"
+
+	"leastmove/cmd/internal/words"
 )
 
 // A document is a form of JSON that a command writes.
@@ -85,7 +87,7 @@ func objectSchema(form reflect.Type, defs map[string]any) map[string]any {
 
 // described is what a field is, with its unit.
 func (f *field) described() string {
-	s := strings.ToUpper(f.about[:1]) + f.about[1:]
+	s := words.Capital(f.about)
 	if f.unit != "" {
 		s += " (" + unitWords()[f.unit] + ")"
 	}

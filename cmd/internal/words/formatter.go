@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/train"
@@ -12,6 +14,15 @@ import (
 
 // Clean is a text of the train file as it may go to a terminal or a page.
 func Clean(s string) string { return spelling.Printable(s) }
+
+// Capital is the words as a sentence begins.
+func Capital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(first)) + s[size:]
+}
 
 // Cell is text for a cell of a table that a spreadsheet may open: one that would
 // be taken for a formula is marked as text.
