@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // chanceSeed makes the same plan have the same chance to the last digit.
@@ -36,7 +35,7 @@ func MonteCarlo(ctx context.Context, p *optimize.Plan, draws int) *optimize.Prob
 
 // monteCarlo is MonteCarlo with draws of a seed.
 func monteCarlo(ctx context.Context, p *optimize.Plan, draws int, seed uint64) *optimize.Probability {
-	if p.Moves == nil || p.Train.Errors == (train.Errors{}) || len(p.Train.Unstated()) > 0 {
+	if p.Moves == nil || !p.Train.ChanceKnown() {
 		return nil
 	}
 	e := newErrorModel(p)

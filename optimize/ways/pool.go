@@ -113,16 +113,13 @@ func (p *Pool) add(ctx context.Context, k *optimize.Model, s mip.Steps) int {
 			found.Machines = append(found.Machines, i)
 		}
 	}
-	if chanceKnown(p.Base.Train) {
+	if p.Base.Train.ChanceKnown() {
 		found.Chance = robust.ShareWithin(ctx, sum)
 	}
 	p.Plans = append(p.Plans, found)
 	p.known[key] = len(p.Plans) - 1
 	return len(p.Plans) - 1
 }
-
-// chanceKnown says whether a chance can be given for plans of a train.
-func chanceKnown(t *train.Train) bool { return t.Errors != (train.Errors{}) && len(t.Unstated()) == 0 }
 
 // starts are the steps of every plan so far, the smallest total first.
 func (p *Pool) starts() []mip.Steps {

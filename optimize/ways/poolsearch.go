@@ -153,7 +153,7 @@ func (s *poolSearch) ask() {
 	if math.Abs(s.Base.Aim-Margin) > optimize.CheckTolerance {
 		row(AskMargin, Margin)
 	}
-	if chanceKnown(s.Base.Train) {
+	if s.Base.Train.ChanceKnown() {
 		row(AskChance, 1).Chance = s.Asked
 	}
 	closest := row(AskClosest, 1)
