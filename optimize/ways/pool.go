@@ -250,12 +250,17 @@ func (p *Pool) Bound(ctx context.Context, r *Row) float64 {
 // First is proven: no plan that keeps what a row asks has a smaller count of machines
 // (AskFewest) or worst share (AskClosest); NaN elsewhere, and where nothing is known.
 func (p *Pool) First(ctx context.Context, r *Row) float64 {
-	if r.first == nil {
-		return r.lowest
+	first := r.lowest
+	if r.first != nil {
+		p.proving.Lock()
+		first = r.first(ctx)
+		p.proving.Unlock()
 	}
-	p.proving.Lock()
-	defer p.proving.Unlock()
-	return r.first(ctx)
+	if r.Kind == AskClosest && r.Plan >= 0 {
+		// By true geometry the plan itself may show that a bound by linear forms is too high.
+		first = math.Min(first, p.Plans[r.Plan].Share)
+	}
+	return first
 }
 
 // RowOf is the row of a kind; nil: the pool has none.

@@ -222,8 +222,7 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 	case AskFewest:
 		out.First, out.FirstBound = float64(len(found.Machines)), p.First(ctx, r)
 	case AskClosest:
-		// By true geometry the plan itself may show that a bound by linear forms is too high.
-		out.First, out.FirstBound = found.Share, math.Min(p.First(ctx, r), found.Share)
+		out.First, out.FirstBound = found.Share, p.First(ctx, r)
 		out.Kept = math.Min(1, found.Share*(1+optimize.CheckTolerance))
 		out.Aim = out.Kept
 	case AskChance:
