@@ -209,7 +209,7 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 	out := optimize.NewSolver(t, opt).Plan
 	out.Status, out.Solves = optimize.Planned, p.Base.Solves+p.Solves
 	out.Least, out.Bound, out.Kept = found.Total, p.Bound(ctx, r), r.Use
-	if r.Use > out.Aim && r.Kind != AskClosest {
+	if r.Kind == AskLeast || r.Use > out.Aim && r.Kind != AskClosest {
 		out.Lowest = p.Base.Lowest // what holds with every machine holds with fewer
 	}
 	switch r.Kind {
@@ -218,7 +218,7 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 			out.Least = p.Base.Least
 			out.BeginAs(p.Base)
 		}
-		out.Lowest, out.Cut = p.Base.Lowest, p.Base.Cut
+		out.Cut = p.Base.Cut
 	case AskFewest:
 		out.First, out.FirstBound = float64(len(found.Machines)), p.First(ctx, r)
 	case AskClosest:
