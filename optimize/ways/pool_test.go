@@ -87,7 +87,7 @@ func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 			}
 			rows++
 			opt, chance := p.Options(&r.Question)
-			a, err := Ask(t.Context(), tr, opt, chance, judged)
+			a, err := (*Pools)(nil).Ask(t.Context(), tr, opt, chance, judged)
 			require.NoError(t, err)
 			x := &p.Plans[r.Plan]
 			assert.Equal(t, r.Kind, a.Kind, "%s, %v", name, p.Flags(&r.Question))
@@ -268,7 +268,7 @@ func TestRowFor(t *testing.T) {
 // beat, without machines that it holds.
 func TestOthers(t *testing.T) {
 	tr := example(t, "turbine")
-	a, err := Ask(t.Context(), tr, optimize.Options{Brief: true, Hold: []string{tr.Machines[2].Name}}, 0, judged)
+	a, err := (*Pools)(nil).Ask(t.Context(), tr, optimize.Options{Brief: true, Hold: []string{tr.Machines[2].Name}}, 0, judged)
 	require.NoError(t, err)
 	assert.Equal(t, optimize.Planned, a.Plan.Status)
 	assert.False(t, a.Plan.Moves.Moved(2))
@@ -290,7 +290,7 @@ func TestALooserQuestionIsNeverDearer(t *testing.T) {
 	tr := example(t, "turbine")
 	ask := func(opt optimize.Options, chance float64) float64 {
 		opt.Brief = true
-		a, err := Ask(t.Context(), tr, opt, chance, judged)
+		a, err := (*Pools)(nil).Ask(t.Context(), tr, opt, chance, judged)
 		require.NoError(t, err)
 		require.Equal(t, optimize.Planned, a.Plan.Status)
 		require.False(t, math.IsNaN(a.Plan.Total))
@@ -308,7 +308,7 @@ func TestALooserQuestionIsNeverDearer(t *testing.T) {
 // Where no plan has a chance the answer is the plan with the highest one, and says so.
 func TestAChanceThatIsNotReached(t *testing.T) {
 	tr := example(t, "survey")
-	a, err := Ask(t.Context(), tr, optimize.Options{Brief: true}, judged, judged)
+	a, err := (*Pools)(nil).Ask(t.Context(), tr, optimize.Options{Brief: true}, judged, judged)
 	require.NoError(t, err)
 	require.NotNil(t, a.Plan.ChanceConstraint)
 	assert.False(t, a.Plan.ChanceConstraint.Reached)

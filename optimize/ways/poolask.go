@@ -27,11 +27,6 @@ type Asked struct {
 // plans beside it. judged is the chance of the pool's own row. What a row asks for is
 // answered from the pool alone, all else by Make and MakeWithProbability or the pool,
 // whichever has the smaller total.
-func Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judged float64) (*Asked, error) {
-	return (*Pools)(nil).Ask(ctx, t, opt, chance, judged)
-}
-
-// Ask is the same with pools that are kept.
 func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, chance, judged float64) (*Asked,
 	error) {
 	ctx, stop := opt.Limited(ctx)
