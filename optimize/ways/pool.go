@@ -286,8 +286,11 @@ func (p *Pool) rowOf(kind QuestionKind, machine int) *Row {
 }
 
 // Fits says whether a pool is what options ask for.
-func (p *Pool) Fits(opt *optimize.Options) bool {
-	return opt.Use == 0 && slices.Equal(p.options.Hold, opt.Hold) && slices.Equal(p.options.Free, opt.Free) &&
+func (p *Pool) Fits(opt *optimize.Options) bool { return opt.Use == 0 && p.madeWith(opt) }
+
+// madeWith says whether a pool was made with options: all that it depends on.
+func (p *Pool) madeWith(opt *optimize.Options) bool {
+	return slices.Equal(p.options.Hold, opt.Hold) && slices.Equal(p.options.Free, opt.Free) &&
 		p.options.Solves == opt.Solves && p.options.Gap == opt.Gap
 }
 

@@ -17,13 +17,7 @@ const mostPools = 8
 // place in memory. The zero value keeps none yet; nil never does.
 type Pools struct {
 	mu   sync.Mutex
-	kept []keptPool // the one that was asked last is the last
-}
-
-// A keptPool is a pool and what it was made for.
-type keptPool struct {
-	*Pool
-	options optimize.Options
+	kept []*Pool // the one that was asked last is the last
 }
 
 // pool is a kept one, or one that is made.
@@ -44,13 +38,13 @@ func (k *Pools) pool(ctx context.Context, t *train.Train, opt optimize.Options, 
 	if _, timed := ctx.Deadline(); timed {
 		return p, nil
 	}
-	opt.Tell, opt.First, p.options.Tell = nil, nil, nil
+	p.options.Tell = nil
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if len(k.kept) == mostPools {
 		k.kept = slices.Delete(k.kept, 0, 1)
 	}
-	k.kept = append(k.kept, keptPool{p, opt})
+	k.kept = append(k.kept, p)
 	return p, nil
 }
 
@@ -61,12 +55,10 @@ func (k *Pools) find(t *train.Train, opt *optimize.Options, asked float64) *Pool
 	}
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	for n, kept := range k.kept {
-		o := &kept.options
-		if kept.train == t && kept.Asked == asked && slices.Equal(o.Hold, opt.Hold) && slices.Equal(o.Free, opt.Free) &&
-			o.Solves == opt.Solves && o.Gap == opt.Gap && o.Limit == opt.Limit {
-			k.kept = append(slices.Delete(k.kept, n, n+1), kept)
-			return kept.Pool
+	for n, p := range k.kept {
+		if p.train == t && p.Asked == asked && p.madeWith(opt) {
+			k.kept = append(slices.Delete(k.kept, n, n+1), p)
+			return p
 		}
 	}
 	return nil
