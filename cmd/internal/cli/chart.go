@@ -75,12 +75,11 @@ of the file's name says in which form.`,
 // charted draws one figure of a plan.
 func charted(ctx context.Context, j *job, which, format string, size chart.Size) (answer, error) {
 	j.Brief = which != tradeoff && j.relieve == 0
-	planning, enough := ctx, context.CancelFunc(func() {})
+	share := 1.
 	if which == tradeoff {
-		planning, enough = part(ctx, 1./2)
+		share = 1. / 2
 	}
-	plan, err := j.make(planning)
-	enough()
+	plan, err := within(ctx, share, j.make)
 	if err != nil {
 		return answer{}, err
 	}

@@ -11,12 +11,11 @@ import (
 // make plans the train of a job. Where an option is asked for and no plan exists, it plans
 // with that.
 func (j *job) make(ctx context.Context) (*view.Plan, error) {
-	first, enough := ctx, context.CancelFunc(func() {})
+	share := 1.
 	if j.relieve > 0 {
-		first, enough = part(ctx, 1./2)
+		share = 1. / 2
 	}
-	plan, err := j.solve(first, j.src.train)
-	enough()
+	plan, err := within(ctx, share, func(ctx context.Context) (*view.Plan, error) { return j.solve(ctx, j.src.train) })
 	j.layout.Widened, j.layout.Line = j.Widen, j.src.line()
 	if err != nil || j.relieve == 0 {
 		return plan, err

@@ -29,9 +29,7 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 	trading, stop := context.WithCancel(ctx)
 	defer stop()
 	early := tradeOff(trading, j.src.train, j.Options)
-	planning, enough := part(ctx, planShare)
-	plan, err := j.make(planning)
-	enough()
+	plan, err := within(ctx, planShare, j.make)
 	if err != nil {
 		return nil, err
 	}

@@ -24,6 +24,13 @@ func part(ctx context.Context, share float64) (context.Context, context.CancelFu
 	return context.WithTimeout(ctx, time.Duration(share*float64(time.Until(end))))
 }
 
+// within does something in a share of the time that a deadline leaves.
+func within[T any](ctx context.Context, share float64, do func(context.Context) (T, error)) (T, error) {
+	ctx, stop := part(ctx, share)
+	defer stop()
+	return do(ctx)
+}
+
 // isTimed says whether a clock bounds the work.
 func isTimed(ctx context.Context) bool {
 	_, timed := ctx.Deadline()
