@@ -1,6 +1,7 @@
 package rewrite
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -26,8 +27,8 @@ func (e *editor) replace(at tree.Span, put string) { e.cuts = append(e.cuts, cut
 // insert puts words between two bytes, after those that were put there before.
 func (e *editor) insert(at int, put string) { e.replace(tree.Span{Start: at, End: at}, put) }
 
-// edited is the text with all changes made.
-func (e *editor) edited() string {
+// edited is the text with all changes made, which must be one that can be read; what says which text it is.
+func (e *editor) edited(what string) (string, error) {
 	slices.SortStableFunc(e.cuts, func(a, b cut) int { return a.Start - b.Start })
 	var b strings.Builder
 	at := 0
@@ -37,7 +38,10 @@ func (e *editor) edited() string {
 		at = max(at, c.End)
 	}
 	b.WriteString(e.text[at:])
-	return b.String()
+	if _, err := tree.Decode(b.String(), nil); err != nil {
+		return "", fmt.Errorf("the file %s can't be read: %w", what, err)
+	}
+	return b.String(), nil
 }
 
 // before is what stands on the same line before a place.

@@ -1,9 +1,7 @@
 package rewrite
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"leastmove/train"
 	"leastmove/train/trainfile/tree"
@@ -21,25 +19,21 @@ type Change struct {
 // after the moves (train.Train.Made), with the pieces of packs where they are known. All
 // else stays as it is, comments too.
 func WithMoves(src []byte, was, now *train.Train) (string, []Change, error) {
-	text := strings.TrimPrefix(string(src), "\ufeff")
-	root, err := tree.Decode(text, nil)
+	file, err := Open(src)
 	if err != nil {
 		return "", nil, err
 	}
-	r := &mover{editor: editor{text: text}, figures: figuresOf(was)}
+	r := &mover{editor: editor{text: file.text}, figures: figuresOf(was)}
 	var changes []Change
-	for i, m := range root.Elements("machine") {
+	for i, m := range file.root.Elements("machine") {
 		r.changed = nil
 		r.machine(m, &was.Machines[i], &now.Machines[i])
 		if r.changed != nil {
 			changes = append(changes, Change{was.Machines[i].Name, r.changed})
 		}
 	}
-	out := r.edited()
-	if _, err := tree.Decode(out, nil); err != nil {
-		return "", nil, fmt.Errorf("the file with the moves made can't be read: %w", err)
-	}
-	return out, changes, nil
+	out, err := r.edited("with the moves made")
+	return out, changes, err
 }
 
 // A mover sets in a text what moves change.

@@ -6,7 +6,6 @@
 package rewrite
 
 import (
-	"fmt"
 	"strings"
 
 	"leastmove/train/spelling"
@@ -38,21 +37,16 @@ func SoftFootCorrected(src []byte) (string, error) {
 
 // taken is the text of a train file without what is taken out.
 func taken(src []byte, take func(*remover, *tree.Node)) (string, error) {
-	text := strings.TrimPrefix(string(src), "\ufeff")
-	root, err := tree.Decode(text, nil)
+	file, err := Open(src)
 	if err != nil {
 		return "", err
 	}
-	e := &remover{editor{text: text}}
-	take(e, root)
-	out := e.edited()
-	if _, err := tree.Decode(out, nil); err != nil {
-		return "", fmt.Errorf("the file without its readings can't be read: %w", err)
-	}
-	return out, nil
+	e := &remover{editor{text: file.text}}
+	take(e, file.root)
+	return e.edited("without its readings")
 }
 
-// An emptier cuts statements out of a text.
+// A remover cuts statements out of a text.
 type remover struct{ editor }
 
 // found takes out how a coupling was found.

@@ -112,11 +112,7 @@ func (t *Text) With(all []Setting) (string, error) {
 	for _, o := range added {
 		e.add(o.table, listed0(o.all)...)
 	}
-	out := e.edited()
-	if _, err := tree.Decode(out, nil); err != nil {
-		return "", fmt.Errorf("the file with the changes can't be read: %w", err)
-	}
-	return out, nil
+	return e.edited("with the changes")
 }
 
 // listed0 are statements for a table, those for the first element of a list that is not there
