@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"leastmove/cmd/internal/view"
 	"leastmove/train"
@@ -29,6 +30,12 @@ func (j *job) make(ctx context.Context) (*view.Plan, error) {
 	}
 	j.relieved = &view.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
 	j.Start = j.relieved.Moves
+	// A machine that the option releases is not held by --hold again.
+	j.Hold = slices.DeleteFunc(slices.Clone(j.Hold), func(name string) bool {
+		return slices.ContainsFunc(j.relieved.Edits, func(e view.Edit) bool {
+			return e.Key == "hold" && j.src.train.Machines[e.Machine].Name == name
+		})
+	})
 	if plan, err = j.solve(ctx, j.planned()); err != nil {
 		return nil, err
 	}

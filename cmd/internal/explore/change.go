@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"leastmove/cmd/internal/words"
 	"leastmove/train/trainfile/rewrite"
@@ -13,6 +14,7 @@ import (
 type change struct {
 	id    int // within a desk
 	words string
+	short string           // as a name for a case; "": the words
 	set   *rewrite.Setting // a value in the text of the file; nil: none
 	flags []string         // of the command; nil: none
 	plan  []byte           // moves typed by hand, JSON; nil: none
@@ -20,22 +22,50 @@ type change struct {
 
 // flagged is a change by a flag of the command and its value.
 func flagged(flag, value string) *change {
-	say := strings.TrimPrefix(flag, "--") + " " + words.Clean(value)
+	c := &change{words: strings.TrimPrefix(flag, "--") + " " + words.Clean(value), flags: []string{flag, value}}
 	switch flag {
 	case "--hold":
-		say = words.Clean(value) + " may not be moved"
+		c.words = words.Clean(value) + " may not be moved"
 	case "--free":
-		say = words.Clean(value) + " may be moved"
+		c.words = words.Clean(value) + " may be moved"
 	case "--strategy":
-		say = "make least: " + strings.ReplaceAll(short(value), "-", " ")
+		c.short = strings.ReplaceAll(short(value), "-", " ")
+		c.words = "make least: " + c.short
 	case "--use":
-		say = percent(value) + " of every coupling limit may be used"
+		c.short = percent(value) + " of limits"
+		c.words = "at most " + percent(value) + " of every coupling limit"
 	case "--assure":
-		say = "a chance of " + percent(value) + " of ending within limits"
-	case "--relieve":
-		say = "option " + value + " of the list"
+		c.short = percent(value) + " chance"
+		c.words = "a chance of " + percent(value) + " of ending within limits"
 	}
-	return &change{words: say, flags: []string{flag, value}}
+	return c
+}
+
+// asked are changes by flags, in the order of a command line.
+func asked(flags []string) []*change {
+	var out []*change
+	for k := 0; k+1 < len(flags); k += 2 {
+		out = append(out, flagged(flags[k], flags[k+1]))
+	}
+	return out
+}
+
+// inShort are changes as a name for what they make of a train.
+func inShort(all []*change) string {
+	const most = 2
+	var out []string
+	for n, c := range all {
+		switch {
+		case n == most:
+			out = append(out, fmt.Sprintf("%d more", len(all)-most))
+		case n > most:
+		case c.short != "":
+			out = append(out, c.short)
+		default:
+			out = append(out, c.words)
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // flag is the flag that a change is made by; "": by none.
@@ -69,15 +99,26 @@ func (c *change) excludes(o *change) bool {
 		a != "--relieve" && b == "--relieve" // an option is one of the list that the changes before it gave
 }
 
-// A case is a train file with changes, by a name.
+// A case is a train file with changes.
 type acase struct {
-	name    string
+	given   string // its name; "": what the changes say
 	changes []*change
 	own     *source // a file of its own: the train after some of the moves; nil: that of the page
 }
 
 // with is the same case with other changes.
-func (c *acase) with(changes []*change) *acase { return &acase{c.name, changes, c.own} }
+func (c *acase) with(changes []*change) *acase { return &acase{c.given, changes, c.own} }
+
+// name is what a case is called.
+func (c *acase) name() string {
+	switch {
+	case c.given != "":
+		return c.given
+	case len(c.changes) == 0:
+		return "nothing asked yet"
+	}
+	return inShort(c.changes)
+}
 
 // on is the file that the changes are made to.
 func (c *acase) on(base *source) *source {
@@ -132,23 +173,29 @@ func (c *acase) made(base *source) (q *Question, lost map[int]bool) {
 	return q, lost
 }
 
-// command is the command line that gives what a question is answered with.
-func command(file string, q *Question, edited bool) string {
+// command is the command line that gives what a question is answered with: of the train file, or of
+// that of the case, where values in it are others; with the moves of the case, where some were typed.
+func command(file, exported string, q *Question, edited bool) string {
 	if edited {
-		file = caseFile(file)
+		file = exported + ".toml"
 	}
 	line := []string{"leastmove", "plan", quoted(file)}
 	for _, f := range q.Flags {
 		line = append(line, quoted(f))
 	}
 	if q.Plan != nil {
-		line = append(line, "--plan", quoted(strings.TrimSuffix(file, ".toml")+".moves.json"))
+		line = append(line, "--plan", quoted(exported+".moves.json"))
 	}
 	return strings.Join(line, " ")
 }
 
-// caseFile is the name of a train file with the changes of a case.
-func caseFile(file string) string { return strings.TrimSuffix(file, ".toml") + "-case.toml" }
+// exported is what the files of a case are called, without an ending.
+func (c *acase) exported(file string) string {
+	word := strings.FieldsFunc(c.name(), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '.'
+	})
+	return strings.TrimSuffix(file, ".toml") + "-" + strings.Join(word, "-")
+}
 
 // quoted is a word as a shell takes it for one.
 func quoted(s string) string {

@@ -44,7 +44,7 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 	}
 	out := &crewPage{}
 	for n, name := range pages.StageNames(a.Plan) {
-		out.Stages = append(out.Stages, numbered{n, name})
+		out.Stages = append(out.Stages, numbered{N: n, Words: name})
 	}
 	text, err := rewrite.Open(q.Text)
 	if err != nil || out.Stages == nil {
@@ -177,16 +177,14 @@ func (d *desk) anew() {
 		d.said = "There are no readings to plan from."
 		return
 	}
-	if d.full() {
-		return
-	}
 	own := readSource(d.program, c.after.Text)
 	if own.Train == nil || own.fields == nil {
 		d.said = "The train can't be planned from these readings."
 		return
 	}
-	d.cases = append(d.cases, &acase{name: fmt.Sprintf("after stage %d", c.stage+1), own: own})
-	d.now, d.crew = len(d.cases)-1, nil
+	if d.start(&acase{given: fmt.Sprintf("after stage %d", c.stage+1), own: own}) {
+		d.crew = nil
+	}
 }
 
 // crewDoc is what comes of the readings, as a part of the page.

@@ -58,7 +58,7 @@ type running struct {
 
 func newDesk(s *sheet, id string, base *source) *desk {
 	return &desk{
-		sheet: s, id: id, base: base, cases: []*acase{{name: "as filed"}}, answers: map[key]*Answer{},
+		sheet: s, id: id, base: base, cases: []*acase{{given: "as filed"}}, answers: map[key]*Answer{},
 		changed: make(chan struct{}), used: time.Now(),
 	}
 }
@@ -79,12 +79,9 @@ func (d *desk) ask(all ...*change) {
 		return
 	}
 	if d.now == 0 {
-		if len(d.cases) > mostCases {
-			d.said = fmt.Sprintf("There are %d cases: take one away first, or change one of them.", mostCases)
+		if !d.start(&acase{}) {
 			return
 		}
-		d.cases = append(d.cases, &acase{name: d.freeName()})
-		d.now = len(d.cases) - 1
 	}
 	c := d.current().with(d.current().changes)
 	for _, n := range all {
@@ -95,18 +92,22 @@ func (d *desk) ask(all ...*change) {
 	d.cases[d.now] = c
 }
 
-// freeName is the first name for a case that none has.
-func (d *desk) freeName() string {
-next:
-	for n := 1; ; n++ {
-		name := fmt.Sprintf("case %d", n)
-		for _, c := range d.cases {
-			if c.name == name {
-				continue next
-			}
-		}
-		return name
+// start looks at one more case; false: there is no room for it, and it is said. The lock is held.
+func (d *desk) start(c *acase) bool {
+	if len(d.cases) > mostCases {
+		d.said = fmt.Sprintf("There are %d cases: take one away first, or change one of them.", mostCases)
+		return false
 	}
+	d.cases = append(d.cases, c)
+	d.now = len(d.cases) - 1
+	return true
+}
+
+// beside starts a case like the one that is looked at, where that has been asked anything: what is
+// beside its plan stands beside it. The lock is held.
+func (d *desk) beside() bool {
+	c := d.current()
+	return d.now == 0 || len(c.changes) == 0 || d.start(&acase{"", c.changes, c.own})
 }
 
 // known is what is known of a question: its answer, then it is done; where that is still looked

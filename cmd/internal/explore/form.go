@@ -8,6 +8,9 @@ import (
 	"strconv"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/trainfile/rewrite"
@@ -28,13 +31,9 @@ func (d *desk) do(f url.Values) {
 	case "values":
 		d.values(f)
 	case "option":
-		n, err := strconv.Atoi(f.Get("number"))
-		if err != nil || n < 1 || n > 99 {
-			return
-		}
-		d.ask(flagged("--relieve", strconv.Itoa(n)))
+		d.option(f.Get("number"))
 	case "widen":
-		d.ask(&change{words: "wider limits at couplings as options too", flags: []string{"--widen"}})
+		d.ask(&change{words: "wider coupling limits as options too", flags: []string{"--widen"}})
 	case "take":
 		d.take(f.Get("row"))
 	case "moves":
@@ -46,8 +45,10 @@ func (d *desk) do(f url.Values) {
 		if n, err := strconv.Atoi(f.Get("case")); err == nil && n >= 0 && n < len(d.cases) {
 			d.now = n
 		}
-	case "keep":
-		d.keep(f.Get("name"))
+	case "another":
+		d.start(&acase{})
+	case "copy":
+		d.start(&acase{"", d.current().changes, d.current().own})
 	case "name":
 		d.rename(f.Get("name"))
 	case "away":
@@ -204,7 +205,7 @@ func (f *field) changed(to string) *change {
 	if f.Was != "" {
 		was = f.Was + " in the file"
 	}
-	return &change{words: fmt.Sprintf("%s %s (%s)", f.Label, to, was),
+	return &change{words: fmt.Sprintf("%s %s (%s)", f.Label, to, was), short: f.Label + " " + to,
 		set: &rewrite.Setting{Path: strings.Split(f.Name, "."), Value: to}}
 }
 
@@ -222,56 +223,54 @@ func times(value string, by float64) string {
 	return s
 }
 
-// take goes over to a plan beside the one that was asked for: the flags that give it.
-func (d *desk) take(number string) {
+// shown is the plan of the case that is looked at; nil: there is none.
+func (d *desk) shown() *view.Plan {
 	a := d.answers[d.current().question(d.base).key()]
+	if a == nil {
+		return nil
+	}
+	return a.Plan
+}
+
+// take starts a case with a plan beside the one that is shown: the flags that give it.
+func (d *desk) take(number string) {
+	p := d.shown()
 	n, err := strconv.Atoi(number)
-	if err != nil || a == nil || a.Plan == nil || a.Plan.Others == nil || n < 0 || n >= len(a.Plan.Others.Rows) {
+	if err != nil || p == nil || p.Others == nil || n < 0 || n >= len(p.Others.Rows) {
 		d.said = "That plan is not there any more."
 		return
 	}
-	want := a.Plan.Others.Rows[n].Flags
-	var changes []*change
-	for k := 0; k+1 < len(want); k += 2 {
-		flag, value := want[k], want[k+1]
-		if (flag == "--hold" || flag == "--free") && slices.ContainsFunc(d.current().changes, func(c *change) bool {
-			return slices.Equal(c.flags, want[k:k+2])
-		}) {
-			continue
-		}
-		changes = append(changes, flagged(flag, value))
+	if !d.beside() {
+		return
 	}
 	d.undo(func(c *change) bool {
 		return c.flag() == "--use" || c.flag() == "--strategy" || c.flag() == "--assure"
 	})
-	d.ask(changes...)
+	d.ask(slices.DeleteFunc(asked(p.Others.Rows[n].Flags), func(c *change) bool {
+		return slices.ContainsFunc(d.current().changes, func(o *change) bool { return slices.Equal(c.flags, o.flags) })
+	})...)
 }
 
-// full says, where it is so, that there is no room for another case.
-func (d *desk) full() bool {
-	if len(d.cases) <= mostCases {
-		return false
-	}
-	d.said = fmt.Sprintf("There are %d cases: take one away first.", mostCases)
-	return true
-}
-
-// keep starts a case like the one that is looked at.
-func (d *desk) keep(name string) {
-	if d.full() {
+// option starts a case with an option of a train without a plan.
+func (d *desk) option(number string) {
+	n, err := strconv.Atoi(number)
+	p := d.shown()
+	if err != nil || p == nil || n < 1 || n > len(p.Relaxations) {
+		d.said = "That option is not there any more."
 		return
 	}
-	if name = caseName(name); name == "" {
-		name = d.freeName()
+	if d.beside() {
+		c := flagged("--relieve", strconv.Itoa(n))
+		c.short = "option " + strconv.Itoa(n)
+		c.words = c.short + ": " + doc.Bare(pages.Advice(p)[n-1])
+		d.ask(c)
 	}
-	d.cases = append(d.cases, &acase{name, slices.Clone(d.current().changes), d.current().own})
-	d.now = len(d.cases) - 1
 }
 
-// rename gives the case that is looked at a name.
+// rename gives the case that is looked at a name; none: what its changes say.
 func (d *desk) rename(name string) {
-	if name = caseName(name); d.now > 0 && name != "" {
-		d.cases[d.now] = &acase{name, d.current().changes, d.current().own}
+	if d.now > 0 {
+		d.cases[d.now] = &acase{caseName(name), d.current().changes, d.current().own}
 	}
 }
 

@@ -2,15 +2,17 @@ package explore
 
 import (
 	"bytes"
+	"context"
 	_ "embed"
 	"fmt"
 	"html/template"
+	"io"
 	"net/http"
-	"strconv"
 	"strings"
 	"time"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/words"
 )
 
@@ -72,7 +74,6 @@ func (s *server) handler() http.Handler {
 		fmt.Fprint(w, pageScript)
 	})
 	texts := template.Must(template.New("").Funcs(template.FuncMap{
-		"inc":   func(n int) int { return n + 1 },
 		"words": func(s any) string { return strings.ReplaceAll(fmt.Sprint(s), "-", " ") },
 	}).Parse(pageText))
 	show := func(w http.ResponseWriter, d *desk, name string) {
@@ -230,24 +231,25 @@ func (d *desk) going() string {
 	return fmt.Sprintf("%s, %s", words.Capital(told), time.Since(r.since).Round(100*time.Millisecond))
 }
 
-// export writes a result of the case that is looked at.
-func (d *desk) export(w http.ResponseWriter, r *http.Request) {
-	what := r.PathValue("what")
-	types := map[string]string{
+// types are what results of a case are, and of all cases.
+func types(what string) string {
+	return map[string]string{
 		"toml": "application/toml; charset=utf-8", "json": "application/json; charset=utf-8",
 		"html": "text/html; charset=utf-8", "pdf": "application/pdf", "txt": "text/plain; charset=utf-8",
-		"moves": "application/json; charset=utf-8",
-	}
+		"moves": "application/json; charset=utf-8", "cases": "text/html; charset=utf-8", "cases-pdf": "application/pdf",
+	}[what]
+}
+
+// export writes a result of the case that is looked at, or the table of all.
+func (d *desk) export(w http.ResponseWriter, r *http.Request) {
+	what := r.PathValue("what")
 	d.mu.Lock()
-	if d.base.Train == nil || types[what] == "" {
+	if d.base.Train == nil || types(what) == "" {
 		d.mu.Unlock()
 		http.NotFound(w, r)
 		return
 	}
 	q := d.current().question(d.base)
-	if n, err := strconv.Atoi(r.URL.Query().Get("case")); err == nil && n >= 0 && n < len(d.cases) {
-		q = d.cases[n].question(d.base)
-	}
 	d.mu.Unlock()
 	select {
 	case d.server.writing <- struct{}{}:
@@ -256,19 +258,45 @@ func (d *desk) export(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var b bytes.Buffer
-	var err error
-	if what == "moves" {
-		b.Write(q.Plan)
-	} else {
-		err = guarded(func() error { return d.program.Write(r.Context(), &b, q, what) })
-	}
+	err := guarded(func() error {
+		switch what {
+		case "moves":
+			b.Write(q.Plan)
+			return nil
+		case "cases", "cases-pdf":
+			return d.table(r.Context(), &b, what == "cases-pdf")
+		}
+		return d.program.Write(r.Context(), &b, q, what)
+	})
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusConflict)
 		return
 	}
-	w.Header().Set("Content-Type", types[what])
+	w.Header().Set("Content-Type", types(what))
 	w.Header().Set("Content-Disposition", "attachment")
 	w.Write(b.Bytes())
+}
+
+// table writes all cases, when they are answered.
+func (d *desk) table(ctx context.Context, w io.Writer, paper bool) error {
+	d.mu.Lock()
+	for len(d.wanted()) > 0 {
+		changed := d.changed
+		d.mu.Unlock()
+		select {
+		case <-changed:
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+		d.mu.Lock()
+	}
+	all, t := d.besides(), d.base.Train
+	d.mu.Unlock()
+	out := pages.CasesDoc(t, d.program.Name(), all)
+	if paper {
+		return out.PDF(w, doc.A4)
+	}
+	return out.HTML(w)
 }
 
 // save writes the changed values into the file, if it is still as the page has it.

@@ -2,6 +2,7 @@ package explore
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"html/template"
 	"regexp"
@@ -24,10 +25,10 @@ type page struct {
 	Usable                bool // there is a train
 	Cases                 []tab
 	Side                  template.HTML
-	Name                  string // of the case that is looked at
+	Name, Given           string // of the case that is looked at; as it was typed
 	First, Full           bool   // it is the file as it is; there is no room for another
 	Changes               []shownChange
-	Options               []string // where there is no plan
+	Options               []numbered // where there is no plan
 	CanWiden              bool
 	Rows                  []numbered // plans beside the one that was asked for
 	Panels                []panel
@@ -35,8 +36,9 @@ type page struct {
 	Strategy              view.Strategy
 	Use, Chance, FileUse  string // %
 	MoveRows              []moveRow
-	Command, ExportName   string
-	Edited, Typed         bool // values of the file are changed; moves were typed
+	Command               string
+	ExportName, CasesName string // of files, without an ending
+	Edited, Typed         bool   // values of the file are changed; moves were typed
 	Working, Stopped      bool
 	Told, Refused         string
 	Notes                 []string
@@ -56,6 +58,7 @@ type tab struct {
 type numbered struct {
 	N     int
 	Words string
+	Comes string // what comes of it; "": not said
 }
 
 type shownChange struct {
@@ -86,7 +89,8 @@ func (d *desk) page() (*page, error) {
 	t, c := d.base.Train, d.current()
 	q, lost := c.made(d.base)
 	w := words.FormatterOf(t)
-	p.Usable, p.Title, p.MoveUnit, p.Name, p.First = true, w.Title(), w.MoveUnit(), c.name, d.now == 0
+	p.Usable, p.Title, p.MoveUnit, p.Name, p.First = true, w.Title(), w.MoveUnit(), c.name(), d.now == 0
+	p.Given = c.given
 	p.Full = len(d.cases) > mostCases
 	for _, ch := range c.changes {
 		p.Changes = append(p.Changes, shownChange{ch.id, ch.words, lost[ch.id]})
@@ -117,8 +121,8 @@ func (d *desk) page() (*page, error) {
 	}
 	p.FileUse = strconv.FormatFloat(100*t.Aim.Use, 'g', 4, 64)
 	p.Own = c.own != nil
-	p.Command = command(p.File, q, p.Edited || p.Own)
-	p.ExportName = strings.TrimSuffix(p.File, ".toml") + "-" + strings.ReplaceAll(c.name, " ", "-")
+	p.ExportName, p.CasesName = c.exported(p.File), (&acase{given: "side by side"}).exported(p.File)
+	p.Command = command(p.File, p.ExportName, q, p.Edited || p.Own)
 	return p, d.answered(p, q)
 }
 
@@ -135,18 +139,36 @@ func errorsOf(report trainfile.Report) string {
 
 // sides are the cases side by side.
 func (d *desk) sides(p *page) error {
-	var all []pages.Beside
 	for n, c := range d.cases {
-		p.Cases = append(p.Cases, tab{n, c.name, n == d.now})
-		b := pages.Beside{Name: c.name}
-		if a, _ := d.known(c.question(d.base).key()); a != nil {
+		p.Cases = append(p.Cases, tab{n, c.name(), n == d.now})
+	}
+	if len(d.cases) == 1 {
+		return nil
+	}
+	var err error
+	p.Side, err = fragment(pages.SideBySide(d.besides()), 3)
+	return err
+}
+
+// besides are the cases, to be set side by side. The lock is held.
+func (d *desk) besides() []pages.Beside {
+	var all []pages.Beside
+	for _, c := range d.cases {
+		q, lost := c.made(d.base)
+		b, edited := pages.Beside{Name: c.name()}, c.own != nil
+		for _, ch := range c.changes {
+			if !lost[ch.id] {
+				b.Asked, edited = append(b.Asked, ch.words), edited || ch.set != nil
+			}
+		}
+		file := d.program.Name()
+		b.Command = command(file, c.exported(file), q, edited)
+		if a, _ := d.known(q.key()); a != nil {
 			b.Plan = a.Plan
 		}
 		all = append(all, b)
 	}
-	var err error
-	p.Side, err = fragment(pages.SideBySide(all), 3)
-	return err
+	return all
 }
 
 // answered is what is known of the case that is looked at.
@@ -188,15 +210,17 @@ func (d *desk) answered(p *page, q *Question) error {
 		return err
 	}
 	if a.Plan.Explained {
-		for _, words := range pages.Advice(a.Plan) {
-			p.Options = append(p.Options, doc.Bare(words))
+		for n, advice := range pages.Advice(a.Plan) {
+			p.Options = append(p.Options,
+				numbered{n + 1, words.Capital(doc.Bare(advice)), pages.AdviceInBrief(a.Plan, n)})
 		}
 		p.CanWiden = !a.Layout.Widened
 	}
 	if o := a.Plan.Others; o != nil {
 		for n := range o.Rows {
 			if row := &o.Rows[n]; row.Found && !row.This {
-				p.Rows = append(p.Rows, numbered{n, doc.Bare(pages.OtherInBrief(a.Plan, row))})
+				p.Rows = append(p.Rows, numbered{n, cmp.Or(inShort(asked(row.Flags)), "as filed"),
+					pages.OtherInBrief(a.Plan, row)})
 			}
 		}
 	}

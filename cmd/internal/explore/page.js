@@ -26,8 +26,15 @@
       like[Math.min(p.at, like.length - 1)];
   };
 
+  // What is read aloud stays in the page: its words alone change.
+  const say = (words) => {
+    const said = document.getElementById("said");
+    if (said.textContent !== words) said.textContent = words;
+  };
+
   const show = (html) => {
     const doc = new DOMParser().parseFromString(html, "text/html");
+    say(doc.getElementById("said").textContent);
     const focus = path(document.activeElement);
     const wasIn = document.activeElement && document.activeElement.closest("[data-part]");
     for (const fresh of doc.querySelectorAll("[data-part]")) {
@@ -36,16 +43,6 @@
       parts.set(fresh.id, fresh.outerHTML);
       const open = new Map();
       for (const d of old.querySelectorAll("details[id]")) open.set(d.id, d.open);
-      if (fresh.id === "status-part") {
-        // What is read aloud stays in the page: its words alone change.
-        const said = fresh.querySelector("#said");
-        const live = old.querySelector("#said");
-        const around = [...fresh.children].filter((e) => !e.contains(said));
-        for (const e of [...old.children]) if (!e.contains(live)) e.remove();
-        old.prepend(...around);
-        if (live.textContent !== said.textContent) live.textContent = said.textContent;
-        continue;
-      }
       old.replaceWith(document.adoptNode(fresh));
       for (const d of document.getElementById(fresh.id).querySelectorAll("details[id]")) {
         if (open.has(d.id)) d.open = open.get(d.id);
@@ -67,9 +64,9 @@
       const html = await r.text();
       if (was !== number) return;
       if (r.ok) show(html);
-      else document.getElementById("said").textContent = "That was not taken (" + r.status + "): " + html;
+      else say("That was not taken (" + r.status + "): " + html);
     } catch (e) {
-      if (e.name !== "AbortError") document.getElementById("said").textContent = "The program has ended: start it again.";
+      if (e.name !== "AbortError") say("The program has ended: start it again.");
     } finally {
       if (asked === mine) asked = null;
     }
@@ -90,6 +87,6 @@
   });
   news.addEventListener("over", () => {
     news.close();
-    document.getElementById("said").textContent = "The program has ended: start it again.";
+    say("The program has ended: start it again.");
   });
 })();

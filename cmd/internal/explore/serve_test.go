@@ -207,9 +207,8 @@ func TestPageSaysWhatTheCommandPrints(t *testing.T) {
 		require.True(t, ok)
 		assert.Contains(t, column(t, page, "total")[at], fmt.Sprintf("%.2f mm", total))
 	}
-	page := s.settled()
-	same(page, 0)
-	page = s.ask("what", "machine", "name", "compressor", "to", "hold")
+	assert.Contains(t, s.settled(), fmt.Sprintf("total %.2f mm", s.byCommand(s.settled())["total"]))
+	page := s.ask("what", "machine", "name", "compressor", "to", "hold")
 	at := 1
 	same(page, at)
 	s.ask("what", "look", "case", "0")
@@ -241,10 +240,33 @@ func TestOptionIsTaken(t *testing.T) {
 	assert.Contains(t, column(t, page, "total")[1], fmt.Sprintf("%.2f", plan["total"]))
 }
 
+// The gear can't be moved: what that costs. An option that releases it after all gives the plan of the file, and
+// every option has a case of its own.
+func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
+	s := serve(t, example(t, "turbine"))
+	page := s.ask("what", "machine", "name", "gear", "to", "hold")
+	assert.Contains(t, page, "No plan; 2 options.")
+	s.ask("what", "option", "number", "1")
+	s.ask("what", "look", "case", "1")
+	page = s.ask("what", "option", "number", "2")
+	total := column(t, page, "total")
+	require.Len(t, total, 4)
+	assert.Equal(t, "–", total[1])
+	assert.Equal(t, total[0], total[3])
+	assert.Contains(t, column(t, page, "asked for")[3], "option 2: release gear, which is held")
+	assert.Equal(t, "planned", s.byCommand(page)["status"])
+	// The table, to be handed on.
+	code, table := s.get("export/cases")
+	assert.Equal(t, http.StatusOK, code)
+	assert.Equal(t, total, column(t, table, "total"))
+	code, table = s.get("export/cases-pdf")
+	assert.Equal(t, http.StatusOK, code)
+	assert.True(t, strings.HasPrefix(table, "%PDF-"))
+}
+
 func TestChangesAreTakenBackOneByOne(t *testing.T) {
 	s := serve(t, example(t, "turbine"))
-	first := column(t, s.settled(), "total")[0]
-	s.ask("what", "machine", "name", "compressor", "to", "hold")
+	first := column(t, s.ask("what", "machine", "name", "compressor", "to", "hold"), "total")[0]
 	page := s.ask("what", "aim", "use", "60", "strategy", "least-total")
 	ids := regexp.MustCompile(`name="id" value="(\d+)"`).FindAllStringSubmatch(page, -1)
 	require.Len(t, ids, 2)

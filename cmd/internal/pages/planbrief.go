@@ -80,12 +80,8 @@ func (t *planText) head(what, more string) {
 // headline is what the plan asks for and gives, and what a supervisor must hear at once.
 func (t *planText) headline() {
 	p := t.plan
-	weighted := ""
-	if t.weighted() {
-		weighted = fmt.Sprintf(" (%s weighted)", t.Total(p.Total))
-	}
-	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s%s, largest move %s; the worst coupling ends at %s of its limit %s.",
-		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted,
+	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s, largest move %s; the worst coupling ends at %s of its limit %s.",
+		p.Moved, words.Plural(len(p.Train.Machines), "machine"), t.inAll(),
 		words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())))
 	if p.Missed {
 		t.Say(t.missed())

@@ -1,0 +1,202 @@
+package pages
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
+)
+
+// A Beside is one of some plans that are set side by side.
+type Beside struct {
+	Name    string
+	Asked   []string   // what was asked for, in words
+	Command string     // that prints it
+	Plan    *view.Plan // nil: there is none yet
+}
+
+// SideBySide is a table of plans, the first of them the one that the others are held against.
+func SideBySide(all []Beside) *doc.Doc { return &doc.Doc{Blocks: []doc.Block{besides(all)}} }
+
+// CasesDoc is that table to be handed on, with the moves of every plan.
+func CasesDoc(of *view.Train, file string, all []Beside) *doc.Doc {
+	f := formatterOf(of)
+	d := &doc.Doc{
+		Title: f.Title(), Short: f.Title(), Name: f.Title() + ": side by side",
+		Facts: []doc.Fact{{Name: "train file", Value: words.Clean(file), IsName: true},
+			{Name: "units", Value: "moves in " + f.MoveUnit() + ", angles in mrad"}},
+		Blocks: part("cases", "Side by side", "", []doc.Block{besides(all)}),
+	}
+	for n, b := range all {
+		t := &planText{formatter: f, plan: b.Plan}
+		if b.Plan != nil {
+			t.formatter = formatterFor(b.Plan)
+		}
+		t.Isolated = true
+		d.Blocks = append(d.Blocks, part(fmt.Sprintf("case-%d", n), isolated(b.Name), "", t.said(func() {
+			t.Items(b.Asked...)
+			if b.Plan == nil {
+				return
+			}
+			t.Say(InBrief(b.Plan))
+			for n, advice := range Advice(b.Plan) {
+				t.Item(words.Capital(advice) + ": " + AdviceInBrief(b.Plan, n))
+			}
+			t.Say("By the command: " + words.Clean(b.Command))
+			if b.Plan.Moves != nil {
+				t.movesShort()
+			}
+		}))...)
+	}
+	return d
+}
+
+// isolated is a name that may be written from right to left.
+func isolated(name string) string { return doc.Isolate + words.Clean(name) + doc.Resume }
+
+// besides is the table: one column a plan.
+func besides(all []Beside) *doc.Table {
+	var base *view.Plan
+	if all[0].Plan != nil {
+		base = all[0].Plan
+	}
+	g := &doc.Table{Caption: "Side by side", Implied: true, Columns: []doc.Column{{Head: ""}}}
+	for _, b := range all {
+		g.Columns = append(g.Columns, doc.Column{Head: isolated(b.Name), Wraps: true})
+	}
+	row := func(name string, say func(s *planText, o *view.Outcome) string) {
+		cells := []string{name}
+		for _, b := range all {
+			text := "–"
+			if b.Plan != nil {
+				s := &planText{formatter: formatterFor(b.Plan), plan: b.Plan}
+				s.Isolated = true
+				out := view.OutcomeOf(b.Plan)
+				text = say(s, &out)
+			}
+			cells = append(cells, text)
+		}
+		g.Add(cells...)
+	}
+	moves := func(say func(s *planText, o *view.Outcome) string) func(s *planText, o *view.Outcome) string {
+		return func(s *planText, o *view.Outcome) string {
+			if s.plan.Moves == nil {
+				return "–"
+			}
+			return say(s, o)
+		}
+	}
+	if slices.ContainsFunc(all, func(b Beside) bool { return b.Asked != nil && b.Asked[0] != b.Name }) {
+		cells := []string{"asked for"}
+		for _, b := range all {
+			cells = append(cells, cmp.Or(strings.Join(b.Asked, "; "), "–"))
+		}
+		g.Add(cells...)
+	}
+	row("verdict", func(s *planText, _ *view.Outcome) string { return s.verdictBrief() })
+	row("total", moves(func(s *planText, _ *view.Outcome) string { return s.inAll() }))
+	if len(all) > 1 {
+		row("beside "+isolated(all[0].Name), moves(func(s *planText, _ *view.Outcome) string {
+			if base == nil || base.Moves == nil || s.plan == base {
+				return "–"
+			}
+			return s.more(s.plan.Total - base.Total)
+		}))
+	}
+	row("machines", moves(func(s *planText, o *view.Outcome) string {
+		if len(o.Machines) == 0 {
+			return "none"
+		}
+		return fmt.Sprintf("%d: %s", len(o.Machines), words.And(s.Machines(o.Machines)))
+	}))
+	row("feet", moves(func(_ *planText, o *view.Outcome) string { return fmt.Sprint(o.Feet) }))
+	row("largest move", moves(func(s *planText, _ *view.Outcome) string {
+		return words.With(s.Moved(s.plan.Largest), s.MoveUnit())
+	}))
+	row("share of limit", moves(func(s *planText, _ *view.Outcome) string { return words.Percent(s.plan.Reached) }))
+	row("chance", moves(func(s *planText, _ *view.Outcome) string {
+		if s.plan.Chance == nil {
+			return "–"
+		}
+		return chance(s.plan.Chance.Within)
+	}))
+	return g
+}
+
+// more is a difference of totals.
+func (s formatter) more(mm float64) string {
+	if s.Total(max(mm, -mm)).Zero() {
+		return "the same"
+	}
+	return words.Signed(s.Total, mm, "+%s ", "−%s ") + s.MoveUnit()
+}
+
+// verdictBrief is the verdict in a word or two.
+func (t *planText) verdictBrief() string {
+	p := t.plan
+	switch {
+	case p.Status == view.Planned && p.Verdict != nil:
+		return map[view.VerdictKind]string{view.CarryOut: "carry out", view.Marginal: "marginal",
+			view.NotAdvised: "not advised", view.NotJudged: "not judged"}[p.Verdict.Kind]
+	case p.Status == view.Within:
+		return "nothing needs to move"
+	case p.Explained && len(p.Relaxations) > 0:
+		return "no plan; " + words.Plural(len(p.Relaxations), "option")
+	case p.Explained:
+		return "no plan"
+	}
+	return status(p)
+}
+
+// Advice are the options of a train without a plan in words, in the order of their numbers.
+func Advice(p *view.Plan) []string {
+	f := formatterFor(p)
+	f.Isolated = true
+	var out []string
+	for _, r := range p.Relaxations {
+		out = append(out, f.advice(r))
+	}
+	return out
+}
+
+// AdviceInBrief is what comes of an option, in a few words.
+func AdviceInBrief(p *view.Plan, n int) string {
+	f := formatterFor(p)
+	return "a plan of " + words.With(f.Total(p.Relaxations[n].Total), f.MoveUnit())
+}
+
+// InBrief is what comes of a plan, in a sentence.
+func InBrief(p *view.Plan) string {
+	t := &planText{formatter: formatterFor(p), plan: p}
+	text := words.Capital(t.verdictBrief())
+	if p.Moves == nil {
+		return text + "."
+	}
+	out := view.OutcomeOf(p)
+	return fmt.Sprintf("%s: total %s, %s moved, worst share of limit %s.", text,
+		t.inAll(), words.Plural(len(out.Machines), "machine"), words.Percent(p.Reached))
+}
+
+// inAll is the total, and what the file's weights make of it.
+func (t *planText) inAll() string {
+	text := words.With(t.Total(t.plan.Plain), t.MoveUnit())
+	if t.weighted() {
+		text += fmt.Sprintf(" (%s weighted)", t.Total(t.plan.Total))
+	}
+	return text
+}
+
+// OtherInBrief is what comes of a plan beside another one, in a few words.
+func OtherInBrief(p *view.Plan, row *view.OtherPlan) string {
+	f := formatterFor(p)
+	text := fmt.Sprintf("%s, %s, %s of limit", words.With(f.Total(row.Total), f.MoveUnit()),
+		words.Plural(len(row.Machines), "machine"), words.Percent(row.Share))
+	if row.Chance >= 0 {
+		text += ", chance " + chance(row.Chance)
+	}
+	return text
+}
