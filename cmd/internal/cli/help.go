@@ -55,11 +55,20 @@ func newHelp(s streams) *cobra.Command {
 // speak of it.
 func (s streams) lookUp(root *cobra.Command, args []string) error {
 	words := strings.Join(args, " ")
+	if rest, is := strings.CutPrefix(words, keysTopic+" "); is {
+		return s.topic(keysTopic, []string{rest})
+	}
+	if part := keysNamed(words); part != nil && strings.ContainsAny(words, "._[") {
+		return part.Text(s.out, helpWidth)
+	}
 	if page, heading, ok := manual.Find(words); ok {
 		if part := manual.Part(page, heading); part != nil {
 			return part.Text(s.out, helpWidth)
 		}
-		return s.topic(page)
+		return s.topic(page, nil)
+	}
+	if part := keysNamed(words); part != nil {
+		return part.Text(s.out, helpWidth)
 	}
 	unknown := commandNamed(root, args)
 	near := nearest(strings.ToLower(words), manual.Words())

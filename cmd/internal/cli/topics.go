@@ -10,7 +10,6 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/manual"
-	"leastmove/train"
 	"leastmove/train/trainfile"
 )
 
@@ -27,7 +26,7 @@ func (s streams) topics(commands []*cobra.Command) []*cobra.Command {
 		}
 		c := &cobra.Command{Use: name, Short: about}
 		c.SetHelpFunc(func(c *cobra.Command, _ []string) {
-			if err := s.topic(c.Name()); err != nil {
+			if err := s.topic(c.Name(), c.Flags().Args()); err != nil {
 				c.PrintErrln(err)
 			}
 		})
@@ -40,18 +39,26 @@ func (s streams) topics(commands []*cobra.Command) []*cobra.Command {
 	return all
 }
 
-// topic writes a topic of the help as text.
-func (s streams) topic(name string) error {
+// topic writes a topic of the help as text. The train file's fits a screen and leads on to each
+// table, which words behind the topic may name.
+func (s streams) topic(name string, words []string) error {
+	if name == keysTopic {
+		part, err := keysHelp(strings.Join(words, " "))
+		if err != nil {
+			return err
+		}
+		return part.Text(s.out, helpWidth)
+	}
 	return Topic(name).Text(s.out, helpWidth)
 }
 
-// Topic is a topic of the help as a document; nil where there is none.
+// Topic is a topic of the help in full as a document, as a man page has it; nil where there is none.
 func Topic(name string) *doc.Doc {
 	switch name {
 	case limitsTopic:
 		return titled("Limits", limitsText())
-	case "train-file":
-		return titled("The train file, key by key", keysText())
+	case keysTopic:
+		return titled(keysTitle, keysText())
 	}
 	return manual.Page(name)
 }
@@ -60,52 +67,6 @@ func Topic(name string) *doc.Doc {
 func titled(title, text string) *doc.Doc {
 	lines := doc.Lines{Lines: strings.Split(text, "\n"), Flush: true}
 	return &doc.Doc{Title: title, Blocks: []doc.Block{doc.Space{}, lines}}
-}
-
-// keysText is every key of the train file, from the tables that the reader goes
-// by.
-func keysText() string {
-	var b strings.Builder
-	b.WriteString("A train file is TOML. Units are those of a file with units = \"mm\"; what an\n" +
-		"inch file has stands in brackets.\n")
-	tables := trainfile.Tables()
-	for i, t := range tables {
-		b.WriteString("\n")
-		wrap(&b, "", "", t.Header+": "+t.Doc+".")
-		if i > 0 && t.Repeats(tables[i-1]) {
-			var names []string
-			for _, k := range t.Keys {
-				names = append(names, k.Name)
-			}
-			wrap(&b, "  ", "  ", "Any of "+strings.Join(names, ", ")+", as above.")
-			continue
-		}
-		for _, k := range t.Keys {
-			wrap(&b, "  ", "      ", k.Name+"  "+said(&k)+".")
-			wrap(&b, "      ", "      ", k.Doc)
-		}
-	}
-	return strings.TrimSuffix(b.String(), "\n")
-}
-
-// said is what must stand behind a key, its range and its default.
-func said(k *trainfile.Key) string {
-	words := k.Form()
-	if mm, inch := k.Allowed(train.Millimetres), k.Allowed(train.Inches); mm != "" && k.Kind != trainfile.Word {
-		words += ", " + mm
-		if inch != mm {
-			words += " (" + inch + ")"
-		}
-	}
-	switch d := k.Default; {
-	case k.Required:
-		words += "; required"
-	case d[0] != d[1]:
-		words += "; default " + d[0] + " (" + d[1] + ")"
-	case d[0] != "":
-		words += "; default " + d[0]
-	}
-	return words
 }
 
 // limitsText is what a train can state and how large a file may be.

@@ -56,10 +56,40 @@ func TestHelpNamesEverything(t *testing.T) {
 	assert.Greater(t, seen, 8)
 }
 
-// `help train-file` has every table and every key with its range, default and
+// `help train-file` fits a screen and names every table; each leads to all of its keys and to the
+// tables in it.
+func TestHelpOfTheTrainFileFitsAScreen(t *testing.T) {
+	_, out, _ := run("help", "train-file")
+	assert.LessOrEqual(t, strings.Count(out, "\n"), 50)
+	for _, p := range places() {
+		assert.Contains(t, out, "\n  "+p.words+" ")
+		code, part, stderr := run("help", "train-file", p.words)
+		require.Equal(t, exitDone, code, stderr)
+		assert.Contains(t, part, p.table.Header)
+		for _, k := range p.table.Keys {
+			assert.Contains(t, part, "\n  "+k.Name+"  ", p.words)
+		}
+	}
+	for words, want := range map[string]string{
+		"machine.feet": "[[machine.foot]]: a foot", "machines": "(leastmove help machine.foot)",
+		"machine.foot.bolt": "name of a coarse thread", "least_move": "[aim] (leastmove help aim)",
+		"train-file errors": "[errors]: errors of what was found", "[[coupling]]": "(leastmove help coupling.limit)",
+	} {
+		code, part, stderr := run(append([]string{"help"}, strings.Fields(words)...)...)
+		assert.Equal(t, exitDone, code, "%s: %s", words, stderr)
+		assert.Contains(t, part, want, words)
+	}
+	_, _, stderr := run("help", "train-file", "machine.foto")
+	assert.Contains(t, stderr, "did you mean machine.foot?")
+	_, whole, _ := run("help", "train-file", "all")
+	_, asCommand, _ := run("train-file", "all")
+	assert.Equal(t, whole, asCommand)
+}
+
+// `help train-file all` has every table and every key with its range, default and
 // meaning, whatever the tables are.
 func TestHelpHasEveryKey(t *testing.T) {
-	_, out, _ := run("help", "train-file")
+	_, out, _ := run("help", "train-file", "all")
 	flat := strings.Join(strings.Fields(out), " ")
 	for _, table := range trainfile.Tables() {
 		assert.Contains(t, flat, table.Header+": "+strings.Join(strings.Fields(table.Doc), " ")+".")
