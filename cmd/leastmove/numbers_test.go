@@ -70,7 +70,7 @@ func TestEveryOutputHasTheSameNumbers(t *testing.T) {
 			require.NotEmpty(t, text.shares)
 			page := output(t, "report", file, "-o", "-")
 			all := map[string]told{
-				"text": text, "report": fromReport(page), "sheet": fromSheet(t, output(t, "sheet", file)),
+				"text": text, "report": fromReport(page), "sheet": fromSheet(t, output(t, "sheet", file, "--released")),
 				"figures": fromFigures(t, file), "CSV": {moves: csvMoves(t, output(t, "plan", file, "--format", "csv"))},
 			}
 			for name, has := range all {

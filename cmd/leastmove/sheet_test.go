@@ -29,7 +29,7 @@ import (
 func sheetOf(t *testing.T, file, format string, flags ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
-	args := append([]string{"sheet", file, "--format", format}, flags...)
+	args := append([]string{"sheet", file, "--format", format, "--released"}, flags...)
 	require.Zero(t, cli.Run(args, strings.NewReader(""), &out, &errs), errs.String())
 	return out.String()
 }
@@ -37,7 +37,7 @@ func sheetOf(t *testing.T, file, format string, flags ...string) string {
 // sheetIfAny is a train's sheet in Markdown, or why there is none.
 func sheetIfAny(file string) (string, error) {
 	var out, errs bytes.Buffer
-	if code := cli.Run([]string{"sheet", file, "--format", "md"}, strings.NewReader(""), &out, &errs); code != 0 {
+	if code := cli.Run([]string{"sheet", file, "--format", "md", "--released"}, strings.NewReader(""), &out, &errs); code != 0 {
 		return "", errors.New(errs.String())
 	}
 	return out.String(), nil

@@ -18,7 +18,7 @@ import (
 
 // newSheet is `leastmove sheet`.
 func newSheet(s streams) *cobra.Command {
-	ask, paper := &request{form: form{offers: []string{formatPDF, formatHTML, formatMarkdown}}}, ""
+	ask, paper, released := &request{form: form{offers: []string{formatPDF, formatHTML, formatMarkdown}}}, "", false
 	look := func(flags *pflag.FlagSet) error {
 		if err := ask.inferred(flags.Changed("format")); err != nil {
 			return err
@@ -36,18 +36,24 @@ func newSheet(s streams) *cobra.Command {
 		Short: "write the crew's work order, to print",
 		Long: `Plan the train and write the work order for the crew: what to look at first, the
 moves in stages, what the dials show after each, and room to write what they do
-show.`,
+show. A plan whose verdict is marginal or not advised is held: its sheet ends at a
+hold box until the engineer has decided (--released).`,
 		Example: `  leastmove sheet train.toml -o sheet.pdf
   leastmove sheet train.toml -o sheet.pdf --paper letter
   leastmove sheet train.toml -o sheet.html
   leastmove sheet train.toml                           Markdown, to the screen`,
-	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return workOrder(ctx, j, doc.Paper(paper)) })
+	}, ask, look, func(ctx context.Context, j *job) (answer, error) {
+		j.layout.Released = released
+		return workOrder(ctx, j, doc.Paper(paper))
+	})
 	ask.form.flags(c)
 	format := c.Flags().Lookup("format")
 	format.DefValue, format.Usage = "",
 		"`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
 	ask.planning.flags(c)
 	c.Flags().StringVar(&paper, "paper", string(doc.A4), "`size` of the paper: "+listed(doc.Papers(), "or"))
+	c.Flags().BoolVar(&released, "released", false, "the engineer has decided to carry out a plan that is marginal or "+
+		"not\nadvised: print its stages")
 	offered(c, "paper", doc.Papers())
 	return c
 }

@@ -19,6 +19,10 @@ type Page struct {
 	Number  string   // that tells one plan from another
 	Width   int      // columns of text, at least Narrowest; 0: 80
 	Widened bool     // wider coupling limits were looked at as options
+
+	// Released is set where the engineer has decided to carry out a plan that its verdict holds: the sheet
+	// then has its stages.
+	Released bool
 }
 
 // Narrowest is the width that the tables of a page need.

@@ -17,7 +17,7 @@ func (t *planText) brief(layout Page) {
 	t.Space()
 	t.asked(layout)
 	t.dependsOn()
-	missed := p.ChanceConstraint != nil && !p.ChanceConstraint.Reached
+	missed := t.chanceMissed()
 	switch {
 	case missed:
 		t.byStrategy()

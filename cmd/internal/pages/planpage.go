@@ -31,20 +31,38 @@ func (t *planText) full(layout Page) {
 	t.Space()
 	t.asked(layout)
 	t.dependsOn()
-	t.answer()
-	t.verdict()
+	missed := t.chanceMissed()
+	if !missed {
+		t.answer()
+		t.verdict()
+	}
 	t.byStrategy()
 	t.assured()
+	if missed {
+		t.raised()
+	}
 	for _, part := range planParts() {
+		if missed && !slices.Contains([]string{"soft-foot", "others", "unstated", "checks"}, part.name) {
+			continue // the answer is "not reached", and no plan to carry out
+		}
 		t.Mark = ""
 		if part.name != "soft-foot" {
 			t.Mark = marks(t.plan)
 		}
 		part.say(t, layout)
 	}
-	if t.plan.Status == view.Planned {
+	switch {
+	case missed:
+		t.Space()
+		t.Say("The plan with the highest chance that was found: --show moves, couplings, chance.")
+	case t.plan.Status == view.Planned:
 		t.cautions("")
 	}
+}
+
+// chanceMissed says whether a chance was asked for that no plan found has.
+func (t *planText) chanceMissed() bool {
+	return t.plan.ChanceConstraint != nil && !t.plan.ChanceConstraint.Reached
 }
 
 // shown are the parts that were asked for, in the order of the page.

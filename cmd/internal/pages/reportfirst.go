@@ -13,7 +13,7 @@ import (
 // as a table, the couplings, and what else there is.
 func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Block) []doc.Block {
 	p := t.plan
-	missed := p.ChanceConstraint != nil && !p.ChanceConstraint.Reached
+	missed := t.chanceMissed()
 	planned := p.Status == view.Planned && !missed
 	head := func() {
 		t.asked(layout)
@@ -30,7 +30,11 @@ func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Blo
 		t.byStrategy()
 		t.assured()
 		if planned {
-			t.Say("The crew's work order: leastmove sheet FILE -o sheet.pdf, with the flags of this plan.")
+			order := "The crew's work order: leastmove sheet FILE -o sheet.pdf, with the flags of this plan"
+			if heldBy(p) != nil {
+				order += "; and with --released, once the engineer has decided to carry it out all the same"
+			}
+			t.Say(order + ".")
 		}
 	}
 	out := slices.Concat(t.said(head), toCautions())

@@ -36,10 +36,12 @@ func Sheet(p *view.Plan, layout Page, source string, above *doc.Figure) *doc.Doc
 			words.Percent(p.Reached), t.Conditions(), t.surely(p))))
 		t.first()
 		t.stand()
+	case heldBy(p) != nil && !layout.Released:
+		t.undecided(heldBy(p))
 	default:
 		t.out.Put(doc.Blanks{"Released by (engineer)", "Time"})
 		t.out.Says(t.task())
-		t.notAdvised()
+		t.released()
 		t.moves()
 		t.first()
 		t.readFirst()
@@ -90,7 +92,7 @@ func (t *order) task() []string {
 	if p.Cut != "" {
 		parts = append(parts, "The search for this plan ended early: "+words.Clean(p.Cut)+".")
 	}
-	if v := p.Verdict; v == nil || v.Kind != view.NotAdvised {
+	if heldBy(p) == nil { // a hold box says it
 		if verdict := t.verdict(); verdict != "" {
 			parts = append(parts, verdict)
 		}

@@ -20,6 +20,7 @@ import (
 
 func sheetText(t *testing.T, p *optimize.Plan, layout Page) string {
 	t.Helper()
+	layout.Released = true // what is held of a plan by its verdict is TestSheetHeadHasTheVerdict's
 	return sheetOf(t, view.Of(p), layout)
 }
 
@@ -169,7 +170,8 @@ func TestSheetGateOfNothing(t *testing.T) {
 	}
 }
 
-// The verdict stands in the head; a plan that is not advised starts with one hold box.
+// The verdict stands in the head. A plan that is marginal or not advised ends at one hold box, and has its moves and
+// stages below that box only where the engineer has released it.
 func TestSheetHeadHasTheVerdict(t *testing.T) {
 	p := plannedMM(t)
 	head, _, _ := strings.Cut(sheetText(t, p, Page{}), "## Before")
@@ -178,21 +180,30 @@ func TestSheetHeadHasTheVerdict(t *testing.T) {
 	trains.Stated(p.Train)
 	p.Train.Errors = train.Errors{Offset: 0.02, Growth: 0.2}
 	for _, c := range []struct {
-		chance float64
-		says   string
-		holds  int
+		chance     float64
+		says, hold string
 	}{
-		{0.3479, "NOT ADVISED: 34.7 % chance of ending within all limits (95 % wanted).", 1},
-		{0.85, "MARGINAL: 85.0 % chance of ending within all limits (95 % wanted).", 0},
-		{0.96, "CARRY OUT: 96.0 % chance of ending within all limits (95 % wanted).", 0},
+		{0.3479, "NOT ADVISED: 34.7 % chance of ending within all limits (95 % wanted).", "HOLD: this plan is not advised"},
+		{0.85, "MARGINAL: 85.0 % chance of ending within all limits (95 % wanted).", "HOLD: this plan is marginal"},
+		{0.96, "CARRY OUT: 96.0 % chance of ending within all limits (95 % wanted).", ""},
 	} {
 		p.Probability = &optimize.Probability{Within: c.chance, Draws: 20_000}
-		s := sheetText(t, p, Page{})
-		assert.Equal(t, 1, strings.Count(s, c.says), "once")
-		assert.Equal(t, c.holds, strings.Count(s, "HOLD: this plan is not advised"))
-		assert.Equal(t, c.holds == 1, strings.Contains(s, "HOLD: this plan") && strings.Index(s, "HOLD: this plan") < strings.Index(s, "## Stage"))
-		head, _, _ := strings.Cut(s, "## Before")
-		assert.Contains(t, head, c.says)
+		for _, released := range []bool{false, true} {
+			s := sheetOf(t, view.Of(p), Page{Released: released})
+			assert.Equal(t, 1, strings.Count(s, c.says), "once")
+			head, _, _ := strings.Cut(s, "## Before")
+			assert.Contains(t, head, c.says)
+			assert.Equal(t, min(1, len(c.hold)), strings.Count(s, "HOLD"))
+			assert.Contains(t, s, c.hold)
+			shown := released || c.hold == ""
+			for _, words := range []string{"## Stage 1 of", "raise 0.30", "Released by"} {
+				assert.Equal(t, shown, strings.Contains(s, words), "%s %g", words, c.chance)
+			}
+			assert.Equal(t, !shown, strings.Contains(s, "NOTHING IS TO BE MOVED YET"))
+			if shown {
+				assert.Less(t, strings.Index(s, c.hold), strings.Index(s, "## Stage"))
+			}
+		}
 		head, _, _ = strings.Cut(flat(textOf(t, p, Page{})), "Couplings")
 		assert.Contains(t, head, c.says)
 	}

@@ -45,13 +45,35 @@ func (t *order) verdict() string {
 	return (&planText{formatter: t.formatter, plan: t.plan}).verdictWords()
 }
 
-// notAdvised is what an engineer signs for before anything else, where the plan is not advised.
-func (t *order) notAdvised() {
-	if v := t.plan.Verdict; v == nil || v.Kind != view.NotAdvised {
-		return
+// heldBy is the verdict that holds a plan until the engineer has decided; nil where none does.
+func heldBy(p *view.Plan) *view.PlanVerdict {
+	if v := p.Verdict; v != nil && (v.Kind == view.NotAdvised || v.Kind == view.Marginal) {
+		return v
 	}
-	check := "Engineer knows the reason and the other plans (leastmove plan), and has signed here that this one is " +
-		"carried out. Without that nothing below is done."
-	t.out.Put(&doc.Hold{Heading: "HOLD: this plan is not advised", Blanks: []string{"Engineer", "Time"},
+	return nil
+}
+
+// holdBox is what the engineer signs for where a verdict holds the plan.
+func (t *order) holdBox(v *view.PlanVerdict, check string) {
+	heading := "HOLD: this plan is not advised"
+	if v.Kind == view.Marginal {
+		heading = "HOLD: this plan is marginal"
+	}
+	t.out.Put(&doc.Hold{Heading: heading, Blanks: []string{"Engineer", "Time"},
 		Blocks: []doc.Block{doc.Paragraph{Words: t.verdict()}, &doc.List{Kind: doc.Checks, Items: [][]string{{check}}}}})
+}
+
+// undecided is a sheet that ends at the hold box: what the crew must not use is not on it.
+func (t *order) undecided(v *view.PlanVerdict) {
+	t.out.Say("NOTHING IS TO BE MOVED YET: the engineer decides first. This sheet has no moves and no stages.")
+	t.holdBox(v, "Another plan is carried out: leastmove plan names them, each with its flags, which the sheet takes too. "+
+		"Or this one, all the same: the engineer signs here, and the sheet is printed with --released.")
+}
+
+// released is the hold box over the stages of a plan that the engineer has released all the same.
+func (t *order) released() {
+	if v := heldBy(t.plan); v != nil {
+		t.holdBox(v, "Engineer knows the reason and the other plans (leastmove plan), and has signed here that this one is "+
+			"carried out. Without that nothing below is done.")
+	}
 }
