@@ -28,6 +28,10 @@ func (t *planText) verdictWords() string {
 		switch step.Kind {
 		case view.TakePlan:
 			o := &t.plan.Others.Rows[step.Row]
+			if step.Chance < v.Least { // not advised either
+				text += fmt.Sprintf(" No plan here has much more: %s with %s.", chance(step.Chance), words.Flags(o.Flags))
+				continue
+			}
 			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", words.Flags(o.Flags), chance(step.Chance),
 				words.With(t.Total(o.Total), t.MoveUnit())))
 		case view.MeasureWell:

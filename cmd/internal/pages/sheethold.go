@@ -66,8 +66,8 @@ func (t *order) holdBox(v *view.PlanVerdict, check string) {
 // undecided is a sheet that ends at the hold box: what the crew must not use is not on it.
 func (t *order) undecided(v *view.PlanVerdict) {
 	t.out.Say("NOTHING IS TO BE MOVED YET: the engineer decides first. This sheet has no moves and no stages.")
-	t.holdBox(v, "Another plan is carried out: leastmove plan names them, each with its flags, which the sheet takes too. "+
-		"Or this one, all the same: the engineer signs here, and the sheet is printed with --released.")
+	t.holdBox(v, "Another plan is carried out: leastmove plan names them, each with its flags, which the sheet takes "+
+		"too. Or this one, all the same: the engineer signs here, and the sheet is printed with --released.")
 }
 
 // released is the hold box over the stages of a plan that the engineer has released all the same.
