@@ -62,7 +62,7 @@ func (d Drawing) Sized(format string, size Size) ([]byte, error) {
 	}
 	switch format {
 	case "svg":
-		return titled(anyFont(out.Bytes()), d.Title, d.Desc), nil
+		return titled(presented(out.Bytes()), d.Title, d.Desc), nil
 	case "png":
 		return withDPI(out.Bytes(), dpi), nil
 	}
@@ -90,7 +90,7 @@ func (d Drawing) Untitled() ([]byte, error) {
 	d.draw(&sheet{Canvas: draw.NewCanvas(w, d.Width, d.Height), untitled: true})
 	var out bytes.Buffer
 	_, err := w.WriteTo(&out)
-	return anyFont(out.Bytes()), err
+	return presented(out.Bytes()), err
 }
 
 // untitledPNG draws it as PNG for paper that says itself what it shows.
@@ -103,10 +103,15 @@ func (d Drawing) untitledPNG() ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// anyFont names fonts that stand in where ours is not there. They are as wide.
-func anyFont(svg []byte) []byte {
-	return bytes.ReplaceAll(svg, []byte(`font-family:Liberation Sans;`),
-		[]byte(`font-family:'Liberation Sans',Arial,Helvetica,sans-serif;`))
+// presented has ink, lines and type as attributes of their own: a page whose policy forbids styles within it
+// draws them too. Fonts that are as wide stand in where ours is not there.
+func presented(svg []byte) []byte {
+	style := regexp.MustCompile(`style="([^"]*)"`)
+	rule := regexp.MustCompile(`([a-z-]+):([^;]*);?`)
+	svg = style.ReplaceAllFunc(svg, func(s []byte) []byte {
+		return bytes.TrimSpace(rule.ReplaceAll(style.FindSubmatch(s)[1], []byte(`$1="$2" `)))
+	})
+	return bytes.ReplaceAll(svg, []byte(`"Liberation Sans"`), []byte(`"'Liberation Sans',Arial,Helvetica,sans-serif"`))
 }
 
 // titled says in an SVG what it shows.

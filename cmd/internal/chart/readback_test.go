@@ -85,10 +85,7 @@ func readBack(t *testing.T, d Drawing, turned ...bool) drawn {
 
 // A group is a `g` of an SVG. Ours has one, which turns y upward.
 type group struct {
-	Paths []struct {
-		D     string `xml:"d,attr"`
-		Style string `xml:"style,attr"`
-	} `xml:"path"`
+	Paths []path `xml:"path"`
 	Texts []struct {
 		X     float64 `xml:"x,attr"`
 		Y     float64 `xml:"y,attr"`
@@ -97,22 +94,32 @@ type group struct {
 	Groups []group `xml:"g"`
 }
 
+// A path is one of an SVG. What it is drawn with are attributes of its own.
+type path struct {
+	D      string  `xml:"d,attr"`
+	Style  string  `xml:"style,attr"`
+	Fill   string  `xml:"fill,attr"`
+	Width  float64 `xml:"stroke-width,attr"`
+	Dashes string  `xml:"stroke-dasharray,attr"`
+}
+
 func (out *drawn) add(t *testing.T, g group) {
 	for _, p := range g.Paths {
-		out.strokes = append(out.strokes, strokeOf(t, p.D, p.Style))
+		out.strokes = append(out.strokes, strokeOf(t, p))
 	}
 	for _, l := range g.Texts {
 		out.labels = append(out.labels, label{l.Words, l.X, -l.Y})
 	}
 }
 
-func strokeOf(t *testing.T, d, style string) stroke {
-	var s stroke
-	for _, m := range regexp.MustCompile(`([MLA])([^MLAZ]*)`).FindAllStringSubmatch(d, -1) {
+func strokeOf(t *testing.T, p path) stroke {
+	require.Empty(t, p.Style, "a policy may forbid it")
+	s := stroke{width: p.Width, dashes: p.Dashes, filled: p.Fill != "none"}
+	for _, m := range regexp.MustCompile(`([MLA])([^MLAZ]*)`).FindAllStringSubmatch(p.D, -1) {
 		var v []float64
 		for _, word := range regexp.MustCompile(`[ ,]+`).Split(strings.TrimSpace(m[2]), -1) {
 			n, err := strconv.ParseFloat(word, 64)
-			require.NoError(t, err, d)
+			require.NoError(t, err, p.D)
 			v = append(v, n)
 		}
 		if m[1] == "A" {
@@ -123,16 +130,6 @@ func strokeOf(t *testing.T, d, style string) stroke {
 	if s.radius > 0 { // from the right around by the left
 		s.points = [][2]float64{{s.points[0][0] - s.radius, s.points[0][1]}}
 	}
-	for _, part := range strings.Split(style, ";") {
-		key, value, _ := strings.Cut(part, ":")
-		switch key {
-		case "stroke-width":
-			s.width, _ = strconv.ParseFloat(value, 64)
-		case "stroke-dasharray":
-			s.dashes = value
-		}
-	}
-	s.filled = !strings.Contains(style, "fill:none")
 	return s
 }
 

@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"html/template"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -280,22 +279,5 @@ func fragment(of *doc.Doc, level int) (template.HTML, error) {
 	if err := of.Fragment(&b, level); err != nil {
 		return "", err
 	}
-	return template.HTML(presented(b.String())), nil
-}
-
-var styled = regexp.MustCompile(`\sstyle="([^"]*)"`)
-
-// presented has what drawings say in style attributes, which the policy of the page forbids,
-// as attributes of their own.
-func presented(html string) string {
-	return styled.ReplaceAllStringFunc(html, func(s string) string {
-		var b strings.Builder
-		for _, rule := range strings.Split(styled.FindStringSubmatch(s)[1], ";") {
-			name, value, ok := strings.Cut(rule, ":")
-			if ok {
-				fmt.Fprintf(&b, ` %s="%s"`, strings.TrimSpace(name), strings.TrimSpace(value))
-			}
-		}
-		return b.String()
-	})
+	return template.HTML(b.String()), nil
 }
