@@ -291,7 +291,7 @@ func (c *conflictFilter) short(g optimize.Limit) float64 {
 }
 
 // spread names every foot that a limit goes for, not only the first. Bolts that go
-// sideways as one are bound by the Tightest.
+// sideways as one are bound by the tightest, and so are feet by their travel.
 func (c *conflictFilter) spread() []optimize.Member {
 	var out []optimize.Member
 	for _, g := range c.set {
@@ -300,6 +300,9 @@ func (c *conflictFilter) spread() []optimize.Member {
 			feet = slices.DeleteFunc(slices.Clone(feet), func(f int) bool {
 				return slices.ContainsFunc(feet, func(other int) bool { return c.tighter(g.Limit, other, f) })
 			})
+		}
+		if g.Kind == train.LimitTravel {
+			feet = c.travelling(g.Machine, feet)
 		}
 		if len(feet) == 0 {
 			out = append(out, g)
@@ -310,6 +313,20 @@ func (c *conflictFilter) spread() []optimize.Member {
 		}
 	}
 	return out
+}
+
+// travelling are those of some feet that go sideways as one whose own travel bounds them all, to the left or to the
+// right.
+func (c *conflictFilter) travelling(machine int, feet []int) []int {
+	all := c.task.Train.Machines[machine].Feet
+	left, right := math.Inf(1), math.Inf(1) // mm
+	for _, f := range feet {
+		left, right = math.Min(left, all[f].TravelLeft), math.Min(right, all[f].TravelRight)
+	}
+	return slices.DeleteFunc(slices.Clone(feet), func(f int) bool {
+		atLeft := all[f].TravelLeft == left && !math.IsInf(left, 1)
+		return !atLeft && !(all[f].TravelRight == right && !math.IsInf(right, 1))
+	})
 }
 
 // tighter says of a limit of bolts whether a foot has less room for its bolt, in the same place, than

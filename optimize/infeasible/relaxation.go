@@ -188,6 +188,9 @@ func (m *search) mixed(ctx context.Context, single []optimize.Relaxation) *optim
 		best, cost = m.fewestSwitches(stay)
 	}
 	if math.IsInf(cost, 1) {
+		for _, r := range single {
+			worth = math.Min(worth, r.Cost*(1-1e-6)) // it must do better than one released machine alone, too
+		}
 		released := switches(t, optimize.Release)
 		if best, cost = m.cheapest(singles(released), worth); math.IsInf(cost, 1) {
 			best, cost = m.fewestSwitches(append(stay, released...))

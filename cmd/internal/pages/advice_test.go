@@ -244,5 +244,30 @@ func TestTextParted(t *testing.T) {
 	assert.Contains(t, s, "No move changes this: growth and journal shift alone put 1.200 mm between the offset of p "+
 		"in running and in cold start (what is wanted counted), and the two limits together allow 0.750 mm.")
 	p.Conflict = p.Conflict[:1]
+	assert.Contains(t, flat(textOf(t, p, Page{})), "No move changes this", "whatever else is in conflict")
+	p.Train.Conditions[1].Use = 3.81 // 0.25 + 3.81 × 0.25 mm is more than 1.2
+	p.Found = p.Train.Check(p.Train.Stay())
 	assert.NotContains(t, flat(textOf(t, p, Page{})), "No move changes this")
+}
+
+// The same of limits added up: by hand 1.2 mm of 0.25 is 480 %, no angle grows, and both conditions may use 100 + 200 %.
+func TestTextPartedAddedUp(t *testing.T) {
+	tr := read(t, "parted.toml")
+	tr.Couplings[0].Limit.Combined = true
+	p, err := ways.Make(t.Context(), tr, optimize.Options{})
+	require.NoError(t, err)
+	assert.Contains(t, flat(textOf(t, p, Page{})), "No move changes this: between running and cold start growth and "+
+		"journal shift alone come to 480 % of the limits of p, added up (what is wanted counted), and the two together "+
+		"allow 300 %.")
+}
+
+// What no option changes is said where it is in the way: travel.
+func TestTextTravelIsFixed(t *testing.T) {
+	tr := read(t, "parted.toml")
+	p := emptyPlan(tr, optimize.Impossible)
+	assert.NotContains(t, flat(textOf(t, p, Page{})), "travel")
+	tr.Machines[1].Feet[0].TravelLeft = 0.05
+	p.Conflict = []optimize.Member{{Limit: optimize.Limit{Kind: train.LimitTravel, Machine: 1, Nozzle: -1, Coupling: -1,
+		Condition: -1}, Short: 0.135}}
+	assert.Contains(t, flat(textOf(t, p, Page{})), "No option changes travel: that of two a left is taken as fixed.")
 }

@@ -43,6 +43,10 @@ func (t *planText) options(layout Page) {
 	if list.Items != nil {
 		t.Put(list)
 	}
+	if words := t.travelFixed(); words != "" {
+		t.Space()
+		t.Say(words)
+	}
 	if !widened {
 		words := "No coupling limit was widened. With --widen that is looked at too."
 		if layout.Widened {
@@ -51,6 +55,21 @@ func (t *planText) options(layout Page) {
 		t.Space()
 		t.Say(words)
 	}
+}
+
+// travelFixed says of a conflict with the travel of feet that no option makes it more; "" where none is in the way.
+func (t *planText) travelFixed() string {
+	var feet []string
+	for _, g := range t.conflictGroups() {
+		if g.member.Kind == view.LimitTravel {
+			feet = append(feet, t.Machine(g.member.Machine)+" "+t.FeetOf(g.member.Machine, g.feet))
+		}
+	}
+	if feet == nil {
+		return ""
+	}
+	return "No option changes travel: that of " + words.And(feet) + " is taken as fixed. Where what stands in the way " +
+		"can be taken away, as a jack bolt can, state more travel and plan again; the conflict says how much."
 }
 
 // advice is an option in words: what to do to the machines or to the limits.

@@ -3,20 +3,32 @@ package pages
 import (
 	"fmt"
 
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
 
-// parted says of a conflict between one coupling's limits in two conditions what no move
-// changes: how far growth and journal shift take it from one to the other. "" for
-// other conflicts.
+// parted says of one coupling's limits in two conditions what no move changes: how far growth and journal shift take
+// it from one to the other, and of which others the same holds. "" where growth parts none.
 func (t *planText) parted() string {
 	p := t.plan.Parting
 	if p == nil {
 		return ""
 	}
-	a, b := t.plan.Conflict[0].Limit, t.plan.Conflict[1].Limit
-	return fmt.Sprintf("No move changes this: growth and journal shift alone put %s between the %s of %s in %s and "+
+	a, b := t.Condition(p.Conditions[0]), t.Condition(p.Conditions[1])
+	said := fmt.Sprintf("No move changes this: growth and journal shift alone put %s between the %s of %s in %s and "+
 		"in %s (what is wanted counted), and the two limits together allow %s.",
-		t.withUnit(a.Kind, p.By), words.LimitName(a.Kind), t.Coupling(a.Coupling), t.Condition(a.Condition),
-		t.Condition(b.Condition), t.withUnit(a.Kind, p.Allow))
+		t.withUnit(p.Kind, p.By), words.LimitName(p.Kind), t.Coupling(p.Coupling), a, b, t.withUnit(p.Kind, p.Allow))
+	if p.Kind == view.LimitSum {
+		said = fmt.Sprintf("No move changes this: between %s and %s growth and journal shift alone come to %s of the "+
+			"limits of %s, added up (what is wanted counted), and the two together allow %s.",
+			a, b, words.Percent(p.By), t.Coupling(p.Coupling), words.Percent(p.Allow))
+	}
+	if len(p.Others) == 0 {
+		return said
+	}
+	var others []string
+	for _, i := range p.Others {
+		others = append(others, t.Coupling(i))
+	}
+	return said + " Growth alone is too much for the limits of " + words.And(others) + " too."
 }

@@ -1,7 +1,5 @@
 package view
 
-import "math"
-
 // WorstUse is the use that takes the largest share of its limit.
 func WorstUse(r *Reading) Use {
 	var most Use
@@ -78,38 +76,4 @@ func Distinct(limits []Constraint) []Constraint {
 		}
 	}
 	return kept
-}
-
-// A Parting is how far apart growth and journal shift alone take one coupling in two conditions, where no move
-// can bring both within their limits.
-type Parting struct {
-	By    float64 // mm or mrad, between the two conditions
-	Allow float64 // mm or mrad, the limits of both added up
-}
-
-// partingOf is that of a conflict between one coupling's limits in two conditions; nil for others.
-func partingOf(p *Plan) *Parting {
-	set := p.Conflict
-	if len(set) != 2 || set[0].Coupling < 0 || set[0].Coupling != set[1].Coupling || set[0].Kind != set[1].Kind ||
-		set[0].Condition == set[1].Condition {
-		return nil
-	}
-	a, b := set[0].Limit, set[1].Limit
-	states := p.Found.Couplings[a.Coupling]
-	most, sum := 0.0, 0.0
-	for i, u := range states[a.Condition].Uses {
-		if u.Kind.LimitKind() != a.Kind {
-			continue
-		}
-		w := states[b.Condition].Uses[i]
-		by := math.Hypot(u.V-w.V, u.H-w.H)
-		if p.Train.Couplings[a.Coupling].Limit.EachPlane {
-			by = math.Max(math.Abs(u.V-w.V), math.Abs(u.H-w.H))
-		}
-		most, sum = math.Max(most, by), u.Limit+w.Limit
-	}
-	if most <= sum {
-		return nil
-	}
-	return &Parting{By: most, Allow: sum}
 }

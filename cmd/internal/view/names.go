@@ -49,11 +49,13 @@ const (
 
 // Of kinds of limits.
 const (
-	LimitFlat  = train.LimitFlat
-	LimitGap   = train.LimitGap
-	LimitSteps = train.LimitSteps
-	SetByUp    = train.SetByUp
-	SetByLeft  = train.SetByLeft
+	LimitFlat   = train.LimitFlat
+	LimitGap    = train.LimitGap
+	LimitSum    = train.LimitSum
+	LimitTravel = train.LimitTravel
+	LimitSteps  = train.LimitSteps
+	SetByUp     = train.SetByUp
+	SetByLeft   = train.SetByLeft
 
 	UnstatedGrowth = train.UnstatedGrowth
 	UnstatedAlong  = train.UnstatedAlong
