@@ -163,7 +163,7 @@ func (d *desk) besides() []pages.Beside {
 		file := d.program.Name()
 		b.Command = command(file, c.exported(file), q, edited)
 		if a, _ := d.known(q.key()); a != nil {
-			b.Plan = a.Plan
+			b.Plan, b.Given = a.Plan, a.Replayed
 		}
 		all = append(all, b)
 	}
@@ -191,9 +191,12 @@ func (d *desk) answered(p *page, q *Question) error {
 		return nil
 	}
 	if p.Said == "" && !p.Working {
-		p.Said = doc.Bare(pages.InBrief(a.Plan))
+		p.Said = (&pages.Beside{Plan: a.Plan, Given: a.Replayed}).InBrief()
 	}
 	figures := chart.FiguresOf(a.Plan.Figures(), nil)
+	if a.Replayed != nil {
+		figures = chart.FiguresOf(a.Replayed.Figures(), nil)
+	}
 	var err error
 	var shown *doc.Doc
 	switch {

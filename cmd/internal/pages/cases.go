@@ -14,9 +14,10 @@ import (
 // A Beside is one of some plans that are set side by side.
 type Beside struct {
 	Name    string
-	Asked   []string   // what was asked for, in words
-	Command string     // that prints it
-	Plan    *view.Plan // nil: there is none yet
+	Asked   []string       // what was asked for, in words
+	Command string         // that prints it
+	Plan    *view.Plan     // nil: there is none yet
+	Given   *view.Replayed // of moves that were given; nil: the plan was made
 }
 
 // SideBySide is a table of plans, the first of them the one that the others are held against.
@@ -42,7 +43,7 @@ func CasesDoc(of *view.Train, file string, all []Beside) *doc.Doc {
 			if b.Plan == nil {
 				return
 			}
-			t.Say(InBrief(b.Plan))
+			t.Say(b.InBrief())
 			for n, advice := range Advice(b.Plan) {
 				t.Item(words.Capital(advice) + ": " + AdviceInBrief(b.Plan, n))
 			}
@@ -68,36 +69,28 @@ func besides(all []Beside) *doc.Table {
 	for _, b := range all {
 		g.Columns = append(g.Columns, doc.Column{Head: isolated(b.Name), Wraps: true})
 	}
-	row := func(name string, say func(s *planText, o *view.Outcome) string) {
+	row := func(name string, say func(b *Beside) string) {
 		cells := []string{name}
-		for _, b := range all {
-			text := "–"
-			if b.Plan != nil {
-				s := &planText{formatter: formatterFor(b.Plan), plan: b.Plan}
-				s.Isolated = true
-				out := view.OutcomeOf(b.Plan)
-				text = say(s, &out)
-			}
-			cells = append(cells, text)
+		for n := range all {
+			cells = append(cells, say(&all[n]))
 		}
 		g.Add(cells...)
 	}
-	moves := func(say func(s *planText, o *view.Outcome) string) func(s *planText, o *view.Outcome) string {
-		return func(s *planText, o *view.Outcome) string {
-			if s.plan.Moves == nil {
+	moves := func(say func(s *planText, o *view.Outcome) string) func(b *Beside) string {
+		return func(b *Beside) string {
+			if b.Plan == nil || b.Plan.Moves == nil {
 				return "–"
 			}
-			return say(s, o)
+			s := &planText{formatter: formatterFor(b.Plan), plan: b.Plan}
+			s.Isolated = true
+			out := view.OutcomeOf(b.Plan)
+			return say(s, &out)
 		}
 	}
 	if slices.ContainsFunc(all, func(b Beside) bool { return b.Asked != nil && b.Asked[0] != b.Name }) {
-		cells := []string{"asked for"}
-		for _, b := range all {
-			cells = append(cells, cmp.Or(strings.Join(b.Asked, "; "), "–"))
-		}
-		g.Add(cells...)
+		row("asked for", func(b *Beside) string { return cmp.Or(strings.Join(b.Asked, "; "), "–") })
 	}
-	row("verdict", func(s *planText, _ *view.Outcome) string { return s.verdictBrief() })
+	row("verdict", (*Beside).verdict)
 	row("total", moves(func(s *planText, _ *view.Outcome) string { return s.inAll() }))
 	if len(all) > 1 {
 		row("beside "+isolated(all[0].Name), moves(func(s *planText, _ *view.Outcome) string {
@@ -135,10 +128,18 @@ func (s formatter) more(mm float64) string {
 	return words.Signed(s.Total, mm, "+%s ", "−%s ") + s.MoveUnit()
 }
 
-// verdictBrief is the verdict in a word or two.
-func (t *planText) verdictBrief() string {
-	p := t.plan
+// verdict is that of a plan, or of moves that were given, in a word or two.
+func (b *Beside) verdict() string {
+	p := b.Plan
 	switch {
+	case p == nil:
+		return "–"
+	case b.Given != nil && !b.Given.Holds:
+		return "breaks limits"
+	case b.Given != nil && b.Given.Missed:
+		return "keeps the limits, not the aim"
+	case b.Given != nil:
+		return "keeps the limits and the aim"
 	case p.Status == view.Planned && p.Verdict != nil:
 		return map[view.VerdictKind]string{view.CarryOut: "carry out", view.Marginal: "marginal",
 			view.NotAdvised: "not advised", view.NotJudged: "not judged"}[p.Verdict.Kind]
@@ -170,15 +171,15 @@ func AdviceInBrief(p *view.Plan, n int) string {
 }
 
 // InBrief is what comes of a plan, in a sentence.
-func InBrief(p *view.Plan) string {
-	t := &planText{formatter: formatterFor(p), plan: p}
-	text := words.Capital(t.verdictBrief())
-	if p.Moves == nil {
+func (b *Beside) InBrief() string {
+	text := words.Capital(b.verdict())
+	if b.Plan.Moves == nil {
 		return text + "."
 	}
-	out := view.OutcomeOf(p)
+	t := &planText{formatter: formatterFor(b.Plan), plan: b.Plan}
+	out := view.OutcomeOf(b.Plan)
 	return fmt.Sprintf("%s: total %s, %s moved, worst share of limit %s.", text,
-		t.inAll(), words.Plural(len(out.Machines), "machine"), words.Percent(p.Reached))
+		t.inAll(), words.Plural(len(out.Machines), "machine"), words.Percent(b.Plan.Reached))
 }
 
 // inAll is the total, and what the file's weights make of it.

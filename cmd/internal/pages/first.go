@@ -22,12 +22,17 @@ func First(p *view.Plan, layout Page, figures Figures) (*doc.Doc, error) {
 	blocks = slices.Concat(blocks,
 		part("open", "Inputs to check", "", t.said(t.unstated), t.said(func() { t.warnings(layout) })),
 		cautionsPart())
+	return folded(t, blocks), err
+}
+
+// folded is a page of sections, those folded that come after the answer.
+func folded(t *planText, blocks []doc.Block) *doc.Doc {
 	for _, b := range blocks {
 		if section, is := b.(*doc.Section); is && section.Anchor != "answer" && section.Anchor != "clash" {
 			section.Folded = true
 		}
 	}
-	return &doc.Doc{Title: t.Title(), Blocks: blocks}, err
+	return &doc.Doc{Title: t.Title(), Blocks: blocks}
 }
 
 // drawnBy are the blocks of figures by their names; what goes wrong is kept.
@@ -57,5 +62,5 @@ func FirstReplay(r *view.Replayed, layout Page, figures Figures) (*doc.Doc, erro
 		t.said(func() { t.asked(layout) }, t.provisional, func() { t.replayed(r) }), toCautions(),
 		say(t.breaks), say(t.misfits), say(t.beside),
 		drawn("moves"), t.said(t.movesShort), drawn("couplings"))
-	return &doc.Doc{Title: t.Title(), Blocks: slices.Concat(blocks, cautionsPart())}, err
+	return folded(t, slices.Concat(blocks, cautionsPart())), err
 }

@@ -42,13 +42,18 @@ type WentStation struct {
 func (p *Plan) Figures() *Figures { return FiguresOf(p.plan) }
 
 // FiguresOf are those of a plan.
-func FiguresOf(p *optimize.Plan) *Figures {
+func FiguresOf(p *optimize.Plan) *Figures { return figuresOf(p, p.Status == optimize.Planned) }
+
+// Figures are those of moves that were given, whether they hold or not.
+func (r *Replayed) Figures() *Figures { return figuresOf(r.plan, true) }
+
+func figuresOf(p *optimize.Plan, planned bool) *Figures {
 	f := &Figures{
-		Train: p.Train, Planned: p.Status == optimize.Planned, Moves: p.Moves, Aim: p.Aim,
+		Train: p.Train, Planned: planned, Moves: p.Moves, Aim: p.Aim,
 		Course: Course{Before: p.Train.Centrelines(p.Train.Stay(), 0)},
-		Limits: limitsOf(p), Times: []Time{AsFound}, Holes: holes(p),
+		Limits: limitsOf(p, planned), Times: []Time{AsFound}, Holes: holes(p),
 	}
-	if f.Planned {
+	if planned {
 		f.Times = []Time{Before, After}
 		f.Course.After = p.Train.Centrelines(p.Moves, 0)
 		f.Pushes = pushes(p.Train, p.Moves)

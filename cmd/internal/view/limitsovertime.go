@@ -29,14 +29,14 @@ type TimeUse struct {
 }
 
 // limitsOf are those of a train's couplings as found, or before and after a plan's moves.
-func limitsOf(p *optimize.Plan) []LimitOverTime {
+func limitsOf(p *optimize.Plan, planned bool) []LimitOverTime {
 	var out []LimitOverTime
 	for i := range p.Train.Couplings {
 		for k := range p.Train.Conditions {
 			for u, found := range p.Found.Couplings[i][k].Uses {
 				l := LimitOverTime{Coupling: i, Condition: k, EachPlane: p.Train.Couplings[i].Limit.EachPlane}
 				l.Uses = []TimeUse{{AsFound, found}}
-				if p.Status == optimize.Planned {
+				if planned {
 					l.Uses = []TimeUse{{Before, found}, {After, p.Planned.Couplings[i][k].Uses[u]}}
 				}
 				out = append(out, l)
