@@ -1,10 +1,10 @@
 package trainfile
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"leastmove/train"
 	"leastmove/train/spelling"
@@ -60,15 +60,16 @@ type File struct {
 // bandFile reads a file of bands that belongs to no train: units, a title if it
 // likes, and bands. What is wrong with it is in a report of its own.
 func bandFile(f *File) ([]band, Report) {
-	src, root, err := f.decode()
+	file := newTables().bandFile
+	src, root, bad := f.decode(file)
 	r := &reader{source: src}
-	if err != nil {
-		r.fault(err.At, err.Message, err.Hint)
-		return nil, r.report
+	if bad != nil {
+		return nil, r.unread(bad)
 	}
+	r.unknownTables(root)
 	r.findUnits(root)
 	root.Key = tree.Span{}
-	bands := r.bands(r.section(root, newTables().bandFile))
+	bands := r.bands(r.section(root, file))
 	r.warnSizes()
 	if r.report = r.report.sorted(); r.report.Failed() {
 		return nil, r.report
@@ -76,21 +77,29 @@ func bandFile(f *File) ([]band, Report) {
 	return bands, r.report
 }
 
-// decode is the tree of a file's text.
-func (f *File) decode() (*source, *tree.Node, *tree.Error) {
+// decode is the tree of a file's text, or all that is wrong with its syntax.
+func (f *File) decode(file *Table) (*source, *tree.Node, []*tree.Error) {
 	text := string(f.Text)
 	if len(text) >= 3 && text[:3] == "\ufeff" {
 		text = text[3:] // the mark that some editors put at the start of UTF-8
 	}
-	root, err := tree.Decode(text, repeated)
-	if err == nil {
-		return newSource(f.Name, text), root, nil
+	src, known := newSource(f.Name, text), headers(file)
+	if root, err := tree.Decode(text, known); err == nil {
+		return src, root, nil
 	}
-	var p *tree.Error
-	if !errors.As(err, &p) {
-		p = &tree.Error{Message: err.Error()}
+	return src, nil, tree.Faults(text, known)
+}
+
+// unread is the report of a file whose syntax is wrong.
+func (r *reader) unread(bad []*tree.Error) Report {
+	for _, err := range bad {
+		_, before, _ := strings.Cut(r.of(tree.Span{Start: r.lines[r.line(err.At.Start)-1], End: err.At.Start}), "units")
+		if meant := unitsMeant(r.of(err.At), ""); meant != "" && strings.TrimSpace(before) == "=" {
+			err.Hint = fmt.Sprintf("write units = %q", meant)
+		}
+		r.fault(err.At, err.Message, err.Hint)
 	}
-	return newSource(f.Name, text), nil, p
+	return r.report.sorted()
 }
 
 // outside are the bands of the file that options name, unless the train has

@@ -164,6 +164,9 @@ func (r *reader) order(t *train.Train, machines []machinePart) bool {
 			before, here := middle(&t.Machines[last]), middle(&t.Machines[i])
 			if here <= before {
 				good = false
+				if r.stationsForFeet(t, machines, last, i) {
+					continue
+				}
 				r.fault(machines[i].section.node.Key,
 					fmt.Sprintf("machine %s stands at %s, not after %s at %s (middle of the feet, train stations)",
 						spelling.Quote(t.Machines[i].Name), r.show(here, Length), spelling.Quote(t.Machines[last].Name),
@@ -174,4 +177,37 @@ func (r *reader) order(t *train.Train, machines []machinePart) bool {
 		last = i
 	}
 	return good
+}
+
+// stationsForFeet faults the feet of one of two machines that stand in the wrong order, where x of those feet are most
+// likely stations of the train: none is before the machine's at, and without at the machines would be in order. False:
+// neither is.
+func (r *reader) stationsForFeet(t *train.Train, machines []machinePart, before, after int) bool {
+	for _, i := range [...]int{before, after} {
+		m := &t.Machines[i]
+		first, last := ends(m)
+		if m.At <= 0 || first < m.At {
+			continue
+		}
+		alone := *m
+		alone.At = 0
+		near, far := middle(&t.Machines[before]), middle(&t.Machines[after])
+		if i == before {
+			near = middle(&alone)
+		} else {
+			far = middle(&alone)
+		}
+		if far <= near {
+			continue
+		}
+		part := machines[i]
+		r.fault(part.footings[0].pair.at("x"), fmt.Sprintf("the feet of %s stand at %s to %s, as their x counts from its "+
+			"at: %s is not after %s then",
+			spelling.Quote(m.Name), r.show(m.At+first, Length), r.show(m.At+last, Length),
+			spelling.Quote(t.Machines[after].Name), spelling.Quote(t.Machines[before].Name)),
+			fmt.Sprintf("x of these feet looks like stations of the train: take at off each (%s would be %s)",
+				r.show(m.Feet[0].X, Length), r.show(m.Feet[0].X-m.At, Length)))
+		return true
+	}
+	return false
 }

@@ -3,9 +3,11 @@ package trainfile
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"leastmove/train"
 	"leastmove/train/spelling"
+	"leastmove/train/trainfile/tree"
 )
 
 // wideHole is how many times its bolt a hole hardly is. Common practice, no
@@ -30,7 +32,11 @@ func (r *reader) thread(f *field, k *Key) bool {
 	}
 	diameter, minor, inch, err := r.options.Thread(name)
 	if err != nil {
-		r.fault(f.node.Val, want, err.Error())
+		hint := err.Error()
+		if decimal := tree.Decimal(strings.TrimSpace(name)); decimal != "" && r.units == train.Inches {
+			hint += fmt.Sprintf(", or %s without quotes", decimal)
+		}
+		r.fault(f.node.Val, want, hint)
 		return false
 	}
 	f.number = diameter

@@ -59,6 +59,9 @@ func (q Unit) size(u train.Units) float64 {
 	return 1
 }
 
+// perUnits says whether the unit depends on those of the file.
+func (q Unit) perUnits() bool { return q == Length || q == Move || q == Warmth }
+
 // A Range is what a number may be, in mm, mrad, 1/min, °C or bare.
 type Range struct {
 	Min, Max float64

@@ -6,12 +6,17 @@ import (
 	"leastmove/train/spelling"
 )
 
-// nearest is the word that a user most likely meant, "" if none is near: one
-// that differs in case alone, or in at most a third of its letters.
+// nearest is the same as the function, of so many words of one file at most.
 func (r *reader) nearest(word string, words []string) string {
 	if r.guesses++; r.guesses > mostGuesses {
 		return ""
 	}
+	return nearest(word, words)
+}
+
+// nearest is the word that a user most likely meant, "" if none is near: one
+// that differs in case alone, or in at most a third of its letters.
+func nearest(word string, words []string) string {
 	best, least := "", len(word)
 	for _, w := range words {
 		if strings.EqualFold(w, word) {

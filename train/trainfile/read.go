@@ -67,7 +67,7 @@ const (
 // is nil if and only if the report has failed; warnings come with a train.
 func Read(name string, src []byte, options Options) (*train.Train, Report) {
 	f := &File{Name: name, Text: src}
-	text, root, bad := f.decode()
+	text, root, bad := f.decode(newTables().file)
 	r := &reader{source: text, options: options}
 	var plant Report
 	if options.Bands != nil {
@@ -75,8 +75,7 @@ func Read(name string, src []byte, options Options) (*train.Train, Report) {
 		r.unbanded = plant.Failed()
 	}
 	if bad != nil {
-		r.fault(bad.At, bad.Message, bad.Hint)
-		return nil, append(plant, r.report...)
+		return nil, append(plant, r.unread(bad)...)
 	}
 	t := r.train(root)
 	r.report = append(plant, r.report.sorted()...)
@@ -90,6 +89,7 @@ func Read(name string, src []byte, options Options) (*train.Train, Report) {
 func (r *reader) train(root *tree.Node) *train.Train {
 	r.findUnits(root)
 	root.Key = tree.Span{}
+	r.unknownTables(root)
 	file := r.section(root, newTables().file)
 	t := &train.Train{Title: file.text("title"), Units: r.units}
 	r.settings(t, file)

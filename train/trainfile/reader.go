@@ -3,6 +3,7 @@ package trainfile
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -82,6 +83,8 @@ func (r *reader) unknownKey(c *tree.Node, name string, t *Table) string {
 	hint, near := "", r.nearest(name, t.names())
 	if near != "" {
 		hint = fmt.Sprintf("did you mean %q?", near)
+	} else if said := otherwise(name, t); said != "" {
+		hint = said
 	} else if home := r.home(name); home != "" {
 		hint = fmt.Sprintf("%s belongs to %s", name, home)
 	} else if len(t.Keys) > 0 {
@@ -89,6 +92,26 @@ func (r *reader) unknownKey(c *tree.Node, name string, t *Table) string {
 	}
 	r.fault(c.Key, "unknown key "+spelling.Quote(name), hint)
 	return near
+}
+
+// otherwise says how a table states what people look for under another key; "" where nothing is known of that.
+func otherwise(name string, t *Table) string {
+	for _, o := range [...]struct{ names, key, says string }{
+		{"bolt_bound bolt-bound boltbound bound", "travel",
+			"a bolt that has no way left to one side: travel = { right = 0 }, or left = 0"},
+		{"base_bound base-bound no_shims", "lower", "where nothing can come out: lower = 0"},
+		{"soft_foot softfoot", "soft", "the gap under a foot: soft = ..."},
+		{"thickness pack shim_pack shims", "shim", "the pack that lies there now: shim = ..."},
+		{"speed n", "rpm", "speed in 1/min: rpm = ..."},
+		{"tolerance tolerances limits", "limit", "limits: limit = { offset = ..., angle = ... }"},
+		{"thermal thermal_growth expansion", "growth", "from cold to running, at a station or more: growth = [{ v = ... }]"},
+		{"bar_sag", "sag", "what the bar reads at 6 on a stiff pipe: sag = ..."},
+	} {
+		if t.key(o.key) != nil && slices.Contains(strings.Fields(o.names), strings.ToLower(name)) {
+			return o.says
+		}
+	}
+	return ""
 }
 
 // home is the first table that knows a key.

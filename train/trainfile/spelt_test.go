@@ -56,3 +56,16 @@ func TestUnitsMeant(t *testing.T) {
 		assert.Equal(t, `did you mean "`+want+`"?`, report[0].Hint, word)
 	}
 }
+
+// A comma before three digits is a decimal one, or parts thousands: the file doesn't tell.
+func TestThousands(t *testing.T) {
+	for typed, want := range map[string]string{
+		"1,785":  "write 1.785; if the comma parts thousands, write 1785",
+		"-2,500": "write -2.500; if the comma parts thousands, write -2500",
+		"0,125":  "write 0.125", "1,78": "write 1.78", "1,7850": "write 1.7850", "1250,125": "write 1250.125",
+	} {
+		_, report := Read("spelt.toml", []byte("a = "+typed+"\n"), options)
+		require.Len(t, report, 1, typed)
+		assert.Equal(t, want, report[0].Hint, typed)
+	}
+}

@@ -1,7 +1,5 @@
 package trainfile
 
-import "slices"
-
 // Tables are all tables of the train file in the order of the documents, the
 // whole file first. Ranges are wide: they catch slips of the unit and of the
 // decimal point, not bad engineering.
@@ -14,11 +12,6 @@ func Tables() []*Table {
 		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
 		t.band, t.bandFile, t.condition, t.ownGrowth,
 	}
-}
-
-// repeated says whether a header is that of tables of which there may be several.
-func repeated(header string) bool {
-	return slices.ContainsFunc(Tables(), func(t *Table) bool { return t.Header == header })
 }
 
 type tables struct {
@@ -56,6 +49,7 @@ var (
 	usualLevel  = Usual{0.02, 10} // of a limit on a machine's level, mrad
 	usualError  = Usual{5e-4, 1}  // of a reading or of placing, mm
 	usualGap    = Usual{0.5, 5e3} // between shaft ends, mm
+	usualSpeed  = Usual{20, 1e5}  // of a shaft, 1/min
 )
 
 func same(s string) [2]string { return [2]string{s, s} }

@@ -112,6 +112,11 @@ func (r *reader) unitHint(u unusual) string {
 		if !u.over {
 			slips = []slip{{"degrees", 1000 * math.Pi / 180}, {"rad", 1000}}
 		}
+	case Speed:
+		says = "speeds are in 1/min"
+		if !u.over {
+			slips = []slip{{"thousands", 1000}, {"turns a second", 60}}
+		}
 	case Warmth:
 		return "in " + u.unit.In(r.units) + ": the rise of what carries the shaft, not of the gas or steam in the machine"
 	}

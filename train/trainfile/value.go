@@ -88,8 +88,8 @@ func (r *reader) number(n *tree.Node, k *Key, what string) (float64, bool) {
 		r.fault(n.Val, fmt.Sprintf("%s is %s, it must be a number", what, r.typed(n)), hint)
 		return math.NaN(), false
 	}
-	if r.unknown && (k.Unit == Length || k.Unit == Move || k.Unit == Warmth) {
-		return v * size, true
+	if r.unknown && k.Unit.perUnits() {
+		return math.NaN(), true // not known; nothing is wrong with it either
 	}
 	if !k.Range.holds(v * size) {
 		if unit != "" {
@@ -257,6 +257,12 @@ func (r *reader) wrongType(n *tree.Node, k *Key, what string) {
 		hint = fmt.Sprintf("write \"%s\"", r.typed(n))
 	case k.Kind == Subs && n.IsTable:
 		hint = "its header has double brackets: " + k.Table.Header
+		if typed := r.of(n.Val); strings.HasPrefix(typed, "{") {
+			if typed = r.typed(n); !strings.HasSuffix(typed, "}") {
+				typed = "{ ... }"
+			}
+			hint = fmt.Sprintf("there may be several: write %s = [%s]", k.Name, typed)
+		}
 	case k.Kind == Sub && n.IsList:
 		hint = "its header has single brackets"
 	case k.Kind == Clock:

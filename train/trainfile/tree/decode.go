@@ -20,12 +20,21 @@ const (
 	Deepest      = 50 // levels of tables and arrays; a train file needs five
 )
 
+// Headers are what is known of the headers of tables.
+type Headers struct {
+	// Repeated tells of one such as "[[machine]]" whether it is that of tables of which there may be several.
+	Repeated func(header string) bool
+	// Meant is the known header that an unknown one, given by its keys, most likely stands for, and whether
+	// it has double brackets; nil where it is known or nothing is near.
+	Meant func(keys []string) (meant []string, double bool)
+}
+
 // Decode reads the source with both parsers: one knows where everything
-// stands, the other what it is. repeated tells of a header such as "[[machine]]" whether it is that of
-// tables of which there may be several, for hints on faults; it may be nil. The error is a *Error.
-func Decode(text string, repeated func(header string) bool) (*Node, error) {
+// stands, the other what it is. A table with an unknown header is read as the one that is meant.
+// headers may be nil. The error is a *Error.
+func Decode(text string, headers *Headers) (*Node, error) {
 	if len(text) > MostBytes {
-		return nil, &Error{Span{}, fmt.Sprintf("the file has %d bytes, at most %d are read", len(text), MostBytes), ""}
+		return nil, &Error{Message: fmt.Sprintf("the file has %d bytes, at most %d are read", len(text), MostBytes)}
 	}
 	if !utf8.ValidString(text) {
 		at := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError })
@@ -36,28 +45,25 @@ func Decode(text string, repeated func(header string) bool) (*Node, error) {
 				at += n
 			}
 		}
-		return nil, &Error{Span{at, at + 1}, fmt.Sprintf("byte 0x%02x is not UTF-8 text", text[at]),
-			"save the file as UTF-8"}
+		return nil, &Error{At: Span{at, at + 1}, Message: fmt.Sprintf("byte 0x%02x is not UTF-8 text", text[at]),
+			Hint: "save the file as UTF-8"}
 	}
-	root, err := places(text, repeated)
+	root, mended, err := places(text, headers)
 	if err != nil {
 		return nil, loneReturn(text, err)
 	}
 	if m := root.Table["machine"]; m != nil && len(m.List) > MostMachines {
-		return nil, &Error{m.List[MostMachines].Key,
-			fmt.Sprintf("the file has %d machines, at most %d are read", len(m.List), MostMachines), ""}
+		return nil, &Error{At: m.List[MostMachines].Key,
+			Message: fmt.Sprintf("the file has %d machines, at most %d are read", len(m.List), MostMachines)}
 	}
 	var values map[string]any
-	if _, err := toml.Decode(text, &values); err != nil {
-		out := &Error{Message: "not TOML: " + short(err.Error())}
+	if _, err := toml.Decode(mended.apply(text), &values); err != nil {
+		out := &Error{Message: "not TOML: " + short(err.Error()), late: true}
 		var p toml.ParseError
 		if errors.As(err, &p) {
-			start := min(max(p.Position.Start, 0), len(text))
+			start := min(max(mended.back(p.Position.Start), 0), len(text))
 			out.At = Span{start, min(start+max(p.Position.Len, 1), len(text))}
-			out.Message, out.Hint = plain(p.Message)
-			if place, message, hint, ok := spelt(text, out.At); ok {
-				out.At, out.Message, out.Hint = place, message, hint
-			}
+			out.say(text, p.Message)
 		}
 		return nil, loneReturn(text, out)
 	}
@@ -74,9 +80,8 @@ func loneReturn(text string, err error) error {
 	}
 	for at := strings.IndexByte(text, '\r'); at >= 0 && at <= placed.At.End; {
 		if !strings.HasPrefix(text[at:], "\r\n") {
-			return &Error{Span{at, at + 1}, "a carriage return (CR) without a line feed (LF): TOML does not take it as the " +
-				"end of a line",
-				"save the file with line ends LF or CR LF"}
+			return &Error{At: Span{at, at + 1}, Message: "a carriage return (CR) without a line feed (LF): TOML does not " +
+				"take it as the end of a line", Hint: "save the file with line ends LF or CR LF"}
 		}
 		next := strings.IndexByte(text[at+1:], '\r')
 		if next < 0 {
@@ -87,9 +92,25 @@ func loneReturn(text string, err error) error {
 	return err
 }
 
+// say puts what a parser stopped at into plain words, at the place where it is to be mended.
+func (e *Error) say(text, message string) {
+	e.syntax = true
+	if place, says, hint, ok := unclosed(text, e.At); ok {
+		e.At, e.Message, e.Hint = place, says, hint
+	} else if place, says, hint, ok := spelt(text, e.At); ok {
+		e.At, e.Message, e.Hint, e.instead = place, says, hint, "0"
+		if text[place.Start:place.End] == "=" {
+			e.instead = "= 0"
+		}
+	} else {
+		e.Message, e.Hint = plain(message)
+	}
+}
+
 // plain says what a parser stopped at in plain words, and what to do.
 func plain(message string) (string, string) {
 	for _, p := range [...]struct{ has, say, hint string }{
+		{"strings cannot have new lines", "words in quotes that are not closed on their line", `close them with "`},
 		{"expected '='", "a key without a value", `write it as key = value; words go in quotes: "like this"`},
 		{"start of value", "no value that TOML knows starts like this",
 			`words go in quotes: "like this"; numbers are written 0.5, not 0,5 and not .5`},

@@ -25,7 +25,7 @@ func TestBothParsersSeeTheSameKeys(t *testing.T) {
 			src, err := os.ReadFile(path)
 			require.NoError(t, err)
 			text := strings.TrimPrefix(string(src), "\ufeff")
-			root, err := places(text, nil)
+			root, _, err := places(text, nil)
 			var values map[string]any
 			_, failed := toml.Decode(text, &values)
 			if err != nil {

@@ -13,25 +13,29 @@ import (
 
 // A grower makes the tree of places.
 type grower struct {
-	parser   *unstable.Parser
-	text     string
-	values   int               // seen so far
-	repeated func(string) bool // as Decode has it
+	parser  *unstable.Parser
+	text    string
+	values  int // seen so far
+	headers Headers
+	mended  edits // headers that were read as others
 }
 
 // count counts one value more.
 func (g *grower) count(at Span) error {
 	if g.values++; g.values > MostValues {
-		return &Error{at, fmt.Sprintf("the file has more than %d values", MostValues),
-			"a train of a dozen machines has some hundreds"}
+		return &Error{At: at, Message: fmt.Sprintf("the file has more than %d values", MostValues),
+			Hint: "a train of a dozen machines has some hundreds"}
 	}
 	return nil
 }
 
 // places is the tree of all keys in the source with their places, without
-// values.
-func places(text string, repeated func(string) bool) (root *Node, err error) {
-	g := grower{parser: &unstable.Parser{}, text: text, repeated: repeated}
+// values. What was read as another header is told by the edits that would make it so.
+func places(text string, headers *Headers) (root *Node, mended edits, err error) {
+	g := grower{parser: &unstable.Parser{}, text: text}
+	if headers != nil {
+		g.headers = *headers
+	}
 	g.parser.Reset([]byte(text))
 	root = newTable(Span{})
 	root.Val = Span{0, len(text)}
@@ -45,13 +49,13 @@ func places(text string, repeated func(string) bool) (root *Node, err error) {
 			err = g.keyValue(current, e, depth)
 		}
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 	}
 	if err := g.parser.Error(); err != nil {
-		return nil, g.syntax(err)
+		return nil, nil, g.syntax(err)
 	}
-	return root, nil
+	return root, g.mended, nil
 }
 
 // syntax is the place and the plain words of what the parser stopped at.
@@ -61,13 +65,11 @@ func (g *grower) syntax(err error) error {
 	if errors.As(err, &p) {
 		r := g.parser.Range(p.Highlight)
 		out.At = Span{int(r.Offset), int(r.Offset + r.Length)}
-		out.Message, out.Hint = plain(p.Message)
+		out.say(g.text, p.Message)
 		if c, n := utf8.DecodeRuneInString(g.text[out.At.Start:]); c >= utf8.RuneSelf && strings.Contains(p.Message, "key") {
 			out.At.End = out.At.Start + n
 			out.Message, out.Hint = fmt.Sprintf("%q can't stand in a key", c), "keys are plain letters, digits, _ and -"
-		}
-		if place, message, hint, ok := spelt(g.text, out.At); ok {
-			out.At, out.Message, out.Hint = place, message, hint
+			out.instead = "_"
 		}
 	}
 	return out
@@ -76,9 +78,10 @@ func (g *grower) syntax(err error) error {
 // header is the table that a line such as [a.b] or [[a.b]] opens, and how deep
 // it is.
 func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
-	keys := g.keys(e.Key())
-	first, final := keys[0].at, keys[len(keys)-1]
-	at := g.brackets(Span{first.Start, final.at.End}, e.Kind == unstable.ArrayTable)
+	keys, double := g.keys(e.Key()), e.Kind == unstable.ArrayTable
+	at := g.brackets(Span{keys[0].at.Start, keys[len(keys)-1].at.End}, double)
+	keys, double, meant := g.meant(root, keys, double, at)
+	final := keys[len(keys)-1]
 	if len(keys) > Deepest {
 		return nil, 0, tooDeep(at)
 	}
@@ -92,25 +95,26 @@ func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
 		}
 		n = n.child(k.name, at).last()
 	}
-	if e.Kind == unstable.Table {
+	if !double {
 		c := n.Table[final.name]
 		if c == nil {
 			c = newTable(at)
 			n.add(final.name, c)
 		} else if c.IsList && g.text[c.Key.Start] == '[' {
 			header := doubled(keys)
-			return nil, 0, &Error{at, fmt.Sprintf("%s has single brackets, and %s on line %d has double ones",
-				header[1:len(header)-1], header, g.line(c)), "write " + header + " each time: there may be several"}
+			return nil, 0, &Error{At: at, Message: fmt.Sprintf("%s has single brackets, and %s on line %d has double ones",
+				header[1:len(header)-1], header, g.line(c)), Hint: "write " + header + " each time: there may be several"}
 		} else if c.Headed {
 			hint := fmt.Sprintf("it was given on line %d", g.line(c))
-			if header := doubled(keys); g.repeated != nil && g.repeated(header) {
+			if header := doubled(keys); g.headers.Repeated != nil && g.headers.Repeated(header) {
 				hint += "; of several, each has double brackets: " + header
 			} else if len(keys) > 1 {
 				hint += fmt.Sprintf("; or is [[%s]] left out between them?", keys[len(keys)-2].name)
 			}
-			return nil, 0, &Error{at, fmt.Sprintf("table %s is given twice", spelling.Quote(final.name)), hint}
+			return nil, 0, &Error{At: at, Hint: hint,
+				Message: fmt.Sprintf("table %s is given twice", spelling.Quote(final.name))}
 		}
-		c.Headed = true
+		c.Headed, c.Meant = true, meant
 		return c.last(), len(keys), nil
 	}
 	c := n.Table[final.name]
@@ -122,8 +126,48 @@ func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
 		return nil, 0, g.otherwise(c, keys, at)
 	}
 	element := newTable(at)
+	element.Meant = meant
 	c.List = append(c.List, element)
 	return element, len(keys), nil
+}
+
+// meant are the keys and brackets that a header is read with: those of the known one that it most likely stands
+// for, where it is unknown and that leads to no other fault. The words are that known header, "" where it stays as it
+// is.
+func (g *grower) meant(root *Node, keys []placedKey, double bool, at Span) ([]placedKey, bool, string) {
+	if g.headers.Meant == nil {
+		return keys, double, ""
+	}
+	var names []string
+	for _, k := range keys {
+		names = append(names, k.name)
+	}
+	known, repeated := g.headers.Meant(names)
+	if known == nil {
+		return keys, double, ""
+	}
+	n := root
+	for _, name := range known[:len(known)-1] {
+		if n = n.Table[name]; n == nil {
+			break
+		}
+		n = n.last()
+	}
+	if n != nil {
+		if c := n.Table[known[len(known)-1]]; c != nil && (!repeated || !c.IsList) {
+			return keys, double, ""
+		}
+	}
+	read := make([]placedKey, len(known))
+	for i, name := range known {
+		read[i] = placedKey{name, keys[i].at}
+	}
+	header := doubled(read)
+	if !repeated {
+		header = header[1 : len(header)-1]
+	}
+	g.mended = append(g.mended, edit{at, header})
+	return read, repeated, header
 }
 
 // otherwise says what is wrong where a header with double brackets comes after
@@ -132,17 +176,19 @@ func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
 func (g *grower) otherwise(c *Node, keys []placedKey, at Span) error {
 	header := doubled(keys)
 	here := strings.Count(g.text[:at.Start], "\n") + 1
-	switch known := g.repeated != nil && g.repeated(header); {
+	switch known := g.headers.Repeated != nil && g.headers.Repeated(header); {
 	case known && c.Headed:
-		return &Error{c.Key, fmt.Sprintf("%s has single brackets, and %s on line %d has double ones",
+		return &Error{At: c.Key, Message: fmt.Sprintf("%s has single brackets, and %s on line %d has double ones",
 			header[1:len(header)-1], header, here),
-			"write " + header + " each time: there may be several"}
+			Hint: "write " + header + " each time: there may be several"}
 	case known && strings.HasPrefix(g.text[c.Key.Start:], "["):
-		return &Error{c.Key, fmt.Sprintf("this table belongs under %s, the first of which is on line %d", header, here),
-			"write " + header + " on a line above it: what belongs to a table comes after its header"}
+		return &Error{At: c.Key,
+			Message: fmt.Sprintf("this table belongs under %s, the first of which is on line %d", header, here),
+			Hint:    "write " + header + " on a line above it: what belongs to a table comes after its header"}
 	}
-	return &Error{at, fmt.Sprintf("%s was already given as something else", spelling.Quote(keys[len(keys)-1].name)),
-		fmt.Sprintf("it was given on line %d", g.line(c))}
+	return &Error{At: at,
+		Message: fmt.Sprintf("%s was already given as something else", spelling.Quote(keys[len(keys)-1].name)),
+		Hint:    fmt.Sprintf("it was given on line %d", g.line(c))}
 }
 
 // line is the line of a node's key.
@@ -190,7 +236,7 @@ func rangeOf(n *unstable.Node) Span {
 }
 
 func tooDeep(at Span) error {
-	return &Error{at, fmt.Sprintf("tables and arrays nested more than %d deep", Deepest), ""}
+	return &Error{At: at, Message: fmt.Sprintf("tables and arrays nested more than %d deep", Deepest)}
 }
 
 // keyValue puts one line (or one entry of an inline table) into its table.
@@ -204,15 +250,16 @@ func (g *grower) keyValue(n *Node, e *unstable.Node, depth int) error {
 			return err
 		}
 		if c := n.Table[k.name]; c != nil && !c.IsTable && !c.IsList {
-			return &Error{k.at, fmt.Sprintf("key %s has a value on line %d, and here keys below it", spelling.Quote(k.name),
-				g.line(c)), "a point in a key leads to one below it; between the hours of a clock use sweep, in degrees"}
+			return &Error{At: k.at, Message: fmt.Sprintf("key %s has a value on line %d, and here keys below it",
+				spelling.Quote(k.name), g.line(c)), Hint: "a point in a key leads to one below it; between " +
+				"the hours of a clock use sweep, in degrees"}
 		}
 		n = n.child(k.name, k.at).last()
 	}
 	final := keys[len(keys)-1]
 	if before := n.Table[final.name]; before != nil {
-		return &Error{final.at, fmt.Sprintf("key %s is given twice", spelling.Quote(final.name)),
-			fmt.Sprintf("it was given on line %d; or is a header left out between them?", g.line(before))}
+		return &Error{At: final.at, Message: fmt.Sprintf("key %s is given twice", spelling.Quote(final.name)),
+			Hint: fmt.Sprintf("it was given on line %d; or is a header left out between them?", g.line(before))}
 	}
 	// The value is what follows the keys and the equals sign.
 	whole := rangeOf(e)

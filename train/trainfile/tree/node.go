@@ -16,6 +16,7 @@ type Node struct {
 	IsTable bool             // Table and Order hold its keys
 	IsList  bool             // List holds its elements
 	Headed  bool             // a table that had its header
+	Meant   string           // header that its own, which is unknown, was taken for; "": it is known, or nothing is near
 	Table   map[string]*Node // by key
 	Order   []string         // keys in file order
 	List    []*Node
@@ -56,6 +57,10 @@ func (n *Node) last() *Node {
 type Error struct {
 	At            Span
 	Message, Hint string
+	// How Faults goes on behind it. Errors of another sort end what can be told.
+	syntax  bool
+	instead string // what may stand in its place; "": not known
+	late    bool   // found when all places were known: whatever comes before it in the file is sound
 }
 
 func (e *Error) Error() string { return e.Message }

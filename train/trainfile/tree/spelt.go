@@ -45,6 +45,9 @@ func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
 			if at.Start >= place.Start && at.Start <= from+rest+m[1] {
 				typed := text[place.Start:place.End]
 				if written := Decimal(typed); written != "" {
+					if thousands.MatchString(typed) {
+						written += "; if the comma parts thousands, write " + strings.Replace(typed, ",", "", 1)
+					}
 					return place, fmt.Sprintf(kind.says, typed), "write " + written, true
 				}
 			}
@@ -83,6 +86,10 @@ func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
 	}
 	return Span{}, "", "", false
 }
+
+// thousands are numbers whose comma may part thousands: three digits follow it, and one to three that do not begin with
+// 0 are before it.
+var thousands = regexp.MustCompile(`^[+-]?[1-9]\d{0,2},\d{3}$`)
 
 // number says whether a word is a number that TOML knows.
 func number(word string) bool {
