@@ -10,6 +10,7 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
+	"leastmove/train"
 )
 
 // Couplings draws the share of limit of every coupling: one row a coupling and limit, the worst
@@ -41,7 +42,7 @@ func rowsOf(f *view.Figures) []shareRow {
 	var out []shareRow
 	for _, l := range f.Limits {
 		at := slices.IndexFunc(out, func(r shareRow) bool {
-			return r.Coupling == l.Coupling && r.Uses[0].Kind == l.Uses[0].Kind
+			return r.Coupling == l.Coupling && r.Sum == l.Sum && r.Uses[0].Kind == l.Uses[0].Kind
 		})
 		if at < 0 {
 			out = append(out, shareRow{LimitOverTime: l})
@@ -70,6 +71,7 @@ const (
 	shareRowHigh = 14
 	shareLimitAt = 100
 	shareAxisAt  = 212 // where the axis begins
+	shareTimes   = 22  // more where a condition may use more or less of the limits than is stated
 	shareColumn  = 36  // of numbers
 	shareNames   = 46  // column of conditions
 	axisRoom     = 26
@@ -107,10 +109,18 @@ func (s *shares) measure() {
 	}
 }
 
+// begin is where the axis begins.
+func (s *shares) begin() vg.Length {
+	if slices.ContainsFunc(s.Train.Conditions, func(k train.Condition) bool { return k.Use != 1 }) {
+		return shareAxisAt + shareTimes
+	}
+	return shareAxisAt
+}
+
 // at is where a share is; one that is smaller than the axis shows is at its beginning.
 func (s *shares) at(share float64) vg.Length {
 	share = math.Min(math.Max(share, s.from), s.to)
-	return shareAxisAt + (s.end()-shareAxisAt)*vg.Length(math.Log(share/s.from)/math.Log(s.to/s.from))
+	return s.begin() + (s.end()-s.begin())*vg.Length(math.Log(share/s.from)/math.Log(s.to/s.from))
 }
 
 // text is where the columns of numbers begin, end where the axis ends before them.
@@ -170,7 +180,7 @@ func (s *shares) draw(c *sheet, title string) {
 
 // axis has its figures on top, and lines at the aim and at the limit.
 func (s *shares) axis(c *sheet, top, foot vg.Length) {
-	c.line(hair(), shareAxisAt, top, s.end(), top)
+	c.line(hair(), s.begin(), top, s.end(), top)
 	taken := []vg.Length{s.at(1)}
 	if s.Aim > 0 && s.Aim < 1 {
 		taken = append(taken, s.at(s.Aim))
@@ -218,12 +228,26 @@ func (s *shares) heads(c *sheet, y vg.Length) {
 	}
 }
 
+// limit is what a row's share is of: as stated, times what its condition may use of it.
+func (s *shares) limit(r shareRow) string {
+	may := s.Train.Conditions[r.Condition].Use
+	stated := r.Uses[0].Use
+	stated.Limit /= may
+	kind, most := s.words.use(stated)
+	if r.Sum {
+		kind, most = "added up", words.Percent(stated.Limit)
+	}
+	if may != 1 {
+		most += fmt.Sprintf(" × %.4g", may)
+	}
+	return kind + " " + most
+}
+
 func (s *shares) several() bool { return len(s.Train.Conditions) > 1 }
 
 func (s *shares) row(c *sheet, r shareRow, y vg.Length) {
 	c.text(normal, 0, -0.35, 6, y, short(normal, s.words.Coupling(r.Coupling), 90))
-	kind, most := s.words.use(r.Uses[0].Use)
-	c.text(small, 0, -0.35, shareLimitAt, y, short(small, kind+" "+most, shareAxisAt-shareLimitAt-8))
+	c.text(small, 0, -0.35, shareLimitAt, y, short(small, s.limit(r), s.begin()-shareLimitAt-8))
 	c.line(pen(0.2), 6, y-shareRowHigh/2, usualWidth-6, y-shareRowHigh/2)
 	for _, other := range r.others {
 		x := s.at(other)

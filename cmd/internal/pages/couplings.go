@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"slices"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -114,12 +115,25 @@ func (s formatter) state(r *view.Reading) []string {
 }
 
 // shares are what a coupling uses of each of its limits.
-func shares(r *view.Reading) string {
-	var out []string
-	for _, u := range r.Uses {
-		out = append(out, u.Kind.String()+" "+words.Percent(u.Share))
+func shares(r *view.Reading) string { return words.And(eachShare(r)) }
+
+// eachShare is what a coupling uses of each of its limits, so rounded that they come to what they are added up.
+func eachShare(r *view.Reading) []string {
+	counted := view.Counted(r)
+	var parts []float64
+	for _, n := range counted {
+		parts = append(parts, r.Uses[n].Share)
 	}
-	return words.And(out)
+	rounded := words.PercentParts(parts, r.Added())
+	var out []string
+	for n, u := range r.Uses {
+		share := words.Percent(u.Share)
+		if at := slices.Index(counted, n); at >= 0 {
+			share = rounded[at]
+		}
+		out = append(out, u.Kind.String()+" "+share)
+	}
+	return out
 }
 
 // together says of couplings that they use more than 100 % of their limits, added up.

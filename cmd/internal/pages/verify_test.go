@@ -443,3 +443,16 @@ func TestVerifySaysFirstWhatToDo(t *testing.T) {
 	assert.Contains(t, flat(s[todo:why]), "- Then read low speed again, and run verify again.")
 	assert.NotContains(t, flat(s[todo:why]), "the plan left them, drive end left")
 }
+
+// What uses a limit that is added up is said as check says it: by hand 0.666 of 0.15 mm and 0.43 of 1.2 mrad.
+func TestVerifySaysWhatIsAddedUp(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	s := &r.Couplings[0].Conditions[0]
+	s.Now.Uses = []train.Use{{Kind: train.Offset, Limit: 0.15, Share: 0.666 / 0.15}, {Kind: train.Angle, Limit: 1.2,
+		Share: 0.43 / 1.2}}
+	s.Now.Sum = 0.666/0.15 + 0.43/1.2
+	rows := pageOf(r).tripleOf(s).Rows
+	assert.Equal(t, "480 %, outside", rows[0][3].Text)
+	assert.Equal(t, "limits added up\noffset 444 %\nangle 36 %", rows[1][3].Text)
+}

@@ -3,6 +3,7 @@ package pages
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -28,9 +29,11 @@ func (v *verified) triple() {
 func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
 	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")},
 		Joint: ", "}
-	now, w := s.After(), s.Governing()
-	by := w.Kind.String()
-	if w.Kind == view.Gap {
+	now, by := s.After(), view.Governs(&s.Now)
+	switch by {
+	case view.AddedUp:
+		by = strings.Join(append([]string{by}, eachShare(&s.Now)...), "\n")
+	case view.Gap.String():
 		by = "shaft ends"
 	}
 	g.Add("of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst()))
@@ -39,7 +42,8 @@ func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
 		g.Add(name, of(s.Before), of(s.Planned), of(now))
 	}
 	row("up and down", func(a view.Pose) string {
-		return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") + "\n" + v.tell(v.Angle, a.V.Angle, "slopes up %s", "slopes down %s")
+		return v.tell(v.Offset, a.V.Offset, "%s high", "%s low") + "\n" + v.tell(v.Angle, a.V.Angle, "slopes up %s",
+			"slopes down %s")
 	})
 	row("sideways", func(a view.Pose) string {
 		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "points left %s",

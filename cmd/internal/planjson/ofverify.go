@@ -98,7 +98,7 @@ func (w filler) compared(r *view.Verified, i int) Compared {
 		s := &c.Conditions[k]
 		d.States = append(d.States, ComparedState{
 			Condition: w.Condition(k), Use: Triple{Before: words.Use(s.UseBefore), Planned: words.Use(s.UsePlanned),
-				After: words.Use(s.Now.Worst())}, Worst: s.Governing().Kind.String(),
+				After: words.Use(s.Now.Worst())}, Worst: view.Governs(&s.Now),
 			Before: w.pose(s.Before), Planned: w.pose(s.Planned), After: w.pose(s.After()),
 		})
 	}

@@ -1,5 +1,7 @@
 package view
 
+import "leastmove/train"
+
 // WorstUse is the use that takes the largest share of its limit.
 func WorstUse(r *Reading) Use {
 	var most Use
@@ -20,6 +22,24 @@ func Governs(r *Reading) string {
 		return AddedUp
 	}
 	return WorstUse(r).Kind.String()
+}
+
+// Counted are the uses that count where limits are added up: of a spacer's two flexing elements the larger one.
+func Counted(r *Reading) []int {
+	var counted []int
+	flex := -1
+	for n, u := range r.Uses {
+		switch {
+		case u.Kind != train.Flex1 && u.Kind != train.Flex2:
+			counted = append(counted, n)
+		case flex < 0 || u.Share > r.Uses[flex].Share:
+			flex = n
+		}
+	}
+	if flex >= 0 {
+		counted = append(counted, flex)
+	}
+	return counted
 }
 
 // A TogetherShare is a coupling that uses more than 100 % of its limits, added up, in a condition, where each of them

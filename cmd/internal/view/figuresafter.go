@@ -22,12 +22,23 @@ func (r *Verified) Figures() *Figures {
 	for i := range r.Couplings {
 		for k := range r.Couplings[i].Conditions {
 			c := &r.Couplings[i].Conditions[k]
+			limit := &r.Train.Couplings[i].Limit
 			times := [][]train.Use{
-				stated(r.Train.Uses(i, k, c.Before.Misalignment, c.Before.Gap), c.UseBefore),
-				stated(r.Train.Uses(i, k, c.Planned.Misalignment, c.Planned.Gap), c.UsePlanned), c.Now.Uses,
+				r.Train.Uses(i, k, c.Before.Misalignment, c.Before.Gap),
+				r.Train.Uses(i, k, c.Planned.Misalignment, c.Planned.Gap), c.Now.Uses,
 			}
-			for u := range c.Now.Uses {
-				l := LimitOverTime{Coupling: i, Condition: k, EachPlane: r.Train.Couplings[i].Limit.EachPlane}
+			for n, share := range [2]float64{c.UseBefore, c.UsePlanned} {
+				if limit.Combined {
+					times[n] = append(times[n], sumUse(r.Train, k, share))
+				} else {
+					times[n] = stated(times[n], share)
+				}
+			}
+			if limit.Combined {
+				times[2] = append(slices.Clone(times[2]), sumUse(r.Train, k, c.Now.Sum))
+			}
+			for u := range times[2] {
+				l := LimitOverTime{Coupling: i, Condition: k, EachPlane: limit.EachPlane, Sum: u >= len(c.Now.Uses)}
 				for n, time := range f.Times {
 					if use := times[n][u]; !math.IsNaN(use.Share) {
 						l.Uses = append(l.Uses, TimeUse{time, use})

@@ -19,6 +19,7 @@ const (
 type LimitOverTime struct {
 	Coupling, Condition int
 	EachPlane           bool      // up and sideways are limited each, not what they come to together
+	Sum                 bool      // of all limits added up: uses have no kind, and a limit that is a share
 	Uses                []TimeUse // one or more, in the order of their times
 }
 
@@ -41,7 +42,20 @@ func limitsOf(p *optimize.Plan, planned bool) []LimitOverTime {
 				}
 				out = append(out, l)
 			}
+			if p.Train.Couplings[i].Limit.Combined {
+				l := LimitOverTime{Coupling: i, Condition: k, Sum: true}
+				l.Uses = []TimeUse{{AsFound, sumUse(p.Train, k, p.Found.Couplings[i][k].Sum)}}
+				if p.Status == optimize.Planned {
+					l.Uses = []TimeUse{{Before, l.Uses[0].Use}, {After, sumUse(p.Train, k, p.Planned.Couplings[i][k].Sum)}}
+				}
+				out = append(out, l)
+			}
 		}
 	}
 	return out
+}
+
+// sumUse is what a coupling uses of its limits, added up, in a condition of a train.
+func sumUse(t *train.Train, condition int, share float64) train.Use {
+	return train.Use{Limit: t.Conditions[condition].Use, Share: share}
 }

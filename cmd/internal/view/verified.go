@@ -83,9 +83,6 @@ func (r *Verified) Outside() int {
 // AimMissed says whether the limits are met, and the aim of the train file is not.
 func (r *Verified) AimMissed() bool { return r.Met() && r.Worst() > r.Train.Aim.Use*(1+Fair) }
 
-// Governing is the limit that is used most now.
-func (s *VerifiedState) Governing() train.Use { return WorstUse(&s.Now) }
-
 // After is how the coupling sits now.
 func (s *VerifiedState) After() Pose {
 	return Pose{Misalignment: s.Now.Misalignment, Gap: s.Now.Gap}

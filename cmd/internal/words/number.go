@@ -1,6 +1,7 @@
 package words
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -74,6 +75,34 @@ func Percent(share float64) string {
 		return string(n) + " %"
 	}
 	return "over 100 %"
+}
+
+// PercentParts are shares in whole per cent that come to the Percent of their sum: rounded down, and up where most of
+// a per cent is left out, until they do.
+func PercentParts(parts []float64, sum float64) []string {
+	out := make([]string, len(parts))
+	whole, rest := make([]float64, len(parts)), make([]float64, len(parts))
+	missing := math.Ceil(100*sum/(1+Fair) - speck)
+	for i, part := range parts {
+		at := 100 * part / (1 + Fair)
+		whole[i] = math.Floor(at + speck)
+		rest[i] = at - whole[i]
+		missing -= whole[i]
+	}
+	for ; missing > 0; missing-- {
+		most := 0
+		for i := range rest {
+			if rest[i] > rest[most] {
+				most = i
+			}
+		}
+		whole[most]++
+		rest[most]--
+	}
+	for i := range parts {
+		out[i] = fmt.Sprintf("%.0f %%", whole[i])
+	}
+	return out
 }
 
 // Decimals are those that x needs, from least to most.

@@ -36,6 +36,28 @@ func TestRounding(t *testing.T) {
 	}
 }
 
+// Parts come to what is said of their sum: by hand, 48.1 + 19.8 is 67.9.
+func TestPartsComeToTheirSum(t *testing.T) {
+	cases := []struct {
+		why   string
+		parts []float64
+		want  []string
+	}{
+		{"68 %, not 49 and 20", []float64{0.481, 0.198}, []string{"48 %", "20 %"}},
+		{"70 %, up by both", []float64{0.286, 0.405}, []string{"29 %", "41 %"}},
+		{"whole ones stay", []float64{0.3, 0.4}, []string{"30 %", "40 %"}},
+		{"one is none", []float64{0, 0.101}, []string{"0 %", "11 %"}},
+		{"three of 31.1", []float64{0.101, 0.101, 0.109}, []string{"11 %", "10 %", "11 %"}},
+	}
+	for _, c := range cases {
+		var sum float64
+		for _, part := range c.parts {
+			sum += part
+		}
+		assert.Equal(t, c.want, PercentParts(c.parts, sum), c.why)
+	}
+}
+
 func TestNumberInJSON(t *testing.T) {
 	got, err := json.Marshal([]Number{"", "0.50", "-3.00", "100", "120.0"})
 	require.NoError(t, err)
