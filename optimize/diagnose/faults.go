@@ -158,8 +158,28 @@ func (j *judge) ofStations(i int) []candidate {
 			q := j.off(i, unit)
 			out = append(out, candidate{Fault: f, weight: seldom, free: []direction{{i, q, j.shown(i, q)}}})
 		}
+		if j.inBoth(i, feet) {
+			by, _ := j.only(i, feet, Every, -1)
+			f.Cause = NotMade
+			out = append(out, j.known(f, usual-1, by), j.reversed(f, feet))
+		}
 	}
 	return out
+}
+
+// inBoth says whether some feet of machine i were to move both up or down and sideways.
+func (j *judge) inBoth(i int, feet []int) bool {
+	_, up := j.only(i, feet, Vertical, 1)
+	_, left := j.only(i, feet, Sideways, 1)
+	return up && left
+}
+
+// reversed is that all moves of some feet of a fault's machine went the other way, up and down and sideways, as where
+// the moves of the machine at the other side of a coupling were made.
+func (j *judge) reversed(f Fault, feet []int) candidate {
+	by, _ := j.only(f.Machine, feet, Every, -2)
+	f.Cause, f.Plane = WrongWay, Every
+	return j.known(f, seldom-1, by)
 }
 
 // ofMachine are the faults of machine i as a whole: its moves not made, or made to
@@ -184,6 +204,9 @@ func (j *judge) ofMachine(i int) []candidate {
 	if several(Every) {
 		by, _ := j.only(i, all, Every, -1)
 		out = append(out, j.known(f, usual-1, by))
+		if j.inBoth(i, all) {
+			out = append(out, j.reversed(f, all))
+		}
 	}
 	for _, plane := range [2]Plane{Vertical, Sideways} {
 		if !several(plane) {

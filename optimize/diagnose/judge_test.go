@@ -256,3 +256,39 @@ func TestNoReadings(t *testing.T) {
 	_, err := Judge(c)
 	assert.Error(t, err)
 }
+
+// By hand, as of frontStays but all of it twice and the other way: machine b was to go up 0.3 and 0.2 to the left at its
+// front, and went down 0.3 and 0.2 to the right.
+func TestAllMovesOfOneStationTheOtherWay(t *testing.T) {
+	c := three()
+	for f := range 2 {
+		c.Moves[1][f].Up, c.Moves[1][f].Left = 0.3, 0.2
+	}
+	c.Couplings[0].Now.V, c.Couplings[0].Now.H = train.Tilt{Offset: -0.9, Angle: 0.6}, train.Tilt{Offset: -0.6, Angle: 0.4}
+	c.Couplings[1].Now.V, c.Couplings[1].Now.H = train.Tilt{Offset: -0.3, Angle: -0.6},
+		train.Tilt{Offset: -0.2, Angle: -0.4}
+	reversed(t, c, []int{0, 1})
+}
+
+// The same of a machine that was to go up and to the left at both of its stations: off by -0.6 and -0.4 all along, so
+// that what is read at 1500 is lower and to the right by that, at 3500 higher and to the left, and no angle is off.
+func TestAllMovesOfOneMachineTheOtherWay(t *testing.T) {
+	c := three()
+	for f := range 4 {
+		c.Moves[1][f].Up, c.Moves[1][f].Left = 0.3, 0.2
+	}
+	for k, sign := range [2]float64{-1, 1} {
+		c.Couplings[k].Now.V.Offset, c.Couplings[k].Now.H.Offset = sign*0.6, sign*0.4
+	}
+	reversed(t, c, nil)
+}
+
+func reversed(t *testing.T, c *Case, feet []int) {
+	t.Helper()
+	v := judged(t, c)
+	require.NotEmpty(t, v.Suspects)
+	s := v.Suspects[0]
+	assert.Equal(t, []any{WrongWay, 1, Every, feet}, []any{s.Cause, s.Machine, s.Plane, s.Feet})
+	assert.Greater(t, s.Share, 0.9)
+	assert.True(t, v.Enough)
+}

@@ -83,6 +83,8 @@ func (v *verified) happened(f *view.Fault) string {
 			return "what was planned"
 		case f.Plane == view.Vertical:
 			return v.Shim(v.r.PlannedAt(f).Up)
+		case f.Plane == view.Every:
+			return v.Shim(v.r.PlannedAt(f).Up) + " and " + imperative(v.Side(v.r.PlannedAt(f).Left))
 		}
 		return v.Side(v.r.PlannedAt(f).Left)
 	}
@@ -93,12 +95,20 @@ func (v *verified) happened(f *view.Fault) string {
 		if f.Feet == nil {
 			return "its moves" + in + " were not made, or did not hold"
 		}
+		if f.Plane == view.Every {
+			return fmt.Sprintf("it was to %s, and did neither", planned())
+		}
 		return fmt.Sprintf("it was to %s and did not go", imperative(planned()))
 	case view.OneFoot:
 		return fmt.Sprintf("it was to %s, and this foot alone seems not changed", imperative(planned()))
 	case view.WrongWay:
-		if f.Feet == nil {
+		switch {
+		case f.Feet == nil && f.Plane == view.Every:
+			return "all its moves went the other way"
+		case f.Feet == nil:
 			return "its moves" + in + " went the other way"
+		case f.Plane == view.Every:
+			return fmt.Sprintf("it was to %s, and went the other way in both", planned())
 		}
 		return fmt.Sprintf("it was to %s and went the other way", imperative(planned()))
 	case view.Elsewhere:
@@ -159,6 +169,10 @@ func (v *verified) causes(f *view.Fault) string {
 		return "Likely: the pack of one foot was left as it was, or does not bear: a soft foot. Measure every foot of " +
 			"the machine with its bolt loose."
 	case view.WrongWay:
+		if f.Plane == view.Every {
+			return "Likely: every sign was taken the wrong way round, as if the machine at the other side of the coupling " +
+				"were to move."
+		}
 		if f.Plane == view.Sideways {
 			return "Likely: left and right were swapped, as seen from the other end of the train."
 		}

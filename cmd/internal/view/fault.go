@@ -24,6 +24,7 @@ const (
 	SidesTurned = diagnose.SidesTurned
 	NoneMade    = diagnose.NoneMade
 
+	Every    = diagnose.Every
 	Vertical = diagnose.Vertical
 	Sideways = diagnose.Sideways
 	Along    = diagnose.Along

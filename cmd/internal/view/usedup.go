@@ -57,7 +57,7 @@ func (r *Verified) explained() {
 		return
 	}
 	f := &r.Verdict.Suspects[0]
-	if f.Cause != NotMade && f.Cause != OneFoot || f.Plane != Sideways || f.Machine < 0 {
+	if f.Cause != NotMade && f.Cause != OneFoot || f.Plane != Sideways && f.Plane != Every || f.Machine < 0 {
 		return
 	}
 	for n := range r.UsedUp {

@@ -92,6 +92,6 @@ func (r *Verified) WentOff(f *Fault) (mm float64, known bool) {
 // together.
 func (r *Verified) SidewaysPair() bool {
 	return slices.ContainsFunc(r.Verdict.Suspects, func(s Suspect) bool {
-		return s.Plane == Sideways && s.Feet != nil
+		return (s.Plane == Sideways || s.Plane == Every) && s.Feet != nil
 	})
 }
