@@ -42,6 +42,12 @@ func unstated(t *train.Train, found *train.State) []string {
 	if words := unmeasured(t); words != "" {
 		out = append(out, words)
 	}
+	for _, u := range t.Unstated() {
+		if u.Kind == train.UnstatedRun {
+			out = append(out, t.ShaftName(train.End{Machine: u.Machine, Shaft: u.Shaft})+
+				": journal shift from rest to running (run), taken as none")
+		}
+	}
 	of := make([][]LimitRow, len(t.Machines))
 	for _, r := range Limits(t, t.Stay(), found, 1) {
 		if r.Machine >= 0 {

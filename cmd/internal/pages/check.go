@@ -19,7 +19,7 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.Space()
 	p.asked(layout)
 	p.Say(s.asFound(c))
-	p.readBack(s, &c.Back)
+	p.readBack(s, c)
 	p.readings(s, c.Readings)
 	p.survey(s, c.Survey)
 	p.softFeet(s, c.Soft)

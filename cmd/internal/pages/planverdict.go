@@ -46,7 +46,7 @@ func (t *planText) verdictWords() string {
 		}
 	}
 	if v.Reason == view.NoGrowth || v.Reason == view.NoRun {
-		state = []string{"it, also where there is none"}
+		state = t.toState()
 	}
 	if state != nil {
 		next = append(next, "state "+words.And(state))
@@ -55,6 +55,16 @@ func (t *planText) verdictWords() string {
 		text += " Next: " + strings.Join(next, "; or ") + "."
 	}
 	return text
+}
+
+// toState is what to state where no chance can be given without it, and where figures come from.
+func (t *planText) toState() []string {
+	for _, u := range t.plan.Open {
+		if u.Kind != view.UnstatedRun {
+			return []string{"it, also where there is none"}
+		}
+	}
+	return []string{"run (0 in rolling bearings; plain ones: leastmove help journal shift)"}
 }
 
 // chanceJudged says whether the verdict gives the chance.

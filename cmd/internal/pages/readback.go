@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"leastmove/cmd/internal/doc"
@@ -10,13 +11,18 @@ import (
 )
 
 // readBack says in plain words what the file says, for the people who measured it.
-func (p *page) readBack(s formatter, b *view.ReadBack) {
+func (p *page) readBack(s formatter, check *view.Check) {
+	b := &check.Back
 	p.Heading("As read: confirm this at the machines")
 	p.Say(s.Sides() + " A sign the wrong way round or two feet swapped can be seen here alone.")
 	for i := range b.Couplings {
 		c := &b.Couplings[i]
 		text := fmt.Sprintf("%s, at x = %s: %s; %s", s.Coupling(i), s.Station(s.Train.Couplings[i].X), s.Sits(i, c.Read),
 			s.Wider(c.Face.Diameter, c.Face.Top, c.Face.Left))
+		if swapped := c.Swapped; swapped != nil {
+			text += fmt.Sprintf(". Were 3 and 9 of one dial swapped, the gap would differ by %s sideways, not %s: which is so?",
+				words.With(s.Offset(math.Abs(swapped.Left)), s.MoveUnit()), s.Offset(math.Abs(c.Face.Left)))
+		}
 		if taken := s.Taken(c.Taken); taken != "" {
 			text += "; read " + taken
 		}
@@ -36,6 +42,9 @@ func (p *page) readBack(s formatter, b *view.ReadBack) {
 	p.Table(g)
 	p.Space()
 	p.Table(s.grown(b.Growth))
+	if len(check.Open) > 0 {
+		p.Say("Taken as none, and no chance is given: " + s.open(check.Open) + ".")
+	}
 	p.Space()
 	p.Say(s.unchecked(b))
 }

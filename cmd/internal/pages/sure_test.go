@@ -99,6 +99,11 @@ func TestNoChanceOfWhatIsOpen(t *testing.T) {
 	s := flat(textOf(t, p, Page{}))
 	assert.Contains(t, s, "NOT JUDGED: the growth of turbine is not stated; the journal shift of compressor is not "+
 		"stated. Next: state it, also where there is none.")
+	p.Train.Machines[0].Growth.Unknown = false
+	s = flat(textOf(t, p, Page{}))
+	assert.Contains(t, s, "NOT JUDGED: the journal shift of compressor is not stated. Next: state run (0 in rolling "+
+		"bearings; plain ones: leastmove help journal shift).")
+	p.Train.Machines[0].Growth.Unknown = true
 	s = flat(textOf(t, p, Page{Full: true}))
 	assert.Contains(t, s, "None is given: the growth of turbine is not stated (v = 0 says that there is none); the "+
 		"journal shift of compressor is not stated")

@@ -22,6 +22,7 @@ type Check struct {
 	Cold     []Reading       // by coupling: what to read cold for what is wanted when running
 	Back     ReadBack        // what the file says, to confirm
 	Bound    []BoundFoot     // feet that are at their end before any move
+	Open     []Unstated      // what there is no chance without, and the file leaves open
 	Slides   []OpenSlide     // of machines with holes of which the file leaves open how their feet slide hot
 }
 
@@ -51,6 +52,7 @@ func CheckOf(t *Train) *Check {
 		Readings: readingsOf(t), Survey: surveyOf(t)}
 	out.Back, out.Bound = readBackOf(t, found.Couplings), boundFeet(out.Rooms)
 	out.Together, out.Warm = togetherOf(found.Couplings), t.Transients(t.Stay())
+	out.Open = t.Unstated()
 	out.Slides = openSlides(t, out.Rooms)
 	for _, conditions := range found.Couplings {
 		for k := range conditions {

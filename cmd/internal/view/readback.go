@@ -25,6 +25,7 @@ type CouplingBack struct {
 	Read     Misalignment // as the file has it
 	Running  Misalignment // with growth and journal shift
 	Face     FaceGap      // as read, at the diameter of its face readings, else a round one
+	Swapped  *FaceGap     // the gap if 3 and 9 of one of its rims were swapped; nil: that is not strikingly smaller
 	Taken    train.Share  // of growth and journal shift that was there when it was read
 }
 
@@ -62,6 +63,10 @@ func readBackOf(t *Train, running [][]Reading) ReadBack {
 			Coupling: i, Read: c.Found, Running: running[i][0].Misalignment, Taken: c.Taken,
 			Face: faceGap(i, d, &c.Found),
 		})
+		if angle, striking := readings.IfSwapped(c); striking {
+			swapped := faceGap(i, d, &Misalignment{H: train.Tilt{Angle: angle}})
+			out.Couplings[i].Swapped = &swapped
+		}
 		if u, some := uncheckedAt(t, i); some {
 			out.Unchecked = append(out.Unchecked, u)
 		}
