@@ -207,9 +207,9 @@ func (d *desk) answer(ctx context.Context, q *Question, r *running) {
 	}
 }
 
-// stop ends the search for the case that is looked at: what is known by then is its answer.
+// stop ends the search for the case that is looked at, where it has begun: what is known by then is its answer.
 func (d *desk) stop() {
-	if r := d.running; r != nil {
+	if r := d.running; r != nil && r.key == d.current().question(d.base).key() {
 		r.stopped = true
 		r.end()
 	}
