@@ -213,8 +213,10 @@ func runBlock(t *testing.T, b *fence) int {
 				continue // this is it
 			}
 			commands++
+			put := filledIn(t, line)
 			_, code := run(t, line)
 			assert.Zero(t, code, line)
+			put()
 		}
 	case "console": // commands, and under each what it prints
 		var shown []string
@@ -244,6 +246,18 @@ func runBlock(t *testing.T, b *fence) int {
 		b.lines = shown
 	}
 	return commands
+}
+
+// filledIn puts a file of the page aside that a command makes anew, as a reader's own has its name, and back in its place
+// as the one that the reader has filled in.
+func filledIn(t *testing.T, line string) (put func()) {
+	_, name, makes := strings.Cut(line, " -o ")
+	kept, err := os.ReadFile(name)
+	if !makes || !strings.HasPrefix(line, "leastmove new ") || err != nil {
+		return func() {}
+	}
+	require.NoError(t, os.Remove(name))
+	return func() { require.NoError(t, os.WriteFile(name, kept, 0o644)) }
 }
 
 // Every link of README and the manual to a file of the project leads somewhere, with

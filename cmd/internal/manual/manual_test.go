@@ -82,7 +82,8 @@ two lines, [a page](plan.md#part), [the web](https://go.dev), **strong**.
 	part := d.Blocks[2].(*doc.Section)
 	assert.Equal(t, "Part", part.Heading)
 	blocks := slices.DeleteFunc(part.Blocks, func(b doc.Block) bool { return b == doc.Block(doc.Space{}) })
-	require.Len(t, blocks, 3)
+	require.Len(t, blocks, 4)
+	assert.Equal(t, doc.Paragraph{Words: "[Figure: a picture.]"}, blocks[3])
 	assert.Equal(t, [][]string{{"one goes on"}, {"two"}, {"first"}}, blocks[0].(*doc.List).Items)
 	table := blocks[1].(*doc.Table)
 	assert.Equal(t, "x", table.Rows[0][0].Text)
@@ -107,7 +108,9 @@ func TestIndex(t *testing.T) {
 			assert.NotNil(t, Part(page, heading), "%s leads to %s of %s", words, heading, page)
 		}
 	}
-	for _, words := range []string{"reverse dials", "bolt-bound", "base-bound", "soft foot", "Soft-Foot", "gear", "tolerance", "units"} {
+	for _, words := range []string{"TIR", "sleeve", "backlash", "end float", "stretch", "jackshaft", "spool", "angularity",
+		"thou", "pedestal", "stations", "torque", "dowel", "rolling bearing", "thermal", "closed coupling",
+		"reverse dials", "bolt-bound", "base-bound", "soft foot", "Soft-Foot", "gear", "tolerance", "units"} {
 		_, _, ok := Find(words)
 		assert.True(t, ok, words)
 	}

@@ -23,8 +23,8 @@ func Page(name string) *doc.Doc {
 }
 
 // A reader makes a document of the Markdown that the manual is written in: headings of
-// three levels, paragraphs, lists of one level, tables, blocks between backticks, remarks
-// and pictures, which text leaves out.
+// three levels, paragraphs, lists of one level, tables, blocks between backticks, remarks, which are left
+// out, and pictures, of which text says what they show.
 type reader struct {
 	lines   []string
 	at      int
@@ -35,7 +35,10 @@ type reader struct {
 func (r *reader) read() {
 	for r.at < len(r.lines) {
 		switch line := r.lines[r.at]; {
-		case line == "" || strings.HasPrefix(line, "<!--") || strings.HasPrefix(line, "!["):
+		case line == "" || strings.HasPrefix(line, "<!--"):
+			r.at++
+		case picture.MatchString(line):
+			r.put(doc.Paragraph{Words: "[Figure: " + picture.FindStringSubmatch(line)[1] + ".]"})
 			r.at++
 		case strings.HasPrefix(line, "# "):
 			r.builder.Doc.Title = plain(line[2:])
@@ -69,6 +72,9 @@ func (r *reader) put(b doc.Block) {
 	r.fresh = false
 	r.builder.Put(b)
 }
+
+// picture is a line that shows one, with the words for it.
+var picture = regexp.MustCompile(`^!\[([^\]]*)\]`)
 
 // item begins an item of a list.
 var item = regexp.MustCompile(`^(- |\d+\. )`)

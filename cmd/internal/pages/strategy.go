@@ -37,7 +37,7 @@ func (t *planText) byStrategy() {
 	case p.Strategy == view.Minimax:
 		text += fmt.Sprintf(" (%s), then the least total movement", words.With(value, t.MoveUnit()))
 	case p.Strategy == view.Closest:
-		text += fmt.Sprintf(" (worst use %s), then the least total movement", words.Percent(p.First))
+		text += fmt.Sprintf(" (largest share %s), then the least total movement", words.Percent(p.First))
 	default:
 		text += fmt.Sprintf(" (%s), then the least total movement", value)
 	}

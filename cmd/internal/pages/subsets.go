@@ -18,11 +18,12 @@ func (p *page) subsets(s formatter, c *view.Comparison) {
 		p.Say("None was found that keeps the aim.")
 	} else {
 		p.Say(fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out "+
-			"are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. gap: how "+
+			"are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. share: largest "+
+			"share of a coupling limit; gap: how "+
 			"far the total may be above the least for these machines, proven.", s.MoveUnit(), inWeights(c.Weighted)))
 		g := doc.Table{Columns: []doc.Column{
 			doc.Number("machines"), doc.Wide("moved"), doc.Number("total"), doc.Number("largest"),
-			doc.Number("use"), doc.Number("gap"),
+			doc.Number("share"), doc.Number("gap"),
 		}}
 		for _, sub := range all.Can {
 			g.Add(

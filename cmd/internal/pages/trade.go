@@ -9,18 +9,18 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// trade is the total against the worst use.
+// trade is the total against the largest share of a coupling limit.
 func (p *page) trade(s formatter, all *view.Trade) {
-	p.Heading("Movement against the worst use of a coupling limit")
+	p.Heading("Movement against the largest share of a coupling limit")
 	if len(all.Points) == 0 {
 		p.Say("No plan within the limits was found.")
 		return
 	}
 	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no "+
-		"plan at this use has a smaller total; no steps: the least total if shims and dials had no whole steps.",
+		"plan at this share has a smaller total; no steps: the least total if shims and dials had no whole steps.",
 		s.MoveUnit(), inWeights(all.Weighted)))
 	g := doc.Table{Columns: []doc.Column{
-		doc.Number("use"), doc.Number("total"), doc.Number("proven"), doc.Number("no steps"),
+		doc.Number("share"), doc.Number("total"), doc.Number("proven"), doc.Number("no steps"),
 		doc.Number("largest"), doc.Number("machines"), doc.Fixed(""),
 	}}
 	for n, point := range all.Points {
