@@ -19,14 +19,16 @@ type entry struct {
 func index() []entry {
 	return []entry{
 		{"reverse dials,reverse dial,reverse indicator,reverse", "readings", "Dials and what they show"},
-		{"rim and face,rim face,rim,face,dials,dial,clock,clock positions,indicator,dial indicator,tir,total indicator reading," +
-			"backlash,runout,closed coupling", "readings", "Dials and what they show"},
+		{"rim and face,rim face,rim,face,dials,dial,clock,clock positions", "readings", "Dials and what they show"},
+		{"indicator,dial indicator,tir,total indicator reading,backlash,runout,closed coupling", "readings",
+			"Dials and what they show"},
 		{"sag,bar sag,bracket,sag bar", "readings", "What corrects them, and how good they are"},
 		{"end float,float,axial float,floating", "readings", "What corrects them, and how good they are"},
 		{"laser,offsets", "readings", "Dials and what they show"},
 		{"survey,tracker,theodolite,optical", "readings", "A survey"},
 		{"growth,thermal growth,thermal,expansion,stretch,pedestal,hot,cold", "readings", "Growth and journal shift"},
-		{"journal shift,running shift,run,journal,bearing,bearings,plain bearing,rolling bearing,sleeve,sleeve bearing,clearance", "readings", "Growth and journal shift"},
+		{"journal shift,running shift,run,journal,clearance", "readings", "Growth and journal shift"},
+		{"bearing,bearings,plain bearing,rolling bearing,sleeve,sleeve bearing", "readings", "Growth and journal shift"},
 		{"checks,closure,closure error", "readings", "Checks"},
 		{"bolt bound,bolt", "start", "What is rarer"},
 		{"base bound,no shims", "start", "What is rarer"},
