@@ -20,13 +20,14 @@ import (
 // choices of machines to hold: every subset is planned on its own, without that
 // cost, and the cost added by hand.
 func TestTouchChoosesTheBestSubset(t *testing.T) {
-	for _, c := range []struct {
+	cases := []struct {
 		family string
 		seed   uint64
 		touch  float64 // mm
 	}{
 		{"plain", 1, 0.8}, {"plain", 2, 3}, {"spacer", 3, 1.5}, {"held", 1, 0.5}, {"gear", 6, 2}, {"plain", 5, 0.1},
-	} {
+	}
+	for _, c := range cases[:trains.Draws(3, len(cases))] {
 		tr, report := trainfile.Read(c.family, []byte(families.TOML(c.family, c.seed)), trainfile.Options{})
 		require.False(t, report.Failed())
 		best := math.Inf(1)
@@ -56,7 +57,7 @@ func TestTouchChoosesTheBestSubset(t *testing.T) {
 // A foot moves by at least the least move or not at all, and that costs no less
 // than moving freely.
 func TestLeastMoveIsKept(t *testing.T) {
-	for seed := range uint64(6) {
+	for seed := range uint64(trains.Draws(3, 6)) {
 		tr, report := trainfile.Read("plain", []byte(families.TOML("plain", seed)), trainfile.Options{})
 		require.False(t, report.Failed())
 		free, err := optimize.Make(context.Background(), tr, optimize.Options{})

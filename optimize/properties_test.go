@@ -20,7 +20,7 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 	t.Parallel()
 	compared, cheaper := map[string]int{}, map[string]int{}
 	trains.Some(t, 211, trains.Draws(1, 3), func(t *testing.T, family string, seed uint64) {
-		before := planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: recheck.Work})
+		before := planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: work()})
 		for _, freedom := range []struct {
 			name string
 			give func(m *train.Machine)
@@ -44,7 +44,7 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 				for i := range tr.Machines {
 					freedom.give(&tr.Machines[i])
 				}
-				after := planned(t, tr, optimize.Options{Solves: recheck.Work})
+				after := planned(t, tr, optimize.Options{Solves: work()})
 				if before.Cut != "" || after.Cut != "" {
 					return
 				}
@@ -59,7 +59,7 @@ func TestMoreFreedomNeverCostsMore(t *testing.T) {
 	})
 	t.Logf("compared %v, of these cheaper %v", compared, cheaper)
 	for _, name := range []string{"holes opened", "any pack", "no machine held", "pipes let go"} {
-		assert.GreaterOrEqual(t, compared[name], trains.Draws(4, 10), name)
+		assert.GreaterOrEqual(t, compared[name], trains.Draws(2, 10), name)
 	}
 }
 
@@ -69,8 +69,8 @@ func TestTotalNeverRisesWithTheUse(t *testing.T) {
 	compared := 0
 	trains.Some(t, 301, trains.Draws(1, 2), func(t *testing.T, family string, seed uint64) {
 		var last *optimize.Plan // of a use that is less
-		for _, use := range []float64{0.4, 0.55, 0.7, 0.85, 1} {
-			p := planned(t, trains.Drawn(t, family, seed), optimize.Options{Use: use, Solves: recheck.Work})
+		for _, use := range []float64{0.4, 0.55, 0.7, 0.85, 1}[trains.Draws(2, 0):] {
+			p := planned(t, trains.Drawn(t, family, seed), optimize.Options{Use: use, Solves: work()})
 			if p.Status == optimize.Impossible || !math.IsNaN(p.Lowest) {
 				if last != nil {
 					require.Fail(t, "a plan that keeps less is one that keeps more")
@@ -85,7 +85,7 @@ func TestTotalNeverRisesWithTheUse(t *testing.T) {
 			last = p
 		}
 	})
-	assert.GreaterOrEqual(t, compared, trains.Draws(15, 30))
+	assert.GreaterOrEqual(t, compared, trains.Draws(4, 30))
 }
 
 // Trains whose limits leave little room, so that few integer points keep them:
@@ -130,7 +130,7 @@ func TestBoundsAreProven(t *testing.T) {
 			for i := range tr.Machines {
 				tr.Machines[i].Hold = tr.Machines[i].Hold && !c.free
 			}
-			p := planned(t, tr, optimize.Options{Solves: recheck.Work})
+			p := planned(t, tr, optimize.Options{Solves: work()})
 			require.Equal(t, optimize.Planned, p.Status)
 			assert.Falsef(t, math.IsNaN(p.Bound), "least %g, no bound", p.Least)
 		})
@@ -164,7 +164,7 @@ func TestARedundantLimitChangesNothing(t *testing.T) {
 	t.Parallel()
 	compared := 0
 	trains.Some(t, 501, trains.Draws(1, 3), func(t *testing.T, family string, seed uint64) {
-		before := planned(t, trains.Drawn(t, family, seed), optimize.Options{Gap: recheck.Exact, Solves: recheck.Work})
+		before := planned(t, trains.Drawn(t, family, seed), optimize.Options{Gap: recheck.Exact, Solves: work()})
 		tr := trains.Drawn(t, family, seed)
 		for i := range tr.Machines {
 			m := &tr.Machines[i]
@@ -182,12 +182,12 @@ func TestARedundantLimitChangesNothing(t *testing.T) {
 			}
 			m.Level.Pitch = math.Min(m.Level.Pitch, 1000)
 		}
-		after := planned(t, tr, optimize.Options{Gap: recheck.Exact, Solves: recheck.Work})
+		after := planned(t, tr, optimize.Options{Gap: recheck.Exact, Solves: work()})
 		require.Equal(t, before.Status, after.Status)
 		if before.Status == optimize.Planned && math.IsNaN(before.Lowest) && before.Cut == "" && after.Cut == "" {
 			compared++
 			assert.InDelta(t, before.Least, after.Least, 1e-9)
 		}
 	})
-	assert.GreaterOrEqual(t, compared, trains.Draws(4, 12))
+	assert.GreaterOrEqual(t, compared, trains.Draws(2, 12))
 }

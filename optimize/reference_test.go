@@ -236,7 +236,7 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 	}
 	require.InDelta(t, r.Use, tr.Aim.Use, 1e-12)
 	r.relax(t, tr, seen)
-	p := planned(t, tr, optimize.Options{Solves: trains.Draws(short, recheck.Work)})
+	p := planned(t, tr, optimize.Options{Solves: work()})
 	seen.Count(p.Status.String())
 	if p.Cut != "" {
 		seen.Count("cut short")
@@ -255,9 +255,12 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 // By default a search has about a seventh of the work that it has with all settings. Status, bounds and
 // what no plan can be better than are held the same; only a search cut short may be further off.
 const (
-	short    = 600 // cone programs
+	short    = 400 // cone programs
 	shortOff = 0.05
 )
+
+// work is how many cone programs a search may solve.
+func work() int { return trains.Draws(short, recheck.Work) }
 
 // cutShort is by what share a search that ended early may be off.
 func cutShort() float64 {

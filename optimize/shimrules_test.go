@@ -28,7 +28,7 @@ func withRules(text string, n int, rules string) string {
 func TestEveryPackOfMachinesWithRulesOfTheirOwn(t *testing.T) {
 	t.Parallel()
 	counts := map[string]int{}
-	for seed := range uint64(trains.Draws(12, 120)) {
+	for seed := range uint64(trains.Draws(6, 120)) {
 		c := trains.Coarse{Seed: seed, Held: int(seed % 3), Step: 0.25, Room: 1, Limit: 0.7}
 		text := withRules(c.Text(), 1, "step = 0.5\nstock = [0.5, 1, 3]\nmax_pieces = 4\n")
 		text = withRules(text, 2, "step = 0.2\nstock = [0.4, 1, 3]\nmax_pieces = 4\n")
@@ -70,8 +70,8 @@ func TestEveryPackOfMachinesWithRulesOfTheirOwn(t *testing.T) {
 		}
 	}
 	t.Log(counts)
-	assert.GreaterOrEqual(t, counts["planned"], 4)
-	assert.GreaterOrEqual(t, counts["other than with the train's rules"], 3)
+	assert.GreaterOrEqual(t, counts["planned"], trains.Draws(2, 4))
+	assert.GreaterOrEqual(t, counts["other than with the train's rules"], trains.Draws(2, 3))
 }
 
 // Rules of a machine that are the train's change nothing; without steps, which all of its steps are among, nothing
@@ -79,7 +79,7 @@ func TestEveryPackOfMachinesWithRulesOfTheirOwn(t *testing.T) {
 func TestShimRulesOfMachines(t *testing.T) {
 	t.Parallel()
 	less := 0
-	for seed := range uint64(trains.Draws(8, 60)) {
+	for seed := range uint64(trains.Draws(4, 60)) {
 		c := trains.Coarse{Seed: seed, Held: -1, Step: 0.25, Room: 1, Limit: 0.5}
 		plan := func(rules string) *optimize.Plan {
 			text := c.Text()

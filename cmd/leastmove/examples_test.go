@@ -1,17 +1,13 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"leastmove/cmd/internal/cli"
 )
 
 // An examplePlan is what the test reads of a plan that is kept beside its train.
@@ -26,14 +22,14 @@ func TestPlansAreOfTheirTrains(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, files, 4, "every example that has a plan keeps it")
 	for _, file := range files {
-		var out, stderr bytes.Buffer
 		train := filepath.Join(filepath.Dir(file), "before.toml")
-		require.Zero(t, cli.Run([]string{"plan", train, "--format", "json"}, strings.NewReader(""), &out, &stderr), file)
+		w := runOnce("plan", train, "--format", "json")
+		require.Zero(t, w.code, file)
 		var kept, made examplePlan
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
 		require.NoError(t, json.Unmarshal(text, &kept))
-		require.NoError(t, json.Unmarshal(out.Bytes(), &made))
+		require.NoError(t, json.Unmarshal([]byte(w.out), &made))
 		require.Positive(t, made.Total)
 		assert.Equal(t, made, kept, "%s: leastmove plan %s --format json makes it anew", file, train)
 	}

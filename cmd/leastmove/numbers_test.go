@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/csv"
 	"fmt"
 	"html"
@@ -17,7 +16,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/families"
 	"leastmove/testdata/trains"
 )
@@ -32,10 +30,9 @@ type told struct {
 // output is what a command writes.
 func output(t *testing.T, args ...string) string {
 	t.Helper()
-	var out, errs bytes.Buffer
-	code := cli.Run(args, strings.NewReader(""), &out, &errs)
-	require.Contains(t, []int{0, 3}, code, "%s: %s", args, errs.String())
-	return out.String()
+	w := runOnce(args...)
+	require.Contains(t, []int{0, 3}, w.code, "%s: %s", args, w.errs)
+	return w.out
 }
 
 // Every number of moves, shares and totals is the same in text, JSON, CSV, report, figures, sheet and verify.
@@ -49,9 +46,8 @@ func TestEveryOutputHasTheSameNumbers(t *testing.T) {
 		for seed := uint64(921); drawn < trains.Draws(0, 6) && seed < 925; seed++ {
 			path := filepath.Join(t.TempDir(), fmt.Sprintf("%s-%d.toml", family, seed))
 			require.NoError(t, os.WriteFile(path, []byte(families.TOML(family, seed)), 0o666))
-			var out, errs bytes.Buffer
-			if cli.Run([]string{"plan", path, "--format", "json"}, strings.NewReader(""), &out, &errs) == 0 &&
-				strings.Contains(out.String(), `"status": "planned"`) {
+			w := runOnce("plan", path, "--format", "json")
+			if w.code == 0 && strings.Contains(w.out, `"status": "planned"`) {
 				files, drawn = append(files, path), drawn+1
 				break
 			}

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -25,22 +24,38 @@ import (
 	"leastmove/train/trainfile"
 )
 
-// sheetOf runs `leastmove sheet` and gives what it writes.
-func sheetOf(t *testing.T, file, format string, flags ...string) string {
-	t.Helper()
-	var out, errs bytes.Buffer
-	args := append([]string{"sheet", file, "--format", format, "--released"}, flags...)
-	require.Zero(t, cli.Run(args, strings.NewReader(""), &out, &errs), errs.String())
-	return out.String()
+// A written is what a command wrote, and its exit code.
+type written struct {
+	out, errs string
+	code      int
 }
 
-// sheetIfAny is a train's sheet in Markdown, or why there is none.
-func sheetIfAny(file string) (string, error) {
+// results are those of commands that several tests look at, by their words. Tests that ask for
+// them do not run in parallel, and do not change the files.
+var results = map[string]written{}
+
+// runNow runs a command.
+func runNow(args ...string) written {
 	var out, errs bytes.Buffer
-	if code := cli.Run([]string{"sheet", file, "--format", "md", "--released"}, strings.NewReader(""), &out, &errs); code != 0 {
-		return "", errors.New(errs.String())
+	code := cli.Run(args, strings.NewReader(""), &out, &errs)
+	return written{out.String(), errs.String(), code}
+}
+
+// runOnce is what a command wrote when it was first run.
+func runOnce(args ...string) written {
+	words := strings.Join(args, "\x00")
+	if _, known := results[words]; !known {
+		results[words] = runNow(args...)
 	}
-	return out.String(), nil
+	return results[words]
+}
+
+// sheetOf is what `leastmove sheet` writes.
+func sheetOf(t *testing.T, file, format string, flags ...string) string {
+	t.Helper()
+	w := runOnce(append([]string{"sheet", file, "--format", format, "--released"}, flags...)...)
+	require.Zero(t, w.code, w.errs)
+	return w.out
 }
 
 // planDoc is what these tests ask of a plan in JSON.
@@ -86,10 +101,10 @@ func (p *planDoc) moved() int {
 
 func planOf(t *testing.T, file string) planDoc {
 	t.Helper()
-	var out, errs bytes.Buffer
-	require.Zero(t, cli.Run([]string{"plan", file, "--format", "json"}, strings.NewReader(""), &out, &errs), errs.String())
+	w := runOnce("plan", file, "--format", "json")
+	require.Zero(t, w.code, w.errs)
 	var doc planDoc
-	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
+	require.NoError(t, json.Unmarshal([]byte(w.out), &doc))
 	return doc
 }
 
@@ -104,7 +119,7 @@ var aNumber = regexp.MustCompile(`-?\d+(\.\d+)?`)
 // has the numbers of the sheet in Markdown, each as often.
 func TestSheetPDFHoldsThePlan(t *testing.T) {
 	for _, name := range plannedExamples() {
-		for _, paper := range []string{"a4", "letter"} {
+		for _, paper := range []string{"a4", "letter"}[:trains.Draws(1, 2)] {
 			t.Run(name+" "+paper, func(t *testing.T) {
 				file := "../../examples/" + name + "/before.toml"
 				text := outside.Poppler(t, sheetOf(t, file, "pdf", "--paper", paper), "pdftotext", "-layout")
@@ -234,14 +249,13 @@ func TestSheetByTrueGeometry(t *testing.T) {
 		files = append(files, "../../examples/"+name+"/before.toml")
 	}
 	drawn := 0
-	for seed := uint64(901); drawn < trains.Draws(3, 8); seed++ {
+	for seed := uint64(901); drawn < trains.Draws(1, 8); seed++ {
 		require.Less(t, seed, uint64(911), "too few trains have a plan")
 		for _, family := range []string{"gear", "inch", "gap", "two", "held"} {
 			path := filepath.Join(t.TempDir(), fmt.Sprintf("%s-%d.toml", family, seed))
 			require.NoError(t, os.WriteFile(path, []byte(families.TOML(family, seed)), 0o666))
-			var out, errs bytes.Buffer
-			if cli.Run([]string{"plan", path, "--format", "json"}, strings.NewReader(""), &out, &errs) == 0 &&
-				strings.Contains(out.String(), `"status": "planned"`) {
+			w := runOnce("plan", path, "--format", "json")
+			if w.code == 0 && strings.Contains(w.out, `"status": "planned"`) {
 				files, drawn = append(files, path), drawn+1
 			}
 		}

@@ -16,6 +16,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -46,7 +47,7 @@ func TestSheetGatesAreSafe(t *testing.T) {
 		files = append(files, "../../examples/"+name+"/before.toml")
 	}
 	for _, family := range []string{"gear", "inch", "spacer", "two"} {
-		for _, seed := range []uint64{941, 942} {
+		for _, seed := range []uint64{941, 942}[:trains.Draws(1, 2)] {
 			path := filepath.Join(t.TempDir(), fmt.Sprintf("%s-%d.toml", family, seed))
 			require.NoError(t, os.WriteFile(path, []byte(families.TOML(family, seed)), 0o666))
 			files = append(files, path)
@@ -59,11 +60,11 @@ func TestSheetGatesAreSafe(t *testing.T) {
 		tr, report := trainfile.Read(file, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
 			Minor: bolts.Minor})
 		require.NotNil(t, tr, report)
-		md, err := sheetIfAny(file)
-		if err != nil {
+		w := runOnce("sheet", file, "--format", "md", "--released")
+		if w.code != 0 {
 			continue
 		}
-		_, last, found := strings.Cut(md, "## All stages done")
+		_, last, found := strings.Cut(w.out, "## All stages done")
 		if !found {
 			continue
 		}
@@ -117,8 +118,8 @@ func TestSheetGatesAreSafe(t *testing.T) {
 		}
 	}
 	t.Logf("%d said, %d narrow, %d by dials, %d by the engineer", said, narrow, dials, engineers)
-	assert.Greater(t, said, 15)
-	assert.Greater(t, narrow+engineers, 10)
+	assert.Greater(t, said, trains.Draws(8, 15))
+	assert.Greater(t, narrow+engineers, trains.Draws(5, 10))
 	assert.Greater(t, narrow, 0)
 	assert.Greater(t, engineers, 0)
 }

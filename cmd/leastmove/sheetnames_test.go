@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"encoding/xml"
 	"fmt"
@@ -13,8 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/outside"
+	"leastmove/testdata/trains"
 )
 
 // Names that break things, each of another kind.
@@ -114,10 +113,11 @@ func TestSheetPDFOfOddNames(t *testing.T) {
 
 // The same file gives the same bytes, with no time of day in them.
 func TestSheetIsTheSameEveryTime(t *testing.T) {
+	const file = "../../examples/five-machines/before.toml"
 	for _, format := range []string{"pdf", "html", "md"} {
-		first := sheetOf(t, "../../examples/five-machines/before.toml", format)
-		for range 3 {
-			require.True(t, first == sheetOf(t, "../../examples/five-machines/before.toml", format), format)
+		first := sheetOf(t, file, format)
+		for range trains.Draws(1, 3) {
+			require.True(t, first == runNow("sheet", file, "--format", format, "--released").out, format)
 		}
 	}
 }
@@ -125,11 +125,10 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 // What a sheet calls its plan is the number of the plan as JSON: how its SHA-256 begins, but for what is beside
 // the plan.
 func TestSheetNamesItsPlan(t *testing.T) {
-	var out bytes.Buffer
-	require.Zero(t, cli.Run([]string{"plan", "../../examples/five-machines/before.toml", "--use", "0.8", "--format",
-		"json"}, strings.NewReader(""), &out, &bytes.Buffer{}))
+	w := runOnce("plan", "../../examples/five-machines/before.toml", "--use", "0.8", "--format", "json")
+	require.Zero(t, w.code)
 	var plan struct{ Number string }
-	require.NoError(t, json.Unmarshal(out.Bytes(), &plan))
+	require.NoError(t, json.Unmarshal([]byte(w.out), &plan))
 	require.Regexp(t, "^[0-9a-f]{8}$", plan.Number)
 	assert.Contains(t, sheetOf(t, "../../examples/five-machines/before.toml", "md", "--use", "0.8"),
 		"plan "+plan.Number+"\n")

@@ -131,7 +131,7 @@ func TestStoredReliefs(t *testing.T) {
 	require.GreaterOrEqual(t, len(all), 120)
 	seen := recheck.NewSpread()
 	t.Run("trains", func(t *testing.T) {
-		for n := 0; n < len(all); n += trains.Draws(3, 1) {
+		for n := 0; n < len(all); n += trains.Draws(5, 1) {
 			s := all[n]
 			t.Run(s.name(), func(t *testing.T) {
 				t.Parallel()

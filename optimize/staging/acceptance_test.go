@@ -101,6 +101,9 @@ func TestGatesKeepTheLimits(t *testing.T) {
 	narrow, gaps := 0, 0
 	for _, family := range []string{"spacer", "gear", "inch", "gap", "plain", "bound"} {
 		for seed := uint64(7001); seed < 7003; seed++ {
+			if seed == 7001 && !trains.Everything() {
+				continue
+			}
 			p := planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 300})
 			if p.Status != optimize.Planned {
 				continue
@@ -123,7 +126,7 @@ func TestGatesKeepTheLimits(t *testing.T) {
 			})
 		}
 	}
-	assert.Greater(t, narrow, 10)
+	assert.Greater(t, narrow, trains.Draws(5, 10))
 	assert.Greater(t, gaps, 0)
 }
 

@@ -107,7 +107,7 @@ func TestTradeOff(t *testing.T) {
 			}
 		}
 	})
-	assert.GreaterOrEqual(t, curves, trains.Draws(5, 10))
+	assert.GreaterOrEqual(t, curves, trains.Draws(3, 10))
 }
 
 // Options.Limit is for all of a trade-off, and for all ways of a comparison.

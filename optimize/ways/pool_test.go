@@ -77,7 +77,7 @@ func monotone(t *testing.T, p *Pool, name string) {
 // question is never dearer than a tighter one.
 func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 	rows := 0
-	for name, tr := range pooled(t, 2, 40) {
+	for name, tr := range pooled(t, 1, 40) {
 		p := poolOf(t, tr)
 		monotone(t, p, name)
 		for n := range p.Rows {
@@ -102,7 +102,7 @@ func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, rows, 15)
+	assert.Greater(t, rows, trains.Draws(8, 15))
 }
 
 // What the pages said otherwise: with a margin of 50 % the turbine example has a plan of
@@ -297,7 +297,7 @@ func TestALooserQuestionIsNeverDearer(t *testing.T) {
 		return a.Plan.Total
 	}
 	tight := ask(optimize.Options{Use: 0.5}, 0)
-	for _, use := range []float64{0.6, 0.8, 1} {
+	for _, use := range []float64{0.6, 0.8, 1}[trains.Draws(1, 0):] {
 		total := ask(optimize.Options{Use: use}, 0)
 		assert.LessOrEqual(t, total, tight, "%g", use)
 		tight = total

@@ -28,7 +28,7 @@ func TestManyQuestionsAtOnce(t *testing.T) {
 	require.NoError(t, err)
 	s := serve(t, file)
 	s.settled()
-	clients, each := trains.Draws(4, 20), trains.Draws(5, 10)
+	clients, each := trains.Draws(3, 20), trains.Draws(3, 10)
 	var desks []string
 	for range clients {
 		desks = append(desks, s.open())

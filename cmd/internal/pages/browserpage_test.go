@@ -18,26 +18,28 @@ import (
 	"leastmove/testdata/trains"
 )
 
-// pages are those that are looked at: a plan with readings and errors, one with five
-// machines, none at all, and names that are hard to print; after the moves a machine
-// that was held, nothing done at all, and a train that has nothing left to do.
+// pages are those that are looked at: a plan with readings and errors, none at all, and names that are hard to
+// print; after the moves a machine that was held, and a train that has nothing left to do. With all cases also one
+// with five machines, inches, and nothing done at all.
 func pages(t *testing.T) map[string]string {
 	const examples = "../../../examples/"
 	quiet := filepath.Join(t.TempDir(), "quiet.toml")
 	require.NoError(t, os.WriteFile(quiet, []byte(quietTrain), 0o666))
 	hard := hardNames(t)
-	return map[string]string{
-		"readings":   written(t, examples+"turbine/before.toml"),
-		"five":       written(t, examples+"five-machines/before.toml"),
-		"inches":     written(t, examples+"reverse-dials/before.toml"),
-		"impossible": written(t, examples+"base-bound/before.toml"),
-		"hard names": written(t, hard),
-		"verified, held": verified(t, examples+"turbine/before.toml",
-			examples+"turbine/after.toml"),
-		"verified, inches":     verified(t, examples+"reverse-dials/before.toml", examples+"reverse-dials/before.toml"),
-		"verified, hard names": verified(t, hard, hard),
-		"verified, met":        verified(t, quiet, quiet),
+	some := map[string]string{
+		"readings":       written(t, examples+"turbine/before.toml"),
+		"impossible":     written(t, examples+"base-bound/before.toml"),
+		"hard names":     written(t, hard),
+		"verified, held": verified(t, examples+"turbine/before.toml", examples+"turbine/after.toml"),
+		"verified, met":  verified(t, quiet, quiet),
 	}
+	if trains.Everything() {
+		some["five"] = written(t, examples+"five-machines/before.toml")
+		some["inches"] = written(t, examples+"reverse-dials/before.toml")
+		some["verified, inches"] = verified(t, examples+"reverse-dials/before.toml", examples+"reverse-dials/before.toml")
+		some["verified, hard names"] = verified(t, hard, hard)
+	}
+	return some
 }
 
 // quietTrain is invented, and stands as it should.
@@ -160,7 +162,7 @@ const structure = `(() => {
 
 // Every foot and every coupling of the JSON is on the page, with the same numbers.
 func TestPageHasTheNumbersOfThePlan(t *testing.T) {
-	for _, file := range []string{"five-machines", "reverse-dials", "turbine"} {
+	for _, file := range []string{"turbine", "five-machines", "reverse-dials"}[:trains.Draws(1, 3)] {
 		t.Run(file, func(t *testing.T) {
 			path := "../../../examples/" + file + "/before.toml"
 			var out, stderr bytes.Buffer
