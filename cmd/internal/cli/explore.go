@@ -3,6 +3,9 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"os/signal"
+	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -11,7 +14,7 @@ import (
 
 // newExplore is `leastmove explore`.
 func newExplore(s streams) *cobra.Command {
-	closed, bands := false, ""
+	closed, bands, limit := false, "", time.Duration(0)
 	c := &cobra.Command{
 		Use:   "explore FILE...",
 		Short: "ask \"what if\" of a train on a page in the browser",
@@ -47,7 +50,12 @@ only when asked. It ends with Ctrl-C, or when asked on the page.`,
 	c.Flags().StringVar(&bands, "bands", "",
 		"`file` of limits by speed ([[band]]), for trains that have none of their own")
 	filesOf(c, "bands", "toml")
+	c.Flags().DurationVar(&limit, "time-limit", 2*time.Minute,
+		"most time for one question; then the page shows what is known")
 	c.RunE = func(_ *cobra.Command, args []string) error {
+		if limit <= 0 {
+			return &ending{exitInput, fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", limit)}
+		}
 		var all []explore.Program
 		for _, name := range args {
 			x, err := s.explored(name, bands)
@@ -58,7 +66,9 @@ only when asked. It ends with Ctrl-C, or when asked on the page.`,
 		}
 		ctx, stop := s.interruptible()
 		defer stop()
-		if err := explore.Serve(ctx, all, explore.Settings{Out: s.out, Err: s.err, Open: !closed}); err != nil {
+		ctx, quit := signal.NotifyContext(ctx, syscall.SIGTERM)
+		defer quit()
+		if err := explore.Serve(ctx, all, explore.Settings{Out: s.out, Err: s.err, Open: !closed, Limit: limit}); err != nil {
 			return fault(err)
 		}
 		return nil

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/browser"
 )
 
@@ -80,6 +81,9 @@ func (b *tab) to(script string) {
 }
 
 func TestMain(m *testing.M) {
+	if file := os.Getenv(servedAlone); file != "" {
+		os.Exit(cli.Run([]string{"explore", file, "--no-open"}, os.Stdin, os.Stdout, os.Stderr))
+	}
 	code := m.Run()
 	browser.Stop()
 	os.Exit(code)

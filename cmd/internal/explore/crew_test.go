@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -37,6 +38,13 @@ func TestWorkIsFollowed(t *testing.T) {
 	assert.Contains(t, page, "STOP: a coupling is not where this stage should bring it.")
 	assert.Contains(t, page, "it was to go left 0.22")
 	assert.Contains(t, page, "did not go")
+	// What a coupling may be off by is what the work order says of it.
+	_, sheet, _ := run("sheet", "../../../examples/turbine/before.toml", "--released", "--format", "md")
+	accepted := regexp.MustCompile(`<td[^>]*>(±[0-9][^<]*)</td>`).FindAllStringSubmatch(page, -1)
+	require.GreaterOrEqual(t, len(accepted), 2)
+	for _, a := range accepted {
+		assert.Contains(t, sheet, strings.TrimSuffix(strings.ReplaceAll(a[1], "\u00a0", " "), " *"))
+	}
 	page = s.ask("what", "anew")
 	plan := s.byCommand(page)
 	assert.InDelta(t, 2*0.22, plan["total"], 1e-9, "the side move that was missed, at two feet")

@@ -183,6 +183,13 @@ func (d *desk) work() {
 // answer answers one question, and goes on to the next.
 func (d *desk) answer(ctx context.Context, q *Question, r *running) {
 	defer r.end()
+	late := time.AfterFunc(d.server.limit, func() {
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		r.stopped = true
+		r.end()
+	})
+	defer late.Stop()
 	a := d.server.solve(ctx, d.program, q, func(words string) {
 		d.mu.Lock()
 		defer d.mu.Unlock()

@@ -28,13 +28,15 @@ const (
 
 // Settings are how a page is served.
 type Settings struct {
-	Out, Err io.Writer // the address; all else that is said
-	Open     bool      // the browser is opened
+	Out, Err io.Writer     // the address; all else that is said
+	Open     bool          // the browser is opened
+	Limit    time.Duration // of a question: then what is known is its answer
 }
 
 // A server has the pages of some trains.
 type server struct {
 	ctx     context.Context
+	limit   time.Duration
 	end     context.CancelFunc
 	token   string
 	host    string // address and port
@@ -64,7 +66,7 @@ func Serve(ctx context.Context, all []Program, set Settings) error {
 		return fmt.Errorf("no page can be served on this computer: %w", err)
 	}
 	defer l.Close()
-	s, err := newServer(ctx, all, l.Addr().String())
+	s, err := newServer(ctx, all, l.Addr().String(), set.Limit)
 	if err != nil {
 		return err
 	}
@@ -126,9 +128,9 @@ func Serve(ctx context.Context, all []Program, set Settings) error {
 	return nil
 }
 
-func newServer(ctx context.Context, all []Program, host string) (*server, error) {
+func newServer(ctx context.Context, all []Program, host string, limit time.Duration) (*server, error) {
 	s := &server{
-		token: randomName(), host: host, turns: make(chan struct{}, max(1, runtime.GOMAXPROCS(0))),
+		token: randomName(), host: host, limit: limit, turns: make(chan struct{}, max(1, runtime.GOMAXPROCS(0))),
 		writing: make(chan struct{}, mostWriting),
 	}
 	s.ctx, s.end = context.WithCancel(ctx)

@@ -1,7 +1,6 @@
 package pages
 
 import (
-	"fmt"
 	"math"
 
 	"leastmove/cmd/internal/doc"
@@ -47,6 +46,9 @@ func StageDoc(c *view.StageCheck, r *view.Verified) *doc.Doc {
 	blocks := part("stage", "After: "+t.stageTitle(c.Stage), "", p.said(func() {
 		p.Say(StageWord(c, r))
 		p.Table(t.stageTable(c))
+		if some := t.engineers(); some != nil {
+			p.Say("* At " + t.quotedAll(some) + " the limits leave less than a reading tells: the engineer decides.")
+		}
 	}))
 	return &doc.Doc{Blocks: blocks}
 }
@@ -61,18 +63,23 @@ func (t *order) stageTable(c *view.StageCheck) doc.Table {
 	}
 	for i := range c.Couplings {
 		k, w := &c.Couplings[i], &t.work.Couplings[i]
-		most := fmt.Sprintf("±%s, ±%s", t.Down(w.Offset, t.FineDecimals), words.Floor(w.Angle, 3))
-		ok := "off"
+		ok, most := "off", t.accepted(i)
 		if k.Within {
 			ok = "OK"
+		}
+		if w.AcceptDials > 0 {
+			most = ""
 		}
 		g.Add(t.Coupling(i), "up", pair(k.Should.V.Offset, k.Should.V.Angle), pair(k.Is.V.Offset, k.Is.V.Angle),
 			pair(k.Off.V.Offset, k.Off.V.Angle), most, ok)
 		g.Add("", "left", pair(k.Should.H.Offset, k.Should.H.Angle), pair(k.Is.H.Offset, k.Is.H.Angle),
 			pair(k.Off.H.Offset, k.Off.H.Angle), most, "")
+		if w.AcceptDials > 0 {
+			g.Add("", "dials", "", "", words.With(t.Offset(k.DialOff), t.MoveUnit()), t.accepted(i), "")
+		}
 		if !math.IsNaN(k.GapOff) && !math.IsNaN(w.Gap) {
 			g.Add("", "shaft ends", string(t.Length(k.Should.Gap)), string(t.Length(k.Is.Gap)),
-				words.Signed(t.Offset, k.GapOff, "+%s", "−%s"), "±"+string(t.Down(w.Gap, t.FineDecimals)), "")
+				words.Signed(t.Offset, k.GapOff, "+%s", "−%s"), t.endsWithin(w, k.Should.Gap), "")
 		}
 	}
 	return g
