@@ -271,7 +271,7 @@ func (f *follower) set(lines []string) {
 			if c := column("change of pack"); c > 0 {
 				f.moves[f.machine][k].Up += amount(f.t, strings.Trim(row[c], "*")) * u
 			}
-			if c := column("sideways dial"); c > 0 && row[c] != "" {
+			if c := column("sideways dial"); c > 0 && !strings.HasPrefix(row[c], "as foot ") {
 				left[m.Feet[k].X] = amount(f.t, strings.Trim(row[c], "*")) * u
 			}
 		}

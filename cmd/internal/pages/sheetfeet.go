@@ -27,11 +27,14 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 		k.Columns = append(k.Columns, doc.Wides("dial along", "reads")...)
 	}
 	feet := t.Train.Machines[s.Machine].Feet
-	seen := map[float64]bool{} // stations that have their side dial
+	dialled := map[float64]string{} // stations that have their side dial, with the foot that has it
 	for f := 0; f < len(feet); f++ {
-		row := t.footRow(s, f, seen[feet[f].X])
-		seen[feet[f].X] = true
-		if table, pair := t.pairAt(s.Machine, f); pair && slices.Equal(t.packWords(s, f), t.packWords(s, f+1)) &&
+		row := t.footRow(s, f, dialled[feet[f].X])
+		if dialled[feet[f].X] == "" {
+			dialled[feet[f].X] = t.number(s.Machine, f)
+		}
+		if table, pair := t.pairAt(s.Machine, f); pair &&
+			(!s.Packs || slices.Equal(t.packWords(s, f), t.packWords(s, f+1))) &&
 			(!s.Along || t.alongWords(s, f) == t.alongWords(s, f+1)) {
 			numbers := t.number(s.Machine, f) + ", " + t.number(s.Machine, f+1)
 			row[0].Text = fmt.Sprintf("%s %s, each", numbers, table)
@@ -58,16 +61,16 @@ func (t *order) pairAt(m, f int) (table string, pair bool) {
 	return t.Pair(m, f, f+1)
 }
 
-// footRow is one foot; a foot whose station has its side dial has none of its own.
-func (t *order) footRow(s *view.WorkStage, f int, hasSide bool) []doc.Cell {
+// footRow is one foot; a foot whose station has its side dial, at a foot of that number, has none of its own.
+func (t *order) footRow(s *view.WorkStage, f int, dialled string) []doc.Cell {
 	row := []doc.Cell{{Text: t.number(s.Machine, f) + " " + t.Foot(s.Machine, f)}}
 	if s.Packs {
 		w := t.packWords(s, f)
 		row = append(row, bold(w[0]), bold(w[1]), bold(w[2]), box())
 	}
 	if s.Sideways {
-		if hasSide {
-			row = append(row, doc.Cell{}, doc.Cell{})
+		if dialled != "" {
+			row = append(row, doc.Cell{Text: "as foot " + dialled}, doc.Cell{})
 		} else {
 			row = append(row, bold(t.sideWords(s, f)), box())
 		}
