@@ -19,11 +19,11 @@ import (
 // Where touching a machine costs something, the plan is the best over all
 // choices of machines to hold: every subset is planned on its own, without that
 // cost, and the cost added by hand.
-func TestTouchChoosesTheBestSubset(t *testing.T) {
+func TestFixedCostChoosesTheBestSubset(t *testing.T) {
 	cases := []struct {
 		family string
 		seed   uint64
-		touch  float64 // mm
+		fixed  float64 // mm
 	}{
 		{"plain", 1, 0.8}, {"plain", 2, 3}, {"spacer", 3, 1.5}, {"held", 1, 0.5}, {"gear", 6, 2}, {"plain", 5, 0.1},
 	}
@@ -40,12 +40,12 @@ func TestTouchChoosesTheBestSubset(t *testing.T) {
 			p, err := optimize.Make(context.Background(), &some, optimize.Options{Gap: 1e-9, Use: 0.7})
 			require.NoError(t, err)
 			if p.Status == optimize.Planned && p.Reached <= 0.7+1e-6 {
-				best = math.Min(best, p.Least+c.touch*float64(p.Moved))
+				best = math.Min(best, p.Least+c.fixed*float64(p.Moved))
 			}
 		}
 		require.False(t, math.IsInf(best, 1), "%s %d has a plan", c.family, c.seed)
 		dear := *tr
-		dear.Aim.FixedCost = c.touch
+		dear.Aim.FixedCost = c.fixed
 		p, err := optimize.Make(context.Background(), &dear, optimize.Options{Gap: 1e-9, Use: 0.7})
 		require.NoError(t, err)
 		assert.InDelta(t, best, p.Least, 0.021, "%s %d: one step of a dial at a pair of feet, by which second-order "+

@@ -84,7 +84,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 
 // Three machines, one held, against every pack that can be made of four pieces
 // of 0.25, 1 and 3 mm, by true geometry.
-func TestEveryPackOfAShelf(t *testing.T) {
+func TestEveryPackOfAShimStock(t *testing.T) {
 	t.Parallel()
 	counts := map[string]int{}
 	for seed := range uint64(trains.Draws(18, 120)) {

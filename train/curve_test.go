@@ -102,10 +102,10 @@ func TestBendsHoldTrueGeometry(t *testing.T) {
 				}
 			}
 			for m := range tr.Machines {
-				stance := tr.Machines[m].Kinematics()
+				pose := tr.Machines[m].Kinematics()
 				p := [3]float64{300, 500, 900}
 				d := shift(b.found[m], moved[m], r3.Vec{X: p[0], Y: p[1], Z: p[2]})
-				forms := tr.Machines[m].Point(&stance, p[0], p[1], p[2])
+				forms := tr.Machines[m].Point(&pose, p[0], p[1], p[2])
 				for axis, truth := range [3]float64{d.X, d.Y, d.Z} {
 					bend := b.Point(m, p[0], p[1], p[2], axis, forms[axis], by[m])
 					require.LessOrEqual(t, math.Abs(truth-forms[axis].Of(there[m])), bend.Of(by[m])+1e-11)
@@ -129,8 +129,8 @@ func TestABendByHand(t *testing.T) {
 	c := &tr.Couplings[0]
 	c.X = tr.Machines[0].At + 700 // above the middle of the turbine's feet
 	at := make([]Motion, len(tr.Machines))
-	stance := tr.Machines[0].Kinematics()
-	require.InDelta(t, 700, stance.Middle, 1e-9)
+	pose := tr.Machines[0].Kinematics()
+	require.InDelta(t, 700, pose.Middle, 1e-9)
 	from, to := tr.Forms(0)
 	by := [2]Range{{Pitch: 4}, {}}
 	b := tr.Bender(at).Coupling(0, 0, Side{Offset: 1}, from.V, to.V, 0, by)
@@ -141,8 +141,8 @@ func TestABendByHand(t *testing.T) {
 // Beyond a radian nothing is known.
 func TestBendsEnd(t *testing.T) {
 	tr := geared()
-	stance := tr.Machines[0].Kinematics()
-	f := tr.Machines[0].Point(&stance, 0, 0, 600)
+	pose := tr.Machines[0].Kinematics()
+	f := tr.Machines[0].Point(&pose, 0, 0, 600)
 	b := tr.Bender(make([]Motion, 3)).Point(0, 0, 0, 600, 0, f[0], Range{Pitch: 2000})
 	assert.True(t, math.IsInf(b.Of(Range{Pitch: 2000}), 1))
 }

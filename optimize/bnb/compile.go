@@ -114,11 +114,11 @@ func (r *relaxer) fixedCost(block int, lo, hi mip.Steps) (sure float64, extra fu
 	if len(r.l.FixedCost) == 0 {
 		return 0, extra
 	}
-	touch, first, last := r.l.FixedCost[block], r.l.first[block], r.l.first[block+1]
+	fixed, first, last := r.l.FixedCost[block], r.l.first[block], r.l.first[block+1]
 	free := 0
 	for j := first; j < last; j++ {
 		if lo[j] > 0 || hi[j] < 0 {
-			return touch, extra
+			return fixed, extra
 		}
 		if lo[j] < hi[j] {
 			free++
@@ -128,7 +128,7 @@ func (r *relaxer) fixedCost(block int, lo, hi mip.Steps) (sure float64, extra fu
 		if lo[j] == hi[j] {
 			return 0
 		}
-		return touch / float64(free) / (r.l.Vars[j].Step * float64(max(-lo[j], hi[j])))
+		return fixed / float64(free) / (r.l.Vars[j].Step * float64(max(-lo[j], hi[j])))
 	}
 }
 

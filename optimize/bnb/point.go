@@ -136,16 +136,16 @@ func (l *grid) use(p *point) float64 {
 	return worst
 }
 
-// cost is Σ weight |x| and what it costs to touch blocks.
+// cost is Σ weight |x| and the fixed costs of blocks that move.
 func (l *grid) cost(steps mip.Steps) float64 {
 	var sum float64
 	for j, n := range steps {
 		sum += l.Vars[j].Weight * l.Vars[j].Step * math.Abs(float64(n))
 	}
-	for b, touch := range l.FixedCost {
+	for b, fixed := range l.FixedCost {
 		for j := l.first[b]; j < l.first[b+1]; j++ {
 			if steps[j] != 0 {
-				sum += touch
+				sum += fixed
 				break
 			}
 		}

@@ -189,10 +189,10 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 // sure is what a box costs for touching blocks that cannot stay as they are.
 func (t *tree) sure(lo, hi mip.Steps) float64 {
 	var sum float64
-	for b, touch := range t.FixedCost {
+	for b, fixed := range t.FixedCost {
 		for j := t.first[b]; j < t.first[b+1]; j++ {
 			if lo[j] > 0 || hi[j] < 0 {
-				sum += touch
+				sum += fixed
 				break
 			}
 		}

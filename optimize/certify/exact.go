@@ -13,7 +13,7 @@ import (
 type weighed struct {
 	constant *big.Rat
 	up, down []*big.Rat
-	touch    []*big.Rat // λ times the cost of touching each block; nil: none
+	fixed    []*big.Rat // λ times the fixed cost of each block; nil: none
 	block    []int      // of each variable
 	priced   bool       // λ > 0
 }
@@ -58,7 +58,7 @@ func (k *checker) weigh(w *DualCertificate, loose []float64) *weighed {
 		out.constant.Sub(out.constant, new(big.Rat).Mul(price, rat(k.claim.Cost)))
 	}
 	for _, t := range k.problem.FixedCost {
-		out.touch = append(out.touch, new(big.Rat).Mul(price, rat(t)))
+		out.fixed = append(out.fixed, new(big.Rat).Mul(price, rat(t)))
 	}
 	for j := range k.step {
 		out.block = append(out.block, k.problem.Vars[j].Block)
@@ -106,8 +106,8 @@ func (w *weighed) total(lo, hi mip.Steps) *big.Rat {
 			block.Add(block, w.least(last, lo[last], hi[last]))
 			still = still && lo[last] <= 0 && hi[last] >= 0
 		}
-		if w.touch != nil {
-			block.Add(block, w.touch[w.block[first]])
+		if w.fixed != nil {
+			block.Add(block, w.fixed[w.block[first]])
 			if still && block.Sign() > 0 {
 				block.SetInt64(0)
 			}
@@ -124,8 +124,8 @@ func (w *weighed) separate(lo, hi mip.Steps) *big.Rat {
 	sum, paid := new(big.Rat).Set(w.constant), -1
 	for j := range lo {
 		sum.Add(sum, w.least(j, lo[j], hi[j]))
-		if b := w.block[j]; w.touch != nil && b != paid && (lo[j] > 0 || hi[j] < 0) {
-			sum.Add(sum, w.touch[b])
+		if b := w.block[j]; w.fixed != nil && b != paid && (lo[j] > 0 || hi[j] < 0) {
+			sum.Add(sum, w.fixed[b])
 			paid = b
 		}
 	}

@@ -151,7 +151,7 @@ func members(k *optimize.Model, found []optimize.Member) (groups [][]optimize.Li
 func TestConflicts(t *testing.T) {
 	t.Parallel()
 	count := trains.Draws(20, 120)
-	all := shortfalls(t, storedReliefs)
+	all := shortfalls(t, storedRelaxations)
 	require.GreaterOrEqual(t, len(all), count)
 	seen := recheck.NewSpread()
 	t.Run("trains", func(t *testing.T) {

@@ -45,7 +45,7 @@ func shortfalls(t *testing.T, file string) []shortfall {
 	return read.Trains
 }
 
-const storedReliefs = "../../testdata/reference/relief.json"
+const storedRelaxations = "../../testdata/reference/relief.json"
 
 // amounts are the kinds of relaxation that are amounts, not switches.
 func (s *shortfall) amounts() map[optimize.RelaxationKind]recheck.Answer {
@@ -107,7 +107,7 @@ func (s *shortfall) compare(t *testing.T, tr *train.Train, seen *recheck.Spread)
 				cost += a * all[k].cost
 			}
 			within := math.Max(1e-6, 100*said.Tolerance) * math.Max(1, math.Abs(*said.Value))
-			seen.Add("least relief off CVXOPT's, in shares of what is allowed", math.Abs(cost-*said.Value)/within)
+			seen.Add("least relaxation off CVXOPT's, in shares of what is allowed", math.Abs(cost-*said.Value)/within)
 			assert.InDeltaf(t, *said.Value, cost, within, "%s: cost", what)
 			assert.InDeltaf(t, *said.Value, bound, within, "%s: bound", what)
 		default:
@@ -125,9 +125,9 @@ func (s *shortfall) compare(t *testing.T, tr *train.Train, seen *recheck.Spread)
 }
 
 // The least relaxation of every kind against CVXOPT's stored answers.
-func TestStoredReliefs(t *testing.T) {
+func TestStoredRelaxations(t *testing.T) {
 	t.Parallel()
-	all := shortfalls(t, storedReliefs)
+	all := shortfalls(t, storedRelaxations)
 	require.GreaterOrEqual(t, len(all), 120)
 	seen := recheck.NewSpread()
 	t.Run("trains", func(t *testing.T) {
@@ -149,9 +149,9 @@ func TestStoredReliefs(t *testing.T) {
 }
 
 // The same on fresh trains, solved while the tests run.
-func TestLiveReliefs(t *testing.T) {
+func TestLiveRelaxations(t *testing.T) {
 	t.Parallel()
-	recheck.Live(t, "the least relief of 10 fresh trains against CVXOPT")
+	recheck.Live(t, "the least relaxation of 10 fresh trains against CVXOPT")
 	dir := t.TempDir()
 	for seed := range uint64(14) { // some have a plan
 		require.NoError(t, os.WriteFile(recheck.TrainFile(dir, "bound", recheck.LiveSeed+seed),
@@ -198,12 +198,12 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 	assert.Greater(t, float64(feet), 0.9*float64(none))
 }
 
-// Every relief is proven by a plan of the edited train; nothing but wider
+// Every relaxation is proven by a plan of the edited train; nothing but wider
 // limits helps where that is said.
-func TestReliefsWork(t *testing.T) {
+func TestRelaxationsWork(t *testing.T) {
 	t.Parallel()
 	every := trains.Draws(11, 7) // of the stored trains, or the test would take too long
-	all := shortfalls(t, storedReliefs)
+	all := shortfalls(t, storedRelaxations)
 	seen := recheck.NewSpread()
 	t.Run("trains", func(t *testing.T) {
 		for n := 0; n < len(all); n += every {
@@ -250,13 +250,13 @@ func (s *shortfall) relieve(t *testing.T, seen *recheck.Spread) {
 	switch hopeless := m.hopeless(t.Context()); {
 	case hopeless:
 		seen.Count("hopeless")
-		assert.Zero(t, feet, "there is a relief, and that there is none is proven")
+		assert.Zero(t, feet, "there is a relaxation, and that there is none is proven")
 		for kind, said := range s.amounts() {
 			assert.Truef(t, said.Infeasible(), "%s is enough, and it is proven that nothing is", kind)
 		}
 	case feet == 0:
-		seen.Count("neither relief nor proof")
-		t.Logf("%s: no relief was found, nor a proof that there is none", s.name())
+		seen.Count("neither relaxation nor proof")
+		t.Logf("%s: no relaxation was found, nor a proof that there is none", s.name())
 	default:
 		seen.Count("relieved")
 	}

@@ -14,7 +14,7 @@ type AcceptanceTolerance struct {
 	Offset float64 // mm, up and down and sideways at once
 	Angle  float64 // mrad, likewise, with the offset off too
 	Gap    float64 // mm, of the distance between shaft ends; NaN: none is known
-	Share  float64 // of the most that is let be, see Gates, that Offset and Angle are
+	Share  float64 // of the most that is let be, see AcceptanceTolerances, that Offset and Angle are
 }
 
 // MostTurned is the most in mrad that an angle may be off, whatever is left of its

@@ -64,7 +64,7 @@ h = { offset = %g, angle = %g }
 // apart, the coupling's plane in the middle, limit 0.5 mrad: an offset of 2 mil is 0.2
 // mrad at either, an angle of 0.1 half of itself: 0.25 for a whole share; planned
 // straight, 0.5 / sqrt 2 = 0.354 is more than that.
-func TestGatesByHand(t *testing.T) {
+func TestAcceptanceTolerancesByHand(t *testing.T) {
 	const mil = train.Mil
 	for _, c := range []struct {
 		name   string
@@ -94,10 +94,10 @@ func TestGatesByHand(t *testing.T) {
 	assert.InDelta(t, 1.4*mil, g.Gap, 1e-5, "2 mil less the 0.6 that it is off")
 }
 
-// Plans of random trains, with one coupling off by its gate in every combination of
+// Plans of random trains, with one coupling off by its acceptance tolerance in every combination of
 // signs: by true geometry all of its limits hold; a tenth further off some do not,
-// unless the gate was as wide as gates are.
-func TestGatesKeepTheLimits(t *testing.T) {
+// unless the tolerance was as wide as tolerances are.
+func TestAcceptanceKeepsTheLimits(t *testing.T) {
 	narrow, gaps := 0, 0
 	for _, family := range []string{"spacer", "gear", "inch", "gap", "plain", "bound"} {
 		for seed := uint64(7001); seed < 7003; seed++ {
@@ -131,7 +131,7 @@ func TestGatesKeepTheLimits(t *testing.T) {
 }
 
 // off is the most that a coupling takes up of its limits where it reads off by times
-// its gate once the moves are made, cold and at standstill, in any combination of
+// its acceptance tolerance once the moves are made, cold and at standstill, in any combination of
 // signs, by true geometry.
 func off(p *optimize.Plan, i int, g AcceptanceTolerance, times float64) float64 {
 	var worst float64

@@ -82,7 +82,7 @@ func TestTradeOffBetweenItsPoints(t *testing.T) {
 }
 
 // On trains of every cheap family the curve falls, is convex without whole
-// steps, and what is proven of its points does not clash with the plans.
+// steps, and what is proven of its points does not contradict the plans.
 func TestTradeOff(t *testing.T) {
 	t.Parallel()
 	curves := 0

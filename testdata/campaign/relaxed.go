@@ -43,7 +43,7 @@ func judge(s *subject, r *referee) (verdict, error) {
 	if v.they, err = r.receive(); err != nil {
 		return v, fmt.Errorf("%s: %w", s.name(), err)
 	}
-	if v.doubt = v.doubts(); v.doubt == "" {
+	if v.doubt = v.checks(); v.doubt == "" {
 		return v, nil
 	}
 	q.With = []string{"minmax", "cuts", "cuts-minmax"}
@@ -75,7 +75,7 @@ func (v *verdict) mm(a answer) float64 {
 // off is how far our optimum is from another, as a share.
 func (v *verdict) off(a answer) float64 { return share(v.value-v.mm(a), v.value) }
 
-func (v *verdict) doubts() string {
+func (v *verdict) checks() string {
 	cvx, lp := v.they.Relaxed, v.they.LP
 	switch {
 	case cvx.Status == "unknown":

@@ -84,10 +84,8 @@ func (f *File) decode(file *Table) (*source, *tree.Node, []*tree.Error) {
 		text = text[3:] // the mark that some editors put at the start of UTF-8
 	}
 	src, known := newSource(f.Name, text), headers(file)
-	if root, err := tree.Decode(text, known); err == nil {
-		return src, root, nil
-	}
-	return src, nil, tree.Faults(text, known)
+	root, bad := tree.Read(text, known)
+	return src, root, bad
 }
 
 // unread is the report of a file whose syntax is wrong.

@@ -26,7 +26,7 @@ func TestBandsOfAnotherFile(t *testing.T) {
 	for _, c := range []struct {
 		why, train    string
 		offset, angle float64
-		doubts        int
+		warnings      int
 	}{
 		{"the other file's, in its own units", bandless(t), 0.0508, 0.5, 0},
 		{"the train's own before those", bandless(t) + own, 0.07, 0.4, 1},
@@ -38,8 +38,8 @@ func TestBandsOfAnotherFile(t *testing.T) {
 		require.NotNil(t, got, report.String())
 		assertNear(t, c.offset, got.Couplings[0].Limit.Offset, c.why)
 		assertNear(t, c.angle, got.Couplings[0].Limit.Angle, c.why)
-		assert.Equal(t, c.doubts, report.Count(Warning), c.why)
-		if c.doubts > 0 {
+		assert.Equal(t, c.warnings, report.Count(Warning), c.why)
+		if c.warnings > 0 {
 			assert.Contains(t, report.String(), `this train has bands of its own: those of "plant.toml" are not used`)
 		}
 	}

@@ -195,7 +195,7 @@ func TestTextSoft(t *testing.T) {
 	assert.Contains(t, string(asJSON(t, plannedInch(t))), `"provisional": false`)
 }
 
-// What limits cost, dearest first, and nothing of those that cost nothing.
+// What limits cost, largest saving first, and nothing of those that cost nothing.
 func TestTextShadowPrices(t *testing.T) {
 	s := flat(textOf(t, softened(t), Page{}))
 	assert.Contains(t, s, "- gear in left: a hole wider by 20.00 mil saves at most 33.0, about 24.4; as much less "+

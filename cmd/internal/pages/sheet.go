@@ -167,7 +167,7 @@ func (t *order) footSpot(m, f int) string {
 	return t.Foot(m, f)
 }
 
-// nothingInHand says what a gate with no room means to a crew.
+// nothingInHand says what an acceptance tolerance with no room means to a crew.
 func (t *order) nothingInHand(couplings []int) string {
 	if couplings == nil {
 		return ""

@@ -11,13 +11,17 @@ const (
 	mostMended = 1 << 18 // bytes of a text that is read again behind a fault: a train of a dozen machines takes 10 kB
 )
 
-// Faults are the errors of syntax of a text that Decode refuses: behind each the text is read on as if something
+// Read is Decode with all errors of syntax of a text that is refused: behind each the text is read on as if something
 // sound stood there, up to mostFaults of them. Where nothing does that leads to no other error at
 // once, the rest is not told.
-func Faults(text string, headers *Headers) []*Error {
+func Read(text string, headers *Headers) (*Node, []*Error) {
+	root, first := Decode(text, headers)
+	if first == nil {
+		return root, nil
+	}
 	var out []*Error
 	var done edits
-	for err := fault(text, headers); err != nil; err = fault(done.apply(text), headers) {
+	for err := first.(*Error); err != nil; err = fault(done.apply(text), headers) {
 		told := *err
 		told.At = Span{done.back(err.At.Start), done.back(err.At.End)}
 		if slices.ContainsFunc(out, func(e *Error) bool { return e.At.Start == told.At.Start }) {
@@ -33,7 +37,7 @@ func Faults(text string, headers *Headers) []*Error {
 		}
 		done = next
 	}
-	return out
+	return nil, out
 }
 
 // fault is the first error of a text; nil: there is none.

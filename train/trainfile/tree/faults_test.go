@@ -57,7 +57,8 @@ func TestFaultsTellEverySlip(t *testing.T) {
 			}
 			text := strings.Join(lines, "\n")
 			told := map[int]bool{}
-			for _, e := range Faults(text, nil) {
+			_, faults := Read(text, nil)
+			for _, e := range faults {
 				line := strings.Count(text[:e.At.Start], "\n") + 1
 				told[line] = true
 				assert.Contains(t, slipped, line, "%s: %s\n%s", file, e.Message, lines[line-1])
@@ -88,6 +89,8 @@ func TestEdits(t *testing.T) {
 // A text of another kind altogether is told a bounded number of errors, and a long one is not read again.
 func TestFaultsAreBounded(t *testing.T) {
 	prose := strings.Repeat("some words: and more of them\n", 200)
-	assert.LessOrEqual(t, len(Faults(prose, nil)), mostFaults)
-	assert.Len(t, Faults(strings.Repeat("x = ?\n", mostMended/6+1), nil), 1)
+	_, faults := Read(prose, nil)
+	assert.LessOrEqual(t, len(faults), mostFaults)
+	_, faults = Read(strings.Repeat("x = ?\n", mostMended/6+1), nil)
+	assert.Len(t, faults, 1)
 }

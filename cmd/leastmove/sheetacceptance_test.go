@@ -41,7 +41,7 @@ func tolerances(t *testing.T, cells []string) []float64 {
 // further does not, unless it is the most that is let be: 2 mil and 0.1 mrad. Where the limits leave less than a
 // reading tells, the sheet says that the engineer decides; nothing is finer than a dial shows.
 // (What dials may be off by follows from it: TestMarginsHold.)
-func TestSheetGatesAreSafe(t *testing.T) {
+func TestSheetAcceptanceIsSafe(t *testing.T) {
 	files := []string{}
 	for _, name := range plannedExamples() {
 		files = append(files, "../../examples/"+name+"/before.toml")
@@ -85,22 +85,22 @@ func TestSheetGatesAreSafe(t *testing.T) {
 				continue
 			}
 			cell, _, _ := strings.Cut(line, " |")
-			gate := tolerances(t, []string{cell})
-			require.NotEmpty(t, gate, line)
+			tolerance := tolerances(t, []string{cell})
+			require.NotEmpty(t, tolerance, line)
 			said++
 			u, step, most := tr.Units.Move(), 0.01, 0.05
 			if tr.Units == train.Inches {
 				step, most = 0.1, 2
 			}
 			dial := []float64{0.01, 0.5}[tr.Units]
-			assert.GreaterOrEqual(t, gate[0], dial, "no finer than a dial shows: %s", line)
+			assert.GreaterOrEqual(t, tolerance[0], dial, "no finer than a dial shows: %s", line)
 			if strings.Contains(cell, "dials ±") {
 				dials++
-				assert.LessOrEqual(t, gate[0], most)
+				assert.LessOrEqual(t, tolerance[0], most)
 				continue
 			}
-			require.Len(t, gate, 2, line)
-			o, a := gate[0]*u, gate[1]
+			require.Len(t, tolerance, 2, line)
+			o, a := tolerance[0]*u, tolerance[1]
 			assert.GreaterOrEqual(t, a, 0.01)
 			if strings.Contains(cell, " *") {
 				engineers++
@@ -108,10 +108,10 @@ func TestSheetGatesAreSafe(t *testing.T) {
 				assert.Greater(t, worstOff(tr, moves, i, 1.1*o+step*u, 1.1*a+0.01), 1.0, "%s: %s", file, line)
 				continue
 			}
-			assert.LessOrEqual(t, gate[0], most)
+			assert.LessOrEqual(t, tolerance[0], most)
 			assert.LessOrEqual(t, a, 0.1)
 			assert.LessOrEqual(t, worstOff(tr, moves, i, o, a), 1.0, "%s: %s", file, line)
-			if gate[0] < most-step {
+			if tolerance[0] < most-step {
 				narrow++
 				assert.Greater(t, worstOff(tr, moves, i, 1.1*o+step*u, 1.1*a+0.01), 1.0, "%s: %s", file, line)
 			}
