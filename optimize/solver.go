@@ -65,6 +65,14 @@ func (m *Solver) Beside(within func(*Model)) *Solver {
 	return &out
 }
 
+// Anew is Beside with linear forms that are written where the plan at a share of the limits will then about be.
+func (m *Solver) Anew(ctx context.Context, use float64, within func(*Model)) *Solver {
+	out := m.Beside(nil)
+	out.within = within
+	out.linearizeFor(ctx, mip.Goal{Use: use}, anyUse())
+	return out
+}
+
 // Work is how many cone programs one search may solve at most.
 func (m *Solver) Work() int {
 	if m.Options.Solves > 0 {

@@ -68,6 +68,14 @@ func (o *Options) given(t *train.Train) (*train.Train, error) {
 	return t, nil
 }
 
+// Named is the machine of a name; -1: there is none, or not one name.
+func Named(t *train.Train, names ...string) int {
+	if len(names) != 1 {
+		return -1
+	}
+	return named(t, names[0])
+}
+
 // named is the machine of a name; -1: there is none.
 func named(t *train.Train, name string) int {
 	for i := range t.Machines {

@@ -63,7 +63,7 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 	}
 	from := opt.From // what strategies start from
 	opt.From = nil
-	times := &shares{ctx: ctx}
+	times, holding := &shares{ctx: ctx}, pool
 	if pool != nil && pool.Rows != nil {
 		from = pool.Base
 	} else {
@@ -89,8 +89,8 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 		held := opt
 		held.Hold = append(append([]string(nil), opt.Hold...), given.Machines[i].Name)
 		add(Way{ByHolding, optimize.LeastTotal, i, nil}, func() (*optimize.Plan, error) {
-			if r := pool.rowOf(AskWithout, i); r != nil {
-				return pool.Make(ctx, r, true)
+			if holding != nil {
+				return holding.without(ctx, i, true)
 			}
 			return times.make(t, held)
 		})
@@ -140,16 +140,9 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 		from = least
 	}
 	err = atOnce(len(ways)-1, func(n int) error {
-		if w := &ways[n+1]; least.Status == optimize.Impossible && (w.Kind == ByStrategy || w.Kind == ByHolding) {
-			// The same limits and more: what is in conflict does so here too.
+		if w := &ways[n+1]; least.Status == optimize.Impossible && hindered(least, w) {
 			p := *least
 			p.Strategy, w.Plan = w.Strategy, &p
-			if slices.ContainsFunc(p.Conflict, func(c optimize.Member) bool {
-				return w.Kind == ByHolding &&
-					c.Machine == w.Machine
-			}) {
-				p.Conflict = nil // what a held machine could do stands in no way
-			}
 			return nil
 		}
 		if ways[n+1].Plan != nil {
@@ -158,6 +151,13 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 		return finish(n + 1)
 	})
 	return ways, err
+}
+
+// hindered says whether what is in conflict in a plan's train is so by a way too: the same limits hold, and more, but for
+// those of a machine that is held.
+func hindered(p *optimize.Plan, w *Way) bool {
+	return w.Kind == ByStrategy || w.Kind == ByHolding && len(p.Conflict) > 0 &&
+		!slices.ContainsFunc(p.Conflict, func(c optimize.Member) bool { return c.Machine == w.Machine })
 }
 
 // unlooked are the plans of ways for which there was no time, one for each strategy: a long train has

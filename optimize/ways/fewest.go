@@ -96,20 +96,66 @@ func (c *choice) each(weight int, do func(set uint32) bool) {
 type sieve struct {
 	choice
 	solver *optimize.Solver
-	task   *optimize.Model
 	use    float64
 	clause []uint32 // a set that does has a thing in each of these
-	firm   bool     // every clause so far was verified
+	open   int      // sets that do not by linear forms, and are not proven not to
+	firm   bool     // every clause so far was proven
 }
 
-// bound is the total without whole steps if nothing outside a set is touched;
-// +Inf: nothing keeps the limits then.
-func (s *sieve) bound(ctx context.Context, set uint32) (bnb.Relaxed, *optimize.Model) {
-	trial := *s.task
-	trial.Problem.Vars = slices.Clone(trial.Problem.Vars)
-	s.only(set)(&trial)
-	return bnb.Relax(ctx, &trial.Problem, mip.Goal{Use: s.use}), &trial
+// mostOpen is how many sets may be neither found to do nor proven not to before such a set rules out others too:
+// else there may be too many to look at.
+const mostOpen = 200
+
+// A look is what is known of a part of what may be moved, without whole steps.
+type look struct {
+	solver *optimize.Solver // whose linear forms say so
+	model  *optimize.Model  // with nothing else touched
+	anew   bool             // its linear forms were written for this part
+	bound  float64          // mm, the total; +Inf: nothing keeps the limits by these forms
+	never  bool             // proven, by true geometry: nothing does
 }
+
+// look looks at a set.
+func (s *sieve) look(ctx context.Context, set uint32) look {
+	return lookAt(ctx, s.solver, s.use, s.only(set))
+}
+
+// lookAt looks at a part of what may be moved. Linear forms that are tangent where the plan with all
+// of it is may miss plans far from there: where they have none within a share of the limits and that is not
+// proven, they are written anew.
+func lookAt(ctx context.Context, m *optimize.Solver, use float64, within func(*optimize.Model)) look {
+	trial := *m.Model
+	trial.Problem.Vars = slices.Clone(trial.Problem.Vars)
+	within(&trial)
+	l := lookBy(ctx, m, &trial, use)
+	if l.impossible() && !l.never && ctx.Err() == nil {
+		l = lookAnew(ctx, m, use, within)
+	}
+	return l
+}
+
+// lookAnew is lookAt with linear forms that are written for that part.
+func lookAnew(ctx context.Context, m *optimize.Solver, use float64, within func(*optimize.Model)) look {
+	anew := m.Anew(ctx, use, within)
+	l := lookBy(ctx, anew, anew.Model, use)
+	l.anew = true
+	return l
+}
+
+func lookBy(ctx context.Context, m *optimize.Solver, k *optimize.Model, use float64) look {
+	r := bnb.Relax(ctx, &k.Problem, mip.Goal{Use: use})
+	return look{m, k, false, r.Bound, r.Impossible() && m.Never(ctx, k, use)}
+}
+
+// with is a solver of what was looked at that counts its own work.
+func (l *look) with() *optimize.Solver {
+	m := l.solver.Beside(nil)
+	m.Model = l.model
+	return m
+}
+
+// impossible says whether nothing keeps the limits by the linear forms.
+func (l *look) impossible() bool { return math.IsInf(l.bound, 1) }
 
 // missed says whether a set lacks a thing that it needs.
 func (s *sieve) missed(set uint32) bool {
@@ -121,27 +167,30 @@ func (s *sieve) missed(set uint32) bool {
 	return false
 }
 
-// learn grows a set that does not do as far as it still does not, as can be proven: one of
-// the things outside it is needed.
-func (s *sieve) learn(ctx context.Context, set uint32) {
-	_, trial := s.bound(ctx, set)
-	firm := s.solver.Never(ctx, trial, s.use)
+// learn grows a set that is proven not to do as far as that still is: one of the things
+// outside it is needed. One of which it is not proven counts for itself alone.
+func (s *sieve) learn(ctx context.Context, set uint32, is look) {
+	if !is.never {
+		if s.open++; s.open <= mostOpen {
+			return
+		}
+		s.firm = false
+	}
 	for i := range s.weight {
 		if set&(1<<i) != 0 || ctx.Err() != nil {
 			continue
 		}
-		if r, t := s.bound(ctx, set|1<<i); r.Impossible() && (!firm || s.solver.Never(ctx, t, s.use)) {
+		if l := s.look(ctx, set|1<<i); l.never || !is.never && l.impossible() {
 			set |= 1 << i
 		}
 	}
-	s.firm = s.firm && firm
 	s.clause = append(s.clause, (uint32(1)<<len(s.weight)-1)&^set)
 }
 
 // A candidate is a set that may do.
 type candidate struct {
-	set   uint32
-	bound float64 // mm, the total without whole steps
+	look
+	set uint32
 }
 
 // fewest looks for the plan that touches least: set by set, lightest first.
@@ -152,7 +201,7 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 		m.TooMany = true
 		return bnb.Result{}, math.NaN()
 	}
-	s := &sieve{choice: c, solver: m, task: m.Model, use: use, firm: true}
+	s := &sieve{choice: c, solver: m.Beside(nil), use: use, firm: true}
 	most := 0
 	for _, w := range c.weight {
 		most += w
@@ -160,18 +209,20 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 	proven, firm := 0, true
 	for weight := range most + 1 {
 		var open []candidate
+		unknown := s.open
 		c.each(weight, func(set uint32) bool {
 			if s.missed(set) {
 				return ctx.Err() == nil
 			}
-			if r, _ := s.bound(ctx, set); r.Impossible() {
-				s.learn(ctx, set)
+			if l := s.look(ctx, set); l.impossible() {
+				s.learn(ctx, set, l)
 			} else {
-				open = append(open, candidate{set, r.Bound})
+				open = append(open, candidate{l, set})
 			}
 			return ctx.Err() == nil
 		})
-		firm = firm && s.firm && ctx.Err() == nil
+		all := s.firm && s.open == unknown && ctx.Err() == nil // sets of this weight that are not open are proven not to do
+		firm = firm && all
 		if firm {
 			proven = weight
 		}
@@ -179,6 +230,9 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 		if best.Steps != nil {
 			m.Plan.First, m.Plan.FirstBound = float64(weight), float64(proven)
 			m.OutOfWork = m.OutOfWork || !firm || best.Status == bnb.Cut
+			if !all {
+				bound = math.NaN()
+			}
 			return best, bound
 		}
 		firm = firm && none
@@ -194,9 +248,9 @@ func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate)
 	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
 	bound, none = math.Inf(1), true
 	var chosen uint32
-	for _, o := range open {
+	for n, o := range open {
 		if best.Steps != nil && o.bound >= best.Value*(1-totalGap(m)) {
-			bound = math.Min(bound, s.proven(ctx, o.set))
+			bound = math.Min(bound, s.proven(ctx, open[n:]))
 			break
 		}
 		m.Confine(ctx, s.only(o.set))
@@ -215,10 +269,19 @@ func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate)
 	return best, math.Min(bound, best.Value), none
 }
 
-// proven is a verified bound on the total if nothing outside a set is touched.
-func (s *sieve) proven(ctx context.Context, set uint32) float64 {
-	_, trial := s.bound(ctx, set)
-	return s.solver.LeastProven(ctx, trial, s.use)
+// mostProven is how many sets get a proven bound on their total at most, one by one.
+const mostProven = 40
+
+// proven is a proven bound on the total if no more is touched than one of some sets; NaN: not known.
+func (s *sieve) proven(ctx context.Context, open []candidate) float64 {
+	if len(open) > mostProven {
+		return math.NaN()
+	}
+	bound := math.Inf(1)
+	for _, o := range open {
+		bound = math.Min(bound, o.solver.LeastProven(ctx, o.model, s.use))
+	}
+	return bound
 }
 
 // totalGap is the relative gap at which a total counts as least.

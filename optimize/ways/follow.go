@@ -30,7 +30,10 @@ func follow(ctx context.Context, m *optimize.Solver, least bnb.Result) (r bnb.Re
 func leastChoice(ctx context.Context, m *optimize.Solver, c choice, least bnb.Result) (bnb.Result, float64) {
 	bound := m.Proven(ctx, least)
 	if r, b := fewest(ctx, m, c, least.Claim.Use); r.Steps != nil {
-		return r, b
+		if b > bound || math.IsNaN(bound) {
+			bound = b
+		}
+		return r, bound // what holds of all plans holds of these
 	}
 	m.OutOfWork = true
 	m.Confine(ctx, nil)

@@ -29,7 +29,9 @@ type Pool struct {
 	options optimize.Options // of Base
 	train   *train.Train     // of the file
 	known   map[string]int
-	proving sync.Mutex // bounds are worked out one at a time
+	proving sync.Mutex    // bounds are worked out one at a time
+	holding sync.Mutex    // held
+	held    map[int]*Pool // of the train with one more machine held, as far as they were made
 }
 
 // A PooledPlan is one plan of a pool. Its moves passed the check of a plan at all of the
@@ -76,6 +78,7 @@ type Row struct {
 	// worked out yet; and what works them out, nil: nothing does.
 	least, lowest float64
 	bound, first  func(context.Context) float64
+	aside         *Pool // that the answer is from, in its row of the least total; nil: from the row's own
 }
 
 // Margin is the share of the coupling limits that the row with a margin of a half may use.
@@ -199,11 +202,16 @@ func (p *Pool) best(q *Question, most float64) int {
 // another one asks bounds the total of that one's answer.
 func (p *Pool) answer() {
 	for n := range p.Rows {
-		p.Rows[n].Plan = p.best(&p.Rows[n].Question, math.Inf(1))
+		if p.Rows[n].aside == nil {
+			p.Rows[n].Plan = p.best(&p.Rows[n].Question, math.Inf(1))
+		}
 	}
 	for changed := true; changed; {
 		changed = false
 		for n := range p.Rows {
+			if p.Rows[n].aside != nil {
+				continue
+			}
 			q, most := &p.Rows[n].Question, math.Inf(1)
 			for _, other := range p.Rows {
 				if other.Plan >= 0 && q.Keeps(&p.Plans[other.Plan]) {
@@ -225,6 +233,9 @@ func (p *Pool) answer() {
 // Bound is proven: no plan that keeps what a row asks has a smaller total, in mm; NaN: not
 // known. It takes about as long as the search for the row did.
 func (p *Pool) Bound(ctx context.Context, r *Row) float64 {
+	if r.aside != nil {
+		return r.aside.Bound(ctx, r.aside.RowOf(AskLeast))
+	}
 	bound := r.least
 	if r.bound != nil {
 		p.proving.Lock()

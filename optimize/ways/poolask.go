@@ -33,20 +33,25 @@ func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, c
 	defer stop()
 	opt.Limit = 0
 	kind := rowFor(&opt, chance, judged)
-	if kind == AskLeast && len(opt.Hold) == 1 && len(opt.Free) == 0 {
+	var pool *Pool
+	var err error
+	if machine := optimize.Named(t, opt.Hold...); kind == AskLeast && machine >= 0 && len(opt.Free) == 0 {
 		// Maybe what the pool of the file has without a machine.
 		all := opt
-		all.Hold = nil
-		pool, err := k.pool(ctx, t, all, judged)
-		if err != nil {
+		all.Hold, all.First = nil, nil
+		if pool, err = k.pool(ctx, t, all, judged); err != nil {
 			return nil, err
 		}
-		if r := pool.RowOf(AskWithout); r != nil && r.Plan >= 0 && t.Machines[r.Machine].Name == opt.Hold[0] {
+		if r := pool.rowOf(AskWithout, machine); r != nil && r.aside == nil {
 			plan, err := pool.Make(ctx, r, opt.Brief)
 			return &Asked{plan, pool, AskWithout}, err
 		}
+		if pool, err = pool.Held(ctx, machine, opt.Brief); err == nil && opt.First != nil {
+			opt.First(pool.Base)
+		}
+	} else {
+		pool, err = k.pool(ctx, t, opt, judged)
 	}
-	pool, err := k.pool(ctx, t, opt, judged)
 	if err != nil {
 		return nil, err
 	}
@@ -195,6 +200,9 @@ func (p *Pool) Options(q *Question) (opt optimize.Options, chance float64) {
 // Make is the plan of a row in full; brief leaves out shadow prices. An error means a
 // fault of this program.
 func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, error) {
+	if r.aside != nil {
+		return r.aside.Make(ctx, r.aside.RowOf(AskLeast), brief)
+	}
 	opt, _ := p.Options(&r.Question)
 	t, err := optimize.Given(p.train, opt)
 	if err != nil {

@@ -26,13 +26,15 @@ func without(machine int) func(*optimize.Model) {
 // total looks for the least total of a question, with one machine left alone where it
 // says so.
 func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) finding {
-	var within func(*optimize.Model)
+	opt := bnb.Options{Gap: poolGap, Solves: s.programs(part), Start: starts, Tries: s.tries(totalTries)}
+	m := s.solver(nil)
+	var r bnb.Result
 	if q.Machine >= 0 {
-		within = without(q.Machine)
+		reserve := reserveWithout
+		m, r = s.within(lookAt(s.ctx, m, q.Use, without(q.Machine)), q.Use, without(q.Machine), opt, &reserve)
+	} else {
+		r = m.Find(s.ctx, mip.Goal{Use: q.Use}, opt)
 	}
-	m := s.solver(within)
-	r := m.Find(s.ctx, mip.Goal{Use: q.Use}, bnb.Options{Gap: poolGap, Solves: s.programs(part), Start: starts,
-		Tries: s.tries(totalTries)})
 	out := finding{solves: m.Plan.Solves, bound: func(ctx context.Context) float64 {
 		if bound := m.Proven(ctx, r); !math.IsNaN(bound) {
 			return bound
@@ -46,21 +48,42 @@ func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) findin
 	return out
 }
 
+// within looks for the least total of a part that was looked at. Where nothing is found and that is not proven, it
+// looks again with the programs of a reserve, by linear forms that are written for the part. The solver is the one that
+// the result is of.
+func (s *poolSearch) within(l look, use float64, part func(*optimize.Model), opt bnb.Options,
+	reserve *int) (*optimize.Solver, bnb.Result) {
+	m := l.with()
+	r := m.Find(s.ctx, mip.Goal{Use: use}, opt)
+	if r.Steps != nil || r.Status == bnb.Impossible || *reserve <= 0 || s.ctx.Err() != nil {
+		return m, r
+	}
+	if !l.anew {
+		l = lookAnew(s.ctx, s.base, use, part)
+	}
+	again := l.with()
+	opt.Solves = *reserve
+	r = again.Find(s.ctx, mip.Goal{Use: use}, opt)
+	*reserve -= again.Plan.Solves
+	again.Plan.Solves += m.Plan.Solves
+	return again, r
+}
+
 // cheapest is the machine of the plan so far whose leaving out promises the smallest
 // total, without whole steps; -1: each of them is needed. Those are noted.
 func (s *poolSearch) cheapest() int {
 	best, least := -1, math.Inf(1)
+	m := s.solver(nil)
 	for _, i := range s.Plans[0].Machines {
 		if s.ctx.Err() != nil {
 			break
 		}
-		m := s.solver(without(i))
-		r := bnb.Relax(s.ctx, &m.Model.Problem, mip.Goal{Use: s.use})
+		l := lookAt(s.ctx, m, s.use, without(i))
 		s.Solves++
-		if r.Bound < least {
-			best, least = i, r.Bound
+		if l.bound < least {
+			best, least = i, l.bound
 		}
-		if r.Impossible() && m.Never(s.ctx, m.Model, s.use) {
+		if l.never {
 			s.Needed = append(s.Needed, i)
 		}
 	}
@@ -126,45 +149,50 @@ func (s *poolSearch) fewest(q *Question, starts []mip.Steps) finding {
 	if len(c.weight) > mostThings {
 		return out
 	}
-	f := &sieve{choice: c, solver: s.solver(nil), task: s.model, use: q.Use, firm: true}
+	f := &sieve{choice: c, solver: s.solver(nil), use: q.Use, firm: true}
 	first := 0.0
 	out.first = func(context.Context) float64 { return first }
+	looks, reserve := max(left, leastLooks), reserveFewest
+	sound := true // sets with fewer machines are proven not to do
 	for weight := 0; weight < len(s.Plans[0].Machines); weight++ {
 		var open []candidate
+		unknown := f.open
 		c.each(weight, func(set uint32) bool {
 			if s.ctx.Err() != nil {
-				left = 0
+				looks = 0
 				return false
 			}
 			if f.missed(set) {
-				return left > 0
+				return looks > 0
 			}
-			left, out.solves = left-1, out.solves+1
-			if r, _ := f.bound(s.ctx, set); r.Impossible() {
-				f.learn(s.ctx, set)
-				left, out.solves = left-len(c.weight)+weight, out.solves+len(c.weight)-weight
+			took := 1
+			if l := f.look(s.ctx, set); l.impossible() {
+				f.learn(s.ctx, set, l)
+				took += len(c.weight) - weight
 			} else {
-				open = append(open, candidate{set, r.Bound})
+				open = append(open, candidate{l, set})
 			}
-			return left > 0
+			looks, left, out.solves = looks-took, left-took, out.solves+took
+			return looks > 0
 		})
 		slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
-		none := f.firm && left > 0
-		least := math.Inf(1)
+		all := f.firm && f.open == unknown && looks > 0 // sets of this weight that are not open are proven not to do
+		none, least := all, math.Inf(1)
+		var bounds []func(context.Context) float64 // of the total with each open set
 		for n, o := range open {
-			if left <= 0 {
+			known := !math.IsInf(least, 1)
+			if o.bound >= least || left <= 0 && (known || reserve <= 0) {
 				none = false
+				bounds = append(bounds, func(ctx context.Context) float64 { return f.proven(ctx, open[n:]) })
 				break
 			}
-			if o.bound >= least {
-				break
-			}
-			m := s.solver(c.only(o.set))
-			solves := max(1, left/min(2, len(open)-n)) // all that is left for the last one
-			r := m.Find(s.ctx, mip.Goal{Use: q.Use}, bnb.Options{Gap: poolGap, Solves: solves, Start: starts,
-				Tries: s.tries(fewestTries) / min(2, len(open)-n)})
-			left, out.solves = left-m.Plan.Solves, out.solves+m.Plan.Solves
+			parts := min(2, len(open)-n) // all that is left for the last one
+			mine := max(1, left/parts)
+			m, r := s.within(o.look, q.Use, c.only(o.set), bnb.Options{Gap: poolGap, Solves: mine,
+				Start: starts, Tries: s.tries(fewestTries) / parts}, &reserve)
+			left, out.solves = left-min(m.Plan.Solves, mine), out.solves+m.Plan.Solves
 			none = none && r.Status == bnb.Impossible && math.IsInf(m.Proven(s.ctx, r), 1)
+			bounds = append(bounds, func(ctx context.Context) float64 { return m.Proven(ctx, r) })
 			if r.Steps != nil {
 				least = math.Min(least, r.Value)
 				out.steps = append(out.steps, r.Steps)
@@ -173,16 +201,28 @@ func (s *poolSearch) fewest(q *Question, starts []mip.Steps) finding {
 				out.sets = append(out.sets, o.set)
 			}
 		}
-		if !math.IsInf(least, 1) || left <= 0 {
+		if !math.IsInf(least, 1) {
+			if all {
+				out.bound = func(ctx context.Context) float64 { return leastOf(ctx, bounds) }
+			}
 			return out
 		}
-		if !none {
-			// A set of this size may do: more machines may not be the fewest.
-			f.firm = false
+		if looks <= 0 || reserve <= 0 {
+			return out
 		}
-		if f.firm {
+		// Else a set of this size may do: more machines may not be the fewest.
+		if sound = sound && none; sound {
 			first = float64(weight + 1)
 		}
 	}
 	return out
+}
+
+// leastOf is the least of some bounds; NaN where one of them is not known.
+func leastOf(ctx context.Context, bounds []func(context.Context) float64) float64 {
+	least := math.Inf(1)
+	for _, bound := range bounds {
+		least = math.Min(least, bound(ctx))
+	}
+	return least
 }

@@ -39,6 +39,15 @@ const (
 // leastClosest is how many programs a search for the closest couplings may solve at least.
 const leastClosest = 5
 
+// Programs that go on where a search has found nothing and has not proven that there is nothing.
+const (
+	reserveWithout = 100
+	reserveFewest  = 300 // for all sets of machines together
+)
+
+// leastLooks is how many sets of machines are looked at without whole steps at least: all of five machines.
+const leastLooks = 64
+
 // leastPoolWork is how many cone programs a pool may solve at least: where Make is done at
 // once, its count says little.
 const leastPoolWork = 45
@@ -78,6 +87,12 @@ type finding struct {
 //
 // Errors are those of Make.
 func MakePool(ctx context.Context, t *train.Train, opt optimize.Options, asked float64) (*Pool, error) {
+	return makePool(ctx, t, opt, asked, nil)
+}
+
+// makePool is MakePool with plans that are known already.
+func makePool(ctx context.Context, t *train.Train, opt optimize.Options, asked float64, known []PooledPlan) (*Pool,
+	error) {
 	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	opt.Limit, opt.Use, opt.Strategy, opt.From = 0, 0, optimize.LeastTotal, nil
@@ -86,6 +101,13 @@ func MakePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 	base, err := Make(ctx, t, brief)
 	if err != nil {
 		return nil, err
+	}
+	if start := startOf(base, known); start != nil {
+		from := brief
+		from.Start = start
+		if base, err = Make(ctx, t, from); err != nil {
+			return nil, err
+		}
 	}
 	if base.Moves == nil && !opt.Brief {
 		base, err = Make(ctx, t, opt) // with the conflict and the relaxations
@@ -106,8 +128,11 @@ func MakePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 	s.start()
 	s.ask()
 	s.rounds()
+	for n := range known {
+		s.add(ctx, s.model, stepsOf(s.model, known[n].Moves))
+	}
 	s.answer()
-	return p, nil
+	return p, s.aside()
 }
 
 // start writes the problem and puts the plan of Make into the pool.

@@ -71,7 +71,7 @@ func EverySubset(ctx context.Context, t *train.Train, opt optimize.Options) (Sub
 	}
 	m := optimize.NewSolver(given, opt)
 	m.Linearize(ctx)
-	s := &sieve{choice: machineChoice(m.Model), solver: m, task: m.Model, use: m.Plan.Aim, firm: true}
+	s := &sieve{choice: machineChoice(m.Model), solver: m, use: m.Plan.Aim, firm: true}
 	if n := len(s.weight); n > MostSubsets {
 		return out, fmt.Errorf("%d machines may be moved: subsets are looked at where there are at most %d", n, MostSubsets)
 	}
@@ -83,8 +83,8 @@ func EverySubset(ctx context.Context, t *train.Train, opt optimize.Options) (Sub
 			}
 			return err == nil && ctx.Err() == nil
 		})
-		if point := &out.Curve[size]; ctx.Err() != nil || !s.firm {
-			point.Bound = math.NaN()
+		if ctx.Err() != nil {
+			out.Curve[size].Bound = math.NaN()
 		}
 		if size > 0 {
 			out.Curve[size].Total = least(out.Curve[size-1].Total, out.Curve[size].Total)
@@ -92,9 +92,6 @@ func EverySubset(ctx context.Context, t *train.Train, opt optimize.Options) (Sub
 	}
 	// What the clock or an interrupt left out is not known.
 	out.Undecided += 1<<len(s.weight) - (len(out.Can) + out.Idle + out.Cannot + out.Undecided)
-	if !s.firm {
-		out.Undecided, out.Cannot = out.Undecided+out.Cannot, 0
-	}
 	slices.SortStableFunc(out.Can, func(a, b Subset) int {
 		return cmp.Or(cmp.Compare(len(a.Machines), len(b.Machines)), cmp.Compare(a.Plan.Total, b.Plan.Total))
 	})
@@ -107,8 +104,8 @@ func planSubset(ctx context.Context, m *optimize.Solver, s *sieve, set uint32, o
 		out.Cannot++
 		return nil
 	}
-	if r, _ := s.bound(ctx, set); r.Impossible() {
-		s.learn(ctx, set)
+	if l := s.look(ctx, set); l.never {
+		s.learn(ctx, set, l)
 		out.Cannot++
 		return nil
 	}

@@ -36,7 +36,7 @@ func (p *planning) flags(c *cobra.Command) {
 	f.Float64Var(&p.assure, "assure", 0,
 		"least movement with this `chance` of ending within all limits, 0 to 1,\n"+
 			"the file's [errors] given; in place of the aim")
-	f.Float64Var(&p.gap, "gap", 0.1, "how far in `per cent` a total may be above the proven bound\nto count as least")
+	f.Float64Var(&p.gap, "gap", 0.1, "how much lower in `per cent` the least total can be at most, by the\nproven bound, for a plan to count as the least")
 	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\n"+
 		"than twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
 	f.DurationVar(&p.Limit, "time-limit", 0,
@@ -91,22 +91,10 @@ func (p *planning) fits(t *train.Train) error {
 	return nil
 }
 
-// asFile asks for the chance that the file states, where no flag says otherwise. The file's own share of the limits by
-// a flag is the plan that it would have without.
-func (p *planning) asFile(t *train.Train, opt *view.Options) {
-	switch {
-	case t.Aim.Chance == 0, p.assure > 0, p.Strategy != view.LeastTotal, !t.ChanceKnown():
-	case opt.Use == t.Aim.Use:
-		opt.Use = 0
-	case opt.Use == 0:
-		p.assure = t.Aim.Chance
-	}
-}
-
 // solve plans a train.
 func (p *planning) solve(ctx context.Context, t *train.Train) (*view.Plan, error) {
 	opt := p.Options
-	p.asFile(t, &opt)
+	p.assure = view.AsFile(t, &opt, p.assure)
 	a, err := view.AskOf(ctx, p.pools, t, opt, p.assure, t.Aim.Chance)
 	if err != nil {
 		return nil, err

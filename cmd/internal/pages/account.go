@@ -62,7 +62,7 @@ func (t *planText) account() {
 	} else {
 		near := "it is the smallest"
 		if g := words.Ceil(100*p.Gap, 1); !g.Zero() {
-			near = "this one is within " + string(g) + " %"
+			near = leastLower(g)
 		}
 		t.Say(t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
 			provenFor(t.plan.KeptShare), t.alike(), words.With(bound, t.MoveUnit()), near)))
@@ -72,6 +72,11 @@ func (t *planText) account() {
 			"to bring the couplings closer.",
 			words.With(t.Total(p.Least), t.MoveUnit()), 100*view.Spare))
 	}
+}
+
+// leastLower says by how many per cent of a total the least one can be lower.
+func leastLower(percent words.Number) string {
+	return "the least total can be at most " + string(percent) + " % lower than this one"
 }
 
 // alike says which plans a bound on the total speaks of.

@@ -74,10 +74,10 @@ func (t *planText) assuredBound() {
 		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); it is the smallest.",
 			asked, words.With(bound, t.MoveUnit()))))
 	case a.Reached:
-		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); this one is within "+
-			"%s %%. It is the least of those that were looked at, with limits held short alike; that none moves less "+
+		t.Say(t.under(fmt.Sprintf("No plan with a chance of %s has a smaller total than %s (proven); %s. "+
+			"It is the least of those that were looked at, with limits held short alike; that none moves less "+
 			"was not proven.",
-			asked, words.With(bound, t.MoveUnit()), words.Ceil(100*p.Gap, 1))))
+			asked, words.With(bound, t.MoveUnit()), leastLower(words.Ceil(100*p.Gap, 1)))))
 	default:
 		t.Say(t.under(fmt.Sprintf("No plan within the limits%s has a smaller total than %s (proven).", ofWhatever(a),
 			words.With(bound, t.MoveUnit()))))

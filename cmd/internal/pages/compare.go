@@ -38,7 +38,8 @@ func (p *page) ways(s formatter, c *view.Comparison) {
 	p.Heading("Ways to move the train")
 	p.Say(fmt.Sprintf("Totals in %s%s. largest: move at one foot, up or sideways; share: largest share "+
 		"of a coupling limit; room: nearest any moved foot comes to a limit of its own, negative where it breaks "+
-		"one; gap: how far the total may be above the least of its kind, proven (optimality gap; open: not proven)%s.",
+		"one; gap: how much lower than this total the least of its kind can be at most, proven (optimality gap; open: not "+
+		"proven)%s.",
 		s.MoveUnit(), inWeights(c.Weighted), ofChance(c)))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("way"), doc.Number("total"), doc.Wide("moves"), doc.Number("largest"),

@@ -86,7 +86,8 @@ func (t *planText) others() {
 	o := t.plan.Others
 	t.Table(t.othersTable())
 	if o.Needed != nil {
-		t.Say("Without " + words.Or(t.Machines(o.Needed)) + " nothing keeps the limits (proven).")
+		t.Say("Without " + words.Or(t.Machines(o.Needed)) + " nothing stays within " + words.Percent(o.Use) +
+			" of the limits (proven).")
 	}
 	if m := o.Missed; m != nil && m.Lowest >= 0 {
 		low := &o.Rows[m.Lowest]
@@ -121,7 +122,9 @@ func (t *planText) othersTable() doc.Table {
 		}
 		if !o.Found {
 			none := "none found"
-			if o.None {
+			if q := &o.Questions[0]; o.None && q.Chance == 0 {
+				none = "none within " + words.Percent(q.Use) + " (proven)"
+			} else if o.None {
 				none = "none (proven)"
 			}
 			g.Add("-", "-", "-", none, "-", flags)

@@ -91,7 +91,7 @@ func TestTextByHand(t *testing.T) {
 		"- compressor drive end left: no more may be added (0.45 of 0.50 mm)",
 		"- compressor far end left is at the end of its travel to the left (0.200 of 0.200 mm)",
 		// (6.8 - 6.7796) / 6.8 = 0.003
-		"No plan within 70 % of the limits has a smaller total than 6.779 mm (proven); this one is within 0.3 %.",
+		"No plan within 70 % of the limits has a smaller total than 6.779 mm (proven); the least total can be at most 0.3 % lower than this one.",
 		"The smallest total found is 6.78 mm; this plan spends up to 0.5 % more",
 	} {
 		assert.Contains(t, s, want)

@@ -19,8 +19,8 @@ func (p *page) subsets(s formatter, c *view.Comparison) {
 	} else {
 		p.Say(fmt.Sprintf("The machines that are moved, all others staying, and the total movement in %s%s. Left out "+
 			"are sets with which nothing keeps the limits, and those whose plan lets one of its machines stay. share: largest "+
-			"share of a coupling limit; gap: how "+
-			"far the total may be above the least for these machines, proven.", s.MoveUnit(), inWeights(c.Weighted)))
+			"share of a coupling limit; gap: how much lower than this total the least for these machines can be at most, "+
+			"proven.", s.MoveUnit(), inWeights(c.Weighted)))
 		g := doc.Table{Columns: []doc.Column{
 			doc.Number("machines"), doc.Wide("moved"), doc.Number("total"), doc.Number("largest"),
 			doc.Number("share"), doc.Number("gap"),

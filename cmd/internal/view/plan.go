@@ -110,7 +110,7 @@ func changesOf(p *optimize.Plan) [][]PackChange {
 	return out
 }
 
-// gapOf is the share of the total by which it may be above the least.
+// gapOf is the share of the total by which the least one can be lower at most: total less bound, divided by the total.
 func gapOf(p *optimize.Plan) float64 {
 	switch {
 	case p.Total == 0:

@@ -16,7 +16,8 @@ const AskWithout = ways.AskWithout
 type OtherPlans struct {
 	Rows     []OtherPlan // in the order of the page, doubles merged
 	Weighted bool        // totals are weighted by effort or have fixed costs in them
-	Needed   []int       // machines without which nothing keeps the limits, proven
+	Needed   []int       // machines without which nothing keeps within Use of the coupling limits, proven
+	Use      float64     // share
 	Missed   *MissedAim  // nil: the aim is kept
 }
 
@@ -78,10 +79,26 @@ func AskOf(ctx context.Context, pools *Pools, t *train.Train, opt Options, chanc
 	return out, nil
 }
 
+// AsFile is the chance that a plan is asked for: the one that is given (0: none), or that of the train file where
+// options say nothing else. The file's own share of the limits in the options is the plan that it would have without.
+func AsFile(t *train.Train, opt *Options, chance float64) float64 {
+	switch {
+	case t.Aim.Chance == 0, chance > 0, opt.Strategy != "" && opt.Strategy != LeastTotal, !t.ChanceKnown():
+	case opt.Use == t.Aim.Use:
+		opt.Use = 0
+	case opt.Use == 0:
+		return t.Aim.Chance
+	}
+	return chance
+}
+
 // otherPlansOf are the plans beside what was asked for.
 func otherPlansOf(a *ways.Asked) OtherPlans {
 	p, nan := a.Pool, math.NaN()
 	out := OtherPlans{Weighted: ways.Weighted(a.Plan.Train), Needed: p.Needed}
+	if len(p.Rows) > 0 {
+		out.Use = p.Rows[0].Use
+	}
 	lowest := -1
 	for n, o := range a.Others() {
 		row := OtherPlan{

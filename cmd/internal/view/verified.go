@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -8,7 +9,6 @@ import (
 
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
-	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
@@ -18,7 +18,7 @@ import (
 //	plan ──────────┬─▶ before, planned ─┐
 //	               └─▶ moves ───────────┼─▶ diagnose.Judge ─▶ what did not go
 //	AFTER.toml ────▶ readings now ──────┘
-//	           └───▶ optimize.Make ───────────────────▶ what is left to do
+//	           └───▶ as by `leastmove plan` ──────────▶ what is left to do
 //
 // The train file of after the moves describes the train as it sits now: the shim packs that lie
 // under its feet now, the room that is left now.
@@ -127,25 +127,13 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
 	}
 	r.explained()
-	left, err := ways.Make(ctx, beyondLeast(t), opt)
+	chance := AsFile(t, &opt, 0)
+	left, err := (*Pools)(nil).Ask(ctx, t, opt, chance, cmp.Or(t.Aim.Chance, UsualChance))
 	if err != nil {
 		return nil, nil, err
 	}
-	r.Remaining = Of(left)
+	r.Remaining = Of(left.Plan)
 	return r, nil, nil
-}
-
-// beyondLeast is the train with a least move just above its own: what is left to do after the moves is not to be at the
-// edge of what the crew can place.
-func beyondLeast(t *train.Train) *train.Train {
-	const more = 1e-6 // mm, so that a move takes one step more
-	with := *t
-	for _, least := range []*float64{&with.Aim.LeastMove, &with.Aim.LeastPlaced} {
-		if *least > 0 {
-			*least += more
-		}
-	}
-	return &with
 }
 
 func (r *Verified) assume(what ...diagnose.Assumed) {

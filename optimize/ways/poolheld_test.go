@@ -1,0 +1,130 @@
+package ways
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"leastmove/optimize"
+	"leastmove/testdata/families"
+	"leastmove/testdata/recheck"
+	"leastmove/testdata/trains"
+	"leastmove/train"
+)
+
+// comparing are trains on which rows of a comparison were not what the commands print, and drawn ones.
+func comparing(t *testing.T) map[string]*train.Train {
+	out := map[string]*train.Train{}
+	for _, x := range []struct {
+		family string
+		seed   uint64
+	}{
+		{"each", 9103}, // a plan without machine 1, which a short search does not find
+		{"gap", 9100},  // the aim can't be kept with machine 2 held
+		{"gear", 9101}, // none but with machine 2 held: then its own holes do not count
+	} {
+		out[fmt.Sprintf("%s-%d", x.family, x.seed)] = trains.Drawn(t, x.family, x.seed)
+	}
+	names := families.Names()
+	for n := range trains.Draws(0, 12) {
+		family := names[n%len(names)]
+		if family != "twelve" && family != "long" {
+			out[fmt.Sprintf("%s-%d", family, 9200+n)] = trains.Drawn(t, family, uint64(9200+n))
+		}
+	}
+	return out
+}
+
+// Every way of a comparison is the plan that its command prints, whichever way the pool or a search answers it, and no
+// plan with machines held moves fewer machines than the one that moves the fewest.
+func TestWaysAreWhatTheirCommandsPrint(t *testing.T) {
+	t.Parallel()
+	held, fewer := 0, 0
+	for name, tr := range comparing(t) {
+		p := poolOf(t, tr)
+		all, err := Compare(t.Context(), tr, optimize.Options{Brief: true}, p)
+		require.NoError(t, err)
+		ask := func(opt optimize.Options) *optimize.Plan {
+			opt.Brief = true
+			a, err := (*Pools)(nil).Ask(t.Context(), tr, opt, 0, judged)
+			require.NoError(t, err)
+			return a.Plan
+		}
+		fewest := ask(optimize.Options{Strategy: optimize.FewestMachines})
+		for _, w := range all {
+			var own *optimize.Plan
+			switch w.Kind {
+			case ByStrategy:
+				own = ask(optimize.Options{Strategy: w.Strategy})
+			case ByHolding:
+				own = ask(optimize.Options{Hold: []string{tr.Machines[w.Machine].Name}})
+				held++
+			default:
+				continue
+			}
+			what := fmt.Sprintf("%s, %s %s %d", name, w.Kind, w.Strategy, w.Machine)
+			require.Equal(t, own.Status, w.Plan.Status, what)
+			assert.Equal(t, own.Moves, w.Plan.Moves, what)
+			if own.Status != optimize.Planned {
+				continue
+			}
+			recheck.Recheck(t, w.Plan)
+			assert.False(t, own.Bound > w.Plan.Total, what)
+			if fewest.Status != optimize.Planned || own.Reached > math.Max(fewest.Aim, fewest.Kept) {
+				continue
+			}
+			fewer++
+			assert.LessOrEqual(t, fewest.FirstBound, float64(own.Moved), what)
+			assert.LessOrEqual(t, fewest.Moved, own.Moved, what)
+			if own.Moved == fewest.Moved {
+				assert.False(t, fewest.Bound > own.Total, what)
+				assert.LessOrEqual(t, fewest.Total, own.Total*(1+2*optimize.Spare), what)
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, held, 10)
+	assert.GreaterOrEqual(t, fewer, 10)
+}
+
+// Where a short search finds nothing without a machine and proves nothing, the row is answered from the plan with that
+// machine held, or from a longer search: "none found" stands beside no command that finds a plan.
+func TestNoneFoundBesideNoPlan(t *testing.T) {
+	t.Parallel()
+	rows := 0
+	for name, tr := range comparing(t) {
+		p := poolOf(t, tr)
+		r := p.RowOf(AskWithout)
+		if r == nil || r.Plan >= 0 {
+			continue
+		}
+		rows++
+		held, err := p.Held(t.Context(), r.Machine, true)
+		require.NoError(t, err)
+		if held.Base.Status == optimize.Planned {
+			assert.True(t, r.None, name)
+			assert.Greater(t, held.Base.Reached, r.Use, "%s: proven, none within the row's share", name)
+		}
+	}
+	t.Log(rows)
+}
+
+// The total of the fewest machines is proven among plans that move as few, not among all plans.
+func TestBoundOfTheFewestMachines(t *testing.T) {
+	t.Parallel()
+	p := poolOf(t, trains.Drawn(t, "each", 9103))
+	r := p.RowOf(AskFewest)
+	require.Len(t, p.Plans[r.Plan].Machines, 2)
+	assert.Equal(t, 2.0, p.First(t.Context(), r), "proven")
+	total, bound := p.Plans[r.Plan].Total, p.Bound(t.Context(), r)
+	require.False(t, math.IsNaN(bound))
+	assert.Greater(t, total, 3*p.Plans[0].Total, "dearer by far than with all machines")
+	assert.Greater(t, bound, 0.98*total)
+	held, err := p.Held(t.Context(), 0, true)
+	require.NoError(t, err)
+	require.False(t, slices.Contains(p.Plans[r.Plan].Machines, 0))
+	assert.InDelta(t, held.Plans[held.RowOf(AskLeast).Plan].Total, total, 0.01*total)
+}
