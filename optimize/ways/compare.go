@@ -153,8 +153,8 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 	return ways, err
 }
 
-// hindered says whether what is in conflict in a plan's train is so by a way too: the same limits hold, and more, but for
-// those of a machine that is held.
+// hindered says whether what is in conflict in a plan's train is so by a way too: the same limits hold, and more,
+// but for those of a machine that is held.
 func hindered(p *optimize.Plan, w *Way) bool {
 	return w.Kind == ByStrategy || w.Kind == ByHolding && len(p.Conflict) > 0 &&
 		!slices.ContainsFunc(p.Conflict, func(c optimize.Member) bool { return c.Machine == w.Machine })

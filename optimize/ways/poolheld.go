@@ -15,8 +15,9 @@ import (
 // mostAside is the most movable machines of a train for which such a pool is made beside its own: it takes as long.
 const mostAside = 12
 
-// Held is the pool of the train with one more machine held. Plans of this pool that let the machine stay are among its
-// own; where this pool was made with machines held or freed it is the one that is made by itself. brief is Options.Brief.
+// Held is the pool of the train with one more machine held. Plans of this pool that let the machine stay are among
+// its own; where this pool was made with machines held or freed it is the one that is made by itself. brief is
+// Options.Brief.
 func (p *Pool) Held(ctx context.Context, machine int, brief bool) (*Pool, error) {
 	p.holding.Lock()
 	held := p.held[machine]
