@@ -28,7 +28,7 @@ func (p *Plan) Measure() {
 }
 
 // findActive lists the limits that keep the plan from being smaller: those that it
-// takes up almost whole, couplings as far as they may be used.
+// uses almost whole, couplings as far as they may be used.
 func (p *Plan) findActive() {
 	p.Active = nil
 	if p.Status == Within {

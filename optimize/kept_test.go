@@ -88,7 +88,7 @@ func TestTheSearchKeepsToThePacks(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{-3, 0.5}, got[1][:], 1e-9, "the closer one of the pair")
 }
 
-// A plan takes up no more of the couplings' limits than it was asked to.
+// A plan uses no more of the couplings' limits than it was asked to.
 func TestThePlanKeepsTheAim(t *testing.T) {
 	for _, use := range []float64{0.9, 0.7, 0.5} {
 		tr := trains.Read(t, "pump", trains.PumpBeside)
@@ -104,7 +104,7 @@ func TestThePlanKeepsTheAim(t *testing.T) {
 // The last check is at the share that the plan says it keeps, not at the whole limits.
 func TestLastCheckIsAtTheShareKept(t *testing.T) {
 	tr := trains.Read(t, "check", checked)
-	tr.Couplings[0].Limit.Offset = 0.2 // 0.15 takes up three quarters
+	tr.Couplings[0].Limit.Offset = 0.2 // 0.15 uses three quarters
 	p := optimize.NewSolver(tr, optimize.Options{}).Plan
 	require.NoError(t, p.Take(trains.PumpMoves(0.15, 0, 0.15, 0), 0.76))
 	assert.ErrorContains(t, optimize.NewSolver(tr, optimize.Options{}).Plan.Take(trains.PumpMoves(0.15, 0, 0.15, 0),

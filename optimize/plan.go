@@ -58,7 +58,7 @@ type Result struct {
 	First, FirstBound float64
 
 	Aim     float64 // share of the coupling limits that the plan was asked to keep
-	Reached float64 // largest share that it takes up in any condition; NaN without a plan
+	Reached float64 // largest share that it uses in any condition; NaN without a plan
 	// share that Least and Bound speak of: Aim, or where that can't be kept the lowest that was found and a
 	// little; NaN without a plan
 	Kept float64

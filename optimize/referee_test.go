@@ -18,7 +18,7 @@ import (
 	"leastmove/testdata/trains"
 )
 
-// Five fresh trains, or twenty: planned here, solved by CVXOPT and HiGHS, and every
+// Two fresh trains, or twenty: planned here, solved by CVXOPT and HiGHS, and every
 // plan judged by the referee's own model of the train file.
 func TestLiveReferees(t *testing.T) {
 	t.Parallel()

@@ -279,7 +279,7 @@ const (
 )
 
 // curved is the largest difference between the share of a limit that a plan
-// takes up by true geometry and the share by the linear forms.
+// uses by true geometry and the share by the linear forms.
 func curved(p *optimize.Plan) float64 {
 	var most float64
 	q := optimize.Motions(p.Train, p.Moves)

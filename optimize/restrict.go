@@ -62,7 +62,7 @@ func (k *Model) footLimits(i int) {
 }
 
 // residuals keeps what is set at foot f, which was before mm too thick before, near what the machine's rigid body
-// takes up: packs within the soft foot allowed, side moves within one step of
+// uses: packs within the soft foot allowed, side moves within one step of
 // the dial. Where the feet fix the motion without slack there is nothing to
 // keep.
 func (k *Model) residuals(i, f int, before float64, label Limit) {

@@ -162,7 +162,7 @@ func (m *Solver) known(use float64) []mip.Steps {
 	return []mip.Steps{s}
 }
 
-// adds is what a point takes up of each limit, in shares, beyond what the
+// adds is what a point uses of each limit, in shares, beyond what the
 // problem's rows say.
 func (m *Solver) adds(s mip.Steps) []float64 {
 	there := m.ModelAt(linearizedAt(m.Plan.Train, m.Model.Moves(s)))

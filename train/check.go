@@ -42,7 +42,7 @@ type Reading struct {
 	Sum  float64 // of the shares, where they are limited together; else 0
 }
 
-// Worst is the largest share of a limit that the reading takes up.
+// Worst is the largest share of a limit that the reading uses.
 func (r *Reading) Worst() float64 {
 	worst := r.Sum
 	for _, u := range r.Uses {
@@ -51,7 +51,7 @@ func (r *Reading) Worst() float64 {
 	return worst
 }
 
-// Worst is the largest share of a coupling limit that the state takes up in
+// Worst is the largest share of a coupling limit that the state uses in
 // any condition.
 func (s *State) Worst() float64 {
 	var worst float64

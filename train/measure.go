@@ -74,7 +74,7 @@ func (c *Coupling) Aim(k int) Misalignment {
 	return Misalignment{}
 }
 
-// A Use is how much of a limit is taken up.
+// A Use is how much of a limit is used.
 type Use struct {
 	Kind  Kind
 	V, H  float64 // mm or mrad off what is wanted: + high or climbing, + left; V alone for Gap

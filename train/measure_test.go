@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What a misalignment takes up of each limit, by hand: 0.3 high and 0.4 left is 0.5 off.
+// What a misalignment uses of each limit, by hand: 0.3 high and 0.4 left is 0.5 off.
 // A spacer with flex planes at 700 and 900, its offset of 0.1 at 800 and climbing by 1
 // mrad, is 0.2 off at 900 and nothing at 700: over 0.2 m that is 1 mrad at the first plane
 // and none at the second.

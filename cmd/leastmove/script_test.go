@@ -28,7 +28,7 @@ func TestScripts(t *testing.T) {
 			switch name {
 			case "root": // whom no permission stops
 				return os.Geteuid() == 0, nil
-			case "all": // lines that make many plans
+			case "all": // what makes many plans, or starts the program many times
 				return trains.Everything(), nil
 			}
 			return false, fmt.Errorf("no condition %s", name)

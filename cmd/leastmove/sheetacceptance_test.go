@@ -124,7 +124,7 @@ func TestSheetAcceptanceIsSafe(t *testing.T) {
 	assert.Greater(t, engineers, 0)
 }
 
-// worstOff is the most that coupling i takes up of its limits once the moves are made
+// worstOff is the most that coupling i uses of its limits once the moves are made
 // and it reads off by an offset in mm and an angle in mrad, in any combination of
 // signs.
 func worstOff(tr *train.Train, moves train.Moves, i int, offset, angle float64) float64 {

@@ -86,7 +86,7 @@ func relax(l *grid, goal mip.Goal, ended func() bool) (r relaxation, some *reser
 	}
 }
 
-// Use is the largest share of a shared limit that a point takes up; +Inf where
+// Use is the largest share of a shared limit that a point uses; +Inf where
 // it breaks another one.
 func Use(p *mip.Problem, s mip.Steps) float64 {
 	l := newGrid(p)
@@ -97,7 +97,7 @@ func Use(p *mip.Problem, s mip.Steps) float64 {
 // Cost is what a point costs.
 func Cost(p *mip.Problem, s mip.Steps) float64 { return newGrid(p).cost(s) }
 
-// Shares are what a point takes up of each limit, shared or not.
+// Shares are what a point uses of each limit, shared or not.
 func Shares(p *mip.Problem, s mip.Steps) []float64 {
 	l := newGrid(p)
 	at := l.at(s)

@@ -141,7 +141,7 @@ func TestARelaxationThatIsCut(t *testing.T) {
 	}
 }
 
-// Where a point takes up more than the use that is asked for beyond what its rows say, a
+// Where a point uses more than the use that is asked for beyond what its rows say, a
 // breakout ends all the same.
 func TestABreakoutEndsWhereLittleOfALimitIsLeft(t *testing.T) {
 	p := parallelLimits(2, 4, 5)

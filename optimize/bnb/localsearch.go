@@ -14,7 +14,7 @@ type judge struct {
 	ended  func() bool // whether local searches are to end
 	near   [][]int     // of each variable: the later ones in its own block or the next
 	usual  float64     // share of the shared limits that is about what there is
-	coarse []float64   // of each variable: the largest share of a limit that one step takes up
+	coarse []float64   // of each variable: the largest share of a limit that one step uses
 	// What neighbour works in: images, and of each limit the number of its image; 0: none.
 	images  []image
 	imageOf []int

@@ -13,7 +13,7 @@ import (
 type neighbour struct {
 	vars, by []int   // variables, ascending, and the steps of each
 	image    []image // what it does to each limit that it touches
-	share    float64 // largest share of a limit that it takes up
+	share    float64 // largest share of a limit that it uses
 }
 
 // An image is what a neighbour adds to the rows of one limit.

@@ -16,7 +16,7 @@ type Options struct {
 	Gap    float64              // relative gap at which a plan counts as least (default 0.001)
 	Solves int                  // most cone programs solved (default 20000): bounds the work, not the time
 	Accept func(mip.Steps) bool // has the last word on a point that keeps every limit; nil: all are taken
-	// Adds is what a point that Accept turned down takes up of each limit beyond
+	// Adds is what a point that Accept turned down uses of each limit beyond
 	// what its rows say, in shares. It guides the search; nil: it is not known.
 	Adds  func(mip.Steps) []float64
 	Start []mip.Steps // points to begin with

@@ -130,7 +130,7 @@ func TestAcceptanceKeepsTheLimits(t *testing.T) {
 	assert.Greater(t, gaps, 0)
 }
 
-// off is the most that a coupling takes up of its limits where it reads off by times
+// off is the most that a coupling uses of its limits where it reads off by times
 // its acceptance tolerance once the moves are made, cold and at standstill, in any combination of
 // signs, by true geometry.
 func off(p *optimize.Plan, i int, g AcceptanceTolerance, times float64) float64 {

@@ -50,7 +50,7 @@ type Swing struct {
 type Staging struct {
 	Stages  []Stage
 	Before  []train.Reading // every coupling before the first stage, cold and at standstill
-	Largest Swing           // that takes up most of its dial's travel before or after any stage; Travel 0: there is none
+	Largest Swing           // that uses most of its dial's travel before or after any stage; Travel 0: there is none
 	Plain   bool            // one machine after the other, from the first to the last
 }
 
@@ -111,7 +111,7 @@ func Stages(p *optimize.Plan) *Staging {
 	return out
 }
 
-// largest keeps the swing that takes up most of its dial's travel.
+// largest keeps the swing that uses most of its dial's travel.
 func (s *Staging) largest(swings []Swing) {
 	for _, w := range swings {
 		if s.Largest.Travel == 0 || w.Swing/w.Travel > s.Largest.Swing/s.Largest.Travel {
@@ -219,7 +219,7 @@ func DialTravel(u train.Units) float64 {
 	return 5
 }
 
-// use is the largest share of a dial's travel that coupling c takes up.
+// use is the largest share of a dial's travel that coupling c uses.
 func (s *stager) use(c int, r *train.Reading) float64 {
 	var worst float64
 	for _, w := range s.swings(c, r) {

@@ -128,7 +128,7 @@ func agreement(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 	}
 }
 
-// atEdge is a train with the limits of its couplings so close, or so wide, that its closest plan takes up a share of them.
+// atEdge is a train with the limits of its couplings so close, or so wide, that its closest plan uses a share of them.
 func atEdge(tr *train.Train, closest *optimize.Plan, share float64) *train.Train {
 	edge := optimize.Apply(tr, nil)
 	for i := range edge.Couplings {

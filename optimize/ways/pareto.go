@@ -16,7 +16,7 @@ type ParetoPoint struct {
 	Use     float64 // share of the limits that was asked for
 	Total   float64 // mm, of the plan; NaN: none was found
 	Bound   float64 // mm, proven: no plan at this use has a smaller total; NaN: not known
-	Reached float64 // worst share that the plan takes up
+	Reached float64 // worst share that the plan uses
 	Largest float64 // mm, largest move at any foot: up, to a side or along the train
 	Moved   int     // machines
 	// Relaxed is the least total in mm without whole steps, by the problem's linear

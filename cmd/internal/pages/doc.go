@@ -4,7 +4,7 @@
 //
 // Numbers are in the units of the train file, rounded as the crew sets them:
 // moves to whole steps of shims and dials, what is proven (a bound) rounded
-// down, the share of a limit that is taken up rounded up. Text says words in
+// down, the share of a limit that is used rounded up. Text says words in
 // place of signs: raise and remove, high and low, left and right. The same
 // plan always gives the same bytes.
 package pages

@@ -46,7 +46,7 @@ func (s formatter) filled(phrase string, e view.Constraint, blanks ...string) st
 		"{bound}", s.withUnit(e.Kind, bound), "{unit}", s.LimitUnit(e.Kind), "{share}", words.Percent(value/bound))...)
 }
 
-// end is a limit that the plan takes up (almost) whole, in words.
+// end is a limit that the plan uses (almost) whole, in words.
 func (s formatter) end(p *view.Plan, e view.Constraint) string {
 	phrases := words.PhrasesOf(e.Kind, e.Bound)
 	side := "left"

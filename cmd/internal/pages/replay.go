@@ -218,7 +218,7 @@ func (t *planText) beside(r *view.Replayed) {
 	}
 }
 
-// everyLimit is what is taken up of every limit that the file states.
+// everyLimit is what is used of every limit that the file states.
 func (t *planText) everyLimit(r *view.Replayed) {
 	t.Heading("Every limit, and what is used of it")
 	t.Say(fmt.Sprintf("Past a limit is over 100 %%. Offsets and moves in %s, angles in mrad, distances between shaft "+

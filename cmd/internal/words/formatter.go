@@ -239,7 +239,7 @@ func Signed(print func(float64) Number, x float64, plus, minus string) string {
 	return fmt.Sprintf(minus, n)
 }
 
-// Share is how much of a limit is taken up, in number and in words.
+// Share is how much of a limit is used, in number and in words.
 func Share(u float64) string {
 	if u > 1+Fair {
 		return Percent(u) + ", outside it"
