@@ -36,5 +36,5 @@ ask -d what=look -d case=0
 ask -d what=values -d scale.machine.0.growth=1.3
 ask -d what=name --data-urlencode 'name=turbine grows by 30 % more'
 until curl -s "${desk}part" >"$work/page" && ! grep -q -e aria-busy "$work/page"; do sleep 0.2; done
-chromium --headless --no-sandbox --disable-gpu --hide-scrollbars --window-size=1280,1330 --timeout=5000 \
+chromium --headless=old --no-sandbox --disable-gpu --hide-scrollbars --window-size=1280,1540 --timeout=5000 \
   --screenshot="$PWD/examples/explore.png" "$desk" >/dev/null 2>&1

@@ -106,12 +106,27 @@ func (d Drawing) untitledPNG() ([]byte, error) {
 // presented has ink, lines and type as attributes of their own: a page whose policy forbids styles within it
 // draws them too. Fonts that are as wide stand in where ours is not there.
 func presented(svg []byte) []byte {
-	style := regexp.MustCompile(`style="([^"]*)"`)
-	rule := regexp.MustCompile(`([a-z-]+):([^;]*);?`)
-	svg = style.ReplaceAllFunc(svg, func(s []byte) []byte {
-		return bytes.TrimSpace(rule.ReplaceAll(style.FindSubmatch(s)[1], []byte(`$1="$2" `)))
-	})
-	return bytes.ReplaceAll(svg, []byte(`"Liberation Sans"`), []byte(`"'Liberation Sans',Arial,Helvetica,sans-serif"`))
+	var out bytes.Buffer
+	for {
+		before, rest, found := bytes.Cut(svg, []byte(`style="`))
+		out.Write(before)
+		if !found {
+			break
+		}
+		style, after, _ := bytes.Cut(rest, []byte(`"`))
+		svg = after
+		for n, rule := range strings.Split(string(style), ";") {
+			key, value, _ := strings.Cut(rule, ":")
+			if value == "Liberation Sans" {
+				value = "'Liberation Sans',Arial,Helvetica,sans-serif"
+			}
+			if n > 0 {
+				out.WriteByte(' ')
+			}
+			fmt.Fprintf(&out, `%s="%s"`, key, value)
+		}
+	}
+	return out.Bytes()
 }
 
 // titled says in an SVG what it shows.
