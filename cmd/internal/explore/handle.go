@@ -2,6 +2,7 @@ package explore
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	_ "embed"
 	"fmt"
@@ -224,9 +225,9 @@ func (d *desk) going() string {
 	if r == nil {
 		return ""
 	}
-	told := r.told
-	if told == "" {
-		told = "looking for a plan"
+	told := cmp.Or(r.told, "looking for a plan")
+	if r.first != nil {
+		told = "this plan is found; looking for others beside it"
 	}
 	return fmt.Sprintf("%s, %s", words.Capital(told), time.Since(r.since).Round(100*time.Millisecond))
 }

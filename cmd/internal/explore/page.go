@@ -176,8 +176,6 @@ func (d *desk) answered(p *page, q *Question) error {
 	a, done := d.known(k)
 	switch {
 	case done:
-	case a != nil:
-		p.Working, p.Told = true, "This plan is found; looking for others beside it"
 	case d.running != nil && d.running.key == k:
 		p.Working, p.Told = true, d.going()
 	default:
