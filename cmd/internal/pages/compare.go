@@ -171,6 +171,9 @@ func (p *page) obstacles(s formatter, c *view.Comparison) {
 	}
 }
 
+// mostBroken is how many of the limits that a way breaks are named; the JSON has all.
+const mostBroken = 4
+
 func (s formatter) obstacle(w *view.Way) string {
 	p := w.Plan
 	t := &planText{formatter: s, plan: p}
@@ -186,7 +189,11 @@ func (s formatter) obstacle(w *view.Way) string {
 		parts = append(parts, "no plan was found, and it was not proven that there is none")
 	case p.Status == view.Tried:
 		if broken := t.broken(w.Broken); len(broken) > 0 {
-			parts = append(parts, "breaks limits: "+strings.Join(broken, "; "))
+			more := ""
+			if n := len(broken) - mostBroken; n > 0 {
+				broken, more = broken[:mostBroken], fmt.Sprintf("; and %d more", n)
+			}
+			parts = append(parts, "breaks limits: "+strings.Join(broken, "; ")+more)
 		}
 	case p.Status == view.Planned && p.Reached > p.Aim*(1+words.Fair):
 		parts = append(parts, strings.TrimSuffix(t.missed(), "."))

@@ -29,7 +29,7 @@ func (t *planText) verdictWords() string {
 		case view.TakePlan:
 			o := &t.plan.Others.Rows[step.Row]
 			if step.Chance < v.Least { // not advised either
-				text += fmt.Sprintf(" No plan here has much more: %s with %s.", chance(step.Chance), words.Flags(o.Flags))
+				text += fmt.Sprintf(" The most that a plan here has is %s (%s).", chance(step.Chance), words.Flags(o.Flags))
 				continue
 			}
 			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", words.Flags(o.Flags), chance(step.Chance),
