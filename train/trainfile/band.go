@@ -66,7 +66,7 @@ func bandFile(f *File) ([]band, Report) {
 	if bad != nil {
 		return nil, r.unread(bad)
 	}
-	r.unknownTables(root)
+	r.unread(root.Wrong)
 	r.findUnits(root)
 	root.Key = tree.Span{}
 	bands := r.bands(r.section(root, file))
@@ -88,7 +88,7 @@ func (f *File) decode(file *Table) (*source, *tree.Node, []*tree.Error) {
 	return src, root, bad
 }
 
-// unread is the report of a file whose syntax is wrong.
+// unread notes what is wrong with the syntax of a file, and is the report of one that can't be read for it.
 func (r *reader) unread(bad []*tree.Error) Report {
 	for _, err := range bad {
 		_, before, _ := strings.Cut(r.of(tree.Span{Start: r.lines[r.line(err.At.Start)-1], End: err.At.Start}), "units")

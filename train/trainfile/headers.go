@@ -2,9 +2,7 @@ package trainfile
 
 import (
 	"slices"
-	"strings"
 
-	"leastmove/train/spelling"
 	"leastmove/train/trainfile/tree"
 )
 
@@ -14,14 +12,31 @@ func headers(file *Table) *tree.Headers {
 		Repeated: func(header string) bool {
 			return slices.ContainsFunc(Tables(), func(t *Table) bool { return t.Header == header })
 		},
-		Meant: func(keys []string) ([]string, bool) { return meantHeader(file, keys) },
+		Meant: func(keys []string, double bool) ([]string, bool) { return meantHeader(file, keys, double) },
 	}
 }
 
-// meantHeader is the known header that an unknown one most likely stands for, and whether tables of it repeat; nil
-// where it is known, or nothing is near.
-func meantHeader(file *Table, keys []string) (meant []string, repeats bool) {
-	unknown := false
+// meantHeader is the known header that a wrong one most likely stands for, and whether tables of it repeat; nil where
+// it is right, or nothing is near.
+func meantHeader(file *Table, keys []string, double bool) (meant []string, repeats bool) {
+	meant, repeats = known(file, keys)
+	if meant == nil && len(keys) > 1 { // a machine's name or a coupling's in place of the word
+		for _, word := range []string{"machine", "coupling"} {
+			if meant, repeats = known(file, append([]string{word}, keys[1:]...)); meant != nil {
+				return meant, repeats
+			}
+		}
+		return nil, false
+	}
+	if slices.Equal(meant, keys) && (double || !repeats) {
+		return nil, false
+	}
+	return meant, repeats
+}
+
+// known is the header of tables below one whose keys are nearest to some, and whether tables of it repeat; nil where
+// one of them is near to nothing.
+func known(file *Table, keys []string) (header []string, repeats bool) {
 	for at, i := file, 0; i < len(keys); i++ {
 		var names []string
 		for _, k := range at.Keys {
@@ -30,34 +45,17 @@ func meantHeader(file *Table, keys []string) (meant []string, repeats bool) {
 			}
 		}
 		name := keys[i]
-		if at.key(name) == nil {
-			unknown = true
-			if name = nearest(name, names); name == "" {
+		if name == "feet" {
+			name = "foot"
+		}
+		if !slices.Contains(names, name) {
+			if name = nearest(name, names); name == "" || at.key(keys[i]) != nil {
 				return nil, false
 			}
 		}
 		k := at.key(name)
-		if k.Table == nil {
-			return nil, false
-		}
-		meant = append(meant, name)
+		header = append(header, name)
 		at, repeats = k.Table, k.Kind != Sub
 	}
-	if !unknown {
-		return nil, false
-	}
-	return meant, repeats
-}
-
-// unknownTables faults headers that were read as others.
-func (r *reader) unknownTables(n *tree.Node) {
-	if n.Meant != "" {
-		r.fault(n.Key, "unknown table "+spelling.Printable(strings.TrimSpace(r.of(n.Key))), "did you mean "+n.Meant+"?")
-	}
-	for _, name := range n.Order {
-		r.unknownTables(n.Table[name])
-	}
-	for _, e := range n.List {
-		r.unknownTables(e)
-	}
+	return header, repeats
 }

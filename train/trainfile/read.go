@@ -89,7 +89,7 @@ func Read(name string, src []byte, options Options) (*train.Train, Report) {
 func (r *reader) train(root *tree.Node) *train.Train {
 	r.findUnits(root)
 	root.Key = tree.Span{}
-	r.unknownTables(root)
+	r.unread(root.Wrong)
 	file := r.section(root, newTables().file)
 	t := &train.Train{Title: file.text("title"), Units: r.units}
 	r.settings(t, file)

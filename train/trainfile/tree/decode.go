@@ -24,9 +24,9 @@ const (
 type Headers struct {
 	// Repeated tells of one such as "[[machine]]" whether it is that of tables of which there may be several.
 	Repeated func(header string) bool
-	// Meant is the known header that an unknown one, given by its keys, most likely stands for, and whether
-	// it has double brackets; nil where it is known or nothing is near.
-	Meant func(keys []string) (meant []string, double bool)
+	// Meant is the known header that a wrong one, given by its keys and whether it has double brackets, most likely stands
+	// for, and whether that has them; nil where it is known or nothing is near.
+	Meant func(keys []string, double bool) (meant []string, repeats bool)
 }
 
 // Decode reads the source with both parsers: one knows where everything
@@ -116,7 +116,8 @@ func plain(message string) (string, string) {
 			`words go in quotes: "like this"; numbers are written 0.5, not 0,5 and not .5`},
 		{"expected keyword", "no value that TOML knows starts like this",
 			`words go in quotes: "like this"; yes and no are true and false`},
-		{"expected newline", "more on this line than a key and its value", "one key a line; a decimal point is a point"},
+		{"expected newline", "more on this line than a key and its value",
+			"one key a line; a decimal point is a point; a remark starts with #"},
 		{"array is incomplete", "a list that is not closed", "close it with ]"},
 		{"after array value", "a list whose values are not separated by commas, or that is not closed",
 			"write [1.0, 2.0]; the list may start on a line before this one"},

@@ -22,13 +22,17 @@ func Read(text string, headers *Headers) (*Node, []*Error) {
 	var out []*Error
 	var done edits
 	for err := first.(*Error); err != nil; err = fault(done.apply(text), headers) {
-		told := *err
-		told.At = Span{done.back(err.At.Start), done.back(err.At.End)}
-		if slices.ContainsFunc(out, func(e *Error) bool { return e.At.Start == told.At.Start }) {
-			break
+		tell := func(e Error) (anew bool) {
+			e.At = Span{done.back(e.At.Start), done.back(e.At.End)}
+			if anew = !slices.ContainsFunc(out, func(o *Error) bool { return o.At.Start == e.At.Start }); anew {
+				out = append(out, &e)
+			}
+			return anew
 		}
-		out = append(out, &told)
-		if !told.syntax || len(out) == mostFaults || len(text) > mostMended {
+		for _, header := range err.wrong {
+			tell(*header)
+		}
+		if !tell(*err) || !err.syntax || len(out) >= mostFaults || len(text) > mostMended {
 			break
 		}
 		next, ok := mend(text, done, err, headers)
@@ -37,7 +41,7 @@ func Read(text string, headers *Headers) (*Node, []*Error) {
 		}
 		done = next
 	}
-	return nil, out
+	return nil, out[:min(len(out), mostFaults)]
 }
 
 // fault is the first error of a text; nil: there is none.

@@ -17,7 +17,8 @@ type grower struct {
 	text    string
 	values  int // seen so far
 	headers Headers
-	mended  edits // headers that were read as others
+	mended  edits    // headers that were read as others
+	wrong   []*Error // the same as errors
 }
 
 // count counts one value more.
@@ -49,12 +50,17 @@ func places(text string, headers *Headers) (root *Node, mended edits, err error)
 			err = g.keyValue(current, e, depth)
 		}
 		if err != nil {
-			return nil, nil, err
+			break
 		}
 	}
-	if err := g.parser.Error(); err != nil {
-		return nil, nil, g.syntax(err)
+	if failed := g.parser.Error(); failed != nil && err == nil {
+		err = g.syntax(failed)
 	}
+	if err != nil {
+		err.(*Error).wrong = g.wrong
+		return nil, nil, err
+	}
+	root.Wrong = g.wrong
 	return root, g.mended, nil
 }
 
@@ -80,7 +86,7 @@ func (g *grower) syntax(err error) error {
 func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
 	keys, double := g.keys(e.Key()), e.Kind == unstable.ArrayTable
 	at := g.brackets(Span{keys[0].at.Start, keys[len(keys)-1].at.End}, double)
-	keys, double, meant := g.meant(root, keys, double, at)
+	keys, double = g.meant(root, keys, double, at)
 	final := keys[len(keys)-1]
 	if len(keys) > Deepest {
 		return nil, 0, tooDeep(at)
@@ -106,15 +112,13 @@ func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
 				header[1:len(header)-1], header, g.line(c)), Hint: "write " + header + " each time: there may be several"}
 		} else if c.Headed {
 			hint := fmt.Sprintf("it was given on line %d", g.line(c))
-			if header := doubled(keys); g.headers.Repeated != nil && g.headers.Repeated(header) {
-				hint += "; of several, each has double brackets: " + header
-			} else if len(keys) > 1 {
+			if len(keys) > 1 {
 				hint += fmt.Sprintf("; or is [[%s]] left out between them?", keys[len(keys)-2].name)
 			}
 			return nil, 0, &Error{At: at, Hint: hint,
 				Message: fmt.Sprintf("table %s is given twice", spelling.Quote(final.name))}
 		}
-		c.Headed, c.Meant = true, meant
+		c.Headed = true
 		return c.last(), len(keys), nil
 	}
 	c := n.Table[final.name]
@@ -126,25 +130,23 @@ func (g *grower) header(root *Node, e *unstable.Node) (*Node, int, error) {
 		return nil, 0, g.otherwise(c, keys, at)
 	}
 	element := newTable(at)
-	element.Meant = meant
 	c.List = append(c.List, element)
 	return element, len(keys), nil
 }
 
 // meant are the keys and brackets that a header is read with: those of the known one that it most likely stands
-// for, where it is unknown and that leads to no other fault. The words are that known header, "" where it stays as it
-// is.
-func (g *grower) meant(root *Node, keys []placedKey, double bool, at Span) ([]placedKey, bool, string) {
+// for, where it is wrong and that leads to no other fault.
+func (g *grower) meant(root *Node, keys []placedKey, double bool, at Span) ([]placedKey, bool) {
 	if g.headers.Meant == nil {
-		return keys, double, ""
+		return keys, double
 	}
 	var names []string
 	for _, k := range keys {
 		names = append(names, k.name)
 	}
-	known, repeated := g.headers.Meant(names)
+	known, repeated := g.headers.Meant(names, double)
 	if known == nil {
-		return keys, double, ""
+		return keys, double
 	}
 	n := root
 	for _, name := range known[:len(known)-1] {
@@ -155,7 +157,7 @@ func (g *grower) meant(root *Node, keys []placedKey, double bool, at Span) ([]pl
 	}
 	if n != nil {
 		if c := n.Table[known[len(known)-1]]; c != nil && (!repeated || !c.IsList) {
-			return keys, double, ""
+			return keys, double
 		}
 	}
 	read := make([]placedKey, len(known))
@@ -167,7 +169,13 @@ func (g *grower) meant(root *Node, keys []placedKey, double bool, at Span) ([]pl
 		header = header[1 : len(header)-1]
 	}
 	g.mended = append(g.mended, edit{at, header})
-	return read, repeated, header
+	typed := spelling.Printable(g.text[at.Start:at.End])
+	wrong := &Error{At: at, Message: "unknown table " + typed, Hint: "did you mean " + header + "?"}
+	if "["+typed+"]" == header {
+		wrong.Message, wrong.Hint = typed+" has single brackets", "write "+header+" each time: there may be several"
+	}
+	g.wrong = append(g.wrong, wrong)
+	return read, repeated
 }
 
 // otherwise says what is wrong where a header with double brackets comes after
@@ -177,10 +185,6 @@ func (g *grower) otherwise(c *Node, keys []placedKey, at Span) error {
 	header := doubled(keys)
 	here := strings.Count(g.text[:at.Start], "\n") + 1
 	switch known := g.headers.Repeated != nil && g.headers.Repeated(header); {
-	case known && c.Headed:
-		return &Error{At: c.Key, Message: fmt.Sprintf("%s has single brackets, and %s on line %d has double ones",
-			header[1:len(header)-1], header, here),
-			Hint: "write " + header + " each time: there may be several"}
 	case known && strings.HasPrefix(g.text[c.Key.Start:], "["):
 		return &Error{At: c.Key,
 			Message: fmt.Sprintf("this table belongs under %s, the first of which is on line %d", header, here),

@@ -16,10 +16,10 @@ type Node struct {
 	IsTable bool             // Table and Order hold its keys
 	IsList  bool             // List holds its elements
 	Headed  bool             // a table that had its header
-	Meant   string           // header that its own, which is unknown, was taken for; "": it is known, or nothing is near
 	Table   map[string]*Node // by key
 	Order   []string         // keys in file order
 	List    []*Node
+	Wrong   []*Error // of the whole file: headers that were read as those which they most likely stand for
 }
 
 func newTable(at Span) *Node {
@@ -59,8 +59,9 @@ type Error struct {
 	Message, Hint string
 	// How Faults goes on behind it. Errors of another sort end what can be told.
 	syntax  bool
-	instead string // what may stand in its place; "": not known
-	late    bool   // found when all places were known: whatever comes before it in the file is sound
+	instead string   // what may stand in its place; "": not known
+	wrong   []*Error // headers before it that were read as others
+	late    bool     // found when all places were known: whatever comes before it in the file is sound
 }
 
 func (e *Error) Error() string { return e.Message }

@@ -74,7 +74,7 @@ func spelt(text string, at Span) (place Span, message, hint string, ok bool) {
 		{before + `(` + withUnit + `)` + after, "%s is a number with its unit",
 			"write %s alone: the units of the file go for all of it"},
 		{before + `([Mm](\d+))` + after, "%s is no number", "write %s: the diameter"},
-		{before + `([+-]?(\.\d+))` + after, "%s is no value that TOML knows", "write 0%s"},
+		{before + `([+-]?(\.\d+))` + after, "%s is no value that TOML knows", "a digit comes before the point: 0%s"},
 		{before + `(((?:\pL[\pL\d_ \t-]*)?[\pL\d_]))` + after, "%s is no value that TOML knows",
 			`words go in quotes: write "%s"`},
 	} {
@@ -94,7 +94,7 @@ var thousands = regexp.MustCompile(`^[+-]?[1-9]\d{0,2},\d{3}$`)
 // number says whether a word is a number that TOML knows.
 func number(word string) bool {
 	_, err := strconv.ParseFloat(word, 64)
-	return err == nil && word[0] != '.'
+	return err == nil && strings.TrimLeft(word, "+-")[0] != '.'
 }
 
 // Bare is the number of one that is written with its unit; "" where a text is no such thing.
