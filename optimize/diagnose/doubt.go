@@ -20,3 +20,21 @@ func (v *Verdict) PackInDoubt(moves train.Moves, machine, foot int) bool {
 		return false // a reading, or side moves
 	})
 }
+
+// BoltInDoubt says whether a fault that explains the readings is one of where a foot went in its hole, sideways or along
+// the train. Where the train file says that its bolt sits is then right only if it was measured.
+func (v *Verdict) BoltInDoubt(moves train.Moves, machine, foot int) bool {
+	move := &moves[machine][foot]
+	return slices.ContainsFunc(v.Suspects, func(s Suspect) bool {
+		switch s.Cause {
+		case NoneMade:
+			return move.Left != 0 || move.Axial != 0
+		case SidesTurned:
+			return move.Left != 0
+		case NotMade, WrongWay, Elsewhere, Strained:
+			return s.Machine == machine && moves.Moved(machine) && s.Plane != Vertical &&
+				(s.Feet == nil || slices.Contains(s.Feet, foot))
+		}
+		return false // a reading, or a pack
+	})
+}

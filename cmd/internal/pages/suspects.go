@@ -132,6 +132,37 @@ func (v *verified) happened(f *view.Fault) string {
 	return ""
 }
 
+// undo says what would undo a suspected fault alone, and how the couplings would then be; "" where that is not known.
+func (v *verified) undo(s *view.Suspect) string {
+	u := v.r.UndoOf(s)
+	if u == nil {
+		return ""
+	}
+	var stations []string
+	for _, at := range u.Stations {
+		var moves []string
+		add := func(move string, made bool) {
+			if made {
+				moves = append(moves, move)
+			}
+		}
+		add(v.Shim(at.Move.Up), at.Move.Up != 0)
+		add(v.Side(at.Move.Left), at.Move.Left != 0)
+		add(v.Along(at.Move.Axial), at.Move.Axial != 0)
+		name := ""
+		if s.Feet == nil {
+			name = v.station(s.Machine, at.Feet) + " "
+		}
+		stations = append(stations, name+strings.Join(moves, ", "))
+	}
+	then := fmt.Sprintf("the worst coupling (%s) would then use %s of its limit", v.Coupling(u.Coupling),
+		words.Percent(u.Worst))
+	if u.NoRoom {
+		then += ", but by the train file its feet have no room for it"
+	}
+	return " To undo that alone: " + strings.Join(stations, "; ") + "; " + then + "."
+}
+
 // imperative is a move as what was to be done.
 func imperative(move string) string {
 	if strings.HasPrefix(move, "left") || strings.HasPrefix(move, "right") {

@@ -27,5 +27,11 @@ func (Texts) Assumed(r *view.Verified) []string { return verifiedOf(r).assumed()
 // Differences are those between plan and train file.
 func (Texts) Differences(r *view.Verified) []string { return verifiedOf(r).differences() }
 
-// UsedUp is what the plan used of limits, and the train file does not say.
-func (Texts) UsedUp(r *view.Verified) []string { return verifiedOf(r).usedUp() }
+// UsedUp is what the plan used of limits, and the train file does not say, and bolts that may sit elsewhere.
+func (Texts) UsedUp(r *view.Verified) []string {
+	v := verifiedOf(r)
+	if bolts := v.boltsInDoubt(); bolts != "" {
+		return append(v.usedUp(), bolts)
+	}
+	return v.usedUp()
+}

@@ -83,8 +83,9 @@ func (v *verified) remaining() {
 	if suspects := v.r.Verdict.Suspects; len(suspects) > 0 {
 		v.Say("First look here, before anything is moved by the table below: a foot that is held goes nowhere by it " +
 			"either. Where a move was missed, make that one; it may be all that is left.")
-		for _, s := range suspects[:min(len(suspects), mostSuspects)] {
-			v.Item(words.Capital(v.place(&s.Fault)) + ": " + v.happened(&s.Fault) + ".")
+		for n := range suspects[:min(len(suspects), mostSuspects)] {
+			s := &suspects[n]
+			v.Item(words.Capital(v.place(&s.Fault)) + ": " + v.happened(&s.Fault) + "." + v.undo(s))
 		}
 		if again := v.again(); again != "" {
 			v.Item("Then read " + again + " again, and run verify again.")
@@ -97,6 +98,9 @@ func (v *verified) remaining() {
 		v.Say("BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts " +
 			"on it. Put right what is not so any more, and run verify again:")
 		v.Items(used...)
+	}
+	if bolts := v.boltsInDoubt(); bolts != "" {
+		v.Say("BEFORE ANYTHING IS MOVED BY THIS: " + bolts)
 	}
 	switch p.Status {
 	case view.Planned:

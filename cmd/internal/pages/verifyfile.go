@@ -14,6 +14,9 @@ func (v *verified) differ() {
 	items := v.differences()
 	if v.r.Met() {
 		items = append(items, v.usedUp()...)
+		if bolts := v.boltsInDoubt(); bolts != "" {
+			items = append(items, bolts)
+		}
 	}
 	if len(items) > 0 {
 		v.Heading("What to look at in the train file")
@@ -77,6 +80,19 @@ func (v *verified) usedUp() []string {
 		items = append(items, words.Clean(v.used(&v.r.UsedUp[n])))
 	}
 	return items
+}
+
+// boltsInDoubt names the feet whose bolts have to be measured; "" where none has.
+func (v *verified) boltsInDoubt() string {
+	var feet []string
+	for _, d := range v.r.DoubtedBolt {
+		feet = append(feet, v.Machine(d.Machine)+" "+v.FeetOf(d.Machine, d.Feet))
+	}
+	if feet == nil {
+		return ""
+	}
+	return "measure where each bolt sits in its hole and state bolt_at: the file has it where the plan was to leave it, " +
+		"and these feet may have gone otherwise: " + words.And(feet) + "."
 }
 
 // used is what was used of one limit, in words; names are as the file has them.

@@ -33,6 +33,7 @@ type Verified struct {
 	UsedUp      []UsedUp           // what the plan used of limits, that the train file has to say
 	Packs       Packs              // which shim packs the train file has
 	Doubted     []DoubtedPack      // feet whose pack is not the one that the plan leaves
+	DoubtedBolt []DoubtedBolts     // machines with feet whose bolts are not where the train file has them
 	Remaining   *Plan              // from how the train is now
 }
 
@@ -127,6 +128,7 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 		return nil, nil, fmt.Errorf("what was read could not be weighed: %w", err)
 	}
 	r.explained()
+	r.boltsDoubted(p)
 	chance := AsFile(t, &opt, 0)
 	left, err := (*Pools)(nil).Ask(ctx, t, opt, chance, cmp.Or(t.Aim.Chance, UsualChance))
 	if err != nil {
