@@ -14,7 +14,7 @@ import (
 // rise of their feet that this is where to start from.
 func (r *reader) warnCalculated(t *train.Train, machines []machinePart) {
 	var names []string
-	var first tree.Span
+	var first, unclear tree.Span
 	for i, part := range machines {
 		m := &t.Machines[i]
 		if !m.Growth.Worked {
@@ -26,6 +26,15 @@ func (r *reader) warnCalculated(t *train.Train, machines []machinePart) {
 		}
 		names = append(names, spelling.Quote(m.Name))
 		r.warnLifted(m, part)
+		for _, f := range part.footings {
+			if unclear == (tree.Span{}) && f.has("material") && isCastIron(f.of("material").text("material")) {
+				unclear = f.at("material")
+			}
+		}
+	}
+	if unclear != (tree.Span{}) {
+		r.warn(unclear, fmt.Sprintf("material \"cast iron\" is counted as %s", Materials()[0].said()),
+			fmt.Sprintf("that is of cast iron frames in general; state what it is if you know: %s", Materials()[1].said()))
 	}
 	if len(names) > 0 {
 		r.warn(first, fmt.Sprintf("the growth of %s is calculated, which is a starting point: it leaves out pipes, "+

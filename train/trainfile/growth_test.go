@@ -15,6 +15,13 @@ import (
 // along, with these extra lines at the front and the rear pair.
 func risen(t *testing.T, units, front, rear string) train.Growth {
 	t.Helper()
+	got, report := readRisen(t, units, front, rear)
+	require.NotNil(t, got, report.String())
+	return got.Machines[1].Growth
+}
+
+func readRisen(t *testing.T, units, front, rear string) (*train.Train, Report) {
+	t.Helper()
 	text := strings.ReplaceAll(sound(t), "growth = [{ v = 0.0 }]\n", "")
 	text = strings.Replace(text, "shim   = 4.0\nbolt   = 20\nhole   = 22", "shim = 4.0\n"+front, 1)
 	text = strings.Replace(text, "shim   = 4.0\n\n[[coupling]]", "shim = 4.0\n"+rear+"\n\n[[coupling]]", 1)
@@ -22,9 +29,7 @@ func risen(t *testing.T, units, front, rear string) train.Growth {
 	if units == "inch" {
 		text = strings.ReplaceAll(text, "height = 400", "height = 16")
 	}
-	got, report := Read("risen.toml", []byte(text), options)
-	require.NotNil(t, got, report.String())
-	return got.Machines[1].Growth
+	return Read("risen.toml", []byte(text), options)
 }
 
 // 24 in and +100 °F: 15.1 mil at 6.3e-6 per °F (McMillan, Table 8-3), 14.4 grey
@@ -42,6 +47,17 @@ func TestGrowthByRise(t *testing.T) {
 		assert.InDelta(t, c.printed, g.V.Start/train.Mil, 0.05, c.material)
 		assertNear(t, 0, g.V.Slope, "both ends grow alike")
 		assertNear(t, 0, g.Roll, "both sides grow alike")
+	}
+}
+
+// Which iron cast iron is stays open: what it is counted as is said, once a file; of grey iron nothing is left open.
+func TestCastIronIsSaidToBeCountedAsFrames(t *testing.T) {
+	for material, said := range map[string]int{"cast iron": 1, "Cast Iron": 1, "grey iron": 0, "steel": 0} {
+		line := fmt.Sprintf("rise = 100\nheight = 24\nmaterial = %q", material)
+		_, report := readRisen(t, "inch", line, line)
+		assert.Equal(t, said, strings.Count(report.String(), "material \"cast iron\" is counted as steel, 11.34e-6 per °C "+
+			"(6.3e-6 per °F)"), material)
+		assert.Equal(t, said, strings.Count(report.String(), "grey iron, 10.8e-6 per °C (6e-6 per °F)"), material)
 	}
 }
 

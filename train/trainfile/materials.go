@@ -1,6 +1,9 @@
 package trainfile
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // A Material is what machines are made of between shim plane and shaft.
 type Material struct {
@@ -41,3 +44,12 @@ func (m *Material) called(name string) bool {
 	}
 	return false
 }
+
+// said is the material with its coefficient, as a warning has it.
+func (m *Material) said() string {
+	return fmt.Sprintf("%s, %.4ge-6 per °C (%.4ge-6 per °F)", m.Names[0], m.Coefficient*1.8, m.Coefficient)
+}
+
+// isCastIron says whether a name leaves open which iron it is: grey and nodular iron do not expand alike. It is counted
+// as the frames of McMillan's table, which has steel and cast iron in one.
+func isCastIron(name string) bool { return strings.EqualFold(name, "cast iron") }

@@ -119,3 +119,13 @@ func TestIndex(t *testing.T) {
 	assert.Contains(t, Mentions("plate washer"), "help method: Other plans, limits and conflicts")
 	assert.Empty(t, Mentions("xylophone"))
 }
+
+// A line of a paragraph that begins with a bar is of the paragraph, unless a table begins there.
+func TestReadABarInAParagraph(t *testing.T) {
+	r := &reader{lines: strings.Split("the sum of |up| +\n|axial| of each\n| a |\n|---|\n| 1 |", "\n")}
+	r.read()
+	blocks := slices.DeleteFunc(r.builder.Doc.Blocks, func(b doc.Block) bool { return b == doc.Block(doc.Space{}) })
+	require.Len(t, blocks, 2)
+	assert.Equal(t, doc.Paragraph{Words: "the sum of |up| + |axial| of each"}, blocks[0])
+	assert.Equal(t, "1", blocks[1].(*doc.Table).Rows[0][0].Text)
+}

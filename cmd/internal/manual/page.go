@@ -83,14 +83,13 @@ var item = regexp.MustCompile(`^(- |\d+\. )`)
 func begins(line string) bool {
 	return line == "" || item.MatchString(line) ||
 		strings.HasPrefix(line, "#") && strings.HasPrefix(strings.TrimLeft(line, "#"), " ") ||
-		strings.HasPrefix(line, "```") || strings.HasPrefix(line, "|") || strings.HasPrefix(line, "<!--") ||
-		strings.HasPrefix(line, "![")
+		strings.HasPrefix(line, "```") || strings.HasPrefix(line, "<!--") || strings.HasPrefix(line, "![")
 }
 
 // joined are the lines of a paragraph, or of an item, whose first line is there whatever it is.
 func (r *reader) joined(inItem bool) string {
 	words := []string{strings.TrimSpace(r.lines[r.at])}
-	for r.at++; r.at < len(r.lines) && !begins(strings.TrimSpace(r.lines[r.at])); r.at++ {
+	for r.at++; r.at < len(r.lines) && !begins(strings.TrimSpace(r.lines[r.at])) && !r.atTable(); r.at++ {
 		if inItem && !strings.HasPrefix(r.lines[r.at], " ") {
 			break
 		}

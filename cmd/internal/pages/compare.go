@@ -225,11 +225,19 @@ func (t *planText) broken(limits []view.BrokenAll) []string {
 	return out
 }
 
+// worstHot says in which condition feet are furthest past a limit of theirs; "" where that is cold.
+func (t *planText) worstHot(l view.Limit) string {
+	if l.Coupling >= 0 || l.Condition < 0 {
+		return ""
+	}
+	return " (most in " + t.Condition(l.Condition) + ")"
+}
+
 // beyond says how far past a limit moves go.
 func (t *planText) beyond(e view.Constraint, feet []int) string {
 	by, where := t.withUnit(e.Kind, e.Value-e.Bound), ""
 	if len(feet) > 0 {
-		by, where = "up to "+by, " at "+t.FeetOf(e.Machine, feet)
+		by, where = "up to "+by, " at "+t.FeetOf(e.Machine, feet)+t.worstHot(e.Limit)
 	}
 	machine := ""
 	if e.Machine >= 0 {

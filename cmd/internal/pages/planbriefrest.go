@@ -91,9 +91,12 @@ func (t *planText) others() {
 	}
 	if m := o.Missed; m != nil && m.Lowest >= 0 {
 		low := &o.Rows[m.Lowest]
-		t.Say(fmt.Sprintf("The aim of %s can't be kept. The plan has the least total within %s of the lowest share "+
-			"found, %s, which costs %s.",
-			provenFor(m.Aim), string(words.Fixed(100*m.Above, 0))+" points", words.Percent(low.Share),
+		missed := fmt.Sprintf("The aim of %s can't be kept.", provenFor(m.Aim))
+		if !t.plan.Unreachable {
+			missed = fmt.Sprintf("No plan that keeps the aim of %s was found.", words.Percent(m.Aim))
+		}
+		t.Say(missed + fmt.Sprintf(" The plan has the least total within %s of the lowest share found, %s, which costs %s.",
+			string(words.Fixed(100*m.Above, 0))+" points", words.Percent(low.Share),
 			words.With(t.Total(low.Total), t.MoveUnit())))
 	}
 }

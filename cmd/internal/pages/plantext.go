@@ -112,12 +112,22 @@ func (t *planText) answer() {
 func (t *planText) missed() string {
 	p := t.plan
 	if p.Unreachable {
-		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays at %s %% of a limit or more, whatever "+
-			"is moved (proven); this plan reaches %s.",
-			provenFor(p.Aim), words.Floor(100*p.Lowest, 0), words.Percent(p.Reached))
+		return fmt.Sprintf("The aim of %s cannot be reached: some coupling stays %s, whatever is moved (proven); this plan "+
+			"reaches %s.", provenFor(p.Aim), staysAt(p.Lowest, p.Aim), words.Percent(p.Reached))
 	}
 	return fmt.Sprintf("The aim of %s was not reached, and it was not proven whether it can be; this plan reaches %s.",
 		words.Percent(p.Aim), words.Percent(p.Reached))
+}
+
+// staysAt is where some coupling stays by what is proven, as a share of a limit, with as many decimals as show that it is
+// more than the aim.
+func staysAt(lowest, aim float64) string {
+	for decimals := range 3 {
+		if share := words.Floor(100*lowest, decimals); share != words.Floor(100*aim, decimals) {
+			return fmt.Sprintf("at %s %% of a limit or more", share)
+		}
+	}
+	return "above " + provenFor(aim) + " of a limit"
 }
 
 // provenFor is a share of the limits in a sentence on what is proven for it. It is

@@ -123,6 +123,12 @@ func TestTextAimNotMet(t *testing.T) {
 	assert.Contains(t, flat(textOf(t, p, Page{})),
 		"The aim of 30 % cannot be reached: some coupling stays at 32 % of a limit or more, whatever is moved (proven); "+
 			"this plan reaches 42 %.")
+	for lowest, said := range map[float64]string{0.3071: "at 30.7 % of a limit or more", 0.3004: "at 30.04 % of a limit or more",
+		0.30001: "above 30 % of a limit"} {
+		p.Lowest = lowest
+		assert.Contains(t, flat(textOf(t, p, Page{})), "The aim of 30 % cannot be reached: some coupling stays "+said+
+			", whatever is moved (proven)")
+	}
 	p.Lowest = 0.2
 	assert.Contains(t, flat(textOf(t, p, Page{})),
 		"The aim of 30 % was not reached, and it was not proven whether it can be; this plan reaches 42 %.")

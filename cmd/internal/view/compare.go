@@ -185,13 +185,16 @@ func brokenOf(limits []optimize.Constraint) []BrokenAll {
 	for _, e := range limits {
 		key := e.Limit
 		key.Foot = -1
+		if e.Coupling < 0 {
+			key.Condition = -1 // cold and hot are one limit of a foot
+		}
 		n, there := at[key]
 		if !there {
 			n = len(out)
 			at[key], out = n, append(out, BrokenAll{Worst: e})
 		}
 		g := &out[n]
-		if e.Foot >= 0 {
+		if e.Foot >= 0 && !slices.Contains(g.Feet, e.Foot) {
 			g.Feet = append(g.Feet, e.Foot)
 		}
 		if e.Value-e.Bound > g.Worst.Value-g.Worst.Bound {

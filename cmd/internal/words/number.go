@@ -165,13 +165,10 @@ func (n Numbers) Packed(mm float64) Number { return Fixed(mm/n.Units.Move(), n.P
 // Offset is an offset, or another small distance, in mm.
 func (n Numbers) Offset(mm float64) Number { return Fixed(mm/n.Units.Move(), n.FineDecimals) }
 
-// Room is what is left to a foot in mm, rounded down: never more than it has.
+// Room is what is left to a foot in mm, rounded down: never more than it has but for what the tilt of its machine takes,
+// which no limit minds.
 func (n Numbers) Room(mm float64) Number {
-	const rounding = 1e-6 // mm, of the arithmetic: the foot is at its end
-	if math.Abs(mm) < rounding {
-		mm = 0
-	}
-	return Floor(mm/n.Units.Move(), n.MoveDecimals)
+	return Floor((mm+train.BoltTilt)/n.Units.Move(), n.MoveDecimals)
 }
 
 // Left is what a plan leaves to a foot in mm: nothing where it is at its end,

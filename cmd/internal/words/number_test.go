@@ -28,6 +28,9 @@ func TestRounding(t *testing.T) {
 		{"nothing proven", Floor(math.NaN(), 3), ""},
 		{"a use goes up", Use(0.7001), "0.701"},
 		{"a use at its limit stays, with the rounding that the check allows", Use(0.7 * (1 + 0.9e-6)), "0.700"},
+		{"a room goes down", NumbersOf(&train.Train{}).Room(1.998), "1.99"},
+		{"a room stays, with what a tilt takes of it", NumbersOf(&train.Train{}).Room(2 - 3e-5), "2.00"},
+		{"no room stays none", NumbersOf(&train.Train{}).Room(-3e-5), "0.00"},
 		{"per cent go up", Number(Percent(0.6901)), "70 %"},
 		{"per cent that are whole stay", Number(Percent(0.07)), "7 %"},
 	}
