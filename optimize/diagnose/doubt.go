@@ -21,8 +21,8 @@ func (v *Verdict) PackInDoubt(moves train.Moves, machine, foot int) bool {
 	})
 }
 
-// BoltInDoubt says whether a fault that explains the readings is one of where a foot went in its hole, sideways or along
-// the train. Where the train file says that its bolt sits is then right only if it was measured.
+// BoltInDoubt says whether a fault that explains the readings is one of where a foot went in its hole, sideways or
+// along the train. Where the train file says that its bolt sits is then right only if it was measured.
 func (v *Verdict) BoltInDoubt(moves train.Moves, machine, foot int) bool {
 	move := &moves[machine][foot]
 	return slices.ContainsFunc(v.Suspects, func(s Suspect) bool {

@@ -119,8 +119,8 @@ func (t *planText) missed() string {
 		words.Percent(p.Aim), words.Percent(p.Reached))
 }
 
-// staysAt is where some coupling stays by what is proven, as a share of a limit, with as many decimals as show that it is
-// more than the aim.
+// staysAt is where some coupling stays by what is proven, as a share of a limit, with as many decimals as show that
+// it is more than the aim.
 func staysAt(lowest, aim float64) string {
 	for decimals := range 3 {
 		if share := words.Floor(100*lowest, decimals); share != words.Floor(100*aim, decimals) {

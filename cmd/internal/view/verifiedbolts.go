@@ -6,15 +6,15 @@ import (
 	"leastmove/bolts"
 )
 
-// DoubtedBolts are feet of a machine whose bolts sit, by the train file, where the plan was to leave them in their holes,
-// though a fault that explains the readings is that these feet went otherwise.
+// DoubtedBolts are feet of a machine whose bolts sit, by the train file, where the plan was to leave them in their
+// holes, though a fault that explains the readings is that these feet went otherwise.
 type DoubtedBolts struct {
 	Machine int
 	Feet    []int
 }
 
-// boltsDoubted goes through the feet that a suspected fault is about. A bolt that sits on the other side of its hole than
-// the plan takes it was measured.
+// boltsDoubted goes through the feet that a suspected fault is about. A bolt that sits on the other side of its hole
+// than the plan takes it was measured.
 func (r *Verified) boltsDoubted(p *GivenPlan) {
 	for n := range p.Machines {
 		g := &p.Machines[n]

@@ -165,8 +165,8 @@ func (n Numbers) Packed(mm float64) Number { return Fixed(mm/n.Units.Move(), n.P
 // Offset is an offset, or another small distance, in mm.
 func (n Numbers) Offset(mm float64) Number { return Fixed(mm/n.Units.Move(), n.FineDecimals) }
 
-// Room is what is left to a foot in mm, rounded down: never more than it has but for what the tilt of its machine takes,
-// which no limit minds.
+// Room is what is left to a foot in mm, rounded down: never more than it has but for what the tilt of its machine
+// takes, which no limit minds.
 func (n Numbers) Room(mm float64) Number {
 	return Floor((mm+train.BoltTilt)/n.Units.Move(), n.MoveDecimals)
 }
