@@ -23,17 +23,19 @@ func comparing(t *testing.T) map[string]*train.Train {
 		family string
 		seed   uint64
 	}{
-		{"each", 9103}, // a plan without machine 1, which a short search does not find
 		{"gap", 9100},  // the aim can't be kept with machine 2 held
 		{"gear", 9101}, // none but with machine 2 held: then its own holes do not count
-	} {
-		out[fmt.Sprintf("%s-%d", x.family, x.seed)] = trains.Drawn(t, x.family, x.seed)
+		{"each", 9103}, // a plan without machine 1, which a short search does not find
+	}[:trains.Draws(2, 3)] {
+		name := fmt.Sprintf("%s-%d", x.family, x.seed)
+		out[name] = trains.Read(t, name, families.TOML(x.family, x.seed))
 	}
 	names := families.Names()
 	for n := range trains.Draws(0, 12) {
 		family := names[n%len(names)]
 		if family != "twelve" && family != "long" {
-			out[fmt.Sprintf("%s-%d", family, 9200+n)] = trains.Drawn(t, family, uint64(9200+n))
+			name := fmt.Sprintf("%s-%d", family, 9200+n)
+			out[name] = trains.Read(t, name, families.TOML(family, uint64(9200+n)))
 		}
 	}
 	return out
@@ -86,30 +88,33 @@ func TestWaysAreWhatTheirCommandsPrint(t *testing.T) {
 			}
 		}
 	}
-	assert.GreaterOrEqual(t, held, 10)
-	assert.GreaterOrEqual(t, fewer, 10)
+	assert.GreaterOrEqual(t, held, 7)
+	assert.GreaterOrEqual(t, fewer, 3)
 }
 
 // Where a short search finds nothing without a machine and proves nothing, the row is answered from the plan with that
-// machine held, or from a longer search: "none found" stands beside no command that finds a plan.
-func TestNoneFoundBesideNoPlan(t *testing.T) {
+// machine held, as its command is.
+func TestARowIsAnsweredFromTheTrainWithAMachineHeld(t *testing.T) {
 	t.Parallel()
-	rows := 0
-	for name, tr := range comparing(t) {
-		p := poolOf(t, tr)
-		r := p.RowOf(AskWithout)
-		if r == nil || r.Plan >= 0 {
-			continue
-		}
-		rows++
-		held, err := p.Held(t.Context(), r.Machine, true)
-		require.NoError(t, err)
-		if held.Base.Status == optimize.Planned {
-			assert.True(t, r.None, name)
-			assert.Greater(t, held.Base.Reached, r.Use, "%s: proven, none within the row's share", name)
-		}
-	}
-	t.Log(rows)
+	p := poolOf(t, trains.Drawn(t, "each", 9103))
+	r := p.RowOf(AskWithout)
+	require.NotNil(t, r)
+	s := &poolSearch{Pool: p, ctx: t.Context(), base: optimize.Again(t.Context(), p.Base, p.options)}
+	s.model = s.base.Model
+	r.Plan, r.None = -1, false // as if nothing had been found
+	require.NoError(t, s.aside())
+	require.GreaterOrEqual(t, r.Plan, 0)
+	assert.NotContains(t, p.Plans[r.Plan].Machines, r.Machine)
+	held, err := p.Held(t.Context(), r.Machine, true)
+	require.NoError(t, err)
+	least := held.RowOf(AskLeast)
+	assert.Equal(t, held.Plans[least.Plan].Moves, p.Plans[r.Plan].Moves)
+	plan, err := p.Make(t.Context(), r, true)
+	require.NoError(t, err)
+	recheck.Recheck(t, plan)
+	assert.Equal(t, p.Plans[r.Plan].Moves, plan.Moves)
+	assert.Equal(t, held.Bound(t.Context(), least), plan.Bound)
+	monotone(t, p, "each-9103")
 }
 
 // The total of the fewest machines is proven among plans that move as few, not among all plans.
