@@ -426,10 +426,10 @@ func firming(unknowns int) int {
 	return min(most, max(least, all/max(1, unknowns)))
 }
 
-// firm makes a search's proof that there is no plan hold of true geometry. A bound beside a
-// plan is proven of the linear forms that touch true geometry there.
+// firm makes a search's proof hold of true geometry, be it that there is no plan or a bound beside one. Where the work
+// for it runs out the bound is lower.
 func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb.Result {
-	if r.Firm || r.Proof == nil || r.Steps != nil {
+	if r.Firm || r.Proof == nil {
 		return r
 	}
 	use := r.Goal.Use
@@ -441,6 +441,10 @@ func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb
 		return r
 	}
 	solves := firming(len(m.Model.Problem.Vars)) + r.Solves
+	if r.Steps != nil { // where it does not suffice the bound is lower, and that is all
+		const share = 10
+		solves = firming(len(m.Model.Problem.Vars))/2 + r.Solves/share
+	}
 	out := bnb.Firm(ctx, m.truly(m.Model, r.Claim.Limits), r,
 		bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
 	m.Plan.Solves += out.Solves - r.Solves

@@ -97,8 +97,7 @@ func (m *Solver) Take(found bnb.Result, bound, use float64) error {
 	if err := p.Take(m.Model.Moves(found.Steps), use); err != nil {
 		return err
 	}
-	// Bounds beside a plan are of linear forms: by true geometry the plan itself may show that they are too high.
-	p.Least, p.Bound, p.Lowest = math.Min(p.Least, p.Total), math.Min(p.Bound, p.Total), math.Min(p.Lowest, p.Reached)
+	p.Least = math.Min(p.Least, p.Total) // closer couplings may have come with a smaller total
 	return nil
 }
 

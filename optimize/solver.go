@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"time"
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
@@ -28,6 +29,7 @@ type Solver struct {
 	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
 	none          bool         // by linear forms there is nothing of what the last search was for
 	OutOfWork     bool         // out of work before an end
+	timeOut       bool         // the clock ended a search
 	TooMany       bool         // too many things to try all sets of them
 }
 
@@ -130,13 +132,26 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	}
 	opt.Accept = m.accept(m.Model, use)
 	opt.Adds = m.adds
-	r := bnb.Find(ctx, &m.Model.Problem, goal, opt)
+	searching, enough := searchTime(ctx)
+	r := bnb.Find(searching, &m.Model.Problem, goal, opt)
+	m.timeOut = m.timeOut || searching.Err() != nil
+	enough()
 	m.Plan.Solves += r.Solves
 	m.none = r.Status == bnb.Impossible
 	if m.none && !m.Seeking { // by linear forms, that is
 		r = m.firm(ctx, r, opt.Start...)
 	}
 	return r
+}
+
+// searchTime is the time that a search may take: where a clock ends the work, a part is left to make its proof hold.
+func searchTime(ctx context.Context) (context.Context, context.CancelFunc) {
+	const share = 0.85
+	end, timed := ctx.Deadline()
+	if !timed {
+		return ctx, func() {}
+	}
+	return context.WithTimeout(ctx, time.Duration(share*float64(time.Until(end))))
 }
 
 // accept says of a point whether the train's true geometry keeps every limit there.
@@ -181,9 +196,8 @@ func (m *Solver) LeastTotal(ctx context.Context, use float64, start ...mip.Steps
 	return r
 }
 
-// Proven is the bound of a search once its proof has been verified; NaN where it has none
-// that holds. That there is no plan is proven for moves by true geometry, a bound beside a
-// plan for the linear forms that touch true geometry there.
+// Proven is the bound of a search, for moves by true geometry, once its proof has been verified; NaN where it has none
+// that holds.
 func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
 	r = m.firm(ctx, r)
 	p := &m.Model.Problem
@@ -242,7 +256,7 @@ func WorthSolving(unknowns int) int {
 // Cut says why the search ended early.
 func (m *Solver) Cut(ctx context.Context) string {
 	switch {
-	case errors.Is(ctx.Err(), context.DeadlineExceeded):
+	case errors.Is(ctx.Err(), context.DeadlineExceeded), ctx.Err() == nil && m.timeOut:
 		return "the clock cut the search, so another run may end with another plan"
 	case ctx.Err() != nil:
 		return "the search was interrupted"

@@ -25,7 +25,10 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	t := treeOf(ctx, p, nil, r.Goal, opt)
 	t.firm = true
 	// Nothing better than the bound is wanted: what is to be shown is that there is none.
-	t.best = r.Bound
+	t.best, t.beside = r.Bound, r.Steps != nil
+	if t.beside && t.goal.LeastUse {
+		t.best *= 1 - firmUse
+	}
 	if mip.Empty(t.lo, t.hi) {
 		r.Claim = t.claim(r.Bound)
 		return r
@@ -63,12 +66,12 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 		p := t.at(t.near)
 		out.Steps, out.Value, out.Status = t.near, t.use(&p), Cut
 	case t.steps == nil: // nothing better was found
-		out.Steps, out.Value, out.Status = nil, r.Value, r.Status
+		out.Steps, out.Value, out.Status = r.Steps, r.Value, r.Status
 		if out.Bound = math.Min(out.Bound, r.Bound); r.Status == Impossible && len(t.open) > 0 {
 			out.Status = Cut
 		}
 		if len(t.open) == 0 {
-			out.Bound = r.Bound
+			out.Bound = t.best
 		}
 		if !(t.goal.LeastUse && out.Bound < fineUse) {
 			out.Claim = t.claim(out.Bound)
@@ -81,6 +84,10 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	out.Solves = r.Solves + t.solves
 	return out
 }
+
+// firmUse is the share by which a bound on the worst use may fall when it is made firm: less than any reading shows,
+// and the boxes just below a bound are many.
+const firmUse = 0.01
 
 // floor is the bound from which on a box need not be closed: as good as what the search
 // said, but for rounding.

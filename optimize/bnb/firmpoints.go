@@ -23,7 +23,9 @@ func (t *tree) single(n *node) {
 		if use < t.best && t.cost(n.lo) <= t.goal.Cap && !t.barred(n.lo) && t.accepts(n.lo) {
 			// How good it is by what the rows stand for is not said: its box stays open.
 			n.bound, n.done = math.Max(n.bound, use), true
-			t.near = append(mip.Steps(nil), n.lo...)
+			if !t.beside {
+				t.near = append(mip.Steps(nil), n.lo...)
+			}
 			t.keep(n)
 		}
 		return
@@ -36,7 +38,7 @@ func (t *tree) single(n *node) {
 func (t *tree) tryPoint(s mip.Steps) {
 	p := t.at(s)
 	if t.goal.LeastUse {
-		if t.near == nil && t.cost(s) <= t.goal.Cap && !t.barred(s) && t.least(&p) <= t.goal.MostUse && t.accepts(s) {
+		if !t.beside && t.near == nil && t.cost(s) <= t.goal.Cap && !t.barred(s) && t.least(&p) <= t.goal.MostUse && t.accepts(s) {
 			t.near = append(mip.Steps(nil), s...)
 		}
 		return

@@ -160,6 +160,7 @@ type tree struct {
 	part        bool            // a horizon of a longer chain
 	firm        bool            // what was proven is made firm: see Firm
 	weighed     int             // of Firm: boxes weighed without a cone program
+	beside      bool            // of Firm: there is a point already
 	near        mip.Steps       // of Firm: a point that keeps the limits, though the rows say that none does
 	mended      float64         // best value that the horizons were searched for
 	look        int             // programs that a horizon is given; 0: none were searched yet

@@ -64,7 +64,7 @@ func (p *Problem) Turned(lo, hi Steps) []float64 {
 	most := make([]float64, len(p.Turns))
 	for n := range p.Turns {
 		low, high, size := p.span(&p.Turns[n], lo, hi)
-		most[n] = math.Min(math.Max(math.Max(-low, high), 0)+rounding*size, p.TurnMost[n])
+		most[n] = min(max(max(-low, high), 0)+rounding*size, p.TurnMost[n])
 	}
 	return most
 }
@@ -112,7 +112,7 @@ func (p *Problem) Afford(lo, hi Steps, cost float64) bool {
 	}
 	for j := range p.Vars {
 		if w := p.Vars[j].Weight * p.Vars[j].Step; w > 0 {
-			most := math.Max(-1, math.Floor(cost/w*(1+padded)+padded))
+			most := max(-1, math.Floor(cost/w*(1+padded)+padded))
 			lo[j], hi[j] = max(lo[j], -atMost(most, -lo[j])), min(hi[j], atMost(most, hi[j]))
 		}
 	}

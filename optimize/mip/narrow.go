@@ -56,7 +56,7 @@ func (p *Problem) narrow(rows []Row, radius float64, lo, hi Steps) (changed, ok 
 	var square float64
 	for k := range rows {
 		low, high, size := p.span(&rows[k], lo, hi)
-		least[k] = math.Max(0, math.Max(low, -high)-rounding*size)
+		least[k] = max(0, max(low, -high)-rounding*size)
 		square += least[k] * least[k]
 	}
 	if square > radius*radius*(1+rounding) {
@@ -64,7 +64,7 @@ func (p *Problem) narrow(rows []Row, radius float64, lo, hi Steps) (changed, ok 
 	}
 	for k, row := range rows {
 		low, high, size := p.span(&rows[k], lo, hi)
-		room := math.Sqrt(math.Max(0, radius*radius*(1+rounding)-(square-least[k]*least[k])))
+		room := math.Sqrt(max(0, radius*radius*(1+rounding)-(square-least[k]*least[k])))
 		room += rounding * (size + radius)
 		if low >= -room && high <= room {
 			continue
@@ -74,7 +74,7 @@ func (p *Problem) narrow(rows []Row, radius float64, lo, hi Steps) (changed, ok 
 			c := t.Coefficient * v.Step
 			a, b := c*float64(lo[t.Var]), c*float64(hi[t.Var])
 			// What the rest of the row leaves to this term.
-			from, to := (-room-(high-math.Max(a, b)))/c, (room-(low-math.Min(a, b)))/c
+			from, to := (-room-(high-max(a, b)))/c, (room-(low-min(a, b)))/c
 			if c < 0 {
 				from, to = to, from
 			}
@@ -94,8 +94,8 @@ func (p *Problem) narrow(rows []Row, radius float64, lo, hi Steps) (changed, ok 
 			lo[t.Var], hi[t.Var], changed = newLo, newHi, true
 			// The sums follow the box.
 			na, nb := c*float64(newLo), c*float64(newHi)
-			low += math.Min(na, nb) - math.Min(a, b)
-			high += math.Max(na, nb) - math.Max(a, b)
+			low += min(na, nb) - min(a, b)
+			high += max(na, nb) - max(a, b)
 		}
 	}
 	return changed, true
@@ -108,9 +108,9 @@ func (p *Problem) span(row *Row, lo, hi Steps) (low, high, size float64) {
 	for _, t := range row.Terms {
 		c := t.Coefficient * p.Vars[t.Var].Step
 		a, b := c*float64(lo[t.Var]), c*float64(hi[t.Var])
-		low += math.Min(a, b)
-		high += math.Max(a, b)
-		size += math.Max(math.Abs(a), math.Abs(b))
+		low += min(a, b)
+		high += max(a, b)
+		size += max(math.Abs(a), math.Abs(b))
 	}
 	return low, high, size
 }

@@ -252,9 +252,6 @@ func (p *Pool) Bound(ctx context.Context, r *Row) float64 {
 	if least := &p.Rows[0]; use <= least.Use && (least.least > bound || math.IsNaN(bound)) {
 		bound = least.least // what keeps the one keeps the other
 	}
-	if r.Plan >= 0 {
-		bound = math.Min(bound, p.Plans[r.Plan].Total)
-	}
 	return bound
 }
 
@@ -266,10 +263,6 @@ func (p *Pool) First(ctx context.Context, r *Row) float64 {
 		p.proving.Lock()
 		first = r.first(ctx)
 		p.proving.Unlock()
-	}
-	if r.Kind == AskClosest && r.Plan >= 0 {
-		// By true geometry the plan itself may show that a bound by linear forms is too high.
-		first = math.Min(first, p.Plans[r.Plan].Share)
 	}
 	return first
 }
