@@ -23,7 +23,7 @@ func (p *Plan) Measure() {
 	p.Moved = MachinesMoved(p.Moves)
 	p.Total += float64(p.Moved) * p.Train.Aim.FixedCost
 	if p.Status == Within {
-		p.Least, p.Bound = 0, 0
+		p.Least, p.Bound, p.FirstOrderBound = 0, 0, 0
 	}
 }
 

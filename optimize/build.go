@@ -88,7 +88,7 @@ func (k *Model) machine(i, block int) {
 	add := func(a Act, feet []int, step, lo, hi float64) {
 		k.Groups = append(k.Groups, Group{i, feet, a})
 		k.Problem.Vars = append(k.Problem.Vars, mip.Var{
-			Block: block, Weight: m.Effort * float64(len(feet)), Step: step, Lo: lo, Hi: hi,
+			Block: block, Weight: m.Effort * float64(len(feet)), Step: step, Lo: lo, Hi: hi, Way: int(a) + 1,
 			Least: int(math.Ceil(t.Aim.Least(a == ShimChange)/step - 1e-9)),
 		})
 	}

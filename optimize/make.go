@@ -93,7 +93,10 @@ func (m *Solver) Finish(ctx context.Context, found bnb.Result, bound float64) er
 // limit, those of couplings to a share. The bound on the total is in mm.
 func (m *Solver) Take(found bnb.Result, bound, use float64) error {
 	p := m.Plan
-	p.Status, p.Least, p.Bound = Planned, found.Value, bound
+	p.Status, p.Least, p.Bound, p.FirstOrderBound = Planned, found.Value, bound, bound
+	if found.Bound > bound && !found.Goal.LeastUse {
+		p.FirstOrderBound = m.firstOrder(found, bound)
+	}
 	if err := p.Take(m.Model.Moves(found.Steps), use); err != nil {
 		return err
 	}
@@ -164,7 +167,7 @@ func newPlan(t *train.Train, opt Options) *Plan {
 	found := t.Check(t.Stay())
 	p := &Plan{Result: Result{
 		File: file, Train: t, Soft: soft, Found: found, Aim: t.Aim.Use,
-		Total: nan, Plain: nan, Least: nan, Bound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
+		Total: nan, Plain: nan, Least: nan, Bound: nan, FirstOrderBound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
 		Unstated: unstated(t, &found), Strategy: opt.Strategy, First: nan, FirstBound: nan,
 	}}
 	if opt.Use > 0 {

@@ -46,10 +46,13 @@ type Result struct {
 	Total float64 // mm, effort-weighted movement of all feet, fixed cost included; NaN without a plan
 	Plain float64 // mm, the same without weights; NaN without a plan
 	// mm, smallest total found; Total may be up to Spare above it, spent on fewer machines or closer couplings
-	Least   float64
-	Bound   float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
-	Largest float64 // mm, largest move at any foot: up, to a side or along the train; NaN without a plan
-	Moved   int     // machines moved
+	Least float64
+	Bound float64 // mm, proven: no plan has a smaller total; NaN where nothing was proven
+	// FirstOrderBound is the same by the linear forms alone, which may be off, in mm, at least Bound; NaN where nothing
+	// was proven of them.
+	FirstOrderBound float64
+	Largest         float64 // mm, largest move at any foot: up, to a side or along the train; NaN without a plan
+	Moved           int     // machines moved
 
 	Strategy Strategy // what was made least
 	// First is the strategy's own measure, where it is not the total: mm,

@@ -210,6 +210,16 @@ func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
 	return r.Bound
 }
 
+// firstOrder is the bound of a search by the linear forms, once its proof has been verified; else one that is lower.
+func (m *Solver) firstOrder(r bnb.Result, lower float64) float64 {
+	ended, end := context.WithCancel(context.Background())
+	end() // a little work is enough, or it is not worth more
+	if r.Firm || !Verified(ended, &m.Model.Problem, r.Claim, r.Proof) {
+		return lower
+	}
+	return r.Bound
+}
+
 // Verified says whether a proof of what is claimed of a problem holds. After the context has
 // ended it takes a little work, and what is not verified by then does not count.
 func Verified(ctx context.Context, p *mip.Problem, c certify.Claim, proof *certify.Proof) bool {

@@ -117,7 +117,7 @@ func (t *tree) replay(into, was *certify.Proof, lo, hi mip.Steps, so known) {
 		if _, done := t.settle(into, c, lo, hi, &so); done {
 			return
 		}
-		if leaf && c.Price == 0 {
+		if leaf && c.Price == 0 && !t.beside {
 			into.Var, into.At, into.Below, into.Above = 0, hi[0], &certify.Proof{}, &certify.Proof{}
 			t.divide(into.Below, c, lo, hi, so)
 			return
@@ -156,6 +156,10 @@ func (t *tree) reopen(into *certify.Proof, lo, hi mip.Steps, so known) {
 	}
 	part := &certify.Proof{Certificate: so.certificate}
 	into.Var, into.At, into.Below, into.Above = 0, hi[0], part, &certify.Proof{}
+	if t.beside && so.certificate != nil { // the lowest come first
+		t.keep(&node{lo: lo, hi: hi, bound: so.bound, proof: part})
+		return
+	}
 	t.again(&node{lo: lo, hi: hi, bound: so.bound, proof: part})
 }
 
@@ -170,6 +174,30 @@ func (t *tree) again(n *node) {
 	n.proof.Var, n.proof.At = 0, n.hi[0]
 	n.proof.Above = &certify.Proof{}
 	n.proof.Below = t.push(r, n)
+}
+
+// halved halves a box by what makes a certificate's limits loose, and bounds both halves by that certificate.
+func (t *tree) halved(n *node, c *certify.DualCertificate, w *weight) {
+	s := t.loosest(n, w)
+	above, below := t.boxes(n, &s)
+	n.proof.Var, n.proof.At = s.variable, s.at
+	half := func(lo, hi mip.Steps) *certify.Proof {
+		out := &certify.Proof{}
+		if !t.Afford(lo, hi, t.affordable()) || !t.Narrow(lo, hi, t.most(), slack) {
+			return out
+		}
+		t.weighed++
+		so := known{n.bound, c}
+		if _, done := t.settle(out, c, lo, hi, &so); done {
+			return out
+		}
+		if out.Lo == nil {
+			out.Certificate = so.certificate
+		}
+		t.keep(&node{lo: lo, hi: hi, bound: so.bound, proof: out})
+		return out
+	}
+	n.proof.Below, n.proof.Above = half(append(mip.Steps(nil), n.lo...), below), half(above, append(mip.Steps(nil), n.hi...))
 }
 
 // keep puts a node back as it is.
@@ -202,6 +230,10 @@ func (t *tree) onward(n *node) {
 	}
 	if c := n.certificate(); c != nil && c.Price == 0 && w.total+w.off > 0 && t.weighed < weighsPerSolve*t.opt.Solves {
 		// Being loose is all that keeps it open.
+		if t.beside {
+			t.halved(n, c, w)
+			return
+		}
 		part := &certify.Proof{}
 		n.proof.Var, n.proof.At, n.proof.Below, n.proof.Above = 0, n.hi[0], part, &certify.Proof{}
 		t.divide(part, c, append(mip.Steps(nil), n.lo...), append(mip.Steps(nil), n.hi...), known{n.bound, c})

@@ -14,6 +14,7 @@ type judge struct {
 	ended  func() bool // whether local searches are to end
 	near   [][]int     // of each variable: the later ones in its own block or the next
 	usual  float64     // share of the shared limits that is about what there is
+	runs   []run       // of least cost
 	coarse []float64   // of each variable: the largest share of a limit that one step uses
 	// What neighbour works in: images, and of each limit the number of its image; 0: none.
 	images  []image
@@ -25,6 +26,8 @@ func newJudge(l *grid, goal mip.Goal, ended func() bool) *judge {
 		coarse: make([]float64, len(l.Vars))}
 	if goal.LeastUse {
 		j.usual = math.Min(1, goal.MostUse)
+	} else {
+		j.runs = newRuns(l)
 	}
 	for a := range l.Vars {
 		j.coarse[a] = j.onto([]int{a}, []int{1})
@@ -206,7 +209,7 @@ func (w *localSearch) afresh() {
 
 // down searches until no neighbour helps, or enough were tried.
 func (w *localSearch) down() {
-	for w.left > 0 && (w.singles() || w.pairs()) {
+	for w.left > 0 && (w.singles() || w.pairs() || w.together()) {
 	}
 }
 

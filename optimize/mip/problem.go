@@ -40,7 +40,10 @@ type Var struct {
 	Weight float64 // cost of one unit of |x|, 0 or more
 	Step   float64 // x is a whole multiple of it, more than 0
 	Lo, Hi float64 // finite
-	Least  int     // x is 0 or at least so many steps off it; below 2 it says nothing
+	// Way numbers, from 1, the variables that leave neighbouring blocks as they are to each other where all of a way
+	// change by as much; 0: none.
+	Way   int
+	Least int // x is 0 or at least so many steps off it; below 2 it says nothing
 	// Only are the steps that x may take, ascending, at least one; nil: any. Those
 	// outside Lo..Hi are idle. Where there are any, Least says nothing.
 	Only []int

@@ -212,6 +212,7 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 	out := optimize.NewSolver(t, opt).Plan
 	out.Status, out.Solves = optimize.Planned, p.Base.Solves+p.Solves
 	out.Least, out.Bound, out.Kept = found.Total, p.Bound(ctx, r), r.Use
+	out.FirstOrderBound = out.Bound
 	if r.Kind == AskLeast || r.Use > out.Aim && r.Kind != AskClosest {
 		out.Lowest = p.Base.Lowest // what holds with every machine holds with fewer
 	}

@@ -81,6 +81,7 @@ func recheckNumbers(t Tester, p *optimize.Plan) {
 	assert.Equal(t, moved, p.Moved)
 	assert.LessOrEqual(t, p.Bound, p.Least+1e-9, "no plan is below the proven bound")
 	assert.LessOrEqual(t, p.Bound, p.Total+1e-9)
+	assert.False(t, p.FirstOrderBound < p.Bound, "the linear forms prove no less than true geometry")
 	assert.LessOrEqual(t, p.Total, p.Least*(1+optimize.Spare)+1e-9, "no more is spent on closer couplings than may be")
 }
 

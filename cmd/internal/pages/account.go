@@ -66,6 +66,10 @@ func (t *planText) account() {
 		}
 		t.Say(t.under(fmt.Sprintf("No plan within %s of the limits%s has a smaller total than %s (proven); %s.",
 			provenFor(t.plan.KeptShare), t.alike(), words.With(bound, t.MoveUnit()), near)))
+		if first := t.Bound(p.FirstOrderBound); p.FirstOrderBound > p.Bound && first != bound {
+			t.Say(fmt.Sprintf("By the linear equations it is %s: how far these may be off was not worked out close enough "+
+				"for more.", words.With(first, t.MoveUnit())))
+		}
 	}
 	if p.OverLeast > 0 {
 		t.Say(fmt.Sprintf("The smallest total found is %s; this plan spends up to %g %% more to leave machines alone or "+

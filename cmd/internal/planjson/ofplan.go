@@ -87,6 +87,9 @@ func (w filler) plan(p *view.Plan) Plan {
 			doc.Strategy = string(p.Strategy)
 			doc.First, doc.FirstBound = w.Measured(p.FirstIn, p.First, p.FirstBound)
 		}
+		if first := w.Bound(p.FirstOrderBound); p.FirstOrderBound > p.Bound && first != doc.Bound {
+			doc.FirstOrderBound = first
+		}
 		doc.Gap, doc.Peak, doc.Moved = words.Ceil(p.Gap, 4), w.Moved(p.Largest), &p.Moved
 	}
 	doc.FirstOrder = p.FirstOrder

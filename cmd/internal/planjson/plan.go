@@ -20,13 +20,14 @@ type Plan struct {
 	FirstBound  Number `json:"first_bound,omitempty" about:"what is proven of that measure" unit:"measure"`
 	Cut         string `json:"cut,omitempty" about:"why the search ended early"`
 
-	Total Number `json:"total,omitempty" about:"sum of all moves, in size, rounded up" unit:"weighted"`
-	Plain Number `json:"plain,omitempty" about:"sum of all moves, in size, without weights" unit:"move"`
-	Least Number `json:"least,omitempty" about:"smallest total that was found" unit:"weighted"`
-	Bound Number `json:"bound" about:"proven lower bound on the total, rounded down" unit:"weighted"`
-	Gap   Number `json:"gap,omitempty" about:"part of the total above the bound, rounded up" unit:"share"`
-	Peak  Number `json:"peak,omitempty" about:"largest move at a foot, in size" unit:"move"`
-	Moved *int   `json:"moved,omitempty" about:"count of machines that move"`
+	Total           Number `json:"total,omitempty" about:"sum of all moves, in size, rounded up" unit:"weighted"`
+	Plain           Number `json:"plain,omitempty" about:"sum of all moves, in size, without weights" unit:"move"`
+	Least           Number `json:"least,omitempty" about:"smallest total that was found" unit:"weighted"`
+	Bound           Number `json:"bound" about:"proven lower bound on the total, rounded down" unit:"weighted"`
+	FirstOrderBound Number `json:"first_order_bound,omitempty" about:"the bound by the linear equations alone, where it is higher" unit:"weighted"`
+	Gap             Number `json:"gap,omitempty" about:"part of the total above the bound, rounded up" unit:"share"`
+	Peak            Number `json:"peak,omitempty" about:"largest move at a foot, in size" unit:"move"`
+	Moved           *int   `json:"moved,omitempty" about:"count of machines that move"`
 
 	Verdict *PlanVerdict `json:"verdict,omitempty" about:"whether the plan is to be carried out"`
 	Plans   []OtherPlan  `json:"plans,omitempty" about:"other plans, and this one among them"`
