@@ -169,7 +169,7 @@ func TestLongRows(t *testing.T) {
 func TestMoreWorkIsNeverWorse(t *testing.T) {
 	t.Parallel()
 	r := plainRow()
-	r.machines, r.sideways = 13, true
+	r.machines, r.sideways = 17, true
 	least, bound, first := math.Inf(1), 0.0, 0.0
 	for _, solves := range []int{1, 60, 1000} {
 		p := planned(t, r.train(t), optimize.Options{Solves: solves})

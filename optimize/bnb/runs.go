@@ -10,23 +10,29 @@ type run struct {
 	by   []int // steps of each that come to the same
 }
 
-// longestRun is the most blocks that a run moves; in a train that is no longer there are all of them.
+// longestRun is the most blocks that a run moves.
 const longestRun = 16
 
-// newRuns are the runs of a problem: from each block to the last, then from each to each.
+// newRuns are the runs of a problem: all blocks, those from each on, and those before each.
 func newRuns(l *grid) []run {
 	var out []run
-	blocks := len(l.first) - 1
-	ways := 0
+	blocks, ways := len(l.first)-1, 0
 	for _, v := range l.Vars {
 		ways = max(ways, v.Way)
 	}
+	add := func(way, from, to int) {
+		if to-from < 2 || to-from > longestRun {
+			return
+		}
+		if r, ok := l.runOf(way, from, to); ok {
+			out = append(out, r)
+		}
+	}
 	for way := 1; way <= ways; way++ {
-		for length := min(blocks, longestRun); length > 1; length-- {
-			for from := 0; from+length <= blocks; from++ {
-				if r, ok := l.runOf(way, from, from+length); ok {
-					out = append(out, r)
-				}
+		for b := range blocks {
+			add(way, b, blocks)
+			if b > 0 {
+				add(way, 0, b)
 			}
 		}
 	}
