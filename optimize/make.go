@@ -167,7 +167,8 @@ func newPlan(t *train.Train, opt Options) *Plan {
 	found := t.Check(t.Stay())
 	p := &Plan{Result: Result{
 		File: file, Train: t, Soft: soft, Found: found, Aim: t.Aim.Use,
-		Total: nan, Plain: nan, Least: nan, Bound: nan, FirstOrderBound: nan, Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
+		Total: nan, Plain: nan, Least: nan, Bound: nan, FirstOrderBound: nan,
+		Largest: nan, Reached: nan, Lowest: nan, Kept: nan,
 		Unstated: unstated(t, &found), Strategy: opt.Strategy, First: nan, FirstBound: nan,
 	}}
 	if opt.Use > 0 {

@@ -39,8 +39,8 @@ func newRuns(l *grid) []run {
 	return out
 }
 
-// runOf is the run of the blocks from one up to another, without it; false where one of them can't go that way, or steps
-// have no common multiple that is short.
+// runOf is the run of the blocks from one up to another, without it; false where one of them
+// can't go that way, or steps have no common multiple that is short.
 func (l *grid) runOf(way, from, to int) (run, bool) {
 	var out run
 	var by float64
