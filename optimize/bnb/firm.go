@@ -197,7 +197,8 @@ func (t *tree) halved(n *node, c *certify.DualCertificate, w *weight) {
 		t.keep(&node{lo: lo, hi: hi, bound: so.bound, proof: out})
 		return out
 	}
-	n.proof.Below, n.proof.Above = half(append(mip.Steps(nil), n.lo...), below), half(above, append(mip.Steps(nil), n.hi...))
+	n.proof.Below = half(append(mip.Steps(nil), n.lo...), below)
+	n.proof.Above = half(above, append(mip.Steps(nil), n.hi...))
 }
 
 // keep puts a node back as it is.

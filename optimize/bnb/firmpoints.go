@@ -38,7 +38,8 @@ func (t *tree) single(n *node) {
 func (t *tree) tryPoint(s mip.Steps) {
 	p := t.at(s)
 	if t.goal.LeastUse {
-		if !t.beside && t.near == nil && t.cost(s) <= t.goal.Cap && !t.barred(s) && t.least(&p) <= t.goal.MostUse && t.accepts(s) {
+		if !t.beside && t.near == nil && t.cost(s) <= t.goal.Cap && !t.barred(s) &&
+			t.least(&p) <= t.goal.MostUse && t.accepts(s) {
 			t.near = append(mip.Steps(nil), s...)
 		}
 		return
