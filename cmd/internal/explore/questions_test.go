@@ -178,3 +178,39 @@ func TestSearchIsStoppedInBrowser(t *testing.T) {
 	b.until(`document.getElementById("answer-part").innerText.startsWith("Stopped: ")`)
 	b.fine(s)
 }
+
+// Six cases stand side by side, on a phone too, and there is no seventh; a file that can't be used any more is said
+// beside them, with the cure.
+func TestSixCasesInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
+	file := example(t, "turbine")
+	s := serve(t, file)
+	b := browse(t, s.address)
+	b.settled()
+	uses := []string{"95", "90", "85", "80", "75", "60"}
+	for n, use := range uses {
+		if n > 0 {
+			b.click("#another")
+			b.until(fmt.Sprintf(`document.querySelectorAll(".tabs [id^=look]").length === %d`, n+2))
+		}
+		asks("use", use)(b)
+		b.until(fmt.Sprintf(`(document.querySelector(".tabs [aria-current]") || document.body).innerText === "%s %% of limits"`,
+			use))
+	}
+	b.settled()
+	b.until(`![...document.querySelectorAll(".cases tbody tr:nth-child(3) td")].some((e) => e.innerText === "–")`)
+	assert.Len(t, b.row("share of limit"), 1+len(uses))
+	assert.True(t, is[bool](b, `document.getElementById("another").disabled`))
+	b.Width(t, 400)
+	assert.LessOrEqual(t, is[float64](b, `document.documentElement.scrollWidth`), 400.)
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), "title", "titel", 1)), 0o644))
+	b.until(`(document.querySelector("[role=alert]") || document.body).innerText.includes('did you mean "title"?')`)
+	assert.Len(t, b.row("total"), 1+len(uses))
+	require.NoError(t, os.WriteFile(file, text, 0o644))
+	b.until(`!document.querySelector("[role=alert]")`)
+	b.fine(s)
+}
