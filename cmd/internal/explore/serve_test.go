@@ -251,17 +251,17 @@ func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
 	assert.Contains(t, page, "No plan; 2 options.")
 	s.ask("what", "option", "number", "1")
 	s.ask("what", "look", "case", "1")
-	page = s.ask("what", "option", "number", "2")
+	s.ask("what", "option", "number", "2")
+	code, table := s.get("export/cases") // to be handed on, when all are answered
+	assert.Equal(t, http.StatusOK, code)
+	page = s.settled()
 	total := column(t, page, "total")
 	require.Len(t, total, 4)
+	assert.Equal(t, total, column(t, table, "total"))
 	assert.Equal(t, "–", total[1])
 	assert.Equal(t, total[0], total[3])
 	assert.Contains(t, column(t, page, "asked for")[3], "option 2: release gear, which is held")
 	assert.Equal(t, "planned", s.byCommand(page)["status"])
-	// The table, to be handed on.
-	code, table := s.get("export/cases")
-	assert.Equal(t, http.StatusOK, code)
-	assert.Equal(t, total, column(t, table, "total"))
 	code, table = s.get("export/cases-pdf")
 	assert.Equal(t, http.StatusOK, code)
 	assert.True(t, strings.HasPrefix(table, "%PDF-"))
@@ -269,6 +269,7 @@ func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
 
 func TestChangesAreTakenBackOneByOne(t *testing.T) {
 	s := serve(t, example(t, "turbine"))
+	s.settled()
 	first := column(t, s.ask("what", "machine", "name", "compressor", "to", "hold"), "total")[0]
 	page := s.ask("what", "aim", "use", "60", "strategy", "least-total")
 	ids := regexp.MustCompile(`name="id" value="(\d+)"`).FindAllStringSubmatch(page, -1)
