@@ -80,6 +80,15 @@ func TestSamePage(t *testing.T) {
 // its button, and no drawing is wider than a phone where one stands for it.
 func TestReportFoldsAndSwitches(t *testing.T) {
 	b := open(t, written(t, "../../../examples/five-machines/before.toml"))
+	b.Width(t, 360)
+	assert.Empty(t, browser.Ask[[]string](t, b, `(() => {
+		const parts = [...document.querySelectorAll('details.part')];
+		parts.forEach((d) => d.open = true);
+		const out = [...document.querySelectorAll('.roll')].filter((e) => e.scrollWidth > e.clientWidth + 1 &&
+			(e.tabIndex < 0 || !e.getAttribute('aria-label'))).map((e) => e.textContent.slice(0, 80));
+		parts.forEach((d) => d.open = false);
+		return out;
+	})()`), "what is scrolled sideways has a name and can be reached by keys")
 	b.Width(t, 400)
 	assert.Greater(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part').length`), 10)
 	assert.Zero(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part[open]').length`))
