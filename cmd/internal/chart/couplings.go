@@ -234,6 +234,9 @@ func (s *shares) limit(r shareRow) string {
 	stated := r.Uses[0].Use
 	stated.Limit /= may
 	kind, most := s.words.use(stated)
+	if stated.Kind == view.Gap {
+		kind = "shaft ends" // as the short page has it: the distance between them is longer than its column
+	}
 	if r.Sum {
 		kind, most = "added up", words.Percent(stated.Limit)
 	}
