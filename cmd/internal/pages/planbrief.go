@@ -309,8 +309,8 @@ func (t *planText) coldShort() {
 }
 
 // perMrad is 1 mrad as a slope in the file's units.
-func (t *planText) perMrad() string {
-	if t.Units == view.Inches {
+func (s formatter) perMrad() string {
+	if s.Units == view.Inches {
 		return "1 mil per inch"
 	}
 	return "0.1 mm per 100 mm"

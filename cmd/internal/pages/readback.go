@@ -38,7 +38,8 @@ func (p *page) readBack(s formatter, check *view.Check) {
 		g.Add(append([]string{s.Coupling(i), "as read"}, s.tilted(c.Read)...)...)
 		g.Add(append([]string{"", s.Condition(0)}, s.tilted(c.Running)...)...)
 	}
-	g.Caption = fmt.Sprintf("Couplings as read, and then with growth and journal shift, in %s and mrad", s.MoveUnit())
+	g.Caption = fmt.Sprintf("Couplings as read, and then with growth and journal shift, in %s and mrad (%s)",
+		s.MoveUnit(), s.perMrad())
 	p.Table(g)
 	p.Space()
 	p.Table(s.grown(b.Growth))

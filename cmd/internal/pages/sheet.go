@@ -146,15 +146,7 @@ func (t *order) number(m, f int) string { return fmt.Sprint(view.FootNumber(t.Tr
 // signs says how numbers at a coupling count, and what units there are.
 func (t *order) signs() string {
 	return fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it slopes and points as one goes that way. In %s, "+
-		"angles in mrad (%s).", t.Machine(t.Last()), t.MoveUnit(), t.perLength())
-}
-
-// perLength says what a mrad is in the units of the file.
-func (t *order) perLength() string {
-	if t.MoveUnit() == "mil" {
-		return "mil per inch"
-	}
-	return "mm per m"
+		"angles in mrad (%s).", t.Machine(t.Last()), t.MoveUnit(), t.perMrad())
 }
 
 // footSpot is a foot's name, or that of the pair that it is of.
