@@ -255,7 +255,7 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 // By default a search has about a seventh of the work that it has with all settings. Status, bounds and
 // what no plan can be better than are held the same; only a search cut short may be further off.
 const (
-	short    = 400 // cone programs
+	short    = 600 // cone programs
 	shortOff = 0.05
 )
 
