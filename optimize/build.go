@@ -20,7 +20,9 @@ type Model struct {
 	Problem    mip.Problem
 	Groups     []Group // what each variable sets
 	kinematics []train.Kinematics
-	First      []int              // first variable of each machine, and one more
+	First      []int              // first variable of each machine
+	Last       []int              // one more than its last variable
+	Movable    []int              // machines with variables, in the order of these: a base before what it carries
 	Labels     []Limit            // of each of problem.Limits
 	Widening   float64            // what every limit is multiplied by
 	stocks     []*bolts.ShimStock // by machine; nil: not asked for
@@ -51,20 +53,20 @@ type Linearization struct {
 // Build writes the train as a mixed-integer problem: by linear forms that are tangent to true
 // geometry at some motions, or, with nil, where the train stands.
 func Build(t *train.Train, at *Linearization) *Model {
-	k := &Model{Train: t, at: at, Widening: 1, kinematics: make([]train.Kinematics, len(t.Machines))}
+	k := &Model{Train: t, at: at, Widening: 1, kinematics: make([]train.Kinematics, len(t.Machines)),
+		First: make([]int, len(t.Machines)), Last: make([]int, len(t.Machines))}
 	if at != nil {
 		k.Widening = 1 + CheckTolerance
 	}
-	block := 0
-	for i := range t.Machines {
-		k.First = append(k.First, len(k.Groups))
+	for _, i := range t.Order() {
+		k.First[i] = len(k.Groups)
 		k.kinematics[i] = t.Machines[i].Kinematics()
 		if !t.Machines[i].Hold && len(t.Machines[i].Feet) > 0 {
-			k.machine(i, block)
-			block++
+			k.machine(i, len(k.Movable))
+			k.Movable = append(k.Movable, i)
 		}
+		k.Last[i] = len(k.Groups)
 	}
-	k.First = append(k.First, len(k.Groups))
 	if t.Aim.FixedCost == 0 {
 		k.Problem.FixedCost = nil
 	}
@@ -140,10 +142,19 @@ func (k *Model) sideRanges(i int, feet []int) (travel, hole [2]float64) {
 	return travel, hole
 }
 
-// row is sign × a form of machine i's motion as a row over its variables.
-func (k *Model) row(r mip.Row, i int, form train.Form, sign float64) mip.Row {
+// whole is a form of machine i's motion with its base, as a row over the variables of both.
+func (k *Model) whole(r mip.Row, i int, form train.Form) mip.Row {
+	r = k.row(r, i, form)
+	if b := k.Train.BaseOf(i); b >= 0 && k.First[b] < k.Last[b] {
+		r = k.row(r, b, k.Train.OnBase(i, form))
+	}
+	return r
+}
+
+// row is a form of machine i's own motion as a row over its variables.
+func (k *Model) row(r mip.Row, i int, form train.Form) mip.Row {
 	s := &k.kinematics[i]
-	for v := k.First[i]; v < k.First[i+1]; v++ {
+	for v := k.First[i]; v < k.Last[i]; v++ {
 		g := &k.Groups[v]
 		var c float64
 		for _, f := range g.Feet {
@@ -157,7 +168,7 @@ func (k *Model) row(r mip.Row, i int, form train.Form, sign float64) mip.Row {
 		if g.Act == AxialShift {
 			c = form[train.Axial]
 		}
-		r = plus(r, v, sign*c)
+		r = plus(r, v, c)
 	}
 	return r
 }
@@ -217,18 +228,8 @@ func (k *Model) Steps(moves train.Moves) mip.Steps {
 	return s
 }
 
-// Motions are what the moves come to, of each machine.
-func Motions(t *train.Train, moves train.Moves) []train.Motion {
-	out := make([]train.Motion, len(t.Machines))
-	for i := range out {
-		s := t.Machines[i].Kinematics()
-		out[i] = s.Motion(moves[i])
-	}
-	return out
-}
-
 // linearizedAt is where linear forms are tangent to true geometry after the moves.
 func linearizedAt(t *train.Train, moves train.Moves) *Linearization {
-	q := Motions(t, moves)
+	q := t.Motions(moves)
 	return &Linearization{q, t.Tangents(q)}
 }

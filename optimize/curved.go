@@ -42,7 +42,7 @@ func (k *Model) curved(only []int) *mip.Problem {
 	p.Turns = []mip.Row{}
 	for i := range t.Machines {
 		for q := range c.turn[i] {
-			if c.turn[i][q] = -1; k.First[i] == k.First[i+1] {
+			if c.turn[i][q] = -1; k.First[i] == k.Last[i] {
 				continue
 			}
 			c.turn[i][q] = len(p.Turns)
@@ -51,7 +51,7 @@ func (k *Model) curved(only []int) *mip.Problem {
 				most = Steepest*(1+2*CheckTolerance) + math.Abs(touch[i][q])
 			}
 			p.TurnMost = append(p.TurnMost, most)
-			p.Turns = append(p.Turns, k.row(mip.Row{Constant: -touch[i][q]}, i, unit(q), 1))
+			p.Turns = append(p.Turns, k.row(mip.Row{Constant: -touch[i][q]}, i, unit(q)))
 		}
 	}
 	p.Vars = slices.Clone(p.Vars)
@@ -74,13 +74,17 @@ func (k *Model) curved(only []int) *mip.Problem {
 			f := &t.Machines[l.Machine].Feet[l.Foot]
 			s := &k.kinematics[l.Machine]
 			for axis, form := range [2]train.Form{s.AxialAt(l.Foot), s.LeftAt(l.Foot)} {
-				p.Limits[i].Rows[axis].Off = c.point(l.Machine, f.X, f.Y, 0, axis, form)
+				p.Limits[i].Rows[axis].Off = c.point([]int{l.Machine}, f.X, f.Y, 0, axis, []train.Form{form})
 			}
 		case train.LimitNozzle:
 			m := &t.Machines[l.Machine]
 			z := m.Nozzles[l.Nozzle]
 			for axis, form := range m.Point(&k.kinematics[l.Machine], z.X, z.Y, z.Z) {
-				p.Limits[i].Rows[axis].Off = c.point(l.Machine, z.X, z.Y, z.Z, axis, form)
+				bodies, forms := []int{l.Machine}, []train.Form{form}
+				if b := t.BaseOf(l.Machine); b >= 0 && k.First[b] < k.Last[b] {
+					bodies, forms = append(bodies, b), append(forms, t.OnBase(l.Machine, form))
+				}
+				p.Limits[i].Rows[axis].Off = c.point(bodies, z.X, z.Y, z.Z, axis, forms)
 			}
 		}
 	}
@@ -172,7 +176,7 @@ func (k *Model) slides(p *mip.Problem) {
 	for i := range k.Train.Machines {
 		for f := range k.Train.Machines[i].Feet {
 			b := FootOf(k.Train.Machines[i].Feet[f])
-			if k.First[i] == k.First[i+1] || !b.Known() {
+			if k.First[i] == k.Last[i] || !b.Known() {
 				continue
 			}
 			ends := append([]train.Slide{{}}, k.Train.Slides(i, f)...)
@@ -191,17 +195,15 @@ func (k *Model) slides(p *mip.Problem) {
 // between is the limit of what a limit of coupling i in condition k is above that in
 // condition l.
 func (c *curving) between(i, k, l int, ours, theirs *couplingLimit) mip.Limit {
-	cp := &c.task.Train.Couplings[i]
 	out := mip.Limit{Radius: (ours.radius + theirs.radius) * (1 + CheckTolerance),
 		Shared: k < len(c.task.Train.Conditions)}
 	for n, a := range ours.quantities {
 		b := theirs.quantities[n]
-		from, to := a.from.Plus(-1, b.from), a.to.Plus(-1, b.to)
+		forms := added(a.forms, -1, b.forms)
 		constant := a.constant - b.constant
-		r := c.task.row(c.task.row(mip.Row{Constant: constant}, cp.From.Machine, from, -1), cp.To.Machine, to, 1)
-		r.Off = c.curves([]int{cp.From.Machine, cp.To.Machine}, func(by []train.Range) []train.Bend {
-			bends := c.bender.Apart(i, k, l, a.side, from, to, constant, [2]train.Range{by[0], by[1]})
-			return bends[:]
+		r := c.task.couplingRow(i, constant, forms)
+		r.Off = c.curves(bodies(c.task.Train, i), func(by []train.Range) []train.Bend {
+			return c.bender.Apart(i, k, l, a.side, forms, constant, by)
 		})
 		out.Rows = append(out.Rows, r)
 	}
@@ -231,7 +233,7 @@ func (c *curving) spacers(p *mip.Problem) {
 						s = &sum[1]
 					}
 					s.constant += q.constant
-					s.from, s.to = s.from.Plus(1, q.from), s.to.Plus(1, q.to)
+					s.forms = added(s.forms, 1, q.forms)
 					s.side.Offset, s.side.Angle, s.side.Sideways = s.side.Offset+q.side.Offset, s.side.Angle+q.side.Angle,
 						q.side.Sideways
 				}
@@ -242,7 +244,7 @@ func (c *curving) spacers(p *mip.Problem) {
 			}
 			l := mip.Limit{Radius: radius * (1 + CheckTolerance), Shared: true}
 			for _, q := range sum {
-				r := k.row(k.row(mip.Row{Constant: q.constant}, cp.From.Machine, q.from, -1), cp.To.Machine, q.to, 1)
+				r := k.couplingRow(i, q.constant, q.forms)
 				r.Off = c.coupling(i, cond, q)
 				l.Rows = append(l.Rows, r)
 			}
@@ -254,11 +256,11 @@ func (c *curving) spacers(p *mip.Problem) {
 // steepest adds to a problem that no machine is tilted or turned by more than Steepest.
 func (k *Model) steepest(p *mip.Problem) {
 	for i := range k.Train.Machines {
-		if k.First[i] == k.First[i+1] {
+		if k.First[i] == k.Last[i] {
 			continue
 		}
 		for _, q := range [...]int{train.Roll, train.Pitch, train.Yaw} {
-			if r := k.row(mip.Row{}, i, unit(q), 1); len(r.Terms) > 0 {
+			if r := k.row(mip.Row{}, i, unit(q)); len(r.Terms) > 0 {
 				p.Limits = append(p.Limits, mip.Limit{Rows: []mip.Row{r}, Radius: Steepest * (1 + CheckTolerance)})
 			}
 		}
@@ -272,10 +274,11 @@ type curving struct {
 	turn   [][6]int // the problem's turn of each component of each machine's motion; -1: it stays
 }
 
-// point are the curves of the displacement of a point of a machine along an axis.
-func (c *curving) point(m int, x, y, z float64, axis int, form train.Form) []mip.Curve {
-	return c.curves([]int{m}, func(by []train.Range) []train.Bend {
-		return []train.Bend{c.bender.Point(m, x, y, z, axis, form, by[0])}
+// point are the curves of the displacement of a point of a machine along an axis, by forms of its motion and of that of
+// its base where that takes it along.
+func (c *curving) point(bodies []int, x, y, z float64, axis int, forms []train.Form) []mip.Curve {
+	return c.curves(bodies, func(by []train.Range) []train.Bend {
+		return []train.Bend{c.bender.Point(bodies, x, y, z, axis, forms, by)}
 	})
 }
 
@@ -284,11 +287,18 @@ func (c *curving) coupling(i, cond int, q quantity) []mip.Curve {
 	if q.parts != nil {
 		return c.added(i, cond, q.parts)
 	}
-	cp := &c.task.Train.Couplings[i]
-	return c.curves([]int{cp.From.Machine, cp.To.Machine}, func(by []train.Range) []train.Bend {
-		bends := c.bender.Coupling(i, cond, q.side, q.from, q.to, q.constant, [2]train.Range{by[0], by[1]})
-		return bends[:]
+	return c.curves(bodies(c.task.Train, i), func(by []train.Range) []train.Bend {
+		return c.bender.Coupling(i, cond, q.side, q.forms, q.constant, by)
 	})
+}
+
+// bodies are those of coupling i.
+func bodies(t *train.Train, i int) []int {
+	var out []int
+	for _, b := range t.Bodies(i) {
+		out = append(out, b.Body)
+	}
+	return out
 }
 
 // added are the curves of a sum of quantities: it is off by no more than they are together.
@@ -308,7 +318,7 @@ func (c *curving) added(i, cond int, parts []quantityPart) []mip.Curve {
 	return out
 }
 
-// curves are the bends of a quantity of some machines as curves of the problem, one for
+// curves are the bends of a quantity of some bodies as curves of the problem, one for
 // each of the ranges.
 func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Bend) []mip.Curve {
 	var out []mip.Curve
@@ -333,8 +343,11 @@ func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Be
 			}
 		}
 		known := true
-		for n, b := range bends(by) {
-			turn := &c.turn[machines[n]]
+		for _, b := range bends(by) {
+			var turn []int
+			for _, m := range b.Bodies {
+				turn = append(turn, c.turn[m][:]...)
+			}
 			curve.Fixed += b.Fixed
 			for a := range turn {
 				if turn[a] < 0 {

@@ -282,7 +282,7 @@ const (
 // uses by true geometry and the share by the linear forms.
 func curved(p *optimize.Plan) float64 {
 	var most float64
-	q := optimize.Motions(p.Train, p.Moves)
+	q := p.Train.Motions(p.Moves)
 	for i, conditions := range p.Planned.Couplings {
 		for k := range conditions {
 			m, gap := p.Train.Linear(i, k, q)

@@ -26,38 +26,47 @@ func (k *Model) footLimits(i int) {
 	}
 	if !math.IsInf(m.Level.Pitch, 1) {
 		k.limit(at(train.LimitPitch, -1, -1), m.Level.Pitch, false,
-			k.row(mip.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}, 1))
+			k.whole(mip.Row{Constant: m.Level.FoundPitch}, i, train.Form{train.Pitch: 1}))
 	}
 	if !math.IsInf(m.Level.Roll, 1) {
 		k.limit(at(train.LimitRoll, -1, -1), m.Level.Roll, false,
-			k.row(mip.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}, 1))
+			k.whole(mip.Row{Constant: m.Level.FoundRoll}, i, train.Form{train.Roll: 1}))
 	}
-	if k.First[i] == k.First[i+1] {
+	if k.First[i] == k.Last[i] {
+		if b := k.Train.BaseOf(i); b >= 0 && k.First[b] < k.Last[b] {
+			k.nozzles(i, at)
+		}
 		return
 	}
 	before := s.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) // mm, before any move
 	for f := range m.Feet {
 		if b := FootOf(m.Feet[f]); b.Known() {
 			k.limit(at(train.LimitBolt, f, -1), Play(b), false,
-				k.row(mip.Row{Constant: -b.At[0]}, i, s.AxialAt(f), 1),
-				k.row(mip.Row{Constant: -b.At[1]}, i, s.LeftAt(f), 1))
+				k.row(mip.Row{Constant: -b.At[0]}, i, s.AxialAt(f)),
+				k.row(mip.Row{Constant: -b.At[1]}, i, s.LeftAt(f)))
 			for _, hot := range k.Train.Slides(i, f) {
 				label := at(train.LimitBolt, f, -1)
 				label.Condition = hot.Condition
 				k.limit(label, Play(b), false,
-					k.row(mip.Row{Constant: hot.Axial - b.At[0]}, i, s.AxialAt(f), 1),
-					k.row(mip.Row{Constant: hot.Left - b.At[1]}, i, s.LeftAt(f), 1))
+					k.row(mip.Row{Constant: hot.Axial - b.At[0]}, i, s.AxialAt(f)),
+					k.row(mip.Row{Constant: hot.Left - b.At[1]}, i, s.LeftAt(f)))
 			}
 		}
 		k.residuals(i, f, before[f], at(train.LimitFlat, f, -1))
 	}
+	k.nozzles(i, at)
+}
+
+// nozzles adds what those of machine i limit.
+func (k *Model) nozzles(i int, at func(kind train.LimitKind, foot, nozzle int) Limit) {
+	m, s := &k.Train.Machines[i], &k.kinematics[i]
 	for n, z := range m.Nozzles {
 		if math.IsInf(z.Limit, 1) {
 			continue
 		}
 		p := m.Point(s, z.X, z.Y, z.Z)
 		k.limit(at(train.LimitNozzle, -1, n), z.Limit, false,
-			k.row(mip.Row{}, i, p[0], 1), k.row(mip.Row{}, i, p[1], 1), k.row(mip.Row{}, i, p[2], 1))
+			k.whole(mip.Row{}, i, p[0]), k.whole(mip.Row{}, i, p[1]), k.whole(mip.Row{}, i, p[2]))
 	}
 }
 
@@ -68,7 +77,7 @@ func (k *Model) footLimits(i int) {
 func (k *Model) residuals(i, f int, before float64, label Limit) {
 	s := &k.kinematics[i]
 	own := func(a Act) int {
-		for v := k.First[i]; v < k.First[i+1]; v++ {
+		for v := k.First[i]; v < k.Last[i]; v++ {
 			if k.Groups[v].Act == a {
 				for _, g := range k.Groups[v].Feet {
 					if g == f {
@@ -80,12 +89,12 @@ func (k *Model) residuals(i, f int, before float64, label Limit) {
 		panic("optimize: a foot without a variable")
 	}
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
-		r := k.row(mip.Row{Constant: before}, i, s.UpAt(f).Times(-1/free), 1)
+		r := k.row(mip.Row{Constant: before}, i, s.UpAt(f).Times(-1/free))
 		if r = tidy(plus(r, own(ShimChange), 1/free)); len(r.Terms) > 0 {
 			k.limit(label, k.Train.Machines[i].Flat, false, r)
 		}
 	}
-	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1), 1)
+	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1))
 	if r = tidy(plus(r, own(SideMove), 1)); len(r.Terms) > 0 {
 		label.Kind = train.LimitSteps
 		k.limit(label, k.Train.Units.Resolution(), false, r)
@@ -106,14 +115,22 @@ func tidy(r mip.Row) mip.Row {
 
 // coupling adds the limits of coupling i in condition c; one of warm-up may use a share of its own.
 func (k *Model) coupling(i, c int, at *Linearization) {
-	cp := &k.Train.Couplings[i]
 	for _, l := range couplingLimits(k.Train, i, c, at) {
 		rows := make([]mip.Row, len(l.quantities))
 		for n, q := range l.quantities {
-			rows[n] = k.row(k.row(mip.Row{Constant: q.constant}, cp.From.Machine, q.from, -1), cp.To.Machine, q.to, 1)
+			rows[n] = k.couplingRow(i, q.constant, q.forms)
 		}
 		k.limit(l.label, l.radius, c < len(k.Train.Conditions), rows...)
 	}
+}
+
+// couplingRow is a constant and forms of the bodies of coupling i as a row over their variables.
+func (k *Model) couplingRow(i int, constant float64, forms []train.Form) mip.Row {
+	r := mip.Row{Constant: constant}
+	for n, body := range k.Train.Bodies(i) {
+		r = k.row(r, body.Body, forms[n])
+	}
+	return r
 }
 
 // A couplingLimit holds the length of one or two quantities of a coupling within a radius.
@@ -124,10 +141,10 @@ type couplingLimit struct {
 }
 
 // A quantity of a coupling is what it is without any motion, off what is aimed at, and the
-// To form of its machine's motion less the From form of its own.
+// forms of its bodies' motions.
 type quantity struct {
 	constant float64 // mm or mrad
-	from, to train.Form
+	forms    []train.Form
 	side     train.Side
 	parts    []quantityPart // what it is the sum of; nil: itself
 }
@@ -149,25 +166,34 @@ func couplingLimits(t *train.Train, i, c int, at *Linearization) (out []coupling
 	}
 	aim := cp.Aim(c)
 	found, gap := t.AsFound(i, c)
-	from, to := t.Forms(i)
+	forms := t.Forms(i)
 	if at != nil {
-		found, gap, from, to = at.back(cp, &at.tangents[i][c])
+		found, gap, forms = at.back(&at.tangents[i][c])
+	}
+	by := func(form func(f *train.BodyForms) train.Form) []train.Form {
+		out := make([]train.Form, len(forms))
+		for n := range forms {
+			out[n] = form(&forms[n])
+		}
+		return out
 	}
 	var shares [][2]quantityPart // up and left of each measure, as shares of its limit
 	for _, kind := range cp.Measures() {
 		label := of(kind.LimitKind())
 		radius := cp.Bound(kind) * may
 		if kind == train.Gap {
-			along := quantity{gap - cp.WantedGap, from.Along, to.Along, train.Side{Along: 1}, nil}
+			along := quantity{gap - cp.WantedGap, by(func(f *train.BodyForms) train.Form { return f.Along }),
+				train.Side{Along: 1}, nil}
 			out = append(out, couplingLimit{label, radius, []quantity{along}})
 			shares = append(shares, [2]quantityPart{{along, 1 / radius}})
 			continue
 		}
 		o, a := cp.Weights(kind)
 		v := quantity{o*(found.V.Offset-aim.V.Offset) + a*(found.V.Angle-aim.V.Angle),
-			from.V.Times(o).Plus(a, from.VSlope), to.V.Times(o).Plus(a, to.VSlope), train.Side{Offset: o, Angle: a}, nil}
+			by(func(f *train.BodyForms) train.Form { return f.V.Times(o).Plus(a, f.VSlope) }),
+			train.Side{Offset: o, Angle: a}, nil}
 		h := quantity{o*(found.H.Offset-aim.H.Offset) + a*(found.H.Angle-aim.H.Angle),
-			from.H.Times(o).Plus(a, from.HSlope), to.H.Times(o).Plus(a, to.HSlope),
+			by(func(f *train.BodyForms) train.Form { return f.H.Times(o).Plus(a, f.HSlope) }),
 			train.Side{Offset: o, Angle: a, Sideways: true}, nil}
 		shares = append(shares, [2]quantityPart{{v, 1 / radius}, {h, 1 / radius}})
 		if cp.Limit.EachPlane {
@@ -193,7 +219,7 @@ func blended(b *train.Blend, shares [][2]quantityPart) []quantity {
 					part.by *= k
 					q.parts = append(q.parts, part)
 					q.constant += part.by * part.constant
-					q.from, q.to = q.from.Plus(part.by, part.from), q.to.Plus(part.by, part.to)
+					q.forms = added(q.forms, part.by, part.forms)
 				}
 			}
 		}
@@ -204,15 +230,18 @@ func blended(b *train.Blend, shares [][2]quantityPart) []quantity {
 	return out
 }
 
+// added are forms plus k × others of the same bodies; nil are none.
+func added(forms []train.Form, k float64, others []train.Form) []train.Form {
+	out := make([]train.Form, len(others))
+	copy(out, forms)
+	for n := range out {
+		out[n] = out[n].Plus(k, others[n])
+	}
+	return out
+}
+
 // back are the forms of a tangent, and what they come to without any motion.
-func (a *Linearization) back(c *train.Coupling, t *train.Tangent) (m train.Misalignment, gap float64, from,
-	to train.EndForms) {
-	from, to = t.From, t.To
-	q, r := a.motions[c.From.Machine], a.motions[c.To.Machine]
-	m, gap = t.Misalignment, t.Gap
-	m.V.Offset -= to.V.Of(r) - from.V.Of(q)
-	m.H.Offset -= to.H.Of(r) - from.H.Of(q)
-	m.V.Angle -= to.VSlope.Of(r) - from.VSlope.Of(q)
-	m.H.Angle -= to.HSlope.Of(r) - from.HSlope.Of(q)
-	return m, gap - (to.Along.Of(r) - from.Along.Of(q)), from, to
+func (a *Linearization) back(t *train.Tangent) (m train.Misalignment, gap float64, forms []train.BodyForms) {
+	by, along := train.Moved(t.Forms, a.motions)
+	return t.Misalignment.Less(by), t.Gap - along, t.Forms
 }

@@ -81,7 +81,7 @@ func unstated(t *train.Train, found *train.State) []string {
 		if ways := unlevelled(&m.Level); len(ways) > 0 {
 			out = append(out, m.Name+": how it stands from level as found ("+strings.Join(ways, ", ")+"), counted as level")
 		}
-		if len(m.Nozzles) == 0 {
+		if len(m.Nozzles) == 0 && !m.IsBase() {
 			out = append(out, m.Name+": whether pipes hold it, and how far they let it move")
 		}
 	}

@@ -32,7 +32,7 @@ func (k *Model) Together(l Limit) []int {
 	default:
 		return nil
 	}
-	for v := k.First[l.Machine]; v < k.First[l.Machine+1]; v++ {
+	for v := k.First[l.Machine]; v < k.Last[l.Machine]; v++ {
 		if k.Groups[v].Act == want && slices.Contains(k.Groups[v].Feet, l.Foot) {
 			return k.Groups[v].Feet
 		}
@@ -61,7 +61,7 @@ func (k *Model) Variable(l Limit) int {
 
 // Pack is the variable that sets a foot's pack.
 func (k *Model) Pack(machine, foot int) int {
-	for v := k.First[machine]; v < k.First[machine+1]; v++ {
+	for v := k.First[machine]; v < k.Last[machine]; v++ {
 		if k.Groups[v].Act == ShimChange && slices.Contains(k.Groups[v].Feet, foot) {
 			return v
 		}

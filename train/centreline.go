@@ -15,11 +15,7 @@ type Centreline struct {
 // by machine. The first machine as it was found, cold, is the straight line that
 // distances are from.
 func (t *Train) Centrelines(moves Moves, k int) []Centreline {
-	poses := t.placed()
-	for i := range poses {
-		kinematics := t.Machines[i].Kinematics()
-		poses[i] = poses[i].moved(kinematics.Motion(moves[i]))
-	}
+	poses := t.posed(t.placed(), t.Motions(moves)).whole
 	y, z := t.inLine()
 	cond := &t.Conditions[k]
 	var out []Centreline
@@ -39,7 +35,7 @@ func (t *Train) Centrelines(moves Moves, k int) []Centreline {
 }
 
 // inLine is where the machines would stand were every coupling in line: mm to the
-// left of the first one's centreline, and above its shim plane.
+// left of the first one's centreline, and above its shim plane. Bases are where base.go puts them.
 func (t *Train) inLine() (y, z []float64) {
 	y, z = make([]float64, len(t.Machines)), make([]float64, len(t.Machines))
 	for i := range t.Couplings {
@@ -47,6 +43,10 @@ func (t *Train) inLine() (y, z []float64) {
 		a, b := &t.Machines[from.Machine], &t.Machines[to.Machine]
 		y[i+1] = y[i] + a.Shafts[from.Shaft].Y - b.Shafts[to.Shaft].Y
 		z[i+1] = z[i] + a.Height + a.Shafts[from.Shaft].Z - b.Height - b.Shafts[to.Shaft].Z
+	}
+	for i := t.Row(); i < len(t.Machines); i++ {
+		first := t.Machines[i].Carries[0]
+		y[i], z[i] = y[first], z[first]-t.Machines[i].Height
 	}
 	return y, z
 }
@@ -76,7 +76,7 @@ func (t *Train) Body(i int) [2]float64 {
 		return x
 	}
 	x = [2]float64{m.At, m.At}
-	if i > 0 {
+	if i > 0 && i <= len(t.Couplings) {
 		_, x[0] = t.Couplings[i-1].FaceX()
 	}
 	if i < len(t.Couplings) {

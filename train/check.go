@@ -22,15 +22,15 @@ type State struct {
 
 // A MachineState is one machine after the moves.
 type MachineState struct {
-	Motion      Motion      // that follows from what was set at the feet
+	Motion      Motion      // that follows from what was set at the feet; of a machine on a base, on that
 	Feet        []FootState // as the machine carries them
 	Nozzles     []float64   // mm, displacement of each nozzle
-	Pitch, Roll float64     // mrad off level, as found and moved
+	Pitch, Roll float64     // mrad off level, as found and moved, with the base that carries it
 }
 
 // A FootState is where one foot ended.
 type FootState struct {
-	Axial, Left, Up float64 // mm from where it was found
+	Axial, Left, Up float64 // mm from where it was found, on what it stands on
 	Soft            float64 // mm, soft foot that its pack leaves; + stands proud
 }
 
@@ -66,40 +66,41 @@ func (s *State) Worst() float64 {
 // Check places every machine as it was found and then as the moves leave it,
 // and measures every coupling in every condition from that geometry.
 func (t *Train) Check(moves Moves) State {
-	found := t.placed()
-	moved := make([]pose, len(found))
+	here := t.posed(t.placed(), t.Motions(moves))
 	s := State{Machines: make([]MachineState, len(t.Machines)), Couplings: make([][]Reading, len(t.Couplings))}
 	for i := range t.Machines {
-		m := &t.Machines[i]
-		kinematics := m.Kinematics()
-		q := kinematics.Motion(moves[i])
-		moved[i] = found[i].moved(q)
-		s.Machines[i] = m.state(&kinematics, moves[i], found[i], moved[i])
+		s.Machines[i] = t.state(i, moves[i], here)
 	}
 	for i := range t.Couplings {
 		s.Couplings[i] = make([]Reading, len(t.Conditions))
 		for k := range t.Conditions {
-			s.Couplings[i][k] = t.measure(i, k, found, moved)
+			s.Couplings[i][k] = t.measure(i, k, here)
 		}
 		if t.Between != nil {
-			s.Warm = append(s.Warm, t.worstBetween(i, found, moved))
+			s.Warm = append(s.Warm, t.worstBetween(i, here))
 		}
 	}
 	return s
 }
 
-// state is where the machine's feet and nozzles ended.
-func (m *Machine) state(kinematics *Kinematics, feet []FootMove, found, moved pose) MachineState {
-	s := MachineState{Motion: kinematics.Motion(feet), Feet: make([]FootState, len(feet))}
+// state is where machine i's feet ended on what it stands on, and its nozzles.
+func (t *Train) state(i int, feet []FootMove, here *posed) MachineState {
+	m, found, moved := &t.Machines[i], here.found[i], here.own[i]
+	kinematics := m.Kinematics()
+	s := MachineState{Motion: here.motions[i], Feet: make([]FootState, len(feet))}
 	s.Pitch = m.Level.FoundPitch + s.Motion[Pitch]
 	s.Roll = m.Level.FoundRoll + s.Motion[Roll]
+	if b := t.BaseOf(i); b >= 0 {
+		s.Pitch += here.motions[b][Pitch]
+		s.Roll += here.motions[b][Roll]
+	}
 	soft := kinematics.Soft(m.Proud(feet))
 	for i, f := range m.Feet {
 		d := shift(found, moved, r3.Vec{X: f.X, Y: f.Y})
 		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Up: d.Z, Soft: soft[i]}
 	}
 	for _, n := range m.Nozzles {
-		s.Nozzles = append(s.Nozzles, r3.Norm(shift(found, moved, r3.Vec{X: n.X, Y: n.Y, Z: n.Z})))
+		s.Nozzles = append(s.Nozzles, r3.Norm(shift(found, here.whole[i], r3.Vec{X: n.X, Y: n.Y, Z: n.Z})))
 	}
 	return s
 }
@@ -115,9 +116,9 @@ func (m *Machine) Proud(feet []FootMove) []FootMove {
 }
 
 // measure is coupling i in condition k with what it uses of its limits.
-func (t *Train) measure(i, k int, found, moved []pose) Reading {
+func (t *Train) measure(i, k int, here *posed) Reading {
 	var r Reading
-	r.Misalignment, r.Gap = t.misalignment(i, k, found, moved)
+	r.Misalignment, r.Gap = t.misalignment(i, k, here)
 	r.Uses = t.Uses(i, k, r.Misalignment, r.Gap)
 	if t.Couplings[i].Limit.Combined {
 		r.Sum = r.Added()
@@ -127,14 +128,15 @@ func (t *Train) measure(i, k int, found, moved []pose) Reading {
 
 // misalignment meets the shaft lines of coupling i in condition k with its plane. The
 // distance between the shaft ends is in mm.
-func (t *Train) misalignment(i, k int, found, moved []pose) (Misalignment, float64) {
+func (t *Train) misalignment(i, k int, here *posed) (Misalignment, float64) {
 	c, cond := &t.Couplings[i], t.Condition(k)
+	moved := here.at(c)
 	from := t.line(c.From, c.X, moved, cond.share(c.From.Machine))
 	to := t.line(c.To, c.X, moved, cond.share(c.To.Machine))
 	fromX, toX := c.FaceX()
 	along := func(e End, x float64) float64 {
 		now := t.material(e, x, moved, cond.share(e.Machine))
-		return now.X - t.material(e, x, found, c.Taken).X
+		return now.X - t.material(e, x, here.found, c.Taken).X
 	}
 	return between(from, to, c.X), c.FoundGap + along(c.To, toX) - along(c.From, fromX)
 }
@@ -183,6 +185,7 @@ func (t *Train) placed() []pose {
 			turn:   r3.NewRotation(0, r3.Vec{X: 1}),
 		}
 	}
+	t.placeBases(poses)
 	for i := range t.Couplings {
 		c := &t.Couplings[i]
 		want := t.line(c.From, c.X, poses, c.Taken)

@@ -58,6 +58,35 @@ func geared() *Train {
 	}
 }
 
+// onBases is the geared train on bases that carry some of its machines each.
+func onBases(carries ...[]int) *Train {
+	inf, nan := math.Inf(1), math.NaN()
+	tr := geared()
+	for n, on := range carries {
+		foot := func(name string, x, y float64) Foot {
+			return Foot{Name: name, X: x, Y: y, Pack: 8, Lower: 8, Raise: 8, Bolt: nan, Hole: nan, TravelLeft: inf,
+				TravelRight: inf}
+		}
+		tr.Machines = append(tr.Machines, Machine{
+			Name: []string{"skid", "frame"}[n], At: tr.Machines[on[0]].At - 300, Height: 350 + 50*float64(n), Effort: 1,
+			Level: Level{Pitch: inf, Roll: inf}, Axial: true, Roll: true, Carries: on,
+			Feet: []Foot{foot("1 left", 0, 900), foot("1 right", 0, -800), foot("2 left", 2500, 900), foot("2 right", 2500, -850)},
+		})
+	}
+	for k := range tr.Conditions {
+		for len(tr.Conditions[k].Growth) < len(tr.Machines) {
+			tr.Conditions[k].Growth = append(tr.Conditions[k].Growth, 1)
+		}
+	}
+	return tr
+}
+
+// grounds are the geared train on the ground, with two coupled machines on one base and the third on none, with two
+// machines on a base each, and all on one.
+func grounds() []*Train {
+	return []*Train{geared(), onBases([]int{0, 1}), onBases([]int{1}, []int{2}), onBases([]int{0, 1, 2}), onBases([]int{0, 2})}
+}
+
 // random sets every foot at random, each station's sides and packs alike where
 // the machine does not roll, by up to size mm.
 func random(tr *Train, r *rand.Rand, size float64) Moves {
@@ -122,9 +151,9 @@ func TestAMotionIsMadeFromWhereTheMachineStands(t *testing.T) {
 // smaller (and so the angles that they add) the change that they bring differs
 // a hundred times less, beside what the found angles themselves add.
 func TestLinearAgreesWithGeometryToSecondOrder(t *testing.T) {
-	tr := geared()
 	r := rand.New(rand.NewPCG(1, 1))
-	for range 50 {
+	for n := range 50 {
+		tr := grounds()[n%len(grounds())]
 		moves := random(tr, r, 1)
 		state, q := tr.Check(moves), motions(tr, moves)
 		for i := range tr.Couplings {
@@ -149,7 +178,12 @@ func TestLinearAgreesWithGeometryToSecondOrder(t *testing.T) {
 // the central difference of the true geometry, found at rest in a train
 // without misalignment (where the first order is all there is).
 func TestInfluenceIsTheDerivativeOfGeometry(t *testing.T) {
-	tr := geared()
+	for _, tr := range grounds() {
+		influenceIsTheDerivative(t, tr)
+	}
+}
+
+func influenceIsTheDerivative(t *testing.T, tr *Train) {
 	for i := range tr.Couplings {
 		tr.Couplings[i].Found = Misalignment{}
 	}

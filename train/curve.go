@@ -6,35 +6,38 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// A Bend bounds how far a quantity of one machine, by true geometry, is from a linear
-// form of the machine's motion. With d_a the size of component a of the motion, counted
-// from where the form touches, it is off by at most
+// A Bend bounds how far a quantity of one machine, by true geometry, is from linear
+// forms of the motion of the machine and of the base that carries it. With d_a the size of component a of the two
+// motions, counted from where the forms touch, it is off by at most
 //
 //	Fixed + Σ_a Line_a d_a + Σ_{a≤b} Square_ab d_a d_b
 //
-// by Taylor's theorem: Fixed and Line are what the form's value and slopes are off where
-// it touches, Square the largest second derivatives between there and the motion.
+// by Taylor's theorem: Fixed and Line are what the forms' value and slopes are off where
+// they touch, Square the largest second derivatives between there and the motions.
 // Units are mm or mrad of the quantity over those of a Motion.
 type Bend struct {
+	Bodies []int // the machine and, where it moves, its base: six components each
 	Fixed  float64
-	Line   Motion
-	Square [6][6]float64 // above the diagonal and on it
+	Line   [12]float64
+	Square [12][12]float64 // above the diagonal and on it
 }
 
 // A Range is the most by which each component of a motion may differ from another.
 type Range Motion
 
-// A curve is a quantity of a machine over a box of motions, but for a constant. It is
-// linear in left and up, and bilinear in the shift along the train and the rotation.
+// A curve is a quantity of a machine over a box of motions, but for a constant. It is affine in the shifts of the
+// machine and of its base, with factors that hang on the rotations.
 type curve struct {
-	turning  jet // what it is without a shift; rad
-	axial    jet // what a shift of 1 mm adds
-	left, up float64
+	turning jet    // what it is without a shift; rad
+	shift   [6]jet // what a shift of 1 mm adds: along, left and up of the machine, and of its base
 }
 
 func (c curve) plus(k float64, d curve) curve {
-	return curve{turning: c.turning.plus(d.turning.scaled(k)), axial: c.axial.plus(d.axial.scaled(k)), left: c.left +
-		k*d.left, up: c.up + k*d.up}
+	c.turning = c.turning.plus(d.turning.scaled(k))
+	for j := range c.shift {
+		c.shift[j] = c.shift[j].plus(d.shift[j].scaled(k))
+	}
+	return c
 }
 
 // roundOff is the share by which bounds are widened for the rounding of the arithmetic,
@@ -44,32 +47,51 @@ const (
 	leastOff = 1e-9
 )
 
-// bend bounds how far the curve is from a linear form that touches it at a motion, over
-// motions that differ from that by no more than a range. here is the same quantity over
-// the one motion alone, value how far the form is off there.
-func (c curve) bend(form Form, here curve, value float64, at Motion, by Range) Bend {
+// shifted and turned are the numbers, among the components of the two motions, of a shift and of a rotation.
+func shifted(j int) int { return j + j/3*3 }
+func turned(i int) int  { return i + i/3*3 + 3 }
+
+// bend bounds how far the curve is from linear forms that touch it at some motions, over
+// motions that differ from those by no more than a range, of some bodies. here is the same quantity over
+// the one pair of motions alone, value how far the forms are off there.
+func (c curve) bend(bodies []int, forms []Form, here curve, value float64, at []Motion, by []Range) Bend {
 	const mrad = 1e-3 // rad
-	b := Bend{Fixed: math.Abs(value) + leastOff}
+	b := Bend{Bodies: bodies, Fixed: math.Abs(value) + leastOff}
 	// Slopes where it touches: in mm and in mrad of the motion.
-	slopes := [6]interval{Axial: here.axial.value, Left: exactly(here.left), Up: exactly(here.up)}
-	for i := range 3 {
-		slopes[Roll+i] = here.turning.first[i].plus(here.axial.first[i].scaled(at[Axial])).scaled(mrad)
+	for i := range 3 * len(bodies) {
+		a := turned(i)
+		slope := here.turning.first[i]
+		for j := range 3 * len(bodies) {
+			slope = slope.plus(here.shift[j].first[i].scaled(at[j/3][j%3]))
+		}
+		b.Line[a] = offSlope(slope.scaled(mrad), forms[i/3][a%6])
+		a = shifted(i)
+		b.Line[a] = offSlope(here.shift[i].value, forms[i/3][a%6])
 	}
-	for a := range slopes {
-		b.Line[a] = slopes[a].plus(exactly(-form[a])).most()*(1+roundOff) + roundOff*1e-3
+	for j := range 3 * len(bodies) {
+		for i := range 3 * len(bodies) {
+			p, q := shifted(j), turned(i)
+			b.Square[min(p, q)][max(p, q)] = c.shift[j].first[i].scaled(mrad).most() * (1 + roundOff)
+		}
 	}
-	for i := range 3 {
-		b.Square[Axial][Roll+i] = c.axial.first[i].scaled(mrad).most() * (1 + roundOff)
-	}
-	shift := interval{at[Axial] - by[Axial], at[Axial] + by[Axial]}
-	for n, ij := range pairs {
-		second := c.turning.second[n].plus(c.axial.second[n].times(shift)).scaled(mrad*mrad).most() * (1 + roundOff)
+	for n, ij := range pairs[:c.turning.seconds()] {
+		sum := c.turning.second[n]
+		for j := range 3 * len(bodies) {
+			from, most := at[j/3][j%3], by[j/3][j%3]
+			sum = sum.plus(c.shift[j].second[n].times(interval{from - most, from + most}))
+		}
+		second := sum.scaled(mrad*mrad).most() * (1 + roundOff)
 		if ij[0] == ij[1] {
 			second /= 2
 		}
-		b.Square[Roll+ij[0]][Roll+ij[1]] = second
+		b.Square[turned(ij[0])][turned(ij[1])] = second
 	}
 	return b
+}
+
+// offSlope is how far a slope is from that of a form.
+func offSlope(slope interval, form float64) float64 {
+	return slope.plus(exactly(-form)).most()*(1+roundOff) + roundOff*1e-3
 }
 
 // box are the rotation vectors (rad) within a range of a motion.
@@ -81,46 +103,99 @@ func (by Range) box(at Motion) [3]interval {
 	return out
 }
 
+// A holder is a machine as it was found, alone or on a base, over a box of rotations of each.
+type holder struct {
+	found  pose
+	base   *pose // nil: none that moves
+	boxes  [2][3]interval
+	origin r3.Vec // the middle of what holds it, before any move
+}
+
+func (b *Bender) holder(bodies []int, by []Range) holder {
+	h := holder{found: b.found[bodies[0]]}
+	h.origin = h.found.at
+	if len(bodies) > 1 {
+		h.base = &b.found[bodies[1]]
+		h.origin = h.base.at
+	}
+	for n, body := range bodies {
+		h.boxes[n] = by[n].box(b.at[body])
+	}
+	return h
+}
+
+// way is a vector of the machine, in its own frame.
+func (h *holder) way(v r3.Vec) [3]jet {
+	return h.onBase(rotated(0, h.boxes[0], constants(h.found.turn.Rotate(v))))
+}
+
+// point is a point of the machine, in its own frame, as seen from the origin and without shifts.
+func (h *holder) point(own r3.Vec) [3]jet {
+	a := rotated(0, h.boxes[0], constants(h.found.turn.Rotate(r3.Sub(own, h.found.middle))))
+	if h.base == nil {
+		return a
+	}
+	for i, v := range constants(r3.Sub(h.found.at, h.origin)) {
+		a[i] = a[i].plus(v)
+	}
+	return h.onBase(a)
+}
+
+// shift is what a shift of 1 mm adds to a point: of the machine by the first three, of its base by the others.
+func (h *holder) shift(j int) [3]jet {
+	var unit [3]jet
+	unit[j%3] = constant(1)
+	switch {
+	case j < 3:
+		return h.onBase(unit)
+	case h.base != nil:
+		return unit
+	}
+	return [3]jet{}
+}
+
+func (h *holder) onBase(v [3]jet) [3]jet {
+	if h.base == nil {
+		return v
+	}
+	return rotated(3, h.boxes[1], v)
+}
+
+func constants(v r3.Vec) [3]jet { return [3]jet{constant(v.X), constant(v.Y), constant(v.Z)} }
+
 // An endCurve is the shaft at one end of a coupling: what an EndForms says, by true
 // geometry over a box of motions.
 type endCurve struct{ v, h, vSlope, hSlope, along curve }
 
 // endCurve is the shaft line of an end, met with the coupling's plane at x, and its own
-// end at the station face, as in line and stand.
+// end at the station face, as in line and material.
 //
 // With a the nearer point of the line and d its direction after the motion,
 //
 //	slope = d_z / d_x,   height = a_z + (x − a_x) slope,
 //
-// a_x and a_z carrying the shift of the machine. The sideways ones are the same in y.
-func (t *Train) endCurve(e End, x, face float64, s Share, found pose, box [3]interval) endCurve {
+// a_x and a_z carrying the shifts. The sideways ones are the same in y.
+func (t *Train) endCurve(e End, x, face float64, s Share, h *holder) endCurve {
 	m := &t.Machines[e.Machine]
 	shaft := &m.Shafts[e.Shaft]
 	own := func(at float64) r3.Vec {
 		w := t.warmed(e, at, s)
 		return r3.Vec{X: at - m.At + w.a, Y: shaft.Y + w.h, Z: m.Height + shaft.Z + w.v}
 	}
-	arms := func(p r3.Vec) [3]float64 { return [3]float64{p.X, p.Y, p.Z} }
 	near, far := own(x), own(x+arm)
-	a := rotated(box, arms(found.turn.Rotate(r3.Sub(near, found.middle))))
-	d := rotated(box, arms(found.turn.Rotate(r3.Sub(far, near))))
-	end := rotated(box, arms(found.turn.Rotate(r3.Sub(own(face), found.middle))))
+	a, d, end := h.point(near), h.way(r3.Sub(far, near)), h.point(own(face))
 	per := d[0].inverse()
-	ahead := constant(x - found.at.X).less(a[0])
+	ahead := constant(x - h.origin.X).less(a[0])
+	slopes := [3]jet{1: d[1].times(per), 2: d[2].times(per)}
 	var out endCurve
-	for axis := 1; axis < 3; axis++ {
-		slope := d[axis].times(per)
-		offset := curve{turning: a[axis].plus(ahead.times(slope)), axial: slope.scaled(-1)}
-		angle := curve{turning: slope.scaled(1000)}
-		if axis == 1 {
-			offset.left = 1
-			out.h, out.hSlope = offset, angle
-		} else {
-			offset.up = 1
-			out.v, out.vSlope = offset, angle
-		}
+	out.along.turning = end[0]
+	out.h.turning, out.v.turning = a[1].plus(ahead.times(slopes[1])), a[2].plus(ahead.times(slopes[2]))
+	out.hSlope.turning, out.vSlope.turning = slopes[1].scaled(1000), slopes[2].scaled(1000)
+	for j := range out.along.shift {
+		by := h.shift(j)
+		out.along.shift[j] = by[0]
+		out.h.shift[j], out.v.shift[j] = by[1].less(by[0].times(slopes[1])), by[2].less(by[0].times(slopes[2]))
 	}
-	out.along = curve{turning: end[0], axial: constant(1)}
 	return out
 }
 
@@ -130,6 +205,7 @@ type Bender struct {
 	train    *Train
 	at       []Motion
 	found    []pose
+	here     *posed
 	tangents [][]Tangent // true geometry there
 	known    map[endBox]*endCurve
 }
@@ -138,11 +214,11 @@ type Bender struct {
 type endBox struct {
 	coupling, condition int
 	to                  bool
-	by                  Range
+	by                  [2]Range // of the machine, and of its base
 }
 
 // end is what is known of one, worked out once.
-func (b *Bender) end(key endBox) *endCurve {
+func (b *Bender) end(key endBox, bodies []int) *endCurve {
 	if e := b.known[key]; e != nil {
 		return e
 	}
@@ -152,15 +228,16 @@ func (b *Bender) end(key endBox) *endCurve {
 	if key.to {
 		end, face = c.To, toFace
 	}
-	m := end.Machine
-	e := b.train.endCurve(end, c.X, face, cond.share(m), b.found[m], key.by.box(b.at[m]))
+	h := b.holder(bodies, key.by[:len(bodies)])
+	e := b.train.endCurve(end, c.X, face, cond.share(end.Machine), &h)
 	b.known[key] = &e
 	return &e
 }
 
 // Bender makes one for forms that touch at some motions, one for each machine.
 func (t *Train) Bender(at []Motion) *Bender {
-	return &Bender{t, at, t.placed(), t.Tangents(at), map[endBox]*endCurve{}}
+	found := t.placed()
+	return &Bender{t, at, found, t.posed(found, at), t.Tangents(at), map[endBox]*endCurve{}}
 }
 
 // A Side is how one end of a coupling enters a limit's row: by how much of the offset and
@@ -171,38 +248,55 @@ type Side struct {
 }
 
 // Coupling bounds how far a row of a limit of coupling i in condition k is off: the forms
-// are what it makes of the motion of the From and of the To machine, constant what it is
-// without any motion, less what is aimed at.
-func (b *Bender) Coupling(i, k int, side Side, from, to Form, constant float64, by [2]Range) (bends [2]Bend) {
-	return b.between(i, k, -1, side, from, to, constant, by)
+// are what the motions of its Bodies add to it, constant what it is
+// without any motion, less what is aimed at. Ranges are of the same bodies; bends are of the From and of the To end.
+func (b *Bender) Coupling(i, k int, side Side, forms []Form, constant float64, by []Range) (bends []Bend) {
+	return b.between(i, k, -1, side, forms, constant, by)
 }
 
 // Apart is Coupling for what a row of a limit in condition k is above the same row in
 // condition l. Moves change it by far less than either of the two.
-func (b *Bender) Apart(i, k, l int, side Side, from, to Form, constant float64, by [2]Range) (bends [2]Bend) {
-	return b.between(i, k, l, side, from, to, constant, by)
+func (b *Bender) Apart(i, k, l int, side Side, forms []Form, constant float64, by []Range) (bends []Bend) {
+	return b.between(i, k, l, side, forms, constant, by)
 }
 
 // between bounds a row in condition k, less the same row in condition l where that is not
 // negative.
-func (b *Bender) between(i, k, l int, side Side, from, to Form, constant float64, by [2]Range) (bends [2]Bend) {
-	c := &b.train.Couplings[i]
+func (b *Bender) between(i, k, l int, side Side, forms []Form, constant float64, by []Range) (bends []Bend) {
 	value := b.touched(i, k, side)
 	if l >= 0 {
 		value -= b.touched(i, l, side)
 	}
-	value -= constant + to.Of(b.at[c.To.Machine]) - from.Of(b.at[c.From.Machine])
-	for n, end := range [2]End{c.From, c.To} {
-		m := end.Machine
-		form := [2]Form{from, to}[n]
-		quantity := func(by Range) curve {
-			q := side.of(b.end(endBox{i, k, n == 1, by}))
+	var moved float64
+	all := b.train.Bodies(i)
+	for n, body := range all {
+		moved += forms[n].Of(b.at[body.Body])
+	}
+	value -= constant + moved
+	for _, to := range [2]bool{false, true} {
+		var bodies []int
+		var own []Form
+		var at []Motion
+		var ranges [2]Range
+		for n, body := range all {
+			if body.To != to || len(bodies) > 0 && b.train.Machines[body.Body].Hold {
+				continue
+			}
+			ranges[len(bodies)] = by[n]
+			sign := -1.0
+			if to {
+				sign = 1
+			}
+			bodies, own, at = append(bodies, body.Body), append(own, forms[n].Times(sign)), append(at, b.at[body.Body])
+		}
+		quantity := func(by [2]Range) curve {
+			q := side.of(b.end(endBox{i, k, to, by}, bodies))
 			if l >= 0 {
-				q = q.plus(-1, side.of(b.end(endBox{i, l, n == 1, by})))
+				q = q.plus(-1, side.of(b.end(endBox{i, l, to, by}, bodies)))
 			}
 			return q
 		}
-		bends[n] = quantity(by[n]).bend(form, quantity(Range{}), value, b.at[m], by[n])
+		bends = append(bends, quantity(ranges).bend(bodies, own, quantity([2]Range{}), value, at, ranges[:]))
 		value = 0 // once is enough
 	}
 	return bends
@@ -233,37 +327,42 @@ func (s Side) of(e *endCurve) curve {
 }
 
 // Point bounds how far the displacement of a point of machine m along an axis (0 along the
-// train, 1 left, 2 up) is from a form of its motion.
-func (b *Bender) Point(m int, x, y, z float64, axis int, form Form, by Range) Bend {
-	found := b.found[m]
-	p := found.turn.Rotate(r3.Sub(r3.Vec{X: x, Y: y, Z: z}, found.middle))
-	arms := [3]float64{p.X, p.Y, p.Z}
-	quantity := func(box [3]interval) curve {
-		c := curve{turning: rotated(box, arms)[axis]}
-		switch axis {
-		case 0:
-			c.axial = constant(1)
-		case 1:
-			c.left = 1
-		default:
-			c.up = 1
+// train, 1 left, 2 up) is from forms of some motions: its own, and that of its base where that takes it along.
+func (b *Bender) Point(bodies []int, x, y, z float64, axis int, forms []Form, by []Range) Bend {
+	p := r3.Vec{X: x, Y: y, Z: z}
+	at := make([]Motion, len(bodies))
+	here := *b.here
+	here.whole = here.own
+	var value float64
+	for n, body := range bodies {
+		at[n] = b.at[body]
+		value -= forms[n].Of(at[n])
+		if n > 0 {
+			here.whole = b.here.whole
+		}
+	}
+	d := shift(b.found[bodies[0]], here.whole[bodies[0]], p)
+	value += [3]float64{d.X, d.Y, d.Z}[axis]
+	quantity := func(by []Range) curve {
+		h := b.holder(bodies, by)
+		c := curve{turning: h.point(p)[axis]}
+		for j := range c.shift {
+			c.shift[j] = h.shift(j)[axis]
 		}
 		return c
 	}
-	to := found.moved(b.at[m])
-	d := shift(found, to, r3.Vec{X: x, Y: y, Z: z})
-	value := [3]float64{d.X, d.Y, d.Z}[axis] - form.Of(b.at[m])
-	return quantity(by.box(b.at[m])).bend(form, quantity(Range{}.box(b.at[m])), value, b.at[m], by)
+	return quantity(by).bend(bodies, forms, quantity(make([]Range, len(bodies))), value, at, by)
 }
 
-// Of is the most by which the form is off at a motion that differs from where it touches
-// by no more than a range.
-func (b *Bend) Of(by Range) float64 {
+// Of is the most by which the forms are off at motions that differ from where they touch
+// by no more than a range, of each of its Bodies.
+func (b *Bend) Of(by ...Range) float64 {
 	sum := b.Fixed
-	for i := range by {
-		sum += b.Line[i] * by[i]
-		for j := i; j < len(by); j++ {
-			sum += b.Square[i][j] * by[i] * by[j]
+	size := func(a int) float64 { return by[a/6][a%6] }
+	for i := range 6 * len(b.Bodies) {
+		sum += b.Line[i] * size(i)
+		for j := i; j < 6*len(b.Bodies); j++ {
+			sum += b.Square[i][j] * size(i) * size(j)
 		}
 	}
 	if math.IsNaN(sum) { // nothing is known times nothing

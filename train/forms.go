@@ -4,20 +4,52 @@ package train
 // first order in the motions. Units and signs are those of the package.
 
 // An EndForms says how the shaft at one end of a coupling follows the motion
-// of its machine.
+// of one body.
 type EndForms struct {
 	V, H           Form // mm at the coupling's X: up, left
 	VSlope, HSlope Form // mrad: climbing, turning left
 	Along          Form // mm along the train, of the shaft's own end
 }
 
-// Forms are the linear forms of the From and the To shaft of coupling i. A
-// misalignment changes by the To form of its machine's motion less the From
-// form of its own.
-func (t *Train) Forms(i int) (from, to EndForms) {
+// A BodyForms says how a coupling's misalignment follows the motion of one of its Bodies.
+type BodyForms struct {
+	Body int  // index into Train.Machines
+	To   bool // it carries the To shaft; else the From shaft
+	EndForms
+}
+
+// Forms are the linear forms of coupling i: its misalignment changes by their sum over its Bodies, in that order.
+// Those of the From shaft have the sign that takes it off.
+func (t *Train) Forms(i int) []BodyForms {
 	c := &t.Couplings[i]
 	fromX, toX := c.FaceX()
-	return t.endForms(c.From, c.X, fromX), t.endForms(c.To, c.X, toX)
+	out := []BodyForms{
+		{c.From.Machine, false, t.endForms(c.From, c.X, fromX).Times(-1)},
+		{c.To.Machine, true, t.endForms(c.To, c.X, toX)},
+	}
+	for _, b := range t.Bodies(i)[2:] {
+		f := out[0]
+		if b.To {
+			f = out[1]
+		}
+		on := t.onBase(f.Body)
+		out = append(out, BodyForms{b.Body, b.To, EndForms{V: on.form(f.V), H: on.form(f.H), Along: on.form(f.Along),
+			VSlope: on.form(f.VSlope), HSlope: on.form(f.HSlope)}})
+	}
+	return out
+}
+
+// Times is k·f.
+func (f EndForms) Times(k float64) EndForms {
+	return EndForms{V: f.V.Times(k), H: f.H.Times(k), VSlope: f.VSlope.Times(k), HSlope: f.HSlope.Times(k),
+		Along: f.Along.Times(k)}
+}
+
+// Of is what the forms come to for a motion: of a misalignment, and in mm of the distance between shaft ends.
+func (f *EndForms) Of(q Motion) (Misalignment, float64) {
+	return Misalignment{
+		V: Tilt{Offset: f.V.Of(q), Angle: f.VSlope.Of(q)}, H: Tilt{Offset: f.H.Of(q), Angle: f.HSlope.Of(q)},
+	}, f.Along.Of(q)
 }
 
 func (t *Train) endForms(e End, x, face float64) EndForms {
@@ -92,13 +124,17 @@ func (t *Train) warmed(e End, x float64, s Share) warm {
 // between its shaft ends, after the motions (one for each machine), to first
 // order.
 func (t *Train) Linear(i, k int, motions []Motion) (Misalignment, float64) {
-	c := &t.Couplings[i]
 	m, gap := t.AsFound(i, k)
-	from, to := t.Forms(i)
-	q, r := motions[c.From.Machine], motions[c.To.Machine]
-	m.V.Offset += to.V.Of(r) - from.V.Of(q)
-	m.H.Offset += to.H.Of(r) - from.H.Of(q)
-	m.V.Angle += to.VSlope.Of(r) - from.VSlope.Of(q)
-	m.H.Angle += to.HSlope.Of(r) - from.HSlope.Of(q)
-	return m, gap + to.Along.Of(r) - from.Along.Of(q)
+	by, along := Moved(t.Forms(i), motions)
+	return m.Plus(by), gap + along
+}
+
+// Moved is what forms of a coupling come to for motions, one for each machine: of its misalignment, and in mm of the
+// distance between its shaft ends.
+func Moved(forms []BodyForms, motions []Motion) (by Misalignment, along float64) {
+	for n := range forms {
+		m, a := forms[n].Of(motions[forms[n].Body])
+		by, along = by.Plus(m), along+a
+	}
+	return by, along
 }

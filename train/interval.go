@@ -34,34 +34,42 @@ func (a interval) most() float64 {
 	return m
 }
 
-// A jet is a function of a rotation vector (rad) over a box of them: intervals that
-// hold its value, its first derivatives, and its second ones (xx, xy, xz, yy, yz, zz),
-// by automatic differentiation (Griewank and Walther, "Evaluating Derivatives", 2nd
-// ed., 2008) in interval arithmetic (Moore, "Interval Analysis", 1966).
+// A jet is a function of a rotation vector (rad) over a box of them, or of two, a machine's and its base's:
+// intervals that hold its value, its first derivatives, and its second ones in the order of pairs, by automatic
+// differentiation (Griewank and Walther, "Evaluating Derivatives", 2nd ed., 2008) in interval arithmetic (Moore,
+// "Interval Analysis", 1966).
 type jet struct {
+	n      int // components that it depends on: the first so many; what is beyond them is zero
 	value  interval
-	first  [3]interval
-	second [6]interval
+	first  [6]interval
+	second [21]interval
 }
 
-// pairs are the indices of second derivatives.
-var pairs = [6][2]int{{0, 0}, {0, 1}, {0, 2}, {1, 1}, {1, 2}, {2, 2}}
+// pairs are the indices of second derivatives. Those of the first n components come first.
+var pairs = [21][2]int{
+	{0, 0}, {0, 1}, {1, 1}, {0, 2}, {1, 2}, {2, 2}, {0, 3}, {1, 3}, {2, 3}, {3, 3}, {0, 4}, {1, 4}, {2, 4}, {3, 4}, {4, 4},
+	{0, 5}, {1, 5}, {2, 5}, {3, 5}, {4, 5}, {5, 5},
+}
+
+// seconds is how many second derivatives a jet has.
+func (a *jet) seconds() int { return a.n * (a.n + 1) / 2 }
 
 func constant(x float64) jet { return jet{value: exactly(x)} }
 
-// rotation is component i of the rotation vector itself.
+// rotation is component i itself.
 func rotation(i int, over interval) jet {
-	j := jet{value: over}
+	j := jet{n: i + 1, value: over}
 	j.first[i] = exactly(1)
 	return j
 }
 
 func (a jet) plus(b jet) jet {
+	a.n = max(a.n, b.n)
 	a.value = a.value.plus(b.value)
-	for i := range a.first {
+	for i := range a.n {
 		a.first[i] = a.first[i].plus(b.first[i])
 	}
-	for i := range a.second {
+	for i := range a.seconds() {
 		a.second[i] = a.second[i].plus(b.second[i])
 	}
 	return a
@@ -69,10 +77,10 @@ func (a jet) plus(b jet) jet {
 
 func (a jet) scaled(k float64) jet {
 	a.value = a.value.scaled(k)
-	for i := range a.first {
+	for i := range a.n {
 		a.first[i] = a.first[i].scaled(k)
 	}
-	for i := range a.second {
+	for i := range a.seconds() {
 		a.second[i] = a.second[i].scaled(k)
 	}
 	return a
@@ -81,11 +89,11 @@ func (a jet) scaled(k float64) jet {
 func (a jet) less(b jet) jet { return a.plus(b.scaled(-1)) }
 
 func (a jet) times(b jet) jet {
-	out := jet{value: a.value.times(b.value)}
-	for i := range out.first {
+	out := jet{n: max(a.n, b.n), value: a.value.times(b.value)}
+	for i := range out.n {
 		out.first[i] = a.first[i].times(b.value).plus(a.value.times(b.first[i]))
 	}
-	for n, ij := range pairs {
+	for n, ij := range pairs[:out.seconds()] {
 		i, j := ij[0], ij[1]
 		out.second[n] = a.second[n].times(b.value).plus(a.value.times(b.second[n])).
 			plus(a.first[i].times(b.first[j])).plus(a.first[j].times(b.first[i]))
@@ -95,11 +103,11 @@ func (a jet) times(b jet) jet {
 
 // through is f(a), by intervals that hold f and its derivatives over a's values.
 func (a jet) through(f, df, ddf interval) jet {
-	out := jet{value: f}
-	for i := range out.first {
+	out := jet{n: a.n, value: f}
+	for i := range out.n {
 		out.first[i] = df.times(a.first[i])
 	}
-	for n, ij := range pairs {
+	for n, ij := range pairs[:out.seconds()] {
 		out.second[n] = df.times(a.second[n]).plus(ddf.times(a.first[ij[0]].times(a.first[ij[1]])))
 	}
 	return out
@@ -112,17 +120,17 @@ func (a jet) inverse() jet {
 	return a.through(f, square.scaled(-1), square.times(f).scaled(2))
 }
 
-// rotated are the three components of R(w) p, w a rotation vector over a box (rad), by
-// Rodrigues' formula
+// rotated are the three components of R(w) p, w a rotation vector over a box (rad), its components from some number on,
+// by Rodrigues' formula
 //
 //	R p = p + A w×p + B w×(w×p),   A = sin θ/θ,   B = (1 − cos θ)/θ²,   θ = |w|.
 //
 // A and B are functions of s = θ²; their alternating series give ends for them and for
 // their derivatives where s ≤ 1. Beyond that nothing is known.
-func rotated(box [3]interval, p [3]float64) [3]jet {
-	var w, v [3]jet
+func rotated(from int, box [3]interval, v [3]jet) [3]jet {
+	var w [3]jet
 	for i := range w {
-		w[i], v[i] = rotation(i, box[i]), constant(p[i])
+		w[i] = rotation(from+i, box[i])
 	}
 	var s jet
 	for i := range w {
@@ -138,13 +146,14 @@ func rotated(box [3]interval, p [3]float64) [3]jet {
 	}
 	s.value = interval{low, high}
 	if !(high <= 1) {
-		nothing := interval{math.Inf(-1), math.Inf(1)}
-		var out [3]jet
-		for i := range out {
-			out[i] = jet{nothing, [3]interval{nothing, nothing, nothing}, [6]interval{nothing, nothing, nothing, nothing,
-				nothing, nothing}}
+		nothing := jet{n: from + 3, value: interval{math.Inf(-1), math.Inf(1)}}
+		for i := range nothing.n {
+			nothing.first[i] = nothing.value
 		}
-		return out
+		for i := range nothing.seconds() {
+			nothing.second[i] = nothing.value
+		}
+		return [3]jet{nothing, nothing, nothing}
 	}
 	a := s.through(
 		interval{1 - high/6, 1 - low/6 + low*low/120},

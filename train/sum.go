@@ -14,18 +14,28 @@ type Sum struct {
 func (t *Train) Sum(i, k int, motions []Motion) Sum {
 	c := &t.Couplings[i]
 	found, _ := t.AsFound(i, k)
-	from, to := t.Forms(i)
-	moved := func(f EndForms, q Motion) Misalignment {
-		return Misalignment{V: Tilt{f.V.Of(q), f.VSlope.Of(q)}, H: Tilt{f.H.Of(q), f.HSlope.Of(q)}}
+	sum := Sum{Found: c.Found, Warmth: found.Less(c.Found)}
+	for _, f := range t.Forms(i) {
+		by, _ := f.Of(motions[f.Body])
+		if f.To {
+			sum.To = sum.To.Plus(by)
+		} else {
+			sum.From = sum.From.Less(by)
+		}
 	}
-	return Sum{
-		Found: c.Found, Warmth: found.less(c.Found),
-		To: moved(to, motions[c.To.Machine]), From: moved(from, motions[c.From.Machine]),
+	return sum
+}
+
+// Plus is m + n.
+func (m Misalignment) Plus(n Misalignment) Misalignment {
+	return Misalignment{
+		V: Tilt{m.V.Offset + n.V.Offset, m.V.Angle + n.V.Angle},
+		H: Tilt{m.H.Offset + n.H.Offset, m.H.Angle + n.H.Angle},
 	}
 }
 
-// less is m - n.
-func (m Misalignment) less(n Misalignment) Misalignment {
+// Less is m - n.
+func (m Misalignment) Less(n Misalignment) Misalignment {
 	return Misalignment{
 		V: Tilt{m.V.Offset - n.V.Offset, m.V.Angle - n.V.Angle},
 		H: Tilt{m.H.Offset - n.H.Offset, m.H.Angle - n.H.Angle},

@@ -6,45 +6,39 @@ package train
 const tilted = 0.1
 
 // A Tangent is a coupling in one condition after some motions, and how it
-// follows small further motions of its two machines from there.
+// follows small further motions of its Bodies from there.
 type Tangent struct {
 	Misalignment
-	Gap      float64  // mm between shaft ends; NaN where none was found
-	From, To EndForms // change by the To form less the From form, as in Forms
+	Gap   float64     // mm between shaft ends; NaN where none was found
+	Forms []BodyForms // as Train.Forms has them
 }
 
 // Tangents are what Check measures after the motions (one for each machine),
 // and the linear forms that touch true geometry there: [coupling][state].
 func (t *Train) Tangents(motions []Motion) [][]Tangent {
-	found := t.placed()
-	here := make([]pose, len(found))
-	for i := range here {
-		here[i] = found[i].moved(motions[i])
-	}
+	here := t.posed(t.placed(), motions)
 	out := make([][]Tangent, len(t.Couplings))
 	for i := range out {
-		c := &t.Couplings[i]
 		out[i] = make([]Tangent, t.States())
 		for k := range out[i] {
 			s := &out[i][k]
-			s.Misalignment, s.Gap = t.misalignment(i, k, found, here)
-			s.From = t.slopes(i, k, c.From.Machine, motions, found, here, -1)
-			s.To = t.slopes(i, k, c.To.Machine, motions, found, here, 1)
+			s.Misalignment, s.Gap = t.misalignment(i, k, here)
+			for _, b := range t.Bodies(i) {
+				s.Forms = append(s.Forms, BodyForms{b.Body, b.To, t.slopes(i, k, b.Body, motions, here)})
+			}
 		}
 	}
 	return out
 }
 
-// slopes is sign × how coupling i in condition k follows each motion of machine
-// m.
-func (t *Train) slopes(i, k, m int, motions []Motion, found, here []pose, sign float64) EndForms {
+// slopes is how coupling i in condition k follows each motion of body m.
+func (t *Train) slopes(i, k, m int, motions []Motion, here *posed) EndForms {
 	var f EndForms
-	before := here[m]
 	at := func(q Motion) (Misalignment, float64) {
-		here[m] = found[m].moved(q)
-		return t.misalignment(i, k, found, here)
+		here.set(m, q)
+		return t.misalignment(i, k, here)
 	}
-	per := sign / (2 * tilted)
+	const per = 1 / (2 * tilted)
 	for q := range motions[m] {
 		less, more := motions[m], motions[m]
 		less[q] -= tilted
@@ -55,6 +49,6 @@ func (t *Train) slopes(i, k, m int, motions []Motion, found, here []pose, sign f
 		f.H[q], f.HSlope[q] = per*(b.H.Offset-a.H.Offset), per*(b.H.Angle-a.H.Angle)
 		f.Along[q] = per * (gapB - gapA)
 	}
-	here[m] = before
+	here.set(m, motions[m])
 	return f
 }

@@ -89,7 +89,7 @@ type Train struct {
 	Aim        Aim
 	Relief     Relief
 	Checks     Checks
-	Machines   []Machine   // two or more, in the order of their stations
+	Machines   []Machine   // two or more, in the order of their stations; then the bases that carry some of them
 	Couplings  []Coupling  // Couplings[i] joins Machines[i] to Machines[i+1]
 	Conditions []Condition // one or more; the first is "running"
 	Between    []Condition // WarmUp, where couplings must keep Aim.Transient in it too; nil: they need not
@@ -196,7 +196,7 @@ type Relief struct {
 type Machine struct {
 	Name    string
 	At      float64 // mm, train station of the machine's own x = 0
-	Height  float64 // mm, shaft centreline above the shim plane
+	Height  float64 // mm, shaft centreline above the shim plane; of a base see base.go
 	RPM     float64 // 1/min, NaN where not stated
 	Hold    bool    // may not be moved; it still grows
 	Roll    bool    // left and right packs may differ
@@ -210,6 +210,7 @@ type Machine struct {
 	Growth  Growth // of the case, from cold to running
 	Nozzles []Nozzle
 	Points  []Point // of a survey
+	Carries []int   // machines that stand on it, ascending: it is a base, without shafts; nil: it is none
 }
 
 // Level says how far from level a machine may stand.

@@ -38,11 +38,11 @@ func (t *Train) Transients(moves Moves) []Transient {
 }
 
 // worstBetween is the state of warm-up in which coupling i uses most of a limit.
-func (t *Train) worstBetween(i int, found, moved []pose) Transient {
+func (t *Train) worstBetween(i int, here *posed) Transient {
 	var worst Transient
 	c := &t.Couplings[i]
 	for k := range t.Between {
-		r := t.measure(i, len(t.Conditions)+k, found, moved)
+		r := t.measure(i, len(t.Conditions)+k, here)
 		if k == 0 || r.Worst() > worst.Worst() {
 			s := &t.Between[k]
 			worst = Transient{t.warmth(s, c.From.Machine), t.warmth(s, c.To.Machine), s.Run, r}

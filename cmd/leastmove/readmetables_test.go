@@ -73,6 +73,8 @@ func value(k trainfile.Key) string {
 		return "tables"
 	case trainfile.Shares:
 		return "table of numbers"
+	case trainfile.Names:
+		return "names"
 	case trainfile.Clock:
 		return "table of clock positions, " + unit
 	case trainfile.Sweep:

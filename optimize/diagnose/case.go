@@ -103,18 +103,13 @@ func parts(a, b Pose) [5]float64 {
 
 // shift is what a motion of machine i does to coupling k, number by number.
 func shift(t *train.Train, k, i int, q train.Motion) [5]float64 {
-	c := &t.Couplings[k]
-	from, to := t.Forms(k)
-	var f train.EndForms
-	sign := 0.0
-	switch i {
-	case c.From.Machine:
-		f, sign = from, -1
-	case c.To.Machine:
-		f, sign = to, 1
+	for _, f := range t.Forms(k) {
+		if f.Body == i {
+			m, gap := f.Of(q)
+			return [5]float64{m.V.Offset, m.V.Angle, m.H.Offset, m.H.Angle, gap}
+		}
 	}
-	return [5]float64{sign * f.V.Of(q), sign * f.VSlope.Of(q), sign * f.H.Of(q), sign * f.HSlope.Of(q),
-		sign * f.Along.Of(q)}
+	return [5]float64{}
 }
 
 // shown is what a motion of machine i does to y.
@@ -122,10 +117,6 @@ func (j *judge) shown(i int, q train.Motion) []float64 {
 	out := make([]float64, len(j.rows))
 	at := map[int][5]float64{}
 	for n, r := range j.rows {
-		c := &j.t.Couplings[r.coupling]
-		if c.From.Machine != i && c.To.Machine != i {
-			continue
-		}
 		s, there := at[r.coupling]
 		if !there {
 			s = shift(j.t, r.coupling, i, q)

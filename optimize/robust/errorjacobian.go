@@ -147,16 +147,10 @@ func (e *errorModel) placing(p *optimize.Plan, add addError) {
 
 // shifted is what a motion of machine i does to a coupling.
 func shifted(t *train.Train, coupling, i int, q train.Motion) (m train.Misalignment, gap float64) {
-	c := &t.Couplings[coupling]
-	form, sign := train.EndForms{}, 0.0
-	from, to := t.Forms(coupling)
-	switch i {
-	case c.From.Machine:
-		form, sign = from, -1
-	case c.To.Machine:
-		form, sign = to, 1
+	for _, f := range t.Forms(coupling) {
+		if f.Body == i {
+			return f.Of(q)
+		}
 	}
-	m.V = train.Tilt{Offset: sign * form.V.Of(q), Angle: sign * form.VSlope.Of(q)}
-	m.H = train.Tilt{Offset: sign * form.H.Of(q), Angle: sign * form.HSlope.Of(q)}
-	return m, sign * form.Along.Of(q)
+	return m, 0
 }

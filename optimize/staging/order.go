@@ -28,9 +28,16 @@ func (s *stager) order() []int {
 		}
 		before[b] = append(before[b], a)
 	}
+	for b := t.Row(); b < len(t.Machines); b++ {
+		for _, i := range t.Machines[b].Carries {
+			if s.works[b] != nil {
+				before[i] = append(before[i], b)
+			}
+		}
+	}
 	var out []int
 	for range t.Machines {
-		for i := range t.Machines {
+		for _, i := range t.Order() {
 			due := func(first int) bool { return !slices.Contains(out, first) }
 			if s.works[i] != nil && !slices.Contains(out, i) && !slices.ContainsFunc(before[i], due) {
 				out = append(out, i)
@@ -51,7 +58,7 @@ func (s *stager) secondFirst(c int, at func(c int, first, second bool) *train.Re
 
 // between gives what couplings read with the moves of their first, their second, or both
 // machines made. Machines are moved in turn, the even ones and the odd ones: a
-// coupling is between one of each.
+// coupling is between one of each. Bases are moved before.
 func (s *stager) between() func(c int, first, second bool) *train.Reading {
 	t := s.plan.Train
 	var all [2][2][]train.Reading // machines 0, 2, 4… are moved; 1, 3, 5… are
@@ -59,7 +66,7 @@ func (s *stager) between() func(c int, first, second bool) *train.Reading {
 		for odd := range all[even] {
 			moves := t.Stay()
 			for i := range moves {
-				if [2]int{even, odd}[i%2] == 1 && s.works[i] != nil {
+				if ([2]int{even, odd}[i%2] == 1 || t.Machines[i].IsBase()) && s.works[i] != nil {
 					copy(moves[i], s.plan.Moves[i])
 				}
 			}

@@ -6,6 +6,7 @@ package staging
 
 import (
 	"math"
+	"slices"
 
 	"leastmove/optimize"
 	"leastmove/train"
@@ -57,7 +58,7 @@ type Staging struct {
 // Stages puts a plan's moves into an order, a stage a machine. Every machine gets its
 // packs before it is shifted, and machines follow one another from the first to the
 // last, as long as no dial at a coupling is taken past its travel; else with as little
-// of it as can be. A dial has DialTravel.
+// of it as can be. A base comes before what it carries. A dial has DialTravel.
 //
 // What a foot or a nozzle of a machine is up against depends on that machine
 // alone, and what a coupling shows on its two machines. So each coupling has
@@ -80,8 +81,9 @@ func Stages(p *optimize.Plan) *Staging {
 		out.largest(s.swings(c, &out.Before[c]))
 	}
 	done, state := p.Train.Stay(), found
+	row := p.Train.Order()
 	for n, i := range s.order() {
-		out.Plain = out.Plain && (n == 0 || out.Stages[n-1].Machine < i)
+		out.Plain = out.Plain && (n == 0 || slices.Index(row, out.Stages[n-1].Machine) < slices.Index(row, i))
 		stage := Stage{Machine: i, Works: s.works[i], Moves: p.Moves[i], Turned: s.turned[i]}
 		if len(stage.Works) > 1 {
 			stage.Broken = s.brokenBy(i, stage.Works[0], &found)
@@ -96,7 +98,10 @@ func Stages(p *optimize.Plan) *Staging {
 		}
 		stage.Done, stage.Rest = done, optimize.RestReadings(&after)
 		stage.Broken = append(stage.Broken, s.broken(i, done, &found, &after)...)
-		for c := max(0, i-1); c <= min(i, len(stage.Rest)-1); c++ {
+		for c := range stage.Rest {
+			if !p.Train.Moves(i, c) {
+				continue
+			}
 			swings := s.swings(c, &stage.Rest[c])
 			for _, w := range swings {
 				if w.Swing > w.Travel*(1+optimize.CheckTolerance) {

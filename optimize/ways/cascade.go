@@ -11,7 +11,7 @@ import (
 // looked at, and what the moves break is listed (Plan.Broken). Both are worked
 // out to first order in the motions, then rounded to what a crew can set and
 // checked by true geometry like any plan. Machines are moved as rigid bodies
-// without roll or shift along the train.
+// without roll or shift along the train, on bases that stay.
 
 // Cascade lets one machine stay and sets its neighbours, one after another
 // outwards, to the misalignment that is wanted when running, each against the
@@ -31,7 +31,7 @@ func Cascade(t *train.Train, stays int) *optimize.Plan {
 // is wanted.
 func outwards(t *train.Train, stays int, settle func(i int, q train.Motion) train.Motion) []train.Motion {
 	q := make([]train.Motion, len(t.Machines))
-	for i := stays + 1; i < len(t.Machines); i++ {
+	for i := stays + 1; i < t.Row(); i++ {
 		q[i] = settle(i, wantedMotion(t, i-1, i, q))
 	}
 	for i := stays - 1; i >= 0; i-- {
@@ -63,7 +63,7 @@ func StraightLine(t *train.Train) *optimize.Plan {
 func straightened(t *train.Train) []train.Motion {
 	q := outwards(t, 0, exactly)
 	var x, up, left []float64 // m from the train's zero, mm, mm
-	for i := range t.Machines {
+	for i := range t.Row() {
 		m := &t.Machines[i]
 		s := m.Kinematics()
 		for _, feet := range m.Stations() {
@@ -74,7 +74,7 @@ func straightened(t *train.Train) []train.Motion {
 		}
 	}
 	upLine, leftLine := fitted(x, up), fitted(x, left)
-	for i := range t.Machines {
+	for i := range t.Row() {
 		s := t.Machines[i].Kinematics()
 		middle := t.Machines[i].At + s.Middle
 		q[i][train.Up] -= upLine.At(middle)
@@ -93,11 +93,11 @@ func wantedMotion(t *train.Train, coupling, i int, q []train.Motion) train.Motio
 	copy(still, q)
 	still[i] = train.Motion{}
 	is, _ := t.Linear(coupling, 0, still)
-	from, to := t.Forms(coupling)
+	forms := t.Forms(coupling)
 	// What machine i has to add to its own shaft.
-	form, sign := to, -1.0
+	form, sign := forms[1].EndForms, -1.0
 	if i == c.From.Machine {
-		form, sign = from, 1
+		form, sign = forms[0].Times(-1), 1
 	}
 	off := func(now, wanted train.Tilt) train.Tilt {
 		return train.Tilt{Offset: sign * (now.Offset - wanted.Offset), Angle: sign * (now.Angle - wanted.Angle)}

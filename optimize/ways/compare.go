@@ -95,7 +95,7 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 			return times.make(t, held)
 		})
 	}
-	for i := range given.Machines {
+	for i := range given.Row() {
 		add(Way{ByCascade, "", i, nil}, func() (*optimize.Plan, error) { return Cascade(given, i), nil })
 	}
 	add(Way{ByLine, "", -1, nil}, func() (*optimize.Plan, error) { return StraightLine(given), nil })

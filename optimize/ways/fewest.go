@@ -24,11 +24,8 @@ const mostThings = 24
 // machineChoice are the machines that may be moved.
 func machineChoice(k *optimize.Model) choice {
 	var c choice
-	for i := range k.Train.Machines {
-		if k.First[i] == k.First[i+1] {
-			continue
-		}
-		for range k.First[i+1] - k.First[i] {
+	for _, i := range k.Movable {
+		for range k.Last[i] - k.First[i] {
 			c.needs = append(c.needs, 1<<len(c.weight))
 		}
 		c.weight = append(c.weight, 1)
@@ -40,12 +37,9 @@ func machineChoice(k *optimize.Model) choice {
 // that are always set together are one thing that counts two.
 func footChoice(k *optimize.Model) choice {
 	var c choice
-	for i := range k.Train.Machines {
-		if k.First[i] == k.First[i+1] {
-			continue
-		}
+	for _, i := range k.Movable {
 		thing := make([]uint32, len(k.Train.Machines[i].Feet))
-		for v := k.First[i]; v < k.First[i+1]; v++ {
+		for v := k.First[i]; v < k.Last[i]; v++ {
 			if k.Groups[v].Act == optimize.ShimChange {
 				for _, f := range k.Groups[v].Feet {
 					thing[f] = 1 << len(c.weight)
@@ -53,7 +47,7 @@ func footChoice(k *optimize.Model) choice {
 				c.weight = append(c.weight, len(k.Groups[v].Feet))
 			}
 		}
-		for v := k.First[i]; v < k.First[i+1]; v++ {
+		for v := k.First[i]; v < k.Last[i]; v++ {
 			var need uint32
 			for _, f := range k.Groups[v].Feet {
 				need |= thing[f]

@@ -17,7 +17,7 @@ import (
 // without leaves one machine alone.
 func without(machine int) func(*optimize.Model) {
 	return func(k *optimize.Model) {
-		for v := k.First[machine]; v < k.First[machine+1]; v++ {
+		for v := k.First[machine]; v < k.Last[machine]; v++ {
 			k.Problem.Vars[v].Fix()
 		}
 	}

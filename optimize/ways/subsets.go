@@ -151,14 +151,11 @@ func least(a, b float64) float64 {
 // machinesIn are the machines of a set of those that may be moved.
 func machinesIn(k *optimize.Model, set uint32) []int {
 	var out []int
-	for i := range k.Train.Machines {
-		if k.First[i] == k.First[i+1] {
-			continue
-		}
-		if set&1 != 0 {
+	for n, i := range k.Movable {
+		if set>>n&1 != 0 {
 			out = append(out, i)
 		}
-		set >>= 1
 	}
+	slices.Sort(out)
 	return out
 }

@@ -131,6 +131,7 @@ var byHand = []struct {
 var copied = map[string]string{
 	"left = { }, right = { }": "[[machine.foot]]", "[[machine.shaft.growth]]": "[[machine.growth]]",
 	"[[condition.growth]]": "[[machine.growth]]", "[[coupling.target]]": "[[coupling.reading]]",
+	"[[base]]": "[[machine]]", "[[base.foot]]": "[[machine.foot]]",
 }
 
 func TestDefaultsByHand(t *testing.T) {

@@ -19,7 +19,8 @@ func (k *Key) form(u train.Units, unit string) string {
 	want := [...]string{"a number" + unit, "a whole number", "two numbers in brackets" + unit,
 		"numbers in brackets" + unit,
 		"words in quotes", "", "true or false", "a table", "an array of tables", "a table of machines and shares",
-		"a table of clock positions and readings" + unit, "a list of [degrees, reading" + unit + "]"}[k.Kind]
+		"a table of clock positions and readings" + unit, "a list of [degrees, reading" + unit + "]",
+		"names in quotes, in brackets"}[k.Kind]
 	if k.Thread {
 		want += " or the name of a thread in quotes"
 	}
@@ -53,6 +54,7 @@ func Bounds() []Bound {
 		{"machines", tree.MostMachines},
 		{"feet of one machine, a pair counted as two", mostFeet},
 		{"nozzles of one machine", mostNozzles},
+		{"bases", mostBases},
 		{"conditions", mostConditions},
 		{"readings of one coupling", mostReadings},
 		{"positions of one reading", mostPositions},

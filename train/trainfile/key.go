@@ -25,6 +25,7 @@ const (
 	Shares              // a table with the user's own names as keys, and numbers
 	Clock               // a table of hours on a clock and numbers
 	Sweep               // a list of pairs, each of degrees and a number
+	Names               // a list of names in quotes
 )
 
 // A Unit is the kind of quantity that a number is, from which its unit in an

@@ -26,12 +26,7 @@ func (r *reader) unique(seen map[string]tree.Span, s *section, key, name, what s
 	if !s.good(key) {
 		return true
 	}
-	looks := strings.Map(func(c rune) rune {
-		if spelling.Joins(c) {
-			return -1
-		}
-		return c
-	}, name)
+	looks := looksOf(name)
 	if first, there := seen[looks]; there {
 		r.fault(s.at(key), fmt.Sprintf("%s %s is there twice", what, spelling.Quote(name)),
 			fmt.Sprintf("the first one is on line %d", r.line(first.Start)))
@@ -42,31 +37,26 @@ func (r *reader) unique(seen map[string]tree.Span, s *section, key, name, what s
 	return true
 }
 
+// looksOf is a name without what only says how its letters are joined.
+func looksOf(name string) string {
+	return strings.Map(func(c rune) rune {
+		if spelling.Joins(c) {
+			return -1
+		}
+		return c
+	}, name)
+}
+
 func (r *reader) machines(t *train.Train, file *section) []machinePart {
 	var parts []machinePart
 	names := map[string]tree.Span{}
 	for _, s := range file.subs("machine") {
 		r.unique(names, s, "name", s.text("name"), "machine")
-		m := train.Machine{
-			Name:   s.text("name"),
-			At:     s.number("at"),
-			Height: s.number("height"),
-			RPM:    s.number("rpm"),
-			Hold:   s.on("hold"), Roll: s.on("roll"), Axial: s.on("axial"),
-			Effort: s.number("effort"),
-		}
-		level := s.sub("level")
-		found := level.sub("found")
-		m.Level = train.Level{
-			Pitch: level.number("pitch"), Roll: level.number("roll"),
-			FoundPitch: found.numberOr("pitch", 0), FoundRoll: found.numberOr("roll", 0),
-			PitchUnknown: !found.has("pitch"), RollUnknown: !found.has("roll"),
-		}
+		m := body(s)
+		m.RPM = s.number("rpm")
 		part := machinePart{section: s}
 		r.shafts(&m, &part)
-		rules := r.shimRules(s, t, &m)
-		r.feet(&m, &part, rules)
-		m.Flat = s.numberOr("flat", file.sub("shims").numberOr("flat", leftFlat(&m, rules.Step)))
+		r.standing(t, file, &m, &part)
 		r.growth(&m, &part)
 		r.points(&m, &part)
 		r.nozzles(&m, &part)
@@ -78,6 +68,33 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 		r.fault(file.key("machine"), fmt.Sprintf("a train has two machines or more, here is %d", len(parts)), "")
 	}
 	return parts
+}
+
+// body is what a machine and a base have in common, but for their feet.
+func body(s *section) train.Machine {
+	level := s.sub("level")
+	found := level.sub("found")
+	return train.Machine{
+		Name:   s.text("name"),
+		At:     s.number("at"),
+		Height: s.number("height"),
+		RPM:    math.NaN(),
+		Hold:   s.on("hold"), Roll: s.on("roll"), Axial: s.on("axial"),
+		Effort: s.number("effort"),
+		Level: train.Level{
+			Pitch: level.number("pitch"), Roll: level.number("roll"),
+			FoundPitch: found.numberOr("pitch", 0), FoundRoll: found.numberOr("roll", 0),
+			PitchUnknown: !found.has("pitch"), RollUnknown: !found.has("roll"),
+		},
+	}
+}
+
+// standing reads the feet of a machine or a base, and what its packs may be.
+func (r *reader) standing(t *train.Train, file *section, m *train.Machine, part *machinePart) {
+	s := part.section
+	rules := r.shimRules(s, t, m)
+	r.feet(m, part, rules)
+	m.Flat = s.numberOr("flat", file.sub("shims").numberOr("flat", leftFlat(m, rules.Step)))
 }
 
 // usualFlat says what leftFlat is.
@@ -218,10 +235,11 @@ func (r *reader) carried(m *train.Machine, part *machinePart) {
 	case m.Hold || s.has("hold") && !s.good("hold"):
 	case len(m.Feet) == 0:
 		r.fault(s.node.Key, called(m)+" has no feet",
-			"write [[machine.foot]] for each foot or pair of feet; a machine that may not be moved has hold = true")
+			fmt.Sprintf("write [[%s.foot]] for each foot or pair of feet; a %[1]s that may not be moved has hold = true",
+				kindOf(m)))
 	case last-first < apart:
 		r.fault(s.node.Key, fmt.Sprintf("all feet of %s stand at one station, so nothing fixes its pitch", called(m)),
-			"a machine that may be moved has feet at two stations or more")
+			fmt.Sprintf("a %s that may be moved has feet at two stations or more", kindOf(m)))
 	case m.Roll && onALine(m.Feet):
 		r.fault(s.key("roll"), fmt.Sprintf("all feet of %s stand on one line, so nothing fixes its roll", called(m)),
 			"give pairs of feet with spread, or leave roll out")
@@ -231,7 +249,15 @@ func (r *reader) carried(m *train.Machine, part *machinePart) {
 // called is what a message calls a machine.
 func called(m *train.Machine) string {
 	if m.Name == "" {
-		return "this machine"
+		return "this " + kindOf(m)
 	}
-	return "machine " + spelling.Quote(m.Name)
+	return kindOf(m) + " " + spelling.Quote(m.Name)
+}
+
+// kindOf is the name of the table that a machine or a base is given in.
+func kindOf(m *train.Machine) string {
+	if m.IsBase() {
+		return "base"
+	}
+	return "machine"
 }

@@ -138,9 +138,47 @@ func ofOne(k Key) Key {
 	return k
 }
 
-// without are keys less one.
-func without(keys []Key, name string) []Key {
-	return slices.DeleteFunc(slices.Clone(keys), func(k Key) bool { return k.Name == name })
+// without are keys less some.
+func without(keys []Key, names ...string) []Key {
+	return slices.DeleteFunc(slices.Clone(keys), func(k Key) bool { return slices.Contains(names, k.Name) })
+}
+
+// baseTables are those of a base: the keys that it shares with a machine mean the same.
+func (t *tables) baseTables() {
+	sides := without(t.footSide.Keys, "rise", "material", "height")
+	t.baseFootSide = &Table{Header: t.footSide.Header, Doc: "what differs at the left or right foot of a pair of a base",
+		Keys: sides}
+	foot := without(t.foot.Keys, "rise", "material", "height")
+	for n := range foot {
+		switch k := &foot[n]; k.Name {
+		case "left", "right":
+			k.Table = t.baseFootSide
+		case "x":
+			k.Doc = "the base's own station"
+		case "y":
+			k.Doc = "one foot, from the centreline of the first machine on the base, + left; or spread"
+		}
+	}
+	t.baseFoot = &Table{Header: "[[base.foot]]", Doc: "a foot of a base, or a pair of feet at one station", Keys: foot}
+	of := func(name, doc string) Key {
+		k := *t.machine.need(name)
+		if doc != "" {
+			k.Doc = doc
+		}
+		return k
+	}
+	t.base = &Table{Header: "[[base]]", Doc: "a base on feet of its own: a rigid body that takes the machines on it " +
+		"along; each may be moved on it besides", Keys: []Key{
+		of("name", "name of the base, unlike any machine's"),
+		{Name: "machines", Kind: Names, Required: true,
+			Doc: "names of the machines that stand on it; each on one base at most"},
+		of("at", ""),
+		{Name: "height", Unit: Length, Range: Range{Min: -10e3, Max: 10e3}, Usual: usualHeight, Required: true,
+			Doc: "shim plane of the first machine on it above its own"},
+		of("hold", "true: may not be moved"), of("roll", ""), of("axial", ""), of("effort", ""), of("flat", ""),
+		of("step", ""), of("stock", ""), of("max_pieces", ""), of("level", ""),
+		{Name: "foot", Kind: Subs, Table: t.baseFoot, Doc: t.baseFoot.Doc},
+	}}
 }
 
 func (t *tables) couplingTables() {

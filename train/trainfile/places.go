@@ -68,7 +68,11 @@ func (p *Places) Coupling(i int, key string) int {
 }
 
 func (p *Places) machine(i int) *tree.Node {
-	return named(p.root, "machine", p.train.Machines[i].Name)
+	list := "machine"
+	if p.train.Machines[i].IsBase() {
+		list = "base"
+	}
+	return named(p.root, list, p.train.Machines[i].Name)
 }
 
 // named is the table of a list that has a name.

@@ -60,6 +60,7 @@ const (
 	mostFeet       = 40
 	mostNozzles    = 40
 	mostConditions = 40
+	mostBases      = 40
 	longestName    = 200 // characters
 )
 
@@ -99,6 +100,7 @@ func (r *reader) train(root *tree.Node) *train.Train {
 	lines := r.surveyed(t, machines, couplings)
 	r.chain(t, machines, couplings, file.good("coupling") && file.good("machine"))
 	slides(t)
+	r.bases(t, file, machines)
 	r.conditions(t, file)
 	if t.Aim.Transient > 0 {
 		t.Between = t.WarmUp()

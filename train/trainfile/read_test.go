@@ -46,8 +46,18 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5,
 		Cut: 2.5, AxialPerMM: 6, AxialMost: 4}, got.Relief)
 
-	require.Len(t, got.Machines, 3)
-	turbine, gear, compressor := got.Machines[0], got.Machines[1], got.Machines[2]
+	require.Len(t, got.Machines, 4)
+	turbine, gear, compressor, skid := got.Machines[0], got.Machines[1], got.Machines[2], got.Machines[3]
+	assert.Equal(t, []int{0, 1}, skid.Carries, "in the order of the train")
+	assert.Equal(t, [3]float64{-200, 350, 1}, [3]float64{skid.At, skid.Height, skid.Effort})
+	assert.Empty(t, skid.Shafts)
+	assert.Equal(t, 0.04, skid.Flat, "that of [shims]")
+	require.Len(t, skid.Feet, 4)
+	assert.Equal(t, "1 left", skid.Feet[0].Name)
+	assert.Equal(t, [5]float64{8.5, 6, 9, 37, 42}, [5]float64{skid.Feet[0].Pack, skid.Feet[0].Lower, skid.Feet[0].Raise,
+		skid.Feet[0].Bolt, skid.Feet[0].Hole})
+	assert.Equal(t, [3]float64{3100, -750, 7.5}, [3]float64{skid.Feet[3].X, skid.Feet[3].Y, skid.Feet[3].Lower},
+		"less what must stay")
 	assert.Equal(t, train.Level{Pitch: 0.5, Roll: 0.2, FoundPitch: 0.1, FoundRoll: 0.05}, turbine.Level)
 	assert.Equal(t, 2.0, turbine.Effort)
 	assert.Equal(t, 0.01, turbine.Flat)
@@ -130,10 +140,10 @@ func TestEveryKeyIsRead(t *testing.T) {
 
 	first, last := -0.05, -0.0625 // v of the chilled compressor at 0 and 1000
 	assert.Equal(t, []train.Condition{
-		{Name: "running", Growth: []float64{0.9, 0.9, 0.9}, Run: 1, Use: 1},
-		{Name: "cold start", Growth: []float64{0.5, 0, 0}, Run: 0, Use: 1.3},
+		{Name: "running", Growth: []float64{0.9, 0.9, 0.9, 0.9}, Run: 1, Use: 1},
+		{Name: "cold start", Growth: []float64{0.5, 0, 0, 0}, Run: 0, Use: 1.3},
 		{
-			Name: "chilled", Growth: []float64{0.8, 1, 1}, Run: 1, Use: 1,
+			Name: "chilled", Growth: []float64{0.8, 1, 1, 1}, Run: 1, Use: 1,
 			Own: []train.OwnGrowth{{Machine: 2, Growth: train.Growth{
 				V: train.Line{Start: first, Slope: (last - first) / 1000 * 1000}, H: train.Line{Slope: 0.01},
 				A: train.Line{Slope: -0.2},

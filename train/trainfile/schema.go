@@ -77,6 +77,9 @@ func (k *Key) schema(table func(*Table) map[string]any) map[string]any {
 		s = map[string]any{"type": "array", "items": k.numeric("number")}
 	case Text:
 		s = map[string]any{"type": "string", "minLength": 1, "maxLength": longestName}
+	case Names:
+		s = map[string]any{"type": "array", "minItems": 1,
+			"items": map[string]any{"type": "string", "minLength": 1, "maxLength": longestName}}
 	case Word:
 		s = map[string]any{"enum": k.Words}
 	case Switch:

@@ -8,7 +8,7 @@ func Tables() []*Table {
 	return []*Table{
 		t.file, t.sides, t.shims, t.errors, t.aim, t.relief, t.checks,
 		t.machine, t.level, t.levelFound, t.shaft, t.run, t.foot, t.footSide, t.travel, t.growth, t.nozzle, t.point,
-		t.pointRunning,
+		t.pointRunning, t.base, t.baseFoot, t.baseFootSide,
 		t.coupling, t.limit, t.found, t.taken, t.tilt, t.reading, t.target, t.wanted, t.wantedTilt,
 		t.band, t.bandFile, t.condition, t.ownGrowth,
 	}
@@ -19,6 +19,7 @@ type tables struct {
 	machine, level, levelFound, shaft, run, growth, foot, footSide, travel           *Table
 	nozzle, coupling, limit, found, taken, tilt, wanted, wantedTilt, band, condition *Table
 	checks, reading, target, point, pointRunning, bandFile, ownGrowth                *Table
+	base, baseFoot, baseFootSide                                                     *Table
 }
 
 // Ranges in mm, mrad, 1/min and °C.
@@ -139,6 +140,7 @@ func newTables() *tables {
 				"file has axial = true; 0: never"},
 	}}
 	t.machineTables()
+	t.baseTables()
 	t.readingTables()
 	t.couplingTables()
 	t.band = &Table{Header: "[[band]]", Doc: "limits by speed, for couplings without limits of their own", Keys: []Key{
@@ -182,6 +184,7 @@ func newTables() *tables {
 		{Name: "checks", Kind: Sub, Table: t.checks, Doc: t.checks.Doc},
 		{Name: "machine", Kind: Subs, Table: t.machine, Required: true,
 			Doc: "the machines, in the order of the train; two or more"},
+		{Name: "base", Kind: Subs, Table: t.base, Doc: t.base.Doc},
 		{Name: "coupling", Kind: Subs, Table: t.coupling, Required: true,
 			Doc: "the couplings between neighbours, in any order"},
 		{Name: "band", Kind: Subs, Table: t.band, Doc: t.band.Doc},

@@ -53,6 +53,8 @@ func (r *reader) read(f *field, k *Key) bool {
 		return r.clock(f, k)
 	case Sweep:
 		return r.sweep(f, k)
+	case Names:
+		return r.nameList(f, k)
 	}
 	return true
 }
@@ -131,6 +133,24 @@ func (r *reader) list(f *field, k *Key) bool {
 		f.places = append(f.places, e)
 	}
 	return good
+}
+
+// nameList reads a list of names.
+func (r *reader) nameList(f *field, k *Key) bool {
+	if !f.node.IsList {
+		r.wrongType(f.node, k, k.Name)
+		return false
+	}
+	for _, e := range f.node.List {
+		name, ok := e.Value.(string)
+		if !ok {
+			r.wrongType(e, k, "an entry of "+k.Name)
+			return false
+		}
+		f.names = append(f.names, name)
+		f.places = append(f.places, e)
+	}
+	return true
 }
 
 func (r *reader) shares(f *field, k *Key) bool {
@@ -269,6 +289,8 @@ func (r *reader) wrongType(n *tree.Node, k *Key, what string) {
 		hint = fmt.Sprintf("write %s = { 12 = 0, 3 = 0.1, 6 = 0.2, 9 = 0.1 }", k.Name)
 	case k.Kind == Sweep:
 		hint = fmt.Sprintf("write %s = [[0, 0.0], [45, 0.02], [120, 0.11]]", k.Name)
+	case k.Kind == Names && isText:
+		hint = fmt.Sprintf("write %s = [%s]", k.Name, spelling.Quote(text))
 	case k.Kind == Pair:
 		hint = fmt.Sprintf("write %s = [1.0, 2.0]", k.Name)
 	}

@@ -237,10 +237,11 @@ func (r *reader) warnMillimetres(t *train.Train, file *section) {
 }
 
 func every(t *train.Train, is func(*train.Machine) bool) bool {
-	for i := range t.Machines {
-		if !is(&t.Machines[i]) {
+	row := t.Machines[:t.Row()]
+	for i := range row {
+		if !is(&row[i]) {
 			return false
 		}
 	}
-	return len(t.Machines) > 0
+	return len(row) > 0
 }

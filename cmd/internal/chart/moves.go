@@ -142,6 +142,9 @@ func (m *movesFigure) cell(i int) (x0, x1 vg.Length) {
 func (m *movesFigure) named(i int) []string {
 	x0, x1 := m.cell(i)
 	name := m.words.Machine(i)
+	if m.Train.Machines[i].IsBase() {
+		name += ", under " + words.And(m.words.Machines(m.Train.Machines[i].Carries))
+	}
 	if m.Train.Machines[i].Hold {
 		name += " (held)"
 	}
@@ -247,11 +250,14 @@ func (m *movesFigure) draw(c *sheet, title string, from, to int) {
 func (m *movesFigure) shafts(c *sheet, r movesRow, y vg.Length) {
 	for i := r.from; i < r.to; i++ {
 		x0, x1 := m.cell(i)
+		if m.Train.Machines[i].IsBase() {
+			continue
+		}
 		if i > 0 {
 			c.line(outline(), x0, y, x0+boxInset, y)
 			c.line(outline(), x0, y-4, x0, y+4)
 		}
-		if i < len(m.Train.Machines)-1 {
+		if i < m.Train.Row()-1 {
 			c.line(outline(), x1-boxInset, y, x1, y)
 			c.line(outline(), x1, y-4, x1, y+4)
 		}

@@ -23,7 +23,7 @@ type strip struct {
 
 // strips are those of a whole train.
 func strips(f *view.Figures, margin vg.Length) []strip {
-	n := len(f.Train.Machines)
+	n := f.Train.Row()
 	parts := (n + mostInStrip - 1) / mostInStrip
 	var out []strip
 	for k := range parts {
@@ -54,7 +54,7 @@ func strips(f *view.Figures, margin vg.Length) []strip {
 
 // name says which part of the train a strip is; "" where it is all of it.
 func (s *strip) name() string {
-	if s.from == 0 && s.to == len(s.Train.Machines) {
+	if s.from == 0 && s.to == s.Train.Row() {
 		return ""
 	}
 	return ", from " + s.words.Machine(s.from) + " to " + s.words.Machine(s.to-1)

@@ -24,7 +24,7 @@ func (t *planText) assured() {
 		}
 		t.Say(fmt.Sprintf("NOT REACHED: a chance of %s of ending within limits was asked for. %s The highest that was "+
 			"found is %s, with a plan that moves %d of %s, total %s, largest move %s.",
-			asked, none, reached, p.Moved, words.Plural(len(p.Train.Machines), "machine"),
+			asked, none, reached, p.Moved, t.Count(),
 			words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit())))
 		return
 	}

@@ -81,7 +81,7 @@ func (t *planText) head(what, more string) {
 func (t *planText) headline() {
 	p := t.plan
 	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s, largest move %s; the worst coupling ends at %s of its limit %s.",
-		p.Moved, words.Plural(len(p.Train.Machines), "machine"), t.inAll(),
+		p.Moved, t.Count(), t.inAll(),
 		words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())))
 	if p.Missed {
 		t.Say(t.missed())
@@ -160,7 +160,7 @@ func (t *planText) nearestMoves() {
 func (t *planText) nearestSaid() {
 	n := t.plan
 	t.Say(fmt.Sprintf("Nearest known: move %d of %s, total %s; the worst coupling ends at %s of its limit %s. Every "+
-		"other limit is kept.", n.Moved, words.Plural(len(n.Train.Machines), "machine"),
+		"other limit is kept.", n.Moved, t.Count(),
 		words.With(t.Total(n.Plain), t.MoveUnit()), past(n.Reached), t.Conditions()))
 }
 

@@ -73,7 +73,7 @@ func (t *planText) answer() {
 		}
 		t.Say(t.under(fmt.Sprintf("Move %d of %s; total movement %s%s, largest move at a foot %s; every coupling ends "+
 			"within %s of its limits %s.",
-			p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()), weighted,
+			p.Moved, t.Count(), words.With(t.Total(p.Plain), t.MoveUnit()), weighted,
 			words.With(t.Moved(p.Largest), t.MoveUnit()),
 			words.Percent(p.Reached), t.Conditions())))
 		if p.Missed {

@@ -44,7 +44,7 @@ func (t *planText) replayed(r *view.Replayed) {
 	}
 	t.Say(fmt.Sprintf("The plan that was given moves %d of %s; total movement %s%s, largest move at a foot %s; the "+
 		"worst coupling ends at %s of a limit %s.",
-		r.Moved, words.Plural(len(t.Train.Machines), "machine"), words.With(t.Total(r.Plain), t.MoveUnit()), weighted,
+		r.Moved, t.Count(), words.With(t.Total(r.Plain), t.MoveUnit()), weighted,
 		words.With(t.Moved(r.Largest), t.MoveUnit()),
 		words.Percent(r.Reached), t.Conditions()))
 	switch {

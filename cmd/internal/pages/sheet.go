@@ -74,7 +74,7 @@ func (t *order) task() []string {
 	p := t.plan
 	parts := []string{fmt.Sprintf("Move %d of %s, in %s: total movement %s, largest move at a foot %s. "+
 		"Every coupling then is within %s of its limits %s.",
-		p.Moved, words.Plural(len(p.Train.Machines), "machine"), words.Plural(len(t.work.Stages), "stage"),
+		p.Moved, t.Count(), words.Plural(len(t.work.Stages), "stage"),
 		words.With(t.Total(p.Plain), t.MoveUnit()), words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached),
 		t.Conditions())}
 	if p.Moved == 0 {

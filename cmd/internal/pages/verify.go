@@ -106,7 +106,7 @@ func (v *verified) remaining() {
 	case view.Planned:
 		v.Say(fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; "+
 			"every coupling ends within %s of its limits %s.",
-			p.Moved, words.Plural(len(v.Train.Machines), "machine"), words.With(t.Total(p.Plain), t.MoveUnit()),
+			p.Moved, t.Count(), words.With(t.Total(p.Plain), t.MoveUnit()),
 			words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
 		v.Say(t.Sides())
 		v.Table(t.moveTable(v.r.PackInDoubt))

@@ -7,6 +7,7 @@ type Machine struct {
 	Held    bool     `json:"held" about:"it may not be moved" hand:"passed"`
 	Feet    []Foot   `json:"feet" about:"every foot" hand:"read"`
 	Step    Number   `json:"step,omitempty" about:"finest change of its shims, where it has one of its own" unit:"move"`
+	Carries []string `json:"carries,omitempty" about:"it is a base: the machines on it"`
 	Chocks  bool     `json:"chocks,omitempty" about:"it is on chocks or wedges: any size, no shims"`
 	Level   *Level   `json:"level,omitempty" about:"how far off level it sits after the moves"`
 	Nozzles []Nozzle `json:"nozzles,omitempty" about:"every nozzle"`

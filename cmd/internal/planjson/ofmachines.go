@@ -9,7 +9,8 @@ import (
 
 func (w filler) machine(p *view.Plan, i int) Machine {
 	m := &w.Train.Machines[i]
-	doc := Machine{Name: w.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []Foot{}}
+	doc := Machine{Name: w.Machine(i), Moved: p.Moves.Moved(i), Held: m.Hold, Feet: []Foot{},
+		Carries: w.Machines(m.Carries)}
 	if own := w.Train.ShimsOf(i); own.Stepless || own.Step != w.Train.Shims.Step {
 		doc.Step, doc.Chocks = w.Moved(own.Step), own.Stepless
 	}

@@ -73,7 +73,9 @@ func readBackOf(t *Train, running [][]Reading) ReadBack {
 	}
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		out.Growth = append(out.Growth, footGrowth(t, i)...)
+		if !m.IsBase() {
+			out.Growth = append(out.Growth, footGrowth(t, i)...)
+		}
 		if slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return f.BoltAt != [2]float64{} }) {
 			out.Bolts = append(out.Bolts, i)
 		}

@@ -93,7 +93,16 @@ func named(some []int, name func(int) string) []string {
 }
 
 // Last is the last machine of the train.
-func (w Formatter) Last() int { return len(w.Train.Machines) - 1 }
+func (w Formatter) Last() int { return w.Train.Row() - 1 }
+
+// Count is how many machines the train has, with its bases.
+func (w Formatter) Count() string {
+	words := Plural(len(w.Train.Machines), "machine")
+	if w.Train.Row() < len(w.Train.Machines) {
+		words += " and bases"
+	}
+	return words
+}
 
 // OwnSides says whether the site has words of its own for the sides.
 func (w Formatter) OwnSides() bool {

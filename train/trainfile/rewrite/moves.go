@@ -25,7 +25,7 @@ func WithMoves(src []byte, was, now *train.Train) (string, []Change, error) {
 	}
 	r := &mover{editor: editor{text: file.text}, figures: figuresOf(was)}
 	var changes []Change
-	for i, m := range file.root.Elements("machine") {
+	for i, m := range slices.Concat(file.root.Elements("machine"), file.root.Elements("base")) {
 		r.changed = nil
 		r.machine(m, &was.Machines[i], &now.Machines[i])
 		if r.changed != nil {

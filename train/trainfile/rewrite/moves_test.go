@@ -176,8 +176,13 @@ func TestWithMoves(t *testing.T) {
 					n.Nozzles[k].Limit = m.Nozzles[k].Limit
 				}
 				if l := m.Level; !math.IsInf(l.Pitch, 1) || !math.IsInf(l.Roll, 1) {
-					close(l.FoundPitch+state.Machines[i].Motion[train.Pitch], n.Level.FoundPitch, 0.00051, "pitch", m.Name)
-					close(l.FoundRoll+state.Machines[i].Motion[train.Roll], n.Level.FoundRoll, 0.00051, "roll", m.Name)
+					turned := state.Machines[i].Motion
+					if b := was.BaseOf(i); b >= 0 { // which takes it along
+						turned[train.Pitch] += state.Machines[b].Motion[train.Pitch]
+						turned[train.Roll] += state.Machines[b].Motion[train.Roll]
+					}
+					close(l.FoundPitch+turned[train.Pitch], n.Level.FoundPitch, 0.00051, "pitch", m.Name)
+					close(l.FoundRoll+turned[train.Roll], n.Level.FoundRoll, 0.00051, "roll", m.Name)
 				}
 				n.Level = m.Level
 			}
