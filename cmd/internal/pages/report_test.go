@@ -157,8 +157,8 @@ func TestProvenShareIsRoundedDown(t *testing.T) {
 func TestNothingLeftIsZero(t *testing.T) {
 	p := plannedInch(t)
 	p.Train.Machines[1].Feet[0].Hole = p.Train.Machines[1].Feet[0].Bolt + 2*30.999*train.Mil
-	assert.Contains(t, flat(textOf(t, p, Page{})), "gear in left 112.0 0.5 61.9 0.0 down, right")
-	assert.Contains(t, flat(string(asJSON(t, p))), `"left": 61.9, "right": 0 }`)
+	assert.Contains(t, flat(textOf(t, p, Page{})), "gear in left 112.0 0.5 62.0 0.0 down, right")
+	assert.Contains(t, flat(string(asJSON(t, p))), `"left": 62, "right": 0 }`)
 	s := formatterOf(p.Train)
 	assert.Equal(t, words.Number("0.0"), s.Room(-1e-9), "check too")
 	assert.Equal(t, words.Number("-1.0"), s.Room(-train.Mil), "but past an end is past an end")
