@@ -73,6 +73,7 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add([]byte(strings.Replace(pair, "limit = { offset = 1, angle = 1 }",
 		"flex = [0, 100]\nlimit = { published = \"spacer\", angle = 1 }", 1)))
+	f.Add([]byte("#=\x06{\" }\n"))
 	f.Fuzz(func(t *testing.T, src []byte) {
 		got, report := Read("fuzz.toml", src, options)
 		require.Equal(t, report.Failed(), got == nil)

@@ -71,7 +71,8 @@ func (r *Verified) UndoOf(s *Suspect) *Undo {
 		}
 	}
 	u.NoRoom = slices.ContainsFunc(optimize.Limits(r.Train, moves, &state, 1), func(l optimize.LimitRow) bool {
-		return l.Broken && l.Machine == s.Machine && !l.Held
+		// How even the feet stand is what the fault itself has changed.
+		return l.Broken && l.Machine == s.Machine && !l.Held && l.Kind != train.LimitFlat
 	})
 	return u
 }

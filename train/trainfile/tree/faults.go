@@ -130,14 +130,14 @@ func stopgaps(text string, err *Error) []edit {
 	first := strings.IndexByte(bare, '=')
 	last := strings.LastIndexByte(line[:min(max(err.At.Start-from, 0), len(line))], '=')
 	for _, equals := range []int{last, first} {
-		if equals < 0 {
+		value := from + equals + 1
+		if equals < 0 || value > end { // there is none, or it is in a comment
 			continue
 		}
-		value := from + equals + 1
 		if n := strings.IndexAny(text[value:end], ",}]"); n >= 0 {
 			put(value, value+n, " 0")
 		}
-		if value <= end && (equals != first || depth == 0) && level(text[value:end]) {
+		if (equals != first || depth == 0) && level(text[value:end]) {
 			put(value, end, " 0")
 		}
 	}
