@@ -3,7 +3,9 @@ package pages
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"leastmove/cmd/internal/doc"
@@ -97,7 +99,12 @@ func besides(all []Beside) *doc.Table {
 			if base == nil || base.Moves == nil || s.plan == base {
 				return "–"
 			}
-			return s.more(s.plan.Total - base.Total)
+			was := planText{formatter: formatterFor(base), plan: base}
+			text := s.more(s.Total(s.plan.Plain), was.Total(base.Plain))
+			if s.weighted() || was.weighted() {
+				text += fmt.Sprintf(" (weighted: %s)", s.more(s.Total(s.plan.Total), was.Total(base.Total)))
+			}
+			return text
 		}))
 	}
 	row("machines", moves(func(s *planText, o *view.Outcome) string {
@@ -120,12 +127,17 @@ func besides(all []Beside) *doc.Table {
 	return g
 }
 
-// more is a difference of totals.
-func (s formatter) more(mm float64) string {
-	if s.Total(max(mm, -mm)).Zero() {
+// more is how much a total is more than another, of the figures as they are shown.
+func (s formatter) more(total, than words.Number) string {
+	value := func(n words.Number) float64 { // mm
+		x, _ := strconv.ParseFloat(string(n), 64)
+		return x * s.Units.Move()
+	}
+	by := value(total) - value(than)
+	if s.Total(math.Abs(by)).Zero() {
 		return "the same"
 	}
-	return words.Signed(s.Total, mm, "+%s ", "−%s ") + s.MoveUnit()
+	return words.Signed(s.Total, by, "+%s ", "−%s ") + s.MoveUnit()
 }
 
 // verdict is that of a plan, or of moves that were given, in a word or two.
@@ -166,8 +178,8 @@ func Advice(p *view.Plan) []string {
 
 // AdviceInBrief is what comes of an option, in a few words.
 func AdviceInBrief(p *view.Plan, n int) string {
-	f := formatterFor(p)
-	return "a plan of " + words.With(f.Total(p.Relaxations[n].Total), f.MoveUnit())
+	r := &p.Relaxations[n]
+	return "a plan of " + formatterFor(p).totals(view.PlainOf(p.Train, r), r.Total)
 }
 
 // InBrief is what comes of a plan, in a sentence.
@@ -183,10 +195,13 @@ func (b *Beside) InBrief() string {
 }
 
 // inAll is the total, and what the file's weights make of it.
-func (t *planText) inAll() string {
-	text := words.With(t.Total(t.plan.Plain), t.MoveUnit())
-	if t.weighted() {
-		text += fmt.Sprintf(" (%s weighted)", t.Total(t.plan.Total))
+func (t *planText) inAll() string { return t.totals(t.plan.Plain, t.plan.Total) }
+
+// totals are a total in mm, and what the file's weights make of it where that is another one.
+func (s formatter) totals(plain, weighted float64) string {
+	text := words.With(s.Total(plain), s.MoveUnit())
+	if w := s.Total(weighted); w != s.Total(plain) {
+		text += fmt.Sprintf(" (%s weighted)", w)
 	}
 	return text
 }
@@ -194,7 +209,7 @@ func (t *planText) inAll() string {
 // OtherInBrief is what comes of a plan beside another one, in a few words.
 func OtherInBrief(p *view.Plan, row *view.OtherPlan) string {
 	f := formatterFor(p)
-	text := fmt.Sprintf("%s, %s, %s of limit", words.With(f.Total(row.Total), f.MoveUnit()),
+	text := fmt.Sprintf("%s, %s, %s of limit", f.totals(row.Plain, row.Total),
 		words.Plural(len(row.Machines), "machine"), words.Percent(row.Share))
 	if row.Chance >= 0 {
 		text += ", chance " + chance(row.Chance)

@@ -62,7 +62,7 @@ func (t *planText) othersMoves() {
 	add := func(row *view.OtherPlan, label string) {
 		g := t.movedTable(view.MovedFeetOf(t.Train, row.Moves))
 		g.Caption = fmt.Sprintf("Moves of %s: total %s, worst share of limit %s", label,
-			words.With(t.Total(row.Total), t.MoveUnit()), words.Percent(row.Share))
+			t.totals(row.Plain, row.Total), words.Percent(row.Share))
 		var blocks []doc.Block
 		if len(g.Rows) > 0 {
 			blocks = append(blocks, &g)

@@ -1,6 +1,10 @@
 package view
 
-import "math"
+import (
+	"math"
+
+	"leastmove/optimize"
+)
 
 // An EditGroup is one edit of the train file, at all feet of a machine where it is the same.
 type EditGroup struct {
@@ -37,3 +41,10 @@ func alike(a, b float64) bool {
 
 // Switch says whether the key of an edit is true or false: From and To are 0 or 1 then.
 func (g *EditGroup) Switch() bool { return g.Key == "axial" || g.Key == "roll" || g.Key == "hold" }
+
+// PlainOf is the total in mm, without weights, of the plan that a relaxation of a train makes possible.
+func PlainOf(t *Train, r *Relaxation) float64 {
+	made := optimize.Plan{Result: optimize.Result{Train: t, Moves: r.Moves}}
+	made.Measure()
+	return made.Plain
+}

@@ -1,0 +1,48 @@
+package explore_test
+
+import (
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// rewritten is a train file of the examples with some of its text replaced.
+func rewritten(t *testing.T, name, old, with string) (file string) {
+	file = example(t, name)
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.Contains(t, string(text), old)
+	require.NoError(t, os.WriteFile(file, []byte(strings.ReplaceAll(string(text), old, with)), 0o644))
+	return file
+}
+
+// Where the file weighs moves, a difference is that of the two totals beside it, and a total elsewhere on the page is
+// the same kind.
+func TestDifferencesAreOfTheTotalsShown(t *testing.T) {
+	s := serve(t, rewritten(t, "turbine", "[[machine]]\n", "[[machine]]\neffort = 1.3\n"))
+	page := s.ask("what", "aim", "strategy", "closest")
+	numbers := func(cell string) (plain, weighted float64) {
+		t.Helper()
+		n := regexp.MustCompile(`[+−]?\d+\.\d+`).FindAllString(cell, -1)
+		require.Len(t, n, 2, cell)
+		value := func(s string) float64 {
+			x, err := strconv.ParseFloat(strings.NewReplacer("−", "-", "+", "").Replace(s), 64)
+			require.NoError(t, err)
+			return x
+		}
+		return value(n[0]), value(n[1])
+	}
+	total := column(t, page, "total")
+	base, weighed := numbers(total[0])
+	other, otherWeighed := numbers(total[1])
+	more, moreWeighed := numbers(column(t, page, "beside as filed")[1])
+	assert.NotEqual(t, base, other)
+	assert.InDelta(t, other-base, more, 1e-9)
+	assert.InDelta(t, otherWeighed-weighed, moreWeighed, 1e-9)
+	assert.Contains(t, strings.ReplaceAll(page, "\u00a0", " "), "as filed</bdi>: "+total[0])
+}
