@@ -163,7 +163,7 @@ func (d *desk) besides() []pages.Beside {
 		file := d.program.Name()
 		b.Command = command(file, c.exported(file), q, edited)
 		if a, _ := d.known(q.key()); a != nil {
-			b.Plan, b.Given = a.Plan, a.Replayed
+			b.Plan, b.Given, b.Stopped = a.Plan, a.Replayed, a.Stopped
 		}
 		all = append(all, b)
 	}
@@ -189,7 +189,7 @@ func (d *desk) answered(p *page, q *Question) error {
 		return nil
 	}
 	if p.Said == "" && !p.Working {
-		p.Said = (&pages.Beside{Plan: a.Plan, Given: a.Replayed}).InBrief()
+		p.Said = (&pages.Beside{Plan: a.Plan, Given: a.Replayed, Stopped: a.Stopped}).InBrief()
 	}
 	figures := chart.FiguresOf(a.Plan.Figures(), nil)
 	if a.Replayed != nil {

@@ -423,6 +423,18 @@ func TestQuestionHasALimitOfTime(t *testing.T) {
 	for _, use := range []string{"", "60"} {
 		assert.Contains(t, s.ask("what", "aim", "use", use), "Stopped: this is what was known by then.")
 	}
+	// In the headline, in each column of the table and in what is handed on.
+	_, table := s.get("export/cases")
+	page := s.settled()
+	assert.Regexp(t, `<p id="said">[^<]*\(search stopped`, page)
+	for _, of := range []string{page, table} {
+		verdicts := column(t, of, "verdict")
+		assert.Len(t, verdicts, 2)
+		for _, v := range verdicts {
+			assert.Contains(t, v, "(search stopped")
+		}
+	}
+	assert.Equal(t, 4, strings.Count(table, "(search stopped"), "in the table and over the moves of each")
 	code, _, said := run("explore", file, "--no-open", "--time-limit", "0s")
 	assert.Equal(t, 2, code)
 	assert.Contains(t, said, "it is above 0")

@@ -20,6 +20,7 @@ type Beside struct {
 	Command string         // that prints it
 	Plan    *view.Plan     // nil: there is none yet
 	Given   *view.Replayed // of moves that were given; nil: the plan was made
+	Stopped bool           // the search for it was stopped: the plan is what was known by then
 }
 
 // SideBySide is a table of plans, the first of them the one that the others are held against.
@@ -140,8 +141,19 @@ func (s formatter) more(total, than words.Number) string {
 	return words.Signed(s.Total, by, "+%s ", "−%s ") + s.MoveUnit()
 }
 
-// verdict is that of a plan, or of moves that were given, in a word or two.
+// verdict is that of a plan, or of moves that were given, in a word or two, and whether the search was stopped.
 func (b *Beside) verdict() string {
+	switch {
+	case b.Plan == nil || !b.Stopped:
+		return b.judged()
+	case b.Plan.Moves == nil:
+		return b.judged() + " (search stopped)"
+	}
+	return b.judged() + " (search stopped: may not be the least)"
+}
+
+// judged is the verdict alone.
+func (b *Beside) judged() string {
 	p := b.Plan
 	switch {
 	case p == nil:
