@@ -46,3 +46,21 @@ func TestDifferencesAreOfTheTotalsShown(t *testing.T) {
 	assert.InDelta(t, otherWeighed-weighed, moreWeighed, 1e-9)
 	assert.Contains(t, strings.ReplaceAll(page, "\u00a0", " "), "as filed</bdi>: "+total[0])
 }
+
+// An option is one of a list that the file gave: with another file its number may be another option's.
+func TestOptionIsTakenBackWhenTheFileIsChanged(t *testing.T) {
+	file := example(t, "turbine")
+	s := serve(t, file)
+	s.ask("what", "machine", "name", "gear", "to", "hold")
+	page := s.ask("what", "option", "number", "1")
+	assert.Contains(t, page, "--hold gear --relieve 1</code>")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, append([]byte("# saved in an editor\n"), text...), 0o644))
+	page = s.until("Option taken back: the file was changed (gear may not be moved).")
+	assert.Contains(t, page, "--hold gear</code>")
+	page = s.settled()
+	assert.Equal(t, []string{"–", "gear may not be moved", "gear may not be moved"}, column(t, page, "asked for"))
+	assert.NotContains(t, page, "--relieve 1</code>")
+	assert.Contains(t, s.ask("what", "look", "case", "1"), "--hold gear</code>")
+}

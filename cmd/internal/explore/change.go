@@ -134,14 +134,19 @@ func (c *acase) add(n *change) {
 	c.changes = append(c.changes, n)
 }
 
-// drop takes changes back; where there are any, an option with them, as above.
-func (c *acase) drop(which func(*change) bool) {
-	if slices.ContainsFunc(c.changes, which) {
-		c.changes = slices.DeleteFunc(slices.Clone(c.changes), func(o *change) bool {
-			return which(o) || o.flag() == "--relieve"
-		})
+// drop takes changes back; where there are any, an option with them, as above. false: there are none.
+func (c *acase) drop(which func(*change) bool) bool {
+	if !slices.ContainsFunc(c.changes, which) {
+		return false
 	}
+	c.changes = slices.DeleteFunc(slices.Clone(c.changes), func(o *change) bool {
+		return which(o) || o.option()
+	})
+	return true
 }
+
+// option says whether a change is an option by its number.
+func (c *change) option() bool { return c.flag() == "--relieve" }
 
 // question is what a case asks of a text.
 func (c *acase) question(base *source) *Question {

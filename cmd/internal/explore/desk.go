@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -222,8 +223,20 @@ func (d *desk) stop() {
 	}
 }
 
-// follow goes over to another text of the file. The lock is held.
+// follow goes over to another text of the file. An option is one of the list that the text of its case gave: where
+// that is another one now, it is taken back, and it is said. The lock is held.
 func (d *desk) follow(s *source) {
+	var from []string
+	for n, c := range d.cases {
+		next := c.with(c.changes)
+		if c.question(d.base).key() != c.question(s).key() && next.drop((*change).option) {
+			d.cases[n] = next
+			from = append(from, next.name())
+		}
+	}
+	if from != nil {
+		d.said = fmt.Sprintf("Option taken back: the file was changed (%s).", strings.Join(from, "; "))
+	}
 	d.base = s
 	d.work()
 	d.tell()

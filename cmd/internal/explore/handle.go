@@ -308,6 +308,7 @@ func (d *desk) save() {
 		return
 	}
 	q, was := d.current().question(d.base), d.base.text
+	d.said = ""
 	d.mu.Unlock()
 	said := fmt.Sprintf("%s is written.", d.program.Name())
 	if d.program.Read(q.Text).Train == nil {
@@ -319,5 +320,5 @@ func (d *desk) save() {
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.said = said
+	d.said = strings.TrimSpace(said + " " + d.said) // what following the new text came to stays said
 }

@@ -152,6 +152,19 @@ func (s *served) settled() string {
 	return ""
 }
 
+// until is the page when it says something.
+func (s *served) until(says string) string {
+	s.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if _, page := s.get("part"); strings.Contains(page, says) {
+			return page
+		}
+	}
+	_, page := s.get("part")
+	require.Contains(s.t, page, says)
+	return ""
+}
+
 // column are the values of a row of the table of cases.
 func column(t testing.TB, page, name string) []string {
 	row := regexp.MustCompile(`(?s)<tr><th scope="row">` + name + `</th>(.*?)</tr>`).FindStringSubmatch(page)
@@ -313,17 +326,7 @@ func TestFileIsFollowedAndWritten(t *testing.T) {
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	s.ask("what", "values", "machine.1.foot.0.hole", "40")
-	until := func(says string) string {
-		t.Helper()
-		for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-			if _, page := s.get("part"); strings.Contains(page, says) {
-				return page
-			}
-		}
-		_, page := s.get("part")
-		require.Contains(t, page, says)
-		return ""
-	}
+	until := s.until
 	save := func(text string) { require.NoError(t, os.WriteFile(file, []byte(text), 0o644)) }
 
 	save(strings.Replace(string(text), "title", "titel", 1))
