@@ -167,7 +167,7 @@ func (s *source) warnings() []view.Warning {
 }
 
 // line says where a key stands in the train file, which is gone through once, when
-// it is first asked for.
+// it is first asked for. 0: nowhere, as hold of a machine that the file does not hold.
 func (s *source) line() func(view.Place) int {
 	places := sync.OnceValue(func() *trainfile.Places { return trainfile.Locate(s.train, s.text) })
 	return func(at view.Place) int {
@@ -179,6 +179,8 @@ func (s *source) line() func(view.Place) int {
 			return p.Nozzle(at.Machine, at.Nozzle, at.Key)
 		case at.Foot >= 0:
 			return p.Foot(at.Machine, at.Foot, at.Key)
+		case at.Machine >= 0 && at.Key == "hold" && !s.train.Machines[at.Machine].Hold:
+			return 0
 		case at.Machine >= 0:
 			return p.Machine(at.Machine, at.Key)
 		}

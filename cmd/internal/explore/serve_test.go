@@ -262,6 +262,8 @@ func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
 	s := serve(t, example(t, "turbine"))
 	page := s.ask("what", "machine", "name", "gear", "to", "hold")
 	assert.Contains(t, page, "No plan; 2 options.")
+	assert.Contains(t, page, "As asked, not to be moved: gear.")
+	assert.Contains(t, page, "which is held. With that", "the file has no line that holds it")
 	s.ask("what", "option", "number", "1")
 	s.ask("what", "look", "case", "1")
 	s.ask("what", "option", "number", "2")

@@ -66,7 +66,7 @@ func TestStrategyOnThePage(t *testing.T) {
 	p := plannedMM(t)
 	p.Strategy, p.First, p.FirstBound = optimize.FewestMachines, 2, 2
 	s := flat(textOf(t, p, Page{Input: view.Input{Held: []string{"gear"}}}))
-	assert.Contains(t, s, "As asked for on the command line, not to be moved: gear.")
+	assert.Contains(t, s, "As asked, not to be moved: gear.")
 	assert.Contains(t, s, "Strategy: fewest machines (2), then the least total movement; no plan has less (proven).")
 	assert.Contains(t, s, "that is as good by its strategy has a smaller total")
 	p.Strategy, p.First, p.FirstBound = optimize.Minimax, 0.45, 0.40

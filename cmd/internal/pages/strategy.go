@@ -8,11 +8,11 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// asked says which machines were held or freed on the command line.
+// asked says which machines were asked to be held or freed.
 func (p *page) asked(layout Page) {
 	say := func(names []string, what string) {
 		if len(names) > 0 {
-			p.Say(fmt.Sprintf("As asked for on the command line, %s: %s.", what, words.Clean(strings.Join(names, ", "))))
+			p.Say(fmt.Sprintf("As asked, %s: %s.", what, words.Clean(strings.Join(names, ", "))))
 		}
 	}
 	say(layout.Held, "not to be moved")
