@@ -1,6 +1,8 @@
 package explore_test
 
 import (
+	"net/http"
+	"net/url"
 	"os"
 	"regexp"
 	"strconv"
@@ -63,4 +65,23 @@ func TestOptionIsTakenBackWhenTheFileIsChanged(t *testing.T) {
 	assert.Equal(t, []string{"–", "gear may not be moved", "gear may not be moved"}, column(t, page, "asked for"))
 	assert.NotContains(t, page, "--relieve 1</code>")
 	assert.Contains(t, s.ask("what", "look", "case", "1"), "--hold gear</code>")
+}
+
+// The form of moves stays while they are checked, with what was typed; what begins or ends a case leads to its heading.
+func TestFormsStayAndLeadToTheCase(t *testing.T) {
+	s := serve(t, example(t, "turbine"))
+	page := s.settled()
+	assert.Contains(t, page, `<h2 id="changes" tabindex="-1">`)
+	assert.Contains(t, page, `data-focus="changes"><input type="hidden" name="what" value="take">`)
+	const typed = `name="up.1.0" value="0.85"`
+	assert.NotContains(t, page, typed)
+	code, page := s.post("do", url.Values{"what": {"moves"}, "up.1.0": {"0.85"}, "axial.1": {"-0.1"}})
+	require.Equal(t, http.StatusOK, code)
+	for range 2 { // at once, whether it is checked yet or not, and after
+		assert.Contains(t, page, `<details id="d-moves">`)
+		assert.Contains(t, page, typed)
+		assert.Contains(t, page, `name="axial.1" value="-0.10"`)
+		assert.Contains(t, page, `data-focus="changes"><input type="hidden" name="what" value="away">`)
+		page = s.settled()
+	}
 }

@@ -276,22 +276,51 @@ func (d *desk) rename(name string) {
 
 func caseName(typed string) string { return strings.TrimSpace(short(typed)) }
 
+// typedMoves are moves that were typed, as the command reads them: what is up, left and along in the units of the file.
+type typedMoves struct {
+	Units    string         `json:"units"`
+	Machines []typedMachine `json:"machines"`
+}
+
+type typedMachine struct {
+	Name  string      `json:"name"`
+	Axial json.Number `json:"axial"`
+	Feet  []typedFoot `json:"feet"`
+}
+
+type typedFoot struct {
+	Name string      `json:"name"`
+	Up   json.Number `json:"up"`
+	Left json.Number `json:"left"`
+}
+
+// typed are the moves of a case in mm, where some were typed; nil: none, or they are in other units than those of the
+// file now.
+func (c *acase) typed(units train.Units) train.Moves {
+	at := slices.IndexFunc(c.changes, func(ch *change) bool { return ch.plan != nil })
+	if at < 0 {
+		return nil
+	}
+	var all typedMoves
+	if json.Unmarshal(c.changes[at].plan, &all) != nil || all.Units != units.String() {
+		return nil
+	}
+	mm := func(n json.Number) float64 {
+		x, _ := n.Float64()
+		return x * units.Move()
+	}
+	out := make(train.Moves, len(all.Machines))
+	for i, m := range all.Machines {
+		for _, f := range m.Feet {
+			out[i] = append(out[i], train.FootMove{Up: mm(f.Up), Left: mm(f.Left), Axial: mm(m.Axial)})
+		}
+	}
+	return out
+}
+
 // moves takes the moves that were typed for a plan.
 func (d *desk) moves(f url.Values) {
-	type foot struct {
-		Name string      `json:"name"`
-		Up   json.Number `json:"up"`
-		Left json.Number `json:"left"`
-	}
-	type machine struct {
-		Name  string      `json:"name"`
-		Axial json.Number `json:"axial"`
-		Feet  []foot      `json:"feet"`
-	}
-	out := struct {
-		Units    string    `json:"units"`
-		Machines []machine `json:"machines"`
-	}{Units: d.base.Train.Units.String(), Machines: []machine{}}
+	out := typedMoves{Units: d.base.Train.Units.String(), Machines: []typedMachine{}}
 	typed := func(name, whose string) (json.Number, bool) {
 		s := strings.TrimSpace(f.Get(name))
 		if s == "" {
@@ -305,13 +334,13 @@ func (d *desk) moves(f url.Values) {
 	}
 	for i := range d.base.Train.Machines {
 		m := &d.base.Train.Machines[i]
-		g := machine{Name: m.Name}
+		g := typedMachine{Name: m.Name}
 		var ok bool
 		if g.Axial, ok = typed(fmt.Sprintf("axial.%d", i), words.Clean(m.Name)); !ok {
 			return
 		}
 		for k := range m.Feet {
-			ft, whose := foot{Name: m.Feet[k].Name}, words.Clean(m.Name+" "+m.Feet[k].Name)
+			ft, whose := typedFoot{Name: m.Feet[k].Name}, words.Clean(m.Name+" "+m.Feet[k].Name)
 			if ft.Up, ok = typed(fmt.Sprintf("up.%d.%d", i, k), whose); !ok {
 				return
 			}

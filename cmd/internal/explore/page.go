@@ -13,6 +13,7 @@ import (
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
+	"leastmove/train"
 	"leastmove/train/trainfile"
 	"leastmove/train/trainfile/rewrite"
 )
@@ -181,6 +182,9 @@ func (d *desk) answered(p *page, q *Question) error {
 	default:
 		p.Working, p.Told = true, "Looking for a plan"
 	}
+	if moves := d.current().typed(d.base.Train.Units); moves != nil {
+		p.MoveRows = d.moveRows(moves) // they stay while they are checked, and where they are refused
+	}
 	if a == nil {
 		return nil
 	}
@@ -224,7 +228,7 @@ func (d *desk) answered(p *page, q *Question) error {
 			}
 		}
 	}
-	p.MoveRows = d.moveRows(a.Plan)
+	p.MoveRows = d.moveRows(a.Plan.Moves)
 	if p.Working {
 		return nil
 	}
@@ -235,8 +239,8 @@ func (d *desk) answered(p *page, q *Question) error {
 	return nil
 }
 
-// moveRows are the moves of a plan, to be changed by hand.
-func (d *desk) moveRows(plan *view.Plan) []moveRow {
+// moveRows are moves, to be changed by hand.
+func (d *desk) moveRows(moves train.Moves) []moveRow {
 	w := words.FormatterOf(d.base.Train)
 	signed := func(mm float64) string {
 		n := words.Signed(w.Moved, mm, "%s", "-%s")
@@ -252,8 +256,8 @@ func (d *desk) moveRows(plan *view.Plan) []moveRow {
 			continue
 		}
 		is := func(k int) (up, left, axial float64) {
-			if i < len(plan.Moves) && k < len(plan.Moves[i]) {
-				f := plan.Moves[i][k]
+			if i < len(moves) && k < len(moves[i]) {
+				f := moves[i][k]
 				return f.Up, f.Left, f.Axial
 			}
 			return 0, 0, 0

@@ -4,8 +4,10 @@
 (() => {
   const parts = new Map(); // what each part was sent as
   for (const e of document.querySelectorAll("[data-part]")) parts.set(e.id, e.outerHTML);
+  const open = new Map(); // which details were left open or closed; also of those that are away for a while
   let asked = null; // the request under way: a newer one ends it
   let number = 0;
+  let next = ""; // what has the focus when the answer is shown; "": what has it now, or is in its place
 
   const path = (e) => {
     if (!e || e === document.body) return null;
@@ -41,17 +43,16 @@
       const old = document.getElementById(fresh.id);
       if (!old || parts.get(fresh.id) === fresh.outerHTML) continue;
       parts.set(fresh.id, fresh.outerHTML);
-      const open = new Map();
       for (const d of old.querySelectorAll("details[id]")) open.set(d.id, d.open);
       old.replaceWith(document.adoptNode(fresh));
       for (const d of document.getElementById(fresh.id).querySelectorAll("details[id]")) {
         if (open.has(d.id)) d.open = open.get(d.id);
       }
     }
-    if (wasIn && !document.contains(wasIn)) {
-      const e = find(focus);
-      if (e) e.focus({ preventScroll: true });
-    }
+    const lost = wasIn && !document.contains(wasIn);
+    const e = next ? document.getElementById(next) : lost ? find(focus) : null;
+    if (e) e.focus({ preventScroll: !next });
+    next = "";
   };
 
   const load = async (address, init) => {
@@ -76,6 +77,7 @@
     const form = e.target;
     if (!form.closest("[data-part]") || form.getAttribute("action") === "end") return;
     e.preventDefault();
+    next = form.dataset.focus || "";
     load(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(new FormData(form, e.submitter)) });
   });
 
