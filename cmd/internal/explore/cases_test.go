@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -11,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/families"
 )
 
 // rewritten is a train file of the examples with some of its text replaced.
@@ -84,4 +87,20 @@ func TestFormsStayAndLeadToTheCase(t *testing.T) {
 		assert.Contains(t, page, `data-focus="changes"><input type="hidden" name="what" value="away">`)
 		page = s.settled()
 	}
+}
+
+// While it is searched the bar over the page says so and has the button that stops it.
+func TestBarStopsTheSearch(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "long.toml")
+	require.NoError(t, os.WriteFile(file, []byte(families.TOML("long", 5)), 0o644))
+	s := serve(t, file)
+	const button = `<button>Stop, and show what is known</button>`
+	code, page := s.get("")
+	require.Equal(t, http.StatusOK, code)
+	require.Contains(t, page, "aria-busy")
+	assert.Regexp(t, `<p id="said">(Looking for a plan|A plan is found; looking for others beside it)\.</p>`, page)
+	assert.Equal(t, 1, strings.Count(page, button))
+	page = s.ask("what", "stop")
+	assert.NotContains(t, page, button)
+	assert.Regexp(t, `<p id="said">[^<]*\(search stopped`, page)
 }

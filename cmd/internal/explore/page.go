@@ -83,6 +83,7 @@ func (d *desk) page() (*page, error) {
 	if source.Train == nil {
 		p.Faults = strings.TrimSpace(errorsOf(source.Report))
 	}
+	defer p.sayFault()
 	if d.base.Train == nil {
 		return p, nil
 	}
@@ -124,6 +125,24 @@ func (d *desk) page() (*page, error) {
 	p.ExportName, p.CasesName = c.exported(p.File), (&acase{given: "side by side"}).exported(p.File)
 	p.Command = command(p.File, p.ExportName, q, p.Edited || p.Own)
 	return p, d.answered(p, q)
+}
+
+// sayFault says over all else that what is shown is not of the file as it is now.
+func (p *page) sayFault() {
+	fault := ""
+	switch {
+	case p.Gone != "":
+		fault = p.File + " can't be read now"
+	case p.Faults != "":
+		fault = p.File + " can't be used as it was saved last"
+	default:
+		return
+	}
+	if p.Said == "" || !p.Usable {
+		p.Said = fault + "."
+	} else {
+		p.Said = fault + ". Of the one before: " + p.Said
+	}
 }
 
 // errorsOf are the errors of a file, each at its line and with its cure.
@@ -184,6 +203,12 @@ func (d *desk) answered(p *page, q *Question) error {
 	}
 	if moves := d.current().typed(d.base.Train.Units); moves != nil {
 		p.MoveRows = d.moveRows(moves) // they stay while they are checked, and where they are refused
+	}
+	if p.Said == "" && p.Working {
+		p.Said = "Looking for a plan."
+		if a != nil {
+			p.Said = "A plan is found; looking for others beside it."
+		}
 	}
 	if a == nil {
 		return nil

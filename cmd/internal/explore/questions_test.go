@@ -167,14 +167,14 @@ func TestSearchIsStoppedInBrowser(t *testing.T) {
 	b := browse(t, s.address)
 	begun := `/, [0-9.]+m?s$/.test(document.getElementById("told").innerText)`
 	b.until(begun)
-	b.click(".working button")
+	b.click("#stop-part button")
 	b.until(`document.getElementById("answer-part").innerText.startsWith("Stopped: this is what was known by then.")`)
 	assert.NotContains(t, is[string](b, `document.body.innerText`), "fault of the program")
 	b.until(`!!document.querySelector("[name='use']")`)
 	asks("use", "60")(b)
 	asks("use", "65")(b)
 	b.until(`document.querySelector(".command").innerText.includes("--use 0.65") && ` + begun)
-	b.click(".working button")
+	b.click("#stop-part button")
 	b.until(`document.getElementById("answer-part").innerText.startsWith("Stopped: ")`)
 	b.fine(s)
 }

@@ -334,11 +334,12 @@ func TestFileIsFollowedAndWritten(t *testing.T) {
 	save(strings.Replace(string(text), "title", "titel", 1))
 	page := until("can't be used as it was saved last")
 	assert.Contains(t, page, "did you mean &#34;title&#34;?")
+	assert.Contains(t, page, `<p id="said">turbine.toml can&#39;t be used as it was saved last. Of the one before: `)
 	assert.Contains(t, page, "hole 40", "the last train that could be used stays")
 	save(strings.Repeat("\x00\xffnoise", 600_000)) // 4 MiB
 	until("at most 4194304 are read")
 	require.NoError(t, os.Remove(file))
-	until("there is no file")
+	assert.Contains(t, until("there is no file"), `<p id="said">turbine.toml can&#39;t be read now. Of the one before: `)
 	save(strings.Replace(string(text), "(invented example)", "(looked at)", 1))
 	page = until("(looked at)")
 	assert.NotContains(t, page, "can't be used")
