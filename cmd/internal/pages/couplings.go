@@ -156,7 +156,7 @@ func (s formatter) togetherShort(all []view.TogetherShare) []string {
 	if each == nil {
 		return nil
 	}
-	return []string{"limits added up: " + words.And(each) + ": the maker must confirm that the coupling bears them together"}
+	return []string{"limits added up: " + words.And(each) + ": makers must confirm that"}
 }
 
 // position is how a coupling's shafts sit relative to each other.
