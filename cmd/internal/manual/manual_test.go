@@ -109,7 +109,7 @@ func TestIndex(t *testing.T) {
 		}
 	}
 	for _, words := range []string{"TIR", "sleeve", "backlash", "end float", "stretch", "jackshaft", "spool", "angularity",
-		"thou", "pedestal", "stations", "torque", "dowel", "rolling bearing", "thermal", "closed coupling",
+		"thou", "pedestal", "stations", "torque", "dowel", "rolling bearing", "thermal", "closed coupling", "temperature", "cast iron", "lock out", "tight hole", "closest", "yaw",
 		"reverse dials", "bolt-bound", "base-bound", "soft foot", "Soft-Foot", "gear", "tolerance", "units"} {
 		_, _, ok := Find(words)
 		assert.True(t, ok, words)
