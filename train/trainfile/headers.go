@@ -37,25 +37,32 @@ func meantHeader(file *Table, keys []string, double bool) (meant []string, repea
 // known is the header of tables below one whose keys are nearest to some, and whether tables of it repeat; nil where
 // one of them is near to nothing.
 func known(file *Table, keys []string) (header []string, repeats bool) {
+	header = make([]string, 0, len(keys))
 	for at, i := file, 0; i < len(keys); i++ {
-		var names []string
-		for _, k := range at.Keys {
-			if k.Table != nil {
-				names = append(names, k.Name)
-			}
-		}
 		name := keys[i]
 		if name == "feet" {
 			name = "foot"
 		}
-		if !slices.Contains(names, name) {
-			if name = nearest(name, names); name == "" || at.key(keys[i]) != nil {
+		k := at.key(name)
+		if k == nil || k.Table == nil {
+			if name = nearest(name, at.tables()); name == "" || at.key(keys[i]) != nil {
 				return nil, false
 			}
+			k = at.key(name)
 		}
-		k := at.key(name)
 		header = append(header, name)
 		at, repeats = k.Table, k.Kind != Sub
 	}
 	return header, repeats
+}
+
+// tables are the keys of a table that are tables.
+func (t *Table) tables() []string {
+	var names []string
+	for _, k := range t.Keys {
+		if k.Table != nil {
+			names = append(names, k.Name)
+		}
+	}
+	return names
 }
