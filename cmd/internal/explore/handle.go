@@ -219,10 +219,11 @@ func events(w http.ResponseWriter, r *http.Request, d *desk) {
 	}
 }
 
-// going says how far the search is; "": there is none. The lock is held.
+// going says how far the search for the case that is looked at is; "": there is none, or another one ends first. The
+// lock is held.
 func (d *desk) going() string {
 	r := d.running
-	if r == nil {
+	if r == nil || d.base.Train == nil || r.key != d.current().question(d.base).key() {
 		return ""
 	}
 	told := cmp.Or(r.told, "looking for a plan")
