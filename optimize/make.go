@@ -86,7 +86,11 @@ func (m *Solver) nearest(ctx context.Context) *Plan {
 func (m *Solver) Finish(ctx context.Context, found bnb.Result, bound float64) error {
 	m.Plan.Kept = found.Claim.Use
 	found.Steps = m.refine(ctx, found)
-	return m.Take(found, bound, m.Plan.Kept)
+	err := m.Take(found, bound, m.Plan.Kept)
+	if found.Bound > bound && !found.Goal.LeastUse {
+		m.Plan.FirstOrderBound = m.firstOrder(ctx, found, bound)
+	}
+	return err
 }
 
 // Take makes the plan of a search's moves as they are, once they are checked to keep every
@@ -94,9 +98,6 @@ func (m *Solver) Finish(ctx context.Context, found bnb.Result, bound float64) er
 func (m *Solver) Take(found bnb.Result, bound, use float64) error {
 	p := m.Plan
 	p.Status, p.Least, p.Bound, p.FirstOrderBound = Planned, found.Value, bound, bound
-	if found.Bound > bound && !found.Goal.LeastUse {
-		p.FirstOrderBound = m.firstOrder(found, bound)
-	}
 	if err := p.Take(m.Model.Moves(found.Steps), use); err != nil {
 		return err
 	}

@@ -211,10 +211,8 @@ func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
 }
 
 // firstOrder is the bound of a search by the linear forms, once its proof has been verified; else one that is lower.
-func (m *Solver) firstOrder(r bnb.Result, lower float64) float64 {
-	ended, end := context.WithCancel(context.Background())
-	end() // a little work is enough, or it is not worth more
-	if r.Firm || !Verified(ended, &m.Model.Problem, r.Claim, r.Proof) {
+func (m *Solver) firstOrder(ctx context.Context, r bnb.Result, lower float64) float64 {
+	if r.Firm || !Verified(ctx, &m.Model.Problem, r.Claim, r.Proof) {
 		return lower
 	}
 	return r.Bound
