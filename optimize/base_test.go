@@ -96,7 +96,7 @@ func brief(t *testing.T, tr *train.Train) *optimize.Plan {
 // digit. One that may be moved never costs more.
 func TestAHeldBaseChangesNothing(t *testing.T) {
 	planned := 0
-	trains.Some(t, 7001, trains.Draws(4, 12), func(t *testing.T, family string, seed uint64) {
+	trains.Some(t, 7001, trains.Draws(4, 6), func(t *testing.T, family string, seed uint64) {
 		tr := trains.Drawn(t, family, seed)
 		last := len(tr.Machines) - 1
 		carries := []int{0, 1}
@@ -129,7 +129,7 @@ func TestAHeldBaseChangesNothing(t *testing.T) {
 // without it.
 func TestABaseStandsInForTheFeetOfItsMachine(t *testing.T) {
 	same, planned := 0, 0
-	trains.Some(t, 7101, trains.Draws(4, 12), func(t *testing.T, family string, seed uint64) {
+	trains.Some(t, 7101, trains.Draws(4, 6), func(t *testing.T, family string, seed uint64) {
 		tr := trains.Drawn(t, family, seed)
 		i := int(seed) % len(tr.Machines)
 		if tr.Machines[i].Hold {

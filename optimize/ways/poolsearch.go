@@ -17,12 +17,12 @@ import (
 
 // Parts of the cone programs of Make that each search of a pool may solve at most.
 const (
-	partMargin  = 0.54
+	partMargin  = 0.41
 	partLowest  = 0.03
 	partClosest = 0.02
 	partCloser  = 0.01
-	partFewest  = 0.17
-	partWithout = 0.08
+	partFewest  = 0.15
+	partWithout = 0.07
 	partChance  = 0.1
 )
 
@@ -41,8 +41,8 @@ const leastClosest = 5
 
 // Programs that go on where a search has found nothing and has not proven that there is nothing.
 const (
-	reserveWithout = 100
-	reserveFewest  = 300 // for all sets of machines together
+	reserveWithout = 50
+	reserveFewest  = 200 // for all sets of machines together
 )
 
 // leastLooks is how many sets of machines are looked at without whole steps at least: all of five machines.
