@@ -17,13 +17,13 @@ import (
 
 // Parts of the cone programs of Make that each search of a pool may solve at most.
 const (
-	partMargin  = 0.41
+	partMargin  = 0.54
 	partLowest  = 0.03
 	partClosest = 0.02
 	partCloser  = 0.01
-	partFewest  = 0.15
-	partWithout = 0.07
-	partChance  = 0.1
+	partFewest  = 0.05
+	partWithout = 0.03
+	partChance  = 0.05
 )
 
 // Parts of that work, in the tries of breakouts that take about as long: they find more than as
