@@ -68,7 +68,8 @@ const (
 // is nil if and only if the report has failed; warnings come with a train.
 func Read(name string, src []byte, options Options) (*train.Train, Report) {
 	f := &File{Name: name, Text: src}
-	text, root, bad := f.decode(newTables().file)
+	table := newTables().file
+	text, root, bad := f.decode(table)
 	r := &reader{source: text, options: options}
 	var plant Report
 	if options.Bands != nil {
@@ -78,7 +79,7 @@ func Read(name string, src []byte, options Options) (*train.Train, Report) {
 	if bad != nil {
 		return nil, append(plant, r.unread(bad)...)
 	}
-	t := r.train(root)
+	t := r.train(root, table)
 	r.report = append(plant, r.report.sorted()...)
 	if r.report.Failed() {
 		return nil, r.report
@@ -86,12 +87,12 @@ func Read(name string, src []byte, options Options) (*train.Train, Report) {
 	return t, r.report
 }
 
-// train reads the tables of the file.
-func (r *reader) train(root *tree.Node) *train.Train {
+// train reads the tables of the file, which the table at its top leads to.
+func (r *reader) train(root *tree.Node, table *Table) *train.Train {
 	r.findUnits(root)
 	root.Key = tree.Span{}
 	r.unread(root.Wrong)
-	file := r.section(root, newTables().file)
+	file := r.section(root, table)
 	t := &train.Train{Title: file.text("title"), Units: r.units}
 	r.settings(t, file)
 	machines := r.machines(t, file)

@@ -12,36 +12,25 @@ import (
 // is, comments too. Places are those of the text before any change.
 type editor struct {
 	text string
-	cuts []cut
-}
-
-// A cut is a stretch of the text and what stands there after it.
-type cut struct {
-	tree.Span
-	put string
+	cuts tree.Edits
 }
 
 // replace puts words in the place of a stretch; nothing: it is cut out.
-func (e *editor) replace(at tree.Span, put string) { e.cuts = append(e.cuts, cut{at, put}) }
+func (e *editor) replace(at tree.Span, put string) {
+	e.cuts = append(e.cuts, tree.Edit{At: at, Words: put})
+}
 
 // insert puts words between two bytes, after those that were put there before.
 func (e *editor) insert(at int, put string) { e.replace(tree.Span{Start: at, End: at}, put) }
 
 // edited is the text with all changes made, which must be one that can be read; what says which text it is.
 func (e *editor) edited(what string) (string, error) {
-	slices.SortStableFunc(e.cuts, func(a, b cut) int { return a.Start - b.Start })
-	var b strings.Builder
-	at := 0
-	for _, c := range e.cuts {
-		b.WriteString(e.text[at:max(at, c.Start)])
-		b.WriteString(c.put)
-		at = max(at, c.End)
-	}
-	b.WriteString(e.text[at:])
-	if _, err := tree.Decode(b.String(), nil); err != nil {
+	slices.SortStableFunc(e.cuts, func(a, b tree.Edit) int { return a.At.Start - b.At.Start })
+	out := e.cuts.Apply(e.text)
+	if _, err := tree.Decode(out, nil); err != nil {
 		return "", fmt.Errorf("the file %s can't be read: %w", what, err)
 	}
-	return b.String(), nil
+	return out, nil
 }
 
 // before is what stands on the same line before a place.
@@ -131,5 +120,5 @@ func (e *editor) trails(at int) bool {
 
 // cutBefore says whether the comma that ends there is cut out already.
 func (e *editor) cutBefore(end int) bool {
-	return slices.ContainsFunc(e.cuts, func(c cut) bool { return c.End == end })
+	return slices.ContainsFunc(e.cuts, func(c tree.Edit) bool { return c.At.End == end })
 }

@@ -57,7 +57,7 @@ func Decode(text string, headers *Headers) (*Node, error) {
 			Message: fmt.Sprintf("the file has %d machines, at most %d are read", len(m.List), MostMachines)}
 	}
 	var values map[string]any
-	if _, err := toml.Decode(mended.apply(text), &values); err != nil {
+	if _, err := toml.Decode(mended.Apply(text), &values); err != nil {
 		out := &Error{Message: "not TOML: " + short(err.Error()), late: true}
 		var p toml.ParseError
 		if errors.As(err, &p) {

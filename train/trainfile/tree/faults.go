@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"iter"
 	"regexp"
 	"slices"
 	"strings"
@@ -20,8 +21,8 @@ func Read(text string, headers *Headers) (*Node, []*Error) {
 		return root, nil
 	}
 	var out []*Error
-	var done edits
-	for err := first.(*Error); err != nil; err = fault(done.apply(text), headers) {
+	var done Edits
+	for err := first.(*Error); err != nil; err = fault(done.Apply(text), headers) {
 		tell := func(e Error) (anew bool) {
 			e.At = Span{done.back(e.At.Start), done.back(e.At.End)}
 			if anew = !slices.ContainsFunc(out, func(o *Error) bool { return o.At.Start == e.At.Start }); anew {
@@ -54,18 +55,18 @@ func fault(text string, headers *Headers) *Error {
 
 // mend is the edits with one more, by which an error of the edited text is gone: the one behind which
 // the text can be read farthest.
-func mend(text string, done edits, err *Error, headers *Headers) (best edits, ok bool) {
-	now := done.apply(text)
+func mend(text string, done Edits, err *Error, headers *Headers) (best Edits, ok bool) {
+	now := done.Apply(text)
 	far := -1
 	for _, one := range stopgaps(now, err) {
-		next := done.and(one.at, one.words)
+		next := done.and(one.At, one.Words)
 		reach := 2 * len(text)
-		if after := fault(next.apply(text), headers); after != nil {
+		if after := fault(next.Apply(text), headers); after != nil {
 			if reach = next.back(after.At.Start); after.late {
 				reach += len(text)
 			}
 		}
-		least := done.back(one.at.End)
+		least := done.back(one.At.End)
 		if err.late {
 			least += len(text)
 		}
@@ -82,9 +83,9 @@ var (
 )
 
 // stopgaps are what may stand in a text in place of what is wrong at an error, the narrowest first.
-func stopgaps(text string, err *Error) []edit {
-	var out []edit
-	put := func(from, to int, words string) { out = append(out, edit{Span{from, to}, words}) }
+func stopgaps(text string, err *Error) []Edit {
+	var out []Edit
+	put := func(from, to int, words string) { out = append(out, Edit{Span{from, to}, words}) }
 	if err.instead != "" {
 		put(err.At.Start, err.At.End, err.instead)
 		return out
@@ -162,18 +163,29 @@ func lineAt(text string, offset int) (from, to int) {
 	return from, len(text)
 }
 
+// unquoted goes through what stands on a line outside quotes, up to the # of its comment.
+func unquoted(line string) iter.Seq2[int, rune] {
+	return func(yield func(int, rune) bool) {
+		quote := rune(0)
+		for i, c := range line {
+			switch {
+			case quote != 0:
+				if c == quote {
+					quote = 0
+				}
+			case c == '"' || c == '\'':
+				quote = c
+			case !yield(i, c) || c == '#':
+				return
+			}
+		}
+	}
+}
+
 // code is a line without its comment.
 func code(line string) string {
-	quote := rune(0)
-	for i, c := range line {
-		switch {
-		case quote != 0:
-			if c == quote {
-				quote = 0
-			}
-		case c == '"' || c == '\'':
-			quote = c
-		case c == '#':
+	for i, c := range unquoted(line) {
+		if c == '#' {
 			return line[:i]
 		}
 	}
@@ -191,15 +203,8 @@ func level(words string) bool {
 func opened(text string) (places []int, n int) {
 	at := 0
 	for line := range strings.Lines(text) {
-		quote := rune(0)
-		for i, c := range code(line) {
+		for i, c := range unquoted(line) {
 			switch {
-			case quote != 0:
-				if c == quote {
-					quote = 0
-				}
-			case c == '"' || c == '\'':
-				quote = c
 			case c == '[' || c == '{':
 				places = append(places, at+i)
 			case (c == ']' || c == '}') && len(places) > 0:

@@ -76,13 +76,13 @@ func TestFaultsTellEverySlip(t *testing.T) {
 // Places of the text as it was are found again behind edits, and an edit takes the place of those within it.
 func TestEdits(t *testing.T) {
 	const text = "abcdefgh"
-	e := edits{}.and(Span{2, 4}, "XYZ").and(Span{6, 7}, "") // in "abXYZefgh"
-	assert.Equal(t, "abXYZegh", e.apply(text))
+	e := Edits{}.and(Span{2, 4}, "XYZ").and(Span{6, 7}, "") // in "abXYZefgh"
+	assert.Equal(t, "abXYZegh", e.Apply(text))
 	for edited, was := range map[int]int{0: 0, 1: 1, 2: 2, 4: 2, 5: 4, 6: 6, 7: 7, 8: 8} {
 		assert.Equal(t, was, e.back(edited), "byte %d", edited)
 	}
 	whole := e.and(Span{1, 7}, "-")
-	assert.Equal(t, "a-h", whole.apply(text))
+	assert.Equal(t, "a-h", whole.Apply(text))
 	assert.Len(t, whole, 1)
 }
 

@@ -17,7 +17,7 @@ type grower struct {
 	text    string
 	values  int // seen so far
 	headers Headers
-	mended  edits    // headers that were read as others
+	mended  Edits    // headers that were read as others
 	wrong   []*Error // the same as errors
 }
 
@@ -32,7 +32,7 @@ func (g *grower) count(at Span) error {
 
 // places is the tree of all keys in the source with their places, without
 // values. What was read as another header is told by the edits that would make it so.
-func places(text string, headers *Headers) (root *Node, mended edits, err error) {
+func places(text string, headers *Headers) (root *Node, mended Edits, err error) {
 	g := grower{parser: &unstable.Parser{}, text: text}
 	if headers != nil {
 		g.headers = *headers
@@ -168,7 +168,7 @@ func (g *grower) meant(root *Node, keys []placedKey, double bool, at Span) ([]pl
 	if !repeated {
 		header = header[1 : len(header)-1]
 	}
-	g.mended = append(g.mended, edit{at, header})
+	g.mended = append(g.mended, Edit{at, header})
 	typed := spelling.Printable(g.text[at.Start:at.End])
 	wrong := &Error{At: at, Message: "unknown table " + typed, Hint: "did you mean " + header + "?"}
 	if "["+typed+"]" == header {
