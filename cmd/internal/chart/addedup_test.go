@@ -44,4 +44,11 @@ func TestCouplingsHaveWhatIsAddedUp(t *testing.T) {
 	require.Equal(t, 1, sums)
 	assert.Contains(t, said, "added up 100 % × 0.25")
 	assert.Contains(t, said, "offset 0.080 mm × 0.25")
+
+	given, err := view.Replay(t.Context(), &tr, tr.Stay(), view.Options{})
+	require.NoError(t, err)
+	f := given.Figures()
+	for _, l := range f.Limits {
+		assert.Len(t, l.Uses, len(f.Times), "moves that were given have a before and an after, added up too")
+	}
 }

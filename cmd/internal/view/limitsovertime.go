@@ -34,21 +34,21 @@ func limitsOf(p *optimize.Plan, planned bool) []LimitOverTime {
 	var out []LimitOverTime
 	for i := range p.Train.Couplings {
 		for k := range p.Train.Conditions {
-			for u, found := range p.Found.Couplings[i][k].Uses {
-				l := LimitOverTime{Coupling: i, Condition: k, EachPlane: p.Train.Couplings[i].Limit.EachPlane}
-				l.Uses = []TimeUse{{AsFound, found}}
-				if planned {
-					l.Uses = []TimeUse{{Before, found}, {After, p.Planned.Couplings[i][k].Uses[u]}}
+			timed := func(use func(r *train.Reading) train.Use) []TimeUse {
+				found := use(&p.Found.Couplings[i][k])
+				if !planned {
+					return []TimeUse{{AsFound, found}}
 				}
-				out = append(out, l)
+				return []TimeUse{{Before, found}, {After, use(&p.Planned.Couplings[i][k])}}
 			}
-			if p.Train.Couplings[i].Limit.Combined {
-				l := LimitOverTime{Coupling: i, Condition: k, Sum: true}
-				l.Uses = []TimeUse{{AsFound, sumUse(p.Train, k, p.Found.Couplings[i][k].Sum)}}
-				if p.Status == optimize.Planned {
-					l.Uses = []TimeUse{{Before, l.Uses[0].Use}, {After, sumUse(p.Train, k, p.Planned.Couplings[i][k].Sum)}}
-				}
-				out = append(out, l)
+			limit := &p.Train.Couplings[i].Limit
+			for u := range p.Found.Couplings[i][k].Uses {
+				out = append(out, LimitOverTime{Coupling: i, Condition: k, EachPlane: limit.EachPlane,
+					Uses: timed(func(r *train.Reading) train.Use { return r.Uses[u] })})
+			}
+			if limit.Combined {
+				out = append(out, LimitOverTime{Coupling: i, Condition: k, Sum: true,
+					Uses: timed(func(r *train.Reading) train.Use { return sumUse(p.Train, k, r.Sum) })})
 			}
 		}
 	}
