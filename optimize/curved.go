@@ -1,11 +1,9 @@
 package optimize
 
 import (
-	"context"
 	"math"
 	"slices"
 
-	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/train"
 )
@@ -370,97 +368,6 @@ func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Be
 		}
 		out = append(out, curve)
 	}
-	return out
-}
-
-// truly is the problem of a task of the maker's train with what its rows may be off, of some
-// limits alone (nil: all). That is worked out once for all tasks with the same linear forms.
-func (m *Solver) truly(k *Model, only []int) *mip.Problem {
-	if m.curvedAt == nil || m.curvedAt.at != k.at || m.curvedAt.Train != k.Train ||
-		len(m.curvedAt.Labels) != len(k.Labels) || !slices.Equal(m.curvedOf, only) {
-		m.curvedAt, m.curvedOf, m.curved = k, only, k.curved(only)
-	}
-	if m.curvedAt == k {
-		return m.curved
-	}
-	p := *k.Problem.Only(only)
-	p.Turns, p.TurnMost = m.curved.Turns, m.curved.TurnMost
-	p.Vars = slices.Clone(p.Vars)
-	for v := range p.Vars {
-		k.unholed(v, &p.Vars[v])
-	}
-	p.Limits = slices.Clone(p.Limits)
-	for i := range p.Limits {
-		p.Limits[i].Radius *= m.curved.Limits[i].Radius / m.curvedAt.Problem.Only(only).Limits[i].Radius
-		p.Limits[i].Rows = m.curved.Limits[i].Rows
-	}
-	k.steepest(&p)
-	p.Limits = append(p.Limits, m.curved.Limits[len(p.Limits):]...)
-	return &p
-}
-
-// Never says whether it is proven that a task has no plan at a use, with a little work.
-func (m *Solver) Never(ctx context.Context, k *Model, use float64) bool {
-	const share = 5
-	solves := firming(len(k.Problem.Vars)) / share
-	goal := mip.Goal{Use: use}
-	r := bnb.Relax(ctx, &k.Problem, goal)
-	if !r.Impossible() || ctx.Err() != nil {
-		return false
-	}
-	linear := r.Result(goal)
-	p := m.truly(k, linear.Claim.Limits)
-	f := bnb.Firm(ctx, p, linear, bnb.Options{Solves: solves, Accept: m.accept(k, use)})
-	return f.Status == bnb.Impossible && Verified(ctx, p, f.Claim, f.Proof)
-}
-
-// LeastProven is a proven bound on the total of a task at a use, with a little work; NaN where
-// there is none.
-func (m *Solver) LeastProven(ctx context.Context, k *Model, use float64) float64 {
-	const share = 5
-	solves := firming(len(k.Problem.Vars)) / share
-	goal := mip.Goal{Use: use}
-	linear := bnb.Relax(ctx, &k.Problem, goal).Result(goal)
-	if ctx.Err() != nil {
-		return math.NaN()
-	}
-	p := m.truly(k, linear.Claim.Limits)
-	f := bnb.Firm(ctx, p, linear, bnb.Options{Solves: solves, Accept: m.accept(k, use)})
-	if !Verified(ctx, p, f.Claim, f.Proof) {
-		return math.NaN()
-	}
-	return f.Bound
-}
-
-// firming is how many cone programs go into making a bound firm, beside as many as the
-// search solved: each takes longer in a longer train.
-func firming(unknowns int) int {
-	const all, least, most = 24000, 60, 3000 // all: programs times unknowns
-	return min(most, max(least, all/max(1, unknowns)))
-}
-
-// firm makes a search's proof hold of true geometry, be it that there is no plan or a bound beside one. Where the work
-// for it runs out the bound is lower.
-func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb.Result {
-	if r.Firm || r.Proof == nil {
-		return r
-	}
-	use := r.Goal.Use
-	if r.Goal.LeastUse {
-		use = r.Goal.MostUse
-	}
-	if ctx.Err() != nil { // there is no time for it
-		r.Status, r.Bound, r.Proof = bnb.Cut, math.Inf(-1), nil
-		return r
-	}
-	solves := firming(len(m.Model.Problem.Vars)) + r.Solves
-	if r.Steps != nil { // where it does not suffice the bound is lower, and that is all
-		const share = 10
-		solves = firming(len(m.Model.Problem.Vars))/2 + r.Solves/share
-	}
-	out := bnb.Firm(ctx, m.truly(m.Model, r.Claim.Limits), r,
-		bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
-	m.Plan.Solves += out.Solves - r.Solves
 	return out
 }
 

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"time"
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
@@ -132,7 +131,7 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	}
 	opt.Accept = m.accept(m.Model, use)
 	opt.Adds = m.adds
-	searching, enough := searchTime(ctx)
+	searching, enough := PartOfTime(ctx, searchPart)
 	r := bnb.Find(searching, &m.Model.Problem, goal, opt)
 	m.timeOut = m.timeOut || searching.Err() != nil
 	enough()
@@ -144,15 +143,8 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	return r
 }
 
-// searchTime is the time that a search may take: where a clock ends the work, a part is left to make its proof hold.
-func searchTime(ctx context.Context) (context.Context, context.CancelFunc) {
-	const share = 0.85
-	end, timed := ctx.Deadline()
-	if !timed {
-		return ctx, func() {}
-	}
-	return context.WithTimeout(ctx, time.Duration(share*float64(time.Until(end))))
-}
+// searchPart is the share of the time that a search may take: the rest is left to make its proof hold.
+const searchPart = 0.85
 
 // accept says of a point whether the train's true geometry keeps every limit there.
 func (m *Solver) accept(k *Model, use float64) func(mip.Steps) bool {

@@ -183,12 +183,8 @@ func (t *tree) halved(n *node, c *certify.DualCertificate, w *weight) {
 	n.proof.Var, n.proof.At = s.variable, s.at
 	half := func(lo, hi mip.Steps) *certify.Proof {
 		out := &certify.Proof{}
-		if !t.Afford(lo, hi, t.affordable()) || !t.Narrow(lo, hi, t.most(), slack) {
-			return out
-		}
-		t.weighed++
 		so := known{n.bound, c}
-		if _, done := t.settle(out, c, lo, hi, &so); done {
+		if _, done := t.weighedBox(out, c, lo, hi, &so); done {
 			return out
 		}
 		if out.Lo == nil {

@@ -32,14 +32,19 @@ func (t *tree) settle(into *certify.Proof, c *certify.DualCertificate, lo, hi mi
 	return w, false
 }
 
+// weighedBox is settle of a box that is brought in first, counted.
+func (t *tree) weighedBox(into *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps, so *known) (*weight, bool) {
+	if !t.Afford(lo, hi, t.affordable()) || !t.Narrow(lo, hi, t.most(), slack) {
+		return nil, true
+	}
+	t.weighed++
+	return t.settle(into, c, lo, hi, so)
+}
+
 // divide halves a box by what makes a certificate's limits loose, until the certificate
 // closes what is left or can't, which is searched on. That takes no cone programs.
 func (t *tree) divide(into *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps, so known) {
-	if !t.Afford(lo, hi, t.affordable()) || !t.Narrow(lo, hi, t.most(), slack) {
-		return
-	}
-	t.weighed++
-	w, done := t.settle(into, c, lo, hi, &so)
+	w, done := t.weighedBox(into, c, lo, hi, &so)
 	if done {
 		return
 	}

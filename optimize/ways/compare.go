@@ -118,10 +118,7 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 	}
 	// Yardsticks take little: in a long train up to a third of the time, and the rest of them
 	// what is left in the end.
-	early, enough := ctx, context.CancelFunc(func() {})
-	if end, timed := ctx.Deadline(); timed {
-		early, enough = context.WithTimeout(ctx, time.Until(end)/3)
-	}
+	early, enough := optimize.PartOfTime(ctx, 1./3)
 	for n := len(ways) - 1; ways[n].Kind == ByCascade || ways[n].Kind == ByLine; n-- {
 		if early.Err() != nil {
 			break

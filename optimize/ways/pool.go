@@ -258,13 +258,12 @@ func (p *Pool) Bound(ctx context.Context, r *Row) float64 {
 // First is proven: no plan that keeps what a row asks has a smaller count of machines
 // (AskFewest) or worst share (AskClosest); NaN elsewhere, and where nothing is known.
 func (p *Pool) First(ctx context.Context, r *Row) float64 {
-	first := r.lowest
-	if r.first != nil {
-		p.proving.Lock()
-		first = r.first(ctx)
-		p.proving.Unlock()
+	if r.first == nil {
+		return r.lowest
 	}
-	return first
+	p.proving.Lock()
+	defer p.proving.Unlock()
+	return r.first(ctx)
 }
 
 // RowOf is the row of a kind; nil: the pool has none.

@@ -2,7 +2,8 @@ package cli
 
 import (
 	"context"
-	"time"
+
+	"leastmove/cmd/internal/view"
 )
 
 // A command has one deadline, from the time at which its search begins. What is done one thing after another shares
@@ -15,18 +16,9 @@ func (p *planning) limited(ctx context.Context) (context.Context, context.Cancel
 	return ctx, stop
 }
 
-// part is a context that ends when a share of the time is up that a deadline leaves; without one nothing is shared.
-func part(ctx context.Context, share float64) (context.Context, context.CancelFunc) {
-	end, timed := ctx.Deadline()
-	if !timed {
-		return ctx, func() {}
-	}
-	return context.WithTimeout(ctx, time.Duration(share*float64(time.Until(end))))
-}
-
 // within does something in a share of the time that a deadline leaves.
 func within[T any](ctx context.Context, share float64, do func(context.Context) (T, error)) (T, error) {
-	ctx, stop := part(ctx, share)
+	ctx, stop := view.PartOfTime(ctx, share)
 	defer stop()
 	return do(ctx)
 }

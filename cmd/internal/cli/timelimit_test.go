@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/cmd/internal/view"
 )
 
 // A command has one deadline: what it does one thing after another finds no limit of its own to apply again.
@@ -25,7 +27,7 @@ func TestOneDeadline(t *testing.T) {
 			looked++
 			assert.Zero(t, j.Limit, "a second limit")
 			assert.Equal(t, asked > 0, isTimed(ctx))
-			first, stop := part(ctx, 0.5)
+			first, stop := view.PartOfTime(ctx, 0.5)
 			defer stop()
 			assert.Equal(t, asked > 0, isTimed(first))
 			if asked > 0 {

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"context"
+
 	"leastmove/optimize"
 	"leastmove/optimize/ways"
 	"leastmove/train"
@@ -122,3 +124,8 @@ const (
 const (
 	Inches = train.Inches
 )
+
+// PartOfTime is a context that ends when a share of the time is up that a deadline leaves.
+func PartOfTime(ctx context.Context, share float64) (context.Context, context.CancelFunc) {
+	return optimize.PartOfTime(ctx, share)
+}
