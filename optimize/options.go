@@ -48,7 +48,8 @@ func (o *Options) Limited(ctx context.Context) (context.Context, context.CancelF
 	return ctx, func() {}
 }
 
-// PartOfTime is a context that ends when a share of the time is up that a deadline leaves; without one nothing is shared.
+// PartOfTime is a context that ends when a share of the time is up that a deadline leaves; without
+// one nothing is shared.
 func PartOfTime(ctx context.Context, share float64) (context.Context, context.CancelFunc) {
 	end, timed := ctx.Deadline()
 	if !timed {
