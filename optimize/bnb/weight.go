@@ -33,7 +33,8 @@ func (t *tree) settle(into *certify.Proof, c *certify.DualCertificate, lo, hi mi
 }
 
 // weighedBox is settle of a box that is brought in first, counted.
-func (t *tree) weighedBox(into *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps, so *known) (*weight, bool) {
+func (t *tree) weighedBox(into *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps,
+	so *known) (*weight, bool) {
 	if !t.Afford(lo, hi, t.affordable()) || !t.Narrow(lo, hi, t.most(), slack) {
 		return nil, true
 	}
