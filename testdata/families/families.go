@@ -90,6 +90,12 @@ func rules() []recipe {
 	}
 }
 
+// onBases is the family of trains with a base.
+func onBases() recipe {
+	return recipe{name: "base", least: 2, most: 4, stations: 2, spacers: 0.4, conditions: 2, grow: 0.4, spread: 0.2,
+		fault: 0.4, limit: 1.3, dress: (*draw).onBase}
+}
+
 // RuleNames lists the families of those limits:
 //
 //	together    shares of a coupling's limits added up, with gaps and in each plane here and there
@@ -132,9 +138,10 @@ func Names() []string {
 	return names
 }
 
-// TOML writes the train file of a family (one of Names or RuleNames) and a seed.
+// TOML writes the train file of a family and a seed: one of Names or RuleNames, or "base": 2 to 4 machines, some of
+// them on a base with feet of its own, that rolls, may be shifted along or is held here and there.
 func TOML(family string, seed uint64) string {
-	for _, r := range append(recipes(), rules()...) {
+	for _, r := range append(append(recipes(), rules()...), onBases()) {
 		if r.name != family {
 			continue
 		}

@@ -9,6 +9,7 @@ type layout struct {
 	transient  float64 // aim.transient; 0: not written
 	keep       float64 // mm, pack that must stay; 0: not written
 	machines   []*machine
+	bases      []*base
 	couplings  []*coupling
 	conditions []condition
 }
@@ -29,6 +30,14 @@ type machine struct {
 	nozzles           []nozzle
 
 	v, h line // where the shaft stands off true, in train stations
+}
+
+// A base is a body on feet of its own under some of the machines: of the machine that it is written as it has
+// name, at, height (of the first carried machine's shim plane above its own), hold, roll, axial, effort, step, flat,
+// level and feet.
+type base struct {
+	machine
+	carries []int
 }
 
 // A line is a shaft's stand off true: mm at station zero, and mrad.

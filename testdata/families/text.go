@@ -75,6 +75,9 @@ func (t *layout) text() string {
 	for _, m := range t.machines {
 		p.machine(m)
 	}
+	for _, b := range t.bases {
+		p.base(t, b)
+	}
 	for _, c := range t.couplings {
 		p.coupling(t, c)
 	}
@@ -98,6 +101,38 @@ func (t *layout) text() string {
 func (p *page) machine(m *machine) {
 	p.line("\n[[machine]]\nname = %q\nat = %s\nheight = %s\nrpm = %s", m.name, p.length(m.at), p.length(m.height),
 		number(m.rpm, 1))
+	p.rules(m)
+	for _, s := range m.shafts {
+		p.line("\n[[machine.shaft]]\nname = %q\ny = %s\nz = %s", s.name, p.length(s.y), p.length(s.z))
+		p.line("run = { v = %s, h = %s }", p.move(s.runV), p.move(s.runH))
+	}
+	for _, f := range m.feet {
+		p.foot("machine", f)
+	}
+	for _, g := range m.growth {
+		p.line("\n[[machine.growth]]\nx = %s\nv = %s\nh = %s\na = %s", p.length(g.x), p.move(g.v), p.move(g.h), p.move(g.a))
+	}
+	for _, n := range m.nozzles {
+		p.line("\n[[machine.nozzle]]\nname = %q\nx = %s\ny = %s\nz = %s\nlimit = %s", n.name, p.length(n.x), p.length(n.y),
+			p.length(n.z), p.move(n.limit))
+	}
+}
+
+func (p *page) base(t *layout, b *base) {
+	var names []string
+	for _, i := range b.carries {
+		names = append(names, strconv.Quote(t.machines[i].name))
+	}
+	p.line("\n[[base]]\nname = %q\nmachines = [%s]\nat = %s\nheight = %s", b.name, strings.Join(names, ", "),
+		p.length(b.at), p.length(b.height))
+	p.rules(&b.machine)
+	for _, f := range b.feet {
+		p.foot("base", f)
+	}
+}
+
+// rules writes how a machine or a base may be moved, and what its packs are made of.
+func (p *page) rules(m *machine) {
 	for _, flag := range []struct {
 		key string
 		set bool
@@ -119,24 +154,10 @@ func (p *page) machine(m *machine) {
 		p.line("level = { pitch = %s, roll = %s, found = { pitch = %s, roll = %s } }", angle(l.pitch), angle(l.roll),
 			angle(l.foundPitch), angle(l.foundRoll))
 	}
-	for _, s := range m.shafts {
-		p.line("\n[[machine.shaft]]\nname = %q\ny = %s\nz = %s", s.name, p.length(s.y), p.length(s.z))
-		p.line("run = { v = %s, h = %s }", p.move(s.runV), p.move(s.runH))
-	}
-	for _, f := range m.feet {
-		p.foot(f)
-	}
-	for _, g := range m.growth {
-		p.line("\n[[machine.growth]]\nx = %s\nv = %s\nh = %s\na = %s", p.length(g.x), p.move(g.v), p.move(g.h), p.move(g.a))
-	}
-	for _, n := range m.nozzles {
-		p.line("\n[[machine.nozzle]]\nname = %q\nx = %s\ny = %s\nz = %s\nlimit = %s", n.name, p.length(n.x), p.length(n.y),
-			p.length(n.z), p.move(n.limit))
-	}
 }
 
-func (p *page) foot(f foot) {
-	p.line("\n[[machine.foot]]\nname = %q\nx = %s", f.name, p.length(f.x))
+func (p *page) foot(of string, f foot) {
+	p.line("\n[[%s.foot]]\nname = %q\nx = %s", of, f.name, p.length(f.x))
 	if f.spread > 0 {
 		p.line("spread = %s", p.length(f.spread))
 	} else {

@@ -8,6 +8,11 @@ shifts its point (x, y, z), x counted from the middle of its feet, by
     left   left  + yaw x   - roll z
     up     up    + roll y  - pitch x
 
+A machine on a base is moved by both: first on the base, by its own feet, and
+then with it, as the same formulas say of its point seen from the base. What is
+between the two, packs and holes, is its own motion's alone; so is a coupling
+between two machines of one base, which the base takes along whole.
+
 Everything here is in mm and mrad, and levers are in m, so that an angle times
 a lever is a move in mm. A problem holds variables v and two kinds of limit:
 
@@ -117,6 +122,8 @@ class Machine:
         self.middle = float(np.mean(xs)) if xs else 0.0
         self.stations = sorted(set(xs))
         self.growth = self.read_growth(keys)
+        self.base = None  # what it stands on; None: the ground
+        self.line = (0.0, 0.0)  # mm left and up, its centreline at its shim plane, were the train in line
 
     def split(self, k):
         x = k["x"] * self.length
@@ -214,6 +221,15 @@ class Machine:
         if len(self.stations) > 2:
             self.bend = [(i, Form(r)) for i, r in enumerate(sides - track @ got)]
 
+    def carried(self, x, y, z):
+        """(along, left, up) of a point in mm, in own stations, its base's motion included."""
+        own = self.shift(x, y, z)
+        if self.base is None:
+            return own
+        b = self.base
+        taken = b.shift(x + self.at - b.at, y + self.line[0] - b.line[0], z + self.line[1] - b.line[1])
+        return tuple(a + t for a, t in zip(own, taken))
+
     def shift(self, x, y, z):
         """(along, left, up) of a point in mm, in own stations."""
         x, y, z = (x - self.middle) / 1000, y / 1000, z / 1000
@@ -268,11 +284,12 @@ class Shaft:
         else:
             self.growth = m.growth
 
-    def stand(self, station, growth, run, own=None):
+    def stand(self, station, growth, run, own=None, carried=True):
         """Forms (v, h, d) of the shaft at a train station: moved by the plan,
-        by a share of growth and a share of its running shift."""
+        with its base or on it alone, by a share of growth and a share of its
+        running shift."""
         x = station - self.machine.at
-        d, h, v = self.machine.shift(x, self.y, self.z)
+        d, h, v = (self.machine.carried if carried else self.machine.shift)(x, self.y, self.z)
         g, roll = self.growth
         gv, gh, ga = g(x)
         gv, gh, ga = np.array([gv, gh, ga]) + self.more
@@ -298,6 +315,9 @@ class Problem:
         self.touch = keys.get("aim", {}).get("touch", 0) * self.move
         self.least_move = keys.get("aim", {}).get("least_move", 0) * self.move
         self.machines = [Machine(m, (self.length, self.move)) for m in keys["machine"]]
+        self.bases = [Machine(b, (self.length, self.move)) for b in keys.get("base", [])]
+        self.carry(keys)
+        self.machines += self.bases
         self.variables = [v for m in self.machines for v in m.variables(self.step, self.resolution)]
         self.conditions = self.read_conditions()
         self.transient = keys.get("aim", {}).get("transient")
@@ -306,8 +326,11 @@ class Problem:
         n = len(self.variables)
         for m in self.machines:
             m.place([(j, v) for j, v in enumerate(self.variables) if v.machine == m.name], n)
+        for m in self.machines:
             if not m.held:
                 self.machine_limits(m)
+            if not m.held or m.base is not None and not m.base.held:
+                self.place_limits(m)
         for c in keys.get("coupling", []):
             self.coupling_limits(c)
         assert len(self.shares) == sum(v.kind == "share" for v in self.variables)
@@ -323,6 +346,31 @@ class Problem:
     def ball(self, kind, where, forms, radius, scaled=False):
         self.balls.append(Ball(kind, where, clean(np.array([f.row for f in forms])),
                                np.array([f.constant for f in forms]), radius, scaled))
+
+    # -- bases ------------------------------------------------------------
+
+    def carry(self, keys):
+        """Stands machines on their bases. Were all couplings in line, a shaft would go on where the last one ends;
+        that says how far left and up each machine's centreline and shim plane are. A base lies under the centreline of
+        the first machine that it carries, its `height` below that machine's shim plane."""
+        if not self.bases:
+            return
+        placed, open_ = {self.machines[0].name}, list(keys["coupling"])
+        while open_:
+            c = next(c for c in open_ if self.shaft(c["from"]).machine.name in placed
+                     or self.shaft(c["to"]).machine.name in placed)
+            open_.remove(c)
+            a, b = self.shaft(c["from"]), self.shaft(c["to"])
+            if a.machine.name not in placed:
+                a, b = b, a
+            y, z = a.machine.line
+            b.machine.line = (y + a.y - b.y, z + a.z - b.z)
+            placed.add(b.machine.name)
+        for b in self.bases:
+            on = [m for m in self.machines if m.name in b.keys["machines"]]
+            for m in on:
+                m.base = b
+            b.line = (on[0].line[0], on[0].line[1] - b.height)
 
     # -- what a machine's feet, bolts and pipes allow --------------------
 
@@ -360,13 +408,19 @@ class Problem:
             self.box("flat", f"{m.name} {m.feet[i].name}", form, -flat, flat)
         for i, form in m.bend:
             self.box("bend", f"{m.name} {m.feet[i].name}", form, -self.resolution, self.resolution)
+
+    def place_limits(self, m):
+        """Limits to where a machine comes to be, with its base: level and nozzles."""
         level = m.keys.get("level", {})
-        for key, form in (("pitch", m.pitch), ("roll", m.roll)):
+        for key in ("pitch", "roll"):
             if key in level:
-                self.ball("level", f"{m.name} {key}", [form + level.get("found", {}).get(key, 0)], level[key])
+                form = getattr(m, key) + level.get("found", {}).get(key, 0)
+                if m.base is not None:
+                    form = form + getattr(m.base, key)
+                self.ball("level", f"{m.name} {key}", [form], level[key])
         for n in m.keys.get("nozzle", []):
             if "limit" in n:
-                point = m.shift(*(n.get(c, 0) * self.length for c in "xyz"))
+                point = m.carried(*(n.get(c, 0) * self.length for c in "xyz"))
                 self.ball("nozzle", f"{m.name} {n['name']}", point, n["limit"] * self.move)
 
     def slides(self, m, f):
@@ -423,15 +477,16 @@ class Problem:
         from_, to = self.shaft(c["from"]), self.shaft(c["to"])
         taken = c.get("found", {}).get("taken", {})
         x0 = c["x"] * self.length
+        apart = from_.machine.base is None or from_.machine.base is not to.machine.base
 
         def stand(s, x):
             if condition is None:
-                return s.stand(x, 0, 0)
+                return s.stand(x, 0, 0, None, apart)
             _, growth, run, _, own = condition
             name, run = s.machine.name, run - taken.get("run", 0)
             if name in own:
-                return s.stand(x, -taken.get("growth", 0), run, own[name])
-            return s.stand(x, growth[name] - taken.get("growth", 0), run)
+                return s.stand(x, -taken.get("growth", 0), run, own[name], apart)
+            return s.stand(x, growth[name] - taken.get("growth", 0), run, None, apart)
 
         found = readings.found(c, self.length, self.move, self.keys["machine"])
 

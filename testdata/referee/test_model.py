@@ -455,6 +455,191 @@ def turned(x, angles, shift):
     return rz @ ry @ rx @ np.array([x, 150.0, 530.0]) + np.array(shift)
 
 
+# Three machines of two feet each, 500 high, the third held; the first two on a base with feet at -200 and 1800.
+BASE = """
+title = "a base (invented)"
+units = "mm"
+%s
+[[machine]]
+name = "motor"
+height = 500
+%s
+[[machine.foot]]
+name = "A"
+x = 0
+spread = 400
+[[machine.foot]]
+name = "B"
+x = 400
+spread = 400
+[[machine]]
+name = "gear"
+height = 450
+roll = true
+shaft = [{ name = "in", y = 100 }, { name = "out", y = -150, z = 30 }]
+nozzle = [{ name = "n", x = 1000, y = 600, z = 900, limit = 0.5 }]
+level = { pitch = 0.4, roll = 0.3, found = { pitch = 0.1, roll = -0.2 } }
+[[machine.foot]]
+name = "C"
+x = 800
+spread = 400
+bolt = 20
+hole = 22
+[[machine.foot]]
+name = "D"
+x = 1200
+spread = 400
+bolt = 20
+hole = 22
+[[machine]]
+name = "pump"
+height = 500
+hold = true
+[[machine.foot]]
+name = "E"
+x = 2000
+spread = 400
+[[base]]
+name = "skid"
+machines = ["gear", "motor"]
+at = -200
+height = 300
+effort = 2
+axial = true
+roll = true
+flat = 0.02
+level = { roll = 0.25 }
+[[base.foot]]
+name = "front"
+x = 0
+spread = 1000
+shim = 8
+bolt = 30
+hole = 33
+[[base.foot]]
+name = "rear"
+x = 2000
+spread = 1000
+shim = 8
+[[coupling]]
+name = "one"
+from = "motor"
+to = "gear/in"
+x = 600
+limit = { offset = 0.05, angle = 0.5 }
+found = { v = { offset = 0, angle = 0 }, h = { offset = 0, angle = 0 } }
+[[coupling]]
+name = "two"
+from = "gear/out"
+to = "pump"
+x = 1600
+limit = { offset = 0.05, angle = 0.5, gap = 1 }
+found = { v = { offset = 0, angle = 0 }, h = { offset = 0, angle = 0 }, gap = 3 }
+wanted = { gap = 3 }
+"""
+
+
+class Bases(unittest.TestCase):
+    """The base's feet are at train stations -200 and 1800, so their middle is at 800; the motor's shim plane is 300
+    above the base's, so its shaft 800. The gear's "in" shaft goes on from there: centreline 100 to the right of the
+    motor's, shim plane 500 - 450 = 50 higher. The gear's "out" shaft is then at y = -100 - 150 = -250, 800 + 30 = 830 up."""
+
+    def near(self, got, want, tol=1e-9):
+        np.testing.assert_allclose(got, want, rtol=0, atol=tol)
+
+    def skid(self, head="", motor="", **moves):
+        """The problem, and moves of the base: up by foot, left by station, axial."""
+        p = model.loads(BASE % (head, motor))
+        v = np.zeros(len(p.variables))
+        for j, x in enumerate(p.variables):
+            if x.machine == "skid":
+                v[j] = moves.get(x.name.replace(" ", "_"), 0)
+        return p, v
+
+    lift = {"up_at_front_left": 1, "up_at_front_right": 1}  # 1 mm over 2000: pitch 0.5 mrad, 0.5 at the middle
+    left = {"left_at_front_left": -0.4, "left_at_rear_left": 0.4}  # yaw 0.4 mrad about the middle
+    tilt = {"up_at_front_left": 0.3, "up_at_rear_left": 0.3, "up_at_front_right": -0.3, "up_at_rear_right": -0.3}
+    # 0.6 over 1000: roll 0.6 mrad
+
+    def test_cost(self):
+        p, v = self.skid(axial=0.1, **self.lift)
+        # two feet by 1 and four by 0.1, each twice as hard
+        self.near(p.total(v), 2 * (2 + 0.4))
+
+    def test_what_the_base_carries_stays_in_line(self):
+        for moves in (self.lift, self.left, self.tilt, {"axial": 0.3}):
+            p, v = self.skid(**moves)
+            self.near(value(p, "offset", v, "one"), [0, 0])
+            self.near(value(p, "angle", v, "one"), [0, 0])
+
+    def test_coupling_to_the_ground(self):
+        # At 1600, 0.8 m behind the middle: 0.5 - 0.5 x 0.8 = 0.1 up, the slope is -0.5. The pump stays, so it is low.
+        p, v = self.skid(**self.lift)
+        self.near(value(p, "offset", v, "two"), [-0.1, 0])
+        self.near(value(p, "angle", v, "two"), [0.5, 0])
+        # 830 up, 0.5 mrad takes the shaft 0.415 along: the gap is as much less.
+        self.near(value(p, "gap", v, "two"), [-0.415])
+        # yaw 0.4: 0.32 to the left at 1600, and 0.25 to the right of the centreline 0.1 along.
+        p, v = self.skid(**self.left)
+        self.near(value(p, "offset", v, "two"), [0, -0.32])
+        self.near(value(p, "angle", v, "two"), [0, -0.4])
+        self.near(value(p, "gap", v, "two"), [-0.1])
+        # roll 0.6: 0.25 x 0.6 down, 0.83 x 0.6 to the right.
+        p, v = self.skid(**self.tilt)
+        self.near(value(p, "offset", v, "two"), [0.15, 0.498])
+        p, v = self.skid(axial=0.3)
+        self.near(value(p, "gap", v, "two"), [-0.3])
+
+    def test_both_motions_add_up(self):
+        # The gear up by 0.2 at D alone, 400 behind C: slope 0.5 about 1000, 0.1 there: 0.1 + 0.5 x 0.6 = 0.4 at 1600.
+        p, v = self.skid(**self.lift)
+        for j, x in enumerate(p.variables):
+            if x.machine == "gear" and x.name in ("up at D left", "up at D right"):
+                v[j] = 0.2
+        self.near(value(p, "offset", v, "two"), [-0.1 - 0.4, 0])
+        # Between motor and gear it is the gear's own: at 600, 0.1 - 0.5 x 0.4.
+        self.near(value(p, "offset", v, "one"), [-0.1, 0])
+
+    def test_level_and_nozzle(self):
+        # Pitch 0.5 of the base beside 0.1 found.
+        p, v = self.skid(**self.lift)
+        self.near(value(p, "level", v, "gear pitch"), [0.6])
+        # 1000 is 200 behind the middle: 0.5 - 0.1 up; 350 + 900 high: 0.625 along. Its y from the base's centreline is
+        # 600 - 100, which lifts nothing without roll.
+        self.near(value(p, "nozzle", v, "gear"), [0.625, 0, 0.4])
+        p, v = self.skid(**self.tilt)
+        self.near(value(p, "level", v, "gear roll"), [0.4])
+        self.near(value(p, "level", v, "skid roll"), [0.6])
+        self.near(value(p, "nozzle", v, "gear"), [0, -0.75, 0.3])
+
+    def test_between_a_machine_and_its_base(self):
+        p, v = self.skid(**(self.left | {"axial": 0.2}))
+        self.near(value(p, "bolt", v, "gear C left"), [0, 0])
+        # The base's own bolt: 0.4 to the right, yaw 0.4 at y = 500: 0.2 back, 0.2 along.
+        self.near(value(p, "bolt", v, "skid front left"), [0, -0.4])
+        flat = [b for b in p.boxes if b.kind == "flat" and b.where.startswith("skid")]
+        self.near([b.hi for b in flat], [0.02] * 4)
+        packs = [b for b in p.boxes if b.kind == "pack" and b.where == "skid rear right"]
+        self.near([b.lo for b in packs], [-8])
+
+    def test_held(self):
+        # A motor held on the base goes with it, and its pipes too; it has no moves of its own.
+        p, v = self.skid(motor="hold = true\nnozzle = [{ name = 'm', x = 200, y = 0, z = 500, limit = 1 }]", **self.lift)
+        self.assertNotIn("motor", [x.machine for x in p.variables])
+        # 600 before the middle: 0.5 + 0.3 up, 800 x 0.5 along.
+        self.near(value(p, "nozzle", v, "motor"), [0.4, 0, 0.8])
+        self.near(value(p, "offset", v, "one"), [0, 0])
+
+    def test_judge(self):
+        p, _ = self.skid()
+        feet = [{"name": f"{s} {side}", "up": 1 if s == "front" else 0, "left": 0.0, "axial": 0.0}
+                for s in ("front", "rear") for side in ("left", "right")]
+        plan = {"status": "planned", "total": 4.0, "machines": [{"name": "skid", "feet": feet}], "couplings": []}
+        broken = judge.judge(p, plan, 1)["violations"]
+        self.assertFalse([b for b in broken if "total" in b], broken)
+        self.assertTrue([b for b in broken if b.startswith("offset at two, running: 0.1000")], broken)
+
+
 class Readings(unittest.TestCase):
     """By hand, inches and mils: planes 4 in either side of x; sag out, the rim of
     the first shaft reads 41.6 at 6, so that the second stands 20.8 high there;
