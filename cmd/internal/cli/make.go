@@ -26,7 +26,11 @@ func (j *job) make(ctx context.Context) (*view.Plan, error) {
 		return plan, nil
 	}
 	if n := len(plan.Relaxations); j.relieve > n {
-		return nil, refused("--relieve is %d: no plan exists, and %s", j.relieve, waysOut(n))
+		also := ""
+		if !j.Widen {
+			also = "; with --widen, wider coupling limits count as options too"
+		}
+		return nil, refused("--relieve is %d: no plan exists, and %s%s", j.relieve, waysOut(n), also)
 	}
 	j.relieved = &view.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
 	j.Start = j.relieved.Moves
