@@ -63,7 +63,7 @@ func (r *reader) overlap(t *train.Train, machines []machinePart, c couplingPart)
 			fmt.Sprintf("machines %s and %s reach into each other: feet of the first stand up to station %s, of the second "+
 				"from %s on, coupling %s is at %s",
 				spelling.Quote(a.Name), spelling.Quote(b.Name), r.show(s[0].last, Length), r.show(s[1].last, Length),
-				spelling.Quote(c.coupling.Name), r.show(s[k].end, Length)),
+				spelling.Quote(c.coupling.Name), r.show(c.coupling.X, Length)),
 			"check x of the feet and at of the machines: a foot's x counts from its machine's at")
 		return
 	}

@@ -58,7 +58,7 @@ func TestUnusualStations(t *testing.T) {
 		{"a coupling inside the gear", "x    = 51", "x    = 69.5", "x    = 69.5",
 			`coupling "low" is at 69.5 inch, and a foot of "gear" stands before it, at 60 inch`, "check both"},
 		{"a machine inside the one before it", "at     = 106", "at     = 70", "x      = 0",
-			`machines "gear" and "compressor" reach into each other: feet of the first stand up to station 84 inch, of the second from 70 inch on, coupling "high" is at 102 inch`, "at of the machines"},
+			`machines "gear" and "compressor" reach into each other: feet of the first stand up to station 84 inch, of the second from 70 inch on, coupling "high" is at 96 inch`, "at of the machines"},
 		{"a foot past the near flex plane of a spacer", "x      = 24", "x      = 32", "flex = [91, 102]",
 			`the flex plane of coupling "high" is at 91 inch, and a foot of "gear" stands past it`, ""},
 		{"a foot just short of its flex plane", "x      = 24", "x      = 31", "", "", ""},
