@@ -6,6 +6,7 @@ import (
 	"context"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -60,7 +61,9 @@ func Open(t testing.TB, address string) *Page {
 	Tell(t, p, network.Enable, network.EnableParams{})
 	Tell(t, p, runtime.Enable, cdp.Empty{})
 	Tell(t, p, log.Enable, cdp.Empty{})
-	p.Do(t, chromedp.Navigate(address))
+	loading, stop := context.WithTimeout(ctx, time.Minute)
+	defer stop()
+	require.NoError(t, chromedp.Do(loading, chromedp.Navigate(address)), "loading %s", address)
 	return p
 }
 

@@ -178,6 +178,7 @@ func (d *desk) work() {
 	ctx, end := context.WithCancel(d.server.ctx)
 	r := &running{key: q.key(), end: end, since: time.Now()}
 	d.running = r
+	d.tell() // it can be stopped now
 	go d.answer(ctx, q, r)
 }
 

@@ -102,6 +102,14 @@ func (s *server) handler() http.Handler {
 		}
 		show(w, d, "parts")
 	}
+	// taken sends the head of an answer as soon as its question is taken: the page sends the next one then.
+	taken := func(w http.ResponseWriter, r *http.Request) {
+		if r.Header.Get("X-Part") != "" {
+			w.Header().Set("Content-Type", "text/html; charset=utf-8")
+			w.WriteHeader(http.StatusOK)
+			http.NewResponseController(w).Flush()
+		}
+	}
 	atDesk("POST do", func(w http.ResponseWriter, r *http.Request, d *desk) {
 		if err := r.ParseForm(); err != nil {
 			http.Error(w, "the form is too large or broken", http.StatusBadRequest)
@@ -112,6 +120,7 @@ func (s *server) handler() http.Handler {
 		d.work()
 		d.tell()
 		d.mu.Unlock()
+		taken(w, r)
 		d.wait(r, brief)
 		shown(w, r, d)
 	})
@@ -120,6 +129,7 @@ func (s *server) handler() http.Handler {
 			http.Error(w, "the form is too large or broken", http.StatusBadRequest)
 			return
 		}
+		taken(w, r)
 		d.read(r, r.PostForm)
 		shown(w, r, d)
 	})

@@ -40,6 +40,7 @@ type page struct {
 	ExportName, CasesName string // of files, without an ending
 	Edited, Typed         bool   // values of the file are changed; moves were typed
 	Working, Stopped      bool
+	Begun                 bool // the search under way is the one for this case: it can be stopped
 	Told, Refused         string
 	Notes                 []string
 	Answer                template.HTML
@@ -197,7 +198,7 @@ func (d *desk) answered(p *page, q *Question) error {
 	switch {
 	case done:
 	case d.running != nil && d.running.key == k:
-		p.Working, p.Told = true, d.going()
+		p.Working, p.Begun, p.Told = true, true, d.going()
 	default:
 		p.Working, p.Told = true, "Looking for a plan"
 	}

@@ -1,32 +1,11 @@
 "use strict";
-// Sends what is asked for, puts the parts of the page that changed in the place of the old
-// ones, and listens for news. Without it every button loads the whole page.
+// Sends what is asked for, takes what changed into the page, and listens for news. What is being typed stays, with
+// the focus. Without it every button loads the whole page.
 (() => {
   const parts = new Map(); // what each part was sent as
   for (const e of document.querySelectorAll("[data-part]")) parts.set(e.id, e.outerHTML);
   const open = new Map(); // which details were left open or closed; also of those that are away for a while
-  let asked = null; // the request under way: a newer one ends it
-  let number = 0;
-  let next = ""; // what has the focus when the answer is shown; "": what has it now, or is in its place
-
-  const path = (e) => {
-    if (!e || e === document.body) return null;
-    if (e.id) return { id: e.id };
-    const form = e.closest("form");
-    const details = e.closest("details, [data-part]");
-    if (!form || !details) return null;
-    const like = [...details.querySelectorAll(e.tagName)];
-    return { within: details.id, tag: e.tagName, name: e.name, label: e.getAttribute("aria-label"), at: like.indexOf(e) };
-  };
-  const find = (p) => {
-    if (!p) return null;
-    if (p.id) return document.getElementById(p.id);
-    const within = document.getElementById(p.within);
-    if (!within) return null;
-    const like = [...within.querySelectorAll(p.tag)];
-    return like.find((e) => p.label && e.getAttribute("aria-label") === p.label && e.name === p.name) ||
-      like[Math.min(p.at, like.length - 1)];
-  };
+  let typed = new WeakSet(); // fields that were typed into since they were sent
 
   // What is read aloud stays in the page: its words alone change.
   const say = (words) => {
@@ -34,42 +13,136 @@
     if (said.textContent !== words) said.textContent = words;
   };
 
-  const show = (html) => {
-    const doc = new DOMParser().parseFromString(html, "text/html");
-    say(doc.getElementById("said").textContent);
-    const focus = path(document.activeElement);
-    const wasIn = document.activeElement && document.activeElement.closest("[data-part]");
-    for (const fresh of doc.querySelectorAll("[data-part]")) {
-      const old = document.getElementById(fresh.id);
-      if (!old || parts.get(fresh.id) === fresh.outerHTML) continue;
-      parts.set(fresh.id, fresh.outerHTML);
-      for (const d of old.querySelectorAll("details[id]")) open.set(d.id, d.open);
-      old.replaceWith(document.adoptNode(fresh));
-      for (const d of document.getElementById(fresh.id).querySelectorAll("details[id]")) {
-        if (open.has(d.id)) d.open = open.get(d.id);
-      }
+  const named = (e) => e.nodeType !== Node.ELEMENT_NODE ? "" :
+    e.id || (e.matches("input:not([type=hidden]), select") ? e.name : "");
+
+  // Which of some old nodes, from one on, a fresh one is; null: none. What has a name is found by it.
+  const same = (old, fresh) => {
+    const name = named(fresh);
+    for (; old; old = old.nextSibling) {
+      if (old.nodeName === fresh.nodeName && named(old) === name) return old;
+      if (!name && named(old)) return null;
     }
-    const lost = wasIn && !document.contains(wasIn);
-    const e = next ? document.getElementById(next) : lost ? find(focus) : null;
-    if (e) e.focus({ preventScroll: !next });
-    next = "";
+    return null;
   };
 
-  const load = async (address, init) => {
-    if (asked) asked.abort();
-    const mine = asked = new AbortController();
-    number++;
-    const was = number;
+  // An element becomes as a fresh one is. What is the same in both stays in the page, so that what is typed, the
+  // caret and the focus stay.
+  const become = (old, fresh) => {
+    if (old.nodeType !== Node.ELEMENT_NODE) {
+      if (old.data !== fresh.data) old.data = fresh.data;
+      return;
+    }
+    if (old.namespaceURI !== document.body.namespaceURI) { // a figure
+      if (!old.isEqualNode(fresh)) old.replaceWith(document.adoptNode(fresh));
+      return;
+    }
+    const field = old.matches("input, select");
+    const value = field && (typed.has(old) ? old : fresh).value;
+    const left = (a) => a.name === "open" && old.id; // as it was left
+    for (const a of [...old.attributes]) if (!fresh.hasAttribute(a.name) && !left(a)) old.removeAttribute(a.name);
+    for (const a of fresh.attributes) {
+      if (old.getAttribute(a.name) !== a.value && !left(a)) old.setAttribute(a.name, a.value);
+    }
+    let at = old.firstChild;
+    const goTo = (end) => {
+      while (at !== end) {
+        const away = at;
+        at = at.nextSibling;
+        away.remove();
+      }
+    };
+    for (const f of [...fresh.childNodes]) {
+      const o = same(at, f);
+      if (o) {
+        goTo(o);
+        at = o.nextSibling;
+        become(o, f);
+        continue;
+      }
+      old.insertBefore(document.adoptNode(f), at);
+    }
+    goTo(null);
+    if (!field || old.value === value) return;
+    const all = old === document.activeElement && old.selectionStart === 0 && old.selectionEnd === old.value.length;
+    old.value = value;
+    if (all) old.select();
+  };
+
+  // Where the focus is; where it goes after a change: to what has the same words there, or the same place.
+  const place = () => {
+    const e = document.activeElement;
+    const within = e && e.closest("details[id], [data-part]");
+    if (!within || within === e) return null;
+    const label = e.getAttribute("aria-label");
+    return { e, label, within: within.id, like: [...within.querySelectorAll(e.tagName)].indexOf(e) };
+  };
+  const back = (p) => {
+    const within = p && document.getElementById(p.within);
+    if (!within || p.e.isConnected && p.e.getAttribute("aria-label") === p.label) return;
+    const like = [...within.querySelectorAll(p.e.tagName)];
+    const e = p.label && like.find((l) => l.getAttribute("aria-label") === p.label) ||
+      !p.e.isConnected && like[Math.min(p.like, like.length - 1)];
+    if (e) e.focus({ preventScroll: true });
+  };
+
+  let next = null; // where an answer leads: {id, from}, if the focus is still there; null: nowhere
+
+  const show = (html) => {
+    const doc = new DOMParser().parseFromString(html, "text/html");
+    const said = doc.getElementById("said");
+    if (!said) return say(html);
+    say(said.textContent);
+    const focus = place();
+    const stayed = next && [next.from, document.body].includes(document.activeElement);
+    for (const fresh of doc.querySelectorAll("[data-part]")) {
+      const sent = fresh.outerHTML;
+      if (parts.get(fresh.id) === sent) continue;
+      parts.set(fresh.id, sent);
+      for (const d of fresh.querySelectorAll("details[id]")) if (open.has(d.id)) d.open = open.get(d.id);
+      become(document.getElementById(fresh.id), fresh);
+    }
+    const to = stayed && document.getElementById(next.id);
+    if (to) to.focus();
+    else back(focus);
+    next = null;
+  };
+
+  let number = 0; // of the newest request: what an older one brings is not shown
+  let ended = 0; // the newest request that has ended
+  let drop = () => {}; // ends the request that is under way; nothing, while it is a question on its way to the server
+  let taken = Promise.resolve(); // that the server has every question so far
+  let stale = false; // there was news since the newest request
+
+  // A question waits until the server has the one before: none is lost, and the newest is the last.
+  const load = async (address, question) => {
+    const mine = ++number;
+    const before = taken;
+    const end = new AbortController();
+    let has = () => {};
+    drop();
+    drop = question ? () => {} : () => end.abort();
+    stale = false;
+    if (question) taken = new Promise((resolve) => { has = resolve; });
     try {
-      const r = await fetch(address, { ...init, signal: mine.signal, headers: { "X-Part": "1" } });
+      await before;
+      if (!question && mine !== number) return;
+      const r = await fetch(address, { ...question, signal: end.signal, headers: { "X-Part": "1" } });
+      has(); // the head of an answer comes as soon as the question is taken
+      if (mine !== number) return end.abort();
+      drop = () => end.abort();
       const html = await r.text();
-      if (was !== number) return;
+      if (mine !== number) return;
       if (r.ok) show(html);
       else say("That was not taken (" + r.status + "): " + html);
     } catch (e) {
       if (e.name !== "AbortError") say("The program has ended: start it again.");
     } finally {
-      if (asked === mine) asked = null;
+      has();
+      if (mine === number) {
+        ended = mine;
+        if (stale) load("part");
+      }
     }
   };
 
@@ -77,18 +150,34 @@
     const form = e.target;
     if (!form.closest("[data-part]") || form.getAttribute("action") === "end") return;
     e.preventDefault();
-    next = form.dataset.focus || "";
+    next = form.dataset.focus ? { id: form.dataset.focus, from: document.activeElement } : null;
+    if (form.hasAttribute("data-leave")) typed = new WeakSet(); // what is typed is of the case that is left
+    for (const field of form.elements) typed.delete(field);
     load(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(new FormData(form, e.submitter)) });
   });
+  document.addEventListener("input", (e) => typed.add(e.target));
+  document.addEventListener("toggle", (e) => open.set(e.target.id, e.target.open), true);
 
-  const news = new EventSource("events");
-  news.addEventListener("change", () => { if (!asked) load("part"); else setTimeout(() => load("part"), 50); });
-  news.addEventListener("told", (e) => {
-    const told = document.getElementById("told");
-    if (told) told.textContent = e.data;
-  });
-  news.addEventListener("over", () => {
+  let news = null; // null: none is listened to
+  const listen = () => {
+    news = new EventSource("events");
+    news.addEventListener("change", () => {
+      stale = true;
+      if (ended === number) load("part");
+    });
+    news.addEventListener("told", (e) => {
+      const told = document.getElementById("told");
+      if (told) told.textContent = e.data;
+    });
+    news.addEventListener("over", () => {
+      news.close();
+      say("The program has ended: start it again.");
+    });
+  };
+  listen();
+  // A browser keeps few connections to one server: a page that is not looked at leaves its own to the others.
+  document.addEventListener("visibilitychange", () => {
     news.close();
-    say("The program has ended: start it again.");
+    if (!document.hidden) listen();
   });
 })();
