@@ -41,10 +41,11 @@ func (b *tab) until(script string) {
 	require.Fail(b.t, "never: "+script, is[string](b, "document.body.innerText"))
 }
 
-// settled waits until nothing is looked for any more.
+// settled waits until nothing is looked for any more, in no case.
 func (b *tab) settled() {
 	b.t.Helper()
-	b.until(`!document.querySelector("[aria-busy]") && !!document.querySelector("#answer-part section")`)
+	b.until(`!document.querySelector("[aria-busy]") && !!document.querySelector("#answer-part section") &&
+		![...document.querySelectorAll(".cases td")].some((e) => /searching\)?$/.test(e.innerText))`)
 }
 
 // row is a row of the table of cases, without its head.

@@ -183,8 +183,9 @@ func (d *desk) besides() []pages.Beside {
 		}
 		file := d.program.Name()
 		b.Command = command(file, c.exported(file), q, edited)
-		if a, done := d.known(q.key()); a != nil {
-			b.Plan, b.Given, b.Going, b.Stopped = a.Plan, a.Replayed, !done, a.Stopped
+		a, done := d.known(q.key())
+		if b.Going = !done; a != nil {
+			b.Plan, b.Given, b.Stopped = a.Plan, a.Replayed, a.Stopped
 		}
 		all = append(all, b)
 	}

@@ -201,7 +201,6 @@ func TestSixCasesInBrowser(t *testing.T) {
 			use))
 	}
 	b.settled()
-	b.until(`![...document.querySelectorAll(".cases tbody tr:nth-child(3) td")].some((e) => e.innerText === "–")`)
 	assert.Len(t, b.row("share of limit"), 1+len(uses))
 	assert.True(t, is[bool](b, `document.getElementById("another").disabled`))
 	b.Width(t, 400)

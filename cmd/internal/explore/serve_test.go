@@ -139,12 +139,15 @@ func (s *served) ask(pairs ...string) string {
 	return s.settled()
 }
 
-// settled is the page when nothing is looked for any more.
+// sought says that a case is looked for.
+var sought = regexp.MustCompile(`aria-busy|searching\)?</td>`)
+
+// settled is the page when nothing is looked for any more, in no case.
 func (s *served) settled() string {
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		code, body := s.get("part")
 		require.Equal(s.t, http.StatusOK, code, body)
-		if !strings.Contains(body, "aria-busy") {
+		if !sought.MatchString(body) {
 			return body
 		}
 	}

@@ -20,7 +20,7 @@ type Beside struct {
 	Command string         // that prints it
 	Plan    *view.Plan     // nil: there is none yet
 	Given   *view.Replayed // of moves that were given; nil: the plan was made
-	Going   bool           // it is searched still: the plan is what is known so far
+	Going   bool           // it is searched still: the plan is what is known so far, nil: nothing
 	Stopped bool           // the search for it was stopped: the plan is what was known by then
 }
 
@@ -145,7 +145,9 @@ func (s formatter) more(total, than words.Number) string {
 // verdict is that of a plan, or of moves that were given, in a word or two, and whether the search had its end.
 func (b *Beside) verdict() string {
 	switch {
-	case b.Plan != nil && b.Going:
+	case b.Plan == nil && b.Going:
+		return "searching"
+	case b.Going:
 		return b.judged() + " (still searching)"
 	case b.Plan == nil || !b.Stopped:
 		return b.judged()
