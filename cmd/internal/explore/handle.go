@@ -202,10 +202,10 @@ func events(w http.ResponseWriter, r *http.Request, d *desk) {
 	told, quiet := "", 0
 	for {
 		select {
-		case <-d.server.ctx.Done():
-			send("over", "ended")
-			return
-		case <-r.Context().Done():
+		case <-r.Context().Done(): // the page is away, or the program ends
+			if d.server.ctx.Err() != nil {
+				send("over", "ended")
+			}
 			return
 		case <-changed:
 			d.mu.Lock()

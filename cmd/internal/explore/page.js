@@ -13,6 +13,8 @@
     if (said.textContent !== words) said.textContent = words;
   };
 
+  const over = () => say("The program has ended: start it again.");
+
   const named = (e) => e.nodeType !== Node.ELEMENT_NODE ? "" :
     e.id || (e.matches("input:not([type=hidden]), select") ? e.name : "");
 
@@ -136,7 +138,7 @@
       if (r.ok) show(html);
       else say("That was not taken (" + r.status + "): " + html);
     } catch (e) {
-      if (e.name !== "AbortError") say("The program has ended: start it again.");
+      if (e.name !== "AbortError") over();
     } finally {
       has();
       if (mine === number) {
@@ -158,7 +160,7 @@
   document.addEventListener("input", (e) => typed.add(e.target));
   document.addEventListener("toggle", (e) => open.set(e.target.id, e.target.open), true);
 
-  let news = null; // null: none is listened to
+  let news = null;
   const listen = () => {
     news = new EventSource("events");
     news.addEventListener("change", () => {
@@ -169,9 +171,10 @@
       const told = document.getElementById("told");
       if (told) told.textContent = e.data;
     });
+    news.addEventListener("error", over); // where it is there again after all, it tells of a change
     news.addEventListener("over", () => {
       news.close();
-      say("The program has ended: start it again.");
+      over();
     });
   };
   listen();
