@@ -85,3 +85,35 @@ func TestLongChains(t *testing.T) {
 	assert.Greater(t, found, 20)
 	assert.Less(t, found, 60)
 }
+
+// A plan far above the bound does not keep a long chain from being laid, and so is no worse than none.
+func TestAPoorStart(t *testing.T) {
+	r := rand.New(rand.NewPCG(20, 6))
+	tried := 0
+	for n := range 60 {
+		p := links(r, 12, 1000)
+		far := make(mip.Steps, len(p.Vars)) // from its end backwards
+		far[len(far)-1] = 5
+		for j := len(far) - 1; j > 0; j-- {
+			far[j-1] = int(math.Round(p.Limits[j-1].Rows[0].Constant + 1.5*float64(far[j])))
+		}
+		little := Find(context.Background(), p, mip.Goal{Use: 1}, Options{Solves: 1})
+		if little.Steps == nil || !keeps(p, far) {
+			continue
+		}
+		tried++
+		from := Find(context.Background(), p, mip.Goal{Use: 1}, Options{Solves: 1, Start: []mip.Steps{far}})
+		assert.LessOrEqual(t, from.Value, little.Value+1e-9, "problem %d", n)
+	}
+	assert.Greater(t, tried, 10)
+}
+
+// keeps says whether steps of links keep its limits.
+func keeps(p *mip.Problem, s mip.Steps) bool {
+	for j, l := range p.Limits {
+		if math.Abs(l.Rows[0].Constant-float64(s[j])+1.5*float64(s[j+1])) > l.Radius {
+			return false
+		}
+	}
+	return true
+}

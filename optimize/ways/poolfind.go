@@ -10,6 +10,7 @@ import (
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/optimize/robust"
+	"leastmove/train"
 )
 
 // This file has the searches for the rows of a pool.
@@ -69,12 +70,16 @@ func (s *poolSearch) within(l look, use float64, part func(*optimize.Model), opt
 	return again, r
 }
 
+// mostLeftOut is how many machines are left out in turn at most, the least moved first: each takes a cone program of the
+// whole train.
+const mostLeftOut = 40
+
 // cheapest is the machine of the plan so far whose leaving out promises the smallest
-// total, without whole steps; -1: each of them is needed. Those are noted.
+// total, without whole steps; -1: each that was looked at is needed. Those are noted.
 func (s *poolSearch) cheapest() int {
 	best, least := -1, math.Inf(1)
 	m := s.solver(nil)
-	for _, i := range s.Plans[0].Machines {
+	for _, i := range s.leastMoved(mostLeftOut) {
 		if s.ctx.Err() != nil {
 			break
 		}
@@ -88,6 +93,28 @@ func (s *poolSearch) cheapest() int {
 		}
 	}
 	return best
+}
+
+// leastMoved are the machines of the plan so far in their order; where they are more than some, those that move least.
+func (s *poolSearch) leastMoved(most int) []int {
+	machines := slices.Clone(s.Plans[0].Machines)
+	if len(machines) <= most {
+		return machines
+	}
+	moves := s.Plans[0].Moves
+	slices.SortStableFunc(machines, func(a, b int) int { return cmp.Compare(moved(moves[a]), moved(moves[b])) })
+	machines = machines[:most]
+	slices.Sort(machines)
+	return machines
+}
+
+// moved is how far the feet of a machine move together, in mm.
+func moved(feet []train.FootMove) float64 {
+	sum := 0.0
+	for _, f := range feet {
+		sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
+	}
+	return sum
 }
 
 // settled says whether the least total without one machine was found already.
@@ -117,9 +144,10 @@ func (s *poolSearch) closest(starts []mip.Steps) finding {
 	}
 	state := s.Base.Train.Check(m.Model.Moves(low.Steps))
 	use := math.Min(1, state.Worst()+nearClosest)
-	// From what is known at wider shares, closer and closer: each plan is near the one before.
+	// From what is known at wider shares, closer and closer: each plan is near the one before. In a long train each of
+	// these searches takes as long as that for the plan.
 	from := slices.Clone(starts)
-	for part := 0.5; part > leastPart; part /= 2 {
+	for part := 0.5; part > leastPart && len(s.model.Movable) <= mostThings; part /= 2 {
 		wider := use + part*math.Max(0, s.use-use)
 		r := m.Find(s.ctx, mip.Goal{Use: wider},
 			bnb.Options{Gap: poolGap, Solves: s.programs(partCloser), Start: from, Tries: s.tries(closerTries)})
