@@ -20,7 +20,7 @@ var ranges = [...][2]float64{{10, 4}, {50, 15}, {1100, 1.3 * Steepest}}
 // Steepest is the most, in mrad, that a plan tilts or turns a machine: far beyond what any
 // alignment takes. It makes what linear forms may be off finite where the file states no
 // limit of how far a foot may go.
-const Steepest = 20
+const Steepest = 10
 
 // atHoles is how far in mm beyond the ends of its hole a side move is looked at in proofs.
 // The hole itself bounds where the machine carries the foot by true geometry; an angle

@@ -21,7 +21,7 @@ func Breaks(t *train.Train, moves train.Moves, state *train.State, use float64) 
 		m, s := &t.Machines[i], &state.Machines[i]
 		for _, turn := range s.Motion[train.Roll:] { // mrad
 			if beyond(math.Abs(turn), Steepest) {
-				out = append(out, fmt.Sprintf("%s, tilted or turned: %.6g beyond %d", m.Name, math.Abs(turn), Steepest))
+				out = append(out, fmt.Sprintf("%s, tilted or turned: %.6g mrad, beyond %d", m.Name, math.Abs(turn), Steepest))
 			}
 		}
 		switch {
