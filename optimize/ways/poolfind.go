@@ -70,8 +70,8 @@ func (s *poolSearch) within(l look, use float64, part func(*optimize.Model), opt
 	return again, r
 }
 
-// mostLeftOut is how many machines are left out in turn at most, the least moved first: each takes a cone program of the
-// whole train.
+// mostLeftOut is how many machines are left out in turn at most, the least moved first: each takes a cone program of
+// the whole train.
 const mostLeftOut = 40
 
 // cheapest is the machine of the plan so far whose leaving out promises the smallest
