@@ -39,8 +39,8 @@ func (t *tree) search(p *mip.Problem, opt Options) *tree {
 // poor is how many times the bound of the whole chain a point's value is from which on a chain is laid in spite of it.
 const poor = 2
 
-// begin finds a first plan for a long chain: laid block by block where none is known that is near the bound, or else any
-// point there is.
+// begin finds a first plan for a long chain: laid block by block where none is known that is near the bound, or else
+// any point there is.
 func (t *tree) begin() {
 	if t.best > poor*t.open[0].bound {
 		t.rollHorizon()
