@@ -57,6 +57,7 @@ const (
 	AskFewest  QuestionKind = "fewest-machines"
 	AskMargin  QuestionKind = "margin"
 	AskChance  QuestionKind = "chance"
+	AskInReach QuestionKind = "chance-in-reach" // where none was found with the chance asked for: a round one below
 	AskClosest QuestionKind = "closest"
 	AskWithout QuestionKind = "left-out"
 )
@@ -80,6 +81,10 @@ type Row struct {
 	bound, first  func(context.Context) float64
 	aside         *Pool // that the answer is from, in its row of the least total; nil: from the row's own
 }
+
+// LeastChance is the least chance that a pool looks for in place of the one that is asked for, a share: pages advise
+// against plans with less. Ours, common practice, no source.
+const LeastChance = 0.80
 
 // Margin is the share of the coupling limits that the row with a margin of a half may use.
 const Margin = 0.5

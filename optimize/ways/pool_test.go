@@ -122,6 +122,7 @@ func TestPoolOfTheTurbine(t *testing.T) {
 	assert.Greater(t, p.Plans[p.RowOf(AskChance).Plan].Chance, judged)
 	assert.Less(t, p.Plans[p.RowOf(AskClosest).Plan].Share, 0.43)
 	assert.Equal(t, []int{1}, p.Needed)
+	assert.Nil(t, p.RowOf(AskInReach), "the chance asked for is reached")
 	without := &p.RowOf(AskWithout).Question
 	assert.Equal(t, []string{"--hold", p.train.Machines[without.Machine].Name}, p.Flags(without))
 	assert.Equal(t, []string{"--use", "0.5"}, p.Flags(&p.RowOf(AskMargin).Question))
@@ -316,4 +317,29 @@ func TestAChanceThatIsNotReached(t *testing.T) {
 	for n := range a.Pool.Plans {
 		assert.LessOrEqual(t, a.Pool.Plans[n].Chance, a.Plan.Probability.Within)
 	}
+}
+
+// Where no plan has the chance that is asked for, the pool has a row for the highest round one below that a plan has,
+// and it is what the command beside it makes.
+func TestPoolOfAChanceOutOfReach(t *testing.T) {
+	const beyond = 0.99995
+	a, err := (*Pools)(nil).Ask(t.Context(), example(t, "turbine"), optimize.Options{Brief: true}, 0.95, beyond)
+	require.NoError(t, err)
+	p := a.Pool
+	monotone(t, p, "turbine")
+	require.Equal(t, -1, p.RowOf(AskChance).Plan)
+	r := p.RowOf(AskInReach)
+	require.NotNil(t, r)
+	assert.Equal(t, 0.95, r.Chance)
+	_, chance := p.Options(&r.Question)
+	assert.Equal(t, 0.95, chance)
+	assert.Equal(t, []string{"--assure", "0.95"}, p.Flags(&r.Question))
+	x := &p.Plans[r.Plan]
+	assert.GreaterOrEqual(t, x.Chance, 0.95)
+	assert.Less(t, x.Total, p.Plans[p.RowOf(AskClosest).Plan].Total, "the closest has it too, and costs more")
+	assert.Equal(t, AskInReach, a.Kind)
+	assert.Equal(t, x.Moves, a.Plan.Moves)
+	assert.True(t, a.Plan.ChanceConstraint.Reached)
+	assert.Equal(t, 0.95, a.Plan.ChanceConstraint.Asked)
+	recheck.Recheck(t, a.Plan)
 }

@@ -55,6 +55,9 @@ func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, c
 	if err != nil {
 		return nil, err
 	}
+	if r := pool.RowOf(AskInReach); r != nil && kind == "" && r.Chance == chance {
+		kind = AskInReach
+	}
 	if kind == AskLeast && pool.Rows == nil {
 		if !opt.Brief && pool.Base.Probability == nil {
 			pool.Base.Probability = robust.MonteCarlo(ctx, pool.Base, robust.Draws)
@@ -151,7 +154,7 @@ func (p *Pool) Flags(q *Question) []string {
 		add("strategy", string(optimize.FewestMachines))
 	case AskMargin:
 		add("use", number(q.Use))
-	case AskChance:
+	case AskChance, AskInReach:
 		add("assure", number(q.Chance))
 	case AskClosest:
 		add("strategy", string(optimize.Closest))
@@ -187,7 +190,7 @@ func (p *Pool) Options(q *Question) (opt optimize.Options, chance float64) {
 		opt.Strategy = optimize.FewestMachines
 	case AskMargin:
 		opt.Use = q.Use
-	case AskChance:
+	case AskChance, AskInReach:
 		chance = q.Chance
 	case AskClosest:
 		opt.Strategy = optimize.Closest
@@ -229,7 +232,7 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 		out.First, out.FirstBound = found.Share, p.First(ctx, r)
 		out.Kept = math.Min(1, found.Share*(1+optimize.CheckTolerance))
 		out.Aim = out.Kept
-	case AskChance:
+	case AskChance, AskInReach:
 		out.Aim = r.Use
 		nan := math.NaN()
 		out.ChanceConstraint = &optimize.ChanceConstraint{
@@ -240,7 +243,7 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 		return nil, err
 	}
 	out.Probability = robust.MonteCarlo(ctx, out, robust.Draws)
-	if !brief && opt.Strategy.Plain() && r.Kind != AskChance {
+	if !brief && opt.Strategy.Plain() && r.Chance == 0 {
 		m := &optimize.Solver{Plan: out, Options: opt}
 		m.Linearize(ctx)
 		out.ShadowPrices = shadowPrices(ctx, m, out.Kept)

@@ -105,6 +105,8 @@ const (
 	// mostDescents is how many points a descent looks at by their chance at most, and
 	// quickDraws are the draws by which it turns most of them down.
 	mostDescents, quickDraws = 300, 1000
+	// fewDescents is that for a chance in place of the one that is asked for.
+	fewDescents = 75
 	// surelyLess is how many standard errors below the chance that is needed a point is
 	// turned down by those.
 	surelyLess = 3
@@ -114,6 +116,9 @@ const (
 // one or two steps of shims or dials at a time; it solves no programs.
 func (s *poolSearch) descend(q *Question, trial *Pool, from int) (found []mip.Steps) {
 	at, left := from, mostDescents
+	if q.Kind == AskInReach {
+		left = fewDescents
+	}
 	for left > 0 {
 		now := trial.Plans[at]
 		next := -1

@@ -192,6 +192,34 @@ func (s *poolSearch) ask() {
 	}
 }
 
+// chanceStep is the step of chances that are looked for in place of the one that is asked for, as count in 1.
+const chanceStep = 20
+
+// askInReach asks for the highest round chance that a plan so far has, where none has the one that is asked for; false:
+// the plan of the least total has it too, or it is too low.
+func (s *poolSearch) askInReach() bool {
+	at := slices.IndexFunc(s.Rows, func(r Row) bool { return r.Kind == AskChance })
+	if at < 0 || s.best(&s.Rows[at].Question, math.Inf(1)) >= 0 {
+		return false
+	}
+	r := s.Rows[at]
+	r.Kind, r.None, r.bound, r.first = AskInReach, false, nil, nil
+	highest := &s.Plans[s.MostLikely()]
+	for n := math.Ceil(s.Asked*chanceStep) - 1; n/chanceStep >= LeastChance; n-- {
+		r.Chance = n / chanceStep
+		if !r.Keeps(highest) {
+			continue
+		}
+		least := s.best(&s.Rows[0].Question, math.Inf(1))
+		if least >= 0 && r.Keeps(&s.Plans[least]) {
+			return false
+		}
+		s.Rows = slices.Insert(s.Rows, at+1, r)
+		return true
+	}
+	return false
+}
+
 // missed says whether the aim can't be kept.
 func (s *poolSearch) missed() bool { return s.Base.Kept > s.Base.Aim*(1+optimize.CheckTolerance) }
 
@@ -201,6 +229,9 @@ func (s *poolSearch) rounds() {
 	s.round(AskLeast, AskFewest, AskClosest)
 	s.round(AskMargin, AskWithout)
 	s.round(AskChance)
+	if s.askInReach() {
+		s.round(AskInReach)
+	}
 }
 
 // round makes the searches of some kinds side by side, and puts what they found into the
@@ -247,7 +278,7 @@ func (s *poolSearch) search(q *Question, starts []mip.Steps) finding {
 		if !s.missed() {
 			return s.closest(starts)
 		}
-	case AskChance:
+	case AskChance, AskInReach:
 		return s.likely(q, starts)
 	}
 	return finding{}

@@ -130,6 +130,9 @@ func (t *planText) othersTable() doc.Table {
 			} else if o.None {
 				none = "none (proven)"
 			}
+			if o.Highest >= 0 {
+				none = strings.TrimSuffix(none, " found") + ", best " + chance(o.Highest)
+			}
 			g.Add("-", "-", "-", none, "-", flags)
 			continue
 		}

@@ -43,6 +43,7 @@ func (w filler) otherPlans(p *view.Plan) []OtherPlan {
 			Names: []string{}, Command: commandOf(o), Status: view.Undecided.String(), This: o.This,
 			Moved: append([]string{}, w.Machines(o.Machines)...),
 			Total: w.Total(o.Total), Plain: w.Total(o.Plain), Share: words.Use(o.Share), Chance: words.Floor(o.Chance, 4),
+			Highest: words.Floor(o.Highest, 4),
 		}
 		for _, q := range o.Questions {
 			if name := string(q.Kind); len(d.Names) == 0 || d.Names[len(d.Names)-1] != name {

@@ -22,11 +22,11 @@ func TestOtherPlansAsWritten(t *testing.T) {
 	p.Others = &view.OtherPlans{Rows: []view.OtherPlan{
 		{Questions: []ways.Question{{Kind: ways.AskFewest, Machine: -1}, {Kind: ways.AskWithout, Machine: 0}},
 			Flags: []string{"--hold", "pump"}, Found: true, Machines: []int{1}, Feet: 4, Total: 3.2, Plain: 3.2, Share: 0.6981,
-			Chance: 0.81999},
+			Chance: 0.81999, Highest: nan},
 		{Questions: []ways.Question{{Kind: ways.AskMargin, Machine: -1}}, Flags: []string{"--use", "0.5"}, None: true,
-			Total: nan, Plain: nan, Share: nan, Chance: nan},
-		{Questions: []ways.Question{{Kind: ways.AskClosest, Machine: -1}}, Flags: []string{"--hold", "a b"},
-			Total: nan, Plain: nan, Share: nan, Chance: nan},
+			Total: nan, Plain: nan, Share: nan, Chance: nan, Highest: nan},
+		{Questions: []ways.Question{{Kind: ways.AskChance, Chance: 0.95, Machine: -1}}, Flags: []string{"--hold", "a b"},
+			Total: nan, Plain: nan, Share: nan, Chance: nan, Highest: 0.91239},
 	}}
 	feet := 4
 	w := filler{Formatter: words.FormatterOf(tr)}
@@ -36,7 +36,8 @@ func TestOtherPlansAsWritten(t *testing.T) {
 			Moved: []string{"motor"}, Feet: &feet, Total: "3.20", Plain: "3.20", Share: "0.699", Chance: "0.8199",
 			Without: []string{"pump"}},
 		{Names: []string{"margin"}, Command: "leastmove plan FILE --use 0.5", Status: "impossible", Moved: []string{}},
-		{Names: []string{"closest"}, Command: `leastmove plan FILE --hold "a b"`, Status: "undecided", Moved: []string{}},
+		{Names: []string{"chance"}, Command: `leastmove plan FILE --hold "a b"`, Status: "undecided", Moved: []string{},
+			Highest: "0.9123"},
 	}, w.otherPlans(p))
 
 	p.Verdict = &view.PlanVerdict{Kind: view.NotAdvised, Reason: view.ChanceLow, Chance: 0.72999, Wanted: 0.95, Least: 0.8,

@@ -2,7 +2,7 @@ package planjson
 
 // An OtherPlan is one plan of the run, the one that was asked for among them.
 type OtherPlan struct {
-	Names   []string `json:"names" about:"least-total, fewest-machines, margin, chance, closest, left-out"`
+	Names   []string `json:"names" about:"least-total, fewest-machines, margin, chance, chance-in-reach, closest, left-out"`
 	Command string   `json:"command" about:"what prints it in full"`
 	Status  string   `json:"status" about:"planned, impossible (proven) or undecided"`
 	This    bool     `json:"this" about:"it is the plan that was asked for"`
@@ -12,6 +12,7 @@ type OtherPlan struct {
 	Plain   Number   `json:"plain,omitempty" about:"sum of all moves, in size, without weights" unit:"move"`
 	Share   Number   `json:"share,omitempty" about:"largest share of a coupling limit, rounded up" unit:"share"`
 	Chance  Number   `json:"chance,omitempty" about:"probability of ending within limits, rounded down" unit:"share"`
+	Highest Number   `json:"highest_chance,omitempty" about:"highest of any plan found, where none has the one asked for" unit:"share"`
 	Without []string `json:"without,omitempty" about:"machines that are left out, one at a time; for left-out"`
 }
 

@@ -23,7 +23,7 @@ func TestOtherPlanTags(t *testing.T) {
 	}
 	for text, values := range map[string][]any{
 		about(OtherPlan{}, "Names"): {ways.AskLeast, ways.AskFewest, ways.AskMargin, ways.AskChance,
-			ways.AskClosest, ways.AskWithout},
+			ways.AskInReach, ways.AskClosest, ways.AskWithout},
 		about(OtherPlan{}, "Status"):    {optimize.Planned, optimize.Impossible, optimize.Undecided},
 		about(PlanVerdict{}, "Verdict"): {view.CarryOut, view.Marginal, view.NotAdvised, view.NotJudged},
 		about(PlanVerdict{}, "Reason"):  {view.ChanceKept, view.NoErrors, view.NoGrowth, view.NoRun, view.LimitsBroken},

@@ -38,6 +38,7 @@ type OtherPlan struct {
 	More     float64     // mm, total beyond that of the plan that was asked for; negative: less
 	Share    float64     // worst share of a coupling limit in any condition
 	Chance   float64     // share of simulated jobs within all limits; NaN: no errors are stated
+	Highest  float64     // share, highest chance of any plan found, where a chance is asked for that none has; else NaN
 }
 
 // A MissedAim is what is to be said where the aim can't be kept: the plan is the least
@@ -104,11 +105,15 @@ func otherPlansOf(a *ways.Asked) OtherPlans {
 		row := OtherPlan{
 			Questions: o.Questions, Flags: p.Flags(&o.Questions[0]), Found: o.Plan >= 0, None: o.None, This: o.This,
 			Total: nan, Plain: nan, Largest: nan, More: nan, Share: nan, Chance: nan,
+			Highest: nan,
 		}
 		if row.Found {
 			x := &p.Plans[o.Plan]
 			row.Moves, row.Machines, row.Feet, row.Total, row.Plain = x.Moves, x.Machines, x.Feet, x.Total, x.Plain
 			row.Largest, row.Share, row.Chance, row.More = x.Largest, x.Share, x.Chance, x.Total-a.Plan.Total
+		}
+		if n := p.MostLikely(); !row.Found && o.Questions[0].Chance > 0 && n >= 0 {
+			row.Highest = p.Plans[n].Chance
 		}
 		for _, q := range o.Questions {
 			if q.Kind == ways.AskClosest && row.Found {

@@ -5,14 +5,15 @@ import (
 	"slices"
 
 	"leastmove/optimize"
+	"leastmove/optimize/ways"
 	"leastmove/train"
 )
 
 // Thresholds of the chance of ending within all limits, shares: ours, common practice,
 // no source.
 const (
-	UsualChance = 0.95 // from which on a plan is to be carried out, where the file states none
-	LeastChance = 0.80 // below which a plan is not advised
+	UsualChance = 0.95             // from which on a plan is to be carried out, where the file states none
+	LeastChance = ways.LeastChance // below which a plan is not advised
 )
 
 // A PlanVerdict is whether a plan is to be carried out, why, and what would help.
@@ -106,7 +107,7 @@ func VerdictOn(p *optimize.Plan, others *OtherPlans, wanted float64) *PlanVerdic
 	case NotJudged:
 		v.missing(p)
 	case Marginal, NotAdvised:
-		v.takePlan(others)
+		v.takePlan(others, drawError(p.Probability))
 		v.measure(p.Probability)
 	}
 	return v
@@ -125,36 +126,45 @@ func (v *PlanVerdict) missing(p *optimize.Plan) {
 	}
 }
 
-// takePlan is the step to another plan: the one of the smallest total that has the chance
-// wanted, or else the one with the highest chance.
-func (v *PlanVerdict) takePlan(others *OtherPlans) {
-	best := -1
+// nearHighest is how far below the highest chance, as a share, a plan of a smaller total is named in its place, where
+// it brings at least half of what the highest one does: ours, no source.
+const nearHighest = 0.05
+
+// takePlan is the step to another plan: the one of the smallest total that has the chance wanted, else of those about
+// as likely as the most likely one. Where none is likely enough to be advised it is what shows the highest chance.
+func (v *PlanVerdict) takePlan(others *OtherPlans, error float64) {
+	highest, best := v.Chance+2*error, -1 // more than the draws tell
 	for n := range others.Rows {
-		o := &others.Rows[n]
-		if o.This || !o.Found || !(o.Chance > v.Chance) {
-			continue
+		if o := &others.Rows[n]; !o.This && o.chance() > highest {
+			highest, best = o.chance(), n
 		}
-		if best < 0 || v.before(o, &others.Rows[best]) {
+	}
+	if best < 0 {
+		return
+	}
+	enough := v.Wanted
+	if highest < v.Wanted {
+		enough = math.Max(v.Least, math.Max(highest-nearHighest, (v.Chance+highest)/2))
+	}
+	for n := range others.Rows {
+		o, b := &others.Rows[n], &others.Rows[best]
+		if !o.This && o.Found && o.Chance >= enough && (!b.Found || o.Total < b.Total) {
 			best = n
 		}
 	}
-	if best >= 0 {
-		chance := others.Rows[best].Chance
-		v.Next = append(v.Next, VerdictStep{
-			Kind: TakePlan, Row: best, Better: optimize.Measurement{Coupling: -1, Machine: -1},
-			Chance: chance, Enough: chance >= v.Wanted,
-		})
-	}
+	chance := others.Rows[best].chance()
+	v.Next = append(v.Next, VerdictStep{
+		Kind: TakePlan, Row: best, Better: optimize.Measurement{Coupling: -1, Machine: -1},
+		Chance: chance, Enough: chance >= v.Wanted,
+	})
 }
 
-// before says whether one plan is to be taken before another.
-func (v *PlanVerdict) before(a, b *OtherPlan) bool {
-	if enough, other := a.Chance >= v.Wanted, b.Chance >= v.Wanted; enough != other {
-		return enough
-	} else if enough {
-		return a.Total < b.Total
+// chance is that of the plan that the row's command prints, a share.
+func (o *OtherPlan) chance() float64 {
+	if o.Found {
+		return o.Chance
 	}
-	return a.Chance > b.Chance
+	return o.Highest
 }
 
 // measure is the step to the one measurement that helps most, where that is more than the
@@ -164,9 +174,17 @@ func (v *PlanVerdict) measure(c *optimize.Probability) {
 		return
 	}
 	better := c.Better[0]
-	if better.Within > c.Within+2*math.Max(c.Error, 1/float64(c.Draws)) {
+	if better.Within > c.Within+2*drawError(c) {
 		v.Next = append(v.Next, VerdictStep{
 			Kind: MeasureWell, Row: -1, Better: better.Measurement, Chance: better.Within, Enough: better.Within >= v.Wanted,
 		})
 	}
+}
+
+// drawError is the standard error of a chance by draws, a share; 0: no chance is known.
+func drawError(c *optimize.Probability) float64 {
+	if c == nil {
+		return 0
+	}
+	return math.Max(c.Error, 1/float64(c.Draws))
 }

@@ -72,6 +72,22 @@ func TestVerdictSteps(t *testing.T) {
 	assert.Equal(t, 2, v.Next[0].Row)
 	assert.False(t, v.Next[0].Enough)
 
+	// A plan about as likely as the most likely one is named, and not the one that costs many times as much.
+	others.Rows = []OtherPlan{this, row(21, 0.915), row(6.7, 0.907), row(6.5, 0.87), none}
+	v = VerdictOn(judgedAt(0.64, 0.64), others, 0)
+	require.Len(t, v.Next, 1)
+	assert.Equal(t, 3, v.Next[0].Row, "0.87 is within 5 % of 0.915")
+	v = VerdictOn(judgedAt(0.86, 0.86), others, 0)
+	assert.Equal(t, 2, v.Next[0].Row, "0.87 brings less than half of what 0.915 does")
+
+	// What the command for the chance shows counts where no row has as much.
+	none.None, none.Highest = false, 0.78
+	others.Rows = []OtherPlan{this, row(5, 0.60), row(4.5, 0.55), none}
+	v = VerdictOn(judgedAt(0.5, 0.5), others, 0)
+	require.Len(t, v.Next, 1)
+	assert.Equal(t, 3, v.Next[0].Row)
+	assert.Equal(t, 0.78, v.Next[0].Chance)
+
 	assert.Empty(t, VerdictOn(judgedAt(0.96, 0.99), others, 0).Next, "nothing needs to be better")
 }
 
