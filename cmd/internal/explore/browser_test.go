@@ -13,6 +13,7 @@ import (
 
 	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/browser"
+	"leastmove/testdata/trains"
 )
 
 // A tab has the page open, in one test.
@@ -135,6 +136,9 @@ func (b *tab) fine(s *served) {
 // On a phone and on a desk nothing is wider than the page; every field has a name that is
 // read aloud; in the dark ink and paper change places.
 func TestPageFitsInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	s := serve(t, example(t, "turbine"))
 	b := browse(t, s.address)
 	b.settled()
@@ -158,6 +162,9 @@ func TestPageFitsInBrowser(t *testing.T) {
 // Two pages of one train each have their own questions; a file that is saved reaches both; the
 // button ends the program, and the pages say so.
 func TestTwoPagesInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	file := example(t, "base-bound")
 	s := serve(t, file)
 	one, two := browse(t, s.address), browse(t, s.address)

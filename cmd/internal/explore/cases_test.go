@@ -14,22 +14,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/testdata/families"
+	"leastmove/testdata/trains"
 )
-
-// rewritten is a train file of the examples with some of its text replaced.
-func rewritten(t *testing.T, name, old, with string) (file string) {
-	file = example(t, name)
-	text, err := os.ReadFile(file)
-	require.NoError(t, err)
-	require.Contains(t, string(text), old)
-	require.NoError(t, os.WriteFile(file, []byte(strings.ReplaceAll(string(text), old, with)), 0o644))
-	return file
-}
 
 // Where the file weighs moves, a difference is that of the two totals beside it, and a total elsewhere on the page is
 // the same kind.
 func TestDifferencesAreOfTheTotalsShown(t *testing.T) {
-	s := serve(t, rewritten(t, "turbine", "[[machine]]\n", "[[machine]]\neffort = 1.3\n"))
+	s := serve(t, pair(t, "[[machine]]\n", "[[machine]]\neffort = 1.3\n"))
 	page := s.ask("what", "aim", "strategy", "closest")
 	numbers := func(cell string) (plain, weighted float64) {
 		t.Helper()
@@ -54,6 +45,9 @@ func TestDifferencesAreOfTheTotalsShown(t *testing.T) {
 
 // An option is one of a list that the file gave: with another file its number may be another option's.
 func TestOptionIsTakenBackWhenTheFileIsChanged(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	file := example(t, "turbine")
 	s := serve(t, file)
 	s.ask("what", "machine", "name", "gear", "to", "hold")
@@ -76,7 +70,7 @@ func TestOptionIsTakenBackWhenTheFileIsChanged(t *testing.T) {
 
 // The form of moves stays while they are checked, with what was typed; what begins or ends a case leads to its heading.
 func TestFormsStayAndLeadToTheCase(t *testing.T) {
-	s := serve(t, example(t, "turbine"))
+	s := serve(t, pair(t))
 	page := s.settled()
 	assert.Contains(t, page, `<h2 id="changes" tabindex="-1">`)
 	assert.Contains(t, page, `data-focus="changes"><input type="hidden" name="what" value="take">`)

@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"net/url"
 	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -12,12 +11,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/trains"
 	"leastmove/train/trainfile/rewrite"
 )
 
 // The readings of the example after its moves, one of which did not go: the page finds it, as
 // verify does, and plans from there.
 func TestWorkIsFollowed(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	s := serve(t, example(t, "turbine"))
 	page := s.settled()
 	stages := regexp.MustCompile(`<option value="(\d)"[^>]*>(Stage \d of (\d)[^<]*)<`).FindAllStringSubmatch(page, -1)
@@ -67,50 +70,7 @@ func TestWorkIsFollowed(t *testing.T) {
 
 // A coupling that reads as the plan has it after the only machine's packs: go on, and done.
 func TestWorkGoesOn(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "pair.toml")
-	require.NoError(t, os.WriteFile(file, []byte(`title = "pair"
-units = "mm"
-[[machine]]
-name = "motor"
-height = 500
-growth = [{ x = 0, v = 0 }]
-[[machine.foot]]
-name = "in"
-x = 200
-spread = 400
-shim = 3
-[[machine.foot]]
-name = "out"
-x = 1000
-spread = 400
-shim = 3
-[[machine]]
-name = "pump"
-at = 1500
-height = 500
-hold = true
-growth = [{ x = 0, v = 0 }]
-[[machine.foot]]
-name = "in"
-x = 200
-spread = 400
-shim = 3
-[[machine.foot]]
-name = "out"
-x = 1000
-spread = 400
-shim = 3
-[[coupling]]
-name = "c"
-from = "motor"
-to = "pump"
-x = 1350
-limit = { offset = 0.1, angle = 0.5 }
-[coupling.found]
-v = { offset = 0.5, angle = 0 }
-h = { offset = 0.5, angle = 0 }
-`), 0o644))
-	s := serve(t, file)
+	s := serve(t, pair(t, "name = \"pump\"\n", "name = \"pump\"\nhold = true\n"))
 	page := s.settled()
 	stages := regexp.MustCompile(`<option value="(\d)"[^>]*>Stage \d of 1, `).FindAllString(page, -1)
 	require.Len(t, stages, 1, "one machine, packs and then sideways")

@@ -53,45 +53,41 @@ func (b *tab) get(link string) string {
 // Every question, from a click to the answer: its total is that of the command beside it, the plan as JSON is
 // what that command prints, and when it is undone the total is the first one again.
 func TestEveryQuestionInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	for file, questions := range map[string][]struct {
 		says string // in the list of changes
 		ask  func(*tab)
 		then string // on the page
-		all  bool   // with all settings alone
 	}{
 		"turbine": {
 			{says: "turbine may not be moved", ask: clicks(`[aria-label="hold turbine"]`)},
-			{says: "at most 50 % of every coupling limit", ask: asks("use", "50"), all: true},
-			{says: "a chance of 95 %", ask: asks("chance", "95"), all: true},
+			{says: "at most 50 % of every coupling limit", ask: asks("use", "50")},
+			{says: "a chance of 95 %", ask: asks("chance", "95")},
 			{says: "make least: closest", ask: func(b *tab) {
 				is[bool](b, `(() => { const e = document.querySelector("[name=strategy]"); e.value = "closest";
 					return e.dispatchEvent(new Event("input", { bubbles: true })); })()`)
 				b.click("#d-aim .values > button")
-			}, all: true},
+			}},
 			{says: "make least: fewest machines", ask: clicks("#d-plans button")},
-			{says: "high speed limit: angle 0.5 (0.45 in the file)", ask: asks("coupling.0.limit.angle", "0.5"), all: true},
-			{says: "gear in: hole 29 (27 in the file)", ask: asks("machine.1.foot.0.hole", "29"), all: true},
-			{says: "gear in: pack now 2.5 (3.0 in the file)", ask: asks("machine.1.foot.0.shim", "2.5"), all: true},
-			{says: "growth at 0: up ", ask: asks("scale.machine.0.growth", "1.2"), all: true},
-			{says: "offset reading 1: up -0.78 (-0.802 in the file)", ask: asks("coupling.0.reading.0.v", "-0.78"), all: true},
+			{says: "high speed limit: angle 0.5 (0.45 in the file)", ask: asks("coupling.0.limit.angle", "0.5")},
+			{says: "gear in: hole 29 (27 in the file)", ask: asks("machine.1.foot.0.hole", "29")},
+			{says: "gear in: pack now 2.5 (3.0 in the file)", ask: asks("machine.1.foot.0.shim", "2.5")},
+			{says: "growth at 0: up ", ask: asks("scale.machine.0.growth", "1.2")},
+			{says: "offset reading 1: up -0.78 (-0.802 in the file)", ask: asks("coupling.0.reading.0.v", "-0.78")},
 			{says: "moves typed by hand", ask: asks("up.1.0", "0.9"), then: "would mend it"},
 		},
 		"base-bound": {
 			{says: "option 1: make 0.35 mm of room", ask: clicks(`[aria-label="take option 1"]`)},
-			{says: "gear may be moved", ask: clicks(`[aria-label="free gear"]`), all: true},
+			{says: "gear may be moved", ask: clicks(`[aria-label="free gear"]`)},
 		},
 	} {
-		if file != "turbine" && !trains.Everything() {
-			continue
-		}
 		s := serve(t, example(t, file))
 		b := browse(t, s.address)
 		b.settled()
 		s.desk = is[string](b, "location.href")
 		for _, q := range questions {
-			if q.all && !trains.Everything() {
-				continue
-			}
 			q.ask(b)
 			b.until(fmt.Sprintf(`[...document.querySelectorAll(".changes li")].some((e) => e.innerText.includes(%q))`, q.says))
 			b.settled()
@@ -118,6 +114,9 @@ func TestEveryQuestionInBrowser(t *testing.T) {
 // A case with changed values, as the links of the page give it: the train file with its comments, and what the
 // commands make of that.
 func TestFilesOfACaseInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	file := example(t, "turbine")
 	s := serve(t, file)
 	b := browse(t, s.address)
@@ -142,9 +141,6 @@ func TestFilesOfACaseInBrowser(t *testing.T) {
 	for what, command := range map[string][]string{
 		"json": {"plan", at, "--format", "json"}, "txt": {"plan", at}, "html": {"report", at},
 	} {
-		if what == "html" && !trains.Everything() {
-			continue
-		}
 		_, out, said := run(append(command, flags...)...)
 		require.NotEmpty(t, out, said)
 		got, ok := strings.CutPrefix(b.get("export/"+what), "200 ")
@@ -162,6 +158,9 @@ func TestFilesOfACaseInBrowser(t *testing.T) {
 // A search that takes seconds says how far it is, and shows what is known when it is stopped; a newer question ends an
 // older one.
 func TestSearchIsStoppedInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	file := filepath.Join(t.TempDir(), "long.toml")
 	require.NoError(t, os.WriteFile(file, []byte(families.TOML("long", 5)), 0o644)) // seven machines
 	s := serve(t, file)

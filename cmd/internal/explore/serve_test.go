@@ -40,6 +40,18 @@ func example(t testing.TB, name string) string {
 	return path
 }
 
+// pair is a copy of a small train file, with some of its text replaced: old, new, and so on.
+func pair(t testing.TB, replaced ...string) string {
+	text, err := os.ReadFile("testdata/pair.toml")
+	require.NoError(t, err)
+	for n := 0; n < len(replaced); n += 2 {
+		require.Contains(t, string(text), replaced[n])
+	}
+	path := filepath.Join(t.TempDir(), "pair.toml")
+	require.NoError(t, os.WriteFile(path, []byte(strings.NewReplacer(replaced...).Replace(string(text))), 0o644))
+	return path
+}
+
 // run is the program, with what it wrote.
 func run(args ...string) (code int, stdout, stderr string) {
 	var out, err bytes.Buffer
@@ -227,18 +239,17 @@ func TestPageSaysWhatTheCommandPrints(t *testing.T) {
 		assert.Contains(t, column(t, page, "total")[at], fmt.Sprintf("%.2f mm", total))
 	}
 	assert.Contains(t, s.settled(), fmt.Sprintf("total %.2f mm", s.byCommand(s.settled())["total"]))
-	page := s.ask("what", "machine", "name", "compressor", "to", "hold")
-	at := 1
-	same(page, at)
-	s.ask("what", "look", "case", "0")
+	at := 0
 	if trains.Everything() {
+		same(s.ask("what", "machine", "name", "compressor", "to", "hold"), 1)
+		s.ask("what", "look", "case", "0")
 		same(s.ask("what", "aim", "strategy", "least-total", "use", "50", "chance", ""), 2)
 		s.ask("what", "look", "case", "0")
 		same(s.ask("what", "aim", "strategy", "closest"), 3)
 		s.ask("what", "look", "case", "0")
 		at = 3
 	}
-	page = s.ask("what", "values", "coupling.1.limit.angle", "0.5", "machine.1.foot.0.hole", "40",
+	page := s.ask("what", "values", "coupling.1.limit.angle", "0.5", "machine.1.foot.0.hole", "40",
 		"scale.machine.0.growth", "1.2")
 	assert.Contains(t, page, "(changed)")
 	assert.Contains(t, page, "growth at 0: up ", "times 1.2")
@@ -262,6 +273,9 @@ func TestOptionIsTaken(t *testing.T) {
 // The gear can't be moved: what that costs. An option that releases it after all gives the plan of the file, and
 // every option has a case of its own.
 func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
 	s := serve(t, example(t, "turbine"))
 	page := s.ask("what", "machine", "name", "gear", "to", "hold")
 	assert.Contains(t, page, "No plan; 2 options.")
@@ -286,14 +300,14 @@ func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
 }
 
 func TestChangesAreTakenBackOneByOne(t *testing.T) {
-	s := serve(t, example(t, "turbine"))
+	s := serve(t, pair(t))
 	s.settled()
-	first := column(t, s.ask("what", "machine", "name", "compressor", "to", "hold"), "total")[0]
+	first := column(t, s.ask("what", "machine", "name", "pump", "to", "hold"), "total")[0]
 	page := s.ask("what", "aim", "use", "60", "strategy", "least-total")
 	ids := regexp.MustCompile(`name="id" value="(\d+)"`).FindAllStringSubmatch(page, -1)
 	require.Len(t, ids, 2)
 	page = s.ask("what", "undo", "id", ids[0][1])
-	assert.Contains(t, page, "<code>leastmove plan turbine.toml --use 0.6</code>")
+	assert.Contains(t, page, "<code>leastmove plan pair.toml --use 0.6</code>")
 	page = s.ask("what", "undo", "id", ids[1][1])
 	assert.Equal(t, []string{first, first}, column(t, page, "total"))
 	// A value that is typed as the file has it is no change.
@@ -304,7 +318,7 @@ func TestChangesAreTakenBackOneByOne(t *testing.T) {
 }
 
 func TestSixCasesStandSideBySide(t *testing.T) {
-	s := serve(t, example(t, "turbine"))
+	s := serve(t, pair(t))
 	for n, use := range []string{"95", "90", "85", "80", "75", "60"} {
 		s.ask("what", "look", "case", "0")
 		page := s.ask("what", "aim", "use", use)
@@ -325,7 +339,7 @@ func TestSixCasesStandSideBySide(t *testing.T) {
 // The page follows the file, shows its faults at their lines, and never writes over what
 // someone else wrote.
 func TestFileIsFollowedAndWritten(t *testing.T) {
-	file := example(t, "turbine")
+	file := pair(t)
 	s := serve(t, file)
 	s.settled()
 	text, err := os.ReadFile(file)
@@ -337,12 +351,12 @@ func TestFileIsFollowedAndWritten(t *testing.T) {
 	save(strings.Replace(string(text), "title", "titel", 1))
 	page := until("can't be used as it was saved last")
 	assert.Contains(t, page, "did you mean &#34;title&#34;?")
-	assert.Contains(t, page, `<p id="said">turbine.toml can&#39;t be used as it was saved last. Of the one before: `)
+	assert.Contains(t, page, `<p id="said">pair.toml can&#39;t be used as it was saved last. Of the one before: `)
 	assert.Contains(t, page, "hole 40", "the last train that could be used stays")
 	save(strings.Repeat("\x00\xffnoise", 600_000)) // 4 MiB
 	until("at most 4194304 are read")
 	require.NoError(t, os.Remove(file))
-	assert.Contains(t, until("there is no file"), `<p id="said">turbine.toml can&#39;t be read now. Of the one before: `)
+	assert.Contains(t, until("there is no file"), `<p id="said">pair.toml can&#39;t be read now. Of the one before: `)
 	save(strings.Replace(string(text), "(invented example)", "(looked at)", 1))
 	page = until("(looked at)")
 	assert.NotContains(t, page, "can't be used")
@@ -350,7 +364,7 @@ func TestFileIsFollowedAndWritten(t *testing.T) {
 
 	code, page := s.post("save", nil)
 	assert.Equal(t, http.StatusOK, code)
-	assert.Contains(t, page, "turbine.toml is written.")
+	assert.Contains(t, page, "pair.toml is written.")
 	now, err := os.ReadFile(file)
 	require.NoError(t, err)
 	was := strings.Split(strings.Replace(string(text), "(invented example)", "(looked at)", 1), "\n")
@@ -360,7 +374,7 @@ func TestFileIsFollowedAndWritten(t *testing.T) {
 	for n := range was {
 		if was[n] != is[n] {
 			changed++
-			assert.Contains(t, is[n], "hole   = 40")
+			assert.Contains(t, is[n], "hole   = 40 # as drilled")
 		}
 	}
 	assert.Equal(t, 1, changed)
