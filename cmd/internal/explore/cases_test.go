@@ -1,6 +1,7 @@
 package explore_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"os"
@@ -85,6 +86,8 @@ func TestFormsStayAndLeadToTheCase(t *testing.T) {
 		assert.Contains(t, page, `data-focus="changes"><input type="hidden" name="what" value="away">`)
 		page = s.settled()
 	}
+	assert.Contains(t, page, "IT DOES NOT HOLD")
+	assert.Contains(t, column(t, page, "total")[1], fmt.Sprintf("%.2f mm", s.byCommand(page)["total"]))
 }
 
 // While it is searched the bar over the page says so and has the button that stops it.
@@ -101,4 +104,39 @@ func TestBarStopsTheSearch(t *testing.T) {
 	page = s.ask("what", "stop")
 	assert.NotContains(t, page, button)
 	assert.Regexp(t, `<p id="said">[^<]*\(search stopped`, page)
+}
+
+// A change that the file has now is none any more, and what others say of the file is of the file as it is now.
+func TestChangesFollowTheFile(t *testing.T) {
+	file := pair(t)
+	s := serve(t, file)
+	s.ask("what", "values", "machine.1.foot.0.hole", "28")
+	s.ask("what", "aim", "use", "80")
+	page := s.ask("what", "copy")
+	assert.Contains(t, page, "pump in: hole 28 (27 in the file)")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	save := func(hole string) {
+		require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), "27 # as", hole+" # as", 1)), 0o644))
+	}
+	save("26.5")
+	s.until("pump in: hole 28 (26.5 in the file)")
+	save("28.0")
+	s.until("<bdi>80 % of limits</bdi></h2>")
+	page = s.settled()
+	assert.NotContains(t, page, "hole 28")
+}
+
+// The column of the file has a name of its own as the others may.
+func TestEveryCaseIsNamed(t *testing.T) {
+	s := serve(t, pair(t))
+	s.ask("what", "aim", "use", "80")
+	s.ask("what", "name", "name", "client's way")
+	s.ask("what", "look", "case", "0")
+	page := s.ask("what", "name", "name", "as found in May")
+	assert.Regexp(t, `<th scope="col"><bdi>as found in May</bdi></th><th scope="col"><bdi>client&#39;s way</bdi></th>`, page)
+	assert.Contains(t, page, "beside <bdi>as found in May</bdi>")
+	page = s.ask("what", "name", "name", "")
+	assert.Contains(t, page, "beside <bdi>as filed</bdi>")
+	assert.NotContains(t, page, "as found in May")
 }

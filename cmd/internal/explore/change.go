@@ -3,6 +3,7 @@ package explore
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -126,6 +127,45 @@ func (c *acase) on(base *source) *source {
 		return c.own
 	}
 	return base
+}
+
+// following is the same case over another text of the file: what that has now is no change.
+func (c *acase) following(s *source) *acase {
+	if c.own != nil || s.fields == nil {
+		return c
+	}
+	next := c.with(nil)
+	for _, ch := range c.changes {
+		if ch.set != nil {
+			was := s.fields.Value(ch.set.Path...)
+			if sameNumber(was, ch.set.Value) {
+				continue
+			}
+			now := *ch
+			now.words = ch.short + inFile(was)
+			ch = &now
+		}
+		next.changes = append(next.changes, ch)
+	}
+	if c.given == "" && len(next.changes) == 0 {
+		next.given = inShort(c.changes)
+	}
+	return next
+}
+
+// sameNumber says whether two texts are one number.
+func sameNumber(a, b string) bool {
+	x, err := strconv.ParseFloat(strings.ReplaceAll(a, "_", ""), 64)
+	y, other := strconv.ParseFloat(b, 64)
+	return err == nil && other == nil && x == y
+}
+
+// inFile is what the file has in the place of a change; "": nothing.
+func inFile(was string) string {
+	if was == "" {
+		return " (not stated in the file)"
+	}
+	return " (" + was + " in the file)"
 }
 
 // add makes a change, in the place of those that it excludes.

@@ -1,6 +1,7 @@
 package explore_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"os"
@@ -26,9 +27,7 @@ func TestWorkIsFollowed(t *testing.T) {
 	stages := regexp.MustCompile(`<option value="(\d)"[^>]*>(Stage \d of (\d)[^<]*)<`).FindAllStringSubmatch(page, -1)
 	require.NotEmpty(t, stages)
 	last := stages[len(stages)-1]
-	text, err := os.ReadFile("../../../examples/turbine/after.toml")
-	require.NoError(t, err)
-	after, err := rewrite.Open(text)
+	after, err := rewrite.Open(read(t, "../../../examples/turbine/after.toml"))
 	require.NoError(t, err)
 	form := url.Values{"stage": {last[1]}}
 	names := regexp.MustCompile(`name="read\.([^"]*)"`).FindAllStringSubmatch(page, -1)
@@ -89,4 +88,91 @@ func TestWorkGoesOn(t *testing.T) {
 	form.Set("read.coupling.0.found.h.angle", at("h", "angle"))
 	_, page = s.post("read", form)
 	assert.Contains(t, page, "DONE")
+}
+
+// In the browser, by the work order's own figures: after stage 1 go on; after the last, where one move did not go, stop,
+// with what verify says of it; and plan anew from there.
+func TestWorkIsFollowedInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
+	file := example(t, "turbine")
+	_, order, _ := run("sheet", file, "--released", "--format", "md")
+	after, err := rewrite.Open(read(t, "../../../examples/turbine/after.toml"))
+	require.NoError(t, err)
+	s := serve(t, file)
+	b := browse(t, s.address)
+	b.settled()
+	stage := regexp.MustCompile(`(?s)## Stage 1 of 3.*?## Stage 2`).FindString(order)
+	at := regexp.MustCompile(`at x = \d+ \| \*\*([\d.]+) (high|low)\*\*.*?\*\*([\d.]+) (left|right)\*\*`).FindAllStringSubmatch(stage, -1)
+	ends := regexp.MustCompile(`\*\*([\d.]+) mm apart\*\*`).FindStringSubmatch(stage)
+	require.Len(t, at, 2, stage)
+	require.NotNil(t, ends)
+	sign := map[string]string{"high": "", "low": "-", "left": "", "right": "-"}
+	for n, r := range at {
+		b.fill(fmt.Sprintf("read.coupling.0.reading.%d.v", n), sign[r[2]]+r[1])
+		b.fill(fmt.Sprintf("read.coupling.0.reading.%d.h", n), sign[r[4]]+r[3])
+	}
+	b.fill("read.coupling.0.found.gap", ends[1])
+	b.enter()
+	said := func(word string) {
+		b.until(`document.getElementById("said").innerText.startsWith("` + word + `")`)
+	}
+	said("GO ON")
+	assert.NotContains(t, is[string](b, `document.getElementById("answer-part").innerText`), "did not go")
+	b.click(`#answer-part [value=leave] ~ button`)
+	b.until(`!!document.querySelector("#answer-part h2") && !document.querySelector("#answer-part [value=leave]")`)
+
+	is[bool](b, `(() => { const e = document.querySelector("[name=stage]"); e.value = "2";
+		return e.dispatchEvent(new Event("input", { bubbles: true })); })()`)
+	for _, name := range is[[]string](b, `[...document.querySelectorAll("[name^='read.']")].map((e) => e.name)`) {
+		b.fill(name, after.Value(strings.Split(strings.TrimPrefix(name, "read."), ".")...))
+	}
+	b.enter()
+	said("STOP")
+	text := strings.ReplaceAll(is[string](b, `document.getElementById("answer-part").innerText`), "\u00a0", " ")
+	assert.Contains(t, text, "it was to go left 0.22")
+	assert.Contains(t, text, "did not go")
+	accepted := regexp.MustCompile(`±[0-9.]+ mm(, ±[0-9.]+ mrad)?`).FindAllString(text, -1)
+	require.NotEmpty(t, accepted)
+	for _, a := range accepted {
+		assert.Contains(t, order, a)
+	}
+	b.click(`#answer-part [value=anew] ~ button`)
+	b.until(`document.getElementById("changes").innerText === "after stage 3"`)
+	b.settled()
+	s.desk = is[string](b, "location.href")
+	plan := s.byCommand(is[string](b, `document.querySelector(".command").innerHTML`))
+	assert.Equal(t, fmt.Sprintf("%.2f\u00a0mm", plan["total"]), b.row("total")[1])
+	assert.InDelta(t, 2*0.22, plan["total"], 1e-9, "the side move that was missed, at two feet")
+	b.fine(s)
+}
+
+// The button writes the changed values into the file, with its comments, and the page follows.
+func TestSaveInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
+	file := pair(t)
+	was := read(t, file)
+	s := serve(t, file)
+	b := browse(t, s.address)
+	b.settled()
+	asks("machine.1.foot.0.hole", "28")(b)
+	b.until(lists("pump in: hole 28 (27 in the file)"))
+	b.settled()
+	assert.Equal(t, string(was), string(read(t, file)), "nothing is written unasked")
+	b.click(`#out-part form[action=save] button`)
+	b.until(`document.getElementById("said").innerText.startsWith("pair.toml is written.")`)
+	assert.Equal(t, strings.Replace(string(was), "27 # as drilled", "28 # as drilled", 1), string(read(t, file)))
+	b.until(lists("No change: as the file has it."))
+	b.settled()
+	assert.False(t, is[bool](b, `!!document.querySelector("#out-part form[action=save]")`))
+	b.fine(s)
+}
+
+func read(t *testing.T, file string) []byte {
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	return text
 }

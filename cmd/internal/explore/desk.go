@@ -14,6 +14,9 @@ import (
 // mostCases is how many cases stand side by side, beside the file as it is.
 const mostCases = 6
 
+// asFiled is what the case of the file as it is is called, where no other name was given.
+const asFiled = "as filed"
+
 // A source is the train file as the page has it.
 type source struct {
 	Source
@@ -59,7 +62,7 @@ type running struct {
 
 func newDesk(s *sheet, id string, base *source) *desk {
 	return &desk{
-		sheet: s, id: id, base: base, cases: []*acase{{given: "as filed"}}, answers: map[key]*Answer{},
+		sheet: s, id: id, base: base, cases: []*acase{{given: asFiled}}, answers: map[key]*Answer{},
 		changed: make(chan struct{}), used: time.Now(),
 	}
 }
@@ -229,9 +232,9 @@ func (d *desk) stop() {
 func (d *desk) follow(s *source) {
 	var from []string
 	for n, c := range d.cases {
-		next := c.with(c.changes)
+		next := c.following(s)
+		d.cases[n] = next
 		if c.question(d.base).key() != c.question(s).key() && next.drop((*change).option) {
-			d.cases[n] = next
 			from = append(from, next.name())
 		}
 	}

@@ -1,6 +1,7 @@
 package explore
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"net/url"
@@ -201,11 +202,8 @@ func (d *desk) values(f url.Values) {
 
 // changed is a field with another value.
 func (f *field) changed(to string) *change {
-	was := "not stated in the file"
-	if f.Was != "" {
-		was = f.Was + " in the file"
-	}
-	return &change{words: fmt.Sprintf("%s %s (%s)", f.Label, to, was), short: f.Label + " " + to,
+	what := f.Label + " " + to
+	return &change{words: what + inFile(f.Was), short: what,
 		set: &rewrite.Setting{Path: strings.Split(f.Name, "."), Value: to}}
 }
 
@@ -269,9 +267,11 @@ func (d *desk) option(number string) {
 
 // rename gives the case that is looked at a name; none: what its changes say.
 func (d *desk) rename(name string) {
-	if d.now > 0 {
-		d.cases[d.now] = &acase{caseName(name), d.current().changes, d.current().own}
+	c := &acase{caseName(name), d.current().changes, d.current().own}
+	if d.now == 0 {
+		c.given = cmp.Or(c.given, asFiled)
 	}
+	d.cases[d.now] = c
 }
 
 func caseName(typed string) string { return strings.TrimSpace(short(typed)) }

@@ -92,7 +92,9 @@ func (d *desk) page() (*page, error) {
 	q, lost := c.made(d.base)
 	w := words.FormatterOf(t)
 	p.Usable, p.Title, p.MoveUnit, p.Name, p.First = true, w.Title(), w.MoveUnit(), c.name(), d.now == 0
-	p.Given = c.given
+	if c.given != asFiled {
+		p.Given = c.given
+	}
 	p.Full = len(d.cases) > mostCases
 	for _, ch := range c.changes {
 		p.Changes = append(p.Changes, shownChange{ch.id, ch.words, lost[ch.id]})
@@ -250,7 +252,7 @@ func (d *desk) answered(p *page, q *Question) error {
 	if o := a.Plan.Others; o != nil {
 		for n := range o.Rows {
 			if row := &o.Rows[n]; row.Found && !row.This {
-				p.Rows = append(p.Rows, numbered{n, cmp.Or(inShort(asked(row.Flags)), "as filed"),
+				p.Rows = append(p.Rows, numbered{n, cmp.Or(inShort(asked(row.Flags)), d.cases[0].name()),
 					pages.OtherInBrief(a.Plan, row)})
 			}
 		}
