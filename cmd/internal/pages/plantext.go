@@ -84,7 +84,7 @@ func (t *planText) answer() {
 			words.Percent(p.Reached), t.Conditions())))
 	case view.Impossible:
 		t.Say(t.under(fmt.Sprintf("No plan exists: no moves that the feet allow bring every coupling within its limits "+
-			"%s (proven).", t.Conditions())))
+			"%s%s (proven).", t.Conditions(), t.andWarmUp())))
 	case view.Undecided:
 		t.Say(t.under("Undecided: no plan was found, and it was not proven that there is none."))
 		if p.FirstOrder {

@@ -29,6 +29,14 @@ func (s formatter) warmLimit() string {
 	return "At most " + words.Percent(s.Train.Aim.Transient) + " may be used (aim.transient)."
 }
 
+// andWarmUp follows the conditions where warm-up is limited too.
+func (s formatter) andWarmUp() string {
+	if s.Train.Between == nil {
+		return ""
+	}
+	return " and in warm-up"
+}
+
 // warmShort names couplings that pass their limits in warm-up, in one line.
 func (s formatter) warmShort(warm []view.Transient) []string {
 	var each []string

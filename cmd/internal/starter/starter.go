@@ -98,13 +98,21 @@ errors = { offset = %s, angle = 0.05, placing = %s, growth = 0.2, growth_least =
 		w.pick("0.02", "0.5"), w.pick("0.02", "1.0"), w.pick("0.02", "0.5"))
 }
 
+// rolls is the remark on a gear case whose left and right packs may differ.
+func (m *Machine) rolls() string {
+	if !m.Gear {
+		return ""
+	}
+	return "roll = true, level = { roll = 0.2 }: packs differ left and right; tooth contact turns"
+}
+
 func (w *writer) machine(i int) {
 	m, once := w.Machines[i], remarks(i == 0)
 	w.line("\n[[machine]]")
 	w.line("name   = %q", m.Name)
 	w.row(fmt.Sprintf("at     = %g", float64(i)*w.pitch()), once("station of the train where this machine's own x = 0 is"))
 	w.row("height = "+w.pick("500", "20"), once("of the shaft above the shims"))
-	w.line("rpm    = %d", w.rpm(i))
+	w.row(fmt.Sprintf("rpm    = %d", w.rpm(i)), m.rolls())
 	w.row(fmt.Sprintf("growth = [{ v = %s }]", w.pick("0.10", "4.0")), once("up, from cold to running; 0: none"))
 	const run = "run = { v = 0, h = 0 }"
 	if m.Gear {

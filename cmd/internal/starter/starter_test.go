@@ -126,3 +126,20 @@ func TestFilledInPlans(t *testing.T) {
 	assert.Equal(t, optimize.Planned, p.Status)
 	assert.Positive(t, p.Total)
 }
+
+// A gear case is not rolled unasked: what lets it roll is behind a #, with what that does to the teeth.
+func TestAGearIsNotRolledUnasked(t *testing.T) {
+	text := Write(Options{named("motor", "gear", "pump"), train.Millimetres, kinds("offset")})
+	remark := "# roll = true, level = { roll = 0.2 }: packs differ left and right; tooth contact turns"
+	assert.Equal(t, 1, strings.Count(text, "roll"+remark[len("# roll"):]))
+	for line := range strings.Lines(text) {
+		key, _, _ := strings.Cut(line, "#")
+		assert.NotContains(t, key, "roll ")
+		assert.NotContains(t, key, "level")
+	}
+	live := strings.Replace(filled(text), remark, "\nroll = true\nlevel = { roll = 0.2 }", 1)
+	tr, report := trainfile.Read("gear", []byte(live), trainfile.Options{})
+	require.NotNil(t, tr, report.String())
+	assert.True(t, tr.Machines[1].Roll)
+	assert.InDelta(t, 0.2, tr.Machines[1].Level.Roll, 1e-12)
+}

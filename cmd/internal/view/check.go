@@ -73,7 +73,7 @@ func boundFeet(rooms [][]FootRoom) []BoundFoot {
 	var out []BoundFoot
 	for i := range rooms {
 		for f := range rooms[i] {
-			if r := &rooms[i][f]; r.BaseBound || r.NearDown || r.NearLeft || r.NearRight || r.NearHole {
+			if len(rooms[i][f].AtEnd()) > 0 {
 				out = append(out, BoundFoot{i, f})
 			}
 		}

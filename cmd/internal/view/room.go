@@ -71,13 +71,14 @@ func roomOf(foot *train.Foot, room bolts.Room) FootRoom {
 	}
 }
 
-// AtEnd names the ways in which a foot that nobody has moved is at its end already, or nearly.
+// AtEnd names the ways in which a foot that nobody has moved is at its end already, or nearly: with a tenth left of the
+// play in its hole to that side, or of its whole way up and down.
 func (r *FootRoom) AtEnd() []string {
 	var ways []string
 	switch {
 	case r.BaseBound:
 		ways = append(ways, "base-bound")
-	case r.NearDown:
+	case r.NearDown || near(r.Down, r.Down+r.Up):
 		ways = append(ways, "nearly base-bound")
 	}
 	if r.HoleHot < -Fair && r.HoleCold > -Fair {
