@@ -117,8 +117,9 @@ func (r *reader) warnSpeeds(t *train.Train, c couplingPart) {
 	from, to := c.coupling.From, c.coupling.To
 	a, b := t.Machines[from.Machine].Shafts[from.Shaft].RPM, t.Machines[to.Machine].Shafts[to.Shaft].RPM
 	if math.Abs(a-b) > oneSpeed*math.Max(a, b) { // not where one is not stated
-		r.warn(c.section.at("to"), fmt.Sprintf("coupling %s joins %s at %s to %s at %s", spelling.Quote(c.coupling.Name),
-			spelling.Quote(t.ShaftName(from)), r.show(a, Speed), spelling.Quote(t.ShaftName(to)), r.show(b, Speed)),
+		r.warn(c.section.at("to"), fmt.Sprintf("speeds differ at coupling %s, %s and %s of %s and %s",
+			spelling.Quote(c.coupling.Name), r.show(a, Speed), r.show(b, Speed), spelling.Quote(t.ShaftName(from)),
+			spelling.Quote(t.ShaftName(to))),
 			"two coupled shafts turn alike: check rpm of both, and which shaft of a gear is meant")
 	}
 }

@@ -143,9 +143,9 @@ func TestReadingsInMetres(t *testing.T) {
 func TestUnusualFigures(t *testing.T) {
 	for _, c := range []typo{
 		{"a motor of 72 per minute", "height = 25\nrpm    = 1780", "height = 25\nrpm    = 178", `to   = "gear/wheel"`,
-			`coupling "low" joins "motor" at 178 1/min to "gear/wheel" at 1780 1/min`, "which shaft of a gear"},
+			`speeds differ at coupling "low", 178 1/min and 1780 1/min of "motor" and "gear/wheel"`, "which shaft of a gear"},
 		{"the other shaft of the gear", "rpm  = 9100", "rpm  = 1780", `to   = "compressor"`,
-			`joins "gear/pinion" at 1780 1/min to "compressor" at 9100 1/min`, ""},
+			`1780 1/min and 9100 1/min of "gear/pinion" and "compressor"`, ""},
 		{"a fluid coupling slips by a few per cent", "height = 25\nrpm    = 1780", "height = 25\nrpm    = 1850", "", "", ""},
 		{"a speed that is not stated", "height = 25\nrpm    = 1780", "height = 25", "", "", ""},
 		{"no growth in the running condition", `"cold start"`, `"running"`, "growth = 0",

@@ -80,9 +80,13 @@ func (t *planText) head(what, more string) {
 // headline is what the plan asks for and gives, and what a supervisor must hear at once.
 func (t *planText) headline() {
 	p := t.plan
-	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s, largest move %s; the worst coupling ends at %s of its limit %s.",
-		p.Moved, t.Count(), t.inAll(),
-		words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions())))
+	aim := ""
+	if !p.Missed {
+		aim = fmt.Sprintf(" (aim %s)", words.Percent(p.Aim))
+	}
+	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s over %s, largest move %s; the worst coupling ends at %s of its limit "+
+		"%s%s.", p.Moved, t.Count(), t.inAll(), footCount(p.Summary.Feet),
+		words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions(), aim)))
 	if p.Missed {
 		t.Say(t.missed())
 	}
@@ -107,6 +111,14 @@ func (t *planText) headline() {
 			exactly(t.Train.Conditions[k].Use)))
 	}
 	t.Items(items...)
+}
+
+// footCount is a number of feet.
+func footCount(n int) string {
+	if n == 1 {
+		return "1 foot"
+	}
+	return fmt.Sprintf("%d feet", n)
 }
 
 // raised is what would raise the chance, where the one that was asked for was not reached.
@@ -288,7 +300,7 @@ func (t *planText) usedShort(u view.Use) string {
 // coldShort is what to read after the moves, one row a coupling.
 func (t *planText) coldShort() {
 	t.head("Read cold after the moves",
-		fmt.Sprintf(", in %s and mrad (%s): the shaft nearer %s relative to the other, at x", t.MoveUnit(), t.perMrad(),
+		fmt.Sprintf(", in %s, slopes in mrad (%s): the shaft nearer %s relative to the other, at x", t.MoveUnit(), t.perMrad(),
 			t.Machine(t.Last())))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("coupling"), doc.Number("x"), doc.Fixed("up, down"), doc.Fixed("slopes"), doc.Fixed("sideways"),

@@ -58,7 +58,7 @@ func TestShortPageIsShort(t *testing.T) {
 func TestHeadlineSaysWhatRolls(t *testing.T) {
 	head, _, _ := strings.Cut(laidOut(t, rolled(t), Page{}), "\nMoves")
 	head = flat(head)
-	assert.Contains(t, head, "Move 1 of 3 machines: total 0.40 mm, largest move 0.10 mm;")
+	assert.Contains(t, head, "Move 1 of 3 machines: total 0.40 mm over 4 feet, largest move 0.10 mm;")
 	assert.Contains(t, head, "- gear rolls by 0.244 mrad, left side up")
 	assert.Contains(t, head, "condition cold start may use 150 % of the stated limits")
 	assert.Contains(t, head, "soft foot at gear")

@@ -35,8 +35,12 @@ func (t *planText) verdictWords() string {
 			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", words.Flags(o.Flags), chance(step.Chance),
 				words.With(t.Total(o.Total), t.MoveUnit())))
 		case view.MeasureWell:
-			next = append(next, fmt.Sprintf("half the error of the %s gives %s", t.measurement(step.Better),
-				chance(step.Chance)))
+			short := ""
+			if step.Chance < v.Wanted {
+				short = ", still short"
+			}
+			next = append(next, fmt.Sprintf("half the error of the %s gives %s%s", t.measurement(step.Better),
+				chance(step.Chance), short))
 		case view.StateErrors:
 			state = append(state, "[errors]")
 		case view.StateGrowth:

@@ -3,6 +3,7 @@ package view
 import (
 	"math"
 
+	"leastmove/optimize"
 	"leastmove/train"
 )
 
@@ -12,6 +13,7 @@ type Summary struct {
 	Soft      *SoftLeft       // soft foot that the shim packs leave; nil: none
 	Widened   []int           // conditions that may use more than the limits as they are stated
 	Moves     []MovedFeet     // in the order of the train
+	Feet      int             // that move
 	Couplings []CouplingShare // of every coupling
 	Together  []TogetherShare // couplings that use more than 100 % of their limits added up
 	Faces     []FaceGap       // of couplings with a face reading whose radius is stated, after the moves, cold
@@ -92,7 +94,7 @@ func summaryOf(p *Plan) Summary {
 			s.Rolls = append(s.Rolls, RolledMachine{i, roll})
 		}
 	}
-	s.Soft, s.Moves = softLeft(p), MovedFeetOf(p.Train, p.Moves)
+	s.Soft, s.Moves, s.Feet = softLeft(p), MovedFeetOf(p.Train, p.Moves), optimize.FeetMoved(p.Moves)
 	for i := range p.AtRest {
 		if d := faceDiameter(&p.Train.Couplings[i]); !math.IsNaN(d) {
 			s.Faces = append(s.Faces, faceGap(i, d, &p.AtRest[i].Misalignment))
