@@ -84,8 +84,8 @@ func (t *planText) headline() {
 	if !p.Missed {
 		aim = fmt.Sprintf(" (aim %s)", words.Percent(p.Aim))
 	}
-	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s over %s, largest move %s; the worst coupling ends at %s of its limit "+
-		"%s%s.", p.Moved, t.Count(), t.inAll(), footCount(p.Summary.Feet),
+	t.Say(t.under(fmt.Sprintf("Move %d of %s: total %s over %s, largest move %s; the worst coupling ends at %s of its "+
+		"limit %s%s.", p.Moved, t.Count(), t.inAll(), footCount(p.Summary.Feet),
 		words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions(), aim)))
 	if p.Missed {
 		t.Say(t.missed())
@@ -300,8 +300,8 @@ func (t *planText) usedShort(u view.Use) string {
 // coldShort is what to read after the moves, one row a coupling.
 func (t *planText) coldShort() {
 	t.head("Read cold after the moves",
-		fmt.Sprintf(", in %s, slopes in mrad (%s): the shaft nearer %s relative to the other, at x", t.MoveUnit(), t.perMrad(),
-			t.Machine(t.Last())))
+		fmt.Sprintf(", in %s, slopes in mrad (%s): the shaft nearer %s relative to the other, at x", t.MoveUnit(),
+			t.perMrad(), t.Machine(t.Last())))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("coupling"), doc.Number("x"), doc.Fixed("up, down"), doc.Fixed("slopes"), doc.Fixed("sideways"),
 		doc.Fixed("points"),
