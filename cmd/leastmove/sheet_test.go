@@ -178,8 +178,9 @@ func TestSheetPDFHoldsThePlan(t *testing.T) {
 				}
 				assert.Greater(t, seen, 40)
 
-				// The foot of a page has the title, the file and the plan again, and pages.
-				body := regexp.MustCompile(`(?m)^.*date +\d+ of \d+$|^ *File .* plan [0-9a-f]{8}$`)
+				// The foot of a page has the title, the file and the plan again, and pages; a section that goes on has its
+				// heading again.
+				body := regexp.MustCompile(`(?m)^.*date +\d+ of \d+$|^ *File .* plan [0-9a-f]{8}$|^.*, continued$`)
 				assert.Equal(t, counted(readable(sheetOf(t, file, "md"))), counted(body.ReplaceAllString(text, "")))
 			})
 		}

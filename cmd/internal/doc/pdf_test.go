@@ -148,3 +148,38 @@ func TestSheet(t *testing.T) {
 		assert.Contains(t, out.String(), want)
 	}
 }
+
+// Sections are cut between tables where that is a page fewer: the rest goes on under the heading and the heads of its
+// columns, and what joins a table stays with it.
+func TestPDFCutsSectionsToSaveAPage(t *testing.T) {
+	b := Builder{Doc: Doc{Title: "cuts"}}
+	for i := range 3 {
+		b.Section(fmt.Sprintf("section-%d-", i))
+		for j := range 3 {
+			k := boxed(3, fmt.Sprintf("row-%d-%d-%%d-", i, j), "left", "right")
+			k.Columns = Wides("numbered", "reads")
+			k.Caption, k.Form = fmt.Sprintf("table-%d-%d-", i, j), "one"
+			b.Put(k)
+			join := boxed(1, fmt.Sprintf("join-%d-%d-%%d-", i, j), "left", "right")
+			join.Form, join.Joins, join.Bare = "two", true, true
+			b.Put(join)
+		}
+	}
+	pages := read(t, &b.Doc, A4)
+	require.Len(t, pages, 2, "whole they are three")
+	all := strings.Join(pages, "")
+	continued := 0
+	for _, page := range pages {
+		continued += strings.Count(page, ", continued")
+		for i := range 3 {
+			for j := range 3 {
+				table, join := fmt.Sprintf("table-%d-%d-", i, j), fmt.Sprintf("join-%d-%d-0-", i, j)
+				assert.Equal(t, strings.Contains(page, table), strings.Contains(page, join), table)
+				assert.Equal(t, 1, strings.Count(all, table))
+			}
+		}
+	}
+	assert.Positive(t, continued)
+	heads := strings.Count(all, "numbered")
+	assert.Equal(t, 3+continued, heads, "each part of a section has the heads of its columns once")
+}

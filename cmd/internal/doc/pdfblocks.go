@@ -26,7 +26,7 @@ func (t *setter) pieces(u *unit) []piece {
 
 func (t *setter) blocks(blocks []Block) []piece {
 	var out []piece
-	headed := map[string]bool{}
+	headed, tables := map[string]bool{}, false // a table stands above
 	for _, b := range blocks {
 		switch b := b.(type) {
 		case *Section:
@@ -44,10 +44,11 @@ func (t *setter) blocks(blocks []Block) []piece {
 		case Blanks:
 			out = append(out, t.fields(b)...)
 		case *Table:
-			if b.Caption != "" && !b.Implied {
-				out = append(out, t.bold(b.Caption)...)
+			all := t.captioned(b, headed[b.Form])
+			if len(all) > 0 {
+				all[0].cut = (tables || len(out) >= textAlone) && !b.Joins
 			}
-			out = append(out, t.table(b, !b.Bare && !headed[b.Form])...)
+			out, tables = append(out, all...), true
 			headed[b.Form] = b.Form != ""
 		case *Figure:
 			out = append(out, t.figure(b)...)
@@ -67,6 +68,26 @@ func (t *setter) blocks(blocks []Block) []piece {
 	}
 	return out
 }
+
+// captioned is a table under its caption; headed: an earlier one of its form has the heads of its columns.
+func (t *setter) captioned(b *Table, headed bool) []piece {
+	var out []piece
+	if b.Caption != "" && !b.Implied {
+		out = t.bold(b.Caption)
+	}
+	rows := t.table(b, !b.Bare && !headed)
+	if len(rows) > 0 && !b.Bare && b.Form != "" {
+		rows[0].form = b.Form
+		if headed {
+			head := t.headOf(b, t.forms[b.Form])
+			rows[0].head = &head
+		}
+	}
+	return append(out, rows...)
+}
+
+// textAlone is how many lines of text may stand without the first table below them, where a section is cut.
+const textAlone = 5
 
 // inwards is how far in mm a step is.
 const inwards = 4.0

@@ -5,24 +5,32 @@ type piece struct {
 	tall float64 // mm
 	row  bool    // of a table, with boxes: it may be taller
 	ends bool    // the page ends before the piece that follows; nothing is drawn
+	cut  bool    // a section may go on with it on the next page
+	form string  // of the table whose rows begin here; "": none do
+	head *piece  // heads of their columns, which an earlier table of the form has; nil: the table has its own
 	draw func(y float64)
 }
 
 // A leaf is what stands on one page.
 type leaf []piece
 
-// pages lays the document out.
+// pages lays the document out: sections that fit on a page stay whole, but where it is fewer pages with some of them
+// cut between tables.
 func (t *setter) pages() []leaf {
 	t.row = least
-	return t.laid()
+	whole := t.laid(false)
+	if cut := t.laid(true); len(cut) < len(whole) {
+		return cut
+	}
+	return whole
 }
 
 // between is the room in mm between two units.
 const between = 1.6
 
 // laid breaks the units into pages: one goes to the next page whole where it fits on
-// one; a longer one starts where half a page is left.
-func (t *setter) laid() []leaf {
+// one; a longer one starts where half a page is left. With cuts one may go on on the next page from a table on.
+func (t *setter) laid(cuts bool) []leaf {
 	pages, used, ended := []leaf{nil}, 0.0, false
 	next := func() { pages, used, ended = append(pages, nil), 0, false }
 	for i := range t.units {
@@ -30,16 +38,22 @@ func (t *setter) laid() []leaf {
 		if len(pieces) == 0 {
 			continue
 		}
-		var tall float64
-		for _, p := range pieces {
-			tall += p.tall
-		}
+		tall := tallOf(pieces)
 		if used > 0 {
 			used += between
-			if used+tall > t.tall && (tall <= t.tall || used > t.tall/2) {
+			last := &pages[len(pages)-1]
+			before := 0 // pieces that stand on this page
+			if cuts && used+tall > t.tall {
+				before = fitting(pieces, t.tall-used)
+			}
+			switch {
+			case before > 0:
+				*last = append(append(*last, piece{tall: between, draw: func(float64) {}}), pieces[:before]...)
+				pieces = t.continued(t.units[i].section, pieces[before:])
 				next()
-			} else {
-				last := &pages[len(pages)-1]
+			case used+tall > t.tall && (tall <= t.tall || used > t.tall/2):
+				next()
+			default:
 				*last = append(*last, piece{tall: between, draw: func(float64) {}})
 			}
 		}
@@ -57,6 +71,45 @@ func (t *setter) laid() []leaf {
 		}
 	}
 	return pages
+}
+
+func tallOf(pieces []piece) float64 {
+	tall := 0.0
+	for _, p := range pieces {
+		tall += p.tall
+	}
+	return tall
+}
+
+// fitting is how many pieces fit into some mm up to the last one before which a section may be cut.
+func fitting(pieces []piece, room float64) int {
+	n, tall := 0, 0.0
+	for i, p := range pieces {
+		if p.cut && tall <= room {
+			n = i
+		}
+		tall += p.tall
+	}
+	return n
+}
+
+// continued is what is left of a section, under its heading; the first table of each form has the heads of its columns.
+func (t *setter) continued(s *Section, rest []piece) []piece {
+	var out []piece
+	if s.Heading != "" {
+		out = t.heading(&Section{Heading: s.marked() + ", continued"}, false)
+	}
+	headed := map[string]bool{}
+	for _, p := range rest {
+		if p.form != "" && !headed[p.form] {
+			headed[p.form] = true
+			if p.head != nil {
+				out = append(out, *p.head)
+			}
+		}
+		out = append(out, p)
+	}
+	return out
 }
 
 func (t *setter) draw(pages []leaf) {

@@ -19,6 +19,7 @@ type Table struct {
 	Rows    [][]Cell
 	Names   int  // columns that say what a row speaks of; 0: the first
 	Grouped bool // rows alike in the first column are a group; text says it once above them
+	Joins   bool // paper keeps it with the table above
 	Bare    bool // text and paper have no head: what stands in the table needs none
 	// Joint joins the lines of a cell where a format puts them on one line; "": a colon.
 	Joint string

@@ -93,7 +93,11 @@ func (t *order) task() []string {
 		parts = append(parts, "The search for this plan ended early: "+words.Clean(p.Cut)+".")
 	}
 	if heldBy(p) == nil { // a hold box says it
-		if verdict := t.verdict(); verdict != "" {
+		switch verdict := t.verdict(); {
+		case verdict == "":
+		case t.plan.Verdict.Kind == view.NotJudged: // what is missing comes first: knowing it might hold the plan
+			parts = slices.Insert(parts, 0, verdict)
+		default:
 			parts = append(parts, verdict)
 		}
 	}

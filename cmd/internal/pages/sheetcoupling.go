@@ -70,7 +70,7 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 	var out []doc.Table
 	for _, k := range []doc.Table{offsets, dials} {
 		if k.Rows != nil {
-			if out == nil {
+			if k.Joins = out != nil; !k.Joins {
 				k.Caption = name
 			}
 			out = append(out, k)
@@ -89,7 +89,7 @@ func (t *order) endsTable(i int, r *view.Reading, what showing) []doc.Table {
 	if what != inStage {
 		should += ", " + t.endsWithin(&t.work.Couplings[i], r.Gap)
 	}
-	return []doc.Table{{Form: "ends", Bare: true, Columns: doc.Wides("ends", "", "reads"),
+	return []doc.Table{{Form: "ends", Joins: true, Bare: true, Columns: doc.Wides("ends", "", "reads"),
 		Rows: [][]doc.Cell{{{Text: "shaft ends"}, bold(should), box()}}}}
 }
 

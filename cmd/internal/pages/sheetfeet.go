@@ -85,7 +85,10 @@ func (t *order) footRow(s *view.WorkStage, f int, dialled string) []doc.Cell {
 func (t *order) packWords(s *view.WorkStage, f int) []string {
 	change, pieces := s.Feet[f].Change, &s.Feet[f].Pieces
 	words := t.bare(t.Shim(change.By()))
-	out, in := t.pieces(pieces.Out, ""), t.pieces(pieces.In, "")
+	out, in, then := t.pieces(pieces.Out, ""), t.pieces(pieces.In, ""), t.pieces(pieces.Then, "")
+	if len(pieces.In) == len(pieces.Then) { // all of it is new, and goes in in this order
+		in, then = then, ""
+	}
 	what := t.packThen(change)
 	switch {
 	case t.Moved(change.By()).Zero():
@@ -94,8 +97,8 @@ func (t *order) packWords(s *view.WorkStage, f int) []string {
 		if in != "" {
 			what += ", in " + in
 		}
-		if len(pieces.Then) > 1 {
-			what += "; then " + t.pieces(pieces.Then, "")
+		if len(pieces.Then) > 1 && then != "" {
+			what += "; then " + then
 		}
 	case in != "":
 		what += "; in " + in

@@ -46,8 +46,7 @@ func (t *order) toothContact(n int) {
 		return
 	}
 	t.out.Section("HOLD POINT: tooth contact of "+t.Machine(s.Machine), "checked by", "time")
-	t.out.Checks([]string{"Tooth contact checked after this, its last move, as its maker says. Not as it is to be: " +
-		"stop, ask the engineer."})
+	t.out.Checks([]string{"Tooth contact as its maker says, after this, its last move? Else stop, ask the engineer."})
 }
 
 // stageNotes is what is to be known of a stage beside its numbers.

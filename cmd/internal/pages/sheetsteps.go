@@ -176,6 +176,5 @@ func closing() []string {
 // sign is where who did the work signs for it, and what the plan's sum is.
 func (t *order) sign(sum string) {
 	t.out.Section("", "Done by", "Checked by", "Time")
-	t.out.Say(fmt.Sprintf("Plan %s: so begins the SHA-256 of what leastmove plan --format json writes, with the same "+
-		"flags.", sum))
+	t.out.Say(fmt.Sprintf("Plan %s: so begins the SHA-256 of leastmove plan --format json with the same flags.", sum))
 }

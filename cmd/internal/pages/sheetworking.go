@@ -43,6 +43,7 @@ func (t *order) workedOut(i int, r *view.Reading, name string) []doc.Table {
 	var out []doc.Table
 	for _, k := range []doc.Table{parts, offsets, sums} {
 		if k.Rows != nil {
+			k.Joins = out != nil
 			out = append(out, k)
 		}
 	}
