@@ -13,7 +13,8 @@ import (
 
 // The shares of a coupling's limits are added up in plan, proof and check; more of a limit never makes a plan cheaper.
 func TestSharesLimitedTogether(t *testing.T) {
-	added, families := 0, []string{"two"}
+	t.Parallel()
+	added, compared, families := 0, 0, []string{"two"}
 	if trains.Draws(0, 1) > 0 {
 		families = append(families, "each", "gap")
 	}
@@ -24,11 +25,12 @@ func TestSharesLimitedTogether(t *testing.T) {
 			for i := range together.Couplings {
 				together.Couplings[i].Limit.Combined = true
 			}
-			a := planned(t, alone, optimize.Options{Use: 0.7})
-			b := planned(t, together, optimize.Options{Use: 0.7})
+			a := planned(t, alone, optimize.Options{Use: 0.7, Solves: short})
+			b := planned(t, together, optimize.Options{Use: 0.7, Solves: short})
 			if b.Status != optimize.Planned || a.Status != optimize.Planned || b.Reached > 0.7+1e-6 {
 				continue
 			}
+			compared++
 			assert.GreaterOrEqual(t, b.Least, a.Bound-1e-6, "%s %d", family, seed)
 			for i := range b.Planned.Couplings {
 				for k := range b.Planned.Couplings[i] {
@@ -46,6 +48,7 @@ func TestSharesLimitedTogether(t *testing.T) {
 			}
 		}
 	}
+	assert.GreaterOrEqual(t, compared, trains.Draws(1, 14), "both have a plan at that share")
 	assert.Positive(t, added, "the plans of limits alone must use more than that, or nothing is tried")
 }
 

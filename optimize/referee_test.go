@@ -18,12 +18,12 @@ import (
 	"leastmove/testdata/trains"
 )
 
-// Two fresh trains, or twenty: planned here, solved by CVXOPT and HiGHS, and every
+// Two fresh trains, or ten: planned here, solved by CVXOPT and HiGHS, and every
 // plan judged by the referee's own model of the train file.
 func TestLiveReferees(t *testing.T) {
 	t.Parallel()
 	recheck.Live(t, "fresh trains against CVXOPT and HiGHS, and the referee's verdict on their plans")
-	dir, count, wanted := t.TempDir(), 0, trains.Draws(2, 20)
+	dir, count, wanted := t.TempDir(), 0, trains.Draws(2, 10)
 	for seed := uint64(recheck.LiveSeed); count < wanted; seed++ {
 		for _, family := range families.Names() {
 			switch family {

@@ -136,11 +136,14 @@ func inFull(p *optimize.Plan) string {
 // Same input, same plan, to the last digit, whatever the number of cores.
 func TestSamePlanEveryTime(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	for _, family := range families.Names() {
+	for n, family := range families.Names() {
 		seed := uint64(103)
 		switch family {
 		case "twelve", "long", "three", "spacer", "mirrored":
 			continue // as the others, and slow
+		}
+		if n%2 != 0 && !trains.Everything() {
+			continue
 		}
 		t.Run(family, func(t *testing.T) {
 			first := inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600}))

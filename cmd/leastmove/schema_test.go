@@ -206,9 +206,7 @@ func TestSchemasOfResults(t *testing.T) {
 	require.NotEmpty(t, examples)
 	for _, file := range examples {
 		for _, command := range []string{"plan", "check"} {
-			var out, stderr bytes.Buffer
-			cli.Run([]string{command, file, "--format", "json"}, strings.NewReader(""), &out, &stderr)
-			doc := holds(command+" "+file, out.Bytes()).(map[string]any)
+			doc := holds(command+" "+file, []byte(runOnce(command, file, "--format", "json").out)).(map[string]any)
 			s := byName[doc["schema"].(string)]
 			for _, c := range []struct {
 				why   string

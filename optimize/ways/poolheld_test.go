@@ -26,7 +26,7 @@ func comparing(t *testing.T) map[string]*train.Train {
 		{"gap", 9100},  // the aim can't be kept with machine 2 held
 		{"gear", 9101}, // none but with machine 2 held: then its own holes do not count
 		{"each", 9103}, // a plan without machine 1, which a short search does not find
-	}[:trains.Draws(2, 3)] {
+	}[:trains.Draws(1, 3)] {
 		name := fmt.Sprintf("%s-%d", x.family, x.seed)
 		out[name] = trains.Read(t, name, families.TOML(x.family, x.seed))
 	}
@@ -50,9 +50,13 @@ func TestWaysAreWhatTheirCommandsPrint(t *testing.T) {
 		p := poolOf(t, tr)
 		all, err := Compare(t.Context(), tr, optimize.Options{Brief: true}, p)
 		require.NoError(t, err)
+		pools := &Pools{} // not p's: as in TestPoolRowsAreWhatTheirCommandsPrint
+		if name == "each-9103" {
+			pools = nil
+		}
 		ask := func(opt optimize.Options) *optimize.Plan {
 			opt.Brief = true
-			a, err := (*Pools)(nil).Ask(t.Context(), tr, opt, 0, judged)
+			a, err := pools.Ask(t.Context(), tr, opt, 0, judged)
 			require.NoError(t, err)
 			return a.Plan
 		}
@@ -90,8 +94,8 @@ func TestWaysAreWhatTheirCommandsPrint(t *testing.T) {
 			}
 		}
 	}
-	assert.GreaterOrEqual(t, held, 7)
-	assert.GreaterOrEqual(t, fewer, 3)
+	assert.GreaterOrEqual(t, held, trains.Draws(2, 7))
+	assert.GreaterOrEqual(t, fewer, trains.Draws(1, 3))
 }
 
 // Where a short search finds nothing without a machine and proves nothing, the row is answered from the plan with that

@@ -48,6 +48,10 @@ func TestCompareFromAPlan(t *testing.T) {
 // Ways that are compared keep the file's aim, whatever share the plan that they begin
 // with had.
 func TestCompareAfterAnAssuredPlan(t *testing.T) {
+	t.Parallel()
+	if !trains.Everything() {
+		t.Skip("three comparisons of a train: LEASTMOVE_TESTS=all")
+	}
 	tr := trains.Stated(trains.Drawn(t, "plain", 103))
 	tr.Errors = train.Errors{Offset: 0.002, Angle: 0.005}
 	assured, err := robust.MakeChanceConstrained(t.Context(), tr, optimize.Options{}, 0.5)

@@ -61,7 +61,11 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 	t.Parallel()
 	const near = 2e-3 // relative, or of a limit: ends of ranges on whole steps
 	peaks, totals, sets, settled := 0, 0, 0, 0
-	for _, w := range readWays(t) {
+	every := trains.Draws(3, 1)
+	for n, w := range readWays(t) {
+		if n%every != 0 {
+			continue
+		}
 		tr := trains.Stored(t, w.Train)
 		k := optimize.Build(tr, nil)
 		m := optimize.NewSolver(tr, optimize.Options{})
@@ -97,8 +101,8 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 		}
 	}
 	t.Logf("%d caps, %d totals, %d of %d sets compared", peaks, totals, settled, sets)
-	assert.GreaterOrEqual(t, peaks, 60)
-	assert.GreaterOrEqual(t, totals, 150)
+	assert.GreaterOrEqual(t, peaks, 60/every)
+	assert.GreaterOrEqual(t, totals, 150/every)
 	assert.GreaterOrEqual(t, float64(settled), 0.95*float64(sets))
 }
 

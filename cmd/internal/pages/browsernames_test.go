@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/testdata/browser"
+	"leastmove/testdata/trains"
 )
 
 // Names that break what is put together carelessly.
@@ -44,6 +45,9 @@ func hardNames(t *testing.T) string {
 
 // Names are on the page as they are, and only as names.
 func TestHardNames(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("a page of five machines more: LEASTMOVE_TESTS=all")
+	}
 	b := open(t, written(t, hardNames(t)))
 	text := browser.Ask[string](t, b, `document.querySelector('main').textContent`)
 	for _, name := range []string{scriptName, quoteName, hebrewName, strings.Repeat("s", 200), longName()} {

@@ -18,26 +18,25 @@ import (
 	"leastmove/testdata/trains"
 )
 
-// pages are those that are looked at: a plan with readings and errors, and none at all; after the moves a machine
-// that was held. With all cases also names that are hard to print, five machines, inches, nothing done at all, and a
+// pages are those that are looked at: a plan with readings and errors; after the moves a machine
+// that was held. With all cases also a train without a plan, names that are hard to print, five machines, inches, nothing done at all, and a
 // train that has nothing left to do.
 func pages(t *testing.T) map[string]string {
 	const examples = "../../../examples/"
 	quiet := filepath.Join(t.TempDir(), "quiet.toml")
 	require.NoError(t, os.WriteFile(quiet, []byte(quietTrain), 0o666))
-	hard := hardNames(t)
 	some := map[string]string{
 		"readings":       written(t, examples+"turbine/before.toml"),
-		"impossible":     written(t, examples+"base-bound/before.toml"),
 		"verified, held": verified(t, examples+"turbine/before.toml", examples+"turbine/after.toml"),
 	}
 	if trains.Everything() {
-		some["hard names"] = written(t, hard)
+		some["impossible"] = written(t, examples+"base-bound/before.toml")
+		some["hard names"] = written(t, hardNames(t))
 		some["verified, met"] = verified(t, quiet, quiet)
 		some["five"] = written(t, examples+"five-machines/before.toml")
 		some["inches"] = written(t, examples+"reverse-dials/before.toml")
 		some["verified, inches"] = verified(t, examples+"reverse-dials/before.toml", examples+"reverse-dials/before.toml")
-		some["verified, hard names"] = verified(t, hard, hard)
+		some["verified, hard names"] = verified(t, hardNames(t), hardNames(t))
 	}
 	return some
 }

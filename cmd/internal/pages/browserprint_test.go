@@ -18,6 +18,12 @@ import (
 	"leastmove/testdata/trains"
 )
 
+// largest is the train file with the longest report of those that are looked at anyway; with all settings that of five
+// machines.
+func largest() string {
+	return "../../../examples/" + []string{"turbine", "five-machines"}[trains.Draws(0, 1)] + "/before.toml"
+}
+
 // Printed on A4 and on Letter every figure is whole: all its words stand on the
 // sheet of its caption.
 func TestPrintsWholeFigures(t *testing.T) {
@@ -27,7 +33,7 @@ func TestPrintsWholeFigures(t *testing.T) {
 		size chromedp.PaperSize
 	}{{"A4", chromedp.PaperA4}, {"Letter", chromedp.PaperLetter}}[:trains.Draws(1, 2)] {
 		t.Run(paper.name, func(t *testing.T) {
-			b := open(t, written(t, "../../../examples/five-machines/before.toml"))
+			b := open(t, written(t, largest()))
 			figures := browser.Ask[[][]string](t, b,
 				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg:not(.narrow) text')].map((e) => e.textContent)])`)
 			require.GreaterOrEqual(t, len(figures), 6)
@@ -65,9 +71,10 @@ func TestPrintsWholeFigures(t *testing.T) {
 
 // The same file gives the same page, and it is small.
 func TestSamePage(t *testing.T) {
-	first, err := os.ReadFile(written(t, "../../../examples/turbine/before.toml"))
+	file := "../../../examples/" + []string{"survey", "turbine"}[trains.Draws(0, 1)] + "/before.toml"
+	first, err := os.ReadFile(written(t, file))
 	require.NoError(t, err)
-	anew, err := report(t.TempDir(), "../../../examples/turbine/before.toml")
+	anew, err := report(t.TempDir(), file)
 	require.NoError(t, err)
 	again, err := os.ReadFile(anew)
 	require.NoError(t, err)
@@ -79,7 +86,7 @@ func TestSamePage(t *testing.T) {
 // Without a script: parts are folded until a link leads into one, the moves of another plan come into view with
 // its button, and no drawing is wider than a phone where one stands for it.
 func TestReportFoldsAndSwitches(t *testing.T) {
-	b := open(t, written(t, "../../../examples/five-machines/before.toml"))
+	b := open(t, written(t, largest()))
 	b.Width(t, 360)
 	assert.Empty(t, browser.Ask[[]string](t, b, `(() => {
 		const parts = [...document.querySelectorAll('details.part')];

@@ -9,6 +9,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -21,6 +22,7 @@ import (
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
 	"leastmove/optimize/ways"
+	"leastmove/testdata/trains"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -70,6 +72,27 @@ func afterMoves(tr *train.Train, plan *optimize.Plan, made train.Moves) *train.T
 	return &out
 }
 
+// turbinePlan is the plan of the turbine example, made once.
+var turbinePlan struct {
+	sync.Mutex
+	plan *optimize.Plan
+}
+
+// plannedTurbine is the turbine example, and its plan with moves of its own.
+func plannedTurbine(t *testing.T) (*train.Train, *optimize.Plan) {
+	t.Helper()
+	turbinePlan.Lock()
+	defer turbinePlan.Unlock()
+	if turbinePlan.plan == nil {
+		p, err := ways.Make(context.Background(), example(t, "turbine"), optimize.Options{Brief: true})
+		require.NoError(t, err)
+		turbinePlan.plan = p
+	}
+	plan := *turbinePlan.plan
+	plan.Moves = clone(plan.Moves)
+	return example(t, "turbine"), &plan
+}
+
 func clone(m train.Moves) train.Moves {
 	out := slices.Clone(m)
 	for i := range out {
@@ -82,9 +105,7 @@ func clone(m train.Moves) train.Moves {
 // sideways at its drive end.
 func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
 	t.Helper()
-	tr := example(t, "turbine")
-	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
-	require.NoError(t, err)
+	tr, plan := plannedTurbine(t)
 	made := clone(plan.Moves)
 	require.GreaterOrEqual(t, math.Abs(made[2][0].Left), 0.1)
 	made[2][0].Left, made[2][1].Left = 0, 0
@@ -152,7 +173,7 @@ func TestVerifyGolden(t *testing.T) {
 func TestVerifyPlansAsPlanDoes(t *testing.T) {
 	tr := example(t, "turbine")
 	edge := 0
-	for up := range 4 {
+	for up := range trains.Draws(1, 4) {
 		with := *tr
 		with.Aim.LeastMove = 0.05 * float64(up+1) // whole shim steps: moves as small as that are common
 		with.Aim.LeastPlaced = with.Aim.LeastMove
@@ -178,9 +199,7 @@ func TestVerifyPlansAsPlanDoes(t *testing.T) {
 // What was planned and what is found are the same numbers where all went as it
 // was to go; then nothing is asked for.
 func TestVerifyAllWent(t *testing.T) {
-	tr := example(t, "turbine")
-	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
-	require.NoError(t, err)
+	tr, plan := plannedTurbine(t)
 	r := setBeside(t, plan, afterMoves(tr, plan, plan.Moves))
 	assert.True(t, r.Met())
 	assert.Empty(t, r.Verdict.Suspects)
@@ -223,9 +242,7 @@ func TestVerifyDifferences(t *testing.T) {
 			"compressor drive end left: the plan leaves a pack of"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			tr := example(t, "turbine")
-			plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
-			require.NoError(t, err)
+			tr, plan := plannedTurbine(t)
 			now := afterMoves(tr, plan, plan.Moves)
 			now.Conditions = slices.Clone(now.Conditions)
 			c.change(now)
@@ -314,9 +331,7 @@ func TestVerifyRefuses(t *testing.T) {
 // Moves that somebody changed in the file of a plan no longer go with what it says
 // of the couplings: whoever carried them out must not be accused of it.
 func TestVerifyChangedByHand(t *testing.T) {
-	tr := example(t, "turbine")
-	plan, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
-	require.NoError(t, err)
+	tr, plan := plannedTurbine(t)
 	for name, c := range map[string]struct {
 		change func(*planjson.File, *train.Train)
 		fault  string // "": none

@@ -21,14 +21,12 @@ import (
 // softFrom is the turbine, gear and compressor with a gap measured under a foot that the plan lowers, and its plan.
 func softFrom(t *testing.T, gap float64) (m, f int, p *optimize.Plan) {
 	t.Helper()
-	tr := example(t, "turbine")
-	p, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
-	require.NoError(t, err)
+	tr, p := plannedTurbine(t)
 	for i := range p.Moves {
 		for k := range p.Moves[i] {
 			if p.Moves[i][k].Up < -0.1 {
 				tr.Machines[i].Feet[k].Soft = gap
-				p, err = ways.Make(context.Background(), tr, optimize.Options{Brief: true})
+				p, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true})
 				require.NoError(t, err)
 				require.Less(t, p.Moves[i][k].Up, -0.05)
 				return i, k, p
