@@ -206,8 +206,11 @@ func TestRelaxationsWork(t *testing.T) {
 	all := shortfalls(t, storedRelaxations)
 	seen := recheck.NewSpread()
 	t.Run("trains", func(t *testing.T) {
-		for n := 0; n < len(all); n += every {
+		for n := range all {
 			s := all[n]
+			if n%every != 0 && s.name() != "inch-105" { // its limits were once widened by 2.25 %
+				continue
+			}
 			t.Run(s.name(), func(t *testing.T) {
 				t.Parallel()
 				s.relieve(t, seen)

@@ -35,7 +35,7 @@ func (m *search) widen(ctx context.Context, coupling int) *optimize.Relaxation {
 	high := math.Max(rounded([]lever{l}, amounts)[0], percent)
 	best := try(high, "")
 	for best == nil && high < most {
-		low, high = high, math.Min(most, 1.5*high)
+		low, high = high, math.Min(most, percent*math.Ceil(1.5*high/percent))
 		best = try(high, "")
 	}
 	if best == nil {

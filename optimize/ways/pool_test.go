@@ -113,7 +113,7 @@ func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 		name, p := drawnPool(t, n)
 		check(name, p, pools)
 	}
-	assert.Greater(t, rows, trains.Draws(5, 200))
+	assert.Greater(t, rows, trains.Draws(5, 150))
 }
 
 // What the pages said otherwise: with a margin of 50 % the turbine example has a plan of

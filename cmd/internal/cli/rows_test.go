@@ -29,7 +29,7 @@ func rowFiles(t *testing.T) map[string]string {
 	out["turbine with a chance"] = strings.Replace(out["turbine"], "\n[errors]", "\n[aim]\nchance = 0.9\n\n[errors]", 1)
 	require.Contains(t, out["turbine with a chance"], "chance = 0.9")
 	names := families.Names()
-	for n := range trains.Draws(1, 12) {
+	for n := range trains.Draws(0, 8) {
 		family := names[n%len(names)]
 		if family != "twelve" {
 			seed := uint64(1000 + n)
@@ -53,6 +53,9 @@ type printedPlan struct {
 func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 	rows := 0
 	for name, text := range rowFiles(t) {
+		if name == "turbine" && !trains.Everything() {
+			continue // as with a chance
+		}
 		file := filepath.Join(t.TempDir(), name+".toml")
 		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
 		asked := planning{Options: view.Options{Strategy: view.LeastTotal}}
@@ -95,7 +98,7 @@ func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, rows, 15)
+	assert.Greater(t, rows, trains.Draws(4, 25))
 }
 
 // A chance that the file states is what --assure asks for, and what the verdict goes by; --use is in its place.
