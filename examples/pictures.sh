@@ -35,6 +35,6 @@ ask -d what=name -d 'name=half as margin'
 ask -d what=look -d case=0
 ask -d what=values -d scale.machine.0.growth=1.3
 ask -d what=name --data-urlencode 'name=turbine grows by 30 % more'
-until curl -s "${desk}part" >"$work/page" && ! grep -q -e aria-busy "$work/page"; do sleep 0.2; done
+until curl -s "${desk}part" >"$work/page" && ! grep -q -e aria-busy -e searching "$work/page"; do sleep 0.2; done
 chromium --headless=old --no-sandbox --disable-gpu --hide-scrollbars --window-size=1280,1540 --timeout=5000 \
   --screenshot="$PWD/examples/explore.png" "$desk" >/dev/null 2>&1

@@ -146,6 +146,13 @@ func TestPageFitsInBrowser(t *testing.T) {
 		b.Width(t, width)
 		is[bool](b, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
 		assert.LessOrEqual(t, is[float64](b, `document.documentElement.scrollWidth`), float64(width))
+		tops := is[[]float64](b, `["said", "cases-part", "changes-part", "answer-part", "ask-part", "out-part"].map((id) =>
+			document.getElementById(id).getBoundingClientRect().top)`)
+		if width == 400 {
+			assert.IsIncreasing(t, tops, "verdict, cases, what was asked, the plan, what else can be asked, files")
+		} else {
+			assert.Equal(t, tops[2], tops[3], "the plan is beside what was asked")
+		}
 	}
 	bare := is[[]string](b, `[...document.querySelectorAll("main input:not([type=hidden]), main select, main button")]
 		.filter((e) => !(e.getAttribute("aria-label") || e.innerText || (e.labels && e.labels.length)))
