@@ -13,7 +13,7 @@ func (v *Verdict) PackInDoubt(moves train.Moves, machine, foot int) bool {
 		switch s.Cause {
 		case NoneMade:
 			return moves.Moved(machine)
-		case NotMade, OneFoot, WrongWay, Elsewhere, Strained:
+		case NotMade, OneFoot, WrongWay, MovedTwice, Elsewhere, Strained:
 			return s.Machine == machine && moves.Moved(machine) && (s.Plane == Vertical || s.Plane == Every) &&
 				(s.Feet == nil || slices.Contains(s.Feet, foot))
 		}
@@ -31,7 +31,7 @@ func (v *Verdict) BoltInDoubt(moves train.Moves, machine, foot int) bool {
 			return move.Left != 0 || move.Axial != 0
 		case SidesTurned:
 			return move.Left != 0
-		case NotMade, WrongWay, Elsewhere, Strained:
+		case NotMade, WrongWay, MovedTwice, Elsewhere, Strained:
 			return s.Machine == machine && moves.Moved(machine) && s.Plane != Vertical &&
 				(s.Feet == nil || slices.Contains(s.Feet, foot))
 		}

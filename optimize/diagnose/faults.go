@@ -21,6 +21,7 @@ const (
 	Misread                  // a coupling's readings are off by anything
 	SidesTurned              // all side moves were made to the wrong side
 	NoneMade                 // no move was made, or the readings are those of before
+	MovedTwice               // the move was made twice
 )
 
 // A Fault is a cause and where it lies. Indices that do not apply are -1.
@@ -75,6 +76,17 @@ const (
 // somewhere else: the standard deviation of its prior.
 const anywhere = 0.3
 
+// A way is one in which a move goes otherwise by all of it.
+type way struct {
+	cause  Cause
+	off    float64 // what it is off, in moves
+	weight float64 // logarithm of the prior weight
+}
+
+func ways() []way {
+	return []way{{NotMade, -1, usual}, {WrongWay, -2, seldom}, {MovedTwice, 1, seldom}}
+}
+
 // nothing in mm is the move below which nothing was to be done.
 const nothing = 1e-6
 
@@ -127,22 +139,24 @@ func (j *judge) ofStations(i int) []candidate {
 		for _, plane := range [2]Plane{Vertical, Sideways} {
 			f := f
 			f.Plane = plane
-			by, any := j.only(i, feet, plane, -1)
-			if any {
-				f.Cause = NotMade
-				out = append(out, j.known(f, usual, by))
-				f.Cause = WrongWay
-				by, _ := j.only(i, feet, plane, -2)
-				out = append(out, j.known(f, seldom, by))
-			}
-			if any && plane == Vertical && len(feet) > 1 {
-				f.Cause = OneFoot
+			for _, w := range ways() {
+				by, any := j.only(i, feet, plane, w.off)
+				if !any {
+					continue
+				}
+				f.Cause = w.cause
+				out = append(out, j.known(f, w.weight, by))
+				if plane == Sideways || len(feet) < 2 {
+					continue
+				}
 				for _, foot := range feet {
-					by, any := j.only(i, []int{foot}, plane, -1)
-					if any {
+					if by, any := j.only(i, []int{foot}, plane, w.off); any {
 						one := f
 						one.Feet = []int{foot}
-						out = append(out, j.known(one, usual-0.7, by))
+						if w.cause == NotMade {
+							one.Cause = OneFoot
+						}
+						out = append(out, j.known(one, w.weight-0.7, by))
 					}
 				}
 			}
@@ -159,9 +173,7 @@ func (j *judge) ofStations(i int) []candidate {
 			out = append(out, candidate{Fault: f, weight: seldom, free: []direction{{i, q, j.shown(i, q)}}})
 		}
 		if j.inBoth(i, feet) {
-			by, _ := j.only(i, feet, Every, -1)
-			f.Cause = NotMade
-			out = append(out, j.known(f, usual-1, by), j.reversed(f, feet))
+			out = append(out, j.inEvery(f, feet)...)
 		}
 	}
 	return out
@@ -174,12 +186,17 @@ func (j *judge) inBoth(i int, feet []int) bool {
 	return up && left
 }
 
-// reversed is that all moves of some feet of a fault's machine went the other way, up and down and sideways, as where
-// the moves of the machine at the other side of a coupling were made.
-func (j *judge) reversed(f Fault, feet []int) candidate {
-	by, _ := j.only(f.Machine, feet, Every, -2)
-	f.Cause, f.Plane = WrongWay, Every
-	return j.known(f, seldom-1, by)
+// inEvery is that all moves of some feet of a fault's machine went the same other way, up and down and sideways: all
+// reversed as where the moves of the machine at the other side of a coupling were made.
+func (j *judge) inEvery(f Fault, feet []int) []candidate {
+	var out []candidate
+	f.Plane = Every
+	for _, w := range ways() {
+		by, _ := j.only(f.Machine, feet, Every, w.off)
+		f.Cause = w.cause
+		out = append(out, j.known(f, w.weight-1, by))
+	}
+	return out
 }
 
 // ofMachine are the faults of machine i as a whole: its moves not made, or made to
@@ -202,23 +219,26 @@ func (j *judge) ofMachine(i int) []candidate {
 	}
 	f := Fault{Machine: i, Coupling: -1}
 	if several(Every) {
-		by, _ := j.only(i, all, Every, -1)
-		out = append(out, j.known(f, usual-1, by))
-		if j.inBoth(i, all) {
-			out = append(out, j.reversed(f, all))
+		every := j.inEvery(f, all)
+		if !j.inBoth(i, all) {
+			every = every[:1] // the rest is that of one plane, below
 		}
+		out = append(out, every...)
 	}
 	for _, plane := range [2]Plane{Vertical, Sideways} {
 		if !several(plane) {
 			continue
 		}
 		f.Plane = plane
-		f.Cause = NotMade
-		by, _ := j.only(i, all, plane, -1)
-		out = append(out, j.known(f, usual-1, by))
-		f.Cause = WrongWay
-		by, _ = j.only(i, all, plane, -2)
-		out = append(out, j.known(f, seldom, by))
+		for _, w := range ways() {
+			f.Cause = w.cause
+			by, _ := j.only(i, all, plane, w.off)
+			weight := w.weight
+			if w.cause == NotMade {
+				weight--
+			}
+			out = append(out, j.known(f, weight, by))
+		}
 	}
 	if a := j.c.Moves[i][0].Axial; math.Abs(a) > nothing {
 		by := make([]train.FootMove, len(m.Feet))

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -217,4 +219,60 @@ func TestSimulatedJobs(t *testing.T) {
 		stuck, alone, quiet, other)
 	assert.GreaterOrEqual(t, named, jobs*90/100)
 	assert.GreaterOrEqual(t, quiet, jobs*190/100)
+}
+
+// Every station of the turbine example that moves far enough goes its move twice, not at all or the other way, up and
+// down or sideways, all else as planned and by true geometry: it is named with what it did, if with others that the
+// readings can't tell from it.
+func TestEachStationOfTheTurbine(t *testing.T) {
+	text, err := os.ReadFile("../../examples/turbine/before.toml")
+	require.NoError(t, err)
+	tr := trains.Read(t, "turbine", string(text))
+	trains.Cold(tr)
+	plan, err := optimize.Make(t.Context(), tr, optimize.Options{Brief: true})
+	require.NoError(t, err)
+	require.Equal(t, optimize.Planned, plan.Status)
+	before, planned := atRest(tr, tr.Stay()), atRest(tr, plan.Moves)
+	tried := map[Cause]int{}
+	for i := range tr.Machines {
+		for s, feet := range tr.Machines[i].Stations() {
+			for _, plane := range []Plane{Vertical, Sideways} {
+				for _, w := range ways() {
+					made, far := tr.Stay(), 0.0
+					for m := range made {
+						copy(made[m], plan.Moves[m])
+					}
+					for _, f := range feet {
+						if plane == Vertical {
+							far = made[i][f].Up
+							made[i][f].Up += w.off * far
+						} else {
+							far = made[i][f].Left
+							made[i][f].Left += w.off * far
+						}
+					}
+					if math.Abs(far) < smallest-1e-9 {
+						continue
+					}
+					tried[w.cause]++
+					c := &Case{Train: tr, Moves: plan.Moves, Placing: 0.01}
+					error := train.Tilt{Offset: 0.005, Angle: 0.01}
+					for k, now := range atRest(tr, made) {
+						for _, p := range []*Pose{&before[k], &planned[k], &now} {
+							p.Gap = math.NaN()
+						}
+						c.Couplings = append(c.Couplings, Coupling{Before: before[k], Planned: planned[k], Now: now,
+							Error: train.Misalignment{V: error, H: error}})
+					}
+					v := judged(t, c)
+					assert.True(t, slices.ContainsFunc(v.Suspects, func(x Suspect) bool {
+						return x.Cause == w.cause && x.Machine == i && x.Plane == plane && x.Feet != nil && x.station == s
+					}), "%s, station %d, plane %d, cause %d: %+v", tr.Machines[i].Name, s, plane, w.cause, v.Suspects)
+				}
+			}
+		}
+	}
+	for _, w := range ways() {
+		assert.GreaterOrEqual(t, tried[w.cause], 4, "cause %d", w.cause)
+	}
 }

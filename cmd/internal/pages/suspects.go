@@ -111,6 +111,16 @@ func (v *verified) happened(f *view.Fault) string {
 			return fmt.Sprintf("it was to %s, and went the other way in both", planned())
 		}
 		return fmt.Sprintf("it was to %s and went the other way", imperative(planned()))
+	case view.MovedTwice:
+		switch {
+		case f.Feet == nil && f.Plane == view.Every:
+			return "all its moves seem made twice"
+		case f.Feet == nil:
+			return "its moves" + in + " seem made twice"
+		case f.Plane == view.Every:
+			return fmt.Sprintf("it was to %s, and went about twice that in both", planned())
+		}
+		return fmt.Sprintf("it was to %s and went about twice that", imperative(planned()))
 	case view.Elsewhere:
 		return "it went" + in + " by something else than planned" + v.went(f)
 	case view.Strained:
@@ -208,6 +218,9 @@ func (v *verified) causes(f *view.Fault) string {
 			return "Likely: left and right were swapped, as seen from the other end of the train."
 		}
 		return "Likely: shims put in where they were to come out, or the other way round."
+	case view.MovedTwice:
+		return "Likely: it was done again by somebody who did not know that it was done, or on top of a move made before; " +
+			"or the full reading of a dial over half a turn was taken for the offset, which is half of it."
 	case view.Strained:
 		return "Likely: pipe strain as flanges or bolts were tightened; a jack bolt left tight; a base or grout that " +
 			"gives. Watch a dial on it while bolts and flanges are loosened."

@@ -68,7 +68,7 @@ func withhold(doc *Plan, r *view.Verified) {
 // causeOf and planeOf are the words for causes and planes.
 func causeOf(c view.Cause) string {
 	return [...]string{"not made", "one foot", "wrong way", "elsewhere", "strained", "sag twice", "mirrored", "misread",
-		"sides turned", "none made"}[c]
+		"sides turned", "none made", "moved twice"}[c]
 }
 
 func planeOf(p view.Plane) string {

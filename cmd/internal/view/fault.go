@@ -23,6 +23,7 @@ const (
 	Misread     = diagnose.Misread
 	SidesTurned = diagnose.SidesTurned
 	NoneMade    = diagnose.NoneMade
+	MovedTwice  = diagnose.MovedTwice
 
 	Every    = diagnose.Every
 	Vertical = diagnose.Vertical

@@ -25,7 +25,7 @@ type UndoneStation struct {
 // UndoOf is what undoes a suspected fault; nil where it is not one of the moves of one machine, or how it went is not
 // known.
 func (r *Verified) UndoOf(s *Suspect) *Undo {
-	times := map[Cause]float64{NotMade: 1, OneFoot: 1, WrongWay: 2}[s.Cause]
+	times := map[Cause]float64{NotMade: 1, OneFoot: 1, WrongWay: 2, MovedTwice: -1}[s.Cause]
 	first := len(r.Verdict.Suspects) > 0 && &r.Verdict.Suspects[0] == s // by which Machines are worked out
 	if s.Machine < 0 || times == 0 && !(first && (s.Cause == Elsewhere || s.Cause == Strained)) {
 		return nil
