@@ -116,7 +116,7 @@ func (t *tables) machineTables() {
 			Doc: "how much harder than usual it is to move"},
 		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: same("that of [shims]"),
 			Doc: "most soft foot that its packs may leave"},
-		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: same("that of [shims]"),
+		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 0.3}, Default: same("that of [shims]"),
 			Doc: "finest change of its shims; 0: it stands on chocks or wedges, any size to 0.01 mm or 0.5 mil"},
 		{Name: "stock", Kind: Numbers, Unit: Move, Range: shim, Usual: usualPack, Default: same("that of [shims]"),
 			Doc: "thicknesses that its packs are made of"},

@@ -46,7 +46,7 @@ func TestSpelt(t *testing.T) {
 // Words for units that are not near "mm" or "inch".
 func TestUnitsMeant(t *testing.T) {
 	for word, want := range map[string]string{"in": "inch", "Inches": "inch", "mil": "inch", "imperial": "inch",
-		"metric": "mm", "millimeters": "mm", "furlong": ""} {
+		"metric": "mm", "millimeters": "mm", "milimeter": "mm", "millimetrs": "mm", "inchs": "inch", "furlong": ""} {
 		_, report := Read("units.toml", []byte(strings.Replace(sound(t), `"mm"`, `"`+word+`"`, 1)), options)
 		require.NotEmpty(t, report, word)
 		if want == "" {

@@ -80,7 +80,7 @@ func newTables() *tables {
 		{Name: "right", Kind: Text, Default: same("right"), Doc: "word for the right side"},
 	}}
 	t.shims = &Table{Header: "[shims]", Doc: "what packs the crew can make", Keys: []Key{
-		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10, Over: true}, Usual: Usual{0.005, 1},
+		{Name: "step", Unit: Move, Range: Range{Min: 0, Max: 10, Over: true}, Usual: Usual{0.005, 0.3},
 			Default: [2]string{"0.05", "1"}, Doc: "the finest change that the crew makes"},
 		{Name: "flat", Unit: Move, Range: Range{Min: 0, Max: 10}, Usual: Usual{0.005, 1}, Default: same(usualFlat),
 			Doc: "most soft foot that the packs of a machine may leave"},

@@ -218,10 +218,16 @@ func (r *reader) words(f *field, k *Key) bool {
 // unitsMeant is the word for a file's units that another word for them stands
 // for; else the nearest one.
 func unitsMeant(text, near string) string {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "in", "in.", "inches", "mil", "mils", "thou", "imperial", "us", "english":
+	inch := []string{"in", "in.", "inches", "mil", "mils", "thou", "imperial", "us", "english"}
+	mm := []string{"metric", "si", "millimetre", "millimetres", "millimeter", "millimeters"}
+	text = strings.ToLower(strings.TrimSpace(text))
+	if !slices.Contains(inch, text) && !slices.Contains(mm, text) && near == "" && len(text) > len("inch") {
+		text = nearest(text, append(inch[2:], mm...)) // misspelt; short ones are too near to anything
+	}
+	switch {
+	case slices.Contains(inch, text):
 		return "inch"
-	case "metric", "si", "millimetre", "millimetres", "millimeter", "millimeters":
+	case slices.Contains(mm, text):
 		return "mm"
 	}
 	return near

@@ -61,6 +61,9 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 	}
 	if r.noted[Warning] == before { // else the whole file has its warning
 		r.warnSizes()
+		if len(r.unusual) == 0 {
+			r.warnProportions(t, machines)
+		}
 		r.warnReadings(couplings)
 	}
 }
