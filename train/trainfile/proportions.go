@@ -9,8 +9,8 @@ import (
 	"leastmove/train/spelling"
 )
 
-// From these ratios on lengths of one machine or train do not go together: a figure typed ten times off passes them, and
-// machines hardly do. Ours.
+// From these ratios on lengths of one machine or train do not go together: a figure typed ten times off passes them,
+// and machines hardly do. Ours.
 const (
 	lengthy = 8.0 // feet along the train to across it
 	stubby  = 6.0 // feet across the train to along it

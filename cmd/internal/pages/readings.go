@@ -38,12 +38,27 @@ func (p *page) readings(s formatter, all []*view.CouplingRead) bool {
 			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where "+
 				"a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned "+
 				"together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times "+
-				"in 100.", s.MoveUnit()))
+				"in 100.%s", s.MoveUnit(), bareFaces(all)))
 		}
 		p.Space()
 		p.fit(s, r)
 	}
 	return any
+}
+
+// bareFaces says that face dials without sag are taken as read, where there are any.
+func bareFaces(all []*view.CouplingRead) string {
+	for _, r := range all {
+		if r == nil {
+			continue
+		}
+		for k := range r.Dials {
+			if d := r.Dials[k].Dial; d.Kind == view.FaceDial && math.IsNaN(d.Sag) {
+				return " A face dial whose sag is not stated is taken as it reads: hang it on a sag bar."
+			}
+		}
+	}
+	return ""
 }
 
 // fit is what the readings of one coupling come to.
