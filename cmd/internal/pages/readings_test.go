@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -120,4 +121,22 @@ func TestTargetsWithoutReadings(t *testing.T) {
 	} {
 		assert.Contains(t, s, want)
 	}
+}
+
+// A face dial without sag is taken as it reads, which is said once; with sag it is not said.
+func TestFaceWithoutSag(t *testing.T) {
+	const says = "A face dial whose sag is not stated is taken as it reads"
+	tr := example(t, "turbine")
+	page := func() string {
+		var b bytes.Buffer
+		require.NoError(t, ReadingsText(&b, view.CheckOf(tr), Page{}))
+		return flat(b.String())
+	}
+	assert.Equal(t, 1, strings.Count(page(), says))
+	for i := range tr.Couplings {
+		for k := range tr.Couplings[i].Dials {
+			tr.Couplings[i].Dials[k].Sag = -0.01
+		}
+	}
+	assert.NotContains(t, page(), says)
 }
