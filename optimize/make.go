@@ -215,7 +215,7 @@ func (m *Solver) closest(ctx context.Context, start []mip.Steps) bnb.Result {
 	switch {
 	case low.Steps != nil:
 		goal := mip.Goal{Use: math.Min(1, low.Value*(1+Spare))}
-		// By true geometry the point may take up more than by the linear forms: of the
+		// By true geometry the point may use more than by the linear forms: of the
 		// lowest use there is that can be more than what is spared.
 		state := p.Train.Check(m.Model.Moves(low.Steps))
 		truly := math.Min(1, state.Worst()*(1+Spare))

@@ -79,7 +79,7 @@ type ChanceConstraint struct {
 	// Most and Least are the largest and the smallest share by which that shortened
 	// a limit.
 	Most, Least float64
-	// Without is the total in mm of the plan that may take up all of the limits, and
+	// Without is the total in mm of the plan that may use all of the limits, and
 	// WithoutChance the share of draws in which that ends within them: what the plan
 	// moves beyond it is what the assurance costs.
 	Without, WithoutProbability float64

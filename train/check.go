@@ -31,7 +31,7 @@ type MachineState struct {
 // A FootState is where one foot ended.
 type FootState struct {
 	Axial, Left, Up float64 // mm from where it was found, on what it stands on
-	Soft            float64 // mm, soft foot that its pack leaves; + stands proud
+	Soft            float64 // mm, soft foot that its pack leaves; + too thick
 }
 
 // A Reading is one coupling in one condition.

@@ -18,7 +18,7 @@ const (
 	CheckShafts      // two shafts of a machine other than their y and z say
 	CheckSurvey      // a coupling other than what was read there, in mm
 	CheckSurveyAngle // the same, in mrad
-	CheckClosure     // a sum round the train that is not zero
+	CheckClosure     // a closure error
 )
 
 // String is a word for programs.

@@ -167,6 +167,36 @@ func TestABendByHand(t *testing.T) {
 	assert.InDelta(t, 1e-3, b[0].Square[Axial][Pitch], 1e-6, "a shift of 1 mm at a slope of 1 mrad")
 }
 
+// By hand: the same machine, not moved itself, on a base that pitches by p mrad. Its shaft is 610 mm above its shim plane
+// and that 350 mm above the base's, so that on a plane above the middle of the base's feet 960 p²/2 · 1e-6 mm is all that
+// true geometry adds. The base's rotation alone makes it: a bound that leaves out what that does to the way to the
+// machine is off by the whole of the linear form.
+func TestABendOfABaseByHand(t *testing.T) {
+	const p, above = 4, 610 + 350
+	tr := onBases([]int{0})
+	tr.Machines[0].Growth, tr.Machines[0].Nozzles = Growth{}, nil
+	tr.Couplings[0].X = tr.Machines[3].At + 1250
+	at := make([]Motion, len(tr.Machines))
+	forms := tr.Forms(0)
+	require.Len(t, forms, 3)
+	base := forms[2].Body
+	require.True(t, tr.Machines[base].IsBase())
+	by := []Range{{}, {}, {Pitch: p}}
+	b := tr.Bender(at).Coupling(0, 0, Side{Offset: 1}, []Form{forms[0].V, forms[1].V, forms[2].V}, 0, by)[0]
+	require.Equal(t, []int{0, base}, b.Bodies)
+	assert.InDelta(t, above*0.5e-6, b.Square[6+Pitch][6+Pitch], 1e-7, "mm per mrad squared")
+	assert.Less(t, b.Line[6+Pitch], 1e-6, "the form touches true geometry")
+	there := make([]Motion, len(tr.Machines))
+	there[base] = Motion{Pitch: p}
+	was, _ := tr.misalignment(0, 0, tr.posed(tr.placed(), at))
+	is, _ := tr.misalignment(0, 0, tr.posed(tr.placed(), there))
+	off := math.Abs(is.V.Offset - was.V.Offset - forms[2].V.Of(there[base]))
+	assert.InDelta(t, above*0.5e-6*p*p, off, 1e-5)
+	b.Fixed = 0 // of both ends, where the forms touch
+	assert.LessOrEqual(t, off, b.Of(Range{}, by[2])+1e-9)
+	assert.LessOrEqual(t, b.Of(Range{}, by[2]), 1.01*off)
+}
+
 // Beyond a radian nothing is known.
 func TestBendsEnd(t *testing.T) {
 	tr := geared()

@@ -7,7 +7,7 @@ package train
 // of one body.
 type EndForms struct {
 	V, H           Form // mm at the coupling's X: up, left
-	VSlope, HSlope Form // mrad: climbing, turning left
+	VSlope, HSlope Form // mrad: sloping up, pointing left
 	Along          Form // mm along the train, of the shaft's own end
 }
 

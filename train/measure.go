@@ -77,13 +77,13 @@ func (c *Coupling) Aim(k int) Misalignment {
 // A Use is how much of a limit is used.
 type Use struct {
 	Kind  Kind
-	V, H  float64 // mm or mrad off what is wanted: + high or climbing, + left; V alone for Gap
+	V, H  float64 // mm or mrad off what is wanted: + high or sloping up, + left; V alone for Gap
 	Limit float64 // mm or mrad, with the condition's share
-	Share float64 // of the limit taken up; 1 is at the limit
+	Share float64 // of the limit that is used; 1 is at the limit
 }
 
 // Uses are the shares of the coupling's limits that a misalignment and a
-// distance between shaft ends in mm take up in condition k of the train.
+// distance between shaft ends in mm use in condition k of the train.
 func (t *Train) Uses(i, k int, m Misalignment, gap float64) []Use {
 	c := &t.Couplings[i]
 	aim := c.Aim(k)

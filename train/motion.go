@@ -129,8 +129,8 @@ func (s *Kinematics) Motion(feet []FootMove) Motion {
 const firm = 1 - 1e-9
 
 // Soft is the soft foot in mm that the packs leave at each foot: how far its
-// pack is from the plane through the other feet. Positive: the pack stands
-// proud. A foot that the others do not check has none.
+// pack is from the plane through the other feet. Positive: the pack is
+// too thick. A foot that the others do not check has none.
 func (s *Kinematics) Soft(feet []FootMove) []float64 {
 	q := s.Motion(feet)
 	soft := make([]float64, len(feet))

@@ -39,7 +39,7 @@ type SurveyCoupling struct {
 	Error Tilt         // 95 % half-widths of Apart; NaN where not known
 }
 
-// A Closure is a sum round the train: along couplings that were both read and
+// A Closure is the closure error of a train: along couplings that were both read and
 // surveyed, from the shaft before the first to the shaft behind the last by
 // what was read, and back by the survey. Without errors it is zero.
 //

@@ -26,8 +26,8 @@
 // +Inf, a value that it does not state is NaN.
 //
 // A misalignment is the position of a coupling's To shaft against the extended
-// centreline of its From shaft: offset + is high or left, angle + climbs or
-// turns left as x grows.
+// centreline of its From shaft: offset + is high or left, angle + slopes up or
+// points left as x grows.
 package train
 
 import "math"
@@ -271,7 +271,7 @@ type Foot struct {
 	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none
 	SoftUnknown bool       // the file does not say whether there is a gap, which counts as none
 	Filled      float64    // mm of Pack, Lower and Raise: what fills that gap, where it counts as filled; 0: it does not
-	Proud       float64    // mm, how far its pack stands above the plane of the machine's packs before any move, + proud
+	Proud       float64    // mm, how far its pack stands above the plane of the machine's packs before any move, + too thick
 	Lower       float64    // mm, most that may come out; +Inf: not stated
 	Raise       float64    // mm, most that may be added; +Inf: not stated
 	Bolt, Hole  float64    // mm, diameters; NaN: not stated
@@ -329,7 +329,7 @@ type Limit struct {
 
 // A Misalignment is that of a coupling's To shaft against its From shaft.
 type Misalignment struct {
-	V, H Tilt // vertical: + high, climbing; horizontal: + left, turning left
+	V, H Tilt // vertical: + high, sloping up; horizontal: + left, pointing left
 }
 
 // A Tilt is a misalignment in one plane.

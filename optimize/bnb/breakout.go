@@ -288,12 +288,12 @@ func (h *breakout) learn(adds []float64) bool {
 }
 
 const (
-	// leastLeft is the share of what a limit may take up that trimming leaves at least.
+	// leastLeft is the share of what a limit may use that trimming leaves at least.
 	leastLeft = 0.01
 	// patience is how many programs are solved before the first breakout: most trains
 	// are done by then.
 	patience = 500
-	// triesPerSolve keeps hunting a part of the work: a try takes about as long as
+	// triesPerSolve keeps the breakouts to a part of the work: a try takes about as long as
 	// a thousandth of a solve.
 	triesPerSolve = 150
 	// stint is how many tries a breakout has from one point to the next.
@@ -330,7 +330,7 @@ func (t *tree) breakout(s mip.Steps, bound float64) {
 const TriesOfSolve = 1000
 
 // follow looks from a start, for ever better points as long as they come.
-// Limits that take up more than their rows say, where a point was turned down,
+// Limits that use more than their rows say, where a point was turned down,
 // are kept so much the better.
 func (t *tree) follow(s mip.Steps, target float64) {
 	h := t.bls

@@ -176,30 +176,30 @@ func (m *search) bySwitches(ctx context.Context, kind optimize.RelaxationKind) *
 // found.
 func (m *search) mixed(ctx context.Context, single []optimize.Relaxation) *optimize.Relaxation {
 	t := m.Plan.File
-	worth := math.Inf(1) // what a mix must be cheaper than
+	below := math.Inf(1) // what a mix must be cheaper than
 	for _, r := range single {
 		if rank(&r) == 0 {
-			worth = math.Min(worth, r.Cost*(1-1e-6))
+			below = math.Min(below, r.Cost*(1-1e-6))
 		}
 	}
 	stay := append(switches(t, optimize.ShiftAxially), switches(t, optimize.LetRoll)...)
-	best, cost := m.cheapest(append([][]optimize.Edit{nil}, singles(stay)...), worth)
+	best, cost := m.cheapest(append([][]optimize.Edit{nil}, singles(stay)...), below)
 	if math.IsInf(cost, 1) {
 		best, cost = m.fewestSwitches(stay)
 	}
 	if math.IsInf(cost, 1) {
 		for _, r := range single {
-			worth = math.Min(worth, r.Cost*(1-1e-6)) // it must do better than one released machine alone, too
+			below = math.Min(below, r.Cost*(1-1e-6)) // it must do better than one released machine alone, too
 		}
 		released := switches(t, optimize.Release)
-		if best, cost = m.cheapest(singles(released), worth); math.IsInf(cost, 1) {
+		if best, cost = m.cheapest(singles(released), below); math.IsInf(cost, 1) {
 			best, cost = m.fewestSwitches(append(stay, released...))
 		}
 	}
-	if !(cost < worth) {
+	if !(cost < below) {
 		return nil
 	}
-	if r := m.byAmounts(ctx, optimize.Mix, best); r != nil && r.Cost < worth {
+	if r := m.byAmounts(ctx, optimize.Mix, best); r != nil && r.Cost < below {
 		return r
 	}
 	return nil
@@ -228,11 +228,11 @@ func (m *search) needs(switches []optimize.Edit) float64 {
 	return bound + m.price(switches)
 }
 
-// cheapest is the choice of switches that needs least, if less than worth.
-func (m *search) cheapest(choices [][]optimize.Edit, worth float64) (best []optimize.Edit, cost float64) {
+// cheapest is the choice of switches that needs least, if that is below a cost.
+func (m *search) cheapest(choices [][]optimize.Edit, below float64) (best []optimize.Edit, cost float64) {
 	cost = math.Inf(1)
 	for _, c := range choices {
-		if need := m.needs(c); need < worth && need < cost {
+		if need := m.needs(c); need < below && need < cost {
 			best, cost = c, need
 		}
 	}

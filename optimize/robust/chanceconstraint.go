@@ -24,7 +24,7 @@ const (
 	searchDraws, sureDraws = 50_000, 100_000
 	// freshSeed is the seed of the latter.
 	freshSeed = 2
-	// marginDraws are the draws whose standard error, twice, a plan must have in hand:
+	// marginDraws are the draws whose standard error, twice, a plan must have as margin:
 	// another simulation as large as a plan's own then finds the chance too.
 	marginDraws = 20_000
 	// mostBackOffs is how many margins are tried at most, and NearBackOff how close in
@@ -81,7 +81,7 @@ func MakeChanceConstrained(ctx context.Context, t *train.Train, opt optimize.Opt
 type chanceSearch struct {
 	opt    optimize.Options
 	asked  float64
-	all    *optimize.Plan // that may take up all of the limits
+	all    *optimize.Plan // that may use all of the limits
 	bound  float64        // mm, proven: no plan with the chance has a smaller total; NaN: not known
 	none   bool           // proven: no plan has the chance
 	found  []candidatePlan

@@ -13,8 +13,8 @@ import (
 // train file and the JSON.
 
 func (t *planText) signs() string {
-	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, climbing or "+
-		"turning left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.MoveUnit(), t.LengthUnit())
+	return fmt.Sprintf("Signs are those of the train file: + is up, left, toward the last machine, high, sloping up or "+
+		"pointing left. Moves and offsets in %s, lengths in %s, angles in mrad.", t.MoveUnit(), t.LengthUnit())
 }
 
 // feetSigned are the moves with signs, and the motions of the machines that follow.

@@ -136,10 +136,10 @@ func (s formatter) comes(r *view.CouplingRead) doc.Table {
 		}
 		return words + " ± " + string(half)
 	}
-	row := func(name string, found, half view.Tilt, far float64, high, low, climbs, falls string) {
+	row := func(name string, found, half view.Tilt, far float64, high, low, plus, minus string) {
 		g.Add(name,
 			good(words.Signed(s.Offset, found.Offset, "%s "+high, "%s "+low), s.Offset(half.Offset)),
-			good(words.Signed(s.Angle, found.Angle, climbs+" %s", falls+" %s"), s.Angle(half.Angle)),
+			good(words.Signed(s.Angle, found.Angle, plus+" %s", minus+" %s"), s.Angle(half.Angle)),
 			strings.TrimSpace(good("", s.Offset(far))))
 	}
 	row("up and down", fit.Found.V, fit.Half.V, fit.FarV, "high", "low", "slopes up", "slopes down")

@@ -70,7 +70,7 @@ func (s formatter) surveyRows(out *csv.Writer, survey *view.Survey) {
 		}
 	}
 	for _, r := range survey.Around {
-		two(r.Last, s.Station(r.X), "sum round the train", r.V, r.H, r.Error)
+		two(r.Last, s.Station(r.X), "closure error", r.V, r.H, r.Error)
 	}
 }
 

@@ -89,7 +89,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 				t.said(func() { t.survey(t.formatter, p.Survey) })), noReadings)),
 		part("growth", "From cold to running", mark, t.said(t.growth)),
 		part("errors", "How sure it is", mark, or(t.said(t.sure), noErrors)),
-		part("open", "What was not stated, and what is doubtful", mark,
+		part("open", "What was not stated, and inputs to check", mark,
 			or(slices.Concat(t.said(t.unstated), t.said(ofLayout(t.warnings))), noneOpen)),
 		[]doc.Block{doc.Appendix{Words: "Appendix: to check every number"}},
 		part("equations", "The model as equations", "", equations()),
@@ -154,7 +154,7 @@ const (
 	noReadings  = "No coupling has readings: what was found was given as offsets and angles."
 	noErrors    = "The file does not state how good the readings and the growth are ([errors]), so how likely the " +
 		"couplings are to end within their limits was not worked out."
-	noneOpen = "The file leaves nothing open that a plan depends on, and nothing in it is doubtful."
+	noneOpen = "The file leaves nothing open that a plan depends on, and no input has to be checked."
 )
 
 // unitWords are the units of a page.

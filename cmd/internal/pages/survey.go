@@ -145,7 +145,7 @@ func (p *page) rounds(s formatter, survey *view.Survey) {
 	}
 }
 
-// meaning says what a sum round the train comes to.
+// meaning says what a closure error says.
 func (s formatter) meaning(r *view.SurveyedAround) string {
 	switch r.Agreement {
 	case view.Disagree:

@@ -26,7 +26,7 @@ func TestSurveyGolden(t *testing.T) {
 		",point,a,500,,10.000,,5.000,,mm\n",
 		"first,survey offset,,1500,,0.100,", "first,survey angle,,1500,,0.000,",
 		"first,survey less read offset,,1500,,0.000,", "second,survey less read offset,,3500,,-0.300,",
-		"second,sum round the train offset,,3500,,-0.300,",
+		"second,closure error offset,,3500,,-0.300,",
 		"third,survey offset,,5500,,0.050,", // 10.25 - 10.20
 	} {
 		assert.Contains(t, csv.String(), row)

@@ -70,7 +70,7 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 			part("couplings", "Couplings before, planned and after", "", blocksOf(couplings), v.said(v.triple)),
 			part("off", "Off the plan, cold and at rest", "", v.said(v.offPlan)),
 			part("differences", "What to look at in the train file", "", v.said(v.differ)),
-			part("doubts", "What is doubtful in the file", "", v.said(func() { v.warnings(layout) })),
+			part("doubts", "Check these inputs", "", v.said(func() { v.warnings(layout) })),
 			caution,
 			[]doc.Block{doc.Appendix{Words: "Appendix: what was read"}},
 			file.part(),
