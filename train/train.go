@@ -271,7 +271,7 @@ type Foot struct {
 	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none
 	SoftUnknown bool       // the file does not say whether there is a gap, which counts as none
 	Filled      float64    // mm of Pack, Lower and Raise: what fills that gap, where it counts as filled; 0: it does not
-	Proud       float64    // mm, how far its pack stands above the plane of the machine's packs before any move, + too thick
+	Proud       float64    // mm, how far its pack is above the plane of the machine's packs before any move, + too thick
 	Lower       float64    // mm, most that may come out; +Inf: not stated
 	Raise       float64    // mm, most that may be added; +Inf: not stated
 	Bolt, Hole  float64    // mm, diameters; NaN: not stated
