@@ -94,16 +94,16 @@ func TestMain(m *testing.M) {
 // By the keyboard alone: hold a machine, ask for a margin, take both back; nothing that the
 // policy of the page forbids, nothing from elsewhere, no message on the console.
 func TestKeyboardAloneInBrowser(t *testing.T) {
-	s := serve(t, example(t, "turbine"))
+	s := serve(t, pair(t))
 	b := browse(t, s.address)
 	b.settled()
-	b.to(`e.getAttribute("aria-label") === "hold compressor"`)
+	b.to(`e.getAttribute("aria-label") === "hold pump"`)
 	b.enter()
-	b.until(`document.body.innerText.includes("compressor may not be moved")`)
+	b.until(`document.body.innerText.includes("pump may not be moved")`)
 	b.settled()
 	base := b.row("total")[0]
 	assert.NotEqual(t, base, b.row("total")[1])
-	assert.Equal(t, "compressor: as the file has it", is[string](b, `document.activeElement.getAttribute("aria-label") || ""`),
+	assert.Equal(t, "pump: as the file has it", is[string](b, `document.activeElement.getAttribute("aria-label") || ""`),
 		"the focus stays where it was")
 	assert.Contains(t, is[string](b, `document.getElementById("said").innerText`), "total")
 	b.to(`e.name === "use"`)

@@ -117,7 +117,7 @@ func TestFilesOfACaseInBrowser(t *testing.T) {
 	if !trains.Everything() {
 		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
 	}
-	file := example(t, "turbine")
+	file := pair(t)
 	s := serve(t, file)
 	b := browse(t, s.address)
 	b.settled()
@@ -185,7 +185,7 @@ func TestSixCasesInBrowser(t *testing.T) {
 	if !trains.Everything() {
 		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
 	}
-	file := example(t, "turbine")
+	file := pair(t)
 	s := serve(t, file)
 	b := browse(t, s.address)
 	b.settled()

@@ -31,17 +31,17 @@ func TestWhatIsTypedStaysInBrowser(t *testing.T) {
 	if !trains.Everything() {
 		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
 	}
-	s := serve(t, example(t, "turbine"))
+	s := serve(t, pair(t))
 	b := browse(t, s.address)
 	b.settled()
 	s.desk = is[string](b, "location.href")
 	b.fill("use", "5")
-	b.fill("coupling.0.limit.angle", "0.47")
+	b.fill("coupling.0.limit.angle", "0.48")
 	b.fill("chance", "90")
 	b.fill("use", "75")
 	is[bool](b, `(document.activeElement.setSelectionRange(1, 1), true)`)
-	s.ask("what", "machine", "name", "compressor", "to", "hold") // an answer to something else
-	b.until(lists("compressor may not be moved"))
+	s.ask("what", "machine", "name", "pump", "to", "hold") // an answer to something else
+	b.until(lists("pump may not be moved"))
 	b.settled()
 	assert.Equal(t, []string{"use", "75", "1", "1"}, is[[]string](b, `((e) => [e.name, e.value, e.selectionStart,
 		e.selectionEnd].map(String))(document.activeElement)`))
@@ -49,12 +49,12 @@ func TestWhatIsTypedStaysInBrowser(t *testing.T) {
 	b.fill("use", "")
 	browser.Tell(t, b.Page, input.InsertText, input.InsertTextParams{Text: "75"})
 	b.enter()
-	b.until(lists("compressor may not be moved", "at most 75 %"))
-	assert.Equal(t, "0.47", is[string](b, `document.querySelector("[name='coupling.0.limit.angle']").value`),
+	b.until(lists("pump may not be moved", "at most 75 %"))
+	assert.Equal(t, "0.48", is[string](b, `document.querySelector("[name='coupling.0.limit.angle']").value`),
 		"what is typed into another form and not asked yet")
 	b.click("#look-0")
 	b.until(`document.getElementById("look-0").getAttribute("aria-current") === "true"`)
-	assert.NotEqual(t, "0.47", is[string](b, `document.querySelector("[name='coupling.0.limit.angle']").value`),
+	assert.NotEqual(t, "0.48", is[string](b, `document.querySelector("[name='coupling.0.limit.angle']").value`),
 		"what was typed is of the case that is left")
 	assert.Empty(t, is[string](b, `document.querySelector("[name=use]").value`))
 	b.fine(s)
@@ -66,7 +66,7 @@ func TestNoQuestionIsLostInBrowser(t *testing.T) {
 	if !trains.Everything() {
 		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
 	}
-	s := serve(t, example(t, "turbine"))
+	s := serve(t, pair(t))
 	b := browse(t, s.address)
 	b.settled()
 	s.desk = is[string](b, "location.href")
@@ -83,15 +83,15 @@ func TestNoQuestionIsLostInBrowser(t *testing.T) {
 		};
 		return true;
 	})()`)
-	b.click(`[aria-label="hold compressor"]`)
+	b.click(`[aria-label="hold pump"]`)
 	b.until(`window.held`)
 	asks("use", "60")(b)
 	s.ask("what", "aim", "chance", "") // news: nothing is changed by it
 	asks("use", "65")(b)
 	is[bool](b, `(window.go(), true)`)
-	b.until(lists("compressor may not be moved", "at most 65 %"))
+	b.until(lists("pump may not be moved", "at most 65 %"))
 	b.settled()
-	assert.Contains(t, is[string](b, `document.querySelector(".command").innerText`), "--hold compressor --use 0.65")
+	assert.Contains(t, is[string](b, `document.querySelector(".command").innerText`), "--hold pump --use 0.65")
 	assert.Equal(t, 3, int(is[float64](b, `window.sent.filter((a) => a === "do").length`)))
 	b.fine(s)
 }
@@ -103,7 +103,7 @@ func TestManyPagesInBrowser(t *testing.T) {
 	}
 	s := serve(t, example(t, "base-bound"))
 	var all []*tab
-	for range 8 {
+	for range 7 {
 		b := browse(t, s.address)
 		b.settled()
 		all = append(all, b)
