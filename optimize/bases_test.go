@@ -14,7 +14,8 @@ import (
 	"leastmove/testdata/trains"
 )
 
-// Trains with a base under some of their machines, against the stored answers of CVXOPT and HiGHS: ten of them, or all 40.
+// Trains with a base under some of their machines, against the stored answers of CVXOPT and HiGHS: ten of them, or
+// all 40.
 func TestStoredReferencesOfBases(t *testing.T) {
 	t.Parallel()
 	all := references(t, "../testdata/reference/bases.json")

@@ -44,15 +44,17 @@ run = 0
 func filledIn(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(plainBearings) }
 
 // Journal shift by hand. A journal of 100 mm has 0.20 mm of diametral clearance (0.2 % of it: from memory), so that its
-// centre may be 0.10 from that of the bearing. At rest it lies there, straight below. Running it is at an eccentricity of
-// half of that, 0.05, on a line of centres 60° from straight below, to the side that the shaft turns to at the bottom
-// (attitude: common practice, no source); clockwise looking along the train, that is left. From rest to running it rises:
+// centre may be 0.10 from that of the bearing. At rest it lies there, straight below. Running it is at an
+// eccentricity of half of that, 0.05, on a line of centres 60° from straight below, to the side that the shaft turns
+// to at the bottom (attitude: common practice, no source); clockwise looking along the train, that is left. From rest
+// to running it rises:
 //
 //	v = 0.10 - 0.05 cos 60° = 0.075      h = 0.05 sin 60° = 0.0433
 //
 // which is within the circle of the clearance (Bloch & Geitner, Major Process Equipment Maintenance and Repair, pp.
-// 249-250): sqrt(0.0433² + (0.075 - 0.10)²) = 0.05, at most 0.10, and shifts by sqrt(0.075² + 0.0433²) = 0.0866, under half
-// of the clearance. So the turbine is to be 0.075 low and 0.043 to the right when it is read, cold and at rest.
+// 249-250): sqrt(0.0433² + (0.075 - 0.10)²) = 0.05, at most 0.10, and shifts by sqrt(0.075² + 0.0433²) = 0.0866,
+// under half of the clearance. So the turbine is to be 0.075 low and 0.043 to the right when it is read, cold and at
+// rest.
 func TestJournalShiftByHand(t *testing.T) {
 	const feet = "foot = [{ name = \"a\", x = 0, spread = 900 }, { name = \"b\", x = 1400, spread = 900 }]\n" +
 		"growth = [{ v = 0, a = 0 }]\nclearance = 0.2\n"
@@ -71,7 +73,8 @@ func TestJournalShiftByHand(t *testing.T) {
 	assert.InDelta(t, -aside, rest.H.Offset, 1e-4)
 
 	// Found in line at rest it is out of line when running, by the shift: 0.0866 of 0.05 is 1.732 of the limit.
-	state = trains.Read(t, "in line", filledIn("TURBINE", feet+"run = { v = 0.075, h = 0.0433 }", "FOUND_V", "0", "FOUND_H",
+	state = trains.Read(t, "in line", filledIn("TURBINE", feet+"run = { v = 0.075, h = 0.0433 }", "FOUND_V",
+		"0", "FOUND_H",
 		"0")).Check(tr.Stay())
 	assert.InDelta(t, math.Hypot(rises, aside)/0.05, state.Couplings[0][0].Worst(), 1e-3)
 	assert.InDelta(t, 0, state.Couplings[0][1].Worst(), 1e-9)
@@ -83,16 +86,17 @@ func TestJournalShiftByHand(t *testing.T) {
 	assert.Contains(t, report[0].Message, "it can't go there")
 }
 
-// Feet that slide, by hand. A steel casing is doweled at its front feet and warms by 50 °C; steel grows by 6.3e-6 per °F,
-// 11.34e-6 per °C (McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, 2004, p. 134, Table
-// 8-3). That feet slide by that, from the fixed one, is common practice, no source.
+// Feet that slide, by hand. A steel casing is doweled at its front feet and warms by 50 °C; steel grows by 6.3e-6 per
+// °F, 11.34e-6 per °C (McMillan, Rotating Machinery: Practical Solutions to Unbalance and Misalignment, 2004, p. 134,
+// Table 8-3). That feet slide by that, from the fixed one, is common practice, no source.
 //
 //	along, 1400 mm behind the fixed feet:  11.34e-6 × 50 × 1400 = 0.7938
 //	sideways, 450 mm from the centreline:  11.34e-6 × 50 × 450  = 0.25515
 //	up, 610 mm from shims to shaft:        11.34e-6 × 50 × 610  = 0.34587
 //
-// Holes of 31 on bolts of 30 have 0.5 each way. A bolt that sits in the middle cold is 0.2938 past the edge hot; one that
-// sits 0.35 further along in the hole has 0.15 left cold and 0.5 - |0.35 - 0.7938| = 0.0562 hot. Sideways 0.24485 are left.
+// Holes of 31 on bolts of 30 have 0.5 each way. A bolt that sits in the middle cold is 0.2938 past the edge hot; one
+// that sits 0.35 further along in the hole has 0.15 left cold and 0.5 - |0.35 - 0.7938| = 0.0562 hot. Sideways
+// 0.24485 are left.
 func TestSlidesOfFeetByHand(t *testing.T) {
 	const bolt = "spread = 900, shim = 4, bolt = 30, hole = 31"
 	room := func(growth, at, rise string) (cold, hot float64, tr *train.Train) {

@@ -172,7 +172,8 @@ func (r *reference) relax(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 	}
 }
 
-// stepless is the problem of a train almost without steps: ranges end at whole steps, which the ends of holes hot are not.
+// stepless is the problem of a train almost without steps: ranges end at whole steps, which the ends of holes hot are
+// not.
 func stepless(tr *train.Train) *mip.Problem {
 	problem := &optimize.Build(tr, nil).Problem
 	for v := range problem.Vars {

@@ -12,8 +12,8 @@ import (
 	"leastmove/train"
 )
 
-// exhaust is a machine whose far feet, 1000 from the others, slide 0.6 along the train as it warms; with a hole and what
-// else a foot has.
+// exhaust is a machine whose far feet, 1000 from the others, slide 0.6 along the train as it warms; with a hole and
+// what else a foot has.
 func exhaust(t *testing.T, hole, more string) *train.Train {
 	t.Helper()
 	return trains.Read(t, "exhaust", strings.NewReplacer("HOLE", hole, "MORE", more).Replace(`title = "exhaust (invented)"

@@ -105,7 +105,8 @@ func TestUnitsChangeNothing(t *testing.T) {
 	for i, inch := range []bool{false, true} {
 		plans[i] = planned(t, trains.Read(t, "vertical", bothWays(written{inch}, 0)), optimize.Options{Gap: recheck.Exact})
 		require.Equal(t, optimize.Planned, plans[i].Status)
-		r := bnb.Relax(context.Background(), &optimize.Build(trains.Read(t, "both planes", bothWays(written{inch}, 1)), nil).Problem,
+		r := bnb.Relax(context.Background(), &optimize.Build(trains.Read(t, "both planes", bothWays(written{inch}, 1)),
+			nil).Problem,
 			mip.Goal{Use: 0.7})
 		require.False(t, r.Impossible())
 		relaxed[i] = r.Bound

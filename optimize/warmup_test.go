@@ -41,7 +41,8 @@ func TestWarmUpIsLimited(t *testing.T) {
 					break
 				}
 				p := planned(t, warmed(t, family, 400+seed, share), optimize.Options{})
-				if p.Status != optimize.Planned || free.Status != optimize.Planned || !math.IsNaN(p.Lowest) || !math.IsNaN(free.Lowest) {
+				if p.Status != optimize.Planned || free.Status != optimize.Planned || !math.IsNaN(p.Lowest) ||
+					!math.IsNaN(free.Lowest) {
 					continue
 				}
 				assert.GreaterOrEqual(t, p.Least, free.Bound-1e-6, "%s %d", family, seed)

@@ -70,7 +70,8 @@ func onBases(carries ...[]int) *Train {
 		tr.Machines = append(tr.Machines, Machine{
 			Name: []string{"skid", "frame"}[n], At: tr.Machines[on[0]].At - 300, Height: 350 + 50*float64(n), Effort: 1,
 			Level: Level{Pitch: inf, Roll: inf}, Axial: true, Roll: true, Carries: on,
-			Feet: []Foot{foot("1 left", 0, 900), foot("1 right", 0, -800), foot("2 left", 2500, 900), foot("2 right", 2500, -850)},
+			Feet: []Foot{foot("1 left", 0, 900), foot("1 right", 0, -800), foot("2 left", 2500, 900),
+				foot("2 right", 2500, -850)},
 		})
 	}
 	for k := range tr.Conditions {
@@ -84,7 +85,8 @@ func onBases(carries ...[]int) *Train {
 // grounds are the geared train on the ground, with two coupled machines on one base and the third on none, with two
 // machines on a base each, and all on one.
 func grounds() []*Train {
-	return []*Train{geared(), onBases([]int{0, 1}), onBases([]int{1}, []int{2}), onBases([]int{0, 1, 2}), onBases([]int{0, 2})}
+	return []*Train{geared(), onBases([]int{0, 1}), onBases([]int{1}, []int{2}), onBases([]int{0, 1, 2}),
+		onBases([]int{0, 2})}
 }
 
 // random sets every foot at random, each station's sides and packs alike where

@@ -167,10 +167,10 @@ func TestABendByHand(t *testing.T) {
 	assert.InDelta(t, 1e-3, b[0].Square[Axial][Pitch], 1e-6, "a shift of 1 mm at a slope of 1 mrad")
 }
 
-// By hand: the same machine, not moved itself, on a base that pitches by p mrad. Its shaft is 610 mm above its shim plane
-// and that 350 mm above the base's, so that on a plane above the middle of the base's feet 960 p²/2 · 1e-6 mm is all that
-// true geometry adds. The base's rotation alone makes it: a bound that leaves out what that does to the way to the
-// machine is off by the whole of the linear form.
+// By hand: the same machine, not moved itself, on a base that pitches by p mrad. Its shaft is 610 mm above its shim
+// plane and that 350 mm above the base's, so that on a plane above the middle of the base's feet 960 p²/2 · 1e-6 mm
+// is all that true geometry adds. The base's rotation alone makes it: a bound that leaves out what that does to the
+// way to the machine is off by the whole of the linear form.
 func TestABendOfABaseByHand(t *testing.T) {
 	const p, above = 4, 610 + 350
 	tr := onBases([]int{0})

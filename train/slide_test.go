@@ -6,9 +6,9 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// By hand: a foot that slides 0.6 along and 0.2 to the left from cold to running. With 0.5 of the growth it goes half of
-// that way, with 1.2 of it 0.72 and 0.24, which passes both; with -0.5 it goes the other way. Growth of a condition's own
-// is 0.3 along at its station, on a line of -0.1 at 0 and 0.4 mrad.
+// By hand: a foot that slides 0.6 along and 0.2 to the left from cold to running. With 0.5 of the growth it goes half
+// of that way, with 1.2 of it 0.72 and 0.24, which passes both; with -0.5 it goes the other way. Growth of a
+// condition's own is 0.3 along at its station, on a line of -0.1 at 0 and 0.4 mrad.
 func TestSlidesByHand(t *testing.T) {
 	tr := &Train{Machines: []Machine{{Feet: []Foot{{X: 1000, Slide: [2]float64{0.6, 0.2}}, {}}}}}
 	conditions := func(shares ...float64) {

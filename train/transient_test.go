@@ -23,9 +23,10 @@ func warming() *Train {
 	}
 }
 
-// By hand: two machines in line, the first grows by 0.2 mm and the second by 0.3, so that they are 0.1 apart when running.
-// With the second hot and the first cold they are 0.3 apart, 0.6 of a limit of 0.5, more than the other way round, 0.2.
-// A condition with 1.5 of the second's growth makes it 0.45. Its shaft rises by 0.05 besides once it turns.
+// By hand: two machines in line, the first grows by 0.2 mm and the second by 0.3, so that they are 0.1 apart when
+// running. With the second hot and the first cold they are 0.3 apart, 0.6 of a limit of 0.5, more than the other way
+// round, 0.2. A condition with 1.5 of the second's growth makes it 0.45. Its shaft rises by 0.05 besides once it
+// turns.
 func TestTransientsByHand(t *testing.T) {
 	tr := warming()
 	got := tr.Transients(tr.Stay())

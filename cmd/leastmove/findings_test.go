@@ -14,9 +14,9 @@ import (
 	"leastmove/testdata/trains"
 )
 
-// What the file does not say must not look like certainty: testdata/findings/README.md has a table of what was found wrong,
-// each with a command and what it prints now. Every third command is run, or all, and every text of it looked for. Every
-// test that is named is one.
+// What the file does not say must not look like certainty: testdata/findings/README.md has a table of what was found
+// wrong, each with a command and what it prints now. Every third command is run, or all, and every text of it looked
+// for. Every test that is named is one.
 func TestFindings(t *testing.T) {
 	const folder = "../../testdata/findings"
 	page := readPage(t, filepath.Join(folder, "README.md"))

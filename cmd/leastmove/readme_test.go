@@ -253,8 +253,8 @@ func runBlock(t *testing.T, b *fence) int {
 	return commands
 }
 
-// filledIn puts a file of the page aside that a command makes anew, as a reader's own has its name, and back in its place
-// as the one that the reader has filled in.
+// filledIn puts a file of the page aside that a command makes anew, as a reader's own has its name, and back in its
+// place as the one that the reader has filled in.
 func filledIn(t *testing.T, line string) (put func()) {
 	_, name, makes := strings.Cut(line, " -o ")
 	kept, err := os.ReadFile(name)

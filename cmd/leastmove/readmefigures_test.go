@@ -87,7 +87,8 @@ func TestReadmeCascades(t *testing.T) {
 		}
 	}
 	require.Len(t, totals, 5)
-	assert.Equal(t, said[1:], []string{fmt.Sprintf("%.2f", slices.Min(totals)), fmt.Sprintf("%.2f", slices.Max(totals)), least})
+	assert.Equal(t, said[1:], []string{fmt.Sprintf("%.2f", slices.Min(totals)), fmt.Sprintf("%.2f", slices.Max(totals)),
+		least})
 }
 
 // The picture shows the moves of the plan in README.

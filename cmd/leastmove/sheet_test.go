@@ -233,7 +233,8 @@ func counted(text string) map[string]int {
 // A sheet is at most four pages for five machines, on either paper.
 func TestSheetIsShort(t *testing.T) {
 	for _, paper := range []string{"a4", "letter"}[:trains.Draws(1, 2)] {
-		text := outside.Poppler(t, sheetOf(t, "../../examples/five-machines/before.toml", "pdf", "--paper", paper), "pdftotext")
+		text := outside.Poppler(t, sheetOf(t, "../../examples/five-machines/before.toml", "pdf", "--paper", paper),
+			"pdftotext")
 		assert.Equal(t, 4, strings.Count(text, "\f"), paper)
 		assert.Contains(t, text, "1 of 4")
 		assert.Contains(t, text, "4 of 4")

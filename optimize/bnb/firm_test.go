@@ -27,9 +27,9 @@ func nearTo(at, radius, off float64) *mip.Problem {
 	return p
 }
 
-// A bound holds of what rows stand for. By hand: |x - 5| ≤ 0.5 gives 5; off by up to 1 it is 3.5 without whole steps and
-// 4 with them. With no work the bound is no more than the first, with work no more than the second, unless 4 is turned
-// down; then it is 5.
+// A bound holds of what rows stand for. By hand: |x - 5| ≤ 0.5 gives 5; off by up to 1 it is 3.5 without whole steps
+// and 4 with them. With no work the bound is no more than the first, with work no more than the second, unless 4 is
+// turned down; then it is 5.
 func TestFirmBoundsByHand(t *testing.T) {
 	straight, bent, goal := nearTo(5, 0.5, 0), nearTo(5, 0.5, 1), mip.Goal{Use: 1}
 	found := Find(context.Background(), straight, goal, Options{})

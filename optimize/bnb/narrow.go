@@ -78,7 +78,8 @@ func atMost(most int, left, price float64) int {
 	return int(math.Floor(left/price + slack))
 }
 
-// affordable are the steps of a range that cost no more than what is left, at a cost of one step away from zero each way.
+// affordable are the steps of a range that cost no more than what is left, at a cost of one step away from zero each
+// way.
 func affordable(lo, hi int, left, up, down float64) (int, int) {
 	if left >= 0 {
 		return -atMost(-lo, left, down), atMost(hi, left, up)

@@ -257,8 +257,8 @@ func TestNoReadings(t *testing.T) {
 	assert.Error(t, err)
 }
 
-// By hand, as of frontStays but all of it twice and the other way: machine b was to go up 0.3 and 0.2 to the left at its
-// front, and went down 0.3 and 0.2 to the right.
+// By hand, as of frontStays but all of it twice and the other way: machine b was to go up 0.3 and 0.2 to the left at
+// its front, and went down 0.3 and 0.2 to the right.
 func TestAllMovesOfOneStationTheOtherWay(t *testing.T) {
 	c := three()
 	for f := range 2 {

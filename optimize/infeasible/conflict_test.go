@@ -177,7 +177,8 @@ func conflicts(t *testing.T, m *optimize.Solver, seen *recheck.Spread) {
 	found := conflict(t.Context(), m)
 	require.NotEmpty(t, found)
 	k := m.Model
-	if small := m.ModelAt(nil); relaxationInfeasible(context.Background(), &newConflictFilter(context.Background(), small).stepless().problem) {
+	if small := m.ModelAt(nil); relaxationInfeasible(context.Background(), &newConflictFilter(context.Background(),
+		small).stepless().problem) {
 		k = small // as the conflict was looked for
 		seen.Count("by small moves")
 	}

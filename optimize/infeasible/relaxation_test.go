@@ -89,7 +89,8 @@ func (s *shortfall) train(t *testing.T) *train.Train {
 // CVXOPT's.
 func (s *shortfall) compare(t *testing.T, tr *train.Train, seen *recheck.Spread) {
 	t.Helper()
-	m := &search{ctx: context.Background(), Solver: optimize.NewSolver(tr, optimize.Options{})} // touching nothing: plain linear forms
+	// touching nothing: plain linear forms
+	m := &search{ctx: context.Background(), Solver: optimize.NewSolver(tr, optimize.Options{})}
 	compare := func(what string, all []lever, said recheck.Answer) {
 		t.Helper()
 		amounts, bound := m.relaxationOf(tr, all, 1).least()
@@ -176,7 +177,8 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 	const drawnTrains = 60
 	none, feet := 0, 0
 	for seed := range uint64(drawnTrains) {
-		m := &search{ctx: context.Background(), Solver: optimize.NewSolver(trains.Drawn(t, "bound", 1+seed), optimize.Options{})}
+		m := &search{ctx: context.Background(), Solver: optimize.NewSolver(trains.Drawn(t, "bound", 1+seed),
+			optimize.Options{})}
 		m.Linearize(context.Background())
 		if !relaxationInfeasible(context.Background(), &m.Model.Problem) {
 			continue
@@ -231,7 +233,8 @@ func (s *shortfall) relieve(t *testing.T, seen *recheck.Spread) {
 	tr := s.train(t)
 	m := &search{ctx: context.Background(), Solver: optimize.NewSolver(tr, optimize.Options{Widen: true})}
 	m.Linearize(context.Background())
-	require.True(t, relaxationInfeasible(context.Background(), &m.Model.Problem), "CVXOPT has a proof that there is no plan")
+	require.True(t, relaxationInfeasible(context.Background(), &m.Model.Problem),
+		"CVXOPT has a proof that there is no plan")
 	found := m.relaxations(t.Context())
 	feet, kinds := 0, map[optimize.RelaxationKind]bool{}
 	for _, r := range found {

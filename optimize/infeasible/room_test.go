@@ -11,8 +11,8 @@ import (
 	"leastmove/train"
 )
 
-// An option leaves room: with it there is a plan that keeps half a per cent of every coupling limit, so that its figures
-// may be written into a file and read back.
+// An option leaves room: with it there is a plan that keeps half a per cent of every coupling limit, so that its
+// figures may be written into a file and read back.
 func TestOptionsLeaveRoom(t *testing.T) {
 	t.Parallel()
 	options := 0

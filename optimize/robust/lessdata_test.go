@@ -91,7 +91,8 @@ func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
 		was, wasH := whole.Train.FoundErrors(0)
 		assert.Greater(t, size(v), size(was), "reading %d", out)
 		assert.Greater(t, size(h), size(wasH), "reading %d", out)
-		assert.LessOrEqual(t, MonteCarlo(context.Background(), less, 20_000).Within, MonteCarlo(context.Background(), whole, 20_000).Within, "reading %d", out)
+		assert.LessOrEqual(t, MonteCarlo(context.Background(), less, 20_000).Within,
+			MonteCarlo(context.Background(), whole, 20_000).Within, "reading %d", out)
 	}
 }
 

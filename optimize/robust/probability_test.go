@@ -132,7 +132,8 @@ func TestNoChanceWithoutErrors(t *testing.T) {
 	tr := trains.Stated(trains.Read(t, "alone", trains.Alone))
 	assert.Nil(t, MonteCarlo(context.Background(), stay(tr), 1000), "the file states no errors")
 	tr.Errors.Offset = 0.01
-	assert.Nil(t, MonteCarlo(context.Background(), &optimize.Plan{Result: optimize.Result{Train: tr}}, 1000), "there are no moves")
+	assert.Nil(t, MonteCarlo(context.Background(), &optimize.Plan{Result: optimize.Result{Train: tr}}, 1000),
+		"there are no moves")
 }
 
 // A storedChance is a plan and how often it ends within limits, by

@@ -276,7 +276,8 @@ func TestRowFor(t *testing.T) {
 // beat, without machines that it holds.
 func TestOthers(t *testing.T) {
 	tr := example(t, "turbine")
-	a, err := (*Pools)(nil).Ask(t.Context(), tr, optimize.Options{Brief: true, Hold: []string{tr.Machines[2].Name}}, 0, judged)
+	a, err := (*Pools)(nil).Ask(t.Context(), tr, optimize.Options{Brief: true, Hold: []string{tr.Machines[2].Name}}, 0,
+		judged)
 	require.NoError(t, err)
 	assert.Equal(t, optimize.Planned, a.Plan.Status)
 	assert.False(t, a.Plan.Moves.Moved(2))

@@ -21,7 +21,8 @@ func TestCompareFromAPlan(t *testing.T) {
 	tr := trains.Read(t, "turbine", string(text))
 	anew, err := Compare(t.Context(), tr, optimize.Options{}, nil)
 	require.NoError(t, err)
-	for _, s := range []optimize.Strategy{optimize.LeastTotal, optimize.FewestMachines, optimize.RaiseOnly}[:trains.Draws(1, 3)] {
+	for _, s := range []optimize.Strategy{optimize.LeastTotal, optimize.FewestMachines,
+		optimize.RaiseOnly}[:trains.Draws(1, 3)] {
 		plan, err := Make(t.Context(), tr, optimize.Options{Strategy: s})
 		require.NoError(t, err)
 		from, err := Compare(t.Context(), tr, optimize.Options{From: plan}, nil)

@@ -31,7 +31,8 @@ func TestFlatByHand(t *testing.T) {
 	}
 }
 
-// A gap that is measured as 0 is none; one that is not stated is not known. At a foot of a pair its own word goes first.
+// A gap that is measured as 0 is none; one that is not stated is not known. At a foot of a pair its own word goes
+// first.
 func TestSoftFootNotStated(t *testing.T) {
 	for soft, want := range map[string][2]bool{
 		"":                               {true, true},

@@ -87,9 +87,12 @@ func TestLengthsThatDoNotGoTogether(t *testing.T) {
 
 // Inches: 5 thousandths of sag typed as 0.005, which is 0.005 mil.
 func TestSagTypedInInches(t *testing.T) {
-	_, report := Read("inch.toml", []byte(strings.NewReplacer(`"mm"`, `"inch"`, "sag = -0.05", "sag = -0.005", "height = 450",
-		"height = 20", "height = 400", "height = 18", "spread = 700", "spread = 30", "spread = 600", "spread = 28", "x = 1000",
-		"x = 40", "at = 1800", "at = 70", "x = 900", "x = 36", "x = 1400", "x = 55", "x = 1500", "x = 58", "x = 1350", "x = 52",
+	_, report := Read("inch.toml", []byte(strings.NewReplacer(`"mm"`, `"inch"`, "sag = -0.05", "sag = -0.005",
+		"height = 450",
+		"height = 20", "height = 400", "height = 18", "spread = 700", "spread = 30", "spread = 600",
+		"spread = 28", "x = 1000",
+		"x = 40", "at = 1800", "at = 70", "x = 900", "x = 36", "x = 1400", "x = 55", "x = 1500", "x = 58",
+		"x = 1350", "x = 52",
 		"y = 150", "y = 6", "y = -150", "y = -6", "v = 0.1", "v = 4", "offset = 0.05", "offset = 2", "-0.16", "-8",
 		"-0.20", "-10", "-0.04", "-2", "-0.10", "-5", "-0.24", "-12", "-0.14", "-7").Replace(fitting)), options)
 	require.Len(t, report, 1, report.String())

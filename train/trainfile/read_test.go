@@ -41,7 +41,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 		got.Shims, "the stock is put in order")
 	assert.Equal(t, train.Errors{Offset: 0.02, Angle: 0.05, Placing: 0.03, Growth: 0.2, GrowthLeast: 0.03, Stated: true},
 		got.Errors)
-	assert.Equal(t, train.Aim{Use: 0.8, Transient: 1.1, Chance: 0.9, FixedCost: 0.3, LeastMove: 0.1, LeastPlaced: 0.1}, got.Aim)
+	assert.Equal(t, train.Aim{Use: 0.8, Transient: 1.1, Chance: 0.9, FixedCost: 0.3, LeastMove: 0.1, LeastPlaced: 0.1},
+		got.Aim)
 
 	assert.Equal(t, train.Relief{Hole: 21, Bolt: 11, Pack: 41, Raise: 6, Axial: 31, Roll: 7, Release: 201, Open: 5,
 		Cut: 2.5, AxialPerMM: 6, AxialMost: 4}, got.Relief)

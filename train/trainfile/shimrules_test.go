@@ -18,10 +18,11 @@ func TestShimRulesOfAMachine(t *testing.T) {
 		machine string
 		want    train.Shims
 	}{
-		"none of its own":  {"", ofTrain},
-		"the same":         {"step = 0.05\nstock = [0.5, 1.0]\nmax_pieces = 5\n", ofTrain},
-		"a step":           {"step = 0.1\n", train.Shims{Step: 0.1, Keep: 1, Stock: []float64{0.5, 1}, MaxPieces: 5}},
-		"a stock":          {"stock = [2.0, 0.1, 2.0]\n", train.Shims{Step: 0.05, Keep: 1, Stock: []float64{0.1, 2}, MaxPieces: 5}},
+		"none of its own": {"", ofTrain},
+		"the same":        {"step = 0.05\nstock = [0.5, 1.0]\nmax_pieces = 5\n", ofTrain},
+		"a step":          {"step = 0.1\n", train.Shims{Step: 0.1, Keep: 1, Stock: []float64{0.5, 1}, MaxPieces: 5}},
+		"a stock": {"stock = [2.0, 0.1, 2.0]\n", train.Shims{Step: 0.05, Keep: 1, Stock: []float64{0.1, 2},
+			MaxPieces: 5}},
 		"pieces":           {"max_pieces = 3\n", train.Shims{Step: 0.05, Keep: 1, Stock: []float64{0.5, 1}, MaxPieces: 3}},
 		"chocks or wedges": {"step = 0\n", train.Shims{Step: 0.01, Keep: 1, Stepless: true}},
 	} {

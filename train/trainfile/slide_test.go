@@ -9,8 +9,8 @@ import (
 )
 
 // Worked by hand: the pump's front feet, 250 mm to the side, warm by 50 °C and are of steel, 6.3e-6 per °F (McMillan,
-// Rotating Machinery: Practical Solutions to Unbalance and Misalignment, 2004, p. 134, Table 8-3), thus 11.34e-6 per °C:
-// 250 × 50 × 11.34e-6 = 0.14175 mm outwards. The rear ones of grey iron, 6.0e-6 per °F (Elements of Metric Gear
+// Rotating Machinery: Practical Solutions to Unbalance and Misalignment, 2004, p. 134, Table 8-3), thus 11.34e-6 per
+// °C: 250 × 50 × 11.34e-6 = 0.14175 mm outwards. The rear ones of grey iron, 6.0e-6 per °F (Elements of Metric Gear
 // Technology), and 30 °C: 250 × 30 × 10.8e-6 = 0.081 mm.
 func TestSlideSidewaysByHand(t *testing.T) {
 	text := strings.Replace(sound(t), "at     = 1500\nheight = 400\ngrowth = [{ v = 0.0 }]\n",

@@ -12,8 +12,8 @@ import (
 	"leastmove/train"
 )
 
-// Limits that are added up have a row of their own, that governs; a limit that a condition may use more of is as stated,
-// times that.
+// Limits that are added up have a row of their own, that governs; a limit that a condition may use more of is as
+// stated, times that.
 func TestCouplingsHaveWhatIsAddedUp(t *testing.T) {
 	tr := *plannedOf(t, "five-machines").Train
 	tr.Couplings = append([]train.Coupling(nil), tr.Couplings...)

@@ -57,7 +57,8 @@ func TestMovesNumbersReadBack(t *testing.T) {
 			}
 			var got [2][]string
 			for _, l := range d.labels {
-				if first := l.words[:1]; first != "+" && !strings.HasPrefix(l.words, minus) && !strings.HasPrefix(l.words, "left ") &&
+				if first := l.words[:1]; first != "+" && !strings.HasPrefix(l.words, minus) &&
+					!strings.HasPrefix(l.words, "left ") &&
 					!strings.HasPrefix(l.words, "right ") || strings.Contains(l.words, "shims") {
 					continue
 				}

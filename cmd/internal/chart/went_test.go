@@ -11,8 +11,8 @@ import (
 	"leastmove/optimize/diagnose"
 )
 
-// Every station that was moved has a ring where it was sent and a disc where it went, on one scale from the line where it
-// was: up to the right, left to the left. What is suspected is marked; a machine that stayed is not there.
+// Every station that was moved has a ring where it was sent and a disc where it went, on one scale from the line
+// where it was: up to the right, left to the left. What is suspected is marked; a machine that stayed is not there.
 func TestWentReadsBack(t *testing.T) {
 	_, r := notMade(t)
 	stations := func(planned, went float64) []diagnose.Station {
@@ -60,7 +60,8 @@ func TestWentReadsBack(t *testing.T) {
 	}
 	d.has(t, "sent up 0.400, went up 0.100 ± 0.020")
 	d.has(t, "sent right 0.200, went right 0.050 ± 0.030")
-	assert.Contains(t, figures[0].Desc, "sent up 0.400, went up 0.100 ± 0.020; sent right 0.200, went right 0.050 ± 0.030.")
+	assert.Contains(t, figures[0].Desc, "sent up 0.400, went up 0.100 ± 0.020; sent right 0.200, went right "+
+		"0.050 ± 0.030.")
 	suspects := 0
 	for _, l := range d.labels {
 		if len(l.words) > 9 && l.words[len(l.words)-9:] == "look here" {

@@ -46,7 +46,8 @@ func TestOneDeadline(t *testing.T) {
 func TestAnOptionStartsFromItsPlan(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	s := streams{in: strings.NewReader(""), out: &stdout, err: &stderr}
-	ask := &request{file: "../../../optimize/ways/testdata/edge.toml", form: form{format: formatText, offers: []string{formatText}}}
+	ask := &request{file: "../../../optimize/ways/testdata/edge.toml", form: form{format: formatText,
+		offers: []string{formatText}}}
 	ask.relieve, ask.Widen = 1, true
 	require.NoError(t, s.run(ask, func(ctx context.Context, j *job) (answer, error) {
 		p, err := j.make(ctx)

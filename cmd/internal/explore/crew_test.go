@@ -90,8 +90,8 @@ func TestWorkGoesOn(t *testing.T) {
 	assert.Contains(t, page, "DONE")
 }
 
-// In the browser, by the work order's own figures: after stage 1 go on; after the last, where one move did not go, stop,
-// with what verify says of it; and plan anew from there.
+// In the browser, by the work order's own figures: after stage 1 go on; after the last, where one move did not go,
+// stop, with what verify says of it; and plan anew from there.
 func TestWorkIsFollowedInBrowser(t *testing.T) {
 	if !trains.Everything() {
 		t.Skip("takes seconds: LEASTMOVE_TESTS=all")

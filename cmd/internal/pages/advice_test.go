@@ -250,7 +250,8 @@ func TestTextParted(t *testing.T) {
 	assert.NotContains(t, flat(textOf(t, p, Page{})), "No move changes this")
 }
 
-// The same of limits added up: by hand 1.2 mm of 0.25 is 480 %, no angle grows, and both conditions may use 100 + 200 %.
+// The same of limits added up: by hand 1.2 mm of 0.25 is 480 %, no angle grows, and both conditions may use 100 + 200
+// %.
 func TestTextPartedAddedUp(t *testing.T) {
 	tr := read(t, "parted.toml")
 	tr.Couplings[0].Limit.Combined = true

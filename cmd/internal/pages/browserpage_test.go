@@ -19,8 +19,8 @@ import (
 )
 
 // pages are those that are looked at: a plan with readings and errors; after the moves a machine
-// that was held. With all cases also a train without a plan, names that are hard to print, five machines, inches, nothing done at all, and a
-// train that has nothing left to do.
+// that was held. With all cases also a train without a plan, names that are hard to print, five machines, inches,
+// nothing done at all, and a train that has nothing left to do.
 func pages(t *testing.T) map[string]string {
 	const examples = "../../../examples/"
 	quiet := filepath.Join(t.TempDir(), "quiet.toml")

@@ -43,9 +43,11 @@ func TestLinesOfLimits(t *testing.T) {
 	}
 	roll, hold := none(train.LimitRoll), none(train.LimitHold)
 	roll.Machine, hold.Machine = 0, 1
-	assert.Equal(t, view.Place{Machine: 0, Foot: -1, Coupling: -1, Nozzle: -1, Key: "level.roll"}, view.PlaceOf(p.Train, roll))
+	assert.Equal(t, view.Place{Machine: 0, Foot: -1, Coupling: -1, Nozzle: -1, Key: "level.roll"},
+		view.PlaceOf(p.Train, roll))
 	assert.Equal(t, 47, at(view.PlaceOf(p.Train, hold)))
-	assert.Equal(t, view.Place{Machine: 0, Foot: -1, Coupling: -1, Nozzle: -1, Key: "flat"}, view.PlaceOf(p.Train, footLimit(train.LimitFlat, 0, 0)))
+	assert.Equal(t, view.Place{Machine: 0, Foot: -1, Coupling: -1, Nozzle: -1, Key: "flat"},
+		view.PlaceOf(p.Train, footLimit(train.LimitFlat, 0, 0)))
 
 	var d struct{ Clash []struct{ Line int } }
 	var b bytes.Buffer

@@ -91,7 +91,8 @@ func TestTextByHand(t *testing.T) {
 		"- compressor drive end left: no more may be added (0.45 of 0.50 mm)",
 		"- compressor far end left is at the end of its travel to the left (0.200 of 0.200 mm)",
 		// (6.8 - 6.7796) / 6.8 = 0.003
-		"No plan within 70 % of the limits has a smaller total than 6.779 mm (proven); the least total can be at most 0.3 % lower than this one.",
+		"No plan within 70 % of the limits has a smaller total than 6.779 mm (proven); the least total can be at most " +
+			"0.3 % lower than this one.",
 		"The smallest total found is 6.78 mm; this plan spends up to 0.5 % more",
 	} {
 		assert.Contains(t, s, want)
@@ -123,7 +124,8 @@ func TestTextAimNotMet(t *testing.T) {
 	assert.Contains(t, flat(textOf(t, p, Page{})),
 		"The aim of 30 % cannot be reached: some coupling stays at 32 % of a limit or more, whatever is moved (proven); "+
 			"this plan reaches 42 %.")
-	for lowest, said := range map[float64]string{0.3071: "at 30.7 % of a limit or more", 0.3004: "at 30.04 % of a limit or more",
+	for lowest, said := range map[float64]string{0.3071: "at 30.7 % of a limit or more",
+		0.3004:  "at 30.04 % of a limit or more",
 		0.30001: "above 30 % of a limit"} {
 		p.Lowest = lowest
 		assert.Contains(t, flat(textOf(t, p, Page{})), "The aim of 30 % cannot be reached: some coupling stays "+said+

@@ -157,8 +157,8 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 	}
 }
 
-// Where next to nothing is left of a coupling's limits the sheet says so in words. By hand: 3 mil high, and 0.1 mil left
-// of 3.1. With 4 there is (sqrt(2 · 4² - 3²) - 3) / 2 = 0.898 left, less than the 1 mil that a reading tells.
+// Where next to nothing is left of a coupling's limits the sheet says so in words. By hand: 3 mil high, and 0.1 mil
+// left of 3.1. With 4 there is (sqrt(2 · 4² - 3²) - 3) / 2 = 0.898 left, less than the 1 mil that a reading tells.
 func TestSheetGateOfNothing(t *testing.T) {
 	p := within(t)
 	p.Train.Couplings[0].Found = train.Misalignment{V: train.Tilt{Offset: 3 * train.Mil}}
@@ -209,7 +209,8 @@ func TestSheetHeadHasTheVerdict(t *testing.T) {
 	}
 }
 
-// With an option the sheet ends at one hold point: it has no moves. Where that disturbs the readings they are taken again.
+// With an option the sheet ends at one hold point: it has no moves. Where that disturbs the readings they are taken
+// again.
 func TestSheetHoldPoint(t *testing.T) {
 	p, r := relieved(t)
 	s := sheetUnder(t, p, r)
@@ -257,7 +258,8 @@ func TestSheetNothingInHand(t *testing.T) {
 			at = append(at, heading)
 		}
 	}
-	assert.Equal(t, []string{"Read every coupling, cold and at standstill", "Stage 2 of 2, compressor: packs, then sideways",
+	assert.Equal(t, []string{"Read every coupling, cold and at standstill",
+		"Stage 2 of 2, compressor: packs, then sideways",
 		"All stages done: tighten, and read everything again"}, at)
 }
 

@@ -13,13 +13,15 @@ import (
 	"leastmove/train"
 )
 
-// What undoes a fault alone leaves the couplings as the plan had them: one station of the compressor did not go sideways.
+// What undoes a fault alone leaves the couplings as the plan had them: one station of the compressor did not go
+// sideways.
 func TestVerifySaysWhatUndoesAFault(t *testing.T) {
 	plan, now := stuckExample(t)
 	r := setBeside(t, plan, now)
 	u := r.UndoOf(&r.Verdict.Suspects[0])
 	require.NotNil(t, u)
-	assert.Equal(t, []view.UndoneStation{{Feet: []int{0, 1}, Move: train.FootMove{Left: plan.Moves[2][0].Left}}}, u.Stations)
+	assert.Equal(t, []view.UndoneStation{{Feet: []int{0, 1}, Move: train.FootMove{Left: plan.Moves[2][0].Left}}},
+		u.Stations)
 	assert.InDelta(t, plan.Planned.Worst(), u.Worst, 2e-3, "readings have three decimals")
 	var b bytes.Buffer
 	require.NoError(t, VerifyText(&b, r, Page{}))

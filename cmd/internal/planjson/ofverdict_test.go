@@ -43,7 +43,8 @@ func TestOtherPlansAsWritten(t *testing.T) {
 	p.Verdict = &view.PlanVerdict{Kind: view.NotAdvised, Reason: view.ChanceLow, Chance: 0.72999, Wanted: 0.95, Least: 0.8,
 		Next: []view.VerdictStep{
 			{Kind: view.TakePlan, Row: 0, Better: optimize.Measurement{Coupling: -1, Machine: -1}, Chance: 0.81999},
-			{Kind: view.MeasureWell, Row: -1, Better: optimize.Measurement{Source: optimize.FromPlacing, Coupling: -1, Machine: 1},
+			{Kind: view.MeasureWell, Row: -1, Better: optimize.Measurement{Source: optimize.FromPlacing,
+				Coupling: -1, Machine: 1},
 				Chance: 0.96, Enough: true},
 		}}
 	assert.Equal(t, &PlanVerdict{Verdict: "not-advised", Reason: "chance-low", Chance: "0.7299", Wanted: "0.950000",

@@ -51,7 +51,8 @@ func TestWrite(t *testing.T) {
 		many = append(many, fmt.Sprint("pump ", i))
 	}
 	for _, machines := range [][]Machine{
-		named("motor", "pump"), named("motor", "gear", "pump"), named("a", "gear 1", "b", "gear 2", "c"), named("gear", "pump"),
+		named("motor", "pump"), named("motor", "gear", "pump"), named("a", "gear 1", "b", "gear 2", "c"),
+		named("gear", "pump"),
 		named(many...),
 	} {
 		for _, u := range []train.Units{train.Millimetres, train.Inches} {

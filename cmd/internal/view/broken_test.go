@@ -12,7 +12,8 @@ import (
 // A limit that feet break cold and hot is told once, where it is broken by most; one of couplings is told by condition.
 func TestBrokenLimitsAreToldOnce(t *testing.T) {
 	at := func(foot, condition int, value float64) optimize.Constraint {
-		return optimize.Constraint{Limit: optimize.Limit{Kind: train.LimitBolt, Machine: 1, Foot: foot, Nozzle: -1, Coupling: -1,
+		return optimize.Constraint{Limit: optimize.Limit{Kind: train.LimitBolt, Machine: 1, Foot: foot, Nozzle: -1,
+			Coupling:  -1,
 			Condition: condition}, Value: value, Bound: 1}
 	}
 	coupling := func(condition int) optimize.Constraint {

@@ -10,8 +10,9 @@ import (
 )
 
 // By hand, of a hole of 24 on a bolt of 20: 2 mm of play each way, so that a bolt with 0.2 mm left or less is near the
-// edge, as is one of 62 mil with 0.2 mil left. A pack of which 0.3 of 6.3 mm of way may come out is near the base; a way
-// up without a limit says nothing of that. Growth along of 1.9 takes the bolt there when hot, of 2.1 past the edge.
+// edge, as is one of 62 mil with 0.2 mil left. A pack of which 0.3 of 6.3 mm of way may come out is near the base; a
+// way up without a limit says nothing of that. Growth along of 1.9 takes the bolt there when hot, of 2.1 past the
+// edge.
 func TestFeetNearTheirEnds(t *testing.T) {
 	const play = "bolt = 20\nhole = 24\n"
 	for _, c := range []struct{ foot, growth, want string }{

@@ -20,10 +20,11 @@ func judgedAt(chance, better float64) *optimize.Plan {
 		t.Machines[i].Growth.V = train.Line{Start: 0.1}
 	}
 	angle := optimize.Measurement{Source: optimize.FromAngle, Coupling: 1, Machine: -1}
-	return &optimize.Plan{Result: optimize.Result{Train: t, Moves: train.Moves{nil, nil}, Probability: &optimize.Probability{
-		Draws: 20_000, Within: chance, Error: math.Sqrt(chance * (1 - chance) / 20_000),
-		Better: []optimize.BetterProbability{{Measurement: angle, Within: better}},
-	}}}
+	return &optimize.Plan{Result: optimize.Result{Train: t, Moves: train.Moves{nil, nil},
+		Probability: &optimize.Probability{
+			Draws: 20_000, Within: chance, Error: math.Sqrt(chance * (1 - chance) / 20_000),
+			Better: []optimize.BetterProbability{{Measurement: angle, Within: better}},
+		}}}
 }
 
 // The thresholds are met and missed by one draw of 20,000.

@@ -13,8 +13,8 @@ import (
 	"leastmove/train/readings"
 )
 
-// Whatever dials a coupling is read with, and whichever way they count: what they show for some misalignment, worked out
-// as a crew does, is that misalignment again.
+// Whatever dials a coupling is read with, and whichever way they count: what they show for some misalignment, worked
+// out as a crew does, is that misalignment again.
 func TestWorkingGivesBackTheMisalignment(t *testing.T) {
 	r := rand.New(rand.NewPCG(18, 0))
 	nan := math.NaN()
@@ -78,13 +78,15 @@ func TestWorkingByHand(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{-0.5, 0.5}, w.Offset[:], 1e-12)
 	assert.InDeltaSlice(t, []float64{5, 5}, w.Angle[:], 1e-12)
 	face := &train.Dial{Kind: train.FaceDial, X: math.NaN(), Radius: 100}
-	assert.Nil(t, workingOf(&train.Coupling{X: 1000}, []*train.Dial{face, {Kind: train.FaceDial, X: math.NaN(), Radius: 80}}))
+	assert.Nil(t, workingOf(&train.Coupling{X: 1000}, []*train.Dial{face,
+		{Kind: train.FaceDial, X: math.NaN(), Radius: 80}}))
 }
 
 func ptr[T any](v T) *T { return &v }
 
-// What a crew accepts is what the limits leave, and never finer than what it reads: by hand, with readings good to 0.02 mm
-// and 0.05 mrad. Rims 400 mm apart tell an angle of 2 · m / 0.4 m, so that 0.05 mm and 0.1 mrad are m = 0.02 at each.
+// What a crew accepts is what the limits leave, and never finer than what it reads: by hand, with readings good to
+// 0.02 mm and 0.05 mrad. Rims 400 mm apart tell an angle of 2 · m / 0.4 m, so that 0.05 mm and 0.1 mrad are m = 0.02
+// at each.
 func TestAcceptedIsReadable(t *testing.T) {
 	far := []*train.Dial{{Kind: train.RimDial, X: 800}, {Kind: train.RimDial, X: 1200}}
 	near := []*train.Dial{{Kind: train.RimDial, X: 900}, {Kind: train.RimDial, X: 1100}}

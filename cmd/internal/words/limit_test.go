@@ -82,7 +82,8 @@ func TestPhrasesOfLimits(t *testing.T) {
 			"", "", "", "gear at in, out", "", "", "", ""}},
 		{"stock", 0, [10]string{"stock", "shim packs are made from the stock: not every thickness that is needed can be made",
 			"", "", "", "gear at in, out", "", "", "", ""}},
-		{"least", 0, [10]string{"least", "what is moved at a foot moves by at least 2.0 mm (least_move, else twice placing), or not at all",
+		{"least", 0, [10]string{"least", "what is moved at a foot moves by at least 2.0 mm (least_move, else twice " +
+			"placing), or not at all",
 			"", "", "", "gear at in, out", "", "", "", ""}},
 	} {
 		p := PhrasesOf(c.kind, c.bound)

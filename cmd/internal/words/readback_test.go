@@ -11,8 +11,9 @@ import (
 // What was found in plain words, by hand: each sign, and what is nothing.
 func TestReadBackInWords(t *testing.T) {
 	tr := &train.Train{
-		Sides:     train.Sides{Left: "left", Right: "right"},
-		Machines:  []train.Machine{{Name: "turbine", Shafts: make([]train.Shaft, 1)}, {Name: "gear", Shafts: make([]train.Shaft, 1)}},
+		Sides: train.Sides{Left: "left", Right: "right"},
+		Machines: []train.Machine{{Name: "turbine", Shafts: make([]train.Shaft, 1)},
+			{Name: "gear", Shafts: make([]train.Shaft, 1)}},
 		Couplings: []train.Coupling{{From: train.End{Machine: 0}, To: train.End{Machine: 1}}},
 	}
 	w := FormatterOf(tr)

@@ -114,7 +114,8 @@ func TestWithoutReadings(t *testing.T) {
 			empty, report := trainfile.Read(name, []byte(out), trainfile.Options{ClearanceHole: bolts.ClearanceHole,
 				Thread: bolts.Thread})
 			assert.Nil(t, empty, "without readings it can't be planned")
-			assert.Regexp(t, "the found misalignment of coupling .* is missing|has no clock, sweep or file|needs v and h|v is missing: ",
+			assert.Regexp(t, "the found misalignment of coupling .* is missing|has no clock, sweep or file|needs v and h|v "+
+				"is missing: ",
 				report.String(), "and says so")
 			is := readAll(t, name, filledIn(out))
 			for _, c := range is.Couplings {

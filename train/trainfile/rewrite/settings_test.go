@@ -55,7 +55,8 @@ limit = { offset = 0.07, angle = 0.5 } # ours
 [coupling.found]
 v = { offset = 1, angle = 2.5 }
 `, got)
-	for _, path := range [][]string{{}, {"machine"}, {"machine", "1", "hold"}, {"machine", "0", "name", "x"}, {"aim", "use"}} {
+	for _, path := range [][]string{{}, {"machine"}, {"machine", "1", "hold"}, {"machine", "0", "name", "x"},
+		{"aim", "use"}} {
 		_, err := text.With([]Setting{{path, "1"}})
 		assert.Error(t, err, path)
 	}
