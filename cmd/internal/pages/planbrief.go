@@ -313,11 +313,21 @@ func (t *planText) coldShort() {
 	}
 	t.Table(g)
 	for _, f := range t.plan.Summary.Faces {
+		top, left := t.gapSides(f)
 		t.Item(fmt.Sprintf("%s, gap on a diameter of %s: wider by %s, %s", t.Coupling(f.Coupling),
-			words.With(words.Number(t.Length(f.Diameter).Short()), t.LengthUnit()),
-			words.Signed(t.Offset, f.Top, "%s at the top", "%s at the bottom"),
-			words.Signed(t.Offset, f.Left, "%s at the left", "%s at the right")))
+			t.gapAcross(f), top, left))
 	}
+}
+
+// gapAcross is the diameter on which the gap between the faces of a coupling is told.
+func (s formatter) gapAcross(f view.FaceGap) string {
+	return words.With(words.Number(s.Length(f.Diameter).Short()), s.LengthUnit())
+}
+
+// gapSides is by how much the gap is wider on which side, up and down and sideways.
+func (s formatter) gapSides(f view.FaceGap) (top, left string) {
+	return words.Signed(s.Offset, f.Top, "%s at the top", "%s at the bottom"),
+		words.Signed(s.Offset, f.Left, "%s at the left", "%s at the right")
 }
 
 // perMrad is 1 mrad as a slope in the file's units.

@@ -3,6 +3,7 @@ package pages
 import (
 	"bytes"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/testdata/trains"
 	"leastmove/train"
@@ -93,6 +95,25 @@ func TestGapAtTheFace(t *testing.T) {
 	require.NotZero(t, r.V.Angle)
 	side := map[bool]string{true: "at the bottom", false: "at the top"}[r.V.Angle > 0]
 	assert.Contains(t, flat(laidOut(t, p, Page{})), side)
+	assert.Regexp(t, `gap on 240 mm wider by [\d.]+ `+side, flat(laidOut(t, p, Page{Full: true})))
+}
+
+// Beside the angles after the moves stands the gap, where a diameter is stated.
+func TestGapAtTheFaceAfterTheMoves(t *testing.T) {
+	plan, now := stuckExample(t)
+	r := setBeside(t, plan, now)
+	s := &r.Couplings[0].Conditions[0]
+	s.Now.V.Angle, s.Now.H.Angle, s.Planned.V.Angle = 0.5, -0.25, math.NaN()
+	const row = "gap on 240 mm, wider by"
+	named := func() int {
+		return slices.IndexFunc(pageOf(r).tripleOf(0, s).Rows, func(c []doc.Cell) bool { return c[0].Text == row })
+	}
+	require.Equal(t, -1, named())
+	r.Train.Couplings[0].Targets = []train.Dial{{Kind: train.FaceDial, Radius: 120, X: math.NaN()}}
+	require.GreaterOrEqual(t, named(), 0)
+	cells := pageOf(r).tripleOf(0, s).Rows[named()]
+	assert.Equal(t, "not known", cells[2].Text)
+	assert.Equal(t, "0.120 at the bottom\n0.060 at the left", cells[3].Text)
 }
 
 // Parts that are asked for are on the page, in its order, and no others; each part of the full page

@@ -38,6 +38,10 @@ func (t *planText) rest() {
 				)
 			}
 		}
+		if f, stated := view.FaceOf(t.Train, i, &r.Misalignment); stated {
+			top, left := t.gapSides(f)
+			g.Add("gap on "+t.gapAcross(f), "wider by "+top, "wider by "+left)
+		}
 		if n := t.Length(r.Gap); n != "" {
 			g.Add("shaft ends", words.With(n, t.LengthUnit())+" apart", "")
 		}

@@ -499,7 +499,7 @@ func TestVerifySaysWhatIsAddedUp(t *testing.T) {
 	s.Now.Uses = []train.Use{{Kind: train.Offset, Limit: 0.15, Share: 0.666 / 0.15}, {Kind: train.Angle, Limit: 1.2,
 		Share: 0.43 / 1.2}}
 	s.Now.Sum = 0.666/0.15 + 0.43/1.2
-	rows := pageOf(r).tripleOf(s).Rows
+	rows := pageOf(r).tripleOf(0, s).Rows
 	assert.Equal(t, "480 %, outside", rows[0][3].Text)
 	assert.Equal(t, "limits added up\noffset 444 %\nangle 36 %", rows[1][3].Text)
 }

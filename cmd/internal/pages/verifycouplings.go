@@ -18,7 +18,7 @@ func (v *verified) triple() {
 		c := &v.Train.Couplings[i]
 		var tables []doc.Table
 		for k := range v.Train.Conditions {
-			tables = append(tables, v.tripleOf(&v.r.Couplings[i].Conditions[k]))
+			tables = append(tables, v.tripleOf(i, &v.r.Couplings[i].Conditions[k]))
 		}
 		v.Space()
 		v.byState(v.formatter, v.against(i)+v.planes(c)+v.wanted(c), tables)
@@ -26,7 +26,7 @@ func (v *verified) triple() {
 }
 
 // tripleOf is one coupling in one condition.
-func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
+func (v *verified) tripleOf(coupling int, s *view.VerifiedState) doc.Table {
 	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")},
 		Joint: ", "}
 	now, by := s.After(), view.Governs(&s.Now)
@@ -49,6 +49,16 @@ func (v *verified) tripleOf(s *view.VerifiedState) doc.Table {
 		return v.tell(v.Offset, a.H.Offset, "%s left", "%s right") + "\n" + v.tell(v.Angle, a.H.Angle, "points left %s",
 			"points right %s")
 	})
+	if f, stated := view.FaceOf(v.Train, coupling, &now.Misalignment); stated {
+		row("gap on "+v.gapAcross(f)+", wider by", func(a view.Pose) string {
+			if math.IsNaN(a.V.Angle) || math.IsNaN(a.H.Angle) {
+				return "not known"
+			}
+			f, _ := view.FaceOf(v.Train, coupling, &a.Misalignment)
+			top, left := v.gapSides(f)
+			return top + "\n" + left
+		})
+	}
 	if !math.IsNaN(now.Gap) {
 		row("shaft ends", func(a view.Pose) string { return v.tell(v.Length, a.Gap, "%s", "%s") })
 	}

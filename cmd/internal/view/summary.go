@@ -96,8 +96,8 @@ func summaryOf(p *Plan) Summary {
 	}
 	s.Soft, s.Moves, s.Feet = softLeft(p), MovedFeetOf(p.Train, p.Moves), optimize.FeetMoved(p.Moves)
 	for i := range p.AtRest {
-		if d := faceDiameter(&p.Train.Couplings[i]); !math.IsNaN(d) {
-			s.Faces = append(s.Faces, faceGap(i, d, &p.AtRest[i].Misalignment))
+		if f, stated := FaceOf(p.Train, i, &p.AtRest[i].Misalignment); stated {
+			s.Faces = append(s.Faces, f)
 		}
 	}
 	return s
@@ -153,6 +153,12 @@ func MovedFeetOf(t *Train, moves train.Moves) []MovedFeet {
 func samePack(a, b PackChange) bool {
 	same := func(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
 	return same(a.Now, b.Now) && same(a.Then, b.Then) && a.By() == b.By() && a.Fill == b.Fill && a.Cut == b.Cut
+}
+
+// FaceOf is the gap of a coupling that sits so; stated: the file has the diameter at which its faces are read.
+func FaceOf(t *train.Train, i int, m *Misalignment) (f FaceGap, stated bool) {
+	d := faceDiameter(&t.Couplings[i])
+	return faceGap(i, d, m), !math.IsNaN(d)
 }
 
 // faceDiameter is the diameter in mm at which a coupling's faces are read; NaN: not stated.
