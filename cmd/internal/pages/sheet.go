@@ -163,11 +163,8 @@ func (t *order) footSpot(m, f int) string {
 	return t.Foot(m, f)
 }
 
-// nothingInHand says what an acceptance tolerance with no room means to a crew.
-func (t *order) nothingInHand(couplings []int) string {
-	if couplings == nil {
-		return ""
-	}
+// noMargin says what an acceptance tolerance with no room at couplings means to a crew.
+func (t *order) noMargin(couplings []int) string {
 	what := "Not for carrying out before the engineer says so."
 	if len(t.work.Stages) == 0 {
 		what = "Not to be left so before the engineer says so."

@@ -86,7 +86,7 @@ func (t *order) stageNotes(s *view.WorkStage) []string {
 		out = append(out, "SIDEWAYS BEFORE PACKS here: the packs alone would pass a limit of this machine.")
 	}
 	if s.Tight != nil {
-		out = append(out, t.nothingInHand(s.Tight))
+		out = append(out, t.noMargin(s.Tight))
 	}
 	for _, e := range s.Broken {
 		out = append(out, fmt.Sprintf("TAKE CARE: in this stage %s goes past its limit (%s of %s). No order avoids that: "+

@@ -76,14 +76,26 @@ func (t *order) again() []doc.Table {
 
 // readFirst is what every coupling should read before the first stage.
 func (t *order) readFirst() {
-	t.section("Read every coupling, cold and at standstill")
+	t.before("Read every coupling, cold and at standstill", func() {
+		t.out.Checks([]string{"As it was read, within ± of the bold numbers? Else, or if readings differ: stop, plan again."})
+	})
+}
+
+// before is a section of what every coupling should read before any move, and what is to be done where it does not.
+func (t *order) before(heading string, otherwise func()) {
+	t.section(heading)
 	tables := t.every(t.work.Before, asFound)
 	t.out.Say(t.signs() + " " + t.travels() + inBrackets(tables))
-	if none := t.nothingInHand(t.work.Tight); none != "" {
-		t.out.Say(none)
-	}
-	t.out.Checks([]string{"As it was read, within ± of the bold numbers? Else, or if readings differ: stop, plan again."})
+	t.margin()
+	otherwise()
 	t.out.Tables(tables)
+}
+
+// margin says where the limits leave none.
+func (t *order) margin() {
+	if t.work.Tight != nil {
+		t.out.Say(t.noMargin(t.work.Tight))
+	}
 }
 
 // travels says how far the dials at couplings go, and what the order is.
@@ -125,14 +137,9 @@ func (t *order) offsetsAt() string {
 
 // stand is what every coupling should read where nothing is moved.
 func (t *order) stand() {
-	t.section("What couplings should read, cold and at standstill")
-	tables := t.every(t.work.Before, asFound)
-	t.out.Say(t.signs() + " " + t.travels() + inBrackets(tables))
-	if none := t.nothingInHand(t.work.Tight); none != "" {
-		t.out.Say(none)
-	}
-	t.out.Say("Off by more than ±: stop, plan from what they read.")
-	t.out.Tables(tables)
+	t.before("What couplings should read, cold and at standstill", func() {
+		t.out.Say("Off by more than ±: stop, plan from what they read.")
+	})
 	t.out.Section("")
 	t.out.ShortChecks(closing())
 }
@@ -141,9 +148,7 @@ func (t *order) stand() {
 func (t *order) after() {
 	softest := words.With(t.Moved(t.work.SoftFoot), t.MoveUnit())
 	t.section("All stages done: tighten, and read everything again")
-	if none := t.nothingInHand(t.work.Tight); none != "" {
-		t.out.Say(none)
-	}
+	t.margin()
 	t.out.Checks([]string{
 		"Shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by " +
 			"more than " + softest + t.softStops() + " is soft: stop. Only then jack bolts off.",
