@@ -82,10 +82,10 @@ func (m *Solver) nearest(ctx context.Context) *Plan {
 
 // Finish makes the plan from what a search found, with a proven bound on its total in mm: of
 // the plans that cost hardly more it takes the one that moves the fewest machines and
-// leaves the couplings closest.
+// leaves the couplings closest, and beside that one the flattest.
 func (m *Solver) Finish(ctx context.Context, found bnb.Result, bound float64) error {
 	m.Plan.Kept = found.Claim.Use
-	found.Steps = m.refine(ctx, found)
+	found.Steps = m.flatter(m.refine(ctx, found))
 	err := m.Take(found, bound, m.Plan.Kept)
 	if found.Bound > bound && !found.Goal.LeastUse {
 		m.Plan.FirstOrderBound = m.firstOrder(ctx, found, bound)
