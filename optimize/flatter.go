@@ -7,9 +7,9 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// flatter looks beside a plan for one that leaves less soft foot: a step more or less at one foot or station of a machine
-// that is moved, or at two, as long as the total grows by no more than rounding and couplings end as close, to evenClose.
-// It is a last step after the search, and bounded: it tries so many points at most.
+// flatter looks beside a plan for one that leaves less soft foot: a step more or less at one foot or station of a
+// machine that is moved, or at two, as long as the total grows by no more than rounding and couplings end as close, to
+// evenClose. It is a last step after the search, and bounded: it tries so many points at most.
 func (m *Solver) flatter(steps mip.Steps) mip.Steps {
 	const (
 		evenClose = 0.005 // share of the limits
