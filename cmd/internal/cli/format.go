@@ -36,7 +36,8 @@ func (f *form) formats() []string {
 }
 
 func (f *form) flags(c *cobra.Command) {
-	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or"))
+	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or")+
+		"\n(else by the ending of the file, where that is one)")
 	f.place(c, "\n(default: the standard output)")
 	offered(c, "format", f.formats())
 }
@@ -52,6 +53,13 @@ func (f *form) place(c *cobra.Command, otherwise string) {
 	c.Flags().StringVar(&f.bands, "bands", "",
 		"`file` of limits by speed ([[band]]), for trains that have none of their own")
 	filesOf(c, "bands", "toml")
+}
+
+// byEnding takes the format from the ending of the file that the result goes to, where it is one of those offered.
+func (f *form) byEnding() {
+	if end := suffix(f.output); slices.Contains(f.formats(), end) {
+		f.format = end
+	}
 }
 
 // listed are names in a sentence: "a, b or c".

@@ -155,6 +155,9 @@ func (s streams) open(ask *request) (j *job, err error) {
 func (s streams) onTrain(c *cobra.Command, ask *request, look func(*pflag.FlagSet) error, solve solver) *cobra.Command {
 	c.Args, c.ValidArgsFunction = oneFile, completeFile
 	c.RunE = func(c *cobra.Command, args []string) error {
+		if !c.Flags().Changed("format") {
+			ask.byEnding()
+		}
 		if err := look(c.Flags()); err != nil {
 			return err
 		}

@@ -167,6 +167,9 @@ func (v *verified) undo(s *view.Suspect) string {
 	}
 	then := fmt.Sprintf("the worst coupling (%s) would then use %s of its limit", v.Coupling(u.Coupling),
 		words.Percent(u.Worst))
+	if u.Worst <= 1 {
+		then += ", within it"
+	}
 	if u.NoRoom {
 		then += ", but by the train file its feet have no room for it"
 	}

@@ -80,27 +80,27 @@ func (v *verified) remaining() {
 	v.Mark = marks(p)
 	defer func() { v.Mark = "" }()
 	v.Heading("What to do now")
+	if v.r.Packs == view.PacksOld && !v.packsStay() {
+		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
+	}
+	if used := v.usedUp(); len(used) > 0 {
+		v.Say("BEFORE ANYTHING IS MOVED: some of the train file is as before the plan, and what follows counts on it. Put " +
+			"right what is not so any more, and run verify again:")
+		v.Items(used...)
+	}
+	if bolts := v.boltsInDoubt(); bolts != "" {
+		v.Say("BEFORE ANYTHING IS MOVED: " + bolts)
+	}
 	if suspects := v.r.Verdict.Suspects; len(suspects) > 0 {
-		v.Say("First look here, before anything is moved by the table below: a foot that is held goes nowhere by it " +
-			"either. Where a move was missed, make that one; it may be all that is left.")
+		v.Say("Look here. Where a move was missed, make that one:")
 		for n := range suspects[:min(len(suspects), mostSuspects)] {
 			s := &suspects[n]
 			v.Item(words.Capital(v.place(&s.Fault)) + ": " + v.happened(&s.Fault) + "." + v.undo(s))
 		}
 		if again := v.again(); again != "" {
-			v.Item("Then read " + again + " again, and run verify again.")
+			v.Item("Read " + again + " again, and run verify again: where the limits are met then, nothing else needs to move.")
 		}
-	}
-	if v.r.Packs == view.PacksOld && !v.packsStay() {
-		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
-	}
-	if used := v.usedUp(); len(used) > 0 {
-		v.Say("BEFORE ANYTHING IS MOVED BY THIS: some of the train file is as before the plan, and what follows counts " +
-			"on it. Put right what is not so any more, and run verify again:")
-		v.Items(used...)
-	}
-	if bolts := v.boltsInDoubt(); bolts != "" {
-		v.Say("BEFORE ANYTHING IS MOVED BY THIS: " + bolts)
+		v.Say("Only where that was not it, or not enough:")
 	}
 	switch p.Status {
 	case view.Planned:
@@ -141,7 +141,7 @@ func (v *verified) again() string {
 // unmeasured stands in place of a pack that may not be what the train file has.
 const unmeasured = "measure the pack first"
 
-// moveTable is what is to be done at every foot, in one table. A pack in doubt has no figure.
+// moveTable is what is to be done, foot by foot, in one table. A pack in doubt has no figure.
 func (t *planText) moveTable(inDoubt func(machine, foot int) bool) doc.Table {
 	g := doc.Table{Columns: []doc.Column{
 		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Wide("pack"),
@@ -152,7 +152,6 @@ func (t *planText) moveTable(inDoubt func(machine, foot int) bool) doc.Table {
 	}
 	for i, feet := range t.plan.Moves {
 		if !t.plan.Moves.Moved(i) {
-			g.Add(append([]string{t.Machine(i), "stays"}, make([]string, len(g.Columns)-2)...)...)
 			continue
 		}
 		if !t.Moved(feet[0].Axial).Zero() {
@@ -161,8 +160,11 @@ func (t *planText) moveTable(inDoubt func(machine, foot int) bool) doc.Table {
 		for f, move := range feet {
 			change := t.PackChange(i, f, move)
 			pack := t.Pack(change)
-			if inDoubt(i, f) {
+			switch {
+			case inDoubt(i, f):
 				pack = unmeasured
+			case t.Moved(change.By()).Zero() && t.Moved(move.Left).Zero():
+				continue
 			}
 			row := []string{t.Machine(i), t.Foot(i, f), t.Shim(change.By()), pack, t.Side(move.Left)}
 			if t.OwnSides() {

@@ -487,7 +487,8 @@ func TestVerifySaysFirstWhatToDo(t *testing.T) {
 	require.Positive(t, todo)
 	require.Greater(t, why, todo)
 	assert.Contains(t, flat(s[todo:why]), "Compressor at drive end left and right: it was to go left")
-	assert.Contains(t, flat(s[todo:why]), "- Then read low speed again, and run verify again.")
+	assert.Contains(t, flat(s[todo:why]), "- Read low speed again, and run verify again: where the limits are met then, "+
+		"nothing else needs to move.")
 	assert.NotContains(t, flat(s[todo:why]), "the plan left them, drive end left")
 }
 

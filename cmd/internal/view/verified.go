@@ -130,12 +130,21 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 	r.explained()
 	r.boltsDoubted(p)
 	chance := AsFile(t, &opt, 0)
-	left, err := (*Pools)(nil).Ask(ctx, t, opt, chance, cmp.Or(t.Aim.Chance, UsualChance))
+	left, err := (*Pools)(nil).Ask(ctx, r.placeable(), opt, chance, cmp.Or(t.Aim.Chance, UsualChance))
 	if err != nil {
 		return nil, nil, err
 	}
 	r.Remaining = Of(left.Plan)
 	return r, nil, nil
+}
+
+// placeable is the train with moves no smaller than can be told from errors of placing, where the file states neither.
+func (r *Verified) placeable() *train.Train {
+	out := *r.Train
+	if out.Aim.LeastMove == 0 {
+		out.Aim.LeastPlaced = math.Max(out.Aim.LeastPlaced, 2*r.Placing)
+	}
+	return &out
 }
 
 func (r *Verified) assume(what ...diagnose.Assumed) {
