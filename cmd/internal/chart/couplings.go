@@ -24,6 +24,10 @@ func Couplings(f *view.Figures) []Drawing {
 		part := *all
 		part.rows = rows
 		return &part
+	}, func(rows []shareRow) rowDrawing {
+		part := *all
+		part.rows, part.narrow = rows, true
+		return &part
 	})
 }
 
@@ -69,6 +73,8 @@ func rowsOf(f *view.Figures) []shareRow {
 // Sizes in points, and where the columns of a row begin.
 const (
 	shareRowHigh = 14
+	shareRowTall = 40  // of a row on a narrow screen
+	sharesNarrow = 240 // width there
 	shareLimitAt = 100
 	shareAxisAt  = 212 // where the axis begins
 	shareTimes   = 22  // more where a condition may use more or less of the limits than is stated
@@ -86,10 +92,21 @@ type shares struct {
 	words    names
 	rows     []shareRow
 	from, to float64 // shares at the ends of the axis
+	narrow   bool    // for a narrow screen: the words of a row stand above its marks
 }
 
 func (s *shares) height() vg.Length {
+	if s.narrow {
+		return titleRoom + axisRoom + shareRowTall*vg.Length(len(s.rows)) + 2*sharesLegend + 6
+	}
 	return titleRoom + axisRoom + shareRowHigh*vg.Length(len(s.rows)) + sharesLegend + 6
+}
+
+func (s *shares) width() vg.Length {
+	if s.narrow {
+		return sharesNarrow
+	}
+	return usualWidth
 }
 
 // measure finds the ends of the axis: round shares, with 100 % between them.
@@ -111,6 +128,9 @@ func (s *shares) measure() {
 
 // begin is where the axis begins.
 func (s *shares) begin() vg.Length {
+	if s.narrow {
+		return 10
+	}
 	if slices.ContainsFunc(s.Train.Conditions, func(k train.Condition) bool { return k.Use != 1 }) {
 		return shareAxisAt + shareTimes
 	}
@@ -132,7 +152,12 @@ func (s *shares) text() vg.Length {
 	return usualWidth - names - shareColumn*vg.Length(len(s.Times))
 }
 
-func (s *shares) end() vg.Length { return s.text() - 14 }
+func (s *shares) end() vg.Length {
+	if s.narrow {
+		return sharesNarrow - 14
+	}
+	return s.text() - 14
+}
 
 // A mark is how a time is shown and called.
 type mark struct {
@@ -169,6 +194,15 @@ func (s *shares) markOf(t view.Time) mark {
 func (s *shares) draw(c *sheet, title string) {
 	c.title(title)
 	top := c.Max.Y - titleRoom - axisRoom
+	if s.narrow {
+		foot := top - shareRowTall*vg.Length(len(s.rows))
+		s.axis(c, top, foot)
+		for n, r := range s.rows {
+			s.tallRow(c, r, top-shareRowTall*vg.Length(n))
+		}
+		s.legend(c, foot-sharesLegend)
+		return
+	}
 	foot := top - shareRowHigh*vg.Length(len(s.rows))
 	s.axis(c, top, foot)
 	s.heads(c, top+3)
@@ -252,19 +286,10 @@ func (s *shares) row(c *sheet, r shareRow, y vg.Length) {
 	c.text(normal, 0, -0.35, 6, y, short(normal, s.words.Coupling(r.Coupling), 90))
 	c.text(small, 0, -0.35, shareLimitAt, y, short(small, s.limit(r), s.begin()-shareLimitAt-8))
 	c.line(pen(0.2), 6, y-shareRowHigh/2, usualWidth-6, y-shareRowHigh/2)
-	for _, other := range r.others {
-		x := s.at(other)
-		c.line(pen(0.9), x, y-3.5, x, y+3.5)
-	}
-	for n := 1; n < len(r.Uses); n++ {
-		c.line(hair(), s.at(r.Uses[n-1].Share), y, s.at(r.Uses[n].Share), y)
-	}
+	s.marks(c, r, y)
 	x := s.text()
 	for _, t := range s.Times {
-		at := slices.IndexFunc(r.Uses, func(u view.TimeUse) bool { return u.Time == t })
-		if at >= 0 {
-			share := r.Uses[at].Share
-			s.markOf(t).spot(c, s.at(share), y)
+		if share, known := shareAt(r, t); known {
 			c.text(normal, -1, -0.35, x+shareColumn-8, y, strings.TrimSuffix(words.Percent(share), " %"))
 		}
 		x += shareColumn
@@ -274,10 +299,62 @@ func (s *shares) row(c *sheet, r shareRow, y vg.Length) {
 	}
 }
 
+// marks are those of a row.
+func (s *shares) marks(c *sheet, r shareRow, y vg.Length) {
+	for _, other := range r.others {
+		x := s.at(other)
+		c.line(pen(0.9), x, y-3.5, x, y+3.5)
+	}
+	for n := 1; n < len(r.Uses); n++ {
+		c.line(hair(), s.at(r.Uses[n-1].Share), y, s.at(r.Uses[n].Share), y)
+	}
+	for _, t := range s.Times {
+		if share, known := shareAt(r, t); known {
+			s.markOf(t).spot(c, s.at(share), y)
+		}
+	}
+}
+
+// shareAt is the share of a row at a time.
+func shareAt(r shareRow, t view.Time) (share float64, known bool) {
+	for _, u := range r.Uses {
+		if u.Time == t {
+			return u.Share, true
+		}
+	}
+	return 0, false
+}
+
+// tallRow is a row from y down with its words above its marks.
+func (s *shares) tallRow(c *sheet, r shareRow, y vg.Length) {
+	var shares []string
+	for _, t := range s.Times {
+		if share, known := shareAt(r, t); known {
+			shares = append(shares, words.Percent(share))
+		}
+	}
+	said := strings.Join(shares, " → ")
+	name := short(normal, s.words.Coupling(r.Coupling), sharesNarrow-24-wide(normal, said))
+	limit := s.limit(r)
+	if s.several() {
+		limit += ", " + s.words.Condition(r.Condition)
+	}
+	limit = short(small, limit, sharesNarrow-16)
+	c.fill(paper(), 4, y-24, sharesNarrow-4, y-2) // lines of the axis do not run through words
+	c.text(normal, 0, -1, 6, y-3, name)
+	c.text(normal, -1, -1, sharesNarrow-8, y-3, said)
+	c.text(small, 0, -1, 6, y-15, limit)
+	s.marks(c, r, y-shareRowTall+8)
+	c.line(pen(0.2), 6, y-shareRowTall, sharesNarrow-6, y-shareRowTall)
+}
+
 // legend says what the marks are.
 func (s *shares) legend(c *sheet, y vg.Length) {
 	x := vg.Length(9)
 	say := func(room vg.Length, words string) {
+		if x > 9 && x+room+wide(small, words) > s.width() {
+			x, y = 9, y-sharesLegend+4
+		}
 		c.text(small, 0, -0.35, x+room, y, words)
 		x += room + wide(small, words) + 14
 	}

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -74,5 +75,36 @@ func TestCouplingsReadBack(t *testing.T) {
 			found = found || math.Abs(s.points[0][0]-at(share)) < 0.05 && math.Abs(s.points[1][1]-s.points[0][1]) > 50
 		}
 		assert.True(t, found, "no line at %g", share)
+	}
+}
+
+// On a narrow screen a row has its words above its marks, with the same shares; the marks stand where they say.
+func TestCouplingsOnANarrowScreen(t *testing.T) {
+	p := plannedOf(t, "five-machines")
+	for _, wide := range Couplings(view.FiguresOf(p)) {
+		require.NotNil(t, wide.narrow)
+		assert.Less(t, wide.narrow.Width, wide.Width)
+		assert.Equal(t, wide.Desc, wide.narrow.Desc)
+		d := readBack(t, *wide.narrow)
+		at := d.log(t, "100", "500")
+		var after []float64
+		for _, s := range d.strokes {
+			if s.radius == dot && s.filled && s.width == 0 {
+				after = append(after, s.points[0][0])
+			}
+		}
+		for i := range p.Planned.Couplings {
+			d.has(t, p.Train.Couplings[i].Name)
+			worst, before := 0.0, 0.0
+			for k := range p.Planned.Couplings[i] {
+				for u, use := range p.Planned.Couplings[i][k].Uses {
+					if use.Share > worst {
+						worst, before = use.Share, p.Found.Couplings[i][k].Uses[u].Share
+					}
+				}
+			}
+			d.has(t, words.Percent(before)+" → "+words.Percent(worst))
+			assert.True(t, slices.ContainsFunc(after, func(x float64) bool { return math.Abs(x-at(worst)) < 0.05 }))
+		}
 	}
 }

@@ -28,7 +28,7 @@ func Holes(f *view.Figures) []Drawing {
 			part := *h
 			part.rows = rows
 			return &part
-		})
+		}, nil)
 }
 
 // A holeRow is a foot, or a pair of feet with the same room.

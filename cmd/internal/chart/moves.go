@@ -47,7 +47,7 @@ const mostRows = 4
 func (m *movesFigure) drawing(title string, from, to int) Drawing {
 	height := vg.Length(titleRoom + movesLegendRoom)
 	if m.width < usualWidth {
-		height += 2 * legendLine
+		height += moreLegend
 	}
 	for _, r := range m.rows[from:to] {
 		height += r.height()
@@ -60,8 +60,9 @@ func (m *movesFigure) drawing(title string, from, to int) Drawing {
 const (
 	narrowWidth     = 200 // of a drawing for a phone
 	legendLine      = 13
-	mostCells       = 5  // machines in a row
-	moveReach       = 16 // length of the largest bar or arrow
+	moreLegend      = 2*legendLine + 5 // room for what goes on in lines of its own on a narrow screen
+	mostCells       = 5                // machines in a row
+	moveReach       = 16               // length of the largest bar or arrow
 	boxHalf         = 2*moveReach + 5
 	boxInset        = 13
 	cellEdge        = 6 // from a cell's edge to its labels

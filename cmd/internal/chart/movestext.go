@@ -18,7 +18,7 @@ func (m *movesFigure) legend(c *sheet) {
 	lines := folded(small, "Machines and distances are not to scale; bars and arrows are, with one scale for the train.",
 		m.width-12, 3)
 	if m.width < usualWidth {
-		y += 2 * legendLine
+		y += moreLegend
 	}
 	say := func(room vg.Length, mark func(x vg.Length), words string) {
 		if x+room+wide(small, words) > m.width {

@@ -9,16 +9,23 @@ type rowDrawing interface {
 	draw(c *sheet, title string)
 }
 
-// paged spreads rows over drawings with as many as fit on a sheet of paper; part is what draws some of them.
-func paged[R any](title string, rows []R, most int, part func(rows []R) rowDrawing) []Drawing {
+// paged spreads rows over drawings with as many as fit on a sheet of paper; part is what draws some of them, and narrow
+// is that for a narrow screen, nil: there is none.
+func paged[R any](title string, rows []R, most int, part, narrow func(rows []R) rowDrawing) []Drawing {
 	var out []Drawing
 	for from := 0; from < len(rows); from += most {
-		d, said := part(rows[from:min(len(rows), from+most)]), title
+		some := rows[from:min(len(rows), from+most)]
+		d, said := part(some), title
 		if from > 0 {
 			said += ", continued"
 		}
 		out = append(out, Drawing{Title: said, Desc: d.desc(), Width: usualWidth, Height: d.height(),
 			draw: func(c *sheet) { d.draw(c, said) }})
+		if narrow != nil {
+			d := narrow(some)
+			out[len(out)-1].narrow = &Drawing{Title: said, Desc: d.desc(), Width: sharesNarrow, Height: d.height(),
+				draw: func(c *sheet) { d.draw(c, said) }}
+		}
 	}
 	return out
 }
