@@ -96,6 +96,71 @@ func TestFewerReadingsAreNoMoreCertain(t *testing.T) {
 	}
 }
 
+// The same of drawn trains whose couplings were found in line by four readings each: without one of them the errors of
+// offset and angle are no smaller, and the chance is no larger, but for the noise of its draws.
+func TestReadingsTakenOutOfDrawnTrains(t *testing.T) {
+	found := regexp.MustCompile(`(?ms)^\[coupling\.found\]\nv = .*?\nh = .*?\n`)
+	plane := regexp.MustCompile(`(?m)^x = (\S+)\n(flex = .*\n)?\[coupling\.limit\]`)
+	grown := regexp.MustCompile(`(?m)^(\[\[machine\.growth\]\]\nx = .*\n)v = .*\nh = .*\n`)
+	wanted := regexp.MustCompile(`(?m)^(\[coupling\.wanted\]\n)v = .*\nh = .*\n`)
+	const draws, noise = 2000, 0.03
+	out, fell := 0, 0
+	for n := range uint64(trains.Draws(8, 50)) {
+		family := []string{"plain", "spacer", "held", "tight", "each", "effort", "two"}[n%7]
+		text := allStated(family, 500+n)
+		name := fmt.Sprintf("%s-%d", family, 500+n)
+		text = found.ReplaceAllString(text, "[coupling.found]\n")
+		text = grown.ReplaceAllString(text, "${1}v = 0\nh = 0\n") // in line when running, or the chance is nothing
+		text = wanted.ReplaceAllString(text, "${1}v = { offset = 0, angle = 0 }\nh = { offset = 0, angle = 0 }\n")
+		text = regexp.MustCompile(`\[coupling\.found\]\n(taken = .*\n)?`).ReplaceAllString(text, "")
+		at, reading := plane.FindAllStringSubmatch(text, -1), 0
+		parts := strings.Split(text, "\n[[coupling]]\n")
+		require.Len(t, parts, len(at)+1, name)
+		one := func(c, n int) string {
+			var x float64
+			_, err := fmt.Sscan(at[c][1], &x)
+			require.NoError(t, err)
+			return fmt.Sprintf("\n[[coupling.reading]]\nkind = \"offset\"\nx = %g\nv = 0\nh = 0\nerror = 0.06\n",
+				x+[]float64{-200, -50, 60, 210}[n])
+		}
+		with := func(without int) *optimize.Plan {
+			text, reading = parts[0], 0
+			for c, part := range parts[1:] {
+				limits, rest, _ := strings.Cut(part, "\n\n")
+				text += "\n[[coupling]]\n" + limits + "\n"
+				for n := range 4 {
+					if reading++; reading-1 != without {
+						text += one(c, n)
+					}
+				}
+				text += "\n" + rest
+			}
+			return stay(trains.Read(t, name, text))
+		}
+		whole := with(-1)
+		chance := MonteCarlo(context.Background(), whole, draws)
+		require.NotNil(t, chance, name)
+		for k := range reading {
+			out++
+			less := with(k)
+			v, h := less.Train.FoundErrors(k / 4)
+			was, wasH := whole.Train.FoundErrors(k / 4)
+			angle := func(e [2]train.Tilt) float64 { return math.Hypot(e[0].Angle, e[1].Angle) }
+			for _, e := range [][2]float64{{v[0].Offset, was[0].Offset}, {angle(v), angle(was)}, {h[0].Offset, wasH[0].Offset},
+				{angle(h), angle(wasH)}} {
+				assert.GreaterOrEqual(t, e[0], e[1]*(1-1e-9), "%s without reading %d", name, k)
+			}
+			c := MonteCarlo(context.Background(), less, draws)
+			assert.LessOrEqual(t, c.Within, chance.Within+noise, "%s without reading %d", name, k)
+			if c.Within < chance.Within {
+				fell++
+			}
+		}
+	}
+	assert.Greater(t, out, 30)
+	assert.Positive(t, fell, "some lower the chance")
+}
+
 // The errors of a fit are those of its covariance, as correlated as it says, and at least those of [errors].
 // By hand: two
 // offsets of ±0.01 at 100 mm on either side give ±0.01/√2 in the middle and ±0.01 × √2 / 0.2 m of angle, independent.
