@@ -286,6 +286,15 @@ func (a *Asked) Others() []Other {
 	return out
 }
 
+// Held are the flags of the machine that the plan that was asked for leaves alone and the pool's others need not; nil:
+// there is none.
+func (a *Asked) Held() []string {
+	if a.Kind != AskWithout {
+		return nil
+	}
+	return []string{"--hold", a.Pool.train.Machines[a.Pool.RowOf(AskWithout).Machine].Name}
+}
+
 // same says whether a plan of the pool is the one that was asked for.
 func (a *Asked) same(x *PooledPlan) bool {
 	return slices.EqualFunc(x.Moves, a.Plan.Moves, func(m, n []train.FootMove) bool { return slices.Equal(m, n) })

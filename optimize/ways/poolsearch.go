@@ -185,7 +185,8 @@ func (s *poolSearch) ask() {
 	if s.missed() {
 		closest.lowest = s.Base.Lowest
 	}
-	if len(s.options.Hold) == 0 && len(s.options.Free) == 0 {
+	// With an option a machine that is held besides makes another list of options: no command prints that plan.
+	if len(s.options.Hold) == 0 && len(s.options.Free) == 0 && s.options.Start == nil {
 		if i := s.cheapest(); i >= 0 {
 			row(AskWithout, s.use).Machine = i
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"leastmove/cmd/internal/view"
 	"leastmove/train"
@@ -34,11 +35,19 @@ func (j *job) make(ctx context.Context) (*view.Plan, error) {
 	}
 	j.relieved = &view.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
 	j.Start = j.relieved.Moves
+	j.relieved.Flags = []string{"--relieve", strconv.Itoa(j.relieve)}
+	if j.Widen {
+		j.relieved.Flags = append(j.relieved.Flags, "--widen")
+	}
 	// A machine that the option releases is not held by --hold again.
 	j.Hold = slices.DeleteFunc(slices.Clone(j.Hold), func(name string) bool {
-		return slices.ContainsFunc(j.relieved.Edits, func(e view.Edit) bool {
+		released := slices.ContainsFunc(j.relieved.Edits, func(e view.Edit) bool {
 			return e.Key == "hold" && j.src.train.Machines[e.Machine].Name == name
 		})
+		if released {
+			j.relieved.Flags = append(j.relieved.Flags, "--hold", name)
+		}
+		return released
 	})
 	if plan, err = j.solve(ctx, j.planned()); err != nil {
 		return nil, err

@@ -101,6 +101,54 @@ func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 	assert.Greater(t, rows, trains.Draws(4, 25))
 }
 
+// With an option the commands beside other plans have it too, and with a machine held no chance is promised that needs
+// it moved. By hand: without the option, or with the machine free, they answer something else.
+func TestRowsKeepOptionAndHold(t *testing.T) {
+	const file = "../../../examples/turbine/before.toml"
+	type printed struct {
+		Total float64
+		Plans []struct {
+			Total   *float64
+			Command string
+			Highest *float64 `json:"highest_chance"`
+		}
+	}
+	ask := func(args ...string) (out printed) {
+		_, text, stderr := run(append([]string{"plan", "--format", "json"}, args...)...)
+		require.NoError(t, json.Unmarshal([]byte(text), &out), "%v: %s", args, stderr)
+		return out
+	}
+	plans := 0
+	for _, option := range []string{"1", "2"} {
+		for _, p := range ask(file, "--hold", "gear", "--relieve", option).Plans {
+			require.Contains(t, p.Command, "--relieve "+option)
+			require.Contains(t, p.Command, "--hold gear")
+			flags, is := strings.CutPrefix(p.Command, "leastmove plan FILE ")
+			require.True(t, is)
+			if p.Total == nil {
+				continue
+			}
+			plans++
+			assert.InDelta(t, *p.Total, ask(append([]string{file}, strings.Fields(flags)...)...).Total, 1e-9, p.Command)
+		}
+	}
+	assert.GreaterOrEqual(t, plans, 6)
+
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	held := filepath.Join(t.TempDir(), "held.toml")
+	require.NoError(t, os.WriteFile(held, []byte(strings.Replace(string(text), "angle = 0.45", "angle = 0.30", 1)), 0o600))
+	none := 0
+	for _, p := range ask(held, "--hold", "turbine").Plans {
+		if p.Total == nil {
+			none++
+			assert.Contains(t, p.Command, "--hold turbine")
+			assert.Nil(t, p.Highest, p.Command)
+		}
+	}
+	assert.Positive(t, none)
+}
+
 // A chance that the file states is what --assure asks for, and what the verdict goes by; --use is in its place.
 func TestChanceOfTheFile(t *testing.T) {
 	text := rowFiles(t)["turbine with a chance"]

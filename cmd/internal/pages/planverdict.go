@@ -32,8 +32,11 @@ func (t *planText) verdictWords() string {
 				text += fmt.Sprintf(" The most that a plan here has is %s (%s).", chance(step.Chance), words.Flags(o.Flags))
 				continue
 			}
-			next = append(next, fmt.Sprintf("take the plan with %s (%s, %s)", words.Flags(o.Flags), chance(step.Chance),
-				words.With(t.Total(o.Total), t.MoveUnit())))
+			what := chance(step.Chance)
+			if o.Found {
+				what += ", " + t.totals(o.Plain, o.Total)
+			}
+			next = append(next, fmt.Sprintf("take the plan with %s (%s)", words.Flags(o.Flags), what))
 		case view.MeasureWell:
 			short := ""
 			if step.Chance < v.Wanted {

@@ -15,7 +15,8 @@ func Relaxed(t *train.Train, r *Relieved) *train.Train {
 	return optimize.Relax(t, r.Relaxation)
 }
 
-// Relieve says with which option the plan was made: what that shifts machines by is what the plan does.
+// Relieve says with which option the plan was made, and so those beside it: what that shifts machines by is what the
+// plan does.
 func (p *Plan) Relieve(r *Relieved) {
 	out := *r
 	out.Edits = slices.Clone(r.Edits)
@@ -25,6 +26,13 @@ func (p *Plan) Relieve(r *Relieved) {
 		}
 	}
 	p.Relieved = &out
+	if p.Others == nil {
+		return
+	}
+	for n := range p.Others.Rows {
+		o := &p.Others.Rows[n]
+		o.Flags = slices.Concat(o.Flags, r.Flags)
+	}
 }
 
 // Given is a train with machines held and freed as asked for.

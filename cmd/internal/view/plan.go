@@ -52,6 +52,7 @@ type Plan struct {
 type Relieved struct {
 	Number int // in the list of the train without it, from 1
 	Relaxation
+	Flags []string // of `leastmove plan FILE` that plan with it, beside those of what is asked for
 }
 
 // Of are the facts of a plan.

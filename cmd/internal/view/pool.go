@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"leastmove/optimize/ways"
 	"leastmove/train"
@@ -112,7 +113,10 @@ func otherPlansOf(a *ways.Asked) OtherPlans {
 			row.Moves, row.Machines, row.Feet, row.Total, row.Plain = x.Moves, x.Machines, x.Feet, x.Total, x.Plain
 			row.Largest, row.Share, row.Chance, row.More = x.Largest, x.Share, x.Chance, x.Total-a.Plan.Total
 		}
-		if n := p.MostLikely(); !row.Found && o.Questions[0].Chance > 0 && n >= 0 {
+		if !row.Found {
+			row.Flags = slices.Concat(row.Flags, a.Held())
+		}
+		if n := p.MostLikely(); !row.Found && o.Questions[0].Chance > 0 && n >= 0 && a.Held() == nil {
 			row.Highest = p.Plans[n].Chance
 		}
 		for _, q := range o.Questions {
