@@ -198,27 +198,66 @@ func (r *Replayed) remedy(e optimize.Constraint) Remedy {
 		if t.Machines[i].Hold {
 			continue
 		}
-		for _, feet := range t.Machines[i].Stations() {
-			for _, what := range [2]string{"up", "left"} {
-				r.without(&best.Most, e, i, feet, what)
-				for _, to := range r.healing(e, i, feet, what) {
-					from := number(&r.Moves[i][feet[0]], what)
-					moves := r.with(i, feet, what, to)
-					p := &Replayed{Plan: optimize.Try(r.File, moves)}
+		for _, n := range r.numbers(i) {
+			r.without(&best.Most, e, i, n.feet, n.what)
+			from := *number(&r.Moves[i][n.feet[0]], n.what)
+			for _, to := range r.healing(e, i, n.feet, n.what) {
+				step := math.Copysign(r.step(i, n.what), to-from)
+				for range mostSteps {
+					p := &Replayed{Plan: optimize.Try(r.File, r.with(i, n.feet, n.what, to))}
 					if still(p.Broken, e) {
-						continue
+						break
 					}
 					p.misfits()
-					by := math.Abs(to - *from)
-					if left := p.breaks(); left < best.Left || left == best.Left && by < least-1e-9 {
-						best = Remedy{Constraint: e, Machine: i, Feet: feet, What: what, From: *from, To: to, Left: left}
+					by, left := math.Abs(to-from), p.breaks()
+					if left > best.Left {
+						break
+					}
+					if left < best.Left || by < least-1e-9 {
+						best = Remedy{Constraint: e, Machine: i, Feet: n.feet, What: n.what, From: from, To: to, Left: left,
+							Most: best.Most}
 						least = by
 					}
+					to += step
 				}
 			}
 		}
 	}
 	return best
+}
+
+// mostSteps is how far beyond where a limit comes back a number is changed at most, in its steps: other limits may come
+// back later.
+const mostSteps = 20
+
+// A set is one number of a plan: what is set alike at some feet of one station.
+type set struct {
+	feet []int
+	what string
+}
+
+// numbers are those of a machine: of both feet of each station, and of one foot where the packs of the two may differ.
+func (r *Replayed) numbers(i int) []set {
+	var out []set
+	m := &r.Train.Machines[i]
+	for _, feet := range m.Stations() {
+		out = append(out, set{feet, "up"}, set{feet, "left"})
+		if len(feet) < 2 || !m.Roll && r.Moves[i][feet[0]].Up == r.Moves[i][feet[1]].Up {
+			continue
+		}
+		for n := range feet {
+			out = append(out, set{feet[n : n+1], "up"})
+		}
+	}
+	return out
+}
+
+// step is the least by which a number can be changed, in mm.
+func (r *Replayed) step(i int, what string) float64 {
+	if what == "up" {
+		return r.Train.ShimsOf(i).Step
+	}
+	return r.Train.Units.Resolution()
 }
 
 // without keeps a number as the one that makes most of a limit, if it is.
@@ -277,10 +316,7 @@ func (r *Replayed) with(i int, feet []int, what string, to float64) train.Moves 
 func (r *Replayed) healing(e optimize.Constraint, i int, feet []int, what string) []float64 {
 	const probe = 0.1 // mm
 	t := r.Train
-	step := t.Units.Resolution()
-	if what == "up" {
-		step = t.ShimsOf(i).Step
-	}
+	step := r.step(i, what)
 	from := *number(&r.Moves[i][feet[0]], what)
 	state := t.Check(r.with(i, feet, what, from+probe))
 	var out []float64

@@ -70,6 +70,24 @@ func TestReplayRemedy(t *testing.T) {
 	assert.False(t, r.Holds())
 }
 
+// One foot of a machine that may roll was typed 0.40 too high. By hand: the front then stands 0.2 higher, the shaft at the
+// coupling 0.24; a quarter of what is left at that foot is soft foot, 0.6 of it offset, so that of 0.025 and 0.06 both
+// leave 0.1 at most. Both front feet together can't mend the soft foot.
+func TestReplayRemedyOfOneFoot(t *testing.T) {
+	moves := trains.PumpMoves(-0.2, -0.1, -0.2, -0.1)
+	moves[1][0].Up = 0.2
+	r := replayed(t, moves, func(tr *train.Train) { tr.Machines[1].Roll = true })
+	require.NotEmpty(t, r.Remedies)
+	assert.Greater(t, len(r.Broken), len(r.Remedies), "soft feet, too")
+	for _, m := range r.Remedies {
+		assert.Equal(t, 1, m.Machine)
+		assert.Equal(t, []int{0}, m.Feet)
+		assert.Equal(t, "up", m.What)
+		assert.Zero(t, m.Left)
+		assert.InDelta(t, -0.15, m.To, 0.051)
+	}
+}
+
 // Where two planes are off no one number mends it: 0.1 left and 0.2 high.
 func TestReplayNoRemedy(t *testing.T) {
 	r := replayed(t, trains.PumpMoves(0, 0, 0, 0), nil)
