@@ -19,6 +19,7 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.Space()
 	p.asked(layout)
 	p.Say(s.asFound(c))
+	p.failed(s, c)
 	p.readBack(s, c)
 	p.readings(s, c.Readings)
 	p.survey(s, c.Survey)
@@ -39,6 +40,29 @@ func CheckText(w io.Writer, c *view.Check, layout Page) error {
 	p.slides(s, c.Slides)
 	p.warnings(layout)
 	return p.Doc.Text(w, p.width)
+}
+
+// failed are the checks of readings that failed: where one did, what is read back below may be wrong.
+func (p *page) failed(s formatter, c *view.Check) {
+	var items []string
+	for _, r := range c.Readings {
+		if r == nil {
+			continue
+		}
+		for _, check := range r.Failed {
+			items = append(items, s.Coupling(r.Coupling)+": "+words.Clean(check.Message))
+		}
+	}
+	if c.Survey != nil {
+		for _, check := range c.Survey.Failed {
+			items = append(items, "survey: "+words.Clean(check.Message))
+		}
+	}
+	if items != nil {
+		p.Space()
+		p.Say("CHECKS OF READINGS FAILED: what follows may be wrong by them. More is said under the readings, below.")
+		p.Items(items...)
+	}
 }
 
 // slides says what is not known of how feet slide in their holes.
