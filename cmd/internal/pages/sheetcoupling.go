@@ -13,7 +13,7 @@ import (
 type showing int
 
 const (
-	inStage  showing = iota // no more
+	inStage  showing = iota // what it may be off by after a stage
 	asFound                 // nothing has moved: what was read stands as it was read, and what it may be off by
 	accepted                // what it may be off by at the end, and how that is worked out
 )
@@ -33,6 +33,8 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 	c, w := &t.Train.Couplings[i], &t.work.Couplings[i]
 	name := t.Coupling(i)
 	switch what {
+	case inStage:
+		name += ": " + t.afterStage(i)
 	case asFound:
 		name += ": " + t.repeated(i)
 	case accepted:

@@ -58,7 +58,7 @@ func (t *order) howStages() {
 		}
 		t.out.Say(text)
 	}
-	t.out.Say("Bolts tight, THEN read feet, then couplings. A foot that is not where it should be: stop, set it again.")
+	t.out.Say("Bolts tight, THEN read feet, then couplings. Off by more than ±: stop, set it again, or ask the engineer.")
 }
 
 // placed is how near to its number a side dial is set: the error of placing, and no less than a dial shows.

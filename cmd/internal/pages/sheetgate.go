@@ -14,7 +14,7 @@ const mark = " *"
 // accepted is what a coupling may be off by after the moves, said once.
 func (t *order) accepted(i int) string {
 	w := &t.work.Couplings[i]
-	text := fmt.Sprintf("±%s %s, ±%s mrad", t.acceptedOffset(w), t.MoveUnit(), t.acceptedAngle(w))
+	text := t.offsetAngle(w)
 	if w.AcceptDials > 0 {
 		text = t.dialsWithin(w, w.AcceptDials-t.dialHalf(i))
 	}
@@ -58,12 +58,26 @@ func (t *order) dialsWithin(w *view.WorkCoupling, mm float64) string {
 	return text
 }
 
+// afterStage is what a coupling may be off by after a stage: enough to tell a foot that went wrong.
+func (t *order) afterStage(i int) string {
+	w := &t.work.Couplings[i]
+	if w.StageDials > 0 {
+		return t.dialsWithin(w, w.StageDials-t.dialHalf(i))
+	}
+	return t.offsetAngle(w)
+}
+
 // repeated is what a coupling may be off by before anything is moved: reading it again tells no more.
 func (t *order) repeated(i int) string {
 	w := &t.work.Couplings[i]
 	if len(w.Instruments) > 0 {
 		return t.dialsWithin(w, w.Repeats)
 	}
+	return t.offsetAngle(w)
+}
+
+// offsetAngle is what offset and angle may be off by.
+func (t *order) offsetAngle(w *view.WorkCoupling) string {
 	return fmt.Sprintf("±%s %s, ±%s mrad", t.acceptedOffset(w), t.MoveUnit(), t.acceptedAngle(w))
 }
 

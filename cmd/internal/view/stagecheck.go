@@ -25,8 +25,8 @@ type StageCoupling struct {
 	Within     bool
 }
 
-// CheckStage sets a train as it was read after a stage beside the work order. What a coupling may be off by is the
-// one acceptance that the work order states for it.
+// CheckStage sets a train as it was read after a stage beside the work order. What a coupling may be off by is what
+// the work order states for it: between stages of its instruments, where it has any, at the end its acceptance.
 func (o *WorkOrder) CheckStage(stage int, after *train.Train) *StageCheck {
 	c := &StageCheck{Order: o, Stage: stage, GoOn: true}
 	now := optimize.AtRest(after, after.Stay())
@@ -38,15 +38,24 @@ func (o *WorkOrder) CheckStage(stage int, after *train.Train) *StageCheck {
 		within := func(off, most float64) bool { return math.Abs(off) <= most*(1+Fair) }
 		k.Within = within(k.Off.V.Offset, w.AcceptOffset) && within(k.Off.H.Offset, w.AcceptOffset) &&
 			within(k.Off.V.Angle, w.AcceptAngle) && within(k.Off.H.Angle, w.AcceptAngle)
-		if w.AcceptDials > 0 {
+		if most := o.dialsMost(stage, i); most > 0 {
 			k.DialOff = dialsOff(&after.Couplings[i], should.Misalignment, now[i].Misalignment)
-			k.Within = within(k.DialOff, w.AcceptDials)
+			k.Within = within(k.DialOff, most)
 		}
 		k.Within = k.Within && (math.IsNaN(k.GapOff) || math.IsNaN(w.Gap) || within(k.GapOff, w.Gap))
 		c.GoOn = c.GoOn && k.Within
 		c.Couplings = append(c.Couplings, k)
 	}
 	return c
+}
+
+// dialsMost in mm is what instruments of a coupling may be off by after a stage, at 6 twice that; 0: offset and angle
+// are what is accepted.
+func (o *WorkOrder) dialsMost(stage, coupling int) float64 {
+	if w := &o.Couplings[coupling]; stage < len(o.Stages)-1 && w.StageDials > 0 {
+		return w.StageDials
+	}
+	return o.Couplings[coupling].AcceptDials
 }
 
 // dialsOff in mm is the most that an instrument of a coupling shows otherwise than it should, at 6 half of that.

@@ -31,6 +31,7 @@ type WorkCoupling struct {
 	// angle are within theirs. 0: that is finer than a dial or its reading, so they are worked out.
 	AcceptDials float64
 	Repeats     float64  // mm, likewise, how far off what was read it may be before anything is moved
+	StageDials  float64  // mm, likewise, how far off what it should show after a stage; 0: it is not read with instruments
 	Working     *Working // how offset and angle are worked out; nil: no two instruments tell them apart
 }
 
@@ -54,6 +55,9 @@ func workCoupling(t *train.Train, i int, tolerance staging.AcceptanceTolerance) 
 		NoEndRoom: tolerance.Gap < slim*optimize.SoftFoot(t.Units), Working: workingOf(c, dials),
 	}
 	out.accept(t, i, dials)
+	if len(dials) > 0 { // what it should show follows from a reading that is as uncertain as the one that is taken
+		out.StageDials = math.Max(out.AcceptDials, 2*out.Repeats)
+	}
 	for _, d := range dials {
 		k := Instrument{Dial: d, ReadV: math.NaN(), ReadH: math.NaN()}
 		if d.Kind != train.OffsetDial {
