@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -271,8 +272,14 @@ func (x *explored) After(ctx context.Context, q *explore.Question, plan *view.Pl
 	case odds != nil:
 		return refuse(p.AtOdds(after.src.train, odds).Text("the moves so far"))
 	}
+	typed := make([]bool, len(after.src.train.Couplings))
+	for _, s := range read {
+		if n, err := strconv.Atoi(s.Path[1]); err == nil && n < len(typed) {
+			typed[n] = true
+		}
+	}
 	return &explore.After{
-		Stage: work.CheckStage(stage, after.src.train), Verified: v, Text: []byte(text),
+		Stage: work.CheckStage(stage, after.src.train, typed), Verified: v, Text: []byte(text),
 		Layout: pages.Page{Input: view.Input{Warnings: after.src.warnings()}},
 	}, nil
 }

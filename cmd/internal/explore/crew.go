@@ -1,6 +1,7 @@
 package explore
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"net/http"
@@ -22,6 +23,7 @@ type crew struct {
 	of    key // the question whose plan it is
 	stage int
 	typed map[string]string // by the names of fields
+	wrong map[string]string // likewise, what is wrong with what was typed
 	after *After            // nil: not set beside the plan yet
 }
 
@@ -50,13 +52,14 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 	if err != nil || out.Stages == nil {
 		return nil
 	}
-	typed := map[string]string{}
+	var typed, wrong map[string]string
 	if d.crew != nil && d.crew.of == q.key() {
-		out.Stage, typed = d.crew.stage, d.crew.typed
+		out.Stage, typed, wrong = d.crew.stage, d.crew.typed, d.crew.wrong
 	}
 	p := &paneller{Formatter: words.FormatterOf(a.Plan.Train), t: a.Plan.Train, was: text, now: text}
 	for i := range a.Plan.Train.Couplings {
 		c := p.coupling(i)
+		names := pages.ReadingNames(a.Plan.Train, i)
 		var kept []group
 		for _, g := range c.Groups {
 			if g.Caption == limitsCaption {
@@ -71,10 +74,16 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 			for k := range g.Rows {
 				g.Rows[k].Fields = g.Rows[k].Fields[:n]
 			}
-			for f := range g.fields() {
+			if g.Reading > 0 && g.Reading <= len(names) {
+				g.Caption = names[g.Reading-1]
+			}
+			for k, f := range g.Rows[0].Fields {
+				axis := axisOf(f.Name)
+				f.Label = c.Heading + ", " + g.Caption + ": " + strings.TrimSuffix(axis.head(g.Heads[k]), ", "+p.MoveUnit()) +
+					", read now"
+				g.Heads[k] = axis.head(g.Heads[k])
 				f.Name = readPrefix + f.Name
-				f.Label += ", read now"
-				f.Value = typed[f.Name]
+				f.Value, f.Wrong = typed[f.Name], wrong[f.Name]
 			}
 			if n > 0 {
 				kept = append(kept, g)
@@ -103,7 +112,7 @@ func (d *desk) read(r *http.Request, f url.Values) {
 		return
 	}
 	stage, _ := strconv.Atoi(f.Get("stage"))
-	c := &crew{of: q.key(), stage: stage, typed: map[string]string{}}
+	c := &crew{of: q.key(), stage: stage, typed: map[string]string{}, wrong: map[string]string{}}
 	d.crew = c
 	read, why := c.readings(page, f)
 	if d.said = why; why != "" {
@@ -122,11 +131,16 @@ func (d *desk) read(r *http.Request, f url.Values) {
 	d.said = pages.StageWord(after.Stage, after.Verified)
 }
 
-// readings are what was typed, as values of the file, or why they can't be used. Of a coupling all
-// is typed, or nothing: then it stands as it was.
+// readings are what was typed, as values of the file, or why they can't be used: the first fault is said, every faulty
+// field is marked, and all that was typed is kept. Of a coupling all is typed, or nothing: then it was not read.
 func (c *crew) readings(page *crewPage, f url.Values) (read []rewrite.Setting, why string) {
+	fault := func(fl *field, words string) {
+		c.wrong[fl.Name] = words
+		why = cmp.Or(why, fl.Label+": "+words)
+	}
 	for _, p := range page.Panels {
-		missing, before := "", len(read)
+		var missing []*field
+		before := len(read)
 		for _, g := range p.Groups {
 			for fl := range g.fields() {
 				typed := strings.TrimSpace(f.Get(fl.Name))
@@ -134,26 +148,28 @@ func (c *crew) readings(page *crewPage, f url.Values) (read []rewrite.Setting, w
 					continue // it is not read there
 				}
 				c.typed[fl.Name] = typed
-				n, ok := number(strings.ReplaceAll(typed, "−", "-"))
-				switch {
-				case typed == "":
-					missing = fl.Label
-				case !ok:
-					return nil, fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
-				default:
-					path := strings.Split(strings.TrimPrefix(fl.Name, readPrefix), ".")
-					read = append(read, rewrite.Setting{Path: path, Value: n})
+				if typed == "" {
+					missing = append(missing, fl)
+					continue
 				}
+				path := strings.Split(strings.TrimPrefix(fl.Name, readPrefix), ".")
+				n, fine := axisOf(fl.Name).number(typed)
+				if !fine {
+					fault(fl, fmt.Sprintf("%q is no number%s.", short(typed), axisOf(fl.Name).example()))
+				}
+				read = append(read, rewrite.Setting{Path: path, Value: n})
 			}
 		}
-		if missing != "" && len(read) > before {
-			return nil, missing + ": there is nothing typed."
+		if len(read) > before {
+			for _, fl := range missing {
+				fault(fl, "there is nothing typed.")
+			}
 		}
 	}
-	if read == nil {
-		return nil, "Type what was read, of every coupling at a machine that was moved."
+	if why == "" && read == nil {
+		why = "Type what was read, of every coupling at a machine that was moved."
 	}
-	return read, ""
+	return read, why
 }
 
 // after sets readings beside a plan, in its turn; nil: it was ended before.
@@ -195,7 +211,8 @@ func crewDoc(p *page, c *crew, file string) error {
 		return nil
 	}
 	all := []*doc.Doc{pages.StageDoc(after.Stage, after.Verified)}
-	if !after.Stage.GoOn || c.stage == len(after.Stage.Order.Stages)-1 {
+	// Between stages the acceptance of the stage counts alone: limits are not to be met yet.
+	if due, _ := after.Stage.Unread(); c.stage == len(after.Stage.Order.Stages)-1 && due == nil {
 		v, err := pages.VerifyDoc(after.Verified, after.Layout, "the plan", pages.File{Name: file},
 			chart.FiguresAfter(after.Verified.Figures()))
 		if err != nil {

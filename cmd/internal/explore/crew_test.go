@@ -90,6 +90,23 @@ func TestWorkGoesOn(t *testing.T) {
 	assert.Contains(t, page, "DONE")
 }
 
+// One mistyped number is marked, and all that was typed stays; so does a field that was left empty among others.
+func TestWhatWasReadStays(t *testing.T) {
+	s := serve(t, pair(t, "name = \"pump\"\n", "name = \"pump\"\nhold = true\n"))
+	page := s.settled()
+	assert.Contains(t, page, `<th scope="col">offset up and down, mm</th>`)
+	form := url.Values{"stage": {"0"}, "read.coupling.0.found.v.offset": {"-0.80.2"},
+		"read.coupling.0.found.v.angle": {""}, "read.coupling.0.found.h.offset": {"0.37 left"},
+		"read.coupling.0.found.h.angle": {"low 0.1"}}
+	_, page = s.post("read", form)
+	assert.Contains(t, page, "is no number")
+	for _, name := range []string{"v.offset", "v.angle", "h.offset", "h.angle"} {
+		field := regexp.MustCompile(`<input name="read\.coupling\.0\.found\.` + name + `"[^>]*>`).FindString(page)
+		assert.Contains(t, field, `value="`+form.Get("read.coupling.0.found."+name)+`"`)
+		assert.Equal(t, name != "h.offset", strings.Contains(field, `aria-invalid="true"`), field)
+	}
+}
+
 // In the browser, by the work order's own figures: after stage 1 go on; after the last, where one move did not go,
 // stop, with what verify says of it; and plan anew from there.
 func TestWorkIsFollowedInBrowser(t *testing.T) {

@@ -18,6 +18,7 @@ type field struct {
 	Label string // all of it, for those who do not see where it stands
 	Value string // as the case has it; "": not stated
 	Was   string // as the file has it
+	Wrong string // what is wrong with what was typed; "": nothing
 }
 
 // Changed says whether the case has another value than the file.
@@ -38,6 +39,7 @@ type group struct {
 	Heads   []string
 	Rows    []row
 	Scale   string // name of the input by which all of them are multiplied; "": none
+	Reading int    // of the coupling, from 1; 0: it is none
 }
 
 // fields are all of a group, row by row.
@@ -92,7 +94,7 @@ type paneller struct {
 
 // field is one at a path.
 func (p *paneller) field(label string, path ...string) *field {
-	return &field{strings.Join(path, "."), label, p.now.Value(path...), p.was.Value(path...)}
+	return &field{Name: strings.Join(path, "."), Label: label, Value: p.now.Value(path...), Was: p.was.Value(path...)}
 }
 
 // A column is a key of the train file, what it is called and its unit.
@@ -170,7 +172,7 @@ func (p *paneller) rowOf(name, whose string, at []string, columns []column) row 
 
 // add adds a group whose columns of which nothing is stated are left out.
 func (p *paneller) add(to []group, g group, columns []column) []group {
-	kept := group{Caption: g.Caption, Scale: g.Scale}
+	kept := group{Caption: g.Caption, Scale: g.Scale, Reading: g.Reading}
 	for _, r := range g.Rows {
 		kept.Rows = append(kept.Rows, row{Head: r.Head})
 	}
@@ -220,7 +222,7 @@ func (p *paneller) coupling(i int) panel {
 		columns = append(columns, column{"v", "up", move}, column{"h", "left", move}, column{"sag", "sag", move})
 		kind := unquoted(p.was.Value(append(reading, "kind")...))
 		name := fmt.Sprintf("%s reading %d", words.Clean(kind), k+1)
-		out.Groups = p.add(out.Groups, group{Caption: words.Capital(name), Rows: []row{
+		out.Groups = p.add(out.Groups, group{Caption: words.Capital(name), Reading: k + 1, Rows: []row{
 			p.rowOf("", out.Heading+" "+name, reading, columns)}}, columns)
 	}
 	return out

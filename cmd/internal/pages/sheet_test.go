@@ -308,10 +308,46 @@ func TestSheetAcceptance(t *testing.T) {
 	assert.Equal(t, "dials ±0.03 mm, at 6 twice that", g.accepted(0))
 }
 
-// Within what it may be off by the crew goes on; after the last stage it is done.
+// Within what it may be off by the crew goes on; after the last stage it is done. What was not read is no part of it.
 func TestStageWordGoesOn(t *testing.T) {
-	c := &view.StageCheck{Order: &view.WorkOrder{Stages: make([]view.WorkStage, 2)}, GoOn: true}
-	assert.Contains(t, StageWord(c, &view.Verified{}), "GO ON with the next stage")
+	plan := view.Of(plannedMM(t))
+	stages := []view.WorkStage{{Stage: &staging.Stage{Machine: 0}}, {Stage: &staging.Stage{Machine: 1}}}
+	c := &view.StageCheck{Order: &view.WorkOrder{Plan: plan, Stages: stages}, GoOn: true,
+		Couplings: []view.StageCoupling{{Read: true, Within: true}, {Read: true, Within: true}}}
+	word := func() string { return StageWord(c, &view.Verified{}) }
+	assert.Contains(t, word(), "GO ON with the next stage: every coupling")
+	c.Couplings[1].Read = false // not at the machine of the stage
+	assert.Contains(t, word(), "GO ON with the next stage: what was read")
+	assert.Contains(t, word(), `Not all were read; not read: "`+plan.Train.Couplings[1].Name+`"`)
 	c.Stage = 1
-	assert.Contains(t, StageWord(c, &view.Verified{}), "DONE")
+	assert.Contains(t, word(), `READ ON: `)
+	assert.Contains(t, word(), `Not read: "`+plan.Train.Couplings[1].Name+`".`)
+	c.Couplings[1].Read = true
+	assert.Contains(t, word(), "DONE")
+}
+
+// Nothing was moved: after the first stage the row that is off is marked, and the reading that is off most is named; a
+// coupling that was not read is neither right nor wrong. Limits are no word of it.
+func TestStageSaysWhichRowIsOff(t *testing.T) {
+	work := view.Order(view.Of(plannedMM(t)))
+	require.Greater(t, len(work.Stages), 1)
+	read := make([]bool, len(work.Couplings))
+	at := min(work.Stages[0].Stage.Machine, len(read)-1)
+	read[at] = true
+	c := work.CheckStage(0, work.Train, read)
+	require.False(t, c.GoOn)
+	var b strings.Builder
+	require.NoError(t, StageDoc(c, &view.Verified{}).Text(&b, 160))
+	text := b.String()
+	assert.NotContains(t, strings.ToLower(text), "limit")
+	assert.Contains(t, text, "against the work order")
+	marks := map[bool]string{true: "OK", false: "OFF"}
+	k := &c.Couplings[at]
+	assert.Regexp(t, ` up .* `+marks[k.Up]+`\n`, text)
+	assert.Regexp(t, ` left .* `+marks[k.Left]+`\n`, text)
+	for i := range c.Couplings {
+		if i != at {
+			assert.Regexp(t, work.Train.Couplings[i].Name+` .*not read.*not read`, text)
+		}
+	}
 }
