@@ -281,6 +281,11 @@ func (t *planText) couplingsShort() {
 		g.Drop(2)
 	}
 	t.Table(g)
+	t.toConfirm()
+}
+
+// toConfirm is what the couplings' makers are to be asked, where limits add up or are passed in warm-up.
+func (t *planText) toConfirm() {
 	t.Items(append(t.togetherShort(t.plan.Summary.Together), t.warmShort(t.plan.Warm)...)...)
 }
 

@@ -3,6 +3,7 @@ package pages
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -106,6 +107,9 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	}
 	blocks := slices.Concat(first, cautionsPart(), rest)
 	state := status(p)
+	if v := p.Verdict; v != nil && p.Status == view.Planned {
+		state += ", " + strings.ReplaceAll(string(v.Kind), "-", " ")
+	}
 	if mark != "" {
 		state += "; " + mark
 	}
