@@ -80,6 +80,7 @@ func TestVerdictSteps(t *testing.T) {
 	assert.Equal(t, 3, v.Next[0].Row, "0.87 is within 5 % of 0.915")
 	v = VerdictOn(judgedAt(0.86, 0.86), others, 0)
 	assert.Equal(t, 2, v.Next[0].Row, "0.87 brings less than half of what 0.915 does")
+	assert.Empty(t, VerdictOn(judgedAt(0.88, 0.88), others, 0).Next, "it is about as likely as the likeliest")
 
 	// What the command for the chance shows counts where no row has as much.
 	none.None, none.Highest = false, 0.78
