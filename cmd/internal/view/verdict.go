@@ -131,8 +131,8 @@ func (v *PlanVerdict) missing(p *optimize.Plan) {
 const nearHighest = 0.05
 
 // takePlan is the step to another plan: the one of the smallest total that has the chance wanted, else of those about
-// as likely as the most likely one. Where none is likely enough to be advised it is what shows the highest chance; where
-// the plan is itself one of those there is no such step.
+// as likely as the most likely one. Where none is likely enough to be advised it is what shows the highest chance;
+// where the plan is itself one of those there is no such step.
 func (v *PlanVerdict) takePlan(others *OtherPlans, error float64) {
 	highest, best := v.Chance+2*error, -1 // more than the draws tell
 	for n := range others.Rows {
