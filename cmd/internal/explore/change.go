@@ -105,10 +105,11 @@ type acase struct {
 	given   string // its name; "": what the changes say
 	changes []*change
 	own     *source // a file of its own: the train after some of the moves; nil: that of the page
+	asked   bool    // the first of its changes started it: it goes away with the last
 }
 
 // with is the same case with other changes.
-func (c *acase) with(changes []*change) *acase { return &acase{c.given, changes, c.own} }
+func (c *acase) with(changes []*change) *acase { return &acase{c.given, changes, c.own, c.asked} }
 
 // name is what a case is called.
 func (c *acase) name() string {

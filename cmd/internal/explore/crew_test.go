@@ -165,6 +165,33 @@ func TestWorkIsFollowedInBrowser(t *testing.T) {
 	b.fine(s)
 }
 
+// While readings that were sent are held against the plan the page says so.
+func TestReadingsSentShowAsWorkingInBrowser(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
+	}
+	s := serve(t, pair(t))
+	b := browse(t, s.address)
+	b.settled()
+	is[bool](b, `(() => {
+		const real = window.fetch;
+		window.fetch = async (address, with_) => {
+			if (address === "read") await new Promise((go) => { window.go = go; });
+			return real(address, with_);
+		};
+		return true;
+	})()`)
+	b.fill("read.coupling.0.found.v.offset", "0.80.2")
+	b.enter()
+	b.until(`!!window.go`)
+	assert.Equal(t, []string{"Holding the readings against the work order.", "true"}, is[[]string](b,
+		`[document.getElementById("said").innerText, document.getElementById("answer-part").getAttribute("aria-busy")]`))
+	is[bool](b, `(window.go(), true)`)
+	b.until(`document.getElementById("said").innerText.includes("is no number")`)
+	assert.False(t, is[bool](b, `document.getElementById("answer-part").hasAttribute("aria-busy")`))
+	b.fine(s)
+}
+
 // The button writes the changed values into the file, with its comments, and the page follows.
 func TestSaveInBrowser(t *testing.T) {
 	if !trains.Everything() {

@@ -22,6 +22,7 @@ type source struct {
 	Source
 	text   []byte
 	fields *rewrite.Text // nil: the text can't be taken apart
+	again  time.Time     // when it was read in the place of another; zero: it is the first
 }
 
 func readSource(p Program, text []byte) *source {
@@ -83,7 +84,7 @@ func (d *desk) ask(all ...*change) {
 		return
 	}
 	if d.now == 0 {
-		if !d.start(&acase{}) {
+		if !d.start(&acase{asked: true}) {
 			return
 		}
 	}
@@ -111,7 +112,7 @@ func (d *desk) start(c *acase) bool {
 // beside its plan stands beside it. The lock is held.
 func (d *desk) beside() bool {
 	c := d.current()
-	return d.now == 0 || len(c.changes) == 0 || d.start(&acase{"", c.changes, c.own})
+	return d.now == 0 || len(c.changes) == 0 || d.start(&acase{changes: c.changes, own: c.own})
 }
 
 // known is what is known of a question: its answer, then it is done; where that is still looked

@@ -24,6 +24,12 @@ func (d *desk) do(f url.Values) {
 		d.said = "The file can't be used as it is: see its faults."
 		return
 	}
+	at, was := d.now, len(d.current().changes)
+	defer func() { // a case that was started by a question goes with its last one
+		if c := d.current(); d.now == at && was > 0 && len(c.changes) == 0 && c.asked && c.given == "" {
+			d.away()
+		}
+	}()
 	switch what := f.Get("what"); what {
 	case "machine":
 		d.machine(f.Get("name"), f.Get("to"))
@@ -49,14 +55,11 @@ func (d *desk) do(f url.Values) {
 	case "another":
 		d.start(&acase{})
 	case "copy":
-		d.start(&acase{"", d.current().changes, d.current().own})
+		d.start(&acase{changes: d.current().changes, own: d.current().own})
 	case "name":
 		d.rename(f.Get("name"))
 	case "away":
-		if d.now > 0 {
-			d.cases = slices.Delete(d.cases, d.now, d.now+1)
-			d.now--
-		}
+		d.away()
 	case "anew":
 		d.anew()
 	case "leave":
@@ -78,6 +81,14 @@ func (d *desk) machine(name, to string) {
 		d.ask(flagged("--"+to, name))
 	case "file":
 		d.undo(func(c *change) bool { return c.about() == "machine "+name })
+	}
+}
+
+// away takes away the case that is looked at; the file as it is stays.
+func (d *desk) away() {
+	if d.now > 0 {
+		d.cases = slices.Delete(d.cases, d.now, d.now+1)
+		d.now--
 	}
 }
 
@@ -267,7 +278,8 @@ func (d *desk) option(number string) {
 
 // rename gives the case that is looked at a name; none: what its changes say.
 func (d *desk) rename(name string) {
-	c := &acase{caseName(name), d.current().changes, d.current().own}
+	c := d.current().with(d.current().changes)
+	c.given = caseName(name)
 	if d.now == 0 {
 		c.given = cmp.Or(c.given, asFiled)
 	}

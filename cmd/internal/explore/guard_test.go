@@ -90,7 +90,7 @@ func TestHostileNamesStayText(t *testing.T) {
 	}
 	for _, path := range []string{"machine.9.hold", "title", "machine", "", "coupling.0.reading.99.v"} {
 		page = s.ask("what", "values", path, "1")
-		assert.Contains(t, page, "--hold pump</code>")
+		assert.Contains(t, page, `<span class="flag">--hold</span> pump</code>`)
 	}
 	page = s.ask("what", "machine", "name", "--bands", "to", "hold")
 	assert.NotContains(t, page, "--bands")

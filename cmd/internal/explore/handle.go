@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"io"
 	"net/http"
+	"regexp"
 	"strings"
 	"time"
 
@@ -75,6 +76,7 @@ func (s *server) handler() http.Handler {
 		fmt.Fprint(w, pageScript)
 	})
 	texts := template.Must(template.New("").Funcs(template.FuncMap{
+		"whole": whole,
 		"words": func(s any) string { return strings.ReplaceAll(fmt.Sprint(s), "-", " ") },
 	}).Parse(pageText))
 	show := func(w http.ResponseWriter, d *desk, name string) {
@@ -144,6 +146,14 @@ func (s *server) handler() http.Handler {
 	atDesk("GET events", events)
 	atDesk("GET export/{what}", func(w http.ResponseWriter, r *http.Request, d *desk) { d.export(w, r) })
 	return s.guard(m)
+}
+
+// dashed is the name of a flag.
+var dashed = regexp.MustCompile(`--[a-z-]+`)
+
+// whole is a command line of which no flag is broken over lines.
+func whole(command string) template.HTML {
+	return template.HTML(dashed.ReplaceAllString(template.HTMLEscapeString(command), `<span class="flag">$0</span>`))
 }
 
 // begin starts what a page that is opened shows.

@@ -75,7 +75,7 @@ func TestManyQuestionsAtOnce(t *testing.T) {
 			page = s.settled()
 		}
 		assert.Len(t, column(t, page, "total"), 2)
-		assert.Contains(t, page, "--use 0.65")
+		assert.Contains(t, page, `--use</span> 0.65`)
 	}
 	s.byCommand(s.settled())
 	runtime.GC()

@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"strconv"
 	"strings"
+	"time"
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/doc"
@@ -22,7 +23,8 @@ import (
 type page struct {
 	Title, File, MoveUnit string
 	Gone, Faults, Said    string
-	Usable                bool // there is a train
+	Again                 string // when the file was read again; "": it is as the page began with it
+	Usable                bool   // there is a train
 	Cases                 []tab
 	Side                  template.HTML
 	Name, Given           string // of the case that is looked at; as it was typed
@@ -83,6 +85,9 @@ func (d *desk) page() (*page, error) {
 	p := &page{File: d.program.Name(), Gone: gone, Said: d.said, Title: d.program.Name()}
 	if source.Train == nil {
 		p.Faults = strings.TrimSpace(errorsOf(source.Report))
+	}
+	if !d.base.again.IsZero() {
+		p.Again = d.base.again.Format(time.TimeOnly)
 	}
 	defer p.sayFault()
 	if d.base.Train == nil {

@@ -99,6 +99,7 @@
     const stayed = next && [next.from, document.body].includes(document.activeElement);
     for (const fresh of doc.querySelectorAll("[data-part]")) {
       const sent = fresh.outerHTML;
+      if (!fresh.hasAttribute("aria-busy")) document.getElementById(fresh.id).removeAttribute("aria-busy");
       if (parts.get(fresh.id) === sent) continue;
       parts.set(fresh.id, sent);
       for (const d of fresh.querySelectorAll("details[id]")) if (open.has(d.id)) d.open = open.get(d.id);
@@ -155,6 +156,10 @@
     next = form.dataset.focus ? { id: form.dataset.focus, from: document.activeElement } : null;
     if (form.hasAttribute("data-leave")) typed = new WeakSet(); // what is typed is of the case that is left
     for (const field of form.elements) typed.delete(field);
+    if (form.dataset.busy) {
+      say(form.dataset.busy);
+      document.getElementById("answer-part").setAttribute("aria-busy", "true");
+    }
     load(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(new FormData(form, e.submitter)) });
   });
   document.addEventListener("input", (e) => typed.add(e.target));

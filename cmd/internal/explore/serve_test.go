@@ -207,7 +207,7 @@ func (s *served) byCommand(page string) map[string]any {
 	t := s.t
 	line := regexp.MustCompile(`<code>(.*?)</code>`).FindStringSubmatch(page)
 	require.NotNil(t, line)
-	args := words(t, html.UnescapeString(line[1]))
+	args := words(t, html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(line[1], "")))
 	require.Equal(t, []string{"leastmove", "plan"}, args[:2])
 	folder := t.TempDir()
 	for n := 2; n < len(args); n++ {
@@ -309,9 +309,19 @@ func TestChangesAreTakenBackOneByOne(t *testing.T) {
 	ids := regexp.MustCompile(`name="id" value="(\d+)"`).FindAllStringSubmatch(page, -1)
 	require.Len(t, ids, 2)
 	page = s.ask("what", "undo", "id", ids[0][1])
-	assert.Contains(t, page, "<code>leastmove plan pair.toml --use 0.6</code>")
+	assert.Contains(t, page, `<code>leastmove plan pair.toml <span class="flag">--use</span> 0.6</code>`)
+	s.ask("what", "name", "name", "kept") // a case that has a name stays without a change
 	page = s.ask("what", "undo", "id", ids[1][1])
 	assert.Equal(t, []string{first, first}, column(t, page, "total"))
+	// One that was started by a question goes with its last one, and leaves others as they are.
+	s.ask("what", "look", "case", "0")
+	page = s.ask("what", "aim", "use", "60")
+	assert.Len(t, column(t, page, "total"), 3)
+	page = s.ask("what", "aim", "use", "", "chance", "90")
+	assert.Len(t, column(t, page, "total"), 3)
+	assert.Contains(t, page, `<span class="flag">--assure</span> 0.9</code>`)
+	page = s.ask("what", "aim", "chance", "")
+	assert.Len(t, column(t, page, "total"), 2)
 	// A value that is typed as the file has it is no change.
 	page = s.ask("what", "values", "machine.1.foot.0.hole", "40")
 	assert.Contains(t, page, "hole 40")

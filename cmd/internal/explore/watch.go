@@ -62,6 +62,7 @@ func (sh *sheet) reload() {
 		if was == "" && bytes.Equal(text, sh.source.text) && s.Files == sh.source.Files {
 			return
 		}
+		s.again = time.Now()
 		sh.source = s
 	}
 	for _, d := range sh.desks {

@@ -34,6 +34,7 @@ func CasesDoc(of *view.Train, file string, all []Beside) *doc.Doc {
 		Title: f.Title(), Short: f.Title(), Name: f.Title() + ": side by side",
 		Facts: []doc.Fact{{Name: "train file", Value: words.Clean(file), IsName: true},
 			{Name: "units", Value: "moves in " + f.MoveUnit() + ", angles in mrad"}},
+		Blanks: []string{"Date"},
 		Blocks: part("cases", "Side by side", "", []doc.Block{besides(all)}),
 	}
 	for n, b := range all {
@@ -95,7 +96,11 @@ func besides(all []Beside) *doc.Table {
 		row("asked for", func(b *Beside) string { return cmp.Or(strings.Join(b.Asked, "; "), "–") })
 	}
 	row("verdict", (*Beside).verdict)
-	row("total", moves(func(s *planText, _ *view.Outcome) string { return s.inAll() }))
+	row("aim", (*Beside).aim)
+	weighs := slices.ContainsFunc(all, func(b Beside) bool {
+		return b.Plan != nil && (&planText{formatter: formatterFor(b.Plan), plan: b.Plan}).weighted()
+	})
+	row("total", moves(func(s *planText, _ *view.Outcome) string { return s.totalsWith(weighs) }))
 	if len(all) > 1 {
 		row("beside "+isolated(all[0].Name), moves(func(s *planText, _ *view.Outcome) string {
 			if base == nil || base.Moves == nil || s.plan == base {
@@ -103,7 +108,7 @@ func besides(all []Beside) *doc.Table {
 			}
 			was := planText{formatter: formatterFor(base), plan: base}
 			text := s.more(s.Total(s.plan.Plain), was.Total(base.Plain))
-			if s.weighted() || was.weighted() {
+			if weighs {
 				text += fmt.Sprintf(" (weighted: %s)", s.more(s.Total(s.plan.Total), was.Total(base.Total)))
 			}
 			return text
@@ -165,13 +170,11 @@ func (b *Beside) judged() string {
 		return "–"
 	case b.Given != nil && !b.Given.Holds:
 		return "breaks limits"
-	case b.Given != nil && b.Given.Missed:
-		return "keeps the limits, not the aim"
-	case b.Given != nil:
-		return "keeps the limits and the aim"
+	case b.Given != nil && p.Verdict != nil:
+		return verdictInBrief(p.Verdict) + "; keeps the limits" + map[bool]string{true: ", not the aim",
+			false: " and the aim"}[b.Given.Missed]
 	case p.Status == view.Planned && p.Verdict != nil:
-		return map[view.VerdictKind]string{view.CarryOut: "carry out", view.Marginal: "marginal",
-			view.NotAdvised: "not advised", view.NotJudged: "not judged"}[p.Verdict.Kind]
+		return verdictInBrief(p.Verdict)
 	case p.Status == view.Within:
 		return "nothing needs to move"
 	case p.Explained && len(p.Relaxations) > 0:
@@ -180,6 +183,31 @@ func (b *Beside) judged() string {
 		return "no plan"
 	}
 	return status(p)
+}
+
+// verdictInBrief is a verdict in a word or two, with what it falls short of.
+func verdictInBrief(v *view.PlanVerdict) string {
+	text := map[view.VerdictKind]string{view.CarryOut: "carry out", view.Marginal: "marginal",
+		view.NotAdvised: "not advised", view.NotJudged: "not judged"}[v.Kind]
+	switch v.Reason {
+	case view.ChanceShort, view.ChanceLow:
+		return fmt.Sprintf("%s (chance %s, %s %% wanted)", text, chance(v.Chance), words.Fixed(100*v.Wanted, 1).Short())
+	case view.LimitsBroken:
+		return text + " (breaks limits)"
+	}
+	return text
+}
+
+// aim is the share of the limits that was aimed at, and where it was given up what is reached in its place.
+func (b *Beside) aim() string {
+	p := b.Plan
+	switch {
+	case p == nil || p.Moves == nil || !(p.Aim > 0):
+		return "–"
+	case p.Missed:
+		return fmt.Sprintf("NOT MET: %s instead of %s", words.Percent(p.Reached), words.Percent(p.Aim))
+	}
+	return words.Percent(p.Aim)
 }
 
 // Advice are the options of a train without a plan in words, in the order of their numbers.
@@ -213,6 +241,15 @@ func (b *Beside) InBrief() string {
 
 // inAll is the total, and what the file's weights make of it.
 func (t *planText) inAll() string { return t.totals(t.plan.Plain, t.plan.Total) }
+
+// totalsWith is the total, and beside others that weights change what the weights make of it, whether that is another
+// one or not.
+func (t *planText) totalsWith(weights bool) string {
+	if !weights {
+		return t.inAll()
+	}
+	return fmt.Sprintf("%s (%s weighted)", words.With(t.Total(t.plan.Plain), t.MoveUnit()), t.Total(t.plan.Total))
+}
 
 // totals are a total in mm, and what the file's weights make of it where that is another one.
 func (s formatter) totals(plain, weighted float64) string {
