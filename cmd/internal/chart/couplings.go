@@ -230,7 +230,7 @@ func (s *shares) axis(c *sheet, top, foot vg.Length) {
 			label := axisNumber(100*share, 0)
 			near := func(at vg.Length) bool { return math.Abs(float64(at-x)) < 14 }
 			if math.Abs(share-1) < 1e-9 || !slices.ContainsFunc(taken, near) {
-				c.text(small, -0.5, 0, x, top+4, label)
+				c.text(small, -0.5, 0, min(x, s.headed()-wide(small, label)/2-3), top+4, label)
 				taken = append(taken, x)
 			}
 		}
@@ -246,6 +246,14 @@ func (s *shares) axis(c *sheet, top, foot vg.Length) {
 	c.line(limit(), s.at(1), foot, s.at(1), top+2)
 	c.line(limit(), s.at(1), top+10, s.at(1), top+12)
 	c.text(small, 0, 0, begin, top+13, "limit 100 %")
+}
+
+// headed is where the heading of the first column of numbers begins: it may be wider than the column.
+func (s *shares) headed() vg.Length {
+	if len(s.Times) == 0 {
+		return usualWidth
+	}
+	return s.text() + shareColumn - 8 - wide(small, s.markOf(s.Times[0]).words+" %")
 }
 
 // heads name the columns.

@@ -59,7 +59,7 @@ func FirstReplay(r *view.Replayed, layout Page, figures Figures) (*doc.Doc, erro
 	drawn := drawnBy(figures, &err)
 	say := func(of func(*view.Replayed)) []doc.Block { return t.said(func() { of(r) }) }
 	blocks := part("answer", "The moves that were given", marks(r.Plan),
-		t.said(func() { t.asked(layout) }, t.provisional, t.verdict, func() { t.replayed(r) }), toCautions(),
+		t.said(func() { t.asked(layout) }, t.provisional, func() { t.replayed(r) }), toCautions(),
 		say(t.breaks), say(t.misfits), say(t.beside),
 		drawn("moves"), t.said(t.movesShort), drawn("couplings"))
 	return folded(t, slices.Concat(blocks, cautionsPart())), err

@@ -56,7 +56,10 @@ func (t *planText) replayed(r *view.Replayed) {
 	default:
 		t.Say("It keeps every limit that the file states, and the aim.")
 	}
-	if words := t.surely(r.Plan); words != "" {
+	if r.Holds {
+		t.verdict()
+	}
+	if words := t.surely(r.Plan); words != "" && !(r.Holds && chanceJudged(r.Plan)) {
 		t.Say(words)
 	}
 }
