@@ -101,10 +101,11 @@ func TestEveryQuestionInBrowser(t *testing.T) {
 				b.click(".changes button") // undo
 				b.until(fmt.Sprintf(`document.querySelectorAll(".changes li").length < %v`, n))
 			}
+			b.until(`!document.querySelector(".tabs")`) // the case goes with its last change
 			b.settled()
-			assert.Equal(t, total[0], b.row("total")[1], q.says)
-			b.click("#away")
-			b.until(`!document.querySelector(".tabs")`)
+			if said := is[string](b, `document.getElementById("said").innerText`); total[0] != "–" {
+				assert.Contains(t, said, "total "+strings.ReplaceAll(total[0], "\u00a0", " "), q.says)
+			}
 		}
 		b.fine(s)
 		s.end()
