@@ -43,7 +43,7 @@ func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Blo
 		out = slices.Concat(out, t.said(t.raised), drawn("couplings"), t.said(t.othersShort))
 	case planned:
 		out = slices.Concat(out, t.said(t.softShort), drawn("moves"), t.said(t.movesShort), drawn("couplings"),
-			t.said(t.toConfirm, t.othersShort, t.othersMoves))
+			t.said(t.toConfirm), t.said(t.othersShort, t.othersMoves))
 	case p.Status == view.Impossible:
 		out = slices.Concat(out, t.said(func() { t.options(layout) }), drawn("couplings"))
 	default:
