@@ -20,7 +20,7 @@ found: every coupling in every condition, and how far every foot can still go.
 Nothing is planned.`,
 		Example: `  leastmove check train.toml
   leastmove check train.toml --format json
-  leastmove check train.toml --strict      for scripts: a failed check of readings is an error
+  leastmove check train.toml --strict      a failed check of readings: error
   leastmove check train.toml --free gear   as if the file did not hold it
   leastmove check - < train.toml`,
 	}, ask, ask.look, check)

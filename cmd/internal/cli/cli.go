@@ -81,12 +81,12 @@ func newRoot(s streams) *cobra.Command {
 movement that brings every coupling within its limits in every condition.
 FILE is a train file (TOML); - is the standard input.`,
 		Example: `  leastmove plan train.toml                what to move, foot by foot
-  leastmove plan train.toml --use 0.5      keep half of every coupling limit as margin
+  leastmove plan train.toml --use 0.5      keep half of every limit as margin
   leastmove compare train.toml             ways to do it, side by side
   leastmove report train.toml -o plan.html all of it as one page with figures
   leastmove sheet train.toml -o sheet.pdf  the crew's work order
-  leastmove verify plan.json after.toml    after the moves: what became of the plan
-  leastmove check train.toml               how the train stands, and what its feet can do
+  leastmove verify plan.json after.toml    after the moves: what became of it
+  leastmove check train.toml               how it stands, what its feet can do
   leastmove new -o train.toml              a train file to start from`,
 		SilenceErrors:     true,
 		PersistentPreRunE: stated,
@@ -103,6 +103,7 @@ FILE is a train file (TOML); - is the standard input.`,
 		newPlan(s), newCompare(s), newExplore(s), newReport(s), newChart(s), newSheet(s), newVerify(s),
 		newCheck(s), newReadings(s), newNew(s), newSchema(s), newVersion(s),
 	} {
+		flowing(c)
 		c.SetHelpTemplate(helpTemplate + exitText(c.Name()))
 		root.AddCommand(c)
 	}

@@ -19,11 +19,12 @@ func newExplore(s streams) *cobra.Command {
 		Use:   "explore FILE...",
 		Short: "ask \"what if\" of a train on a page in the browser",
 		Long: `Serve a page on this computer alone and open it in the browser: the plan of the
-train, and what becomes of it if a machine stays, a hole is opened, a limit, growth
-or a reading is another, or moves are typed by hand. Answers stand side by side,
-changes can be undone one by one, and are written as a train file, plan, report or
-work order. The page follows the file as it is saved in an editor, and writes it
-only when asked. It ends with Ctrl-C, or when asked on the page.`,
+train, and what becomes of it if a machine stays, a hole is opened, a limit,
+growth or a reading is another, or moves are typed by hand. Answers stand side
+by side, changes can be undone one by one, and are written as a train file,
+plan, report or work order. The page follows the file as it is saved in an
+editor, and writes it only when asked. It ends with Ctrl-C, or when asked on the
+page.`,
 		Example: `  leastmove explore train.toml
   leastmove explore train.toml --no-open   print the address alone
   leastmove explore a.toml b.toml          several trains, one address each`,

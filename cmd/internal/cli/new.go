@@ -18,7 +18,7 @@ func newNew(s streams) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "new",
 		Short: "write a train file to start from",
-		Long: `Write a short train file to put your own numbers into (leastmove help start); or,
+		Long: `Write a short train file for your own numbers (leastmove help start); or,
 with --from, the train of an old file without its readings, for the next visit.
 With --plan besides, the moves of that plan count as made: the new file has the
 packs, the places of bolts in their holes, what is left of lower, raise and

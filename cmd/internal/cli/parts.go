@@ -24,10 +24,27 @@ func (p *pageParts) flags(c *cobra.Command) {
 	usage := "print these `parts` alone, with commas between them;\n--format csv has one table, " +
 		listed(pages.CSVParts(), "or") + " (default " + pages.CSVParts()[0] + "):"
 	for i, name := range names {
-		usage += fmt.Sprintf("\n  %-9s  %s", name, about[i])
+		usage += fmt.Sprintf("\n  %-9s  %s", name, narrow(about[i]))
 	}
 	c.Flags().StringSliceVar(&p.names, "show", nil, usage)
 	offered(c, "show", names)
+}
+
+// narrow breaks words that stand behind the names of parts, as the page of help is narrow.
+func narrow(about string) string {
+	const width = 33
+	out, line := "", 0
+	for _, word := range strings.Fields(about) {
+		switch {
+		case line == 0:
+		case line+1+len(word) > width:
+			out, line = out+"\n             ", 0
+		default:
+			out, line = out+" ", line+1
+		}
+		out, line = out+word, line+len(word)
+	}
+	return out
 }
 
 // look is the word on flags that can't be.

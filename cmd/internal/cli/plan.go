@@ -48,8 +48,8 @@ within the aim in every condition, and every foot within what it can do.`,
   leastmove plan train.toml --assure 0.95  the least movement with that chance
   leastmove plan train.toml --format json -o plan.json
   leastmove plan train.toml --format csv -o moves.csv   moves for a spreadsheet
-  leastmove plan train.toml --relieve 1    where no plan exists: with the first option
-  leastmove plan train.toml --plan mine.json   what a plan does that you wrote or changed
+  leastmove plan train.toml --relieve 1    no plan? with the first option
+  leastmove plan train.toml --plan mine.json   what moves of your own do
   leastmove plan - < train.toml`,
 	}, ask, look, func(ctx context.Context, j *job) (answer, error) {
 		j.layout.Full, j.layout.Show = parts.full, parts.names

@@ -27,7 +27,7 @@ an appendix to check every number. It needs no network and no script, and prints
 on A4 and Letter.`,
 		Example: `  leastmove report train.toml -o report.html
   leastmove report train.toml --use 0.5 -o report.html
-  leastmove report train.toml --relieve 1 -o report.html    with the first option`,
+  leastmove report train.toml --relieve 1 -o report.html   with the first option`,
 	}, ask, ask.look, reported)
 	ask.place(c, "\n(default: the standard output)")
 	filesOf(c, "output", "html")

@@ -36,8 +36,8 @@ func newSheet(s streams) *cobra.Command {
 		Short: "write the crew's work order, to print",
 		Long: `Plan the train and write the work order for the crew: what to look at first, the
 moves in stages, what the dials show after each, and room to write what they do
-show. A plan whose verdict is marginal or not advised is held: its sheet ends at a
-hold box until the engineer has decided (--released).`,
+show. A plan whose verdict is marginal or not advised is held: its sheet ends at
+a hold box until the engineer has decided (--released).`,
 		Example: `  leastmove sheet train.toml -o sheet.pdf
   leastmove sheet train.toml -o sheet.pdf --paper letter
   leastmove sheet train.toml -o sheet.html

@@ -149,3 +149,19 @@ func TestHelpOfWords(t *testing.T) {
 	assert.Equal(t, exitInput, code)
 	assert.Contains(t, stderr, "did you mean leastmove help nozzle?")
 }
+
+// The page of help of every command fits 80 columns, flags too.
+func TestHelpFitsItsPage(t *testing.T) {
+	pages := 0
+	for _, c := range Command().Commands() {
+		if !c.IsAvailableCommand() {
+			continue
+		}
+		pages++
+		_, out, _ := run("help", c.Name())
+		for _, line := range strings.Split(out, "\n") {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, "help %s: %s", c.Name(), line)
+		}
+	}
+	assert.Greater(t, pages, 10)
+}

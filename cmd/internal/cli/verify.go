@@ -23,7 +23,7 @@ or machine most likely did not go where the plan sent it, and likely causes; and
 what is left to do where limits are not met.
 PLAN.json is what plan --format json wrote before the moves. AFTER.toml is the
 train file with the new readings, and with packs, bolt_at, lower, raise, travel
-and level.found as they are now: new --from --plan works them out, to be measured.`,
+and level.found as they are now: new --from --plan works them out; measure them.`,
 		Example: `  leastmove plan train.toml --format json -o plan.json
   leastmove new --from train.toml --plan plan.json -o after.toml
                            then make the moves, read and measure, fill in
