@@ -12,9 +12,8 @@ func (p *Plan) Measure() {
 	p.Total, p.Plain, p.Largest, p.Moved = 0, 0, 0, 0
 	for i, feet := range p.Moves {
 		m := &p.Train.Machines[i]
-		var sum float64
+		sum := Movement(feet)
 		for _, f := range feet {
-			sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
 			p.Largest = max(p.Largest, math.Abs(f.Up), math.Abs(f.Left), math.Abs(f.Axial))
 		}
 		p.Plain += sum
@@ -25,6 +24,15 @@ func (p *Plan) Measure() {
 	if p.Status == Within {
 		p.Least, p.Bound, p.FirstOrderBound = 0, 0, 0
 	}
+}
+
+// Movement is how far the feet of a machine move together, in mm: up, to a side and along the train.
+func Movement(feet []train.FootMove) float64 {
+	var sum float64
+	for _, f := range feet {
+		sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
+	}
+	return sum
 }
 
 // findActive lists the limits that keep the plan from being smaller: those that it

@@ -167,6 +167,10 @@ type Aim struct {
 	LeastPlaced float64
 }
 
+// LeastPlaced is how many half-widths of placing a move is at least, where no least is stated: one that the crew can't
+// place is no move.
+const LeastPlaced = 2
+
 // Least is the least in mm that a foot is moved by: up or down by shims, else sideways or along the train. 0: no least.
 func (a *Aim) Least(shims bool) float64 {
 	if shims {

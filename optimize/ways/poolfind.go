@@ -10,7 +10,6 @@ import (
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
 	"leastmove/optimize/robust"
-	"leastmove/train"
 )
 
 // This file has the searches for the rows of a pool.
@@ -102,19 +101,12 @@ func (s *poolSearch) leastMoved(most int) []int {
 		return machines
 	}
 	moves := s.Plans[0].Moves
-	slices.SortStableFunc(machines, func(a, b int) int { return cmp.Compare(moved(moves[a]), moved(moves[b])) })
+	slices.SortStableFunc(machines, func(a, b int) int {
+		return cmp.Compare(optimize.Movement(moves[a]), optimize.Movement(moves[b]))
+	})
 	machines = machines[:most]
 	slices.Sort(machines)
 	return machines
-}
-
-// moved is how far the feet of a machine move together, in mm.
-func moved(feet []train.FootMove) float64 {
-	sum := 0.0
-	for _, f := range feet {
-		sum += math.Abs(f.Up) + math.Abs(f.Left) + math.Abs(f.Axial)
-	}
-	return sum
 }
 
 // settled says whether the least total without one machine was found already.
@@ -203,7 +195,9 @@ func (s *poolSearch) fewest(q *Question, starts []mip.Steps) finding {
 			looks, left, out.solves = looks-took, left-took, out.solves+took
 			return looks > 0
 		})
-		slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
+		slices.SortStableFunc(open, func(a, b candidate) int {
+			return cmp.Compare(a.bound, b.bound)
+		})
 		all := f.firm && f.open == unknown && looks > 0 // sets of this weight that are not open are proven not to do
 		none, least := all, math.Inf(1)
 		var bounds []func(context.Context) float64 // of the total with each open set

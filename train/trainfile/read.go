@@ -127,10 +127,6 @@ func (r *reader) findUnits(root *tree.Node) {
 	}
 }
 
-// leastPlaced is how many half-widths of placing a move is at least, where no least is stated: one that the crew can't
-// place is no move.
-const leastPlaced = 2
-
 // settings reads sides, shims, errors, aim, relief and checks.
 func (r *reader) settings(t *train.Train, file *section) {
 	sides := file.sub("sides")
@@ -164,7 +160,7 @@ func (r *reader) settings(t *train.Train, file *section) {
 	t.Aim = train.Aim{
 		Use: aim.number("use"), Transient: aim.numberOr("transient", 0), Chance: aim.numberOr("chance", 0),
 		FixedCost: aim.number("touch"), LeastMove: aim.numberOr("least_move", 0),
-		LeastPlaced: aim.numberOr("least_move", leastPlaced*t.Errors.Placing),
+		LeastPlaced: aim.numberOr("least_move", train.LeastPlaced*t.Errors.Placing),
 	}
 	t.Relief = relief(file.sub("relief"))
 	checks := file.sub("checks")

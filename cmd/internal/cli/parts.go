@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/pages"
 )
 
@@ -19,32 +20,16 @@ type pageParts struct {
 }
 
 func (p *pageParts) flags(c *cobra.Command) {
+	const beside = 33 // columns that the page of help leaves beside the names of parts
 	names, about := pages.PlanParts()
 	c.Flags().BoolVar(&p.full, "full", false, "print all parts of the page, not the short one")
 	usage := "print these `parts` alone, with commas between them;\n--format csv has one table, " +
 		listed(pages.CSVParts(), "or") + " (default " + pages.CSVParts()[0] + "):"
 	for i, name := range names {
-		usage += fmt.Sprintf("\n  %-9s  %s", name, narrow(about[i]))
+		usage += fmt.Sprintf("\n  %-9s  %s", name, strings.Join(doc.Wrap(about[i], beside), "\n             "))
 	}
 	c.Flags().StringSliceVar(&p.names, "show", nil, usage)
 	offered(c, "show", names)
-}
-
-// narrow breaks words that stand behind the names of parts, as the page of help is narrow.
-func narrow(about string) string {
-	const width = 33
-	out, line := "", 0
-	for _, word := range strings.Fields(about) {
-		switch {
-		case line == 0:
-		case line+1+len(word) > width:
-			out, line = out+"\n             ", 0
-		default:
-			out, line = out+" ", line+1
-		}
-		out, line = out+word, line+len(word)
-	}
-	return out
 }
 
 // look is the word on flags that can't be.

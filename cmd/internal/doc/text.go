@@ -110,7 +110,7 @@ func (t *texter) heading(words string) {
 // mark is wide.
 func (t *texter) paragraph(mark, words string) {
 	rest := strings.Repeat(" ", columns(mark))
-	for _, line := range wrap(Bare(words), t.width-columns(mark)) {
+	for _, line := range Wrap(Bare(words), t.width-columns(mark)) {
 		t.line(mark + line)
 		mark = rest
 	}

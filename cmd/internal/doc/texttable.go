@@ -93,7 +93,7 @@ func (t *texter) grid(g *grid) {
 		config := table.ColumnConfig{Number: c + 1}
 		if g.columns[c].Wraps {
 			config.WidthMax = most
-			config.WidthMaxEnforcer = func(s string, most int) string { return strings.Join(wrap(s, most), "\n") }
+			config.WidthMaxEnforcer = func(s string, most int) string { return strings.Join(Wrap(s, most), "\n") }
 		}
 		if g.columns[c].Number {
 			config.Align = text.AlignRight

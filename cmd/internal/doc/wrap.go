@@ -6,9 +6,9 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
-// wrap breaks words into lines of at most so many columns, at blanks where
+// Wrap breaks words into lines of at most so many columns, at blanks where
 // there are any.
-func wrap(words string, width int) []string {
+func Wrap(words string, width int) []string {
 	var lines []string
 	line, used := "", 0
 	end := func() { lines, line, used = append(lines, line), "", 0 }

@@ -185,10 +185,15 @@ func (b *Beside) judged() string {
 	return status(p)
 }
 
+// verdictName is a kind of verdict in a word or two.
+func verdictName(k view.VerdictKind) string {
+	return map[view.VerdictKind]string{view.CarryOut: "carry out", view.Marginal: "marginal",
+		view.NotAdvised: "not advised", view.NotJudged: "not judged"}[k]
+}
+
 // verdictInBrief is a verdict in a word or two, with what it falls short of.
 func verdictInBrief(v *view.PlanVerdict) string {
-	text := map[view.VerdictKind]string{view.CarryOut: "carry out", view.Marginal: "marginal",
-		view.NotAdvised: "not advised", view.NotJudged: "not judged"}[v.Kind]
+	text := verdictName(v.Kind)
 	switch v.Reason {
 	case view.ChanceShort, view.ChanceLow:
 		return fmt.Sprintf("%s (chance %s, %s %% wanted)", text, chance(v.Chance), words.Fixed(100*v.Wanted, 1).Short())

@@ -3,7 +3,6 @@ package pages
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -108,7 +107,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	blocks := slices.Concat(first, cautionsPart(), rest)
 	state := status(p)
 	if v := p.Verdict; v != nil && p.Status == view.Planned {
-		state += ", " + strings.ReplaceAll(string(v.Kind), "-", " ")
+		state += ", " + verdictName(v.Kind)
 	}
 	if mark != "" {
 		state += "; " + mark

@@ -142,7 +142,7 @@ func Verify(ctx context.Context, p *GivenPlan, t *train.Train, opt optimize.Opti
 func (r *Verified) placeable() *train.Train {
 	out := *r.Train
 	if out.Aim.LeastMove == 0 {
-		out.Aim.LeastPlaced = math.Max(out.Aim.LeastPlaced, 2*r.Placing)
+		out.Aim.LeastPlaced = math.Max(out.Aim.LeastPlaced, train.LeastPlaced*r.Placing)
 	}
 	return &out
 }
