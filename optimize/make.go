@@ -80,12 +80,28 @@ func (m *Solver) nearest(ctx context.Context) *Plan {
 	return p
 }
 
-// Finish makes the plan from what a search found, with a proven bound on its total in mm: of
-// the plans that cost hardly more it takes the one that moves the fewest machines and
-// leaves the couplings closest, and beside that one the flattest.
+// Finish makes the plan from what a search found, with a proven bound on its total in mm.
 func (m *Solver) Finish(ctx context.Context, found bnb.Result, bound float64) error {
+	return m.Conclude(ctx, m.Choose(ctx, found), bound)
+}
+
+// Choose takes, of the plans that cost hardly more than what a search found, the one that moves the fewest machines
+// and leaves the couplings closest, and beside that one the flattest.
+func (m *Solver) Choose(ctx context.Context, found bnb.Result) bnb.Result {
 	m.Plan.Kept = found.Claim.Use
 	found.Steps = m.flatter(m.refine(ctx, found))
+	return found
+}
+
+// Early is the plan of what was chosen before anything is proven of it.
+func (m *Solver) Early(chosen bnb.Result) (*Plan, error) {
+	plan, early := *m.Plan, *m
+	early.Plan = &plan
+	return &plan, early.Take(chosen, math.NaN(), plan.Kept)
+}
+
+// Conclude makes the plan of what was chosen, with a proven bound on its total in mm.
+func (m *Solver) Conclude(ctx context.Context, found bnb.Result, bound float64) error {
 	err := m.Take(found, bound, m.Plan.Kept)
 	if found.Bound > bound && !found.Goal.LeastUse {
 		m.Plan.FirstOrderBound = m.firstOrder(ctx, found, bound)

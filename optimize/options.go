@@ -32,8 +32,8 @@ type Options struct {
 	// all limits; nil: none are known.
 	Start train.Moves
 	Tell  func(bnb.Progress) // called as the search goes; nil: not
-	// First is called with the plan from which a pool starts, before the other plans are looked for, in brief;
-	// nil: not.
+	// First is called with the plan as soon as its moves are known, before anything is proven of them and before others
+	// are looked for; it may be called again with a better one. nil: not.
 	First func(*Plan)
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.

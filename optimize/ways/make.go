@@ -27,6 +27,16 @@ func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.
 	switch {
 	case p.Status == optimize.Impossible, p.FirstOrder:
 		infeasible.Explain(ctx, m)
+	case found.Steps != nil && opt.First != nil && opt.Strategy.Plain():
+		found = m.Choose(ctx, found)
+		early, err := m.Early(found)
+		if err != nil {
+			return p, err
+		}
+		opt.First(early)
+		if err := m.Conclude(ctx, found, m.Proven(ctx, m.Least)); err != nil {
+			return p, err
+		}
 	case found.Steps != nil:
 		found, bound = follow(ctx, m, found)
 		if err := m.Finish(ctx, found, bound); err != nil {

@@ -33,6 +33,10 @@ func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, c
 	defer stop()
 	opt.Limit = 0
 	kind := rowFor(&opt, chance, judged)
+	first := opt.First
+	if kind != AskLeast {
+		opt.First = nil // the plan that the pool starts from is another one
+	}
 	var pool *Pool
 	var err error
 	if machine := optimize.Named(t, opt.Hold...); kind == AskLeast && machine >= 0 && len(opt.Free) == 0 {
@@ -43,7 +47,7 @@ func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, c
 			return nil, err
 		}
 		if r := pool.rowOf(AskWithout, machine); r != nil && r.aside == nil {
-			plan, err := pool.Make(ctx, r, opt.Brief)
+			plan, err := pool.make(ctx, r, opt.Brief, first)
 			return &Asked{plan, pool, AskWithout}, err
 		}
 		if pool, err = pool.Held(ctx, machine, opt.Brief); err == nil && opt.First != nil {
@@ -67,12 +71,16 @@ func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, c
 	r := pool.RowOf(kind)
 	switch {
 	case r != nil && r.Plan >= 0:
-		plan, err := pool.Make(ctx, r, opt.Brief)
+		if kind == AskLeast && r.Plan == 0 {
+			first = nil // it was told of
+		}
+		plan, err := pool.make(ctx, r, opt.Brief, first)
 		return &Asked{plan, pool, kind}, err
 	case r != nil && kind == AskChance:
 		plan, err := pool.shortOf(ctx, r, opt.Brief)
 		return &Asked{plan, pool, kind}, err
 	}
+	opt.First = first
 	plan, err := pool.alone(ctx, t, opt, chance)
 	return &Asked{plan, pool, ""}, err
 }
@@ -203,8 +211,14 @@ func (p *Pool) Options(q *Question) (opt optimize.Options, chance float64) {
 // Make is the plan of a row in full; brief leaves out shadow prices. An error means a
 // fault of this program.
 func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, error) {
+	return p.make(ctx, r, brief, nil)
+}
+
+// make is Make that tells of the plan, where no chance was asked for, before anything is proven of it; nil: it does
+// not.
+func (p *Pool) make(ctx context.Context, r *Row, brief bool, first func(*optimize.Plan)) (*optimize.Plan, error) {
 	if r.aside != nil {
-		return r.aside.Make(ctx, r.aside.RowOf(AskLeast), brief)
+		return r.aside.make(ctx, r.aside.RowOf(AskLeast), brief, first)
 	}
 	opt, _ := p.Options(&r.Question)
 	t, err := optimize.Given(p.train, opt)
@@ -212,10 +226,9 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 		return nil, err
 	}
 	found := &p.Plans[r.Plan]
-	out := optimize.NewSolver(t, opt).Plan
+	out, nan := optimize.NewSolver(t, opt).Plan, math.NaN()
 	out.Status, out.Solves = optimize.Planned, p.Base.Solves+p.Solves
-	out.Least, out.Bound, out.Kept = found.Total, p.Bound(ctx, r), r.Use
-	out.FirstOrderBound = out.Bound
+	out.Least, out.Bound, out.Kept = found.Total, nan, r.Use
 	if r.Kind == AskLeast || r.Use > out.Aim && r.Kind != AskClosest {
 		out.Lowest = p.Base.Lowest // what holds with every machine holds with fewer
 	}
@@ -227,20 +240,28 @@ func (p *Pool) Make(ctx context.Context, r *Row, brief bool) (*optimize.Plan, er
 		}
 		out.Cut = p.Base.Cut
 	case AskFewest:
-		out.First, out.FirstBound = float64(len(found.Machines)), p.First(ctx, r)
+		out.First = float64(len(found.Machines))
 	case AskClosest:
-		out.First, out.FirstBound = found.Share, p.First(ctx, r)
+		out.First = found.Share
 		out.Kept = math.Min(1, found.Share*(1+optimize.CheckTolerance))
 		out.Aim = out.Kept
 	case AskChance, AskInReach:
 		out.Aim = r.Use
-		nan := math.NaN()
 		out.ChanceConstraint = &optimize.ChanceConstraint{
 			Asked: r.Chance, Reached: true, BackOff: nan, Most: nan, Least: nan, Without: nan, WithoutProbability: nan,
 		}
 	}
 	if err := out.Take(found.Moves, out.Kept); err != nil {
 		return nil, err
+	}
+	if first != nil && r.Chance == 0 {
+		early := *out
+		first(&early)
+	}
+	out.Bound = p.Bound(ctx, r)
+	out.FirstOrderBound = out.Bound
+	if r.Kind == AskFewest || r.Kind == AskClosest {
+		out.FirstBound = p.First(ctx, r)
 	}
 	out.Probability = robust.MonteCarlo(ctx, out, robust.Draws)
 	if !brief && opt.Strategy.Plain() && r.Chance == 0 {

@@ -98,8 +98,15 @@ func makePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 	opt.Limit, opt.Use, opt.Strategy, opt.From = 0, 0, optimize.LeastTotal, nil
 	brief := opt
 	brief.Brief = true
+	told := false
+	if brief.First = nil; opt.First != nil && known == nil {
+		brief.First = func(p *optimize.Plan) {
+			told = true
+			opt.First(p)
+		}
+	}
 	base, err := Make(ctx, t, brief)
-	if err != nil {
+	if brief.First = nil; err != nil {
 		return nil, err
 	}
 	if start := startOf(base, known); start != nil {
@@ -115,8 +122,7 @@ func makePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 			return nil, err
 		}
 	}
-	brief.First = nil
-	if opt.First != nil {
+	if opt.First != nil && !told {
 		opt.First(base)
 	}
 	p := &Pool{Base: base, Asked: asked, options: brief, train: t, known: map[string]int{}}
@@ -205,7 +211,11 @@ func (s *poolSearch) askInReach() bool {
 	}
 	r := s.Rows[at]
 	r.Kind, r.None, r.bound, r.first = AskInReach, false, nil, nil
-	highest := &s.Plans[s.MostLikely()]
+	likely := s.MostLikely()
+	if likely < 0 {
+		return false // ended before any chance was worked out
+	}
+	highest := &s.Plans[likely]
 	for n := math.Ceil(s.Asked*chanceStep) - 1; n/chanceStep >= LeastChance; n-- {
 		r.Chance = n / chanceStep
 		if !r.Keeps(highest) {

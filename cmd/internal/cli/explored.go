@@ -138,7 +138,7 @@ func (x *explored) Plan(ctx context.Context, q *explore.Question, tell func(stri
 	if first != nil {
 		j.First = func(p *view.Solved) {
 			early := view.Of(p)
-			early.Verdict = nil // the chance is not worked out yet
+			early.Early, early.Verdict = true, nil
 			first(&explore.Answer{Plan: early, Layout: j.layout})
 		}
 	}

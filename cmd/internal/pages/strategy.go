@@ -43,6 +43,8 @@ func (t *planText) byStrategy() {
 	}
 	switch {
 	case p.Strategy == view.RaiseOnly:
+	case p.Early:
+		text += "."
 	case bound == "" || bound.Zero():
 		text += "; that no plan has less was not proven."
 	case bound.Short() == value.Short():
