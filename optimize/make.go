@@ -137,6 +137,9 @@ func (p *Plan) Begun() bool { return p.begun != nil }
 // BeginAs lets others start from where another plan began.
 func (p *Plan) BeginAs(other *Plan) { p.begun = other.begun }
 
+// restOfLong is the relative gap at which a very long train is not searched on unless more work is asked for.
+const restOfLong = 0.02
+
 // begin writes the mixed-integer problem and finds the plan to start from, or takes
 // both from a plan that has them.
 func (m *Solver) begin(ctx context.Context) bnb.Result {
@@ -150,6 +153,9 @@ func (m *Solver) begin(ctx context.Context) bnb.Result {
 		return b.least
 	}
 	m.Linearize(ctx)
+	if m.Options.Solves == 0 {
+		m.rest = restOfLong
+	}
 	m.Options.Solves = m.Work()
 	least := m.start(ctx)
 	if shared && least.Steps != nil && least.Claim.Use == m.Plan.Aim {

@@ -27,6 +27,7 @@ type Solver struct {
 	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
 	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
 	none          bool         // by linear forms there is nothing of what the last search was for
+	rest          float64      // relative gap at which the search of a very long train may end; 0: it goes on
 	OutOfWork     bool         // out of work before an end
 	timeOut       bool         // the clock ended a search
 	TooMany       bool         // too many things to try all sets of them
@@ -183,7 +184,7 @@ func (m *Solver) adds(s mip.Steps) []float64 {
 // LeastTotal looks for the smallest total at a use, from some points.
 func (m *Solver) LeastTotal(ctx context.Context, use float64, start ...mip.Steps) bnb.Result {
 	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves,
-		Start: slices.Concat(m.known(use), start), Tell: m.Options.Tell})
+		Start: slices.Concat(m.known(use), start), Rest: m.rest, Tell: m.Options.Tell})
 	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
 	return r
 }

@@ -14,6 +14,8 @@ const (
 	// for good, and tail how many more are looked at, in steps so many times as
 	// fine.
 	head, tail, fine = 3, 3, 64
+	// veryLong is how many blocks a chain has beyond which a split hardly raises the bound.
+	veryLong = 16
 	// farBack is how many blocks are laid anew at most where there is no way on.
 	farBack = 12
 	// window is how many neighbouring blocks are searched at a time with all
@@ -25,6 +27,12 @@ const (
 
 // long says whether the chain is searched by a rolling horizon.
 func (t *tree) long() bool { return len(t.first)-1 > short && !t.goal.LeastUse && !t.part }
+
+// rests says whether a search may end with a lower bound as it is.
+func (t *tree) rests(lower float64) bool {
+	return t.long() && len(t.first)-1 > veryLong && t.steps != nil && t.best == t.mended &&
+		t.best-lower <= t.opt.Rest*t.best
+}
 
 // search searches a piece of the chain.
 func (t *tree) search(p *mip.Problem, opt Options) *tree {

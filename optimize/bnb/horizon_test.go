@@ -117,3 +117,31 @@ func keeps(p *mip.Problem, s mip.Steps) bool {
 	}
 	return true
 }
+
+// A very long chain may rest at a gap: it ends with fewer programs, a plan and a proven bound within that gap; a
+// shorter one, or one that is not to rest, goes on.
+func TestVeryLongChainsRest(t *testing.T) {
+	const most, rest = 9, 0.02
+	r := rand.New(rand.NewPCG(20, 6))
+	rested := 0
+	for n := range 40 {
+		p := links(r, 12+n%2*28, most)
+		goal := mip.Goal{Use: 1}
+		all := Find(context.Background(), p, goal, Options{})
+		if all.Steps == nil {
+			continue
+		}
+		got := Find(context.Background(), p, goal, Options{Rest: rest})
+		require.NoError(t, certify.Check(p, got.Claim, got.Proof), "problem %d", n)
+		if got.Solves == all.Solves {
+			assert.Equal(t, all.Value, got.Value, "problem %d", n)
+			continue
+		}
+		rested++
+		assert.Greater(t, len(p.Vars), veryLong, "problem %d", n)
+		assert.Less(t, got.Solves, all.Solves, "problem %d", n)
+		assert.Equal(t, Cut, got.Status, "problem %d", n)
+		assert.LessOrEqual(t, got.Gap(), rest, "problem %d", n)
+	}
+	assert.Greater(t, rested, 3)
+}

@@ -22,6 +22,9 @@ type Options struct {
 	Start []mip.Steps // points to begin with
 	// Enough is a value at which the search may end; 0: none.
 	Enough float64
+	// Rest is a relative gap at which the search of a very long chain may end once its windows have nothing better: the
+	// bound hardly rises from there; 0: it goes on.
+	Rest float64
 	// Proof says that a proof that there is no point is wanted, more than a point: local searches
 	// and dives are for the first box alone.
 	Proof bool
@@ -229,6 +232,10 @@ func (t *tree) run() Result {
 			t.opt.Tell(Progress{t.goal.LeastUse, t.best, lower, t.solves})
 		}
 		t.round(n, rounds)
+		if t.rests(lower) {
+			heap.Push(&t.open, n)
+			break
+		}
 		t.split(n)
 		t.grow()
 	}
