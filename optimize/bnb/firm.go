@@ -53,6 +53,11 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 		}
 		t.onward(n)
 	}
+	if t.beside && len(t.open) > 0 {
+		if p := t.paid(t.lo, t.hi); p.bound > lower {
+			lower, root = p.bound, &certify.Proof{Certificate: p.certificate}
+		}
+	}
 	if t.goal.LeastUse {
 		t.steps = nil
 	} else if len(t.open) > 0 && lower < 0 { // no cost is below zero

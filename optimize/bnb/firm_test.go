@@ -76,3 +76,28 @@ func TestFirmFindsWhatStraightRowsTurnDown(t *testing.T) {
 	cut := Firm(context.Background(), bent, none, Options{Solves: 0, Accept: func(mip.Steps) bool { return false }})
 	assert.NotEqual(t, Impossible, cut.Status, "no work, no proof")
 }
+
+// Where no box is small the variables pay for what the rows may be off: by hand, the sum of six of up to 10 is within 6 of
+// 24, but for what is off by up to its square by 600. That gives 18/1.1 = 16.36; as loose as in the whole box it is 12.
+func TestFirmBoundsThatArePaidFor(t *testing.T) {
+	problem := func(off []mip.Curve) *mip.Problem {
+		p := &mip.Problem{}
+		var sum []mip.Term
+		for j := range 6 {
+			p.Vars = append(p.Vars, mip.Var{Weight: 1, Step: 0.01, Lo: 0, Hi: 10})
+			sum = append(sum, mip.Term{Var: j, Coefficient: 1})
+		}
+		p.Limits = []mip.Limit{{Radius: 6, Rows: []mip.Row{{Terms: sum, Constant: -24, Off: off}}}}
+		if off != nil {
+			p.Turns, p.TurnMost = []mip.Row{{Terms: sum}}, []float64{60}
+		}
+		return p
+	}
+	straight, bent := problem(nil), problem([]mip.Curve{{Sum: []mip.Bend{{A: 0, B: 0, By: 1.0 / 600}}}})
+	found := Find(context.Background(), straight, mip.Goal{Use: 1}, Options{})
+	require.InDelta(t, 18, found.Bound, 0.02)
+	got := Firm(context.Background(), bent, found, Options{Solves: 1})
+	require.NoError(t, certify.Check(bent, got.Claim, got.Proof))
+	assert.Greater(t, got.Bound, 16.3)
+	assert.Less(t, got.Bound, 17.5, "where true geometry keeps it")
+}

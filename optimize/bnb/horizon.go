@@ -2,6 +2,7 @@ package bnb
 
 import (
 	"math"
+	"slices"
 
 	"leastmove/optimize/mip"
 )
@@ -133,7 +134,8 @@ func (t *tree) reoptimize(from, to int) {
 	}
 	opt := Options{Gap: t.opt.Gap, Solves: t.look, Start: []mip.Steps{t.steps[first:last]}}
 	if t.opt.Accept != nil {
-		opt.Accept = func(s mip.Steps) bool { return t.opt.Accept(whole(s)) }
+		as := opt.Start[0] // has been taken
+		opt.Accept = func(s mip.Steps) bool { return slices.Equal(s, as) || t.opt.Accept(whole(s)) }
 	}
 	w := t.search(t.horizonProblem(t.steps, from, to, true), opt)
 	if w.steps != nil {

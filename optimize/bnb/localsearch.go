@@ -74,6 +74,7 @@ type localSearch struct {
 	point
 	lo, hi mip.Steps
 	shares []float64 // of each limit
+	worst  []float64 // largest of each bunch of shared limits; below 0: to be worked out
 	set    []int     // variables other than 0 in each block
 	cost   float64
 	over   float64 // sum of what limits are exceeded by
@@ -86,6 +87,9 @@ type localSearch struct {
 // step for as far as a foot may be moved.
 const tries = 1000
 
+// bunch is how many limits in a row are asked for their largest share at once.
+const bunch = 32
+
 // looks is how many neighbours are tried between two looks at whether to end.
 const looks = 256
 
@@ -94,7 +98,7 @@ const penalty = 100
 
 func (j *judge) localSearch(p point, lo, hi mip.Steps) *localSearch {
 	w := &localSearch{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)),
-		left: tries * len(j.Vars)}
+		worst: make([]float64, (len(j.Limits)+bunch-1)/bunch), left: tries * len(j.Vars)}
 	w.afresh()
 	w.set = make([]int, len(j.first)-1)
 	for k, n := range p.steps {
@@ -126,12 +130,24 @@ func (w *localSearch) score() float64 {
 		return w.cost + penalty*w.over
 	}
 	var worst float64
-	for i, s := range w.shares {
-		if s > worst && w.Limits[i].Shared {
-			worst = s
+	for b := range w.worst {
+		if w.worst[b] < 0 {
+			w.worst[b] = w.worstOf(b)
 		}
+		worst = math.Max(worst, w.worst[b])
 	}
 	return worst + penalty*(w.over+math.Max(0, w.cost/w.goal.Cap-1-slack))
+}
+
+// worstOf is the largest share of the shared limits of a bunch.
+func (w *localSearch) worstOf(b int) float64 {
+	var worst float64
+	for i := b * bunch; i < min((b+1)*bunch, len(w.shares)); i++ {
+		if w.Limits[i].Shared {
+			worst = math.Max(worst, w.shares[i])
+		}
+	}
+	return worst
 }
 
 // move takes variable a n steps further.
@@ -148,7 +164,7 @@ func (w *localSearch) move(a, n int) {
 	}
 	for _, i := range w.touched[a] {
 		w.over -= w.excess(i)
-		w.shares[i] = w.share(i, w.rows)
+		w.shares[i], w.worst[i/bunch] = w.share(i, w.rows), -1
 		w.over += w.excess(i)
 	}
 }
@@ -204,6 +220,9 @@ func (w *localSearch) afresh() {
 	for i := range w.shares {
 		w.shares[i] = w.share(i, w.rows)
 		w.over += w.excess(i)
+	}
+	for b := range w.worst {
+		w.worst[b] = -1
 	}
 }
 

@@ -39,7 +39,7 @@ func (r *relaxer) narrow(lo, hi mip.Steps, z []float64, cutoff float64) (mip.Ste
 	least := make([]float64, len(r.x))
 	for j, v := range r.l.Vars {
 		if c := r.x[j]; c >= 0 {
-			least[j] = math.Min(term(v, y[c], lo[j]), term(v, y[c], hi[j]))
+			least[j] = math.Min(term(v.Step, v.Weight, y[c], lo[j]), term(v.Step, v.Weight, y[c], hi[j]))
 			if lo[j] < 0 && hi[j] > 0 {
 				least[j] = math.Min(least[j], 0)
 			}
@@ -65,9 +65,10 @@ func (r *relaxer) narrow(lo, hi mip.Steps, z []float64, cutoff float64) (mip.Ste
 // products.
 const rounding = 1e-11
 
-func term(v mip.Var, y float64, steps int) float64 {
-	x := v.Step * float64(steps)
-	return v.Weight*math.Abs(x) + y*x
+// term is what a variable comes to by itself, at a price of a unit of its size.
+func term(step, price, y float64, steps int) float64 {
+	x := step * float64(steps)
+	return price*math.Abs(x) + y*x
 }
 
 // atMost is the most steps, no more than most, that what is left can pay for.

@@ -151,6 +151,22 @@ func TestWalkKeepsItsBooks(t *testing.T) {
 	}
 }
 
+// The worst share of many limits is what it is when each is asked, after any steps.
+func TestWalkKnowsTheWorstShare(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 12))
+	p := links(r, 150, 9)
+	j := newJudge(newGrid(p), mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)}, never)
+	w := j.localSearch(j.at(make(mip.Steps, len(p.Vars))), j.lo, j.hi)
+	require.Greater(t, len(w.worst), 3)
+	for n := range 2000 {
+		a := r.IntN(len(p.Vars))
+		if by, ok := w.fits(a, 2*r.IntN(2)-1); ok {
+			w.move(a, by)
+		}
+		assert.InDelta(t, j.localSearch(j.at(w.steps), j.lo, j.hi).score(), w.score(), 1e-9, "step %d", n)
+	}
+}
+
 // A local search ends where sums are huge beside what a step gains, so that what is kept
 // beside the point drifts by more than a gain: limits of a thousandth of a
 // micrometre, far exceeded, for both goals.

@@ -99,7 +99,7 @@ func (t *tree) loosest(n *node, w *weight) split {
 // A weight is a dual certificate weighed over a box, in floating point.
 type weight struct {
 	t       *tree
-	price   float64
+	price   []float64 // of a unit of each variable's size
 	slope   []float64 // y of each variable
 	least   []float64 // of each variable's own term
 	total   float64   // less what the claim costs; with rounding off
@@ -122,7 +122,10 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 	}
 	claim := t.claim(t.best)
 	most := t.Turned(lo, hi)
-	out.price = w.Price
+	out.price = make([]float64, len(lo))
+	for j, v := range t.Vars {
+		out.price[j] = w.Price * v.Weight
+	}
 	var sum, size, shared float64
 	pulls := make([]float64, len(t.Limits))
 	for i := range t.Limits {
@@ -149,14 +152,22 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 		}
 		sum -= radius
 		size += radius
+		if w.Paid != nil {
+			continue
+		}
 		loose := l.Loose(most)
 		out.loosest = math.Max(out.loosest, loose/l.Radius)
 		out.loss += pulls[i] * loose
 	}
-	for j, v := range t.Vars {
-		own := func(n int) float64 {
-			return term(v, out.slope[j], n) + (w.Price-1)*v.Weight*v.Step*math.Abs(float64(n))
+	if w.Paid != nil {
+		var each []float64
+		out.loss, each = t.Problem.Paid(w.Pull, w.Paid, lo, hi)
+		for j, by := range each {
+			out.price[j] -= by
 		}
+	}
+	for j, v := range t.Vars {
+		own := func(n int) float64 { return term(v.Step, out.price[j], out.slope[j], n) }
 		out.least[j] = math.Min(own(lo[j]), own(hi[j]))
 		if lo[j] < 0 && hi[j] > 0 {
 			out.least[j] = math.Min(out.least[j], 0)
@@ -227,7 +238,7 @@ func (w *weight) narrow(lo, hi mip.Steps) bool {
 	for j := range lo {
 		// Without this variable's own term there is so much less, or less than nothing.
 		left := -(w.total - w.least[j])
-		up, down := (w.price*v[j].Weight+w.slope[j])*v[j].Step, (w.price*v[j].Weight-w.slope[j])*v[j].Step
+		up, down := (w.price[j]+w.slope[j])*v[j].Step, (w.price[j]-w.slope[j])*v[j].Step
 		lo[j], hi[j] = affordable(lo[j], hi[j], left, up, down)
 	}
 	return true

@@ -29,6 +29,10 @@
 // rows may be off in the box (mip.Problem.Loose), so that what is proven holds for the
 // functions. That the bounds of Loose are right is their maker's to show.
 //
+// A certificate may have the variables pay for that instead: since u·r is off by at most Σ |u_r| off_r,
+// which is at most e + Σ_j d_j |x_j| (mip.Problem.Paid), no radius is longer, λ weight_j is less by d_j
+// and the sum by e.
+//
 // Before that a box is narrowed (where rows are off, first to what costs less than C,
 // variable by variable) by interval arithmetic on single limits
 // (mip.Problem.Narrow), as the search narrows it, and its ends are brought
@@ -85,6 +89,9 @@ type Proof struct {
 type DualCertificate struct {
 	Price float64   // λ, 0 or more
 	Pull  []float64 // u: one number for each row of each limit, in their order
+	// Paid are the turns whose size the variables pay for (mip.Problem.Paid), ascending; nil: limits are as loose as
+	// they are over the box.
+	Paid []int
 }
 
 // Check verifies a proof of a claim; the error says what does not hold.
@@ -197,13 +204,13 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 		if err := k.sound(n.Certificate); err != nil {
 			return err
 		}
-		loose := k.problem.Loose(lo, hi)
-		closed, narrowed := k.roughly(n, lo, hi, loose)
+		off := k.off(n.Certificate, lo, hi)
+		closed, narrowed := k.roughly(n, lo, hi, off)
 		if closed {
 			return nil
 		}
 		if !narrowed {
-			w := k.weigh(n.Certificate, loose)
+			w := k.weigh(n.Certificate, off)
 			if w == nil {
 				return fmt.Errorf("a certificate weighs a limit of which nothing is known in its box")
 			}
@@ -233,6 +240,23 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 		return err
 	}
 	return k.node(n.Above, above, hi)
+}
+
+// A looseness is what rows may be off over a box: each limit is longer by, or what the variables pay.
+type looseness struct {
+	loose []float64 // of each limit; nil: none is longer
+	fixed float64   // off the sum
+	each  []float64 // off each variable's price; nil: nothing
+}
+
+// off is the looseness with which a dual certificate is weighed over a box.
+func (k *checker) off(w *DualCertificate, lo, hi mip.Steps) (out looseness) {
+	if w.Paid == nil {
+		out.loose = k.problem.Loose(lo, hi)
+		return out
+	}
+	out.fixed, out.each = k.problem.Paid(w.Pull, w.Paid, lo, hi)
+	return out
 }
 
 // misses says whether a box is one point that is not what the claim denies: it
@@ -270,6 +294,11 @@ func (k *checker) sound(w *DualCertificate) error {
 	for _, v := range append([]float64{w.Price}, w.Pull...) {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return fmt.Errorf("a dual certificate holds %v", v)
+		}
+	}
+	for n, a := range w.Paid {
+		if a < 0 || a >= len(k.problem.Turns) || n > 0 && a <= w.Paid[n-1] {
+			return fmt.Errorf("a dual certificate has turn %d paid for, of %d", a, len(k.problem.Turns))
 		}
 	}
 	switch {

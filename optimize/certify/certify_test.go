@@ -228,3 +228,40 @@ func TestRowsThatMayBeOff(t *testing.T) {
 	p.Limits[0].Rows[0].Off = []mip.Curve{{Caps: []mip.Cap{{Turn: 0, Most: 1}}}}
 	assert.Error(t, check(2, 2.6), "nothing is known of the row")
 }
+
+// What a row may be off can be paid for by what it takes: by hand, the sum of six is within 6 of 24, but for what is off
+// by up to its square by 600. The sum is up to 60 in the box, so that is up to a tenth of the sum: pulled at by 1/1.1 it
+// takes 1/11 of what the six cost, and they come to at least 18/1.1 = 16.36. As loose as in the whole box, by 6, the limit
+// says 12. By true geometry it is 17.49.
+func TestWhatRowsMayBeOffIsPaidFor(t *testing.T) {
+	const six = 6
+	p := &mip.Problem{TurnMost: []float64{60}}
+	var sum []mip.Term
+	lo, hi := make(mip.Steps, six), make(mip.Steps, six)
+	for j := range six {
+		p.Vars = append(p.Vars, mip.Var{Weight: 1, Step: 0.01, Lo: 0, Hi: 10})
+		sum, hi[j] = append(sum, mip.Term{Var: j, Coefficient: 1}), 1000
+	}
+	p.Turns = []mip.Row{{Terms: sum}}
+	p.Limits = []mip.Limit{{Radius: 6, Rows: []mip.Row{{Terms: sum, Constant: -24,
+		Off: []mip.Curve{{Sum: []mip.Bend{{A: 0, B: 0, By: 1.0 / 600}}}}}}}}
+	check := func(cost float64, proof Proof) error {
+		return Check(p, Claim{Lo: lo, Hi: hi, Use: 1, Cost: cost}, &proof)
+	}
+	paid := func(by float64, turns ...int) *DualCertificate {
+		return &DualCertificate{Price: 1, Pull: []float64{-by}, Paid: turns}
+	}
+	assert.NoError(t, check(16.36, Proof{Certificate: paid(1/1.1, 0)}))
+	assert.Error(t, check(16.37, Proof{Certificate: paid(1/1.1, 0)}))
+	assert.Error(t, check(16.36, Proof{Certificate: paid(1, 0)}), "what they cost is paid out")
+	assert.NoError(t, check(11.99, Proof{Certificate: paid(1)}))
+	assert.Error(t, check(12.01, Proof{Certificate: paid(1)}))
+	assert.Error(t, check(11, Proof{Certificate: paid(1/1.1, 1)}), "there is no such turn")
+	assert.Error(t, check(11, Proof{Certificate: paid(1/1.1, 0, 0)}))
+
+	lifted := mip.Steps{300, 0, 0, 0, 0, 0}
+	assert.Error(t, check(16.3, Proof{Certificate: paid(1, 0), Lo: lifted, Hi: hi, Above: &Proof{}, At: 1000,
+		Below: &Proof{Certificate: paid(1/1.1, 0)}}), "cut off for no reason")
+	p.Limits[0].Rows[0].Off = []mip.Curve{{Caps: []mip.Cap{{Turn: 0, Most: 1}}}}
+	assert.Error(t, check(11, Proof{Certificate: paid(1/1.1, 0)}), "nothing is known of the row")
+}

@@ -18,9 +18,12 @@ type weighed struct {
 	priced   bool       // λ > 0
 }
 
-// weigh multiplies a dual certificate out, each limit longer by what it is loose by; nil where it
-// pulls at one that is loose without end.
-func (k *checker) weigh(w *DualCertificate, loose []float64) *weighed {
+// weigh multiplies a dual certificate out, with what rows may be off; nil where it
+// pulls at one that is off without end.
+func (k *checker) weigh(w *DualCertificate, off looseness) *weighed {
+	if math.IsInf(off.fixed, 1) {
+		return nil
+	}
 	n := len(k.step)
 	out := &weighed{constant: new(big.Rat), up: make([]*big.Rat, n), down: make([]*big.Rat, n), priced: w.Price > 0}
 	y := make([]*big.Rat, n)
@@ -45,14 +48,15 @@ func (k *checker) weigh(w *DualCertificate, loose []float64) *weighed {
 		pull := length(u)
 		radius := k.radius[i]
 		switch {
-		case loose == nil || pull.Sign() == 0:
-		case math.IsInf(loose[i], 1):
+		case off.loose == nil || pull.Sign() == 0:
+		case math.IsInf(off.loose[i], 1):
 			return nil
 		default:
-			radius = new(big.Rat).Add(radius, rat(loose[i]))
+			radius = new(big.Rat).Add(radius, rat(off.loose[i]))
 		}
 		out.constant.Sub(out.constant, pull.Mul(pull, radius))
 	}
+	out.constant.Sub(out.constant, rat(off.fixed))
 	price := rat(w.Price)
 	if out.priced {
 		out.constant.Sub(out.constant, new(big.Rat).Mul(price, rat(k.claim.Cost)))
@@ -63,6 +67,9 @@ func (k *checker) weigh(w *DualCertificate, loose []float64) *weighed {
 	for j := range k.step {
 		out.block = append(out.block, k.problem.Vars[j].Block)
 		weight, slope := new(big.Rat).Mul(price, k.weight[j]), new(big.Rat)
+		if off.each != nil {
+			weight.Sub(weight, new(big.Rat).Mul(rat(off.each[j]), k.step[j]))
+		}
 		if y[j] != nil {
 			slope.Mul(y[j], k.step[j])
 		}

@@ -14,8 +14,14 @@ import (
 // problem, the claim and the dual certificate. With n such products, summed in any
 // order, the result is off by at most γ Σ|products| with
 // γ = k ε / (1 − k ε), k = n + 8, ε = 2⁻⁵³.
-func (k *checker) roughly(n *Proof, lo, hi mip.Steps, loose []float64) (closed, narrowed bool) {
+func (k *checker) roughly(n *Proof, lo, hi mip.Steps, off looseness) (closed, narrowed bool) {
 	p, w := k.problem, n.Certificate
+	price := func(j int) float64 { // of a unit of |x_j|
+		if off.each == nil {
+			return w.Price * p.Vars[j].Weight
+		}
+		return w.Price*p.Vars[j].Weight - off.each[j]
+	}
 	y, size := make([]float64, len(p.Vars)), make([]float64, len(p.Vars)) // of each slope, and of what was summed
 	var sum, all float64
 	terms, row := 0, 0
@@ -44,8 +50,8 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps, loose []float64) (closed, 
 			if l.Shared {
 				pull *= k.claim.Use
 			}
-			if loose != nil {
-				pull += math.Sqrt(square) * loose[i]
+			if off.loose != nil {
+				pull += math.Sqrt(square) * off.loose[i]
 			}
 			sum -= pull
 			all += pull
@@ -57,6 +63,8 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps, loose []float64) (closed, 
 		all += w.Price * math.Abs(k.claim.Cost)
 		terms++
 	}
+	sum -= off.fixed
+	all += off.fixed
 	alone := sum // as in weighed.separate
 	for first := 0; first < len(p.Vars); {
 		var block, paid float64
@@ -65,9 +73,12 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps, loose []float64) (closed, 
 			v := p.Vars[last]
 			far := v.Step * float64(max(-lo[last], hi[last], lo[last], -hi[last]))
 			all += (w.Price*v.Weight + size[last]) * far
-			block += least(v, w.Price, y[last], lo[last], hi[last])
+			if off.each != nil {
+				all += off.each[last] * far
+			}
+			block += least(v.Step, price(last), y[last], lo[last], hi[last])
 			still = still && lo[last] <= 0 && hi[last] >= 0
-			terms += 2
+			terms += 3
 		}
 		alone += block
 		if p.FixedCost != nil {
@@ -90,33 +101,33 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps, loose []float64) (closed, 
 	const epsilon = 0x1p-53
 	gamma := float64(terms+8) * epsilon
 	gamma /= 1 - gamma
-	off := 2 * gamma * all // twice: all is rounded too
+	most := 2 * gamma * all // of rounding; twice: all is rounded too
 	if math.IsNaN(sum) || math.IsInf(all, 0) {
 		return false, false
 	}
-	if sum > off {
+	if sum > most {
 		return true, false
 	}
 	if n.Lo == nil {
 		return false, false
 	}
 	for j, v := range p.Vars {
-		without := alone - least(v, w.Price, y[j], lo[j], hi[j])
-		if cut := min(n.Lo[j]-1, hi[j]); cut >= lo[j] && !(without+least(v, w.Price, y[j], lo[j], cut) > off) {
+		without := alone - least(v.Step, price(j), y[j], lo[j], hi[j])
+		if cut := min(n.Lo[j]-1, hi[j]); cut >= lo[j] && !(without+least(v.Step, price(j), y[j], lo[j], cut) > most) {
 			return false, false
 		}
-		if cut := max(n.Hi[j]+1, lo[j]); cut <= hi[j] && !(without+least(v, w.Price, y[j], cut, hi[j]) > off) {
+		if cut := max(n.Hi[j]+1, lo[j]); cut <= hi[j] && !(without+least(v.Step, price(j), y[j], cut, hi[j]) > most) {
 			return false, false
 		}
 	}
 	return false, true
 }
 
-// least is the smallest value of a variable's own term over lo..hi.
-func least(v mip.Var, price, y float64, lo, hi int) float64 {
+// least is the smallest value of a variable's own term over lo..hi, at a price of a unit of its size.
+func least(step, price, y float64, lo, hi int) float64 {
 	term := func(n int) float64 {
-		x := v.Step * float64(n)
-		return price*v.Weight*math.Abs(x) + y*x
+		x := step * float64(n)
+		return price*math.Abs(x) + y*x
 	}
 	best := math.Min(term(lo), term(hi))
 	if lo < 0 && hi > 0 {

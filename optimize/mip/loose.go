@@ -69,16 +69,76 @@ func (p *Problem) Turned(lo, hi Steps) []float64 {
 	return most
 }
 
+// Paid is what the rows that a certificate pulls at may be off over a box, each times the size of its pull,
+// at most: at a point no more than fixed and each variable's part for each unit of its size |x|. Some turns,
+// given by their places in ascending order, count with the size that they have at the point, for which its
+// variables pay; the others with the largest in the box. pull has one number for each row of each limit.
+// fixed is +Inf where nothing is known of a row.
+func (p *Problem) Paid(pull []float64, turns []int, lo, hi Steps) (fixed float64, each []float64) {
+	most := p.Turned(lo, hi)
+	size := make([]float64, len(p.Turns)) // what a unit of each turn that is paid for makes of all rows
+	pays := make([]bool, len(p.Turns))
+	for _, a := range turns {
+		pays[a] = true
+	}
+	row := 0
+	for i := range p.Limits {
+		for r := range p.Limits[i].Rows {
+			u := math.Abs(pull[row])
+			row++
+			off := p.Limits[i].Rows[r].Off
+			if u == 0 || len(off) == 0 {
+				continue
+			}
+			c := holding(off, most)
+			if c == nil {
+				return math.Inf(1), nil
+			}
+			fixed += u * c.Fixed
+			for _, b := range c.Sum {
+				switch by := u * b.By; {
+				case b.B < 0 && pays[b.A]:
+					size[b.A] += by
+				case b.B < 0:
+					fixed += by * most[b.A]
+				case pays[b.A]:
+					size[b.A] += by * most[b.B]
+				case pays[b.B]:
+					size[b.B] += by * most[b.A]
+				default:
+					fixed += by * most[b.A] * most[b.B]
+				}
+			}
+		}
+	}
+	each = make([]float64, len(p.Vars))
+	for _, a := range turns {
+		fixed += size[a] * math.Abs(p.Turns[a].Constant)
+		for _, t := range p.Turns[a].Terms {
+			each[t.Var] += size[a] * math.Abs(t.Coefficient) * (1 + padded)
+		}
+	}
+	return fixed * (1 + padded), each
+}
+
+// holding is the first of some curves that says anything; nil: none does.
+func holding(curves []Curve, most []float64) *Curve {
+	for c := range curves {
+		if curves[c].holds(most) {
+			return &curves[c]
+		}
+	}
+	return nil
+}
+
 // off is how far the row may be off what it stands for: by the first of its curves that
 // says anything.
 func (r *Row) off(most []float64) float64 {
 	if len(r.Off) == 0 {
 		return 0
 	}
-	for c := range r.Off {
-		if r.Off[c].holds(most) {
-			return r.Off[c].at(most)
-		}
+	if c := holding(r.Off, most); c != nil {
+		return c.at(most)
 	}
 	return math.Inf(1)
 }
@@ -152,13 +212,9 @@ func (p *Problem) Loosening(pulls, most []float64) []float64 {
 
 // curve is the one that says the most over a box; where none says anything, the widest.
 func (r *Row) curve(most []float64) *Curve {
-	for c := range r.Off {
-		if r.Off[c].holds(most) {
-			return &r.Off[c]
-		}
-	}
-	if n := len(r.Off); n > 0 {
+	c := holding(r.Off, most)
+	if n := len(r.Off); c == nil && n > 0 {
 		return &r.Off[n-1]
 	}
-	return nil
+	return c
 }

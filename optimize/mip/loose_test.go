@@ -2,6 +2,7 @@ package mip
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,4 +39,74 @@ func TestLooseByHand(t *testing.T) {
 	assert.Equal(t, Steps{4, 4}, hi)
 	lo, hi = Steps{5, 0}, Steps{9, 18}
 	assert.False(t, p.Afford(lo, hi, 4.5))
+}
+
+// What is paid for is never less than what rows are off at a point, whatever the pulls, the turns that are paid for and
+// the box; and in a smaller box no point pays more.
+func TestPaidIsEnough(t *testing.T) {
+	r := rand.New(rand.NewPCG(20, 11))
+	more := 0
+	for n := range 300 {
+		p := &Problem{}
+		row := func() Row {
+			out := Row{Constant: r.NormFloat64()}
+			for j := range p.Vars {
+				out.Terms = append(out.Terms, Term{Var: j, Coefficient: r.NormFloat64()})
+			}
+			return out
+		}
+		for range 3 {
+			p.Vars = append(p.Vars, Var{Weight: 1, Step: 0.5, Lo: -5, Hi: 5})
+		}
+		for range 3 {
+			p.Turns, p.TurnMost = append(p.Turns, row()), append(p.TurnMost, 8)
+		}
+		pull := []float64{r.NormFloat64(), 0, r.NormFloat64()}
+		for range pull {
+			off := Curve{Fixed: r.Float64(), Sum: []Bend{{A: r.IntN(3), B: r.IntN(3), By: r.Float64()},
+				{A: r.IntN(3), B: -1, By: r.Float64()}}}
+			l := row()
+			l.Off = []Curve{off}
+			p.Limits = append(p.Limits, Limit{Radius: 1, Rows: []Row{l}})
+		}
+		turns := [][]int{{}, {0}, {1, 2}, {0, 1, 2}}[n%4]
+		at := func(s Steps) (off, paid func(lo, hi Steps) float64) {
+			size := func(a int) float64 {
+				v := p.Turns[a].Constant
+				for _, term := range p.Turns[a].Terms {
+					v += term.Coefficient * p.Vars[term.Var].Step * float64(s[term.Var])
+				}
+				return math.Abs(v)
+			}
+			off = func(_, _ Steps) float64 {
+				sum := 0.0
+				for i, u := range pull {
+					c := p.Limits[i].Rows[0].Off[0]
+					sum += math.Abs(u) * (c.Fixed + c.Sum[0].By*size(c.Sum[0].A)*size(c.Sum[0].B) + c.Sum[1].By*size(c.Sum[1].A))
+				}
+				return sum
+			}
+			paid = func(lo, hi Steps) float64 {
+				sum, each := p.Paid(pull, turns, lo, hi)
+				for j, by := range each {
+					sum += by * p.Vars[j].Step * math.Abs(float64(s[j]))
+				}
+				return sum
+			}
+			return off, paid
+		}
+		lo, hi := Steps{-9, -2, 3}, Steps{4, 2, 9}
+		s := Steps{r.IntN(14) - 9, r.IntN(5) - 2, 3 + r.IntN(7)}
+		for a := range p.Turns { // no point is asked about at which a turn is larger than it may be
+			low, high, _ := p.span(&p.Turns[a], lo, hi)
+			p.TurnMost[a] = max(-low, high)
+		}
+		off, paid := at(s)
+		assert.LessOrEqual(t, off(lo, hi), paid(lo, hi)*(1+1e-12), "problem %d", n)
+		assert.LessOrEqual(t, paid(s, s), paid(lo, hi)*(1+1e-12), "problem %d", n)
+		if off(lo, hi) < 0.9*paid(lo, hi) {
+			more++
+		}
+	}
+	assert.Less(t, more, 300, "at some points little more is paid than what they are off")
 }

@@ -1,0 +1,93 @@
+package bnb
+
+import (
+	"math"
+
+	"leastmove/optimize/certify"
+	"leastmove/optimize/mip"
+)
+
+// The largest turns in a box make limits loose in all of it. In a long chain no box is small: each machine
+// by itself could take all that is moved. There the variables pay for what rows may be off at a point
+// (mip.Problem.Paid): turning a machine makes its limits loose, and costs.
+
+// payings is how often the prices that are left to the variables are worked out anew: they hang on the multipliers.
+const payings = 3
+
+// paid is the best bound on the cost in a box by a certificate of which the variables pay for all turns.
+func (t *tree) paid(lo, hi mip.Steps) known {
+	out := known{bound: math.Inf(-1)}
+	if t.goal.LeastUse || !t.Curved() {
+		return out
+	}
+	turns := []int{}
+	for a := range t.Turns {
+		if len(t.Turns[a].Terms) > 0 {
+			turns = append(turns, a)
+		}
+	}
+	straight := t.straight()
+	for range payings {
+		if t.stopped() {
+			break
+		}
+		t.solves++
+		r := newRelaxer(newGrid(straight), t.goal, t.stopped).solve(lo, hi, math.Inf(1))
+		if r.proof == nil || r.proof.Price == 0 {
+			break
+		}
+		_, each := t.Problem.Paid(r.proof.Pull, turns, lo, hi)
+		if each == nil {
+			break
+		}
+		c := t.scaled(r.proof, each)
+		c.Paid = turns
+		if w := t.weigh(c, lo, hi); w.bound > out.bound {
+			out = known{w.bound, c}
+		}
+		for j := range straight.Vars {
+			straight.Vars[j].Weight = math.Max(0, t.Vars[j].Weight-each[j])
+		}
+	}
+	return out
+}
+
+// straight is the problem with rows that are what they stand for, to be changed.
+func (t *tree) straight() *mip.Problem {
+	p := *t.Problem
+	p.Turns, p.TurnMost = nil, nil
+	p.Vars = append([]mip.Var(nil), p.Vars...)
+	p.Limits = append([]mip.Limit(nil), p.Limits...)
+	for i := range p.Limits {
+		rows := append([]mip.Row(nil), p.Limits[i].Rows...)
+		for r := range rows {
+			rows[r].Off = nil
+		}
+		p.Limits[i].Rows = rows
+	}
+	return &p
+}
+
+// scaled is a certificate with pulls so much smaller that no variable, which pays so much for each unit, falls below
+// what a unit costs.
+func (t *tree) scaled(c *certify.DualCertificate, each []float64) *certify.DualCertificate {
+	slope := make([]float64, len(t.Vars))
+	for i := range t.Limits {
+		for r, v := range c.Pull[t.rowStart[i]:t.rowStart[i+1]] {
+			for _, term := range t.Limits[i].Rows[r].Terms {
+				slope[term.Var] += v * term.Coefficient
+			}
+		}
+	}
+	by := 1.0
+	for j := range t.Vars {
+		if pulled := math.Abs(slope[j]) + each[j]; t.Vars[j].Weight > 0 && pulled > t.Vars[j].Weight*c.Price {
+			by = math.Min(by, t.Vars[j].Weight*c.Price/pulled)
+		}
+	}
+	out := &certify.DualCertificate{Price: c.Price, Pull: make([]float64, len(c.Pull))}
+	for r, v := range c.Pull {
+		out.Pull[r] = by * v
+	}
+	return out
+}
