@@ -163,7 +163,8 @@ func (x *explored) Write(ctx context.Context, w io.Writer, q *explore.Question, 
 		_, err := w.Write(q.Text)
 		return err
 	}
-	formats := map[string]string{"json": formatJSON, "html": formatHTML, "pdf": formatPDF, "txt": formatText}
+	formats := map[string]string{"json": formatJSON, "html": formatHTML, "pdf": formatPDF, "released": formatPDF,
+		"txt": formatText}
 	j, err := x.job(q, formats[what])
 	if err != nil {
 		return err
@@ -176,7 +177,8 @@ func (x *explored) Write(ctx context.Context, w io.Writer, q *explore.Question, 
 		return refused("moves that were given have no %s: it is for a plan that was made", what)
 	case what == "html":
 		solve = reported
-	case what == "pdf":
+	case what == "pdf" || what == "released":
+		j.layout.Released = what == "released"
 		solve = func(ctx context.Context, j *job) (answer, error) { return workOrder(ctx, j, doc.A4) }
 	}
 	a, err := solve(ctx, j)

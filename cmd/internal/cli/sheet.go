@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -52,8 +53,7 @@ a hold box until the engineer has decided (--released).`,
 		"`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
 	ask.planning.flags(c)
 	c.Flags().StringVar(&paper, "paper", string(doc.A4), "`size` of the paper: "+listed(doc.Papers(), "or"))
-	c.Flags().BoolVar(&released, "released", false, "the engineer has decided to carry out a plan that is marginal or "+
-		"not\nadvised: print its stages")
+	c.Flags().BoolVar(&released, "released", false, strings.Replace(pages.Releasing, "not ", "not\n", 1))
 	offered(c, "paper", doc.Papers())
 	return c
 }

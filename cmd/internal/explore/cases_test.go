@@ -101,7 +101,11 @@ func TestBarStopsTheSearch(t *testing.T) {
 	require.Contains(t, page, "aria-busy")
 	assert.Regexp(t, `<p id="said">(Looking for a plan|A plan is found; looking for others beside it)\.</p>`, page)
 	assert.Equal(t, 1, strings.Count(page, button))
-	page = s.ask("what", "stop")
+	of := regexp.MustCompile(`action="stop"[^>]*><input type="hidden" name="of" value="([0-9a-f]{64})">`).FindStringSubmatch(page)
+	require.NotNil(t, of)
+	code, _ = s.post("stop", url.Values{"of": {of[1]}})
+	assert.Equal(t, http.StatusNoContent, code)
+	page = s.settled()
 	assert.NotContains(t, page, button)
 	assert.Regexp(t, `<p id="said">[^<]*\(search stopped`, page)
 }

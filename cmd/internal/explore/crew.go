@@ -59,13 +59,12 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 	p := &paneller{Formatter: words.FormatterOf(a.Plan.Train), t: a.Plan.Train, was: text, now: text}
 	for i := range a.Plan.Train.Couplings {
 		c := p.coupling(i)
-		names := pages.ReadingNames(a.Plan.Train, i)
 		var kept []group
 		for _, g := range c.Groups {
 			if g.Caption == limitsCaption {
 				continue
 			}
-			g.Scale = ""
+			g.Scale = nil
 			n := len(g.Heads)
 			if strings.HasPrefix(g.Heads[n-1], "sag") {
 				n--
@@ -74,9 +73,6 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 			for k := range g.Rows {
 				g.Rows[k].Fields = g.Rows[k].Fields[:n]
 			}
-			if g.Reading > 0 && g.Reading <= len(names) {
-				g.Caption = names[g.Reading-1]
-			}
 			for k, f := range g.Rows[0].Fields {
 				axis := axisOf(f.Name)
 				f.Label = c.Heading + ", " + g.Caption + ": " + strings.TrimSuffix(axis.head(g.Heads[k]), ", "+p.MoveUnit()) +
@@ -84,6 +80,9 @@ func (d *desk) follows(a *Answer, q *Question) *crewPage {
 				g.Heads[k] = axis.head(g.Heads[k])
 				f.Name = readPrefix + f.Name
 				f.Value, f.Wrong = typed[f.Name], wrong[f.Name]
+				if f.Wrong != "" {
+					c.Wrong = append(c.Wrong, f)
+				}
 			}
 			if n > 0 {
 				kept = append(kept, g)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"leastmove/train/trainfile/rewrite"
@@ -45,27 +46,30 @@ type desk struct {
 	ids     int
 	said    string // what the last thing asked for came to; "": nothing to say
 	answers map[key]*Answer
-	running *running
-	used    time.Time
-	changed chan struct{} // closed and made anew when there is something new to show
-	crew    *crew         // the work that is followed; nil: none
+	typed   map[string]entry        // what can't be used, by the names of fields
+	running atomic.Pointer[running] // nil: nothing is; set with the lock held
+	used    atomic.Int64            // when it was used last, in ns
+	changed chan struct{}           // closed and made anew when there is something new to show
+	crew    *crew                   // the work that is followed; nil: none
 }
 
 // A running is a question that is being answered.
 type running struct {
 	key     key
 	end     context.CancelFunc
-	stopped bool // what is known by then is the answer
+	stopped atomic.Bool // what is known by then is the answer
 	told    string
 	first   *Answer
 	since   time.Time
 }
 
 func newDesk(s *sheet, id string, base *source) *desk {
-	return &desk{
+	d := &desk{
 		sheet: s, id: id, base: base, cases: []*acase{{given: asFiled}}, answers: map[key]*Answer{},
-		changed: make(chan struct{}), used: time.Now(),
+		changed: make(chan struct{}), typed: map[string]entry{},
 	}
+	d.used.Store(time.Now().UnixNano())
+	return d
 }
 
 // tell says that there is something new to show. The lock is held.
@@ -121,7 +125,7 @@ func (d *desk) known(k key) (a *Answer, done bool) {
 	if a := d.answers[k]; a != nil {
 		return a, true
 	}
-	if r := d.running; r != nil && r.key == k {
+	if r := d.running.Load(); r != nil && r.key == k {
 		return r.first, false
 	}
 	return nil, false
@@ -168,7 +172,7 @@ func (d *desk) forget() {
 func (d *desk) work() {
 	d.forget()
 	wanted := d.wanted()
-	if r := d.running; r != nil {
+	if r := d.running.Load(); r != nil {
 		if len(wanted) > 0 && wanted[0].key() == r.key {
 			return
 		}
@@ -181,7 +185,7 @@ func (d *desk) work() {
 	q := wanted[0]
 	ctx, end := context.WithCancel(d.server.ctx)
 	r := &running{key: q.key(), end: end, since: time.Now()}
-	d.running = r
+	d.running.Store(r)
 	d.tell() // it can be stopped now
 	go d.answer(ctx, q, r)
 }
@@ -189,12 +193,7 @@ func (d *desk) work() {
 // answer answers one question, and goes on to the next.
 func (d *desk) answer(ctx context.Context, q *Question, r *running) {
 	defer r.end()
-	late := time.AfterFunc(d.server.limit, func() {
-		d.mu.Lock()
-		defer d.mu.Unlock()
-		r.stopped = true
-		r.end()
-	})
+	late := time.AfterFunc(d.server.limit, r.stop)
 	defer late.Stop()
 	a := d.server.solve(ctx, d.program, q, func(words string) {
 		d.mu.Lock()
@@ -208,10 +207,8 @@ func (d *desk) answer(ctx context.Context, q *Question, r *running) {
 	})
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if d.running == r {
-		d.running = nil
-	}
-	if a != nil && (ctx.Err() == nil || r.stopped) {
+	d.running.CompareAndSwap(r, nil)
+	if a != nil && (ctx.Err() == nil || r.stopped.Load()) {
 		d.answers[r.key] = a
 	}
 	d.tell()
@@ -220,11 +217,17 @@ func (d *desk) answer(ctx context.Context, q *Question, r *running) {
 	}
 }
 
-// stop ends the search for the case that is looked at, where it has begun: what is known by then is its answer.
-func (d *desk) stop() {
-	if r := d.running; r != nil && r.key == d.current().question(d.base).key() {
-		r.stopped = true
-		r.end()
+// stop ends a search: what is known by then is its answer.
+func (r *running) stop() {
+	r.stopped.Store(true)
+	r.end()
+}
+
+// stop ends the search for a question, by the words of its key, where that is under way. It waits for nothing: the lock
+// is not needed.
+func (d *desk) stop(key string) {
+	if r := d.running.Load(); r != nil && r.key.String() == key {
+		r.stop()
 	}
 }
 

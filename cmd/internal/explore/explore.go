@@ -17,6 +17,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
+	"encoding/hex"
 	"io"
 
 	"leastmove/cmd/internal/pages"
@@ -38,7 +39,8 @@ type Program interface {
 	// Plan answers a question. tell is called with how far it is, first with the plan that is
 	// known before others are looked for; neither after Plan has returned.
 	Plan(ctx context.Context, q *Question, tell func(string), first func(*Answer)) (*Answer, error)
-	// Write writes a result of a question: toml, json, html, pdf or txt.
+	// Write writes a result of a question: toml, json, html, txt, pdf (the work order) or released (the same, where the
+	// engineer has decided on it).
 	Write(ctx context.Context, w io.Writer, q *Question, what string) error
 	// After sets what the crew read after a stage of a plan beside what it should read. read are
 	// the readings, in the text that question has.
@@ -64,6 +66,8 @@ type Question struct {
 
 // A key tells questions apart.
 type key [sha256.Size]byte
+
+func (k key) String() string { return hex.EncodeToString(k[:]) }
 
 func (q *Question) key() key {
 	h := sha256.New()

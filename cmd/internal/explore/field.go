@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/trainfile/rewrite"
@@ -24,6 +25,14 @@ type field struct {
 // Changed says whether the case has another value than the file.
 func (f *field) Changed() bool { return f.Value != f.Was }
 
+// InFile is what the file has.
+func (f *field) InFile() string {
+	if f.Was == "" {
+		return "not stated in the file"
+	}
+	return f.Was + " in the file"
+}
+
 // A row is fields side by side under heads; one without a name is left out.
 type row struct {
 	Head   string
@@ -38,11 +47,10 @@ type group struct {
 	Caption string
 	Heads   []string
 	Rows    []row
-	Scale   string // name of the input by which all of them are multiplied; "": none
-	Reading int    // of the coupling, from 1; 0: it is none
+	Scale   *field // by which all of them are multiplied; nil: none
 }
 
-// fields are all of a group, row by row.
+// fields are all of a group, row by row, without the factor.
 func (g *group) fields() iter.Seq[*field] {
 	return func(yield func(*field) bool) {
 		for _, r := range g.Rows {
@@ -64,6 +72,23 @@ type panel struct {
 	Asked       string // "hold" or "free", where the case asks for it
 	Groups      []group
 	Changed     bool
+	Wrong       []*field // that can't be used as they were typed
+}
+
+// fields are all of a panel, with the factors.
+func (p *panel) fields() iter.Seq[*field] {
+	return func(yield func(*field) bool) {
+		for _, g := range p.Groups {
+			for f := range g.fields() {
+				if !yield(f) {
+					return
+				}
+			}
+			if g.Scale != nil && !yield(g.Scale) {
+				return
+			}
+		}
+	}
 }
 
 // panels are those of a train: machines and couplings in their order.
@@ -77,10 +102,8 @@ func panels(t *train.Train, was, now *rewrite.Text) []panel {
 		}
 	}
 	for n := range out {
-		for _, g := range out[n].Groups {
-			for f := range g.fields() {
-				out[n].Changed = out[n].Changed || f.Changed()
-			}
+		for f := range out[n].fields() {
+			out[n].Changed = out[n].Changed || f.Changed()
 		}
 	}
 	return out
@@ -95,6 +118,11 @@ type paneller struct {
 // field is one at a path.
 func (p *paneller) field(label string, path ...string) *field {
 	return &field{Name: strings.Join(path, "."), Label: label, Value: p.now.Value(path...), Was: p.was.Value(path...)}
+}
+
+// scaleOf is the factor of all values at a path.
+func scaleOf(whose string, path []string) *field {
+	return &field{Name: "scale." + strings.Join(path, "."), Label: whose + ": all of it times"}
 }
 
 // A column is a key of the train file, what it is called and its unit.
@@ -141,7 +169,7 @@ func (p *paneller) growth(whose string, at []string) []group {
 		out = p.add(out, group{Caption: "Growth from cold to running", Rows: []row{p.rowOf("", whose, at, c)}}, c)
 	}
 	if len(out) > 0 {
-		out[0].Scale = "scale." + strings.Join(append(at, "growth"), ".")
+		out[0].Scale = scaleOf(whose+" growth", append(at, "growth"))
 	}
 	return out
 }
@@ -172,7 +200,7 @@ func (p *paneller) rowOf(name, whose string, at []string, columns []column) row 
 
 // add adds a group whose columns of which nothing is stated are left out.
 func (p *paneller) add(to []group, g group, columns []column) []group {
-	kept := group{Caption: g.Caption, Scale: g.Scale, Reading: g.Reading}
+	kept := group{Caption: g.Caption, Scale: g.Scale}
 	for _, r := range g.Rows {
 		kept.Rows = append(kept.Rows, row{Head: r.Head})
 	}
@@ -206,13 +234,14 @@ func (p *paneller) coupling(i int) panel {
 	limits := []column{{"limit.offset", "offset", move}, {"limit.angle", "angle", "mrad"}, {"limit.gap", "gap", length}}
 	g := group{Caption: limitsCaption, Rows: []row{p.rowOf("", out.Heading+" limit", at, limits)}}
 	if len(p.was.Keys(append(at[:2:2], "limit")...)) > 0 {
-		g.Scale = "scale." + strings.Join(append(at[:2:2], "limit"), ".")
+		g.Scale = scaleOf(out.Heading+" limits", append(at[:2:2], "limit"))
 	}
 	out.Groups = p.add(out.Groups, g, limits)
 	found := []column{{"v.offset", "offset up", move}, {"v.angle", "angle up", "mrad"},
 		{"h.offset", "offset left", move}, {"h.angle", "angle left", "mrad"}, {"gap", "gap", length}}
 	out.Groups = p.add(out.Groups, group{Caption: "As found",
 		Rows: []row{p.rowOf("", out.Heading+" as found", append(at[:2:2], "found"), found)}}, found)
+	names := pages.ReadingNames(p.t, i)
 	for k := range p.was.Len(append(at[:2:2], "reading")...) {
 		reading := append(at[:2:2], "reading", strconv.Itoa(k))
 		var columns []column
@@ -220,10 +249,12 @@ func (p *paneller) coupling(i int) panel {
 			columns = append(columns, column{"clock." + key, key + " o'clock", move})
 		}
 		columns = append(columns, column{"v", "up", move}, column{"h", "left", move}, column{"sag", "sag", move})
-		kind := unquoted(p.was.Value(append(reading, "kind")...))
-		name := fmt.Sprintf("%s reading %d", words.Clean(kind), k+1)
-		out.Groups = p.add(out.Groups, group{Caption: words.Capital(name), Reading: k + 1, Rows: []row{
-			p.rowOf("", out.Heading+" "+name, reading, columns)}}, columns)
+		name := fmt.Sprintf("reading %d", k+1)
+		if k < len(names) {
+			name = names[k]
+		}
+		out.Groups = p.add(out.Groups, group{Caption: words.Capital(name), Rows: []row{
+			p.rowOf("", out.Heading+", "+name, reading, columns)}}, columns)
 	}
 	return out
 }
@@ -241,7 +272,7 @@ var decimal = regexp.MustCompile(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9
 
 // number is what was typed as the file would have it; false: it is no number.
 func number(typed string) (string, bool) {
-	s := strings.TrimSpace(typed)
+	s := strings.ReplaceAll(strings.TrimSpace(typed), "−", "-")
 	if strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
 		s = strings.Replace(s, ",", ".", 1)
 	}

@@ -30,6 +30,7 @@ func (d *desk) do(f url.Values) {
 			d.away()
 		}
 	}()
+	d.retyped(f)
 	switch what := f.Get("what"); what {
 	case "machine":
 		d.machine(f.Get("name"), f.Get("to"))
@@ -64,8 +65,6 @@ func (d *desk) do(f url.Values) {
 		d.anew()
 	case "leave":
 		d.crew = nil
-	case "stop":
-		d.stop()
 	default:
 		d.said = "This page is of another version: load it anew."
 	}
@@ -116,18 +115,18 @@ func (d *desk) flag(name string) string {
 // aim sets what is made least and what share of the limits may be used.
 func (d *desk) aim(f url.Values) {
 	var all []*change
-	share := func(key string) (string, bool) {
-		typed := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.Get(key)), "%"))
+	var wrong faults
+	share := func(fl *field) string {
+		typed := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.Get(fl.Name)), "%"))
 		if typed == "" {
-			return "", true
+			return ""
 		}
 		n, ok := number(typed)
 		x, err := strconv.ParseFloat(n, 64)
 		if !ok || err != nil || !(x > 0 && x <= 100) {
-			d.said = fmt.Sprintf("%q is no share: a number above 0, at most 100 %%.", short(f.Get(key)))
-			return "", false
+			wrong.add(fl, fmt.Sprintf("%q is no share: a number above 0, at most 100 %%.", short(f.Get(fl.Name))))
 		}
-		return strconv.FormatFloat(x/100, 'g', 6, 64), true
+		return strconv.FormatFloat(x/100, 'g', 6, 64)
 	}
 	set := func(flag, to string) {
 		switch {
@@ -138,9 +137,9 @@ func (d *desk) aim(f url.Values) {
 			all = append(all, flagged(flag, to))
 		}
 	}
-	use, ok := share("use")
-	chance, fine := share("chance")
-	if !ok || !fine {
+	fields := d.aimed()
+	use, chance := share(fields.Use), share(fields.Chance)
+	if d.faulty(f, wrong) {
 		return
 	}
 	strategy := f.Get("strategy")
@@ -175,14 +174,16 @@ func (d *desk) values(f url.Values) {
 	}
 	var all []*change
 	var back []string
+	var wrong faults
 	for _, p := range panels(d.base.Train, d.current().on(d.base).fields, now) {
 		for _, g := range p.Groups {
 			factor := 1.0
-			if typed := strings.TrimSpace(f.Get(g.Scale)); g.Scale != "" && typed != "" {
+			if g.Scale != nil && strings.TrimSpace(f.Get(g.Scale.Name)) != "" {
+				typed := f.Get(g.Scale.Name)
 				n, ok := number(typed)
 				if factor, err = strconv.ParseFloat(n, 64); !ok || err != nil {
-					d.said = fmt.Sprintf("%q is no number.", short(typed))
-					return
+					wrong.add(g.Scale, noNumber(typed))
+					factor = 1
 				}
 			}
 			for fl := range g.fields() {
@@ -199,13 +200,15 @@ func (d *desk) values(f url.Values) {
 				case typed == "" || typed == fl.Was:
 					back = append(back, fl.Name)
 				case !ok:
-					d.said = fmt.Sprintf("%s: %q is no number.", fl.Label, short(typed))
-					return
+					wrong.add(fl, noNumber(typed))
 				default:
 					all = append(all, fl.changed(n))
 				}
 			}
 		}
+	}
+	if d.faulty(f, wrong) {
+		return
 	}
 	d.undo(func(c *change) bool { return c.set != nil && slices.Contains(back, strings.Join(c.set.Path, ".")) })
 	d.ask(all...)
@@ -333,35 +336,33 @@ func (c *acase) typed(units train.Units) train.Moves {
 // moves takes the moves that were typed for a plan.
 func (d *desk) moves(f url.Values) {
 	out := typedMoves{Units: d.base.Train.Units.String(), Machines: []typedMachine{}}
-	typed := func(name, whose string) (json.Number, bool) {
-		s := strings.TrimSpace(f.Get(name))
+	var wrong faults
+	typed := func(fl *field) json.Number {
+		s := strings.TrimSpace(f.Get(fl.Name))
 		if s == "" {
-			return "0", true
+			return "0"
 		}
-		n, ok := number(strings.ReplaceAll(s, "−", "-"))
+		n, ok := number(s)
 		if !ok {
-			d.said = fmt.Sprintf("%s: %q is no number.", whose, short(s))
+			wrong.add(fl, noNumber(s))
 		}
-		return json.Number(strings.TrimPrefix(n, "+")), ok
+		return json.Number(strings.TrimPrefix(n, "+"))
 	}
+	rows := d.moveRows(nil)
 	for i := range d.base.Train.Machines {
 		m := &d.base.Train.Machines[i]
-		g := typedMachine{Name: m.Name}
-		var ok bool
-		if g.Axial, ok = typed(fmt.Sprintf("axial.%d", i), words.Clean(m.Name)); !ok {
-			return
-		}
-		for k := range m.Feet {
-			ft, whose := typedFoot{Name: m.Feet[k].Name}, words.Clean(m.Name+" "+m.Feet[k].Name)
-			if ft.Up, ok = typed(fmt.Sprintf("up.%d.%d", i, k), whose); !ok {
-				return
+		g := typedMachine{Name: m.Name, Axial: "0"}
+		if len(m.Feet) > 0 {
+			g.Axial = typed(rows[0].Axial)
+			for k, foot := range rows[0].Feet {
+				g.Feet = append(g.Feet, typedFoot{Name: m.Feet[k].Name, Up: typed(foot.Fields[0]), Left: typed(foot.Fields[1])})
 			}
-			if ft.Left, ok = typed(fmt.Sprintf("left.%d.%d", i, k), whose); !ok {
-				return
-			}
-			g.Feet = append(g.Feet, ft)
+			rows = rows[1:]
 		}
 		out.Machines = append(out.Machines, g)
+	}
+	if d.faulty(f, wrong) {
+		return
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	if err != nil {

@@ -57,9 +57,7 @@ func (s *server) handler() http.Handler {
 				http.Error(w, "this page was closed, as many others were opened: load it anew", http.StatusGone)
 				return
 			}
-			d.mu.Lock()
-			d.used = time.Now()
-			d.mu.Unlock()
+			d.used.Store(time.Now().UnixNano())
 			do(w, r, d)
 		})
 	}
@@ -125,6 +123,18 @@ func (s *server) handler() http.Handler {
 		taken(w, r)
 		d.wait(r, brief)
 		shown(w, r, d)
+	})
+	atDesk("POST stop", func(w http.ResponseWriter, r *http.Request, d *desk) {
+		if err := r.ParseForm(); err != nil {
+			http.Error(w, "the form is too large or broken", http.StatusBadRequest)
+			return
+		}
+		d.stop(r.PostForm.Get("of"))
+		if r.Header.Get("X-Part") == "" {
+			http.Redirect(w, r, "./", http.StatusSeeOther)
+			return
+		}
+		w.WriteHeader(http.StatusNoContent) // the page is told when there is something to show
 	})
 	atDesk("POST read", func(w http.ResponseWriter, r *http.Request, d *desk) {
 		if err := r.ParseForm(); err != nil {
@@ -242,7 +252,7 @@ func events(w http.ResponseWriter, r *http.Request, d *desk) {
 // going says how far the search for the case that is looked at is; "": there is none, or another one ends first. The
 // lock is held.
 func (d *desk) going() string {
-	r := d.running
+	r := d.running.Load()
 	if r == nil || d.base.Train == nil || r.key != d.current().question(d.base).key() {
 		return ""
 	}
@@ -258,7 +268,8 @@ func types(what string) string {
 	return map[string]string{
 		"toml": "application/toml; charset=utf-8", "json": "application/json; charset=utf-8",
 		"html": "text/html; charset=utf-8", "pdf": "application/pdf", "txt": "text/plain; charset=utf-8",
-		"moves": "application/json; charset=utf-8", "cases": "text/html; charset=utf-8", "cases-pdf": "application/pdf",
+		"released": "application/pdf",
+		"moves":    "application/json; charset=utf-8", "cases": "text/html; charset=utf-8", "cases-pdf": "application/pdf",
 	}[what]
 }
 

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -34,15 +35,15 @@ type page struct {
 	CanWiden              bool
 	Rows                  []numbered // plans beside the one that was asked for
 	Panels                []panel
-	Strategies            []view.Strategy
-	Strategy              view.Strategy
-	Use, Chance, FileUse  string // %
+	Aim                   aimForm
 	MoveRows              []moveRow
+	MovesWrong            []*field
 	Command               string
 	ExportName, CasesName string // of files, without an ending
+	Held                  string // what releases the work order, which a verdict holds; "": none does
 	Edited, Typed         bool   // values of the file are changed; moves were typed
 	Working, Stopped      bool
-	Begun                 bool // the search under way is the one for this case: it can be stopped
+	Begun                 string // the question under way, where it is this case's: it can be stopped
 	Told, Refused         string
 	Notes                 []string
 	Answer                template.HTML
@@ -68,6 +69,31 @@ type shownChange struct {
 	ID    int
 	Words string
 	Lost  bool
+}
+
+// An aimForm is what is made least, and what share of the limits may be used, or with what chance, in %.
+type aimForm struct {
+	Strategies  []view.Strategy
+	Strategy    view.Strategy
+	Use, Chance *field
+	FileUse     string
+	Wrong       []*field
+}
+
+// aimed is the form as the case that is looked at has it.
+func (d *desk) aimed() aimForm {
+	share := func(flag string) string {
+		s := d.flag(flag)
+		if s == "" {
+			return ""
+		}
+		return strings.TrimSuffix(percent(s), " %")
+	}
+	return aimForm{
+		Strategies: view.Strategies(), Strategy: view.Strategy(d.flag("--strategy")),
+		Use:    &field{Name: "use", Label: "Share of limit", Value: share("--use"), Was: share("--use")},
+		Chance: &field{Name: "chance", Label: "Chance of ending within", Value: share("--assure"), Was: share("--assure")},
+	}
 }
 
 // A moveRow are the moves of one machine, to be typed.
@@ -120,15 +146,15 @@ func (d *desk) page() (*page, error) {
 			}
 		}
 	}
-	p.Strategies, p.Strategy = view.Strategies(), view.Strategy(d.flag("--strategy"))
-	share := func(s string) string { return strings.TrimSuffix(percent(s), " %") }
-	if s := d.flag("--use"); s != "" {
-		p.Use = share(s)
+	for n := range p.Panels {
+		p.Panels[n].Wrong = d.wrongOf(slices.Collect(p.Panels[n].fields())...)
 	}
-	if s := d.flag("--assure"); s != "" {
-		p.Chance = share(s)
+	p.Aim = d.aimed()
+	p.Aim.Wrong = d.wrongOf(p.Aim.Use, p.Aim.Chance)
+	if e, is := d.typed["strategy"]; is {
+		p.Aim.Strategy = view.Strategy(e.text)
 	}
-	p.FileUse = strconv.FormatFloat(100*t.Aim.Use, 'g', 4, 64)
+	p.Aim.FileUse = strconv.FormatFloat(100*t.Aim.Use, 'g', 4, 64)
 	p.Own = c.own != nil
 	p.ExportName, p.CasesName = c.exported(p.File), (&acase{given: "side by side"}).exported(p.File)
 	p.Command = command(p.File, p.ExportName, q, p.Edited || p.Own)
@@ -203,15 +229,16 @@ func (d *desk) besides() []pages.Beside {
 func (d *desk) answered(p *page, q *Question) error {
 	k := q.key()
 	a, done := d.known(k)
+	under := d.running.Load()
 	switch {
 	case done:
-	case d.running != nil && d.running.key == k:
-		p.Working, p.Begun, p.Told = true, true, d.going()
+	case under != nil && under.key == k:
+		p.Working, p.Begun, p.Told = true, k.String(), d.going()
 	default:
 		p.Working, p.Told = true, "Looking for a plan"
 	}
 	if moves := d.current().typed(d.base.Train.Units); moves != nil {
-		p.MoveRows = d.moveRows(moves) // they stay while they are checked, and where they are refused
+		p.showMoves(d, moves) // they stay while they are checked, and where they are refused
 	}
 	if p.Said == "" && p.Working {
 		p.Said = "Looking for a plan."
@@ -262,7 +289,10 @@ func (d *desk) answered(p *page, q *Question) error {
 			}
 		}
 	}
-	p.MoveRows = d.moveRows(a.Plan.Moves)
+	p.showMoves(d, a.Plan.Moves)
+	if a.Replayed == nil && !p.Working && pages.HeldByVerdict(a.Plan) {
+		p.Held = words.Capital(pages.Releasing)
+	}
 	if p.Working {
 		return nil
 	}
@@ -271,6 +301,17 @@ func (d *desk) answered(p *page, q *Question) error {
 		return crewDoc(p, d.crew, p.File)
 	}
 	return nil
+}
+
+// showMoves shows moves, to be changed by hand.
+func (p *page) showMoves(d *desk, moves train.Moves) {
+	p.MoveRows, p.MovesWrong = d.moveRows(moves), nil
+	for _, r := range p.MoveRows {
+		for _, foot := range r.Feet {
+			p.MovesWrong = append(p.MovesWrong, d.wrongOf(foot.Fields...)...)
+		}
+		p.MovesWrong = append(p.MovesWrong, d.wrongOf(r.Axial)...)
+	}
 }
 
 // moveRows are moves, to be changed by hand.
@@ -297,19 +338,24 @@ func (d *desk) moveRows(moves train.Moves) []moveRow {
 			return 0, 0, 0
 		}
 		_, _, axial := is(0)
-		r := moveRow{Head: words.Clean(m.Name), Axial: &field{
-			Name: fmt.Sprintf("axial.%d", i), Label: words.Clean(m.Name) + ": along", Value: signed(axial)}}
+		r := moveRow{Head: words.Clean(m.Name),
+			Axial: moveField(fmt.Sprintf("axial.%d", i), words.Clean(m.Name)+": along", signed(axial))}
 		for k := range m.Feet {
 			name := words.Clean(m.Feet[k].Name)
 			up, left, _ := is(k)
 			r.Feet = append(r.Feet, row{Head: name, Fields: []*field{
-				{Name: fmt.Sprintf("up.%d.%d", i, k), Label: r.Head + " " + name + ": up", Value: signed(up)},
-				{Name: fmt.Sprintf("left.%d.%d", i, k), Label: r.Head + " " + name + ": left", Value: signed(left)},
+				moveField(fmt.Sprintf("up.%d.%d", i, k), r.Head+" "+name+": up", signed(up)),
+				moveField(fmt.Sprintf("left.%d.%d", i, k), r.Head+" "+name+": left", signed(left)),
 			}})
 		}
 		out = append(out, r)
 	}
 	return out
+}
+
+// moveField is one number of a move; the file has none.
+func moveField(name, label, value string) *field {
+	return &field{Name: name, Label: label, Value: value, Was: value}
 }
 
 // fragment is a document as a part of a page.

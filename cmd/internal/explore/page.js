@@ -88,7 +88,9 @@
     if (e) e.focus({ preventScroll: true });
   };
 
-  let next = null; // where an answer leads: {id, from}, if the focus is still there; null: nowhere
+  // Where an answer leads, if the focus is still where it was: to the first field of the form that is wrong, else to
+  // what the form names, or nowhere. null: there is none under way.
+  let next = null;
 
   const show = (html) => {
     const doc = new DOMParser().parseFromString(html, "text/html");
@@ -105,7 +107,7 @@
       for (const d of fresh.querySelectorAll("details[id]")) if (open.has(d.id)) d.open = open.get(d.id);
       become(document.getElementById(fresh.id), fresh);
     }
-    const to = stayed && document.getElementById(next.id);
+    const to = stayed && (document.querySelector("#" + next.form + " [aria-invalid]") || document.getElementById(next.id));
     if (to) to.focus();
     else back(focus);
     next = null;
@@ -149,11 +151,23 @@
     }
   };
 
+  // To stop waits for nothing that is under way; what comes of it is news.
+  const stop = async (form) => {
+    try {
+      await fetch("stop", { method: "POST", body: new URLSearchParams(new FormData(form)), headers: { "X-Part": "1" } });
+      document.getElementById("answer-part").focus();
+    } catch (e) {
+      over();
+    }
+  };
+
   document.addEventListener("submit", (e) => {
     const form = e.target;
     if (!form.closest("[data-part]") || form.getAttribute("action") === "end") return;
     e.preventDefault();
-    next = form.dataset.focus ? { id: form.dataset.focus, from: document.activeElement } : null;
+    if (form.getAttribute("action") === "stop") return stop(form);
+    const within = form.closest("details[id], [data-part]");
+    next = { id: form.dataset.focus, form: within.id, from: document.activeElement };
     if (form.hasAttribute("data-leave")) typed = new WeakSet(); // what is typed is of the case that is left
     for (const field of form.elements) typed.delete(field);
     if (form.dataset.busy) {

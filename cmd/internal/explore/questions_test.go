@@ -75,7 +75,7 @@ func TestEveryQuestionInBrowser(t *testing.T) {
 			{says: "gear in: hole 29 (27 in the file)", ask: asks("machine.1.foot.0.hole", "29")},
 			{says: "gear in: pack now 2.5 (3.0 in the file)", ask: asks("machine.1.foot.0.shim", "2.5")},
 			{says: "growth at 0: up ", ask: asks("scale.machine.0.growth", "1.2")},
-			{says: "offset reading 1: up -0.78 (-0.802 in the file)", ask: asks("coupling.0.reading.0.v", "-0.78")},
+			{says: "offset at x = 1950: up -0.78 (-0.802 in the file)", ask: asks("coupling.0.reading.0.v", "-0.78")},
 			{says: "moves typed by hand", ask: asks("up.1.0", "0.9"), then: "would mend it"},
 		},
 		"base-bound": {

@@ -53,6 +53,9 @@ type sheet struct {
 	program Program
 	number  string // from 1, in addresses
 
+	reloading sync.Mutex // the file is taken over by one at a time
+
+	// mu is held for moments alone: what is under way is stopped without waiting for anything that takes longer.
 	mu     sync.Mutex
 	source *source
 	gone   string // why the file can't be read now; "": it can
@@ -178,7 +181,7 @@ func (sh *sheet) open() *desk {
 				oldest = n
 			}
 		}
-		sh.desks[oldest].leave()
+		go sh.desks[oldest].leave()
 		sh.desks = slices.Delete(sh.desks, oldest, oldest+1)
 	}
 	d := newDesk(sh, randomName()[:12], sh.source)
@@ -198,18 +201,14 @@ func (sh *sheet) desk(id string) *desk {
 	return nil
 }
 
-func (d *desk) lastUsed() time.Time {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	return d.used
-}
+func (d *desk) lastUsed() time.Time { return time.Unix(0, d.used.Load()) }
 
 // leave ends what a desk has under way.
 func (d *desk) leave() {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if d.running != nil {
-		d.running.end()
+	if r := d.running.Load(); r != nil {
+		r.end()
 	}
 	d.base = &source{}
 }

@@ -3,6 +3,7 @@ package explore
 import (
 	"bytes"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -51,24 +52,29 @@ func (sh *sheet) watch() (stop func(), err error) {
 
 // reload takes the file as it is now, if it is another.
 func (sh *sheet) reload() {
+	sh.reloading.Lock()
+	defer sh.reloading.Unlock()
 	text, err := sh.program.Load()
-	sh.mu.Lock()
-	defer sh.mu.Unlock()
-	was := sh.gone
-	if sh.gone = ""; err != nil {
-		sh.gone = err.Error()
+	now, was := sh.state()
+	gone := ""
+	if err != nil {
+		gone = err.Error()
 	} else {
 		s := readSource(sh.program, text)
-		if was == "" && bytes.Equal(text, sh.source.text) && s.Files == sh.source.Files {
+		if was == "" && bytes.Equal(text, now.text) && s.Files == now.Files {
 			return
 		}
 		s.again = time.Now()
-		sh.source = s
+		now = s
 	}
-	for _, d := range sh.desks {
+	sh.mu.Lock()
+	sh.source, sh.gone = now, gone
+	desks := slices.Clone(sh.desks) // one that is opened from here on begins with it
+	sh.mu.Unlock()
+	for _, d := range desks {
 		d.mu.Lock()
-		if sh.gone == "" && sh.source.Train != nil {
-			d.follow(sh.source)
+		if gone == "" && now.Train != nil {
+			d.follow(now)
 		} else {
 			d.tell() // the last one that could be used stays
 		}

@@ -53,6 +53,14 @@ func heldBy(p *view.Plan) *view.PlanVerdict {
 	return nil
 }
 
+// HeldByVerdict says whether the work order of a plan ends at a hold box until the engineer has decided.
+func HeldByVerdict(p *view.Plan) bool {
+	return heldBy(p) != nil && !p.Provisional && p.Relieved == nil && len(view.Order(p).Stages) > 0
+}
+
+// Releasing is what it means to have the stages of such a work order printed.
+const Releasing = "the engineer has decided to carry out a plan that is marginal or not advised: print its stages"
+
 // holdBox is what the engineer signs for where a verdict holds the plan.
 func (t *order) holdBox(v *view.PlanVerdict, check string) {
 	heading := "HOLD: this plan is not advised"

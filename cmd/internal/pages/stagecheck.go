@@ -26,7 +26,7 @@ func ReadingNames(of *view.Train, coupling int) []string {
 	c := &of.Couplings[coupling]
 	var out []string
 	for n := range c.Dials {
-		out = append(out, words.Capital(f.readingAt(c, &c.Dials[n])))
+		out = append(out, f.readingAt(c, &c.Dials[n]))
 	}
 	return out
 }
