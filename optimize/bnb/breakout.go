@@ -29,6 +29,7 @@ type breakout struct {
 
 	stopped     bool  // the search is to end
 	begun, work int   // starts, and neighbours tried
+	vain        int   // starts in a row that led to nothing better than a point that is known
 	sweeps      int   // made so far
 	swept       []int // last sweep that tried each neighbour
 }
@@ -296,6 +297,8 @@ const (
 	// triesPerSolve keeps the breakouts to a part of the work: a try takes about as long as
 	// a thousandth of a solve.
 	triesPerSolve = 150
+	// enough is how many starts in vain make further breakouts half as much of the work.
+	enough = 4
 	// stint is how many tries a breakout has from one point to the next.
 	stint = 100000
 	// gained is how much better, as a share, the next point is asked to be.
@@ -312,7 +315,7 @@ func (t *tree) breakout(s mip.Steps, bound float64) {
 		t.bls = newBreakout(t.judge)
 	}
 	h := t.bls
-	if h.work > max(t.opt.Tries, triesPerSolve*t.solves) {
+	if h.work > max(t.opt.Tries, triesPerSolve*t.solves*enough/(enough+h.vain)) {
 		return
 	}
 	target := t.best - math.Max(t.best*gained, t.grain)
@@ -323,7 +326,14 @@ func (t *tree) breakout(s mip.Steps, bound float64) {
 			target = bound * [4]float64{1.1, 1.3, 2, 8}[h.begun%4]
 		}
 	}
+	before := t.best
 	t.follow(s, target)
+	switch h = t.bls; {
+	case t.best < before:
+		h.vain = 0
+	case t.steps != nil:
+		h.vain++
+	}
 }
 
 // TriesOfSolve is how many tries of a breakout take about as long as a cone program.
