@@ -179,8 +179,8 @@ func TestSheetPDFHoldsThePlan(t *testing.T) {
 				assert.Greater(t, seen, 40)
 
 				// The foot of a page has the title, the file and the plan again, and pages; a section that goes on has its
-				// heading again.
-				body := regexp.MustCompile(`(?m)^.*date +\d+ of \d+$|^ *File .* plan [0-9a-f]{8}$|^.*, continued$`)
+				// heading again; heads of dials stand once or twice in a line.
+				body := regexp.MustCompile(`(?m)^.*date +\d+ of \d+$|^ *File .* plan [0-9a-f]{8} .*$|^.*, continued$|^.*at 3 .*at 9.*$`)
 				assert.Equal(t, counted(readable(sheetOf(t, file, "md"))), counted(body.ReplaceAllString(text, "")))
 			})
 		}
@@ -198,27 +198,12 @@ func near(has map[float64]bool, v, step float64) bool {
 	return false
 }
 
-// readable is Markdown as it is read: no marks, no last line, and heads of tables
-// once.
+// readable is Markdown as it is read: no marks, no last line, and no heads of tables of dials.
 func readable(md string) string {
-	md = strings.ReplaceAll(md, `\`, "")
-	lines := strings.Split(strings.TrimSpace(md), "\n")
-	heads := regexp.MustCompile(`^\| dial, 0 at 12`)
-	var out []string
-	var seen map[string]bool
-	for _, l := range lines[:len(lines)-1] {
-		if strings.HasPrefix(l, "#") {
-			seen = map[string]bool{}
-		}
-		if heads.MatchString(l) {
-			if seen[l] {
-				continue // the PDF has it once in a block
-			}
-			seen[l] = true
-		}
-		out = append(out, l)
-	}
-	return strings.Join(out, "\n")
+	lines := strings.Split(strings.TrimSpace(strings.ReplaceAll(md, `\`, "")), "\n")
+	return strings.Join(slices.DeleteFunc(lines[:len(lines)-1], func(l string) bool {
+		return strings.HasPrefix(l, "| dial, 0 at 12")
+	}), "\n")
 }
 
 // counted is how often every number stands in a text.
@@ -230,15 +215,73 @@ func counted(text string) map[string]int {
 	return out
 }
 
-// A sheet is at most four pages for five machines, on either paper.
+// A sheet is at most four pages for five machines, on either paper, with dials at every coupling too.
 func TestSheetIsShort(t *testing.T) {
-	for _, paper := range []string{"a4", "letter"}[:trains.Draws(1, 2)] {
-		text := outside.Poppler(t, sheetOf(t, "../../examples/five-machines/before.toml", "pdf", "--paper", paper),
-			"pdftotext")
-		assert.Equal(t, 4, strings.Count(text, "\f"), paper)
-		assert.Contains(t, text, "1 of 4")
-		assert.Contains(t, text, "4 of 4")
+	example, err := os.ReadFile("../../examples/five-machines/before.toml")
+	require.NoError(t, err)
+	type sheet struct{ name, text string }
+	sheets := []sheet{{"example", string(example)}, {"example, reverse dials", dialled(t, string(example), true)}}
+	if trains.Everything() {
+		sheets = append(sheets, sheet{"example, rim and face", dialled(t, string(example), false)})
+		for _, family := range []string{"gap", "gear", "three"} {
+			sheets = append(sheets, sheet{family, dialled(t, families.TOML(family, 601), family != "gap")})
+		}
 	}
+	for _, s := range sheets {
+		path := filepath.Join(t.TempDir(), "train.toml")
+		require.NoError(t, os.WriteFile(path, []byte(s.text), 0o666))
+		for _, paper := range []string{"letter", "a4"}[:trains.Draws(1, 2)] {
+			text := outside.Poppler(t, sheetOf(t, path, "pdf", "--paper", paper), "pdftotext")
+			assert.Equal(t, 4, strings.Count(text, "\f"), "%s, %s", s.name, paper)
+			assert.Contains(t, text, "4 of 4")
+		}
+	}
+}
+
+// dialled is a train in mm whose couplings are read by dials in place of their offsets and angles: rim dials on both hubs,
+// or a rim and a face dial on the second.
+func dialled(t *testing.T, text string, reverse bool) string {
+	t.Helper()
+	require.Contains(t, text, `units = "mm"`)
+	value := func(pattern, in string) []float64 {
+		m := regexp.MustCompile(pattern).FindStringSubmatch(in)
+		require.NotNil(t, m, "%s in %s", pattern, in)
+		var out []float64
+		for _, s := range m[1:] {
+			out = append(out, mustParse(t, s))
+		}
+		return out
+	}
+	found := regexp.MustCompile(`\[coupling\.found\]\n(?:(?:v|h|gap) *= .*\n)+`)
+	parts := strings.SplitAfter(text, "[[coupling]]")
+	for n, part := range parts[1:] {
+		x := value(`(?m)^x *= *([0-9.]+)`, part)[0]
+		v := value(`v *= *\{ *offset *= *([-0-9.]+), *angle *= *([-0-9.]+)`, part)
+		h := value(`h *= *\{ *offset *= *([-0-9.]+), *angle *= *([-0-9.]+)`, part)
+		// A dial on the rim of the second hub, zeroed at 12, reads sag - 2 v at 6 and h more at 9 than half of that.
+		clock := func(v, h, sag float64) string {
+			six := sag - 2*v
+			return fmt.Sprintf("clock = { 12 = 0, 3 = %.2f, 6 = %.2f, 9 = %.2f }\n", six/2-h, six, six/2+h)
+		}
+		rim := func(on string, at, sign float64) string {
+			return fmt.Sprintf("[[coupling.reading]]\nkind = \"rim\"\non = %s\nx = %g\nsag = -0.05\n", on, x+at) +
+				clock(sign*(v[0]+at/1000*v[1]), sign*(h[0]+at/1000*h[1]), -0.05)
+		}
+		hub := func(key string) string {
+			return regexp.MustCompile(`(?m)^` + key + ` *= *(".*")`).FindStringSubmatch(part)[1]
+		}
+		const radius = 150.0
+		dials := rim(hub("to"), 120, 1)
+		if reverse {
+			dials = rim(hub("from"), -120, -1) + dials
+		} else {
+			dials += fmt.Sprintf("[[coupling.reading]]\nkind = \"face\"\non = %s\nradius = %g\n", hub("to"), radius) +
+				clock(radius/1000*v[1], radius/1000*h[1], 0)
+		}
+		require.Regexp(t, found, part)
+		parts[n+1] = found.ReplaceAllString(part, dials)
+	}
+	return strings.Join(parts, "")
 }
 
 // What a sheet says of its stages is gone through as a crew would: its numbers are

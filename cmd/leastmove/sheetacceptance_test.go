@@ -104,7 +104,7 @@ func TestSheetAcceptanceIsSafe(t *testing.T) {
 			assert.GreaterOrEqual(t, a, 0.01)
 			if strings.Contains(cell, " *") {
 				engineers++
-				assert.Contains(t, last, "The engineer decides on these readings")
+				assert.Contains(t, last, "the engineer decides on these readings")
 				assert.Greater(t, worstOff(tr, moves, i, 1.1*o+step*u, 1.1*a+0.01), 1.0, "%s: %s", file, line)
 				continue
 			}

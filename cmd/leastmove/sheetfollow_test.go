@@ -18,6 +18,9 @@ import (
 
 var stageHeading = regexp.MustCompile(`^## Stage (\d+) of \d+, (.*): ((packs|sideways|along the train)(, then [a-z ]+)*)$`)
 
+// An instrument has its letter before its name.
+var anInstrument = regexp.MustCompile(`^[A-Z]: (.*)$`)
+
 // A follower goes through a sheet.
 type follower struct {
 	t       *testing.T
@@ -57,6 +60,10 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 		}
 		cells := strings.Split(strings.Trim(line, "| "), " | ")
 		first := strings.Trim(cells[0], "* ")
+		instrument := ""
+		if m := anInstrument.FindStringSubmatch(first); m != nil {
+			instrument = m[1]
+		}
 		if stages == 0 && len(cells) == 5 && len(first) > 0 && strings.Trim(first, "0123456789, ") == "" {
 			f.listed += len(strings.Split(first, ", "))
 		}
@@ -66,14 +73,15 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 			r := f.at(c)
 			f.says(cells[1], f.word(r.V.Offset, "high", "low")+", "+f.slope(r.V.Angle, "slopes up", "slopes down"))
 			f.says(cells[3], f.word(r.H.Offset, "left", "right")+", "+f.slope(r.H.Angle, "points left", "points right"))
-		case strings.HasPrefix(first, "rim on"), strings.HasPrefix(first, "face on"):
-			f.dial(coupling, cells)
-		case strings.HasPrefix(first, "at x = ") && f.machine >= 0:
-			x := mustParse(t, strings.TrimPrefix(first, "at x = ")) * tr.Units.Length()
+		case strings.HasPrefix(instrument, "at x = ") && f.machine >= 0 && len(cells) == 5:
+			x := mustParse(t, strings.TrimPrefix(instrument, "at x = ")) * tr.Units.Length()
 			r := f.at(coupling)
 			on := (x - tr.Couplings[coupling].X) / 1000
 			f.says(cells[1], f.word(r.V.Offset+on*r.V.Angle, "high", "low"))
 			f.says(cells[3], f.word(r.H.Offset+on*r.H.Angle, "left", "right"))
+		case strings.HasPrefix(instrument, "at x = "):
+		case instrument != "" && len(cells) == 7:
+			f.dial(coupling, cells)
 		case strings.HasPrefix(first, "offset = "), strings.HasPrefix(first, "angle = "):
 			r := f.at(coupling)
 			fine, v, h := 3, r.V.Angle, r.H.Angle
@@ -268,10 +276,10 @@ func (f *follower) set(lines []string) {
 	for _, row := range rows {
 		for _, k := range feet(row[0]) {
 			covered++
-			if c := column("change of pack"); c > 0 {
+			if c := column("shims"); c > 0 {
 				f.moves[f.machine][k].Up += amount(f.t, strings.Trim(row[c], "*")) * u
 			}
-			if c := column("sideways dial"); c > 0 && !strings.HasPrefix(row[c], "as foot ") {
+			if c := column("side dial"); c > 0 && !strings.HasPrefix(row[c], "as foot ") {
 				left[m.Feet[k].X] = amount(f.t, strings.Trim(row[c], "*")) * u
 			}
 		}

@@ -14,7 +14,7 @@ import (
 // Sizes on paper.
 const (
 	margin  = 9.0  // mm, on all sides
-	foot    = 11.0 // mm, kept for the foot of a page
+	foot    = 10.0 // mm, kept for the foot of a page
 	line    = 5.0  // mm, from line to line of a paragraph
 	body    = 12.0 // pt: what is read at arm's length
 	small   = 9.0  // pt, of the foot
@@ -62,7 +62,7 @@ type setter struct {
 	wide, tall float64 // mm, between the margins
 	row        float64 // mm, height of a row with boxes
 	units      []unit
-	forms      map[string][]float64 // widths of columns in mm, by the form of a table
+	forms      map[string]ruling // by the form of a table
 }
 
 // A unit is blocks that are kept on one page where they fit on one.

@@ -72,7 +72,10 @@ func (t *setter) blocks(blocks []Block) []piece {
 // captioned is a table under its caption; headed: an earlier one of its form has the heads of its columns.
 func (t *setter) captioned(b *Table, headed bool) []piece {
 	var out []piece
-	if b.Caption != "" && !b.Implied {
+	switch above := b.aside(); {
+	case t.forms[b.Form].pairs && above != "":
+		out = t.captionOver(b.Caption, above)
+	case b.Caption != "" && !b.Implied:
 		out = t.bold(b.Caption)
 	}
 	rows := t.table(b, !b.Bare && !headed)

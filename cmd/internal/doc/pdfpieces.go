@@ -171,7 +171,7 @@ func (t *setter) paragraph(words string, in float64, mark func(y float64)) []pie
 
 // foot is what every page says of itself.
 func (t *setter) foot(page, pages int) {
-	y := margin + t.tall + 6
+	y := margin + t.tall + 5.4
 	t.pdf.Line(margin, y-3.5, margin+t.wide, y-3.5) // clear of the rule under the last row
 	t.font(true, small)
 	number := fmt.Sprintf("%d of %d", page, pages)

@@ -2,6 +2,7 @@ package doc
 
 import (
 	"fmt"
+	"strings"
 
 	"leastmove/cmd/internal/glyphs"
 )
@@ -90,7 +91,11 @@ func (c *cover) table(b *Table) *Table {
 	for _, row := range b.Rows {
 		cells := make([]Cell, len(row))
 		for i, k := range row {
-			k.Text = c.shown(b.line(k))
+			if b.Paired && i == 0 { // it is broken up later
+				k.Text = strings.Join(mapped(strings.Split(k.Text, "\n"), c.shown), "\n")
+			} else {
+				k.Text = c.shown(b.line(k))
+			}
 			if k.Write != nil {
 				k.Write = mapped(k.Write, c.shown)
 			}

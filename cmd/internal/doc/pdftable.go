@@ -12,25 +12,55 @@ const (
 	ample    = 34.0 // to which names give way before what is to be done (bold) is wrapped
 )
 
+// A ruling is how the tables of one form are set.
+type ruling struct {
+	widths []float64 // mm, of columns, room between them included
+	pairs  bool      // two rows stand side by side
+}
+
 // A form is what is known of the columns of the tables of one form.
 type form struct {
 	widths []float64 // mm, room between columns in them
+	label  float64   // mm, of the first column where rows stand side by side
+	paired bool      // rows may
 	boxes  []int     // to write in, the most in a cell
 	bold   []bool    // some cell is
 }
 
-// columns are the widths in mm of the columns of each form of table.
-func (t *setter) columns() map[string][]float64 {
+// columns are the grids of each form of table.
+func (t *setter) columns() map[string]ruling {
 	forms := map[string]*form{}
 	for _, u := range t.units {
 		t.measure(u.section.Blocks, forms)
 	}
-	out := map[string][]float64{}
+	out := map[string]ruling{}
 	for name, f := range forms {
-		f.fit(t.wide)
-		out[name] = f.widths
+		out[name] = f.ruling(t.wide)
 	}
 	return out
+}
+
+// ruling sets rows side by side where they may be and fit, else one below the other.
+func (f *form) ruling(wide float64) ruling {
+	if f.paired {
+		half := *f
+		half.widths = append([]float64{f.label}, f.widths[1:]...)
+		if half.least() <= wide/2 {
+			half.fit(wide / 2)
+			return ruling{half.widths, true}
+		}
+	}
+	f.fit(wide)
+	return ruling{widths: f.widths}
+}
+
+// least is the width in mm of all columns with nothing wrapped and boxes as narrow as they may be.
+func (f *form) least() float64 {
+	total := 0.0
+	for i, n := range f.boxes {
+		total += max(f.widths[i], leastBox*float64(n))
+	}
+	return total
 }
 
 // measure makes the columns of each form as wide as what stands in them.
@@ -45,7 +75,7 @@ func (t *setter) measure(blocks []Block, forms map[string]*form) {
 			f := forms[b.Form]
 			if f == nil {
 				n := len(b.Columns)
-				f = &form{make([]float64, n), make([]int, n), make([]bool, n)}
+				f = &form{widths: make([]float64, n), paired: b.Paired, boxes: make([]int, n), bold: make([]bool, n)}
 				forms[b.Form] = f
 			}
 			t.measureTable(b, f)
@@ -63,7 +93,10 @@ func (t *setter) measureTable(k *Table, f *form) {
 	for _, row := range k.Rows {
 		for i, c := range row {
 			t.font(c.Bold, body)
-			f.widths[i] = max(f.widths[i], t.pdf.GetStringWidth(c.Text)+room)
+			f.widths[i] = max(f.widths[i], t.pdf.GetStringWidth(k.line(c))+room)
+			if i == 0 {
+				f.label = max(f.label, t.pdf.GetStringWidth(labelOf(c))+room)
+			}
 			f.boxes[i] = max(f.boxes[i], len(c.Write))
 			f.bold[i] = f.bold[i] || c.Bold
 		}
@@ -74,14 +107,14 @@ func (t *setter) measureTable(k *Table, f *form) {
 // stays on its line; what is left over goes to the boxes and then to the columns of
 // text.
 func (f *form) fit(wide float64) {
-	total, texts := 0.0, 0.0
+	total, texts, narrowed := 0.0, 0.0, f.lone(wide)
 	for i, n := range f.boxes {
 		least := leastBox * float64(n)
 		switch n {
 		case 0:
 			texts++
 		case 1:
-			least = loneBox
+			least = narrowed
 		}
 		f.widths[i] = max(f.widths[i], least)
 		total += f.widths[i]
@@ -114,6 +147,22 @@ func (f *form) fit(wide float64) {
 	}
 }
 
+// lone is the least width in mm of a box that is alone in its column: where that is too much for all of them, that of
+// one beside another.
+func (f *form) lone(wide float64) float64 {
+	total := 0.0
+	for i, n := range f.boxes {
+		total += max(f.widths[i], leastBox*float64(n))
+		if n == 1 {
+			total += max(0, loneBox-max(f.widths[i], leastBox))
+		}
+	}
+	if total > wide && f.least() <= wide {
+		return leastBox
+	}
+	return loneBox
+}
+
 // widest is the widest column of text above a width; below 0: none.
 func (f *form) widest(above float64, bolds bool) int {
 	w := -1
@@ -128,44 +177,74 @@ func (f *form) widest(above float64, bolds bool) int {
 // table is its rows, and before them its head.
 func (t *setter) table(k *Table, head bool) []piece {
 	var out []piece
-	widths := t.forms[k.Form]
+	g := t.forms[k.Form]
 	if head {
-		out = append(out, t.headOf(k, widths))
+		out = append(out, t.headOf(k, g))
 	}
-	for _, row := range k.Rows {
-		out = append(out, t.rowOf(k, row, widths))
+	for n := 0; n < len(k.Rows); n++ {
+		row := k.Rows[n : n+1]
+		if g.pairs && n+1 < len(k.Rows) {
+			row = k.Rows[n : n+2]
+			n++
+		}
+		out = append(out, t.rowOf(k, row, g))
 	}
 	return out
 }
 
-// headOf are the heads of the columns.
-func (t *setter) headOf(k *Table, widths []float64) piece {
+// headOf are the heads of the columns; where rows stand side by side, of both, without the one of their labels.
+func (t *setter) headOf(k *Table, g ruling) piece {
 	t.font(false, body)
 	cells, most := make([][]string, len(k.Columns)), 1
 	for i, c := range k.Columns {
-		cells[i] = t.lines(c.Head, widths[i]-room+0.01)
+		if i > 0 || !g.pairs {
+			cells[i] = t.lines(c.Head, g.widths[i]-room+0.01)
+		}
 		most = max(most, len(cells[i]))
 	}
 	tall := line*float64(most) + 0.4
 	return piece{tall: tall, draw: func(y float64) {
 		t.font(false, body)
 		x := margin
-		for i := range k.Columns {
-			for n, words := range cells[i] {
-				t.text(x, y+tall-1.4-line*float64(len(cells[i])-1-n), words)
+		for range t.across(g) {
+			for i := range k.Columns {
+				for n, words := range cells[i] {
+					t.text(x, y+tall-1.4-line*float64(len(cells[i])-1-n), words)
+				}
+				x += g.widths[i]
 			}
-			x += widths[i]
 		}
 	}}
 }
 
-// rowOf is one row: a line under it, boxes where there is room to write.
-func (t *setter) rowOf(k *Table, row []Cell, widths []float64) piece {
-	cells, most, boxes := make([][]string, len(row)), 1, false
-	for i, c := range row {
-		t.font(c.Bold, body)
-		cells[i] = t.lines(c.Text, widths[i]-room+0.01)
-		most, boxes = max(most, len(cells[i])), boxes || c.Write != nil
+// across is how many rows stand side by side.
+func (t *setter) across(g ruling) int {
+	if g.pairs {
+		return 2
+	}
+	return 1
+}
+
+// rowOf is one row, or two side by side: a line under it, boxes where there is room to write.
+func (t *setter) rowOf(k *Table, rows [][]Cell, g ruling) piece {
+	type set struct {
+		Cell
+		lines []string
+		wide  float64
+		flush bool // right
+	}
+	var cells []set
+	most, boxes := 1, false
+	for _, row := range rows {
+		for i, c := range row {
+			t.font(c.Bold, body)
+			words := k.line(c)
+			if g.pairs && i == 0 {
+				words = labelOf(c)
+			}
+			cells = append(cells, set{c, t.lines(words, g.widths[i]-room+0.01), g.widths[i], k.Columns[i].Number})
+			most, boxes = max(most, len(cells[len(cells)-1].lines)), boxes || c.Write != nil
+		}
 	}
 	tall := line*float64(most) + 0.2
 	stretches := boxes && tall <= t.row
@@ -180,21 +259,21 @@ func (t *setter) rowOf(k *Table, row []Cell, widths []float64) piece {
 		if stretches {
 			high = t.row
 		}
-		for i, c := range row {
+		for _, c := range cells {
 			t.font(c.Bold, body)
-			first := y + (high-line*float64(len(cells[i])))/2
-			for n, words := range cells[i] {
+			first := y + (high-line*float64(len(c.lines)))/2
+			for n, words := range c.lines {
 				at := x
-				if k.Columns[i].Number {
-					at = x + widths[i] - room - t.pdf.GetStringWidth(words)
+				if c.flush {
+					at = x + c.wide - room - t.pdf.GetStringWidth(words)
 				}
 				t.text(at, first+line*float64(n+1)-1.2, words)
 			}
 			for n := range c.Write {
-				w := (widths[i] - 1) / float64(len(c.Write))
+				w := (c.wide - 1) / float64(len(c.Write))
 				t.pdf.Rect(x+w*float64(n), y+0.3, w-1.2, high-0.6, "D")
 			}
-			x += widths[i]
+			x += c.wide
 		}
 		t.pdf.SetLineWidth(0.1)
 		t.pdf.Line(margin, y+high, margin+t.wide, y+high)

@@ -20,7 +20,8 @@ func Sheet(p *view.Plan, layout Page, source string, above *doc.Figure) *doc.Doc
 	}
 	t.out.Doc = doc.Doc{
 		Title: "Work order: " + title, Short: title, Blanks: []string{"Crew", "Date", "Start", "End"},
-		Foot: []string{"File " + words.Clean(source), "plan " + layout.Number},
+		Foot: []string{"File " + words.Clean(source), "plan " + layout.Number +
+			" (number of leastmove plan --format json, same flags)"},
 	}
 	switch {
 	case p.Provisional:
@@ -52,7 +53,7 @@ func Sheet(p *view.Plan, layout Page, source string, above *doc.Figure) *doc.Doc
 		}
 		t.after()
 	}
-	t.sign(layout.Number)
+	t.sign()
 	return &t.out.Doc
 }
 
@@ -63,6 +64,7 @@ type order struct {
 	layout Page
 	work   *view.WorkOrder
 	above  *doc.Figure
+	along  bool // the stage under way shifts its machine along the train
 	out    doc.Builder
 }
 

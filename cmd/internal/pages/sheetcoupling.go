@@ -36,7 +36,9 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 	case inStage:
 		name += ": " + t.afterStage(i)
 	case asFound:
-		name += ": " + t.repeated(i)
+		if len(w.Instruments) == 0 || t.repeatedAlike() == "" {
+			name += ": " + t.repeated(i)
+		}
 	case accepted:
 		name += ": " + t.accepted(i)
 	}
@@ -47,22 +49,23 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 		k.Rows = append(k.Rows, []doc.Cell{bold(name), bold(t.High(r.V)), pair, bold(t.Aside(r.H)), pair})
 		return append([]doc.Table{k}, t.endsTable(i, r, what)...)
 	}
-	if what == accepted && w.Working != nil && w.AcceptDials == 0 {
+	if what == accepted && isWorked(w) {
 		return append(t.workedOut(i, r, name), t.endsTable(i, r, what)...)
 	}
-	offsets := doc.Table{Form: "offset", Columns: doc.Wides("offset", "up and down", "reads", "sideways", "reads")}
-	dials := doc.Table{Form: "dial", Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads",
+	offsets := doc.Table{Form: "offset", Paired: true, Columns: doc.Wides("offset", "up and down", "reads", "sideways", "reads")}
+	dials := doc.Table{Form: "dial", Paired: true, Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads",
 		"at 9", "reads")}
 	for n, target := range view.Targets(c, r.Misalignment) {
 		d := &w.Instruments[n]
 		if target.Offsets() {
 			v, h := t.offsetsShown(d, target, what)
-			offsets.Rows = append(offsets.Rows, []doc.Cell{{Text: "at x = " + t.Station(d.X)}, bold(v), box(), bold(h), box()})
+			offsets.Rows = append(offsets.Rows, []doc.Cell{{Text: lettered(n, t.dialBriefly(c, w.Instruments, n))}, bold(v), box(),
+				bold(h), box()})
 			continue
 		}
-		row := []doc.Cell{{Text: t.dialAt(c, d)}}
+		row := []doc.Cell{{Text: lettered(n, t.dialBriefly(c, w.Instruments, n))}}
 		if what == asFound {
-			row[0].Text = t.dial(c, d.Dial)
+			row[0].Text = lettered(n, t.dialNamed(c, d.Dial, t.sagOf(d.Kind) == ""))
 		}
 		for _, s := range t.dialShown(c, d, target, what) {
 			row = append(row, bold(s), box())
@@ -81,10 +84,10 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 	return append(out, t.endsTable(i, r, what)...)
 }
 
-// endsTable is the distance between shaft ends, where it is known.
+// endsTable is the distance between shaft ends, where it is known; in a stage only where that shifts the machine along.
 func (t *order) endsTable(i int, r *view.Reading, what showing) []doc.Table {
 	n, _ := t.Apart(r.Gap)
-	if n == "" {
+	if n == "" || what == inStage && !t.along {
 		return nil
 	}
 	should := words.With(n, t.LengthUnit()) + " apart"
@@ -94,6 +97,11 @@ func (t *order) endsTable(i int, r *view.Reading, what showing) []doc.Table {
 	return []doc.Table{{Form: "ends", Joins: true, Bare: true, Columns: doc.Wides("ends", "", "reads"),
 		Rows: [][]doc.Cell{{{Text: "shaft ends"}, bold(should), box()}}}}
 }
+
+// lettered is an instrument by its letter, which it has throughout the sheet, and its name.
+func lettered(n int, name string) string { return letter(n) + "\n" + name }
+
+func letter(n int) string { return string(rune('A' + n)) }
 
 func bold(text string) doc.Cell { return doc.Cell{Text: text, Bold: true} }
 

@@ -16,11 +16,11 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 	k := doc.Table{Form: "feet", Columns: doc.Wides("foot")}
 	if s.Packs {
 		k.Form += " packs"
-		k.Columns = append(k.Columns, doc.Wides("change of pack", "pack, pieces", "foot's dial", "reads")...)
+		k.Columns = append(k.Columns, doc.Wides("shims", "pack, pieces", "foot's dial", "reads")...)
 	}
 	if s.Sideways {
 		k.Form += " sideways"
-		k.Columns = append(k.Columns, doc.Wides("sideways dial", "reads")...)
+		k.Columns = append(k.Columns, doc.Wides("side dial", "reads")...)
 	}
 	if s.Along {
 		k.Form += " along"
@@ -48,7 +48,7 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 		k.Rows = append(k.Rows, row)
 	}
 	if s.Packs && slices.ContainsFunc(k.Rows, func(row []doc.Cell) bool { return len(row[4].Write) > 1 }) {
-		k.Columns[4].Head = "reads: left, right"
+		k.Columns[4].Head = "left, right"
 	}
 	return k
 }
@@ -105,7 +105,7 @@ func (t *order) packWords(s *view.WorkStage, f int) []string {
 	case math.IsNaN(change.Then):
 		what = "measure it first"
 	case change.By() < 0:
-		what += ", or make a new pack"
+		what += ", or a new pack"
 	}
 	words += t.packRoom(s.Feet[f].PackRoom)
 	return []string{words, strings.TrimPrefix(what, "; "), t.way(s.Dials[f].Up, "up", "down")}

@@ -53,8 +53,7 @@ func (t *order) howStages() {
 		text := "Sideways: bolts snug, push with the jack bolts, a little at each end in turn, until side dials show what " +
 			"they should" + t.placed() + ". Tighten; only then back the jack bolts off."
 		if packs {
-			text += " Side dials are not zeroed again after the packs: what the machine went to a side as shims went in is in " +
-				"them, and pushed back."
+			text += " Do not zero side dials after the packs: what shimming moved is pushed back."
 		}
 		t.out.Say(text)
 	}

@@ -76,6 +76,24 @@ func (t *order) repeated(i int) string {
 	return t.offsetAngle(w)
 }
 
+// repeatedAlike is it in brackets where it is the same for all couplings with instruments, else "".
+func (t *order) repeatedAlike() string {
+	same := ""
+	for i := range t.work.Couplings {
+		switch what := t.repeated(i); {
+		case len(t.work.Couplings[i].Instruments) == 0:
+		case same == "":
+			same = what
+		case same != what:
+			return ""
+		}
+	}
+	if same == "" {
+		return ""
+	}
+	return " (" + same + ")"
+}
+
 // offsetAngle is what offset and angle may be off by.
 func (t *order) offsetAngle(w *view.WorkCoupling) string {
 	return fmt.Sprintf("±%s %s, ±%s mrad", t.acceptedOffset(w), t.MoveUnit(), t.acceptedAngle(w))

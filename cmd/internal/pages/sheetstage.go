@@ -14,6 +14,7 @@ func (t *order) stage(n int) {
 	t.section(t.stageTitle(n))
 	t.out.Says(t.stageNotes(s))
 	t.out.Table(t.feetTable(s))
+	t.along = s.Along
 	for i := max(0, s.Machine-1); i <= min(s.Machine, len(s.Rest)-1); i++ {
 		t.out.Tables(t.couplingTables(i, &s.Rest[i], inStage))
 	}

@@ -2,8 +2,10 @@ package pages
 
 import (
 	"fmt"
+	"strings"
 
 	"leastmove/cmd/internal/doc"
+	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
 
@@ -77,7 +79,7 @@ func (t *order) again() []doc.Table {
 // readFirst is what every coupling should read before the first stage.
 func (t *order) readFirst() {
 	t.before("Read every coupling, cold and at standstill", func() {
-		t.out.Checks([]string{"As it was read, within ± of the bold numbers? Else, or if readings differ: stop, plan again."})
+		t.out.Checks([]string{"Read twice: as in bold, within ±" + t.repeatedAlike() + "? Else stop, plan again."})
 	})
 }
 
@@ -115,7 +117,7 @@ func (t *order) travels() string {
 	}
 	if t.work.Dialled {
 		text += fmt.Sprintf("Dials are zeroed at 12, both shafts turned together; plus is plunger in if not said, sag is "+
-			"counted; 3 is on the right, seen from %s to %s. ", t.Machine(0), t.Machine(t.Last()))
+			"counted%s; 3 is on the right, seen from %s to %s. ", t.sagsAlike(false), t.Machine(0), t.Machine(t.Last()))
 	}
 	text += t.offsetsAt()
 	if t.work.Ends {
@@ -124,21 +126,43 @@ func (t *order) travels() string {
 	return text
 }
 
-// offsetsAt says where offsets are given, and where stations are counted from.
+// sagsAlike says in brackets what the brackets of all dials of a kind sag by at 6; "" where none are alike. Where offset
+// and angle are worked out of such dials, zero is said too.
+func (t *order) sagsAlike(worked bool) string {
+	var all []string
+	for _, kind := range []view.DialKind{view.RimDial, view.FaceDial} {
+		sag := t.sagOf(kind)
+		if worked && sag != "" && t.worksOutOf(kind) || !worked && strings.Trim(sag, "-0.") != "" {
+			all = append(all, fmt.Sprintf("%s %s", kind, sag))
+		}
+	}
+	if all == nil {
+		return ""
+	}
+	return fmt.Sprintf(" (at 6: %s)", words.And(all))
+}
+
+// offsetsAt says where the offsets are that no instrument of the file gives, and where stations are counted from.
 func (t *order) offsetsAt() string {
 	var at []string
 	for i := range t.Train.Couplings {
-		at = append(at, fmt.Sprintf("%s (%s)", t.Station(t.Train.Couplings[i].X), t.quoted(i)))
+		if len(t.work.Couplings[i].Instruments) == 0 {
+			at = append(at, fmt.Sprintf("%s (%s)", t.Station(t.Train.Couplings[i].X), t.quoted(i)))
+		}
+	}
+	text := "x counts"
+	if at != nil {
+		text = fmt.Sprintf("Offsets are at x = %s; x", words.And(at))
 	}
 	m := &t.Train.Machines[0]
-	return fmt.Sprintf("Offsets are at x = %s; x in %s toward %s, %s %s at %s.",
-		words.And(at), t.LengthUnit(), t.Machine(t.Last()), t.Machine(0), t.footSpot(0, 0), t.Station(m.At+m.Feet[0].X))
+	return fmt.Sprintf("%s in %s toward %s, %s %s at %s.",
+		text, t.LengthUnit(), t.Machine(t.Last()), t.Machine(0), t.footSpot(0, 0), t.Station(m.At+m.Feet[0].X))
 }
 
 // stand is what every coupling should read where nothing is moved.
 func (t *order) stand() {
 	t.before("What couplings should read, cold and at standstill", func() {
-		t.out.Say("Off by more than ±: stop, plan from what they read.")
+		t.out.Say("Off by more than ±" + t.repeatedAlike() + ": stop, plan from what they read.")
 	})
 	t.out.Section("")
 	t.out.ShortChecks(closing())
@@ -160,10 +184,10 @@ func (t *order) after() {
 	}
 	last := t.work.Stages[len(t.work.Stages)-1]
 	t.out.Tables(t.every(last.Rest, accepted))
-	if some := t.engineers(); some != nil {
+	if t.engineers() != nil {
 		t.out.Section("", "Engineer", "Time")
-		t.out.Checks([]string{"* At " + t.quotedAll(some) + " the limits leave less than the ± that a reading tells. " +
-			"The engineer decides on these readings (leastmove verify) before couplings are closed, and signs here."})
+		t.out.Checks([]string{"* The limits leave less here than the ± that a reading tells: the engineer decides on these " +
+			"readings (leastmove verify) before couplings are closed, and signs here."})
 	}
 	t.out.Section("")
 	t.out.ShortChecks(append([]string{"Pipe strain once more.", "Dowels as the makers say."}, closing()...))
@@ -178,8 +202,5 @@ func closing() []string {
 	}
 }
 
-// sign is where who did the work signs for it, and what the plan's sum is.
-func (t *order) sign(sum string) {
-	t.out.Section("", "Done by", "Checked by", "Time")
-	t.out.Say(fmt.Sprintf("Plan %s: so begins the SHA-256 of leastmove plan --format json with the same flags.", sum))
-}
+// sign is where who did the work signs for it.
+func (t *order) sign() { t.out.Section("", "Done by", "Checked by", "Time") }

@@ -2,6 +2,8 @@ package pages
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -45,7 +47,10 @@ func (p *page) targets(s formatter, i int, r *view.Reading) {
 }
 
 // dial names a dial, with what else its numbers depend on.
-func (s formatter) dial(c *view.Coupling, d *view.Dial) string {
+func (s formatter) dial(c *view.Coupling, d *view.Dial) string { return s.dialNamed(c, d, true) }
+
+// dialNamed is it with or without what its bracket sags by.
+func (s formatter) dialNamed(c *view.Coupling, d *view.Dial, sag bool) string {
 	words := d.Kind.String()
 	if d.Kind != view.OffsetDial {
 		words += " on " + s.Shaft(touched(c, d))
@@ -59,17 +64,53 @@ func (s formatter) dial(c *view.Coupling, d *view.Dial) string {
 	if n := s.Length(d.Radius); n != "" {
 		words += ", radius " + n.Short()
 	}
-	if n := s.Offset(d.Sag); n != "" && !n.Zero() {
+	if n := s.Offset(d.Sag); sag && n != "" && !n.Zero() {
 		words += fmt.Sprintf(", sag %s", n.Short())
 	}
 	if d.Pair {
 		words += ", half the difference of two dials"
 	}
 	if d.Reversed {
-		words += ", minus pushed in"
+		words += reversed
 	}
 	return words
 }
+
+// dialBriefly names instrument n of a coupling by what tells it from the others, and says which way it counts.
+func (s formatter) dialBriefly(c *view.Coupling, all []view.Instrument, n int) string {
+	names := []func(d *view.Dial) string{
+		func(d *view.Dial) string { return "on " + s.Shaft(touched(c, d)) },
+		func(d *view.Dial) string { return d.Kind.String() + " on " + s.Shaft(touched(c, d)) },
+		func(d *view.Dial) string { return s.dialNamed(c, d, false) },
+	}
+	d, mixed := all[n].Dial, slices.ContainsFunc(all, func(k view.Instrument) bool { return k.Kind != all[0].Kind })
+	if d.Kind == view.OffsetDial {
+		return "at x = " + s.Station(d.X)
+	}
+	if mixed {
+		names = names[1:]
+	}
+	for k, name := range names {
+		same := 0
+		for i := range all {
+			if name(all[i].Dial) == name(d) {
+				same++
+			}
+		}
+		if same > 1 && k < len(names)-1 {
+			continue
+		}
+		words := name(d)
+		if d.Reversed && !strings.HasSuffix(words, reversed) {
+			words += reversed
+		}
+		return words
+	}
+	return ""
+}
+
+// reversed is said of a dial that counts the other way than usual.
+const reversed = ", minus pushed in"
 
 // touched is the shaft that the plunger touches.
 func touched(c *view.Coupling, d *view.Dial) view.End {

@@ -11,8 +11,12 @@ import (
 // Kinds of instruments whose numbers are told apart.
 const (
 	OffsetDial = train.OffsetDial
+	RimDial    = train.RimDial
 	FaceDial   = train.FaceDial
 )
+
+// A DialKind is one of them.
+type DialKind = train.DialKind
 
 // Quarters are 12, 3, 6 and 9 on a clock, in degrees clockwise from 12.
 func Quarters() []float64 { return []float64{0, 90, 180, 270} }
