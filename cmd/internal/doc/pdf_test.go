@@ -183,3 +183,26 @@ func TestPDFCutsSectionsToSaveAPage(t *testing.T) {
 	heads := strings.Count(all, "numbered")
 	assert.Equal(t, 3+continued, heads, "each part of a section has the heads of its columns once")
 }
+
+// Two rows of a paired table stand side by side where they fit: what tells them apart is above them, their labels beside
+// them; where they do not fit each has a line of its own, with all of it.
+func TestPDFPairs(t *testing.T) {
+	paired := func(number string) string {
+		b := Builder{Doc: Doc{Title: "pairs"}}
+		k := &Table{Caption: "dials", Form: "pair", Paired: true, Columns: Wides("dial", "top", "reads", "low", "reads")}
+		for _, name := range []string{"A\nnear", "B\nfar", "C\nlast"} {
+			k.Rows = append(k.Rows, []Cell{{Text: name}, {Text: number}, {Write: []string{""}}, {Text: number}, {Write: []string{""}}})
+		}
+		b.Put(k)
+		return read(t, &b.Doc, A4)[0]
+	}
+	page := paired("0.5")
+	assert.Regexp(t, `dials +A: near; B: far; C: last`, page)
+	assert.Regexp(t, `top +reads +low +reads +top +reads +low +reads`, page)
+	assert.Regexp(t, `(?m)^ *A +0.5 +0.5 +B +0.5 +0.5$`, page)
+	assert.Regexp(t, `(?m)^ *C +0.5 +0.5$`, page)
+	assert.NotContains(t, page, "dial ")
+	page = paired("0.5 and some words more")
+	assert.Regexp(t, `(?m)^ *B: far +0.5`, page)
+	assert.NotContains(t, page, "A: near; B")
+}
