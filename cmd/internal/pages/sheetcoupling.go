@@ -52,18 +52,18 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 	if what == accepted && isWorked(w) {
 		return append(t.workedOut(i, r, name), t.endsTable(i, r, what)...)
 	}
-	offsets := doc.Table{Form: "offset", Paired: true, Columns: doc.Wides("offset", "up and down", "reads", "sideways", "reads")}
+	offsets := doc.Table{Form: "offset", Paired: true,
+		Columns: doc.Wides("offset", "up and down", "reads", "sideways", "reads")}
 	dials := doc.Table{Form: "dial", Paired: true, Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads",
 		"at 9", "reads")}
 	for n, target := range view.Targets(c, r.Misalignment) {
-		d := &w.Instruments[n]
+		d, name := &w.Instruments[n], lettered(n, t.dialBriefly(c, w.Instruments, n))
 		if target.Offsets() {
 			v, h := t.offsetsShown(d, target, what)
-			offsets.Rows = append(offsets.Rows, []doc.Cell{{Text: lettered(n, t.dialBriefly(c, w.Instruments, n))}, bold(v), box(),
-				bold(h), box()})
+			offsets.Rows = append(offsets.Rows, []doc.Cell{{Text: name}, bold(v), box(), bold(h), box()})
 			continue
 		}
-		row := []doc.Cell{{Text: lettered(n, t.dialBriefly(c, w.Instruments, n))}}
+		row := []doc.Cell{{Text: name}}
 		if what == asFound {
 			row[0].Text = lettered(n, t.dialNamed(c, d.Dial, t.sagOf(d.Kind) == ""))
 		}

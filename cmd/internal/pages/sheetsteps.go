@@ -126,8 +126,8 @@ func (t *order) travels() string {
 	return text
 }
 
-// sagsAlike says in brackets what the brackets of all dials of a kind sag by at 6; "" where none are alike. Where offset
-// and angle are worked out of such dials, zero is said too.
+// sagsAlike says in brackets what the brackets of all dials of a kind sag by at 6; "" where none are alike. Where
+// offset and angle are worked out of such dials, zero is said too.
 func (t *order) sagsAlike(worked bool) string {
 	var all []string
 	for _, kind := range []view.DialKind{view.RimDial, view.FaceDial} {
