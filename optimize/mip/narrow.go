@@ -52,19 +52,24 @@ func (p *Problem) Narrow(lo, hi Steps, use, widened float64) bool {
 
 // narrow goes over the rows of one limit.
 func (p *Problem) narrow(rows []Row, radius float64, lo, hi Steps) (changed, ok bool) {
-	var least [3]float64 // length that each row has at least
+	var spans [3]struct{ low, high, size, least float64 } // least: length that the row has at least
 	var square float64
 	for k := range rows {
-		low, high, size := p.span(&rows[k], lo, hi)
-		least[k] = max(0, max(low, -high)-rounding*size)
-		square += least[k] * least[k]
+		s := &spans[k]
+		s.low, s.high, s.size = p.span(&rows[k], lo, hi)
+		s.least = max(0, max(s.low, -s.high)-rounding*s.size)
+		square += s.least * s.least
 	}
 	if square > radius*radius*(1+rounding) {
 		return false, false
 	}
-	for k, row := range rows {
-		low, high, size := p.span(&rows[k], lo, hi)
-		room := math.Sqrt(max(0, radius*radius*(1+rounding)-(square-least[k]*least[k])))
+	for k := range rows {
+		row, least := &rows[k], spans[k].least
+		low, high, size := spans[k].low, spans[k].high, spans[k].size
+		if changed { // by a row before
+			low, high, size = p.span(row, lo, hi)
+		}
+		room := math.Sqrt(max(0, radius*radius*(1+rounding)-(square-least*least)))
 		room += rounding * (size + radius)
 		if low >= -room && high <= room {
 			continue
