@@ -10,7 +10,6 @@ import (
 
 	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
-	"leastmove/optimize"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -89,7 +88,7 @@ func pumpRead(t *testing.T, foot, nozzle, off, level, limits string) (*train.Tra
 // verifiedPage is the page of what became of the moves.
 func verifiedPage(t *testing.T, tr *train.Train, given *view.GivenPlan) *verified {
 	t.Helper()
-	r, odds, err := view.Verify(context.Background(), given, tr, optimize.Options{Brief: true})
+	r, odds, err := view.Verify(context.Background(), given, tr, short)
 	require.NoError(t, err)
 	require.Empty(t, odds)
 	return pageOf(r)

@@ -101,6 +101,9 @@ func clone(m train.Moves) train.Moves {
 	return out
 }
 
+// short is how a plan is asked for where a test is about what a page says of it: with little work.
+var short = optimize.Options{Brief: true, Solves: 100}
+
 // stuckExample is the turbine, gear and compressor whose compressor did not go
 // sideways at its drive end.
 func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
@@ -127,7 +130,7 @@ func verifying(p *planjson.File, now *train.Train) (*view.Verified, planjson.Rep
 	if faults != nil {
 		return nil, faults, nil
 	}
-	r, odds, err := view.Verify(context.Background(), given, now, optimize.Options{Brief: true})
+	r, odds, err := view.Verify(context.Background(), given, now, short)
 	if odds != nil {
 		return nil, p.AtOdds(now, odds), err
 	}
@@ -162,7 +165,7 @@ func TestVerifyGolden(t *testing.T) {
 	assert.Contains(t, s, "side readings can't say which of the two holds")
 	assert.Contains(t, s, "bolt-bound in its hole")
 	assert.Contains(t, s, "What to do now")
-	asked, err := view.Ask(context.Background(), now, optimize.Options{Brief: true}, 0, 0)
+	asked, err := view.Ask(context.Background(), now, short, 0, 0)
 	require.NoError(t, err)
 	assert.Equal(t, asked.Plan.Moves, r.Remaining.Moves, "what is left to do is the plan of the train file of now")
 	assert.Equal(t, asked.Plan.Bound, r.Remaining.Bound)
@@ -181,7 +184,7 @@ func TestVerifyPlansAsPlanDoes(t *testing.T) {
 		require.NoError(t, err)
 		now := afterMoves(&with, plan, with.Stay())
 		r := setBeside(t, plan, now)
-		asked, err := view.Ask(context.Background(), now, optimize.Options{Brief: true}, 0, 0)
+		asked, err := view.Ask(context.Background(), now, short, 0, 0)
 		require.NoError(t, err)
 		require.Equal(t, optimize.Planned, asked.Plan.Status)
 		assert.Equal(t, asked.Plan.Moves, r.Remaining.Moves, "%d", up)
