@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"iter"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -50,6 +51,11 @@ type group struct {
 	Scale   *field // by which all of them are multiplied; nil: none
 }
 
+// Named says whether its rows have names.
+func (g *group) Named() bool {
+	return slices.ContainsFunc(g.Rows, func(r row) bool { return r.Head != "" })
+}
+
 // fields are all of a group, row by row, without the factor.
 func (g *group) fields() iter.Seq[*field] {
 	return func(yield func(*field) bool) {
@@ -73,6 +79,18 @@ type panel struct {
 	Groups      []group
 	Changed     bool
 	Wrong       []*field // that can't be used as they were typed
+}
+
+// Kind is what it is; "": its name says so.
+func (p *panel) Kind() string {
+	kind := "Machine"
+	if p.Coupling {
+		kind = "Coupling"
+	}
+	if strings.Contains(strings.ToLower(p.Heading), strings.ToLower(kind)) {
+		return ""
+	}
+	return kind
 }
 
 // fields are all of a panel, with the factors.

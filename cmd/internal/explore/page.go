@@ -110,7 +110,7 @@ func (d *desk) page() (*page, error) {
 	defer d.mu.Unlock()
 	p := &page{File: d.program.Name(), Gone: gone, Said: d.said, Title: d.program.Name()}
 	if source.Train == nil {
-		p.Faults = strings.TrimSpace(errorsOf(source.Report))
+		p.Faults = d.byName(strings.TrimSpace(errorsOf(source.Report)))
 	}
 	if !d.base.again.IsZero() {
 		p.Again = d.base.again.Format(time.TimeOnly)
@@ -177,6 +177,11 @@ func (p *page) sayFault() {
 	} else {
 		p.Said = fault + ". Of the one before: " + p.Said
 	}
+}
+
+// byName is a text with the train file called by its name, without its folder.
+func (d *desk) byName(text string) string {
+	return strings.ReplaceAll(text, d.program.Path()+":", d.program.Name()+":")
 }
 
 // errorsOf are the errors of a file, each at its line and with its cure.
@@ -249,7 +254,7 @@ func (d *desk) answered(p *page, q *Question) error {
 	if a == nil {
 		return nil
 	}
-	p.Refused, p.Notes, p.Stopped = a.Refused, a.Notes, a.Stopped
+	p.Refused, p.Notes, p.Stopped = d.byName(a.Refused), a.Notes, a.Stopped
 	if a.Plan == nil {
 		return nil
 	}

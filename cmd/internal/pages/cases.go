@@ -229,7 +229,7 @@ func Advice(p *view.Plan) []string {
 // AdviceInBrief is what comes of an option, in a few words.
 func AdviceInBrief(p *view.Plan, n int) string {
 	r := &p.Relaxations[n]
-	return "a plan of " + formatterFor(p).totals(view.PlainOf(p.Train, r), r.Total)
+	return "a plan of " + formatterFor(p).totals(view.PlainOf(p.Train, r), r.Total) + " at all of the limits"
 }
 
 // InBrief is what comes of a plan, in a sentence.
