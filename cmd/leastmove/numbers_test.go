@@ -300,7 +300,7 @@ func fromFigures(t *testing.T, file string) told {
 			d.moves[name+"/"+where] = by
 		}
 	}
-	_, shares, _ := strings.Cut(desc("couplings"), "Share of limit. ")
+	_, shares, _ := strings.Cut(desc("couplings"), ". ") // behind what they are of
 	for _, m := range regexp.MustCompile(`(?:^|; )([^;]*?), [^;]*?after ([\d.]+) %`).FindAllStringSubmatch(shares, -1) {
 		was, known := d.shares[m[1]]
 		if !known || number(t, was) < number(t, m[2]) {

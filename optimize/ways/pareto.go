@@ -92,6 +92,27 @@ func Pareto(ctx context.Context, t *train.Train, opt optimize.Options) (*ParetoF
 	return trade, nil
 }
 
+// Know takes in a plan that was found elsewhere: where its worst share is kept, the curve is nowhere above its total, and
+// one that is closer than all points is the first. Its total is that of the same train, holds and weights.
+func (f *ParetoFront) Know(plan ParetoPoint) {
+	if len(f.Points) == 0 || !(plan.Total >= 0) || !(plan.Reached > 0) {
+		return
+	}
+	first := f.Points[0]
+	if plan.Reached < first.Use*(1-optimize.CheckTolerance) {
+		// What is proven of a larger share holds of a smaller one.
+		plan.Use, plan.Bound, plan.Relaxed = plan.Reached, first.Bound, math.NaN()
+		f.Points = slices.Insert(f.Points, 0, plan)
+	}
+	for n := range f.Points {
+		p := &f.Points[n]
+		if plan.Reached <= p.Use*(1+optimize.CheckTolerance) && !(p.Total <= plan.Total) {
+			p.Total, p.Reached, p.Largest, p.Moved = plan.Total, plan.Reached, plan.Largest, plan.Moved
+		}
+	}
+	f.Knee = knee(f.Points)
+}
+
 // relaxedCurve is the curve without whole steps, with points where it needs them.
 func relaxedCurve(ctx context.Context, m *optimize.Solver, first, last float64) []ParetoPoint {
 	points := []ParetoPoint{relaxedPoint(ctx, m, first)}

@@ -25,6 +25,28 @@ func TestKneeByHand(t *testing.T) {
 	assert.Equal(t, -1, knee(straight))
 }
 
+// By hand: a plan of 3.5 that reaches 0.55 lowers the points from 0.6 on whose totals are above it, one that reaches 0.15
+// is a point of its own before the first, with what was proven there; one that is dearer changes nothing.
+func TestKnownPlansByHand(t *testing.T) {
+	front := &ParetoFront{Points: []ParetoPoint{{Use: 0.2, Total: 10, Bound: 9}, {Use: 0.4, Total: 4, Bound: 3.9},
+		{Use: 0.6, Total: 3.8, Bound: 3.4}, {Use: 0.8, Total: 3.6, Bound: 3.3}, {Use: 1, Total: 2, Bound: 2}}}
+	front.Know(ParetoPoint{Total: 3.5, Reached: 0.55, Moved: 3})
+	front.Know(ParetoPoint{Total: 12, Reached: 0.15, Moved: 4})
+	front.Know(ParetoPoint{Total: 11, Reached: 0.7})
+	var uses, totals []float64
+	for _, p := range front.Points {
+		uses, totals = append(uses, p.Use), append(totals, p.Total)
+	}
+	assert.Equal(t, []float64{0.15, 0.2, 0.4, 0.6, 0.8, 1}, uses)
+	assert.Equal(t, []float64{12, 10, 4, 3.5, 3.5, 2}, totals)
+	assert.Equal(t, 3, front.Points[4].Moved)
+	assert.Equal(t, 9., front.Points[0].Bound)
+	assert.True(t, math.IsNaN(front.Points[0].Relaxed))
+	empty := &ParetoFront{Status: optimize.Impossible}
+	empty.Know(ParetoPoint{Total: 1, Reached: 0.5})
+	assert.Empty(t, empty.Points)
+}
+
 func TestConvexByHand(t *testing.T) {
 	assert.True(t, convex([]ParetoPoint{{Use: 0.2, Relaxed: 10}, {Use: 0.4, Relaxed: 4}, {Use: 0.6, Relaxed: 3},
 		{Use: 1, Relaxed: 2.9}}))

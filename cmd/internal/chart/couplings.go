@@ -97,9 +97,9 @@ type shares struct {
 
 func (s *shares) height() vg.Length {
 	if s.narrow {
-		return titleRoom + axisRoom + shareRowTall*vg.Length(len(s.rows)) + 2*sharesLegend + 6
+		return titleRoom + axisRoom + shareRowTall*vg.Length(len(s.rows)) + 4*sharesLegend + 6
 	}
-	return titleRoom + axisRoom + shareRowHigh*vg.Length(len(s.rows)) + sharesLegend + 6
+	return titleRoom + axisRoom + shareRowHigh*vg.Length(len(s.rows)) + 2*sharesLegend + 6
 }
 
 func (s *shares) width() vg.Length {
@@ -374,6 +374,10 @@ func (s *shares) legend(c *sheet, y vg.Length) {
 		c.line(pen(0.9), x, y-3.5, x, y+3.5)
 		say(5, s.markOf(s.Times[len(s.Times)-1]).words+", in the other conditions")
 	}
+	if s.several() && len(s.Times) > 1 {
+		last := s.markOf(s.Times[len(s.Times)-1]).words
+		say(0, "A row is in one condition, the worst "+last+"; another may have been worse "+s.markOf(s.Times[0]).words+".")
+	}
 	say(0, "Axis: share of limit in %, log scale.")
 }
 
@@ -389,5 +393,9 @@ func (s *shares) desc() string {
 		out = append(out, fmt.Sprintf("%s, %s %s, %s: %s", s.words.Coupling(r.Coupling), kind, most,
 			s.words.Condition(r.Condition), strings.Join(at, ", ")))
 	}
-	return "Share of limit. " + strings.Join(out, "; ") + "."
+	what := "Share of limit"
+	if s.several() && len(s.Times) > 1 {
+		what += ", each row in the condition that is worst " + s.markOf(s.Times[len(s.Times)-1]).words
+	}
+	return what + ". " + strings.Join(out, "; ") + "."
 }

@@ -144,6 +144,25 @@ func titled(svg []byte, title, desc string) []byte {
 	return bytes.Join([][]byte{svg[:end[1]], words.Bytes(), svg[end[1]:]}, nil)
 }
 
+// trainRoom is what the name of a train takes above a figure.
+const trainRoom = 14
+
+// Named is the figure under the name of its train, as it stands by itself, in a letter say; "": it has none.
+func (d Drawing) Named(train string) Drawing {
+	if train == "" {
+		return d
+	}
+	named := d
+	named.Title, named.Height, named.narrow = train+": "+d.Title, d.Height+trainRoom, nil
+	named.draw = func(c *sheet) {
+		c.text(large, 0, -1, c.Min.X+4, c.Max.Y-2, short(large, train, d.Width-8))
+		below := *c
+		below.Max.Y -= trainRoom
+		d.draw(&below)
+	}
+	return named
+}
+
 // between is the room between drawings that stand on one another.
 const between = 10 * vg.Millimeter
 

@@ -4,7 +4,10 @@ import (
 	"math"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/cmd/internal/view"
 )
 
 // has says that a label is there.
@@ -40,4 +43,18 @@ func (d *drawn) bars(width float64) []stroke {
 		}
 	}
 	return out
+}
+
+// A figure by itself has the name of its train above it and in its title; it is higher by that.
+func TestFigureNamesItsTrain(t *testing.T) {
+	d := Couplings(view.FiguresOf(plannedOf(t, "five-machines")))[0]
+	named := d.Named("string <one>")
+	assert.Equal(t, d.Height+trainRoom, named.Height)
+	svg, err := named.Render("svg")
+	require.NoError(t, err)
+	assert.Contains(t, string(svg), "<title>string &lt;one&gt;: Share of limit at the couplings, worst first</title>")
+	assert.Regexp(t, `<text[^>]*>string &lt;one&gt;</text>`, string(svg))
+	plain, err := d.Named("").Render("svg")
+	require.NoError(t, err)
+	assert.NotContains(t, string(plain), "string")
 }

@@ -13,6 +13,7 @@ import (
 
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 )
 
 // tradeoff is the figure that takes more than a plan.
@@ -90,6 +91,7 @@ func charted(ctx context.Context, j *job, which, format string, size chart.Size)
 // drawing is one figure of a plan.
 func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string,
 	size chart.Size) (func(io.Writer) error, error) {
+	named := words.Clean(plan.Train.Title)
 	if which == tradeoff {
 		opt := j.Options
 		opt.ParetoGap = quickTrade
@@ -105,14 +107,15 @@ func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string,
 			return nil, &ending{exitUndecided, errors.New("--figure tradeoff: no plan within the limits was found, " +
 				"there is nothing to draw")}
 		}
+		trade = trade.Know(plan)
 		trade.Mark(plan)
-		return drawn(chart.Trade(trade, nil), format, size), nil
+		return drawn(chart.Trade(trade, nil).Named(named), format, size), nil
 	}
 	all := chart.Of(which, plan.Figures())
 	if len(all) == 0 {
 		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}
-	return drawn(chart.Stacked(all[0].Title, all), format, size), nil
+	return drawn(chart.Stacked(all[0].Title, all).Named(named), format, size), nil
 }
 
 // drawn is a figure in a format.

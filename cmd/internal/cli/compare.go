@@ -10,6 +10,7 @@ import (
 	"leastmove/cmd/internal/chart"
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 )
 
 // further is what a comparison is asked for beside its ways.
@@ -66,7 +67,7 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 	}
 	if j.figure != nil {
 		c.Trade.Mark(c.Ways[0].Plan)
-		a.figure = drawn(chart.Trade(c.Trade, c.Subsets), j.figure.format, chart.Size{})
+		a.figure = drawn(chart.Trade(c.Trade, c.Subsets).Named(words.Clean(c.Train.Title)), j.figure.format, chart.Size{})
 	}
 	return a, nil
 }
@@ -96,6 +97,7 @@ func comparison(ctx context.Context, j *job, more further) (*view.Comparison, er
 		if c.Trade, err = view.TradeOff(ctx, j.src.train, opt); err != nil {
 			return nil, err
 		}
+		c.Trade = c.Trade.Know(c.Planned()...)
 	}
 	return c, nil
 }

@@ -54,7 +54,7 @@ func study(ctx context.Context, j *job) (*pages.Study, error) {
 	if trade.err != nil {
 		return nil, trade.err
 	}
-	all.Trade = trade.trade
+	all.Trade = trade.trade.Know(append(all.Planned(), plan)...)
 	out.Comparison, out.TradeGap, out.Timed = all, quickTrade, isTimed(ctx)
 	return out, nil
 }

@@ -123,6 +123,18 @@ func CompareOf(all []ways.Way) *Comparison {
 	return c
 }
 
+// Planned are the plans within the limits.
+func (c *Comparison) Planned() []*Plan {
+	var out []*Plan
+	for n := range c.Ways {
+		w := &c.Ways[n]
+		if (w.Kind == ByStrategy || w.Kind == ByHolding) && w.Plan.Status == Planned {
+			out = append(out, w.Plan)
+		}
+	}
+	return out
+}
+
 // mergedOf are ways that are the same plan; without a plan each is by itself.
 func mergedOf(all []ways.Way) [][]int {
 	var out [][]int

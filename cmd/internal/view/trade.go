@@ -3,6 +3,7 @@ package view
 import (
 	"context"
 	"math"
+	"slices"
 
 	"leastmove/cmd/internal/words"
 	"leastmove/optimize"
@@ -48,6 +49,29 @@ func TradeOff(ctx context.Context, t *train.Train, opt optimize.Options) (*Trade
 	return TradeOf(t, front), nil
 }
 
+// Know is the curve where plans of the same run are known too: their totals are on no page below it.
+func (t *Trade) Know(plans ...*Plan) *Trade {
+	front := t.ParetoFront
+	front.Points = slices.Clone(front.Points)
+	for _, p := range plans {
+		if p.Status != Planned {
+			continue
+		}
+		front.Know(TradePoint{Total: p.Total, Reached: p.Reached, Largest: p.Largest, Moved: p.Moved})
+		if p.Others == nil {
+			continue
+		}
+		for _, o := range p.Others.Rows {
+			if o.Found {
+				front.Know(TradePoint{Total: o.Total, Reached: o.Share, Largest: o.Largest, Moved: len(o.Machines)})
+			}
+		}
+	}
+	out := tradeOf(&front)
+	out.Units, out.Weighted, out.This = t.Units, t.Weighted, t.This
+	return out
+}
+
 // A knee counts where the curve falls by a twentieth of its highest total or more, and bends there
 // by three twentieths of what it falls below the straight line between its ends.
 const (
@@ -68,7 +92,14 @@ func bent(front *ways.ParetoFront) bool {
 
 // TradeOf are the facts of a curve.
 func TradeOf(t *train.Train, front *ways.ParetoFront) *Trade {
-	out := &Trade{ParetoFront: *front, Units: t.Units, Weighted: ways.Weighted(t), More: math.NaN(), Closest: math.NaN()}
+	out := tradeOf(front)
+	out.Units, out.Weighted = t.Units, ways.Weighted(t)
+	return out
+}
+
+// tradeOf are those that follow from the points alone.
+func tradeOf(front *ways.ParetoFront) *Trade {
+	out := &Trade{ParetoFront: *front, More: math.NaN(), Closest: math.NaN()}
 	if !bent(front) {
 		out.Knee = -1
 	}
