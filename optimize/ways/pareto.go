@@ -92,8 +92,8 @@ func Pareto(ctx context.Context, t *train.Train, opt optimize.Options) (*ParetoF
 	return trade, nil
 }
 
-// Know takes in a plan that was found elsewhere: where its worst share is kept, the curve is nowhere above its total, and
-// one that is closer than all points is the first. Its total is that of the same train, holds and weights.
+// Know takes in a plan that was found elsewhere: where its worst share is kept, the curve is nowhere above its total,
+// and one that is closer than all points is the first. Its total is that of the same train, holds and weights.
 func (f *ParetoFront) Know(plan ParetoPoint) {
 	if len(f.Points) == 0 || !(plan.Total >= 0) || !(plan.Reached > 0) {
 		return
