@@ -106,10 +106,20 @@ type acase struct {
 	changes []*change
 	own     *source // a file of its own: the train after some of the moves; nil: that of the page
 	asked   bool    // the first of its changes started it: it goes away with the last
+	asks    *asks   // what it came to last; nil: not looked at since its changes
+}
+
+// An asks is what a case asks of a text.
+type asks struct {
+	base *source
+	q    *Question
+	lost map[int]bool
 }
 
 // with is the same case with other changes.
-func (c *acase) with(changes []*change) *acase { return &acase{c.given, changes, c.own, c.asked} }
+func (c *acase) with(changes []*change) *acase {
+	return &acase{given: c.given, changes: changes, own: c.own, asked: c.asked}
+}
 
 // name is what a case is called.
 func (c *acase) name() string {
@@ -172,7 +182,7 @@ func inFile(was string) string {
 // add makes a change, in the place of those that it excludes.
 func (c *acase) add(n *change) {
 	c.changes = slices.DeleteFunc(slices.Clone(c.changes), func(o *change) bool { return n.excludes(o) })
-	c.changes = append(c.changes, n)
+	c.changes, c.asks = append(c.changes, n), nil
 }
 
 // drop takes changes back; where there are any, an option with them, as above. false: there are none.
@@ -180,7 +190,7 @@ func (c *acase) drop(which func(*change) bool) bool {
 	if !slices.ContainsFunc(c.changes, which) {
 		return false
 	}
-	c.changes = slices.DeleteFunc(slices.Clone(c.changes), func(o *change) bool {
+	c.asks, c.changes = nil, slices.DeleteFunc(slices.Clone(c.changes), func(o *change) bool {
 		return which(o) || o.option()
 	})
 	return true
@@ -196,10 +206,14 @@ func (c *acase) question(base *source) *Question {
 }
 
 // made is what a case asks of a text, and which of its changes, by their numbers, are left out as
-// the text has no place for them.
+// the text has no place for them. Neither is to be changed. The lock is held.
 func (c *acase) made(base *source) (q *Question, lost map[int]bool) {
 	base = c.on(base)
+	if c.asks != nil && c.asks.base == base {
+		return c.asks.q, c.asks.lost
+	}
 	q, lost = &Question{Text: base.text, Files: base.Files}, map[int]bool{}
+	defer func() { c.asks = &asks{base, q, lost} }()
 	var all []rewrite.Setting
 	for _, ch := range c.changes {
 		if ch.set != nil {
