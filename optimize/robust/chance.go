@@ -60,15 +60,6 @@ func monteCarlo(ctx context.Context, p *optimize.Plan, draws int, seed uint64) *
 	return out
 }
 
-// ShareWithin is the share of Draws in which the plan ends within all limits: as Probability.Within.
-// NaN: the context ended before.
-func ShareWithin(ctx context.Context, p *optimize.Plan) float64 { return ShareOf(ctx, p, Draws) }
-
-// ShareOf is that of so many draws.
-func ShareOf(ctx context.Context, p *optimize.Plan, draws int) float64 {
-	return newErrorModel(p).within(ctx, draws, chanceSeed)
-}
-
 // StandardError is that of a share that so many draws gave.
 func StandardError(share float64, draws int) float64 {
 	return math.Sqrt(share * (1 - share) / float64(draws))

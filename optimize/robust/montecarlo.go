@@ -170,34 +170,3 @@ func (t *test) keeps(at [2]float64) bool {
 	}
 	return at[0]*at[0]+at[1]*at[1] <= 1
 }
-
-// within is the share of draws within all limits; NaN: the context ended before.
-func (e *errorModel) within(ctx context.Context, draws int, seed uint64) float64 {
-	r := rand.New(rand.NewPCG(seed, 0))
-	z := make([]float64, len(e.of))
-	count := 0
-draw:
-	for n := range draws {
-		if n%betweenLooks == 0 && ctx.Err() != nil {
-			return math.NaN()
-		}
-		for i := range z {
-			z[i] = r.NormFloat64()
-		}
-		for n := range e.tests {
-			var at [2]float64
-			for d := range at {
-				row := &e.rows[2*n+d]
-				at[d] = row.planned
-				for _, t := range row.entries {
-					at[d] += t.by * z[t.error]
-				}
-			}
-			if !e.tests[n].keeps(at) {
-				continue draw
-			}
-		}
-		count++
-	}
-	return float64(count) / float64(draws)
-}

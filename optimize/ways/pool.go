@@ -29,9 +29,10 @@ type Pool struct {
 	options optimize.Options // of Base
 	train   *train.Train     // of the file
 	known   map[string]int
-	proving sync.Mutex    // bounds are worked out one at a time
-	holding sync.Mutex    // held
-	held    map[int]*Pool // of the train with one more machine held, as far as they were made
+	sample  *robust.Sample // of errors, for the plans' chances
+	proving sync.Mutex     // bounds are worked out one at a time
+	holding sync.Mutex     // held
+	held    map[int]*Pool  // of the train with one more machine held, as far as they were made
 }
 
 // A PooledPlan is one plan of a pool. Its moves passed the check of a plan at all of the
@@ -122,7 +123,7 @@ func (p *Pool) add(ctx context.Context, k *optimize.Model, s mip.Steps) int {
 		}
 	}
 	if p.Base.Train.ChanceKnown() {
-		found.Chance = robust.ShareWithin(ctx, sum)
+		found.Chance = p.sample.ShareWithin(ctx, sum)
 	}
 	p.Plans = append(p.Plans, found)
 	p.known[key] = len(p.Plans) - 1

@@ -39,7 +39,7 @@ func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 	high := math.Max(low+0.5, robust.EvenBackOff(s.planOf(last), q.Chance))
 	offLow, offHigh := math.NaN(), math.NaN()
 	steps := slices.Clone(starts)
-	trial := &Pool{Base: s.Base, known: map[string]int{}} // checked plans of this search alone
+	trial := &Pool{Base: s.Base, known: map[string]int{}, sample: s.sample} // checked plans of this search alone
 	for range poolBackOffs {
 		if s.ctx.Err() != nil {
 			break
@@ -158,7 +158,7 @@ func (s *poolSearch) keeping(q *Question, trial *Pool, steps mip.Steps) (n int, 
 		trial.known[steps.Key()] = -1
 		return -1, false
 	}
-	quick := robust.ShareOf(s.ctx, s.planOf(&PooledPlan{Moves: moves, state: state}), quickDraws)
+	quick := s.sample.ShareOf(s.ctx, s.planOf(&PooledPlan{Moves: moves, state: state}), quickDraws)
 	if quick < q.needed()-surelyLess*robust.StandardError(q.Chance, quickDraws) {
 		trial.known[steps.Key()] = -1
 		return -1, true

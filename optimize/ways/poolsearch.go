@@ -8,6 +8,7 @@ import (
 	"leastmove/optimize"
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
+	"leastmove/optimize/robust"
 	"leastmove/train"
 )
 
@@ -125,7 +126,7 @@ func makePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 	if opt.First != nil && !told {
 		opt.First(base)
 	}
-	p := &Pool{Base: base, Asked: asked, options: brief, train: t, known: map[string]int{}}
+	p := &Pool{Base: base, Asked: asked, options: brief, train: t, known: map[string]int{}, sample: &robust.Sample{}}
 	if base.Status != optimize.Planned {
 		return p, nil
 	}
