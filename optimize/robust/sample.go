@@ -16,7 +16,8 @@ import (
 // mostKept is how many errors a Sample keeps: 8 MB.
 const mostKept = 1 << 20
 
-// A Sample draws errors for many plans of one train, always the same, and keeps them. The zero value has drawn none yet.
+// A Sample draws errors for many plans of one train, always the same, and keeps them. The zero value has drawn none
+// yet.
 type Sample struct {
 	mu   sync.Mutex
 	kept map[int][]float64 // by how many errors a draw has: Draws of them one after the other, in standard deviations
