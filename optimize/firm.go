@@ -39,18 +39,19 @@ func (m *Solver) truly(k *Model, only []int) *mip.Problem {
 
 // Never says whether it is proven that a task has no plan at a use, with a little work.
 func (m *Solver) Never(ctx context.Context, k *Model, use float64) bool {
-	r := bnb.Relax(ctx, &k.Problem, mip.Goal{Use: use})
+	goal := mip.Goal{Use: use}
+	r := bnb.Relax(ctx, &k.Problem, goal)
 	if !r.Impossible() {
 		return false
 	}
-	f, verified := m.firmed(ctx, k, r, use)
+	f, verified := m.firmed(ctx, k, r, goal)
 	return verified && f.Status == bnb.Impossible
 }
 
-// LeastProven is a proven bound on the total of a task at a use, with a little work; NaN where
+// LeastProven is a proven bound on the total of a task at a use, or on its lowest use, with a little work; NaN where
 // there is none.
-func (m *Solver) LeastProven(ctx context.Context, k *Model, use float64) float64 {
-	f, verified := m.firmed(ctx, k, bnb.Relax(ctx, &k.Problem, mip.Goal{Use: use}), use)
+func (m *Solver) LeastProven(ctx context.Context, k *Model, goal mip.Goal) float64 {
+	f, verified := m.firmed(ctx, k, bnb.Relax(ctx, &k.Problem, goal), goal)
 	if !verified {
 		return math.NaN()
 	}
@@ -59,15 +60,24 @@ func (m *Solver) LeastProven(ctx context.Context, k *Model, use float64) float64
 
 // firmed is what a relaxation of a task says, made to hold of true geometry with a little work, and whether that was
 // verified.
-func (m *Solver) firmed(ctx context.Context, k *Model, r bnb.Relaxed, use float64) (f bnb.Result, verified bool) {
+func (m *Solver) firmed(ctx context.Context, k *Model, r bnb.Relaxed, goal mip.Goal) (f bnb.Result, verified bool) {
 	const share = 5
 	if ctx.Err() != nil {
 		return bnb.Result{}, false
 	}
-	linear := r.Result(mip.Goal{Use: use})
+	linear := r.Result(goal)
 	p := m.truly(k, linear.Claim.Limits)
-	f = bnb.Firm(ctx, p, linear, bnb.Options{Solves: firming(len(k.Problem.Vars)) / share, Accept: m.accept(k, use)})
+	f = bnb.Firm(ctx, p, linear,
+		bnb.Options{Solves: firming(len(k.Problem.Vars)) / share, Accept: m.accept(k, most(goal))})
 	return f, Verified(ctx, p, f.Claim, f.Proof)
+}
+
+// most is the largest share of the limits that a goal allows.
+func most(goal mip.Goal) float64 {
+	if goal.LeastUse {
+		return goal.MostUse
+	}
+	return goal.Use
 }
 
 // firming is how many cone programs go into making a bound firm, beside as many as the
@@ -83,10 +93,6 @@ func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb
 	if r.Firm || r.Proof == nil {
 		return r
 	}
-	use := r.Goal.Use
-	if r.Goal.LeastUse {
-		use = r.Goal.MostUse
-	}
 	if ctx.Err() != nil { // there is no time for it
 		r.Status, r.Bound, r.Proof = bnb.Cut, math.Inf(-1), nil
 		return r
@@ -97,7 +103,7 @@ func (m *Solver) firm(ctx context.Context, r bnb.Result, start ...mip.Steps) bnb
 		solves = firming(len(m.Model.Problem.Vars))/2 + r.Solves/share
 	}
 	out := bnb.Firm(ctx, m.truly(m.Model, r.Claim.Limits), r,
-		bnb.Options{Solves: solves, Accept: m.accept(m.Model, use), Start: start})
+		bnb.Options{Solves: solves, Accept: m.accept(m.Model, most(r.Goal)), Start: start})
 	m.Plan.Solves += out.Solves - r.Solves
 	return out
 }

@@ -169,13 +169,19 @@ func (m *Solver) begin(ctx context.Context) bnb.Result {
 // the aim, or as near to it as can be; for Closest as near to what is wanted as
 // can be.
 func (m *Solver) start(ctx context.Context) bnb.Result {
-	rough := m.rough(ctx)
+	none := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: 1}).Impossible() // by linear forms, at all of the limits
+	var rough []mip.Steps
+	if !none {
+		rough = m.rough(ctx)
+	}
 	if m.Options.Strategy == Closest {
 		m.Plan.Aim = 0
+	} else if none {
+		// What can't be had at all of the limits is not looked for within the aim.
 	} else if r := m.LeastTotal(ctx, m.Plan.Aim, rough...); r.Steps != nil {
 		return r
 	}
-	r := m.closest(ctx, rough)
+	r := m.closest(ctx, none, rough)
 	if known := m.known(1); r.Steps == nil && known != nil {
 		m.OutOfWork, m.Plan.Status = true, Unsolved
 		return bnb.Result{Status: bnb.Cut, Steps: known[0], Value: bnb.Cost(&m.Model.Problem, known[0]), Bound: math.NaN(),
@@ -212,15 +218,25 @@ func (p *Plan) within(opt Options) float64 {
 
 // closest serves where the aim can't be kept: it looks for the lowest worst
 // use, up to the limits themselves, and then for the smallest total at that
-// use. Without one it says whether that is proven. The search starts from some points.
-func (m *Solver) closest(ctx context.Context, start []mip.Steps) bnb.Result {
+// use. Without one it says whether that is proven. The search starts from some points. Where linear forms have none
+// even at all of the limits, that is what is to be proven.
+func (m *Solver) closest(ctx context.Context, none bool, start []mip.Steps) bnb.Result {
 	p := m.Plan
 	gap, solves := NearLowest, min(m.Options.Solves, mostForLowest)
 	if p.Strategy == Closest {
 		gap, solves = m.CloseEnough(ctx)
 	}
-	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
-		bnb.Options{Gap: gap, Solves: solves, Start: slices.Concat(m.known(1), start), Tell: m.Options.Tell})
+	lowest := mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
+	opt := bnb.Options{Gap: gap, Solves: solves, Enough: p.Aim, Start: slices.Concat(m.known(1), start),
+		Tell: m.Options.Tell}
+	low := bnb.Result{Status: bnb.Cut, Value: math.NaN()}
+	if !none {
+		low = m.Find(ctx, lowest, opt)
+	}
+	if low.Value <= p.Aim && !m.accept(m.Model, p.Aim)(low.Steps) { // by true geometry it uses more
+		opt.Enough, opt.Start = 0, []mip.Steps{low.Steps}
+		low = m.Find(ctx, lowest, opt)
+	}
 	p.Lowest = m.Proven(ctx, low)
 	if low.Steps == nil && !math.IsInf(p.Lowest, 1) && ctx.Err() == nil {
 		r := m.atAll(ctx)
@@ -245,11 +261,11 @@ func (m *Solver) closest(ctx context.Context, start []mip.Steps) bnb.Result {
 		if p.Strategy == Closest && state.Worst() > goal.Use {
 			goal.Use = truly
 		}
-		if goal.Use <= p.Aim {
+		if goal.Use <= p.Aim || low.Value <= p.Aim && state.Worst() <= p.Aim {
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
 		}
-		opt := bnb.Options{Gap: m.Options.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.Options.Tell}
+		opt = bnb.Options{Gap: m.Options.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.Options.Tell}
 		r := m.Find(ctx, goal, opt)
 		if r.Steps == nil && truly > goal.Use {
 			goal.Use = truly
@@ -273,6 +289,9 @@ func (m *Solver) closest(ctx context.Context, start []mip.Steps) bnb.Result {
 	default:
 		p.Status = Undecided
 		m.OutOfWork = low.Status == bnb.Cut
+		if none {
+			p.Lowest = m.LeastProven(ctx, m.Model, lowest)
+		}
 	}
 	return low
 }

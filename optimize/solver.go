@@ -101,13 +101,26 @@ func anyUse() mip.Goal { return mip.Goal{LeastUse: true, MostUse: math.Inf(1), C
 func (m *Solver) linearizeFor(ctx context.Context, goals ...mip.Goal) {
 	m.Model = m.ModelAt(nil)
 	for _, goal := range goals {
-		if r := bnb.Relax(ctx, &m.Model.Problem, goal); r.X != nil {
+		if r := m.relaxed(ctx, goal); r.X != nil {
 			at := m.Model.movesOf(func(v int) float64 { return r.X[v] })
 			m.Linearization = linearizedAt(m.Plan.Train, at)
 			m.Model = m.ModelAt(m.Linearization)
 			return
 		}
 	}
+}
+
+// relaxed is the optimum without whole steps that linear forms are tangent at: of a lowest use the least total about
+// there, as among all points of that use some are far off.
+func (m *Solver) relaxed(ctx context.Context, goal mip.Goal) bnb.Relaxed {
+	r := bnb.Relax(ctx, &m.Model.Problem, goal)
+	if goal.LeastUse && r.X != nil {
+		near := mip.Goal{Use: r.Bound * (1 + NearLowest)}
+		if l := bnb.Relax(ctx, &m.Model.Problem, near); l.X != nil {
+			return l
+		}
+	}
+	return r
 }
 
 // ModelAt is the mixed-integer problem with linear forms that are tangent to true geometry somewhere;
@@ -123,14 +136,10 @@ func (m *Solver) ModelAt(at *Linearization) *Model {
 // Find runs one search; a point counts only if the train's true geometry
 // keeps every limit at that use.
 func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.Result {
-	use := goal.Use
-	if goal.LeastUse {
-		use = goal.MostUse
-	}
 	if ctx.Err() != nil && len(opt.Start) == 0 {
 		return bnb.Result{Status: bnb.Cut, Goal: goal, Value: math.NaN(), Bound: math.Inf(-1)}
 	}
-	opt.Accept = m.accept(m.Model, use)
+	opt.Accept = m.accept(m.Model, most(goal))
 	opt.Adds = m.adds
 	searching, enough := PartOfTime(ctx, searchPart)
 	r := bnb.Find(searching, &m.Model.Problem, goal, opt)

@@ -20,7 +20,7 @@ const (
 	// farBack is how many blocks are laid anew at most where there is no way on.
 	farBack = 12
 	// window is how many neighbouring blocks are searched at a time with all
-	// others left as they are.
+	// others left as they are, half of the chain at most.
 	window = 6
 	// look is how many programs a few blocks are given at first, mostLook at most.
 	look, mostLook = 100, 1600
@@ -55,17 +55,23 @@ func (t *tree) begin() {
 		t.rollHorizon()
 	}
 	if t.steps == nil {
-		low := newTree(t.ctx, t.whole(), mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
-		low.opt.Gap, low.opt.Solves, low.opt.Tell = 1, look, nil
-		low.run()
-		t.solves += low.solves
-		if low.steps != nil {
-			p := t.at(low.steps)
-			t.offer(&p)
-		}
+		t.seek(look)
 	}
 	if t.steps != nil {
 		t.mend()
+	}
+}
+
+// seek looks for any point by way of the lowest use, with so many programs at most.
+func (t *tree) seek(solves int) {
+	low := newTree(t.ctx, t.whole(), mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
+	low.opt.Gap, low.opt.Enough, low.opt.Solves, low.opt.Tell = 1, t.goal.Use, solves, nil
+	low.run()
+	t.solves += low.solves
+	if low.steps != nil {
+		p := t.at(low.steps)
+		t.offer(&p)
+		t.polish(p, t.lo, t.hi)
 	}
 }
 
@@ -108,20 +114,29 @@ func (t *tree) mend() {
 	switch {
 	case t.look == 0:
 		t.look = look
-	case t.best == t.mended && (t.look >= mostLook || 2*t.mending > t.solves):
+	case t.best == t.mended && (t.look >= mostLook || t.sparing()*t.mending > t.solves):
 		return
 	case t.best == t.mended:
 		t.look *= 2
 	}
 	before := t.solves
 	blocks := len(t.first) - 1
+	size := min(window, (blocks+1)/2)
 	for pass := 0; pass < 2 || t.best < t.mended; pass++ {
 		t.mended = t.best
-		for from := -pass % 2 * window / 2; from < blocks && !t.stopped(); from += window {
-			t.reoptimize(max(0, from), min(from+window, blocks))
+		for from := -pass % 2 * size / 2; from < blocks && !t.stopped(); from += size {
+			t.reoptimize(max(0, from), min(from+size, blocks))
 		}
 	}
 	t.mending += t.solves - before
+}
+
+// sparing is the part of all programs that is left to windows, as a divisor: less in a chain that is searched as one.
+func (t *tree) sparing() int {
+	if t.long() {
+		return 2
+	}
+	return 4
 }
 
 // reoptimize searches the blocks from..to-1 with all others left as they are.

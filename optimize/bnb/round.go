@@ -32,7 +32,30 @@ func (t *tree) round(n *node, rounds int) {
 	if rounds%64 == 0 || none && rounds%4 == 0 {
 		t.dive(n)
 	}
+	t.stuck(n.bound)
 	t.breakout(s, n.bound)
+}
+
+// stuck serves where the search has long been without a plan, or without one that is near the bound: it looks for any
+// plan, now and then and with ever more programs, and betters what there is by parts of the chain.
+func (t *tree) stuck(bound float64) {
+	after := patience
+	if t.goal.LeastUse {
+		after = look
+	}
+	switch {
+	case t.part || t.solves < after || t.goal.LeastUse && !math.IsInf(t.goal.Cap, 1):
+	case t.aimless() && t.solves >= 4*t.sought:
+		t.sought = t.solves
+		t.seek(min(max(look, t.solves/4), t.opt.Solves-t.solves))
+	case t.steps != nil && len(t.first) > 2 && t.best-bound > gained*t.best:
+		t.mend()
+	}
+}
+
+// aimless says whether the search has no plan and is to look for one by way of the lowest use.
+func (t *tree) aimless() bool {
+	return t.steps == nil && !t.goal.LeastUse && !t.part && !t.opt.Proof && !t.stopped()
 }
 
 // nearest is the step in lo..hi nearest to x at which variable j may be.

@@ -167,6 +167,7 @@ type tree struct {
 	near        mip.Steps       // of Firm: a point that keeps the limits, though the rows say that none does
 	mended      float64         // best value that the horizons were searched for
 	look        int             // programs that a horizon is given; 0: none were searched yet
+	sought      int             // programs solved when any point was last looked for
 	mending     int             // programs solved for horizons
 }
 
@@ -238,6 +239,9 @@ func (t *tree) run() Result {
 		}
 		t.split(n)
 		t.grow()
+	}
+	if len(t.open) > 0 && t.sought == 0 && t.aimless() {
+		t.seek(min(look, t.opt.Solves))
 	}
 	return t.result(lower, root)
 }

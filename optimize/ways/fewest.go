@@ -273,7 +273,7 @@ func (s *sieve) proven(ctx context.Context, open []candidate) float64 {
 	}
 	bound := math.Inf(1)
 	for _, o := range open {
-		bound = math.Min(bound, o.solver.LeastProven(ctx, o.model, s.use))
+		bound = math.Min(bound, o.solver.LeastProven(ctx, o.model, mip.Goal{Use: s.use}))
 	}
 	return bound
 }

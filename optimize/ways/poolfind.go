@@ -39,7 +39,7 @@ func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) findin
 		if bound := m.Proven(ctx, r); !math.IsNaN(bound) {
 			return bound
 		}
-		return m.LeastProven(ctx, m.Model, q.Use)
+		return m.LeastProven(ctx, m.Model, mip.Goal{Use: q.Use})
 	}}
 	out.none = r.Status == bnb.Impossible && math.IsInf(m.Proven(s.ctx, r), 1)
 	if r.Steps != nil {
