@@ -90,6 +90,9 @@ func (r *reference) compare(t *testing.T, tr *train.Train, p *optimize.Plan, see
 		require.False(t, math.IsNaN(p.Lowest), "the aim was kept, and is proven out of reach")
 	case r.Outer.Infeasible() && r.FullOuter.Infeasible() && p.FirstOrder:
 		seen.Count(firstOrder)
+		if v := r.LowestInner.Value; v != nil && !math.IsNaN(p.Lowest) {
+			assert.LessOrEqual(t, p.Lowest, *v*(1+recheck.SecondOrder))
+		}
 		return
 	case r.Outer.Infeasible() && r.FullOuter.Infeasible():
 		require.Equal(t, optimize.Impossible, p.Status)

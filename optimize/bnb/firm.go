@@ -43,7 +43,7 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	for len(t.open) > 0 {
 		n := heap.Pop(&t.open).(*node)
 		lower = math.Max(lower, t.raise(n.bound))
-		if n.done || lower >= t.floor() || t.solves >= t.opt.Solves || t.stopped() {
+		if n.done || lower >= t.floor() || t.solves >= t.opt.Solves || t.stopped() || r.Status == Impossible && t.hopeless() {
 			heap.Push(&t.open, n)
 			break
 		}
@@ -88,6 +88,11 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	}
 	out.Solves = r.Solves + t.solves
 	return out
+}
+
+// hopeless says whether more boxes are open than there are programs left for, where all must be closed.
+func (t *tree) hopeless() bool {
+	return !t.goal.LeastUse && t.weighed >= weighsPerSolve*t.opt.Solves && len(t.open) > t.opt.Solves-t.solves
 }
 
 // firmUse is the share by which a bound on the worst use may fall when it is made firm: less than any reading shows,

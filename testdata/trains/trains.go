@@ -26,7 +26,13 @@ func Read(t testing.TB, name, text string) *train.Train {
 // and seeds are picked, for trains whose holes are looked at cold.
 func Drawn(t testing.TB, family string, seed uint64) *train.Train {
 	t.Helper()
-	return Cold(Read(t, fmt.Sprintf("%s-%d", family, seed), families.TOML(family, seed)))
+	return Cold(DrawnHot(t, family, seed))
+}
+
+// DrawnHot is Drawn with feet that growth slides in their holes.
+func DrawnHot(t testing.TB, family string, seed uint64) *train.Train {
+	t.Helper()
+	return Read(t, fmt.Sprintf("%s-%d", family, seed), families.TOML(family, seed))
 }
 
 // Cold is the train with feet that growth does not slide in their holes.
