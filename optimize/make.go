@@ -247,7 +247,7 @@ func (m *Solver) closest(ctx context.Context, none bool, start []mip.Steps) bnb.
 			}
 			return r
 		}
-		if math.IsInf(m.Proven(ctx, r), 1) {
+		if m.provenNone(ctx, r) {
 			low, p.Lowest = r, math.Inf(1)
 		}
 	}
@@ -303,7 +303,7 @@ func (m *Solver) closest(ctx context.Context, none bool, start []mip.Steps) bnb.
 func (m *Solver) atAll(ctx context.Context) bnb.Result {
 	m.linearizeFor(ctx, mip.Goal{Use: 1}, anyUse())
 	r := m.LeastTotal(ctx, 1)
-	if r.Steps != nil || ctx.Err() != nil || math.IsInf(m.Proven(ctx, r), 1) {
+	if r.Steps != nil || ctx.Err() != nil || m.provenNone(ctx, r) {
 		return r
 	}
 	model, at, none := m.Model, m.Linearization, m.none

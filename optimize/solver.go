@@ -212,6 +212,12 @@ func (m *Solver) Proven(ctx context.Context, r bnb.Result) float64 {
 	return r.Bound
 }
 
+// provenNone says whether a search has proven, for moves by true geometry, that there are none.
+func (m *Solver) provenNone(ctx context.Context, r bnb.Result) bool {
+	r = m.firm(ctx, r)
+	return math.IsInf(r.Bound, 1) && math.IsInf(m.Proven(ctx, r), 1)
+}
+
 // firstOrder is the bound of a search by the linear forms, once its proof has been verified; else one that is lower.
 func (m *Solver) firstOrder(ctx context.Context, r bnb.Result, lower float64) float64 {
 	if r.Firm || !Verified(ctx, &m.Model.Problem, r.Claim, r.Proof) {
