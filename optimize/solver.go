@@ -26,6 +26,7 @@ type Solver struct {
 	curvedOf      []int        // limits that it has; nil: all
 	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
 	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
+	beyond        bool         // where the train stands, linear forms have nothing of the first goal that they are for
 	none          bool         // by linear forms there is nothing of what the last search was for
 	rest          float64      // relative gap at which the search of a very long train may end; 0: it goes on
 	OutOfWork     bool         // out of work before an end
@@ -100,7 +101,9 @@ func anyUse() mip.Goal { return mip.Goal{LeastUse: true, MostUse: math.Inf(1), C
 // linearizeFor is Linearize for the first of some goals that has an optimum without whole steps.
 func (m *Solver) linearizeFor(ctx context.Context, goals ...mip.Goal) {
 	m.Model = m.ModelAt(nil)
-	for _, goal := range goals {
+	m.beyond = false
+	for n, goal := range goals {
+		m.beyond = n > 0
 		if r := m.relaxed(ctx, goal); r.X != nil {
 			at := m.Model.movesOf(func(v int) float64 { return r.X[v] })
 			m.Linearization = linearizedAt(m.Plan.Train, at)
