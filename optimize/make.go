@@ -169,7 +169,8 @@ func (m *Solver) begin(ctx context.Context) bnb.Result {
 // the aim, or as near to it as can be; for Closest as near to what is wanted as
 // can be.
 func (m *Solver) start(ctx context.Context) bnb.Result {
-	none := m.beyond && bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: 1}).Impossible() // by linear forms, at all of the limits
+	// By linear forms, at all of the limits.
+	none := m.beyond && bnb.Relax(ctx, &m.Model.Problem, mip.Goal{Use: 1}).Impossible()
 	var rough []mip.Steps
 	if !none {
 		rough = m.rough(ctx)

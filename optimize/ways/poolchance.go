@@ -21,7 +21,8 @@ const poolBackOffs = 5
 // itself.
 func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 	all := s.solver(nil)
-	out := finding{bound: func(ctx context.Context) float64 { return all.LeastProven(ctx, all.Model, mip.Goal{Use: q.Use}) }}
+	goal := mip.Goal{Use: q.Use}
+	out := finding{bound: func(ctx context.Context) float64 { return all.LeastProven(ctx, all.Model, goal) }}
 	wanted := quantileOf(q.needed())
 	low := math.Max(0, robust.Quantile(q.Chance))
 	last := &s.Plans[0]
@@ -34,7 +35,7 @@ func (s *poolSearch) likely(q *Question, starts []mip.Steps) finding {
 			return out
 		}
 		narrow := s.solver(robust.BackedOff(short))
-		out.bound = func(ctx context.Context) float64 { return narrow.LeastProven(ctx, narrow.Model, mip.Goal{Use: q.Use}) }
+		out.bound = func(ctx context.Context) float64 { return narrow.LeastProven(ctx, narrow.Model, goal) }
 	}
 	high := math.Max(low+0.5, robust.EvenBackOff(s.planOf(last), q.Chance))
 	offLow, offHigh := math.NaN(), math.NaN()
