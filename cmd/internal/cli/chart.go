@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -63,10 +62,10 @@ of the file's name says in which form.`,
   leastmove chart train.toml --figure holes --use 0.5 -o holes.png
   leastmove chart train.toml --width 90 --dpi 600 -o train.png`,
 	}, ask, look, func(ctx context.Context, j *job) (answer, error) { return charted(ctx, j, which, format, size) })
-	ask.place(c, ":\n.svg, .png or .pdf")
+	ask.place(c, ": .svg, .png or .pdf")
 	filesOf(c, "output", chart.Formats()...)
 	ask.planning.flags(c)
-	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure:\n"+strings.Replace(listed(figureNames(), "or"), ", holes", ",\nholes", 1))
+	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure: "+listed(figureNames(), "or"))
 	offered(c, "figure", figureNames())
 	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it")
 	c.Flags().IntVar(&size.DPI, "dpi", chart.UsualDPI, "dots per inch of a PNG")

@@ -103,7 +103,6 @@ FILE is a train file (TOML); - is the standard input.`,
 		newPlan(s), newCompare(s), newExplore(s), newReport(s), newChart(s), newSheet(s), newVerify(s),
 		newCheck(s), newReadings(s), newNew(s), newSchema(s), newVersion(s),
 	} {
-		flowing(c)
 		c.SetHelpTemplate(helpTemplate + exitText(c.Name()))
 		root.AddCommand(c)
 	}

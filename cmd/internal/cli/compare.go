@@ -36,19 +36,19 @@ not looked at.`,
 	ask.form.flags(c)
 	moving(c, &ask.Options)
 	c.Flags().Float64Var(&ask.Use, "use", 0,
-		"`share` of every coupling limit that the plans may use, 0 to 1\n(default: the train file's aim)")
+		"`share` of every coupling limit that the plans may use, 0 to 1 (default: the train file's aim)")
 	c.Flags().IntVar(&ask.Solves, "work", 0,
-		"most `bounds` worked out in one search (default: 20000, fewer for more\nthan twelve machines)")
+		"most `bounds` worked out in one search (default: 20000, fewer for more than twelve machines)")
 	c.Flags().DurationVar(&ask.Limit, "time-limit", 0,
-		"most `time` for all of it, like 5s or 2m; the result may then\n"+
+		"most `time` for all of it, like 5s or 2m; the result may then "+
 			"differ from run to run, and says so (default: none)")
 	c.Flags().BoolVar(&more.subsets, "subsets", false, fmt.Sprintf("also say which machines can do it with no "+
-		"others moved,\nwhere at most %d may be moved", view.MostSubsets))
+		"others moved, where at most %d may be moved", view.MostSubsets))
 	c.Flags().BoolVar(&more.trade, "trade", false,
-		"also say what closer alignment costs: the total at shares of the\n"+
+		"also say what closer alignment costs: the total at shares of the "+
 			"limits from the lowest that can be reached to all of them")
 	c.Flags().StringVar(&ask.chart, "chart", "",
-		"`file` for a figure of --trade, with --subsets also of the machines\nmoved against the total: .svg, .png or .pdf")
+		"`file` for a figure of --trade, with --subsets also of the machines moved against the total: .svg, .png or .pdf")
 	filesOf(c, "chart", chart.Formats()...)
 	return c
 }

@@ -49,10 +49,10 @@ page.`,
 	}
 	c.Flags().BoolVar(&closed, "no-open", false, "print the address and open no browser")
 	c.Flags().StringVar(&bands, "bands", "",
-		"`file` of limits by speed ([[band]]), for trains that\nhave none of their own")
+		"`file` of limits by speed ([[band]]), for trains that have none of their own")
 	filesOf(c, "bands", "toml")
 	c.Flags().DurationVar(&limit, "time-limit", 2*time.Minute,
-		"most `time` for one question, like 5s or 2m; then the\npage shows what is known")
+		"most `time` for one question, like 5s or 2m; then the page shows what is known")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if limit <= 0 {
 			return &ending{exitInput, fmt.Errorf("--time-limit is %s: it is above 0, like 5s or 2m", limit)}

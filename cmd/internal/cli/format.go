@@ -37,8 +37,8 @@ func (f *form) formats() []string {
 
 func (f *form) flags(c *cobra.Command) {
 	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or")+
-		"\n(else by the ending of the file, where that is one)")
-	f.place(c, "\n(default: the standard output)")
+		" (else by the ending of the file, where that is one)")
+	f.place(c, " (default: the standard output)")
 	offered(c, "format", f.formats())
 }
 

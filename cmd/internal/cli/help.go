@@ -31,19 +31,6 @@ Flags:
 {{end}}
 `
 
-// flowing has the words of flags broken where the page of help breaks them; lists keep their lines.
-func flowing(c *cobra.Command) {
-	c.Flags().VisitAll(func(f *pflag.Flag) {
-		lines := strings.Split(f.Usage, "\n")
-		for n := len(lines) - 1; n > 0; n-- {
-			if !strings.HasPrefix(lines[n], "  ") && !strings.HasPrefix(lines[n-1], "  ") {
-				lines = append(append(lines[:n-1:n-1], lines[n-1]+" "+lines[n]), lines[n+1:]...)
-			}
-		}
-		f.Usage = strings.Join(lines, "\n")
-	})
-}
-
 // newHelp is `leastmove help`.
 func newHelp(s streams) *cobra.Command {
 	return &cobra.Command{

@@ -13,9 +13,9 @@ import (
 // moving adds the flags that say which machines may be moved.
 func moving(c *cobra.Command, opt *view.Options) {
 	c.Flags().StringArrayVar(&opt.Hold, "hold", nil,
-		"`machine` that may not be moved, whatever the file says;\nmay be given several times")
+		"`machine` that may not be moved, whatever the file says; may be given several times")
 	c.Flags().StringArrayVar(&opt.Free, "free", nil,
-		"`machine` that may be moved though the file holds it;\nmay be given several times")
+		"`machine` that may be moved though the file holds it; may be given several times")
 	for _, flag := range []string{"hold", "free"} {
 		completed(c, flag, completeMachine)
 	}

@@ -58,16 +58,17 @@ Nothing goes over a file that is there.`,
 		},
 	}
 	c.Flags().StringVar(&ask.machines, "machines", "motor,gear,pump",
-		fmt.Sprintf("`names` of the machines with commas between them, or how many,\n2 to %d; one that is called a gear is one", starter.Most))
+		fmt.Sprintf("`names` of the machines with commas between them, or how many, "+
+			"2 to %d; one that is called a gear is one", starter.Most))
 	c.Flags().StringVar(&ask.gears, "gear", "", "`numbers` or names of machines that are gears, with two shafts, like 2,4")
-	c.Flags().StringVar(&ask.readings, "readings", "", "`kinds` of readings: reverse (dials on both rims), rim-face or\n"+
-		"offset; one for all couplings, or one each with commas between\nthem (default: offset and angle)")
+	c.Flags().StringVar(&ask.readings, "readings", "", "`kinds` of readings: reverse (dials on both rims), rim-face or "+
+		"offset; one for all couplings, or one each with commas between them (default: offset and angle)")
 	c.Flags().StringVar(&ask.units, "units", "mm", "`mm` (moves in mm) or inch (moves in mils)")
 	c.Flags().StringVar(&r.from, "from", "", "old train `file`: carry over all but what was read")
 	c.Flags().StringVar(&r.plan, "plan", "", "plan `file` (JSON), with --from: its moves count as made")
 	c.Flags().StringVar(&r.bands, "bands", "", "`file` of limits by speed that the old train goes by")
 	c.Flags().StringVarP(&to, "output", "o", "",
-		"`file` that is written; never one that is there\n(default: the standard output)")
+		"`file` that is written; never one that is there (default: the standard output)")
 	offered(c, "units", []string{"mm", "inch"})
 	offered(c, "readings", starter.Kinds())
 	filesOf(c, "from", "toml")

@@ -23,7 +23,7 @@ func (p *pageParts) flags(c *cobra.Command) {
 	const beside = 33 // columns that the page of help leaves beside the names of parts
 	names, about := pages.PlanParts()
 	c.Flags().BoolVar(&p.full, "full", false, "print all parts of the page, not the short one")
-	usage := "print these `parts` alone, with commas between them;\n--format csv has one table, " +
+	usage := "print these `parts` alone, with commas between them; --format csv has one table, " +
 		listed(pages.CSVParts(), "or") + " (default " + pages.CSVParts()[0] + "):"
 	for i, name := range names {
 		usage += fmt.Sprintf("\n  %-9s  %s", name, strings.Join(doc.Wrap(about[i], beside), "\n             "))

@@ -62,7 +62,7 @@ within the aim in every condition, and every foot within what it can do.`,
 	ask.planning.flags(c)
 	parts.flags(c)
 	c.Flags().StringVar(&ask.plan, "plan", "",
-		"`file` of a plan (JSON) that you wrote or changed: say what it does,\ninstead of making one")
+		"`file` of a plan (JSON) that you wrote or changed: say what it does, instead of making one")
 	filesOf(c, "plan", "json")
 	return c
 }

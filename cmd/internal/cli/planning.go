@@ -28,22 +28,24 @@ type planning struct {
 func (p *planning) flags(c *cobra.Command) {
 	f := c.Flags()
 	f.StringVar(&p.strategy, "strategy", string(view.LeastTotal),
-		"`what` to make least first: "+strings.Join(strategies(), ",\n"))
+		"`what` to make least first: "+strings.Join(strategies(), ", "))
 	offered(c, "strategy", strategies())
 	moving(c, &p.Options)
-	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1\n"+
+	f.Float64Var(&p.Use, "use", 0, "`share` of every coupling limit that the plan may use, 0 to 1 "+
 		"(0.7 leaves a margin of 30 %; default: the train file's aim)")
 	f.Float64Var(&p.assure, "assure", 0,
-		"least movement with this `chance` of ending within all limits, 0 to 1,\n"+
+		"least movement with this `chance` of ending within all limits, 0 to 1, "+
 			"the file's [errors] given; in place of the aim")
-	f.Float64Var(&p.gap, "gap", 0.1, "how much lower in `per cent` the least total can be at most, by the\nproven bound, for a plan to count as the least")
-	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more\n"+
-		"than twelve machines); the same file gives the same plan on every\ncomputer with the same kind of processor")
+	f.Float64Var(&p.gap, "gap", 0.1,
+		"how much lower in `per cent` the least total can be at most, by the "+
+			"proven bound, for a plan to count as the least")
+	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more "+
+		"than twelve machines); the same file gives the same plan on every computer with the same kind of processor")
 	f.DurationVar(&p.Limit, "time-limit", 0,
-		"most `time` to search, like 5s or 2m; the plan may then\ndiffer from run to run, and says so (default: none)")
+		"most `time` to search, like 5s or 2m; the plan may then differ from run to run, and says so (default: none)")
 	f.IntVar(&p.relieve, "relieve", 0,
-		"where no plan exists, plan with the option of this `number`\nin the list of options")
-	f.BoolVar(&p.Widen, "widen", false, "where no plan exists, look at wider coupling limits\nas an option too")
+		"where no plan exists, plan with the option of this `number` in the list of options")
+	f.BoolVar(&p.Widen, "widen", false, "where no plan exists, look at wider coupling limits as an option too")
 }
 
 // look is the word on flags that ask for what can't be. A command has some of them.

@@ -29,7 +29,7 @@ on A4 and Letter.`,
   leastmove report train.toml --use 0.5 -o report.html
   leastmove report train.toml --relieve 1 -o report.html   with the first option`,
 	}, ask, ask.look, reported)
-	ask.place(c, "\n(default: the standard output)")
+	ask.place(c, " (default: the standard output)")
 	filesOf(c, "output", "html")
 	ask.planning.flags(c)
 	return c

@@ -53,6 +53,6 @@ FORM is %s.`, listed(forms, "or")),
 		},
 	}
 	c.Flags().StringVarP(&path, "output", "o", "",
-		"`file` that the schema goes to, written whole or not at all\n(default: the standard output)")
+		"`file` that the schema goes to, written whole or not at all (default: the standard output)")
 	return c
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -50,10 +49,10 @@ a hold box until the engineer has decided (--released).`,
 	ask.form.flags(c)
 	format := c.Flags().Lookup("format")
 	format.DefValue, format.Usage = "",
-		"`form` of the sheet: pdf, html or md (default: by the file's\nending; md without a file)"
+		"`form` of the sheet: pdf, html or md (default: by the file's ending; md without a file)"
 	ask.planning.flags(c)
 	c.Flags().StringVar(&paper, "paper", string(doc.A4), "`size` of the paper: "+listed(doc.Papers(), "or"))
-	c.Flags().BoolVar(&released, "released", false, strings.Replace(pages.Releasing, "not ", "not\n", 1))
+	c.Flags().BoolVar(&released, "released", false, pages.Releasing)
 	offered(c, "paper", doc.Papers())
 	return c
 }

@@ -33,7 +33,7 @@ and level.found as they are now: new --from --plan works them out; measure them.
 	c.Args, c.ValidArgsFunction = planAndFile, completePlanAndFile
 	ask.form.flags(c)
 	c.Flags().Float64Var(&ask.Use, "use", 0,
-		"`share` of every coupling limit that the plan from here may use, 0 to 1\n(default: the train file's aim)")
+		"`share` of every coupling limit that the plan from here may use, 0 to 1 (default: the train file's aim)")
 	return c
 }
 
