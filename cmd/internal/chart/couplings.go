@@ -96,10 +96,17 @@ type shares struct {
 }
 
 func (s *shares) height() vg.Length {
+	lines := vg.Length(1)
 	if s.narrow {
-		return titleRoom + axisRoom + shareRowTall*vg.Length(len(s.rows)) + 4*sharesLegend + 6
+		lines = 2
 	}
-	return titleRoom + axisRoom + shareRowHigh*vg.Length(len(s.rows)) + 2*sharesLegend + 6
+	if s.several() && len(s.Times) > 1 {
+		lines *= 2
+	}
+	if s.narrow {
+		return titleRoom + axisRoom + shareRowTall*vg.Length(len(s.rows)) + lines*sharesLegend + 6
+	}
+	return titleRoom + axisRoom + shareRowHigh*vg.Length(len(s.rows)) + lines*sharesLegend + 6
 }
 
 func (s *shares) width() vg.Length {
@@ -375,8 +382,12 @@ func (s *shares) legend(c *sheet, y vg.Length) {
 		say(5, s.markOf(s.Times[len(s.Times)-1]).words+", in the other conditions")
 	}
 	if s.several() && len(s.Times) > 1 {
-		last := s.markOf(s.Times[len(s.Times)-1]).words
-		say(0, "A row is in one condition, the worst "+last+"; another may have been worse "+s.markOf(s.Times[0]).words+".")
+		first, last := s.markOf(s.Times[0]).words, s.markOf(s.Times[len(s.Times)-1]).words
+		said := "A row is in one condition, the worst " + last
+		if !s.narrow {
+			said += "; another may have been worse " + first
+		}
+		say(0, said+".")
 	}
 	say(0, "Axis: share of limit in %, log scale.")
 }

@@ -104,7 +104,7 @@ func (w *wentFigure) marks(c *sheet, s *view.WentStation, n int, x0, x1, y vg.Le
 	scale := (x1 - x0 - 4*wentMark) / 2 / vg.Length(w.most())
 	at := func(mm float64) vg.Length { return middle + vg.Length(mm)*scale*w.toward(n) }
 	c.line(hair(), x0, line, x1, line)
-	c.line(datum(), middle, line-6, middle, line+6)
+	c.line(datum(), middle, line-6, middle, line+4)
 	if half := s.Half[n]; half > 0 {
 		c.line(pen(1.2), at(s.Went[n]-half), line, at(s.Went[n]+half), line)
 	}

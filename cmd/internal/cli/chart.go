@@ -114,6 +114,9 @@ func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string,
 	if len(all) == 0 {
 		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}
+	if which == "signs" { // of no train
+		named = ""
+	}
 	return drawn(chart.Stacked(all[0].Title, all).Named(named), format, size), nil
 }
 

@@ -144,12 +144,9 @@ const unmeasured = "measure the pack first"
 // moveTable is what is to be done, foot by foot, in one table. A pack in doubt has no figure.
 func (t *planText) moveTable(inDoubt func(machine, foot int) bool) doc.Table {
 	g := doc.Table{Columns: []doc.Column{
-		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Wide("pack"),
-		doc.Fixed("sideways"),
+		doc.Wide("machine"), doc.Wide("foot"), doc.Fixed("shims"), doc.Wide("shim pack"),
+		doc.Wide("sideways"),
 	}, Names: 2}
-	if t.OwnSides() {
-		g.Columns = append(g.Columns, doc.Wide("toward"))
-	}
 	for i, feet := range t.plan.Moves {
 		if !t.plan.Moves.Moved(i) {
 			continue
@@ -166,11 +163,7 @@ func (t *planText) moveTable(inDoubt func(machine, foot int) bool) doc.Table {
 			case t.Moved(change.By()).Zero() && t.Moved(move.Left).Zero():
 				continue
 			}
-			row := []string{t.Machine(i), t.Foot(i, f), t.Shim(change.By()), pack, t.Side(move.Left)}
-			if t.OwnSides() {
-				row = append(row, t.Site(move.Left))
-			}
-			g.Add(row...)
+			g.Add(t.Machine(i), t.Foot(i, f), t.Shim(change.By()), pack, t.sited(t.Side(move.Left), move.Left))
 		}
 	}
 	return g
