@@ -275,13 +275,15 @@ func (x *explored) After(ctx context.Context, q *explore.Question, plan *view.Pl
 		return refuse(p.AtOdds(after.src.train, odds).Text("the moves so far"))
 	}
 	typed := make([]bool, len(after.src.train.Couplings))
+	ends := slices.Clone(typed)
 	for _, s := range read {
 		if n, err := strconv.Atoi(s.Path[1]); err == nil && n < len(typed) {
 			typed[n] = true
+			ends[n] = ends[n] || s.Path[len(s.Path)-1] == "gap"
 		}
 	}
 	return &explore.After{
-		Stage: work.CheckStage(stage, after.src.train, typed), Verified: v, Text: []byte(text),
+		Stage: work.CheckStage(stage, after.src.train, typed, ends), Verified: v, Text: []byte(text),
 		Layout: pages.Page{Input: view.Input{Warnings: after.src.warnings()}},
 	}, nil
 }

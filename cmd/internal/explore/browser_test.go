@@ -144,6 +144,9 @@ func TestPageFitsInBrowser(t *testing.T) {
 	s := serve(t, example(t, "turbine"))
 	b := browse(t, s.address)
 	b.settled()
+	b.click(`[aria-label="hold turbine"]`)
+	b.until(`document.querySelectorAll("#cases-part tbody tr").length > 0`)
+	b.settled()
 	for _, width := range []int64{400, 1280} {
 		b.Width(t, width)
 		is[bool](b, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)

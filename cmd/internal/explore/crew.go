@@ -113,7 +113,9 @@ func (d *desk) read(r *http.Request, f url.Values) {
 	stage, _ := strconv.Atoi(f.Get("stage"))
 	c := &crew{of: q.key(), stage: stage, typed: map[string]string{}, wrong: map[string]string{}}
 	d.crew = c
-	read, why := c.readings(page, f)
+	order := view.Order(a.Plan)
+	ends := stage < 0 || stage >= len(order.Stages) || order.EndsToRead(stage)
+	read, why := c.readings(page, f, ends)
 	if d.said = why; why != "" {
 		return
 	}
@@ -131,8 +133,9 @@ func (d *desk) read(r *http.Request, f url.Values) {
 }
 
 // readings are what was typed, as values of the file, or why they can't be used: the first fault is said, every faulty
-// field is marked, and all that was typed is kept. Of a coupling all is typed, or nothing: then it was not read.
-func (c *crew) readings(page *crewPage, f url.Values) (read []rewrite.Setting, why string) {
+// field is marked, and all that was typed is kept. Of a coupling all is typed, or nothing: then it was not read. ends
+// says whether the distance between shaft ends is part of all.
+func (c *crew) readings(page *crewPage, f url.Values, ends bool) (read []rewrite.Setting, why string) {
 	fault := func(fl *field, words string) {
 		c.wrong[fl.Name] = words
 		why = cmp.Or(why, fl.Label+": "+words)
@@ -147,6 +150,9 @@ func (c *crew) readings(page *crewPage, f url.Values) (read []rewrite.Setting, w
 					continue // it is not read there
 				}
 				c.typed[fl.Name] = typed
+				if typed == "" && !ends && strings.HasSuffix(fl.Name, ".gap") {
+					continue // the work order does not have it read then
+				}
 				if typed == "" {
 					missing = append(missing, fl)
 					continue

@@ -334,7 +334,7 @@ func TestStageSaysWhichRowIsOff(t *testing.T) {
 	read := make([]bool, len(work.Couplings))
 	at := min(work.Stages[0].Stage.Machine, len(read)-1)
 	read[at] = true
-	c := work.CheckStage(0, work.Train, read)
+	c := work.CheckStage(0, work.Train, read, read)
 	require.False(t, c.GoOn)
 	var b strings.Builder
 	require.NoError(t, StageDoc(c, &view.Verified{}).Text(&b, 160))

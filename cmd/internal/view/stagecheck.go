@@ -31,6 +31,12 @@ func (c *StageCheck) Unread() (due, others []int) {
 	return due, others
 }
 
+// EndsToRead says whether the work order has the distance between shaft ends read after a stage: where that shifts a
+// machine along the train, and after the last one.
+func (o *WorkOrder) EndsToRead(stage int) bool {
+	return o.Stages[stage].Along || stage == len(o.Stages)-1
+}
+
 // A StageCoupling is one coupling of it, cold and at standstill. Offsets and distances are in
 // mm, angles in mrad.
 type StageCoupling struct {
@@ -64,10 +70,10 @@ func (r *StageReading) Off() float64 {
 	return r.Is - r.Should
 }
 
-// CheckStage sets a train as it was read after a stage beside the work order. read says which couplings were read. What
-// a coupling may be off by is what the work order states for it: between stages of its instruments, where it has any,
-// at the end its acceptance.
-func (o *WorkOrder) CheckStage(stage int, after *train.Train, read []bool) *StageCheck {
+// CheckStage sets a train as it was read after a stage of the work beside the work order. read says which couplings
+// were read, and ends of which the distance between shaft ends was. What a coupling may be off by is what the work
+// order states for it: between stages of its instruments, where it has any, at the end its acceptance.
+func (o *WorkOrder) CheckStage(stage int, after *train.Train, read, ends []bool) *StageCheck {
 	c := &StageCheck{Order: o, Stage: stage, GoOn: true}
 	now := optimize.AtRest(after, after.Stay())
 	for i := range now {
@@ -77,7 +83,9 @@ func (o *WorkOrder) CheckStage(stage int, after *train.Train, read []bool) *Stag
 			c.Couplings = append(c.Couplings, k)
 			continue
 		}
-		k.Is, k.GapOff = now[i], now[i].Gap-should.Gap
+		if k.Is, k.GapOff = now[i], math.NaN(); ends[i] {
+			k.GapOff = now[i].Gap - should.Gap
+		}
 		k.Off.V = train.Tilt{Offset: now[i].V.Offset - should.V.Offset, Angle: now[i].V.Angle - should.V.Angle}
 		k.Off.H = train.Tilt{Offset: now[i].H.Offset - should.H.Offset, Angle: now[i].H.Angle - should.H.Angle}
 		within := func(off, most float64) bool { return math.Abs(off) <= most*(1+Fair) }
