@@ -115,9 +115,9 @@ func TestBendsHoldTrueGeometry(t *testing.T) {
 				}
 			}
 			for m := range tr.Machines {
-				stance := tr.Machines[m].Kinematics()
+				kinematics := tr.Machines[m].Kinematics()
 				p := [3]float64{300, 500, 900}
-				own := tr.Machines[m].Point(&stance, p[0], p[1], p[2])
+				own := tr.Machines[m].Point(&kinematics, p[0], p[1], p[2])
 				bodies := []int{m}
 				if base := tr.BaseOf(m); base >= 0 {
 					bodies = append(bodies, base)
@@ -158,8 +158,8 @@ func TestABendByHand(t *testing.T) {
 	c := &tr.Couplings[0]
 	c.X = tr.Machines[0].At + 700 // above the middle of the turbine's feet
 	at := make([]Motion, len(tr.Machines))
-	stance := tr.Machines[0].Kinematics()
-	require.InDelta(t, 700, stance.Middle, 1e-9)
+	kinematics := tr.Machines[0].Kinematics()
+	require.InDelta(t, 700, kinematics.Middle, 1e-9)
 	forms := tr.Forms(0)
 	by := []Range{{Pitch: 4}, {}}
 	b := tr.Bender(at).Coupling(0, 0, Side{Offset: 1}, []Form{forms[0].V, forms[1].V}, 0, by)
@@ -200,8 +200,8 @@ func TestABendOfABaseByHand(t *testing.T) {
 // Beyond a radian nothing is known.
 func TestBendsEnd(t *testing.T) {
 	tr := geared()
-	stance := tr.Machines[0].Kinematics()
-	f := tr.Machines[0].Point(&stance, 0, 0, 600)
+	kinematics := tr.Machines[0].Kinematics()
+	f := tr.Machines[0].Point(&kinematics, 0, 0, 600)
 	b := tr.Bender(make([]Motion, 3)).Point([]int{0}, 0, 0, 600, 0, f[:1], []Range{{Pitch: 2000}})
 	assert.True(t, math.IsInf(b.Of(Range{Pitch: 2000}), 1))
 }

@@ -139,8 +139,8 @@ func TestFindAmongListedSteps(t *testing.T) {
 	assert.Greater(t, cut, 20)
 }
 
-// Walks and breakouts stay where the variables may be, and keep their books.
-func TestWalkAndHuntAmongListedSteps(t *testing.T) {
+// Local search and breakouts stay where the variables may be, and keep their books.
+func TestLocalSearchAndBreakoutAmongListedSteps(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 21))
 	possible, walked, hunted := 0, 0, 0
 	for n := range 300 {

@@ -131,7 +131,7 @@ func TestRelaxBoundsEveryPoint(t *testing.T) {
 }
 
 // A local search only ever goes down, and what it keeps beside the point stays true.
-func TestWalkKeepsItsBooks(t *testing.T) {
+func TestLocalSearchKeepsItsBooks(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
 	for n := range 200 {
 		p := draw(r)
@@ -152,7 +152,7 @@ func TestWalkKeepsItsBooks(t *testing.T) {
 }
 
 // The worst share of many limits is what it is when each is asked, after any steps.
-func TestWalkKnowsTheWorstShare(t *testing.T) {
+func TestLocalSearchKnowsTheWorstShare(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 12))
 	p := links(r, 150, 9)
 	j := newJudge(newGrid(p), mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)}, never)
@@ -170,7 +170,7 @@ func TestWalkKnowsTheWorstShare(t *testing.T) {
 // A local search ends where sums are huge beside what a step gains, so that what is kept
 // beside the point drifts by more than a gain: limits of a thousandth of a
 // micrometre, far exceeded, for both goals.
-func TestWalkEnds(t *testing.T) {
+func TestLocalSearchEnds(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 13))
 	for range 300 {
 		p := draw(r)

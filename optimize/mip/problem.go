@@ -1,11 +1,11 @@
 // Package mip states the problem that a train's plan comes down to: a point
 // of the integer points that keeps every limit at the least cost. It knows numbers only;
-// what they mean is the caller's. Package search looks for the point, package
+// what they mean is the caller's. Package bnb looks for the point, package
 // certify proves what can be said of it, and neither needs the other.
 //
 // Over x with every x_j a whole multiple of its step:
 //
-//	minimise    Σ weight_j |x_j| + Σ touch_b over the blocks b with any x_j ≠ 0
+//	minimise    Σ weight_j |x_j| + Σ fixed_b over the blocks b with any x_j ≠ 0
 //	subject to  lo_j ≤ x_j ≤ hi_j
 //	            |rows_i x + constants_i| ≤ radius_i          for limits of their own
 //	            |rows_i x + constants_i| ≤ use × radius_i    for limits that share the use

@@ -163,7 +163,7 @@ func TestNotCarried(t *testing.T) {
 
 // A plan made with an option that takes something off the feet counts as the program's own:
 // what makes up for the cut goes into the pack beside the move.
-func TestCarriedWithAWayOut(t *testing.T) {
+func TestCarriedWithAnOption(t *testing.T) {
 	t.Chdir(t.TempDir())
 	low := strings.NewReplacer("foot   = [{ name = \"x\", x = 0, spread = 400, shim = 1 }",
 		"foot   = [{ name = \"x\", x = 0, spread = 400, shim = 0.05 }",

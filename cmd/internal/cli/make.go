@@ -31,7 +31,7 @@ func (j *job) make(ctx context.Context) (*view.Plan, error) {
 		if !j.Widen {
 			also = "; with --widen, wider coupling limits count as options too"
 		}
-		return nil, refused("--relieve is %d: no plan exists, and %s%s", j.relieve, waysOut(n), also)
+		return nil, refused("--relieve is %d: no plan exists, and %s%s", j.relieve, optionsFound(n), also)
 	}
 	j.relieved = &view.Relieved{Number: j.relieve, Relaxation: plan.Relaxations[j.relieve-1]}
 	j.Start = j.relieved.Moves
@@ -61,8 +61,8 @@ func (j *job) planned() *train.Train {
 	return view.Relaxed(j.src.train, j.relieved)
 }
 
-// waysOut says how many options there are.
-func waysOut(n int) string {
+// optionsFound says how many options there are.
+func optionsFound(n int) string {
 	switch n {
 	case 0:
 		return "no option was found"

@@ -159,7 +159,7 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 
 // Where next to nothing is left of a coupling's limits the sheet says so in words. By hand: 3 mil high, and 0.1 mil
 // left of 3.1. With 4 there is (sqrt(2 · 4² - 3²) - 3) / 2 = 0.898 left, less than the 1 mil that a reading tells.
-func TestSheetGateOfNothing(t *testing.T) {
+func TestSheetAcceptanceOfNothing(t *testing.T) {
 	p := within(t)
 	p.Train.Couplings[0].Found = train.Misalignment{V: train.Tilt{Offset: 3 * train.Mil}}
 	for _, limit := range []float64{3.1, 2.9, 4} { // mil

@@ -24,20 +24,34 @@ func (t *order) stage(n int) {
 func (t *order) stageTitle(n int) string {
 	s := &t.work.Stages[n]
 	var parts []string
-	if s.Packs {
-		parts = append(parts, "packs")
-	}
-	if s.Sideways {
-		parts = append(parts, "sideways")
-	}
-	if s.Along {
-		parts = append(parts, "along the train")
+	for _, p := range partsOf(s) {
+		parts = append(parts, p.title)
 	}
 	if s.Turned {
 		parts[0], parts[1] = parts[1], parts[0]
 	}
 	return fmt.Sprintf("Stage %d of %d, %s: %s", n+1, len(t.work.Stages), t.Machine(s.Machine),
 		strings.Join(parts, ", then "))
+}
+
+// A stagePart is a part of the work of a stage, as a title and as a sentence name it.
+type stagePart struct{ title, sentence string }
+
+// partsOf are the parts of the work of a stage.
+func partsOf(s *view.WorkStage) (parts []stagePart) {
+	for _, p := range []struct {
+		is bool
+		stagePart
+	}{
+		{s.Packs, stagePart{"packs", "packs"}},
+		{s.Sideways, stagePart{"sideways", "side moves"}},
+		{s.Along, stagePart{"along the train", "the shift along the train"}},
+	} {
+		if p.is {
+			parts = append(parts, p.stagePart)
+		}
+	}
+	return parts
 }
 
 // toothContact is the hold point behind the last stage of a machine with gears.

@@ -137,14 +137,8 @@ func (t *order) worstReading(i int, r *view.StageReading) string {
 func (t *order) stageMend(c *view.StageCheck) string {
 	s := &t.work.Stages[c.Stage]
 	var what []string
-	if s.Packs {
-		what = append(what, "packs")
-	}
-	if s.Sideways {
-		what = append(what, "side moves")
-	}
-	if s.Along {
-		what = append(what, "the shift along the train")
+	for _, p := range partsOf(s) {
+		what = append(what, p.sentence)
 	}
 	return fmt.Sprintf("Read that coupling again, and mind the signs. Where it stays so, hold the %s at %s against the "+
 		"work order, make good what did not go as ordered, and read again. Where all went as ordered, plan anew from here.",

@@ -4,143 +4,22 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"fmt"
 	"math"
-	"os"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/bolts"
 	"leastmove/cmd/internal/doc"
-	"leastmove/cmd/internal/planjson"
 	"leastmove/cmd/internal/view"
 	"leastmove/optimize"
 	"leastmove/optimize/diagnose"
 	"leastmove/optimize/ways"
 	"leastmove/testdata/trains"
 	"leastmove/train"
-	"leastmove/train/trainfile"
 )
-
-// example is the train of an example. All examples are invented.
-func example(t *testing.T, name string) *train.Train {
-	t.Helper()
-	text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
-	require.NoError(t, err)
-	tr, report := trainfile.Read(name, text, trainfile.Options{ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread,
-		Minor: bolts.Minor})
-	require.NotNil(t, tr, report)
-	return tr
-}
-
-// written is what the program writes of a plan, read again.
-func written(t *testing.T, p *optimize.Plan) *planjson.File {
-	t.Helper()
-	var b bytes.Buffer
-	require.NoError(t, planJSON(&b, view.Of(p), Page{}))
-	out, faults := planjson.Read(b.Bytes(), planjson.Options{})
-	require.Nil(t, faults, faults.Text("plan"))
-	return out
-}
-
-// add makes a number of a plan larger.
-func add(n *planjson.Number, by float64) { *n = planjson.Number(fmt.Sprint(planjson.Value(*n) + by)) }
-
-// after the moves: the train by true geometry, read without dials and without
-// errors, the packs as the plan leaves them.
-func afterMoves(tr *train.Train, plan *optimize.Plan, made train.Moves) *train.Train {
-	out := *tr
-	out.Couplings = slices.Clone(tr.Couplings)
-	for i, r := range optimize.AtRest(tr, made) {
-		c := &out.Couplings[i]
-		c.Found, c.FoundGap, c.Dials, c.Fit, c.Taken = r.Misalignment, r.Gap, nil, nil, train.Share{}
-	}
-	out.Machines = slices.Clone(tr.Machines)
-	for i := range out.Machines {
-		out.Machines[i].Feet = slices.Clone(tr.Machines[i].Feet)
-		for f := range out.Machines[i].Feet {
-			foot := &out.Machines[i].Feet[f]
-			foot.Pack += plan.Moves[i][f].Up
-			foot.Lower += plan.Moves[i][f].Up
-		}
-	}
-	return &out
-}
-
-// turbinePlan is the plan of the turbine example, made once.
-var turbinePlan struct {
-	sync.Mutex
-	plan *optimize.Plan
-}
-
-// plannedTurbine is the turbine example, and its plan with moves of its own.
-func plannedTurbine(t *testing.T) (*train.Train, *optimize.Plan) {
-	t.Helper()
-	turbinePlan.Lock()
-	defer turbinePlan.Unlock()
-	if turbinePlan.plan == nil {
-		p, err := ways.Make(context.Background(), example(t, "turbine"), optimize.Options{Brief: true})
-		require.NoError(t, err)
-		turbinePlan.plan = p
-	}
-	plan := *turbinePlan.plan
-	plan.Moves = clone(plan.Moves)
-	return example(t, "turbine"), &plan
-}
-
-func clone(m train.Moves) train.Moves {
-	out := slices.Clone(m)
-	for i := range out {
-		out[i] = slices.Clone(out[i])
-	}
-	return out
-}
-
-// short is how a plan is asked for where a test is about what a page says of it: with little work.
-var short = optimize.Options{Brief: true, Solves: 100}
-
-// stuckExample is the turbine, gear and compressor whose compressor did not go
-// sideways at its drive end.
-func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
-	t.Helper()
-	tr, plan := plannedTurbine(t)
-	made := clone(plan.Moves)
-	require.GreaterOrEqual(t, math.Abs(made[2][0].Left), 0.1)
-	made[2][0].Left, made[2][1].Left = 0, 0
-	return plan, afterMoves(tr, plan, made)
-}
-
-func setBeside(t *testing.T, plan *optimize.Plan, now *train.Train) *view.Verified {
-	t.Helper()
-	r, faults, err := verifying(written(t, plan), now)
-	require.NoError(t, err)
-	require.Nil(t, faults, faults.Text("plan"))
-	return r
-}
-
-// verifying is what verify makes of a plan and the train of after the moves, or the faults of
-// the plan.
-func verifying(p *planjson.File, now *train.Train) (*view.Verified, planjson.Report, error) {
-	given, faults := p.Given(now)
-	if faults != nil {
-		return nil, faults, nil
-	}
-	r, odds, err := view.Verify(context.Background(), given, now, short)
-	if odds != nil {
-		return nil, p.AtOdds(now, odds), err
-	}
-	return r, nil, err
-}
-
-// pageOf is the page of a result.
-func pageOf(r *view.Verified) *verified {
-	return &verified{formatter: formatterOf(r.Train), r: r}
-}
 
 func TestVerifyGolden(t *testing.T) {
 	plan, now := stuckExample(t)
@@ -312,129 +191,6 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 	assert.Contains(t, partOf(t, all, "differences"), flat(pageOf(all).usedUp()[0]))
 }
 
-// A plan for another train, or one that says too little, is refused.
-func TestVerifyRefuses(t *testing.T) {
-	plan, now := stuckExample(t)
-	p := written(t, plan)
-	now.Couplings[0].Name = "fast"
-	_, faults, err := verifying(p, now)
-	require.NoError(t, err)
-	assert.Contains(t, faults.Text("plan"), `the plan has no coupling "fast"`)
-	now.Couplings[0].Name = "high speed"
-	p.Couplings[0].Rest = nil
-	_, faults, err = verifying(p, now)
-	require.NoError(t, err)
-	assert.Contains(t, faults.Text("plan"), "the plan does not say how coupling \"high speed\" is to stand at rest")
-	p.Couplings = nil
-	_, faults, err = verifying(p, now)
-	require.NoError(t, err)
-	assert.Contains(t, faults.Text("plan"), "--plan PLAN.json --format json")
-}
-
-// Moves that somebody changed in the file of a plan no longer go with what it says
-// of the couplings: whoever carried them out must not be accused of it.
-func TestVerifyChangedByHand(t *testing.T) {
-	tr, plan := plannedTurbine(t)
-	for name, c := range map[string]struct {
-		change func(*planjson.File, *train.Train)
-		fault  string // "": none
-		tells  string // among the differences
-	}{
-		"as written": {change: func(*planjson.File, *train.Train) {}},
-		"one foot station 0.2 mm higher, which moves the coupling by 0.23 mm": {
-			change: func(p *planjson.File, _ *train.Train) {
-				for k := range 2 {
-					add(&p.Machines[2].Feet[k].Up, 0.2)
-					add(&p.Machines[2].Feet[k].Pack.Then, 0.2)
-				}
-				p.Plain = "" // as if it did not say
-			},
-			fault: `the moves of the plan do not bring coupling "low speed" to where the plan says`,
-		},
-		"a machine taken out": {
-			change: func(p *planjson.File, _ *train.Train) {
-				p.Machines, p.Plain = slices.Delete(p.Machines, 1, 2), ""
-			},
-			fault: `the moves of the plan do not bring coupling "high speed" to where the plan says`,
-		},
-		"a station a step higher, its packs as they were": {
-			change: func(p *planjson.File, _ *train.Train) {
-				add(&p.Machines[0].Feet[0].Up, 0.05)
-				add(&p.Machines[0].Feet[1].Up, 0.05)
-			},
-			fault: `is to go up by 0.050 mm, and its pack changes by 0.000 mm`,
-		},
-		"a station two hundredths to the left": {
-			change: func(p *planjson.File, _ *train.Train) {
-				add(&p.Machines[0].Feet[0].Left, 0.02)
-				add(&p.Machines[0].Feet[1].Left, 0.02)
-			},
-			fault: "one or the other was changed by hand",
-		},
-		"feet that stand 200 mm from where the plan has them": {
-			change: func(_ *planjson.File, now *train.Train) {
-				now.Machines[1].Feet[2].X += 200
-				now.Machines[1].Feet[3].X += 200
-			},
-			tells: "low speed: with the feet and planes of the train file the moves of the plan do not bring it to where " +
-				"the plan says",
-		},
-	} {
-		t.Run(name, func(t *testing.T) {
-			p, now := written(t, plan), afterMoves(tr, plan, plan.Moves)
-			c.change(p, now)
-			r, faults, err := verifying(p, now)
-			require.NoError(t, err)
-			if c.fault != "" {
-				assert.Contains(t, faults.Text("plan"), c.fault)
-				return
-			}
-			require.Nil(t, faults, faults.Text("plan"))
-			if c.tells == "" {
-				assert.Empty(t, r.Differences)
-				assert.False(t, r.Verdict.Off)
-				return
-			}
-			assert.Contains(t, pageOf(r).differences(), c.tells)
-		})
-	}
-}
-
-// A plan by hand that breaks much, as a page and for programs; the numbers that
-// break it stand in it.
-func TestReplayGolden(t *testing.T) {
-	tr := example(t, "turbine")
-	p, faults := planjson.Read([]byte(`{"units": "mm", "machines": [
-	  {"name": "turbine", "feet": [{"name": "exhaust", "up": -0.42, "left": 0.7}]},
-	  {"name": "gear", "axial": 0.2, "feet": [{"name": "in", "up": 0.6, "left": -2}]},
-	  {"name": "compressor", "feet": [{"name": "drive end", "up": -0.25, "left": 0.25}, {"name": "far end left", "up": 0.3}]}]}`), planjson.Options{})
-	require.Nil(t, faults, faults.Text("plan"))
-	moves, faults := p.Moves(tr)
-	require.Nil(t, faults)
-	r, err := ways.Replay(context.Background(), tr, moves, optimize.Options{})
-	require.NoError(t, err)
-	var txt, js bytes.Buffer
-	require.NoError(t, Replay(&txt, view.OfReplayed(r), Page{}))
-	require.NoError(t, replayJSON(&js, view.OfReplayed(r), Page{}))
-	golden(t, "replay.txt", txt.Bytes())
-	golden(t, "replay.json", js.Bytes())
-	for _, line := range strings.Split(txt.String(), "\n") {
-		assert.LessOrEqual(t, columns(line), 80, line)
-	}
-	// It is a plan that can be read again.
-	again, faults := planjson.Read(js.Bytes(), planjson.Options{})
-	require.Nil(t, faults, faults.Text("plan"))
-	same, faults := again.Moves(tr)
-	require.Nil(t, faults)
-	for i := range moves {
-		for f := range moves[i] {
-			assert.InDelta(t, moves[i][f].Up, same[i][f].Up, 1e-9)
-			assert.InDelta(t, moves[i][f].Left, same[i][f].Left, 1e-9)
-			assert.InDelta(t, moves[i][f].Axial, same[i][f].Axial, 1e-9)
-		}
-	}
-}
-
 // Where many places explain what was read alike the page tells a few, and how many
 // more there are.
 func TestManySuspects(t *testing.T) {
@@ -451,27 +207,6 @@ func TestManySuspects(t *testing.T) {
 		}
 	}
 	assert.Equal(t, mostSuspects, items)
-}
-
-// What is given may keep every limit and not the aim; and on soft feet it is not for
-// use, whatever it keeps.
-func TestReplaySaysHowFarItServes(t *testing.T) {
-	tr := example(t, "turbine")
-	all, err := ways.Make(context.Background(), tr, optimize.Options{Brief: true, Use: 1})
-	require.NoError(t, err)
-	require.Greater(t, all.Reached, tr.Aim.Use)
-	page := func() string {
-		r, err := ways.Replay(context.Background(), tr, all.Moves, optimize.Options{})
-		require.NoError(t, err)
-		var b bytes.Buffer
-		require.NoError(t, Replay(&b, view.OfReplayed(r), Page{}))
-		return flat(b.String())
-	}
-	s := page()
-	assert.Contains(t, s, "It keeps every limit that the file states, but not the aim of 70 % of the coupling limits.")
-	assert.NotContains(t, s, "PROVISIONAL")
-	tr.Machines[2].Feet[0].Soft = 0.6
-	assert.Contains(t, page(), "PROVISIONAL: put the soft foot right first")
 }
 
 // What to do stands before why, and where bolts sit at feet that did not go is no fault of the file.
