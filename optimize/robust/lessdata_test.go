@@ -44,10 +44,11 @@ func allStated(family string, seed uint64) string {
 		"= 0.1\ngrowth_least = 0.005\n"
 }
 
-// Taking a line of growth or of journal shifts out of a file never raises the chance: none is given then.
+// Taking a line of growth, of journal shifts or of a limited distance between shaft ends out of a file never raises the
+// chance: none is given then.
 func TestLessDataIsNoMoreCertain(t *testing.T) {
-	line := regexp.MustCompile(`(?m)^(v = .*|run = \{.*)$`)
-	out := 0
+	line := regexp.MustCompile(`(?m)^(v = .*|run = \{.*|gap = .*)$`)
+	out, gaps := 0, 0
 	for n := range uint64(50) {
 		family := families.Names()[int(n)%len(families.Names())]
 		text := allStated(family, 400+n)
@@ -57,15 +58,20 @@ func TestLessDataIsNoMoreCertain(t *testing.T) {
 		for _, at := range line.FindAllStringIndex(text, -1) {
 			before := text[:at[0]]
 			head := before[strings.LastIndex(before, "\n["):]
-			if !strings.HasPrefix(head, "\n[[machine") { // of a coupling or a condition
+			gap := strings.HasPrefix(text[at[0]:], "gap") && !strings.HasPrefix(head, "\n[coupling.limit]")
+			if !gap && !strings.HasPrefix(head, "\n[[machine") { // of a coupling or a condition
 				continue
 			}
 			out++
+			if gap {
+				gaps++
+			}
 			less := MonteCarlo(context.Background(), stay(trains.Read(t, name, before+text[at[1]:])), 200)
 			assert.Nil(t, less, "%s without %s", name, text[at[0]:at[1]])
 		}
 	}
 	assert.Greater(t, out, 150, "lines taken out")
+	assert.Greater(t, gaps, 10, "distances taken out")
 }
 
 // Fewer readings never make the errors of what was found smaller: exact readings of one true misalignment, with the

@@ -52,7 +52,7 @@ func (t *planText) verdictWords() string {
 			}
 		}
 	}
-	if v.Reason == view.NoGrowth || v.Reason == view.NoRun {
+	if v.Reason == view.NoGrowth || v.Reason == view.NoRun || v.Reason == view.NoGap {
 		state = t.toState()
 	}
 	if state != nil {
@@ -66,10 +66,15 @@ func (t *planText) verdictWords() string {
 
 // toState is what to state where no chance can be given without it, and where figures come from.
 func (t *planText) toState() []string {
+	run := false
 	for _, u := range t.plan.Open {
-		if u.Kind != view.UnstatedRun {
+		if u.Kind == view.UnstatedGrowth || u.Kind == view.UnstatedAlong {
 			return []string{"it, also where there is none"}
 		}
+		run = run || u.Kind == view.UnstatedRun
+	}
+	if !run {
+		return []string{"found.gap and wanted.gap, or no limit.gap"}
 	}
 	return []string{"run (0 in rolling bearings; plain ones: leastmove help journal shift)"}
 }
@@ -96,9 +101,9 @@ func (t *planText) judged(v *view.PlanVerdict) string {
 		return fmt.Sprintf("MARGINAL: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
 	case view.ChanceLow:
 		return fmt.Sprintf("NOT ADVISED: %s chance of ending within all limits (%s wanted).", chance(v.Chance), wanted)
-	case view.NoGrowth, view.NoRun:
+	case view.NoGrowth, view.NoRun, view.NoGap:
 		if len(t.plan.Open) > 0 {
-			return "NOT JUDGED: " + t.openWith(t.plan.Open, [3]string{}) + "."
+			return "NOT JUDGED: " + t.openWith(t.plan.Open, [4]string{}) + "."
 		}
 		return fmt.Sprintf("NOT JUDGED: the growth of %s is not stated.", words.And(t.Machines(v.Growth)))
 	case view.LimitsBroken:

@@ -93,19 +93,23 @@ func (s formatter) open(open []view.Unstated) string {
 		" (v = 0 says that there is none)",
 		" (a = 0 says that there is none)",
 		" (run = { v = 0, h = 0 } says that there is none, as in rolling bearings)",
+		" (found.gap and wanted.gap)",
 	})
 }
 
 // openWith names what is left open; hints has what follows each kind.
-func (s formatter) openWith(open []view.Unstated, hints [3]string) string {
+func (s formatter) openWith(open []view.Unstated, hints [4]string) string {
 	var parts []string
-	for _, kind := range []view.UnstatedKind{view.UnstatedGrowth, view.UnstatedAlong, view.UnstatedRun} {
+	for _, kind := range []view.UnstatedKind{view.UnstatedGrowth, view.UnstatedAlong, view.UnstatedRun,
+		view.UnstatedGap} {
 		var names []string
 		for _, u := range open {
 			switch {
 			case u.Kind != kind:
 			case kind == view.UnstatedRun:
 				names = append(names, s.Shaft(view.End{Machine: u.Machine, Shaft: u.Shaft}))
+			case kind == view.UnstatedGap:
+				names = append(names, s.Coupling(u.Coupling))
 			default:
 				names = append(names, s.Machine(u.Machine))
 			}
@@ -117,6 +121,7 @@ func (s formatter) openWith(open []view.Unstated, hints [3]string) string {
 			"the growth of %s is not stated",
 			"the growth of %s along the train is not stated",
 			"the journal shift of %s is not stated",
+			"the distance between shaft ends at %s is limited, but not stated as found and as wanted",
 		}[kind]
 		parts = append(parts, fmt.Sprintf(what, words.And(names))+hints[kind])
 	}

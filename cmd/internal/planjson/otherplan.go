@@ -19,7 +19,7 @@ type OtherPlan struct {
 // A PlanVerdict is whether the plan is to be carried out.
 type PlanVerdict struct {
 	Verdict string        `json:"verdict" about:"carry-out, marginal, not-advised or not-judged"`
-	Reason  string        `json:"reason" about:"chance-kept, -short or -low, no-errors, no-growth, no-run or limits-broken"`
+	Reason  string        `json:"reason" about:"chance-kept, -short or -low, no-errors, no-growth, no-run, no-gap or limits-broken"`
 	Chance  Number        `json:"chance" about:"probability of ending within limits, rounded down" unit:"share"`
 	Wanted  Number        `json:"wanted" about:"probability from which on a plan is to be carried out" unit:"share"`
 	Least   Number        `json:"least" about:"probability below which a plan is not advised" unit:"share"`

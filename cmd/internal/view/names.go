@@ -62,6 +62,7 @@ const (
 	UnstatedGrowth = train.UnstatedGrowth
 	UnstatedAlong  = train.UnstatedAlong
 	UnstatedRun    = train.UnstatedRun
+	UnstatedGap    = train.UnstatedGap
 )
 
 // Kinds of numbers of a plan that can't be set.

@@ -47,6 +47,7 @@ const (
 	NoErrors     VerdictReason = "no-errors"     // the file does not state how good the readings are
 	NoGrowth     VerdictReason = "no-growth"     // of some machines
 	NoRun        VerdictReason = "no-run"        // journal shift of some shafts, growth of all machines
+	NoGap        VerdictReason = "no-gap"        // a limited distance between shaft ends, as found or as wanted
 	LimitsBroken VerdictReason = "limits-broken" // the moves break limits
 )
 
@@ -89,10 +90,8 @@ func VerdictOn(p *optimize.Plan, others *OtherPlans, wanted float64) *PlanVerdic
 		v.Kind, v.Reason = NotJudged, NoErrors
 	case len(v.Growth) > 0 || len(p.Train.Unstated()) > 0:
 		v.Kind, v.Reason = NotJudged, NoGrowth
-		if len(v.Growth) == 0 && !slices.ContainsFunc(p.Train.Unstated(), func(u train.Unstated) bool {
-			return u.Kind != train.UnstatedRun
-		}) {
-			v.Reason = NoRun
+		if len(v.Growth) == 0 {
+			v.Reason = reasonOf(p.Train.Unstated())
 		}
 	case p.Probability == nil:
 		v.Kind, v.Reason = NotJudged, NoErrors
@@ -191,4 +190,18 @@ func drawError(c *optimize.Probability) float64 {
 		return 0
 	}
 	return math.Max(c.Error, 1/float64(c.Draws))
+}
+
+// reasonOf is the reason that no chance is given where growth is stated as far as its file can say: growth first.
+func reasonOf(open []train.Unstated) VerdictReason {
+	of := func(k train.UnstatedKind) bool {
+		return slices.ContainsFunc(open, func(u train.Unstated) bool { return u.Kind == k })
+	}
+	switch {
+	case of(train.UnstatedGrowth) || of(train.UnstatedAlong):
+		return NoGrowth
+	case of(train.UnstatedRun):
+		return NoRun
+	}
+	return NoGap
 }
