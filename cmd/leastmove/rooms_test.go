@@ -4,6 +4,7 @@ import (
 	"os/exec"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -45,9 +46,7 @@ func TestImportsGoOneWay(t *testing.T) {
 			"leastmove/optimize/bnb"},
 		"leastmove/optimize/bnb": {"leastmove/train", "leastmove/bolts"},
 	} {
-		out, err := exec.Command("go", "list", "-deps", from).Output()
-		require.NoError(t, err)
-		deps := strings.Fields(string(out))
+		deps := reached(t, from)
 		require.Contains(t, deps, from)
 		for _, n := range never {
 			assert.False(t, slices.ContainsFunc(deps, func(d string) bool {
@@ -59,6 +58,35 @@ func TestImportsGoOneWay(t *testing.T) {
 	}
 }
 
+// imports are what each package of the program imports, as go list says it in one call.
+var imports = sync.OnceValues(func() (map[string][]string, error) {
+	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`,
+		"leastmove/...").Output()
+	all := map[string][]string{}
+	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+		words := strings.Fields(line)
+		all[words[0]] = words[1:]
+	}
+	return all, err
+})
+
+// reached are a package and the packages of the program that it imports, directly or not.
+func reached(t *testing.T, from string) []string {
+	t.Helper()
+	all, err := imports()
+	require.NoError(t, err)
+	require.Contains(t, all, from)
+	out := []string{from}
+	for n := 0; n < len(out); n++ {
+		for _, path := range all[out[n]] {
+			if all[path] != nil && !slices.Contains(out, path) {
+				out = append(out, path)
+			}
+		}
+	}
+	return out
+}
+
 // Of the program only package view asks the solver and the readings; pages say what is in a
 // view and know nothing else; figures draw it, and documents for programs are filled from it.
 func TestOnlyViewAsksTheSolver(t *testing.T) {
@@ -66,15 +94,15 @@ func TestOnlyViewAsksTheSolver(t *testing.T) {
 	below := func(path string, rooms ...string) bool {
 		return slices.ContainsFunc(rooms, func(room string) bool { return path == room || strings.HasPrefix(path, room+"/") })
 	}
-	out, err := exec.Command("go", "list", "-f", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`,
-		"leastmove/cmd/...").Output()
+	all, err := imports()
 	require.NoError(t, err)
 	looked := 0
-	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
-		imports := strings.Fields(line)
-		from := imports[0]
+	for from, paths := range all {
+		if !below(from, "leastmove/cmd") {
+			continue
+		}
 		looked++
-		for _, path := range imports[1:] {
+		for _, path := range paths {
 			form := from == cmd+"planjson" && below(path, cmd+"pages", cmd+"cli", cmd+"chart")
 			solver := from != cmd+"view" && below(path, "leastmove/optimize", "leastmove/train/readings")
 			other := from == cmd+"pages" && below(path, "leastmove") && !below(path, cmd+"view", cmd+"words", cmd+"doc")
