@@ -119,11 +119,23 @@ func (m *Solver) relaxed(ctx context.Context, goal mip.Goal) bnb.Relaxed {
 	r := bnb.Relax(ctx, &m.Model.Problem, goal)
 	if goal.LeastUse && r.X != nil {
 		near := mip.Goal{Use: r.Bound * (1 + NearLowest)}
-		if l := bnb.Relax(ctx, &m.Model.Problem, near); l.X != nil {
+		if l := bnb.Relax(ctx, &m.Model.Problem, near); l.X != nil && m.cost(r.X) > far*m.cost(l.X) {
 			return l
 		}
 	}
 	return r
+}
+
+// far is how many times the least total a total is from which on its moves are not those of a plan.
+const far = 10
+
+// cost is the weighted movement of a point, in mm.
+func (m *Solver) cost(x []float64) float64 {
+	var sum float64
+	for j, v := range m.Model.Problem.Vars {
+		sum += v.Weight * math.Abs(x[j])
+	}
+	return sum
 }
 
 // ModelAt is the mixed-integer problem with linear forms that are tangent to true geometry somewhere;

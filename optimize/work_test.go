@@ -21,11 +21,14 @@ func TestMoreWorkIsNoWorsePlan(t *testing.T) {
 	}
 	of, series := []drawn{{"flats", 702}}, []int{200, 600, 1200}
 	if trains.Everything() {
-		of = append(of, drawn{"together", 716}, drawn{"together", 731}, drawn{"together", 743})
+		of = append(of, drawn{"together", 716})
 		series = append(series, 2000, 4000)
 	}
-	for _, d := range of {
+	for n, d := range of {
 		before := math.Inf(1)
+		if n == 1 {
+			series = series[:3] // each takes seconds
+		}
 		for _, work := range series {
 			p := planned(t, trains.DrawnHot(t, d.family, d.seed), optimize.Options{Solves: work})
 			require.Equal(t, optimize.Planned, p.Status)

@@ -37,14 +37,11 @@ func (t *tree) round(n *node, rounds int) {
 }
 
 // stuck serves where the search has long been without a plan, or without one that is near the bound: it looks for any
-// plan, now and then and with ever more programs, and betters what there is by parts of the chain.
+// plan, now and then and with ever more programs, and betters what there is by parts of the chain. Where breakouts have
+// tries of their own they do that.
 func (t *tree) stuck(bound float64) {
-	after := patience
-	if t.goal.LeastUse {
-		after = look
-	}
 	switch {
-	case t.part || t.solves < after || t.goal.LeastUse && !math.IsInf(t.goal.Cap, 1):
+	case t.part || t.goal.LeastUse || t.opt.Tries > 0 || t.solves < patience:
 	case t.aimless() && t.solves >= 4*t.sought:
 		t.sought = t.solves
 		t.seek(min(max(look, t.solves/4), t.opt.Solves-t.solves))
@@ -53,9 +50,10 @@ func (t *tree) stuck(bound float64) {
 	}
 }
 
-// aimless says whether the search has no plan and is to look for one by way of the lowest use.
+// aimless says whether the search has no plan, nor was given any to begin with, and is to look for one by way of the
+// lowest use.
 func (t *tree) aimless() bool {
-	return t.steps == nil && !t.goal.LeastUse && !t.part && !t.opt.Proof && !t.stopped()
+	return t.steps == nil && !t.goal.LeastUse && !t.part && !t.opt.Proof && len(t.opt.Start) == 0 && !t.stopped()
 }
 
 // nearest is the step in lo..hi nearest to x at which variable j may be.

@@ -195,7 +195,9 @@ func TestPoolWork(t *testing.T) {
 	}
 	require.Greater(t, len(ratios), 20)
 	slices.Sort(ratios)
-	assert.LessOrEqual(t, ratios[len(ratios)/2], 1.0, "%.2f", ratios)
+	half := len(ratios) / 2
+	median := (ratios[half] + ratios[(len(ratios)-1)/2]) / 2
+	assert.LessOrEqual(t, median, 1.0, "%.2f", ratios)
 }
 
 // made is a pool of plans by hand, each with a total in mm, a count of machines, a worst
