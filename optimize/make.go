@@ -227,7 +227,7 @@ func (m *Solver) closest(ctx context.Context, none bool, start []mip.Steps) bnb.
 	if p.Strategy == Closest {
 		gap, solves = m.CloseEnough(ctx)
 	}
-	lowest := mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
+	lowest := LowestUse()
 	opt := bnb.Options{Gap: gap, Solves: solves, Enough: p.Aim, Start: slices.Concat(m.known(1), start),
 		Tell: m.Options.Tell}
 	low := bnb.Result{Status: bnb.Cut, Value: math.NaN()}
@@ -323,7 +323,7 @@ func (m *Solver) atClosest(ctx context.Context) bnb.Result {
 	m.Seeking = true
 	defer func() { m.Seeking = false }()
 	solves := min(m.Options.Solves, most)
-	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+	low := m.Find(ctx, LowestUse(),
 		bnb.Options{Gap: NearLowest, Solves: solves, Start: m.known(1), Tell: m.Options.Tell})
 	if low.Steps == nil {
 		return low

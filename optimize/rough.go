@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"context"
-	"math"
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
@@ -32,7 +31,7 @@ func (m *Solver) rough(ctx context.Context) []mip.Steps {
 	}
 	var start []mip.Steps
 	for _, solves := range [...]int{roughSolves, mostForAim} {
-		r := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+		r := m.Find(ctx, LowestUse(),
 			bnb.Options{Solves: solves, Enough: m.Plan.Aim, Start: start, Tell: m.Options.Tell})
 		if r.Steps != nil {
 			start = []mip.Steps{r.Steps}

@@ -98,6 +98,9 @@ func (m *Solver) Linearize(ctx context.Context) {
 // anyUse asks for the lowest worst use, whatever that is.
 func anyUse() mip.Goal { return mip.Goal{LeastUse: true, MostUse: math.Inf(1), Cap: math.Inf(1)} }
 
+// LowestUse asks for the lowest worst use within the limits.
+func LowestUse() mip.Goal { return mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)} }
+
 // linearizeFor is Linearize for the first of some goals that has an optimum without whole steps.
 func (m *Solver) linearizeFor(ctx context.Context, goals ...mip.Goal) {
 	m.Model = m.ModelAt(nil)
@@ -264,7 +267,7 @@ func Verified(ctx context.Context, p *mip.Problem, c certify.Claim, proof *certi
 // where bounds are weak.
 func (m *Solver) CloseEnough(ctx context.Context) (gap float64, solves int) {
 	const share, most = 0.01, 600
-	r := bnb.Relax(ctx, &m.Model.Problem, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)})
+	r := bnb.Relax(ctx, &m.Model.Problem, LowestUse())
 	return math.Min(0.2, math.Max(NearLowest, share/math.Max(r.Bound, 1e-6))), min(most, m.Options.Solves)
 }
 

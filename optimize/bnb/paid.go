@@ -40,7 +40,7 @@ func (t *tree) paid(lo, hi mip.Steps) known {
 		if each == nil {
 			break
 		}
-		c := t.scaled(r.proof, each)
+		c := t.scaled(r.proof, t.weigh(r.proof, lo, hi).slope, each)
 		c.Paid = turns
 		if w := t.weigh(c, lo, hi); w.bound > out.bound {
 			out = known{w.bound, c}
@@ -69,16 +69,8 @@ func (t *tree) straight() *mip.Problem {
 }
 
 // scaled is a certificate with pulls so much smaller that no variable, which pays so much for each unit, falls below
-// what a unit costs.
-func (t *tree) scaled(c *certify.DualCertificate, each []float64) *certify.DualCertificate {
-	slope := make([]float64, len(t.Vars))
-	for i := range t.Limits {
-		for r, v := range c.Pull[t.rowStart[i]:t.rowStart[i+1]] {
-			for _, term := range t.Limits[i].Rows[r].Terms {
-				slope[term.Var] += v * term.Coefficient
-			}
-		}
-	}
+// what a unit costs. slope is what the certificate pulls each variable by.
+func (t *tree) scaled(c *certify.DualCertificate, slope, each []float64) *certify.DualCertificate {
 	by := 1.0
 	for j := range t.Vars {
 		if pulled := math.Abs(slope[j]) + each[j]; t.Vars[j].Weight > 0 && pulled > t.Vars[j].Weight*c.Price {

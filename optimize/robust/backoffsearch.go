@@ -35,7 +35,7 @@ func (a *chanceSearch) middle(ctx context.Context, k float64) {
 	}
 	m := optimize.NewSolver(a.all.File, a.opt)
 	m.Confine(ctx, BackedOff(short))
-	r := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+	r := m.Find(ctx, optimize.LowestUse(),
 		bnb.Options{Gap: NearCentre, Solves: closestSolves, Start: a.steps, Tell: a.opt.Tell})
 	a.solves += r.Solves
 	if r.Steps == nil {

@@ -67,7 +67,7 @@ func Pareto(ctx context.Context, t *train.Train, opt optimize.Options) (*ParetoF
 		m.Options.Solves = min(m.Options.Solves, opt.Solves)
 	}
 	_, solves := m.CloseEnough(ctx)
-	low := m.Find(ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+	low := m.Find(ctx, optimize.LowestUse(),
 		bnb.Options{Gap: paretoGap(m), Solves: solves, Tell: opt.Tell})
 	trade := &ParetoFront{Status: optimize.Planned, Knee: -1, Sag: math.NaN()}
 	if low.Steps == nil {

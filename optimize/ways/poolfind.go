@@ -126,7 +126,7 @@ const leastPart = 0.1
 // closest looks for the lowest worst share, and then for the least total that has it.
 func (s *poolSearch) closest(starts []mip.Steps) finding {
 	m := s.solver(nil)
-	low := m.Find(s.ctx, mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)},
+	low := m.Find(s.ctx, optimize.LowestUse(),
 		bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.programs(partLowest)), Start: starts,
 			Tries: s.tries(lowestTries)})
 	out := finding{first: func(ctx context.Context) float64 { return m.Proven(ctx, low) }}
