@@ -27,45 +27,19 @@ func (t *tree) boxes(n *node, s *split) (lo, hi mip.Steps) {
 	return lo, hi
 }
 
-// halves bounds both halves, side by side.
-func (t *tree) halves(n *node, s *split) {
-	lo, hi := t.boxes(n, s)
-	var wait sync.WaitGroup
-	wait.Go(func() { s.above = t.bound(t.right, lo, n.hi) })
-	s.below = t.bound(t.left, n.lo, hi)
-	wait.Wait()
+// halves bounds both halves: side by side where the scout is alone.
+func (c *scout) halves(n *node, s *split) {
+	lo, hi := c.boxes(n, s)
+	if c.beside == nil {
+		s.below, s.above = c.bound(c.relaxer, n.lo, hi), c.bound(c.relaxer, lo, n.hi)
+	} else {
+		var wait sync.WaitGroup
+		wait.Go(func() { s.above = c.bound(c.beside, lo, n.hi) })
+		s.below = c.bound(c.relaxer, n.lo, hi)
+		wait.Wait()
+	}
 	s.bounded = true
-	t.solves += 2
-}
-
-// gain is how much bounds rose per step of distance when a variable was split.
-type gain struct {
-	sum   float64
-	count int
-}
-
-// learn notes how much the bounds rose. A half that was dismissed stopped rising
-// at the cutoff, so it is credited with twice the way there.
-func (t *tree) learn(n *node, s *split) {
-	if n.x == nil {
-		return
-	}
-	_, below := t.between(s.variable, n.x[s.variable])
-	for side, distance := range [2]float64{below, 1 - below} {
-		bound := [2]float64{s.below.bound, s.above.bound}[side]
-		if distance < whole {
-			continue
-		}
-		if c := t.cutoff(); bound >= c {
-			if math.IsInf(c, 1) {
-				continue
-			}
-			bound = c + (c - n.bound)
-		}
-		g := &t.gain[s.variable][side]
-		g.sum += math.Max(0, bound-n.bound) / distance
-		g.count++
-	}
+	c.spent += 2
 }
 
 // trials is how many variables that were never split are tried before one is
@@ -75,26 +49,26 @@ const trials = 8
 // choose picks the variable to split and where: one that is far between two
 // coarse steps; else the one whose two halves promise the greatest rise of the
 // bound, by what was seen before and, where nothing was seen yet, by trying.
-func (t *tree) choose(n *node) split {
+func (c *scout) choose(n *node) split {
 	best, bestScore, tried := split{variable: -1}, -1.0, 0
-	if s := t.coarsest(n); s.variable >= 0 && !t.goal.LeastUse {
+	if s := c.coarsest(n); s.variable >= 0 && !c.goal.LeastUse {
 		return s
 	}
 	for j, x := range n.x {
-		at, f := t.between(j, x)
+		at, f := c.between(j, x)
 		if f < whole || f > 1-whole || n.lo[j] == n.hi[j] {
 			continue
 		}
 		s := split{variable: j, at: at}
-		if (t.gain[j][0].count == 0 || t.gain[j][1].count == 0) && tried < trials && !t.stopped() {
+		if (c.gain[j][0].count == 0 || c.gain[j][1].count == 0) && tried < trials && !c.stopped() {
 			tried++
-			t.halves(n, &s)
+			c.halves(n, &s)
 			if math.IsInf(s.below.bound, 1) || math.IsInf(s.above.bound, 1) {
 				return s // one half is empty: nothing better to do
 			}
-			t.learn(n, &s)
+			c.learn(n, &s)
 		}
-		score := t.promise(j, 0, f) * t.promise(j, 1, 1-f)
+		score := c.promise(j, 0, f) * c.promise(j, 1, 1-f)
 		if score > bestScore {
 			best, bestScore = s, score
 		}
@@ -102,10 +76,10 @@ func (t *tree) choose(n *node) split {
 	if best.variable >= 0 {
 		return best
 	}
-	if s := t.splitUnmoved(n); s.variable >= 0 {
+	if s := c.splitUnmoved(n); s.variable >= 0 {
 		return s
 	}
-	return t.widest(n)
+	return c.widest(n)
 }
 
 // rough is the share of a limit from which on being between two steps counts for
@@ -182,9 +156,9 @@ func (t *tree) widest(n *node) split {
 }
 
 // promise is the expected rise of the bound.
-func (t *tree) promise(j, side int, distance float64) float64 {
-	g := t.gain[j][side]
-	mean := t.Vars[j].Weight * t.Vars[j].Step * 0.5
+func (c *scout) promise(j, side int, distance float64) float64 {
+	g := c.gain[j][side]
+	mean := c.Vars[j].Weight * c.Vars[j].Step * 0.5
 	if g.count > 0 {
 		mean = g.sum / float64(g.count)
 	}

@@ -209,7 +209,7 @@ func (t *tree) halved(n *node, c *certify.DualCertificate, w *weight) {
 
 // keep puts a node back as it is.
 func (t *tree) keep(n *node) {
-	n.serial = t.serial
+	n.serial, n.level = t.serial, n.bound
 	t.serial++
 	heap.Push(&t.open, n)
 }
@@ -250,8 +250,9 @@ func (t *tree) onward(n *node) {
 	if loose || n.x == nil {
 		s = t.loosest(n, w)
 	}
+	scout := t.alone()
 	if s.variable < 0 && n.x != nil {
-		s = t.choose(n)
+		s = scout.choose(n)
 	}
 	if s.variable < 0 {
 		s = t.loosest(n, w)
@@ -260,8 +261,9 @@ func (t *tree) onward(n *node) {
 		s = t.widest(n)
 	}
 	if !s.bounded {
-		t.halves(n, &s)
+		scout.halves(n, &s)
 	}
+	t.taught(scout)
 	n.proof.Var, n.proof.At = s.variable, s.at
 	n.again = 0
 	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)

@@ -124,7 +124,7 @@ func TestVeryLongChainsRest(t *testing.T) {
 	const most, rest = 9, 0.02
 	r := rand.New(rand.NewPCG(20, 6))
 	rested := 0
-	for n := range 40 {
+	for n := range 60 {
 		p := links(r, 12+n%2*28, most)
 		goal := mip.Goal{Use: 1}
 		all := Find(context.Background(), p, goal, Options{})

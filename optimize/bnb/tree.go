@@ -80,9 +80,9 @@ const (
 	defaultSolves = 20000
 )
 
-// Find searches the integer points best bound first. The same problem gives the same
-// result, whatever the number of cores: both halves of a split are always
-// bounded, side by side, and taken in order.
+// Find searches the integer points, boxes of the lowest bound first. The same problem gives the same
+// result, whatever the number of cores: how many boxes are split side by side hangs on the work alone,
+// and what comes of them is taken in order.
 func Find(ctx context.Context, p *mip.Problem, goal mip.Goal, opt Options) Result {
 	if opt.Gap == 0 {
 		opt.Gap = defaultGap
@@ -161,6 +161,7 @@ type tree struct {
 	refused     map[string]bool // points that Accept turned down
 	bls         *breakout       // breakout local search; nil: none yet
 	part        bool            // a horizon of a longer chain
+	deep        bool            // boxes are taken several at a time, those of one level deepest first
 	firm        bool            // what was proven is made firm: see Firm
 	weighed     int             // of Firm: boxes weighed without a cone program
 	beside      bool            // of Firm: there is a point already
@@ -178,6 +179,8 @@ type node struct {
 	x      []float64 // optimum of the box without whole steps; nil: not known
 	proof  *certify.Proof
 	serial int
+	level  float64 // what it is taken by: the bound, and once the search is deep the lowest value that a point can have
+	depth  int     // splits since the search is deep
 	// Of Firm alone: what the bound lost to limits being loose, how often it was bounded
 	// anew in a row, and whether nothing more can be done.
 	loss  float64
@@ -185,11 +188,18 @@ type node struct {
 	done  bool
 }
 
-// nodes are a heap, lowest bound first, then oldest first.
+// nodes are a heap: the lowest level first, and of these the deepest, as values come in grains and a plan at the lowest
+// of them is sooner found in small boxes than in all large ones; then the lowest bound, then the oldest.
 type nodes []*node
 
 func (n nodes) Len() int { return len(n) }
 func (n nodes) Less(i, j int) bool {
+	if n[i].level != n[j].level {
+		return n[i].level < n[j].level
+	}
+	if n[i].depth != n[j].depth {
+		return n[i].depth > n[j].depth
+	}
 	if n[i].bound != n[j].bound {
 		return n[i].bound < n[j].bound
 	}
@@ -222,28 +232,72 @@ func (t *tree) run() Result {
 		t.begin()
 	}
 	lower := math.Inf(-1)
-	for rounds := 0; len(t.open) > 0; rounds++ {
-		n := heap.Pop(&t.open).(*node)
-		lower = math.Max(lower, t.raise(n.bound))
-		if lower >= t.target() || t.best <= t.opt.Enough || t.solves >= t.opt.Solves || t.stopped() {
-			heap.Push(&t.open, n)
+	for rounds := 0; len(t.open) > 0; {
+		boxes := t.take(&lower, &rounds)
+		if len(boxes) == 0 {
 			break
 		}
-		if t.opt.Tell != nil {
-			t.opt.Tell(Progress{t.goal.LeastUse, t.best, lower, t.solves})
-		}
-		t.round(n, rounds)
-		if t.rests(lower) {
-			heap.Push(&t.open, n)
-			break
-		}
-		t.split(n)
+		t.split(boxes)
 		t.grow()
 	}
 	if len(t.open) > 0 && t.sought == 0 && t.aimless() {
 		t.seek(min(look, t.opt.Solves))
 	}
 	return t.result(lower, root)
+}
+
+// width is how many boxes a deep search splits at a time: with fewer, cores wait for each other for longer than they
+// work.
+const width = 4
+
+// deepen has the search of a long chain or a part of one, and any that has become long, take several boxes at a time,
+// of one level the deepest first. A short search is better off with one box, the best by all that it knows; uses come
+// in no grains, so theirs stays as it is.
+func (t *tree) deepen() {
+	if t.deep || t.goal.LeastUse || t.solves < patience && !t.long() && !t.part {
+		return
+	}
+	t.deep = true
+	for _, n := range t.open {
+		n.level = t.raise(n.bound)
+	}
+	heap.Init(&t.open)
+}
+
+// take takes the boxes that are split next off those that are open, lowest bound first, and looks for points near their
+// optima; none: the search is to end.
+func (t *tree) take(lower *float64, rounds *int) []*node {
+	t.deepen()
+	*lower = math.Max(*lower, t.raise(t.open[0].bound))
+	if t.ends(*lower) {
+		return nil
+	}
+	if t.opt.Tell != nil {
+		t.opt.Tell(Progress{t.goal.LeastUse, t.best, *lower, t.solves})
+	}
+	most := 1
+	if t.deep {
+		most = width
+	}
+	var boxes []*node
+	for len(boxes) < most && len(t.open) > 0 && t.raise(t.open[0].bound) < t.target() {
+		n := heap.Pop(&t.open).(*node)
+		boxes = append(boxes, n)
+		t.round(n, *rounds)
+		*rounds++
+	}
+	if t.rests(*lower) {
+		for _, n := range boxes {
+			heap.Push(&t.open, n)
+		}
+		return nil
+	}
+	return boxes
+}
+
+// ends says whether a search with a lower bound is to end.
+func (t *tree) ends(lower float64) bool {
+	return lower >= t.target() || t.best <= t.opt.Enough || t.solves >= t.opt.Solves || t.stopped()
 }
 
 // root bounds the first box, with as many limits as its optimum breaks.
@@ -431,6 +485,9 @@ func (t *tree) push(r relaxation, parent *node) *certify.Proof {
 			return n.proof
 		}
 	}
+	if n.level = n.bound; t.deep {
+		n.level, n.depth = t.raise(n.bound), parent.depth+1
+	}
 	if t.firm {
 		n.loss, n.again = t.lossOf(&r), parent.again
 	}
@@ -443,21 +500,6 @@ func (n *node) certificate() *certify.DualCertificate {
 		return nil
 	}
 	return n.proof.Certificate
-}
-
-// split halves a box at the variable that promises the most and keeps both
-// halves.
-func (t *tree) split(n *node) {
-	s := t.choose(n)
-	if s.variable < 0 {
-		return // a single point, judged already
-	}
-	if !s.bounded {
-		t.halves(n, &s)
-	}
-	t.learn(n, &s)
-	n.proof.Var, n.proof.At = s.variable, s.at
-	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
 }
 
 // stopped says whether the search is to end.
