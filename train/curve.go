@@ -353,20 +353,3 @@ func (b *Bender) Point(bodies []int, x, y, z float64, axis int, forms []Form, by
 	}
 	return quantity(by).bend(bodies, forms, quantity(make([]Range, len(bodies))), value, at, by)
 }
-
-// Of is the most by which the forms are off at motions that differ from where they touch
-// by no more than a range, of each of its Bodies.
-func (b *Bend) Of(by ...Range) float64 {
-	sum := b.Fixed
-	size := func(a int) float64 { return by[a/6][a%6] }
-	for i := range 6 * len(b.Bodies) {
-		sum += b.Line[i] * size(i)
-		for j := i; j < 6*len(b.Bodies); j++ {
-			sum += b.Square[i][j] * size(i) * size(j)
-		}
-	}
-	if math.IsNaN(sum) { // nothing is known times nothing
-		return math.Inf(1)
-	}
-	return sum
-}

@@ -30,8 +30,8 @@ func manualFile(name string) string { return "../internal/manual/" + name + ".md
 // pageFiles are README and the manual, in the order in which they are read.
 func pageFiles() []string {
 	files := []string{readmeFile}
-	for _, name := range manual.Order() {
-		files = append(files, manualFile(name))
+	for _, topic := range manual.Topics() {
+		files = append(files, manualFile(topic.Name))
 	}
 	return files
 }

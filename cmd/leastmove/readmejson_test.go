@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,35 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/cli"
-	"leastmove/cmd/internal/planjson"
 	"leastmove/testdata/trains"
 )
-
-// The tables of JSON keys in the manual are those of the forms that the program writes.
-func TestReadmeKeysOfJSON(t *testing.T) {
-	file := manualFile("json")
-	page := readPage(t, file)
-	made := page
-	all := planjson.Documents()
-	for _, command := range planjson.Documented() {
-		require.Greater(t, len(all[command]), 15, command)
-		var b strings.Builder
-		b.WriteString("\n| key | meaning |\n|---|---|\n")
-		for _, k := range all[command] {
-			path := "`" + k.Path + "`"
-			if k.Null {
-				path = "`" + strings.TrimSuffix(k.Path, "[]") + "`, " + path
-			}
-			if k.As != "" {
-				k.About += asOf + k.As + "`"
-			}
-			fmt.Fprintf(&b, "| %s | %s |\n", path, strings.ReplaceAll(k.About, "|", `\|`))
-		}
-		before, _, after := between(t, made, command)
-		made = before + b.String() + "\n" + after
-	}
-	rewrite(t, file, page, made)
-}
 
 // names says whether tables of keys name one, by itself or by a row that says that its keys are
 // like those of another.

@@ -36,9 +36,6 @@ type Size struct {
 	DPI   int     // dots per inch of a PNG; 0: UsualDPI
 }
 
-// Render draws it in one of Formats, in the usual size.
-func (d Drawing) Render(format string) ([]byte, error) { return d.Sized(format, Size{}) }
-
 // Sized draws it in one of Formats. Letters grow and shrink with the width.
 func (d Drawing) Sized(format string, size Size) ([]byte, error) {
 	by, dpi := 1.0, size.DPI

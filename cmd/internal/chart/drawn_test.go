@@ -50,11 +50,11 @@ func TestFigureNamesItsTrain(t *testing.T) {
 	d := Couplings(view.FiguresOf(plannedOf(t, "five-machines")))[0]
 	named := d.Named("string <one>")
 	assert.Equal(t, d.Height+trainRoom, named.Height)
-	svg, err := named.Render("svg")
+	svg, err := named.Sized("svg", Size{})
 	require.NoError(t, err)
 	assert.Contains(t, string(svg), "<title>string &lt;one&gt;: Share of limit at the couplings, worst first</title>")
 	assert.Regexp(t, `<text[^>]*>string &lt;one&gt;</text>`, string(svg))
-	plain, err := d.Named("").Render("svg")
+	plain, err := d.Named("").Sized("svg", Size{})
 	require.NoError(t, err)
 	assert.NotContains(t, string(plain), "string")
 }

@@ -325,13 +325,20 @@ func (m *movesFigure) foot(c *sheet, i, f int, y vg.Length) {
 
 // sideways are arrows from the shaft's line, one a station, or two where its feet differ.
 func (m *movesFigure) sideways(c *sheet, i int, y vg.Length) {
-	for _, p := range m.Pushes[i].Left {
-		for n, foot := range p.Feet {
-			if m.words.Moved(math.Abs(foot.By)).Zero() {
+	left := func(f int) float64 { return m.Moves[i][f].Left }
+	for _, feet := range m.Train.Machines[i].Stations() {
+		var differ []int
+		for _, f := range feet {
+			if !slices.ContainsFunc(differ, func(g int) bool { return left(g) == left(f) }) {
+				differ = append(differ, f)
+			}
+		}
+		for n, f := range differ {
+			if m.words.Moved(math.Abs(left(f))).Zero() {
 				continue
 			}
-			x := m.at(i, foot.Foot) + 5*(vg.Length(n)-vg.Length(len(p.Feet)-1)/2)
-			c.arrow(pen(1.2), x, y, x, y+vg.Length(foot.By*m.scale))
+			x := m.at(i, f) + 5*(vg.Length(n)-vg.Length(len(differ)-1)/2)
+			c.arrow(pen(1.2), x, y, x, y+vg.Length(left(f)*m.scale))
 		}
 	}
 }

@@ -71,14 +71,14 @@ func TestPDFFiguresReadBack(t *testing.T) {
 	for name, of := range drawings {
 		require.NotEmpty(t, of, name)
 		for _, d := range of {
-			pdf, err := d.Render("pdf")
+			pdf, err := d.Sized("pdf", Size{})
 			require.NoError(t, err)
 			words := wordsOf(t, pdf)
 			all += words
 			for _, label := range labelsOf(t, d) {
 				assert.Contains(t, words, label, name)
 			}
-			again, err := d.Render("pdf")
+			again, err := d.Sized("pdf", Size{})
 			require.NoError(t, err)
 			assert.True(t, slices.Equal(pdf, again), "%s: not the same bytes each time", name)
 		}
@@ -96,7 +96,7 @@ func TestPDFOfOtherLetters(t *testing.T) {
 		c.text(large, 0, 0, 20, 60, "משאבה")
 		c.circle(outline(), 50, 50, 20)
 	}}
-	pdf, err := d.Render("pdf")
+	pdf, err := d.Sized("pdf", Size{})
 	require.NoError(t, err)
 	words := wordsOf(t, pdf)
 	assert.Contains(t, words, "a\uFFFDb")

@@ -43,7 +43,7 @@ func TestSVGSaysWhatItShows(t *testing.T) {
 	p := plannedOf(t, "turbine")
 	for _, name := range Figures() {
 		for _, d := range Of(name, view.FiguresOf(p)) {
-			svg, err := d.Render("svg")
+			svg, err := d.Sized("svg", Size{})
 			require.NoError(t, err)
 			var doc struct {
 				Title string `xml:"title"`

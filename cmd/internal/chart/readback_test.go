@@ -67,7 +67,7 @@ type drawn struct {
 // readBack reads a drawing; what is in groups that turn or shift it is left aside
 // where that is allowed.
 func readBack(t *testing.T, d Drawing, turned ...bool) drawn {
-	svg, err := d.Render("svg")
+	svg, err := d.Sized("svg", Size{})
 	require.NoError(t, err)
 	var doc struct {
 		Groups []group `xml:"g"`

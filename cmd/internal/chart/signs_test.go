@@ -37,7 +37,7 @@ func TestSigns(t *testing.T) {
 			assert.GreaterOrEqual(t, l.x, 0.0, l.words)
 		}
 	}
-	plain, err := Signs(view.FiguresOf(plannedOf(t, "five-machines")))[0].Render("svg")
+	plain, err := Signs(view.FiguresOf(plannedOf(t, "five-machines")))[0].Sized("svg", Size{})
 	require.NoError(t, err)
 	assert.True(t, bytes.Contains(plain, []byte(">left, y +<")), "no words of its own")
 }

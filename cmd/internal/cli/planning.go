@@ -97,7 +97,7 @@ func (p *planning) fits(t *train.Train) error {
 func (p *planning) solve(ctx context.Context, t *train.Train) (*view.Plan, error) {
 	opt := p.Options
 	p.assure = view.AsFile(t, &opt, p.assure)
-	a, err := view.AskOf(ctx, p.pools, t, opt, p.assure, t.Aim.Chance)
+	a, err := view.Ask(ctx, p.pools, t, opt, p.assure, t.Aim.Chance)
 	if err != nil {
 		return nil, err
 	}

@@ -40,15 +40,6 @@ func Topics() []Topic {
 	}
 }
 
-// Order are the names of the pages in that order.
-func Order() []string {
-	var names []string
-	for _, t := range Topics() {
-		names = append(names, t.Name)
-	}
-	return names
-}
-
 // text is a page's Markdown; "" where there is no such page.
 func text(name string) string {
 	page, err := Pages.ReadFile(name + ".md")

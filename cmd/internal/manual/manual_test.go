@@ -30,7 +30,8 @@ func TestTopicsAreFiles(t *testing.T) {
 
 // As text a page has all of its words, in 80 columns, and none of the marks of Markdown.
 func TestPagesAsText(t *testing.T) {
-	for _, name := range Order() {
+	for _, topic := range Topics() {
+		name := topic.Name
 		var text bytes.Buffer
 		require.NoError(t, Page(name).Text(&text, Width))
 		for _, line := range strings.Split(text.String(), "\n") {

@@ -36,7 +36,7 @@ func TestShortPageIsShort(t *testing.T) {
 		file  string
 		lines int
 	}{{"turbine", 60}, {"survey", 75}, {"reverse-dials", 75}, {"five-machines", 90}}[:trains.Draws(2, 4)] {
-		a, err := view.Ask(t.Context(), example(t, c.file), view.Options{}, 0, 0)
+		a, err := view.Ask(t.Context(), nil, example(t, c.file), view.Options{}, 0, 0)
 		require.NoError(t, err)
 		warnings := make([]view.Warning, 20)
 		for n := range warnings {

@@ -29,7 +29,7 @@ func tableOf(t *testing.T, p *view.Plan, part string) [][]string {
 // planFrom is the plan of an example.
 func planFrom(t *testing.T, name string) *view.Plan {
 	t.Helper()
-	a, err := view.Ask(t.Context(), example(t, name), view.Options{}, 0, 0)
+	a, err := view.Ask(t.Context(), nil, example(t, name), view.Options{}, 0, 0)
 	require.NoError(t, err)
 	return a.Plan
 }

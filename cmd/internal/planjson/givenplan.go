@@ -49,7 +49,7 @@ func (p *File) givenMachine(g *Machine, t *train.Train, i int) view.GivenMachine
 	for n := range g.Feet {
 		f := &g.Feet[n]
 		out.Feet = append(out.Feet, view.GivenFoot{
-			Feet: Named(m, f.Name), X: p.Length(f.X), Y: p.Length(f.Y), Pack: p.PackChangeOf(f), Left: p.LeftOf(f),
+			Feet: Named(m, f.Name), X: p.Length(f.X), Y: p.Length(f.Y), Pack: p.PackChangeOf(f),
 			Bolt: limit(f, "bolt"), Raise: limit(f, "raise"), Lower: limit(f, "lower"), Travel: limit(f, "travel"),
 		})
 	}

@@ -14,7 +14,6 @@ type Figures struct {
 	Limits  []LimitOverTime // of couplings, in the order of the train
 	Times   []Time          // that Limits speak of, in their order
 	Aim     float64         // share of every coupling limit that the plan may use; 1 is all of it
-	Pushes  []MachinePushes // one for each of the train's machines; nil without a plan
 	Went    []WentStation   // of machines that were moved; nil but after the moves
 	Holes   []Hole          // of feet that may be moved and have hole and bolt stated
 }
@@ -56,7 +55,6 @@ func figuresOf(p *optimize.Plan, planned bool) *Figures {
 	if planned {
 		f.Times = []Time{Before, After}
 		f.Course.After = p.Train.Centrelines(p.Moves, 0)
-		f.Pushes = pushes(p.Train, p.Moves)
 	}
 	return f
 }

@@ -38,7 +38,7 @@ func (r *Verified) Figures() *Figures {
 				times[2] = append(slices.Clone(times[2]), sumUse(r.Train, k, c.Now.Sum))
 			}
 			for u := range times[2] {
-				l := LimitOverTime{Coupling: i, Condition: k, EachPlane: limit.EachPlane, Sum: u >= len(c.Now.Uses)}
+				l := LimitOverTime{Coupling: i, Condition: k, Sum: u >= len(c.Now.Uses)}
 				for n, time := range f.Times {
 					if use := times[n][u]; !math.IsNaN(use.Share) {
 						l.Uses = append(l.Uses, TimeUse{time, use})

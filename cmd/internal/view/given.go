@@ -33,7 +33,6 @@ type GivenFoot struct {
 	Feet                       []int            // of the train's machine
 	X, Y                       float64          // mm, + toward the last machine and + left, from the machine's own zero
 	Pack                       train.PackChange // Now and Then are NaN where the pack is not stated
-	Left                       float64          // mm, move sideways, + to the left
 	Bolt, Raise, Lower, Travel GivenLimit
 }
 

@@ -14,7 +14,6 @@ type Hole struct {
 	Play            float64    // mm, that a bolt in the middle has to every side
 	Before          [2]float64 // mm, of the bolt, as found
 	After           [2]float64 // mm, of the bolt; the hole goes with the foot, the bolt stays; NaN without a plan
-	Ends            [2]float64 // mm, to the left: where the bolt is at the end of the foot's travel; ±Inf: no limit
 	ToLeft, ToRight float64    // mm, that is left to the foot on each side; +Inf: no limit is stated
 	Along           float64    // mm, from the bolt to the nearer edge of the hole along the train
 	Share           float64    // smallest share of its room that is left to any side; below 0: past it
@@ -40,7 +39,6 @@ func holes(p *optimize.Plan) []Hole {
 			h := Hole{
 				Machine: i, Foot: f, Play: (foot.Hole - foot.Bolt) / 2, Before: foot.BoltAt,
 				After: [2]float64{math.NaN(), math.NaN()},
-				Ends:  [2]float64{foot.BoltAt[1] - foot.TravelLeft, foot.BoltAt[1] + foot.TravelRight},
 			}
 			if p.Status == optimize.Planned {
 				s := p.Planned.Machines[i].Feet[f]

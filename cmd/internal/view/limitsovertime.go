@@ -18,7 +18,6 @@ const (
 // A LimitOverTime is one limit of a coupling in one condition, and what is used of it.
 type LimitOverTime struct {
 	Coupling, Condition int
-	EachPlane           bool      // up and sideways are limited each, not what they come to together
 	Sum                 bool      // of all limits added up: uses have no kind, and a limit that is a share
 	Uses                []TimeUse // one or more, in the order of their times
 }
@@ -43,7 +42,7 @@ func limitsOf(p *optimize.Plan, planned bool) []LimitOverTime {
 			}
 			limit := &p.Train.Couplings[i].Limit
 			for u := range p.Found.Couplings[i][k].Uses {
-				out = append(out, LimitOverTime{Coupling: i, Condition: k, EachPlane: limit.EachPlane,
+				out = append(out, LimitOverTime{Coupling: i, Condition: k,
 					Uses: timed(func(r *train.Reading) train.Use { return r.Uses[u] })})
 			}
 			if limit.Combined {

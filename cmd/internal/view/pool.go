@@ -36,7 +36,6 @@ type OtherPlan struct {
 	Total    float64     // mm, as the plan's total
 	Plain    float64     // mm, without weights
 	Largest  float64     // mm, largest move at any foot: up, to a side or along the train
-	More     float64     // mm, total beyond that of the plan that was asked for; negative: less
 	Share    float64     // worst share of a coupling limit in any condition
 	Chance   float64     // share of simulated jobs within all limits; NaN: no errors are stated
 	Highest  float64     // share, highest chance of any plan found, where a chance is asked for that none has; else NaN
@@ -46,10 +45,8 @@ type OtherPlan struct {
 // total a little above the lowest worst share.
 type MissedAim struct {
 	Aim    float64 // share of the coupling limits that was asked for
-	Use    float64 // share that the plan may use
-	Above  float64 // share, Use less what the lowest plan has, at most
+	Above  float64 // share, what the plan may use less what the lowest plan has, at most
 	Lowest int     // row of OtherPlans with the lowest worst share; -1: none
-	Proven float64 // share, no plan has a worst share below this; NaN: not proven
 }
 
 // An Asked is the plan that was asked for, what else there is, and whether to carry it out.
@@ -59,17 +56,12 @@ type Asked struct {
 	Verdict *PlanVerdict // nil: there are no moves to judge
 }
 
-// Ask plans a train, from one pool with all other plans of the page. wanted is
-// the chance from which on a plan is to be carried out; 0: the usual one.
-func Ask(ctx context.Context, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
-	return AskOf(ctx, nil, t, opt, chance, wanted)
-}
-
 // Pools keep what was found for those who ask many questions of the same trains.
 type Pools = ways.Pools
 
-// AskOf is the same with pools that are kept; nil: none are.
-func AskOf(ctx context.Context, pools *Pools, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
+// Ask plans a train, from one pool with all other plans of the page; pools that are kept, nil: none are. wanted is
+// the chance from which on a plan is to be carried out; 0: the usual one.
+func Ask(ctx context.Context, pools *Pools, t *train.Train, opt Options, chance, wanted float64) (*Asked, error) {
 	wanted = cmp.Or(wanted, UsualChance)
 	a, err := pools.Ask(ctx, t, opt, chance, wanted)
 	if err != nil {
@@ -105,13 +97,13 @@ func otherPlansOf(a *ways.Asked) OtherPlans {
 	for n, o := range a.Others() {
 		row := OtherPlan{
 			Questions: o.Questions, Flags: p.Flags(&o.Questions[0]), Found: o.Plan >= 0, None: o.None, This: o.This,
-			Total: nan, Plain: nan, Largest: nan, More: nan, Share: nan, Chance: nan,
+			Total: nan, Plain: nan, Largest: nan, Share: nan, Chance: nan,
 			Highest: nan,
 		}
 		if row.Found {
 			x := &p.Plans[o.Plan]
 			row.Moves, row.Machines, row.Feet, row.Total, row.Plain = x.Moves, x.Machines, x.Feet, x.Total, x.Plain
-			row.Largest, row.Share, row.Chance, row.More = x.Largest, x.Share, x.Chance, x.Total-a.Plan.Total
+			row.Largest, row.Share, row.Chance = x.Largest, x.Share, x.Chance
 		}
 		if !row.Found {
 			row.Flags = slices.Concat(row.Flags, a.Held())
@@ -126,10 +118,8 @@ func otherPlansOf(a *ways.Asked) OtherPlans {
 		}
 		out.Rows = append(out.Rows, row)
 	}
-	if use := a.Plan.Kept; a.Kind == ways.AskLeast && use > a.Plan.Aim*(1+Fair) {
-		out.Missed = &MissedAim{
-			Aim: a.Plan.Aim, Use: use, Above: ways.AboveLowest, Lowest: lowest, Proven: a.Plan.Lowest,
-		}
+	if a.Kind == ways.AskLeast && a.Plan.Kept > a.Plan.Aim*(1+Fair) {
+		out.Missed = &MissedAim{Aim: a.Plan.Aim, Above: ways.AboveLowest, Lowest: lowest}
 	}
 	return out
 }

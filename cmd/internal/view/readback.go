@@ -21,12 +21,11 @@ type ReadBack struct {
 
 // A CouplingBack is how one coupling was found.
 type CouplingBack struct {
-	Coupling int
-	Read     Misalignment // as the file has it
-	Running  Misalignment // with growth and journal shift
-	Face     FaceGap      // as read, at the diameter of its face readings, else a round one
-	Swapped  *FaceGap     // the gap if 3 and 9 of one of its rims were swapped; nil: that is not strikingly smaller
-	Taken    train.Share  // of growth and journal shift that was there when it was read
+	Read    Misalignment // as the file has it
+	Running Misalignment // with growth and journal shift
+	Face    FaceGap      // as read, at the diameter of its face readings, else a round one
+	Swapped *FaceGap     // the gap if 3 and 9 of one of its rims were swapped; nil: that is not strikingly smaller
+	Taken   train.Share  // of growth and journal shift that was there when it was read
 }
 
 // A FootGrowth is how a machine grows at a station of its feet, or one of its shafts that has growth of its own.
@@ -60,7 +59,7 @@ func readBackOf(t *Train, running [][]Reading) ReadBack {
 			d = roundFace[t.Units]
 		}
 		out.Couplings = append(out.Couplings, CouplingBack{
-			Coupling: i, Read: c.Found, Running: running[i][0].Misalignment, Taken: c.Taken,
+			Read: c.Found, Running: running[i][0].Misalignment, Taken: c.Taken,
 			Face: faceGap(i, d, &c.Found),
 		})
 		if angle, striking := readings.IfSwapped(c); striking {

@@ -18,7 +18,6 @@ type FootRoom struct {
 	NearUp, NearDown            bool // so little is left of what it may be raised or lowered
 	NearLeft, NearRight         bool // so little is left of its travel or in its bolt hole
 	NearHole                    bool // so little is left between bolt and hole in any direction, cold or hot
-	Slides                      bool // growth takes it on its base, as far as the file says
 	BaseBound                   bool // nothing may come out from under it
 	BoundLeft, BoundRight       bool // nothing is left to that side
 	NoTravelLeft, NoTravelRight bool // because the file gives it no travel there: else its bolt is at the hole
@@ -37,7 +36,6 @@ func roomsOf(t *Train, p *optimize.Plan) [][]FootRoom {
 			room := roomOf(foot, optimize.FootRoom(t, i, f, move, at))
 			room.HoleCold, room.HoleHot = optimize.HoleRoom(t, i, f, at)
 			room.NearHole = near(room.HoleHot, optimize.FootOf(*foot).Travel())
-			room.Slides = len(t.Slides(i, f)) > 0
 			out[i] = append(out[i], room)
 		}
 	}

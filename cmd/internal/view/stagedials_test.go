@@ -17,7 +17,7 @@ func TestBetweenStagesDialsAreCompared(t *testing.T) {
 	text, err := os.ReadFile("../../../examples/reverse-dials/before.toml")
 	require.NoError(t, err)
 	tr := trains.Read(t, "reverse-dials", string(text))
-	a, err := Ask(t.Context(), tr, Options{Brief: true, Strategy: LeastTotal}, 0, 0)
+	a, err := Ask(t.Context(), nil, tr, Options{Brief: true, Strategy: LeastTotal}, 0, 0)
 	require.NoError(t, err)
 	o := Order(a.Plan)
 	require.Greater(t, len(o.Stages), 1)

@@ -133,30 +133,29 @@ func TestNotJudged(t *testing.T) {
 // has its flags, machines and what it costs beyond the plan.
 func TestAskRows(t *testing.T) {
 	tr := trains.Drawn(t, "two", 1032)
-	a, err := Ask(t.Context(), tr, Options{Brief: true}, 0, 0)
+	a, err := Ask(t.Context(), nil, tr, Options{Brief: true}, 0, 0)
 	require.NoError(t, err)
 	assert.Nil(t, a.Others.Missed)
 	require.NotEmpty(t, a.Others.Rows)
 	assert.True(t, a.Others.Rows[0].This)
-	assert.Zero(t, a.Others.Rows[0].More)
+	assert.Equal(t, a.Plan.Total, a.Others.Rows[0].Total)
 	for _, r := range a.Others.Rows {
 		if !r.Found {
 			assert.True(t, math.IsNaN(r.Total))
 			continue
 		}
 		assert.Len(t, r.Machines, 1)
-		assert.InDelta(t, r.Total-a.Plan.Total, r.More, 1e-12)
-		assert.GreaterOrEqual(t, r.More, 0.0)
+		assert.GreaterOrEqual(t, r.Total, a.Plan.Total)
 	}
 	assert.Equal(t, NoErrors, a.Verdict.Reason)
 
-	missed, err := Ask(t.Context(), trains.Drawn(t, "two", 16), Options{Brief: true}, 0, 0)
+	missed, err := Ask(t.Context(), nil, trains.Drawn(t, "two", 16), Options{Brief: true}, 0, 0)
 	require.NoError(t, err)
 	m := missed.Others.Missed
 	require.NotNil(t, m)
-	assert.Greater(t, m.Use, m.Aim)
+	assert.Greater(t, missed.Plan.plan.Kept, m.Aim)
 	lowest := missed.Others.Rows[m.Lowest]
 	assert.Less(t, lowest.Share, missed.Plan.Reached)
-	assert.Greater(t, lowest.More, 0.0)
-	assert.Greater(t, m.Proven, m.Aim)
+	assert.Greater(t, lowest.Total, missed.Plan.Total)
+	assert.Greater(t, missed.Plan.plan.Lowest, m.Aim)
 }
