@@ -6,9 +6,7 @@ import (
 	"leastmove/train"
 )
 
-// Relax is the train with the edits of a relaxation.
-func Relax(t *train.Train, r Relaxation) *train.Train { return Apply(t, r.Edits) }
-
+// Apply is the train with edits, as those of a relaxation.
 func Apply(t *train.Train, edits []Edit) *train.Train {
 	out := *t
 	out.Machines = slices.Clone(t.Machines)

@@ -106,7 +106,7 @@ func (k *Model) softLeft(s mip.Steps) softFoot {
 	var out softFoot
 	moves := k.Moves(s)
 	for _, i := range k.Movable {
-		for _, soft := range k.kinematics[i].Soft(k.Train.Machines[i].Proud(moves[i])) {
+		for _, soft := range k.kinematics[i].Soft(k.Train.Machines[i].WithExcess(moves[i])) {
 			out.worst = math.Max(out.worst, math.Abs(soft))
 			out.squares += soft * soft
 		}

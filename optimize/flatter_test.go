@@ -19,7 +19,7 @@ func softWorst(tr *train.Train, moves train.Moves) float64 {
 	var worst float64
 	for i := range tr.Machines {
 		kin := tr.Machines[i].Kinematics()
-		for _, s := range kin.Soft(tr.Machines[i].Proud(moves[i])) {
+		for _, s := range kin.Soft(tr.Machines[i].WithExcess(moves[i])) {
 			worst = math.Max(worst, math.Abs(s))
 		}
 	}

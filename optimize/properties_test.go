@@ -148,13 +148,13 @@ func TestBoundsWithoutAProofAreNotPrinted(t *testing.T) {
 	require.Greater(t, r.Bound, 0.1)
 	assert.Equal(t, r.Bound, m.Proven(t.Context(), r))
 	r = m.Firm(t.Context(), r)
-	for name, spoil := range map[string]func(*bnb.Result){
+	for name, corrupt := range map[string]func(*bnb.Result){
 		"claimed to be higher": func(r *bnb.Result) { r.Claim.Cost *= 1.5 },
 		"of wider limits":      func(r *bnb.Result) { r.Claim.Use = 1 },
 		"without a proof":      func(r *bnb.Result) { r.Proof = nil },
 	} {
 		bad := r
-		spoil(&bad)
+		corrupt(&bad)
 		assert.True(t, math.IsNaN(m.Proven(t.Context(), bad)), name)
 	}
 }

@@ -36,7 +36,7 @@ var examples = []published{
 		// Stationary plane S to adjusted plane A 14 in, A to the inboard feet
 		// 12 in, these to the outboard feet 26 in. At S and A the adjusted
 		// shaft stands 12 and 7 mils high, and 1.5 south and 18.5 mils north:
-		// it falls by 5 mils in 14 in and turns north by 20. So at the feet,
+		// it slopes down by 5 mils in 14 in and points north by 20. So at the feet,
 		// 26 and 52 in from S, it is 12 - 26*5/14 = 2.7143 and
 		// 12 - 52*5/14 = -6.5714 mils high, and -1.5 + 26*20/14 = 35.6429 and
 		// -1.5 + 52*20/14 = 72.7857 mils north.
@@ -51,7 +51,7 @@ var examples = []published{
 	},
 	{
 		// Rim plane to the inboard feet 9 in, feet 30 in apart, face diameter
-		// 4 in. The face is 7 mils wider at the bottom: the shaft climbs by
+		// 4 in. The face is 7 mils wider at the bottom: the shaft slopes up by
 		// 7/4 = 1.75 mils an inch; it is 14 wider on the north side: the shaft
 		// turns south by 3.5. It stands 5.5 mils high and 14.5 north. At the
 		// feet 5.5 + 9*1.75 = 21.25 and 5.5 + 39*1.75 = 73.75 mils high,

@@ -51,9 +51,9 @@ func TestRecheckSeesABrokenPlan(t *testing.T) {
 	t.Parallel()
 	seeds := map[string]uint64{"plain": 103, "three": 101, "gear": 102, "nozzle": 103} // trains with a plan
 	for _, c := range []struct {
-		reason string
-		family string
-		spoil  func(*optimize.Plan)
+		reason  string
+		family  string
+		corrupt func(*optimize.Plan)
 	}{
 		{"nothing is wrong", "plain", nil},
 		{"a total that does not add up", "plain", func(p *optimize.Plan) { p.Total += 0.01 }},
@@ -92,10 +92,10 @@ func TestRecheckSeesABrokenPlan(t *testing.T) {
 			p, err := optimize.Make(t.Context(), trains.Drawn(t, c.family, seeds[c.family]), optimize.Options{Solves: 500})
 			require.NoError(t, err)
 			require.Equal(t, optimize.Planned, p.Status)
-			if c.spoil != nil {
-				c.spoil(p)
+			if c.corrupt != nil {
+				c.corrupt(p)
 			}
-			assert.Equal(t, c.spoil != nil, fails(func(t recheck.Tester) { recheck.Recheck(t, p) }))
+			assert.Equal(t, c.corrupt != nil, fails(func(t recheck.Tester) { recheck.Recheck(t, p) }))
 		})
 	}
 }

@@ -38,7 +38,7 @@ func (k *Model) footLimits(i int) {
 		}
 		return
 	}
-	before := s.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) // mm, before any move
+	before := s.Soft(m.WithExcess(make([]train.FootMove, len(m.Feet)))) // mm, before any move
 	for f := range m.Feet {
 		if b := FootOf(m.Feet[f]); b.Known() {
 			k.limit(at(train.LimitBolt, f, -1), Play(b), false,

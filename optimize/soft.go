@@ -16,7 +16,7 @@ func SoftFoot(u train.Units) float64 {
 }
 
 // Provisional says that the plan was made from readings that a soft foot may
-// have spoilt: it is to be made again from what is read once that is mended.
+// have falsified: it is to be made again from what is read once that is mended.
 func (p *Plan) Provisional() bool {
 	for _, s := range p.Soft {
 		if s.Gap > SoftFoot(p.Train.Units)+1e-9 {
@@ -27,7 +27,7 @@ func (p *Plan) Provisional() bool {
 }
 
 // SoftFootCorrected is the train once the gaps measured under its feet are filled, in whole
-// shim steps, and what that takes. The machines stand where they stood.
+// shim steps, and what that takes. The machines stay where they are.
 func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 	var soft []Soft
 	out := Apply(t, nil)
@@ -40,7 +40,7 @@ func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 			in := t.Fill(i, foot)
 			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: in})
 			foot.Filled = in
-			foot.Proud = in - foot.Soft
+			foot.Excess = in - foot.Soft
 			foot.Pack += in
 			foot.Lower += in
 			foot.Raise = math.Max(0, foot.Raise-in)
@@ -55,12 +55,12 @@ func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 func capResidual(m *train.Machine) {
 	kin := m.Kinematics()
 	var worst float64
-	for _, soft := range kin.Soft(m.Proud(make([]train.FootMove, len(m.Feet)))) {
+	for _, soft := range kin.Soft(m.WithExcess(make([]train.FootMove, len(m.Feet)))) {
 		worst = math.Max(worst, math.Abs(soft))
 	}
 	for f := range m.Feet {
 		if worst > m.Flat {
-			m.Feet[f].Proud *= m.Flat / worst
+			m.Feet[f].Excess *= m.Flat / worst
 		}
 	}
 }

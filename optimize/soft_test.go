@@ -83,7 +83,7 @@ h = { offset = 0, angle = 0 }
 }
 
 // A gap of 0.03 mm is filled by one step of 0.05, which leaves the pack 0.02 mm
-// proud of the plane that the machine stands on: of four feet at the corners of a
+// above the plane that the machine stands on: of four feet at the corners of a
 // rectangle each is then 0.02 off the plane through the other three. That counts
 // in what the packs may leave: a change of this foot by one step more makes 0.07.
 func TestWhatIsLeftOfAGapIsSoftFoot(t *testing.T) {
@@ -136,15 +136,15 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 // along one diagonal less that along the other, 0.04. With a flat of 0.03 that is more
 // than may be at all, and counts as 0.03: no move of packs mends it, finer shims do.
 func TestWhatIsLeftOfGapsIsNeverMoreThanMayBe(t *testing.T) {
-	m := train.Machine{Feet: []train.Foot{{X: 0, Y: 300, Proud: 0.02}, {X: 0, Y: -300}, {X: 800, Y: 300},
-		{X: 800, Y: -300, Proud: 0.02}}}
+	m := train.Machine{Feet: []train.Foot{{X: 0, Y: 300, Excess: 0.02}, {X: 0, Y: -300}, {X: 800, Y: 300},
+		{X: 800, Y: -300, Excess: 0.02}}}
 	left := func(flat float64) []float64 {
 		one := m
 		one.Feet = append([]train.Foot(nil), m.Feet...)
 		one.Flat = flat
 		optimize.CapResidual(&one)
 		s := one.Kinematics()
-		return s.Soft(one.Proud(make([]train.FootMove, 4)))
+		return s.Soft(one.WithExcess(make([]train.FootMove, 4)))
 	}
 	for f, want := range []float64{0.04, -0.04, -0.04, 0.04} {
 		assert.InDelta(t, want, left(0.05)[f], 1e-12)

@@ -144,7 +144,7 @@ func limits() []limited {
 			// Six feet, the middle pair 0.3 higher: the plane rises by 0.1, and 0.2 of
 			// it is left there; the leverage is 1/6 + 1/6, so 0.2 / (2/3). At the ends
 			// it is 1/6 + 1/6 + 1/4: 0.1 / (5/12) = 0.24.
-			name: "soft foot, proud", moves: bumped(0.3), at: 0.3,
+			name: "soft foot, pack too thick", moves: bumped(0.3), at: 0.3,
 			limit: func(t *train.Train, at float64) { middle(t); trains.Flat(t, at) },
 			words: []string{"pump middle left, soft foot", "pump middle right, soft foot"},
 			ends:  []optimize.Constraint{atFoot(train.LimitFlat, 2), atFoot(train.LimitFlat, 3)},

@@ -94,7 +94,7 @@ func (t *Train) state(i int, feet []FootMove, here *posed) MachineState {
 		s.Pitch += here.motions[b][Pitch]
 		s.Roll += here.motions[b][Roll]
 	}
-	soft := kinematics.Soft(m.Proud(feet))
+	soft := kinematics.Soft(m.WithExcess(feet))
 	for i, f := range m.Feet {
 		d := shift(found, moved, r3.Vec{X: f.X, Y: f.Y})
 		s.Feet[i] = FootState{Axial: d.X, Left: d.Y, Up: d.Z, Soft: soft[i]}
@@ -105,12 +105,12 @@ func (t *Train) state(i int, feet []FootMove, here *posed) MachineState {
 	return s
 }
 
-// Proud is what is set at the feet, in mm, with how much too thick their packs were before:
+// WithExcess is what is set at the feet, in mm, with how much too thick their packs were before:
 // what soft foot is worked out from.
-func (m *Machine) Proud(feet []FootMove) []FootMove {
+func (m *Machine) WithExcess(feet []FootMove) []FootMove {
 	out := slices.Clone(feet)
 	for i := range out {
-		out[i].Up += m.Feet[i].Proud
+		out[i].Up += m.Feet[i].Excess
 	}
 	return out
 }

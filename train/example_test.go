@@ -8,7 +8,7 @@ import (
 )
 
 // A motor and a pump stand on two pairs of feet each; the pump's shaft was found
-// 0.3 mm high and climbing by 0.4 mrad. All figures are invented.
+// 0.3 mm high and sloping up by 0.4 mrad. All figures are invented.
 func motorAndPump() *train.Train {
 	feet := func() []train.Foot {
 		var feet []train.Foot

@@ -8,7 +8,7 @@ import (
 )
 
 // Three stations 1 m apart, feet on both sides: the pack in the middle left is
-// 0.6 mm proud of the flat through the other five. Soft foot is measured from
+// 0.6 mm above the flat through the other five. Soft foot is measured from
 // the plane through the others (the one left out), so it is the whole 0.6, not
 // what the best plane through all six leaves of it.
 //

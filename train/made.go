@@ -45,7 +45,7 @@ func (f *Foot) made(c PackChange, went FootState) {
 	fill := c.Fill - f.Filled
 	f.Lower += fill + c.Move // below 0 where the pack is less than must stay
 	f.Raise = math.Max(0, math.Max(0, f.Raise-fill)-c.Move)
-	f.Cut, f.Soft, f.Filled, f.Proud = 0, 0, 0, 0
+	f.Cut, f.Soft, f.Filled, f.Excess = 0, 0, 0, 0
 	if !math.IsNaN(f.Hole) && !math.IsNaN(f.Bolt) {
 		f.BoltAt[0] -= went.Axial
 		f.BoltAt[1] -= went.Left

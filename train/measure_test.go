@@ -9,12 +9,12 @@ import (
 )
 
 // What a misalignment uses of each limit, by hand: 0.3 high and 0.4 left is 0.5 off.
-// A spacer with flex planes at 700 and 900, its offset of 0.1 at 800 and climbing by 1
+// A spacer with flex planes at 700 and 900, its offset of 0.1 at 800 and sloping up by 1
 // mrad, is 0.2 off at 900 and nothing at 700: over 0.2 m that is 1 mrad at the first plane
 // and none at the second.
 func TestUsesByHand(t *testing.T) {
 	off := Misalignment{V: Tilt{Offset: 0.3}, H: Tilt{Offset: 0.4}}
-	climbs := Misalignment{V: Tilt{Offset: 0.1, Angle: 1}}
+	rising := Misalignment{V: Tilt{Offset: 0.1, Angle: 1}}
 	spacer := func(c *Coupling) { c.Spacer, c.Flex, c.X = true, [2]float64{700, 900}, 800 }
 	for _, c := range []struct {
 		name      string
@@ -28,7 +28,7 @@ func TestUsesByHand(t *testing.T) {
 		{"each plane by itself", func(c *Coupling) { c.Limit.EachPlane = true }, 0, off, []float64{0.8, 0}},
 		{"0.3 high is wanted", func(c *Coupling) { c.Wanted.V.Offset = 0.3 }, 0, off, []float64{0.8, 0}},
 		{"0.3 high is wanted, running alone", func(c *Coupling) { c.Wanted.V.Offset = 0.3 }, 1, off, []float64{2, 0}},
-		{"flex planes", spacer, 0, climbs, []float64{0.5, 0}},
+		{"flex planes", spacer, 0, rising, []float64{0.5, 0}},
 		{"flex planes, the other way", spacer, 0, Misalignment{V: Tilt{Offset: 0.1, Angle: -1}}, []float64{0, 0.5}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -120,6 +120,15 @@ type ShimRules struct {
 	MaxPieces int       // most pieces in one pack; 0: as the train has it
 }
 
+// Names are those of the machines, and of the bases behind them.
+func (t *Train) Names() []string {
+	names := make([]string, len(t.Machines))
+	for i := range t.Machines {
+		names[i] = t.Machines[i].Name
+	}
+	return names
+}
+
 // ShimsOf says what packs may be made under machine i.
 func (t *Train) ShimsOf(i int) Shims {
 	s, own := t.Shims, &t.Machines[i].Shims
@@ -275,7 +284,7 @@ type Foot struct {
 	Soft        float64    // mm, gap measured under it with its bolt loose; 0: none
 	SoftUnknown bool       // the file does not say whether there is a gap, which counts as none
 	Filled      float64    // mm of Pack, Lower and Raise: what fills that gap, where it counts as filled; 0: it does not
-	Proud       float64    // mm, how far its pack is above the plane of the machine's packs before any move, + too thick
+	Excess      float64    // mm, how far its pack is above the plane of the machine's packs before any move, + too thick
 	Lower       float64    // mm, most that may come out; +Inf: not stated
 	Raise       float64    // mm, most that may be added; +Inf: not stated
 	Bolt, Hole  float64    // mm, diameters; NaN: not stated

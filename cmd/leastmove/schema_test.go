@@ -157,28 +157,28 @@ func TestSchemaKnowsEveryTable(t *testing.T) {
 	doc, is := fromTOML(t, text)
 	require.True(t, is)
 	require.NoError(t, s.Validate(doc))
-	spoilt := 0
-	var spoil func(v any, path string)
-	spoil = func(v any, path string) {
+	corrupted := 0
+	var corrupt func(v any, path string)
+	corrupt = func(v any, path string) {
 		switch v := v.(type) {
 		case map[string]any:
 			if filepath.Base(path) != "machine" || v["name"] != nil { // the shares of a condition have names of the user's
 				v["no such key"] = 1
-				spoilt++
+				corrupted++
 				assert.Error(t, s.Validate(doc), path)
 				delete(v, "no such key")
 			}
 			for _, k := range slices.Sorted(maps.Keys(v)) {
-				spoil(v[k], path+"/"+k)
+				corrupt(v[k], path+"/"+k)
 			}
 		case []any:
 			for _, below := range v {
-				spoil(below, path)
+				corrupt(below, path)
 			}
 		}
 	}
-	spoil(doc, "")
-	assert.Greater(t, spoilt, len(trainfile.Tables()))
+	corrupt(doc, "")
+	assert.Greater(t, corrupted, len(trainfile.Tables()))
 }
 
 // What the program writes in JSON keeps to its schema and has no key that the
@@ -209,8 +209,8 @@ func TestSchemasOfResults(t *testing.T) {
 			doc := holds(command+" "+file, []byte(runOnce(command, file, "--format", "json").out)).(map[string]any)
 			s := byName[doc["schema"].(string)]
 			for _, c := range []struct {
-				why   string
-				spoil func(map[string]any)
+				why     string
+				corrupt func(map[string]any)
 			}{
 				{"a key that does not exist", func(d map[string]any) { d["totl"] = 1 }},
 				{"no couplings", func(d map[string]any) { delete(d, "couplings") }},
@@ -218,9 +218,9 @@ func TestSchemasOfResults(t *testing.T) {
 				{"another form", func(d map[string]any) { d["schema"] = "leastmove.plan/2" }},
 				{"a foot of a train", func(d map[string]any) { d["couplings"].([]any)[0].(map[string]any)["feet"] = []any{} }},
 			} {
-				spoilt := maps.Clone(doc)
-				c.spoil(spoilt)
-				assert.Error(t, s.Validate(spoilt), c.why)
+				corrupted := maps.Clone(doc)
+				c.corrupt(corrupted)
+				assert.Error(t, s.Validate(corrupted), c.why)
 			}
 		}
 	}

@@ -52,9 +52,9 @@ func judged(t *testing.T, c *Case) *Verdict {
 }
 
 // By hand: machine b was to go up 0.3 at its front (x = 2000) and did not. It is
-// then 0.3 low there and as planned at x = 3000: its shaft climbs by 0.3 mm in 1 m
+// then 0.3 low there and as planned at x = 3000: its shaft slopes up by 0.3 mm in 1 m
 // more than planned and stands, at 1500, 0.3 + 0.5 × 0.3 = 0.45 low. At 3500 it is
-// 0.5 × 0.3 = 0.15 high, so c stands 0.15 low against it and falls 0.3.
+// 0.5 × 0.3 = 0.15 high, so c sits 0.15 low relative to it and slopes down by 0.3.
 func frontStays() *Case {
 	c := three()
 	c.Moves[1][0].Up, c.Moves[1][1].Up = 0.3, 0.3
@@ -156,7 +156,7 @@ func TestOneFoot(t *testing.T) {
 
 // Readings from before the moves, of two machines that were to move: b as above, and
 // a up by 0.2 at its rear (x = 1000), which takes its shaft at 1500 up by 0.3 and
-// climbs 0.2; without that b stands 0.3 higher against it, and climbs 0.2 more.
+// slopes up by 0.2; without that b stands 0.3 higher against it, and slopes up by 0.2 more.
 func TestNoneMade(t *testing.T) {
 	c := frontStays()
 	c.Moves[0][2].Up, c.Moves[0][3].Up = 0.2, 0.2

@@ -204,7 +204,7 @@ func (w *relaxationSearch) try(ctx context.Context, amounts []float64, share int
 			}
 		}
 	}
-	if len(r.Edits) == 0 || !w.hopeful(optimize.Relax(w.Plan.File, *r)) {
+	if len(r.Edits) == 0 || !w.hopeful(optimize.Apply(w.Plan.File, r.Edits)) {
 		return nil
 	}
 	return w.works(ctx, r, share)

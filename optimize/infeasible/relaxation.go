@@ -72,7 +72,7 @@ const room = 0.005
 // where no plan was found with a share of the work. What a plan shifts machines by that the file holds in place is
 // added to the cost.
 func (m *search) works(ctx context.Context, r *optimize.Relaxation, share int) *optimize.Relaxation {
-	file, work := optimize.Relax(m.Plan.File, *r), max(1, m.Work()/share)
+	file, work := optimize.Apply(m.Plan.File, r.Edits), max(1, m.Work()/share)
 	try := func(opt optimize.Options) (moves train.Moves, total, bound float64) {
 		if m.left <= 0 || ctx.Err() != nil {
 			return nil, 0, 0

@@ -284,7 +284,7 @@ func (s *shortfall) holds(t *testing.T, tr *train.Train, r *optimize.Relaxation,
 	if r.Least > 0 {
 		seen.Add("cost over the least, "+string(r.Kind), r.Cost/r.Least)
 	}
-	m := optimize.NewSolver(optimize.Relax(tr, *r), optimize.Options{Use: 1})
+	m := optimize.NewSolver(optimize.Apply(tr, r.Edits), optimize.Options{Use: 1})
 	p := m.Plan
 	m.Linearize(context.Background())
 	least := m.Find(t.Context(), goalAtAll, bnb.Options{Gap: 0.02, Solves: 600})

@@ -26,7 +26,7 @@ func (m *search) widen(ctx context.Context, coupling int) *optimize.Relaxation {
 					To: was * (1 + share)})
 			}
 		}
-		if len(r.Edits) == 0 || !m.hopeful(optimize.Relax(m.Plan.File, *r)) {
+		if len(r.Edits) == 0 || !m.hopeful(optimize.Apply(m.Plan.File, r.Edits)) {
 			return nil
 		}
 		return m.works(ctx, r, proving)

@@ -40,7 +40,7 @@ func TestAssuranceByHand(t *testing.T) {
 	a := p.ChanceConstraint
 	require.True(t, a.Reached)
 	stands := p.Planned.Couplings[0][0].V.Offset
-	assert.InDelta(t, 0.05-1.645*0.02/1.96, stands, 0.0015, "a step, and 0.3 % in hand")
+	assert.InDelta(t, 0.05-1.645*0.02/1.96, stands, 0.0015, "a step, and a margin of 0.3 %")
 	assert.GreaterOrEqual(t, inside(stands, 0.02/1.96, 0.05), 0.95)
 	assert.InDelta(t, 1.645, a.BackOff, 0.15)
 	assert.InDelta(t, a.BackOff*0.02/1.96/0.05, a.Most, 1e-9)
@@ -53,8 +53,8 @@ func TestAssuranceByHand(t *testing.T) {
 		"the search has seen those draws")
 }
 
-// By hand: sqrt(0.95 × 0.05 / 20,000) is 0.001541, and twice that is kept in hand.
-func TestAssuranceKeepsSomethingInHand(t *testing.T) {
+// By hand: sqrt(0.95 × 0.05 / 20,000) is 0.001541, and twice that is the margin.
+func TestChanceConstraintKeepsAMargin(t *testing.T) {
 	a := chanceSearch{asked: 0.95}
 	assert.InDelta(t, 0.953082, a.target(), 1e-6)
 	assert.False(t, a.enough(candidatePlan{probability: 0.953}))

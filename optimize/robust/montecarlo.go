@@ -91,20 +91,18 @@ func (e *errorModel) run(ctx context.Context, draws int, seed uint64) tally {
 	for i := range seen {
 		seen[i] = -1
 	}
-	for draw := range draws {
-		if draw%betweenLooks == 0 && ctx.Err() != nil && draw*len(e.tests)*len(fails) >= lateWork {
+	for n := range draws {
+		if n%betweenLooks == 0 && ctx.Err() != nil && n*len(e.tests)*len(fails) >= lateWork {
 			break
 		}
 		out.draws++
-		for i := range z {
-			z[i] = r.NormFloat64()
-		}
+		draw(r, z)
 		clear(bad)
 		clear(fails)
 		good := true
-		for n := range e.tests {
-			t, mark := &e.tests[n], draw*len(e.tests)+n
-			at := [2]float64{e.rows[2*n].planned, e.rows[2*n+1].planned}
+		for k := range e.tests {
+			t, mark := &e.tests[k], n*len(e.tests)+k
+			at := [2]float64{e.rows[2*k].planned, e.rows[2*k+1].planned}
 			for i := range t.parts {
 				p := &t.parts[i]
 				if seen[p.source] != mark {
@@ -125,7 +123,7 @@ func (e *errorModel) run(ctx context.Context, draws int, seed uint64) tally {
 			kept := t.keeps(at)
 			if !kept {
 				good, bad[t.Coupling] = false, true
-				out.failed[n]++
+				out.failed[k]++
 			}
 			for i := range fails {
 				switch {

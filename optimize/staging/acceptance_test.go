@@ -78,7 +78,7 @@ func TestAcceptanceTolerancesByHand(t *testing.T) {
 		{"a condition's share", gated(t, "limit = { offset = 2.5, angle = 5 }", [2]float64{1.2, 0}, [2]float64{1.26, 0},
 			"[[condition]]\nname = \"cold\"\nuse = 0.69"), 0},
 		{"flex planes", gated(t, "flex = [45, 55]\nlimit = { angle = 0.5 }", [2]float64{}, [2]float64{}, ""), 2},
-		{"flex planes, 0.3 mrad at both taken up by an offset",
+		{"flex planes, 0.3 mrad at both used by an offset",
 			gated(t, "flex = [45, 55]\nlimit = { angle = 0.5, each_plane = true }", [2]float64{3, 0}, [2]float64{}, ""), 1.6},
 		{"much room", gated(t, "limit = { offset = 25, angle = 5 }", [2]float64{}, [2]float64{}, ""), 2},
 	} {

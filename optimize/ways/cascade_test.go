@@ -88,11 +88,11 @@ func stationMoves(t *testing.T, p *optimize.Plan) (up, left []float64) {
 }
 
 // From the first machine. When running the second stands 0.30 - 0.10 = 0.20
-// high at 1500 and climbs by 0.4: at 2000 and 3000 it goes down by 0.20 + 0.5 ×
-// 0.4 = 0.40 and by 0.80, at 3500 by 1.00. The third, 0.10 low and climbing by
-// 0.2 against the second as found, is then 0.90 high and climbs by 0.6: down
+// high at 1500 and slopes up by 0.4: at 2000 and 3000 it goes down by 0.20 + 0.5 ×
+// 0.4 = 0.40 and by 0.80, at 3500 by 1.00. The third, 0.10 low and sloping up by
+// 0.2 against the second as found, is then 0.90 high and slopes up by 0.6: down
 // 0.90 + 0.5 × 0.6 = 1.20 and 1.80. To the side the second goes right by 0.10 at
-// 1500 and turns left by 0.2: 0 at 2000, left 0.20 at 3000, left 0.30 at 3500;
+// 1500 and points left by 0.2: 0 at 2000, left 0.20 at 3000, left 0.30 at 3500;
 // the third follows: left 0.40 and 0.60.
 func TestCascadeByHand(t *testing.T) {
 	tr := trains.Read(t, "in the head", inTheHead)
@@ -115,15 +115,15 @@ func TestCascadeByHand(t *testing.T) {
 }
 
 // From the last machine. The second comes up so that the third is where it is
-// wanted: by -0.10 at 3500, climbing by 0.2 more: -0.20 at 3000, -0.40 at 2000,
+// wanted: by -0.10 at 3500, sloping up by 0.2 more: -0.20 at 3000, -0.40 at 2000,
 // -0.50 at 1500. The first, of which the second then stands 0.20 - 0.50 = -0.30
-// and climbs by 0.6 when running, goes down by 0.30 at 1500 and climbs by 0.6:
+// and slopes up by 0.6 when running, goes down by 0.30 at 1500 and slopes up by 0.6:
 // -0.60 at 1000 and -1.20 at 0.
 func TestCascadeBackwardsByHand(t *testing.T) {
 	up, left := stationMoves(t, Cascade(trains.Read(t, "in the head", inTheHead), 2))
 	assert.InDeltaSlice(t, []float64{-1.20, -0.60, -0.40, -0.20, 0, 0}, up, 1e-9)
 	// To the side the second stays where it is; the first, on whose line it is to
-	// lie, goes left by 0.10 at 1500 and turns right by 0.2: left 0.20 at 1000 and
+	// lie, goes left by 0.10 at 1500 and points right by 0.2: left 0.20 at 1000 and
 	// 0.40 at 0.
 	assert.InDeltaSlice(t, []float64{0.40, 0.20, 0, 0, 0, 0}, left, 1e-9)
 }

@@ -49,11 +49,11 @@ func TestAnOptionThatIsListedIsPlanned(t *testing.T) {
 		require.NoError(t, err)
 		for _, r := range p.Relaxations {
 			seen.Count(string(r.Kind))
-			relaxed := optimize.Relax(tr, r)
+			relaxed := optimize.Apply(tr, r.Edits)
 			corrected, _ := optimize.SoftFootCorrected(relaxed)
 			state := corrected.Check(r.Moves)
 			assert.Empty(t, optimize.Breaks(corrected, r.Moves, &state, 1), "%s: the plan that was found", r.Kind)
-			for how, edited := range map[string]*train.Train{"relieve": relaxed, "written": optimize.Relax(tr, asWritten(r))} {
+			for how, edited := range map[string]*train.Train{"relieve": relaxed, "written": optimize.Apply(tr, asWritten(r).Edits)} {
 				opt := optimize.Options{Brief: true}
 				if how == "relieve" {
 					opt.Start = r.Moves

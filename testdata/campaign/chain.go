@@ -13,7 +13,7 @@ import (
 
 // long is a train of n machines with one coupling plane between neighbours and
 // two conditions; all figures invented. Every machine is displaced a little
-// from where it stood true, with room to go back there.
+// from where it was true, with room to go back there.
 func long(n int) string {
 	rnd := rand.New(rand.NewPCG(1, uint64(n)))
 	about := func(most float64) float64 { return math.Round((2*rnd.Float64()-1)*most*100) / 100 }

@@ -136,7 +136,7 @@ func (d *draw) equal() {
 	case 0: // nothing to do
 	case 1: // one machine high and to the side by as much
 		m.v.start, m.h.start = 0.5, 0.5
-	case 2: // everything behind it climbs, by a round figure
+	case 2: // everything behind it slopes up, by a round figure
 		for _, m := range t.machines[middle:] {
 			m.v = line{-t.couplings[middle-1].x / 1000, 1}
 		}

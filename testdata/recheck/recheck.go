@@ -251,7 +251,7 @@ func SoftFootOf(feet []train.Foot, moves []train.FootMove, f int) (float64, bool
 			continue
 		}
 		a.SetRow(row, []float64{1, feet[g].X / 1000, feet[g].Y / 1000})
-		b.SetVec(row, moves[g].Up+feet[g].Proud)
+		b.SetVec(row, moves[g].Up+feet[g].Excess)
 		row++
 	}
 	var svd mat.SVD
@@ -260,7 +260,7 @@ func SoftFootOf(feet []train.Foot, moves []train.FootMove, f int) (float64, bool
 	}
 	var plane mat.VecDense
 	svd.SolveVecTo(&plane, b, 3)
-	return moves[f].Up + feet[f].Proud - plane.AtVec(0) - plane.AtVec(1)*feet[f].X/1000 - plane.AtVec(2)*feet[f].Y/1000,
+	return moves[f].Up + feet[f].Excess - plane.AtVec(0) - plane.AtVec(1)*feet[f].X/1000 - plane.AtVec(2)*feet[f].Y/1000,
 		true
 }
 

@@ -55,12 +55,12 @@ func equal(t *testing.T, want, got, within float64, why string) {
 }
 
 // The signs of train-file readings, one by one: a To shaft 0.1 mm high, or 0.1
-// mm to the left, or climbing or turning left 1 mrad, seen by each kind of dial
+// mm to the left, or sloping up or pointing left by 1 mrad, seen by each kind of dial
 // zeroed at 12. By hand from the equations of the package comment.
 func TestSigns(t *testing.T) {
 	high := train.Misalignment{V: train.Tilt{Offset: 0.1}}
 	left := train.Misalignment{H: train.Tilt{Offset: 0.1}}
-	climbs := train.Misalignment{V: train.Tilt{Angle: 1}}
+	rising := train.Misalignment{V: train.Tilt{Angle: 1}}
 	turns := train.Misalignment{H: train.Tilt{Angle: 1}}
 	onTo, onFrom := rim(false, 0), rim(true, 0)
 	toGap := face(100)
@@ -81,13 +81,13 @@ func TestSigns(t *testing.T) {
 		{"to the left: in at 9, out at 3", onTo, left, []float64{0, -0.1, 0, 0.1}},
 		{"a rim of From is low where To is high", onFrom, high, []float64{0, 0.1, 0.2, 0.1}},
 		{"and to the right where To is to the left", onFrom, left, []float64{0, 0.1, 0, -0.1}},
-		{"a climbing face: gap wider at the bottom, minus 2 × radius × slope", toGap, climbs, []float64{0, -0.1, -0.2, -0.1}},
-		{"a face that turns left: gap wider on the right", toGap, turns, []float64{0, -0.1, 0, 0.1}},
-		{"the face on the other side", away, climbs, []float64{0, 0.1, 0.2, 0.1}},
+		{"a face that slopes up: gap wider at the bottom, minus 2 × radius × slope", toGap, rising, []float64{0, -0.1, -0.2, -0.1}},
+		{"a face that points left: gap wider on the right", toGap, turns, []float64{0, -0.1, 0, 0.1}},
+		{"the face on the other side", away, rising, []float64{0, 0.1, 0.2, 0.1}},
 		{"a dial that reads the other way", reversed, high, []float64{0, 0.1, 0.2, 0.1}},
 		{"sag alone: all of it at the bottom, half at the sides", sagging, train.Misalignment{},
 			[]float64{0, -0.03, -0.06, -0.03}},
-		{"a rim 200 mm further along a line that climbs 1 mrad is 0.2 high", further, climbs, []float64{0, -0.2, -0.4, -0.2}},
+		{"a rim 200 mm further along a line that slopes up by 1 mrad is 0.2 high", further, rising, []float64{0, -0.2, -0.4, -0.2}},
 	} {
 		got := Target(&c.dial, 0, c.m, quarters())
 		for i := range got {

@@ -42,7 +42,7 @@ func surveyOf(t *train.Train) *train.Survey {
 	return LinesOf(t).Complete(t)
 }
 
-// By hand. The first shaft lies level at 5.0, 2.0 to the left. The second climbs
+// By hand. The first shaft lies level at 5.0, 2.0 to the left. The second slopes up
 // from 4.80 by 0.32 in 800 mm, 0.4 mrad, and turns from 2.20 by -0.08, -0.1 mrad.
 // At x = 1250, 250 mm before its first point, it is at 4.80 - 0.10 = 4.70 and at
 // 2.20 + 0.025 = 2.225: 0.30 low, 0.225 left.
@@ -106,7 +106,7 @@ func TestSurveyResiduals(t *testing.T) {
 
 // A gear: the wheel has one point alone and takes the slope of the pinion, which
 // has two; without a point it takes the pinion's line, moved by y and z and the
-// roll found. By hand: the pinion climbs 0.2 in 1000, so that the wheel, at 7.0 at
+// roll found. By hand: the pinion slopes up by 0.2 in 1000, so that the wheel, at 7.0 at
 // station 500, is at 7.1 at 1000. With y 240 less, z 10 more and a roll of 0.5
 // mrad it lies at 10 - 240 × 0.0005 = 9.88 over the pinion, and 240 + 10 × 0.0005
 // to the right.
@@ -266,7 +266,7 @@ func TestSurveyRoundTrip(t *testing.T) {
 }
 
 // With noise the fit is unbiased, and 95 % intervals hold in 93 to 97 of 100 runs:
-// of couplings by what the points leave, of the differences and of the sum round the
+// of couplings by what the points leave, of the differences and of the closure error round the
 // train by what is stated.
 func TestSurveyCoverage(t *testing.T) {
 	const runs, noise = 2000, 0.02

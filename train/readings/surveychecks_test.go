@@ -29,11 +29,11 @@ func agreeing() *train.Train {
 // Each check of a survey on a train that has its fault.
 func TestSurveyChecks(t *testing.T) {
 	for _, c := range []struct {
-		why   string
-		spoil func(t *train.Train)
-		kind  train.CheckKind // -1: nothing fails
-		size  float64
-		says  string
+		why     string
+		corrupt func(t *train.Train)
+		kind    train.CheckKind // -1: nothing fails
+		size    float64
+		says    string
 	}{
 		{"nothing wrong", func(*train.Train) {}, -1, 0, ""},
 		{"a point copied", func(t *train.Train) { m := &t.Machines[1]; m.Points = append(m.Points, m.Points[0]) },
@@ -67,7 +67,7 @@ func TestSurveyChecks(t *testing.T) {
 		}, train.CheckSurvey, 0.4, "with left and right of the survey swapped they agree: h is + to the left"},
 	} {
 		tr := agreeing()
-		c.spoil(tr)
+		c.corrupt(tr)
 		s := surveyOf(tr)
 		if c.kind < 0 {
 			assert.Empty(t, s.Checks, c.why)

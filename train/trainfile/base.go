@@ -29,7 +29,7 @@ func (r *reader) bases(t *train.Train, file *section, machines []machinePart) {
 			continue // it has its fault
 		}
 		part := machinePart{section: s}
-		r.standing(t, file, &b, &part)
+		r.supports(t, file, &b, &part)
 		r.carried(&b, &part)
 		t.Machines = append(t.Machines, b)
 	}

@@ -16,7 +16,7 @@ const running = "running"
 // the file gives it or not.
 func (r *reader) conditions(t *train.Train, file *section) {
 	names := map[string]tree.Span{}
-	first := train.Condition{Name: running, Growth: filled(len(t.Machines), 1), Run: 1, Use: 1}
+	first := train.Condition{Name: running, Growth: slices.Repeat([]float64{1}, len(t.Machines)), Run: 1, Use: 1}
 	var others []train.Condition
 	for n, s := range file.subs("condition") {
 		if n == mostConditions {
@@ -26,7 +26,7 @@ func (r *reader) conditions(t *train.Train, file *section) {
 		r.unique(names, s, "name", s.text("name"), "condition")
 		c := train.Condition{
 			Name:   s.text("name"),
-			Growth: filled(len(t.Machines), r.shareOf(s)),
+			Growth: slices.Repeat([]float64{r.shareOf(s)}, len(t.Machines)),
 			Run:    s.number("run"),
 			Use:    s.number("use"),
 		}
@@ -127,12 +127,7 @@ func grows(t *train.Train) bool {
 }
 
 func (r *reader) machineHint(t *train.Train, name string) string {
-	var names []string
-	for i := range t.Machines {
-		if t.Machines[i].Name != "" {
-			names = append(names, t.Machines[i].Name)
-		}
-	}
+	names := slices.DeleteFunc(t.Names(), func(name string) bool { return name == "" })
 	if near := r.nearest(name, names); near != "" {
 		return fmt.Sprintf("did you mean %s?", spelling.Quote(near))
 	}
@@ -140,12 +135,4 @@ func (r *reader) machineHint(t *train.Train, name string) string {
 		return ""
 	}
 	return "known: " + list(names)
-}
-
-func filled(n int, v float64) []float64 {
-	s := make([]float64, n)
-	for i := range s {
-		s[i] = v
-	}
-	return s
 }

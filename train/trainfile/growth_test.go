@@ -96,7 +96,7 @@ func TestGrowthOfATwistedCase(t *testing.T) {
 	assertNear(t, 0, g.Roll, "level across")
 }
 
-// A line through 0.1 at x = 200 and 0.3 at x = 1200 climbs 0.2 mm/m and is
+// A line through 0.1 at x = 200 and 0.3 at x = 1200 slopes up by 0.2 mm/m and is
 // 0.06 at the machine's own x = 0.
 func TestGrowthByTwoStations(t *testing.T) {
 	text := strings.ReplaceAll(sound(t), "growth = [{ v = 0.0 }]\n", "") + "\n"

@@ -56,7 +56,7 @@ func (r *reader) machines(t *train.Train, file *section) []machinePart {
 		m.RPM = s.number("rpm")
 		part := machinePart{section: s}
 		r.shafts(&m, &part)
-		r.standing(t, file, &m, &part)
+		r.supports(t, file, &m, &part)
 		r.growth(&m, &part)
 		r.points(&m, &part)
 		r.nozzles(&m, &part)
@@ -89,8 +89,8 @@ func body(s *section) train.Machine {
 	}
 }
 
-// standing reads the feet of a machine or a base, and what its packs may be.
-func (r *reader) standing(t *train.Train, file *section, m *train.Machine, part *machinePart) {
+// supports reads the feet of a machine or a base, and what its packs may be.
+func (r *reader) supports(t *train.Train, file *section, m *train.Machine, part *machinePart) {
 	s := part.section
 	rules := r.shimRules(s, t, m)
 	r.feet(m, part, rules)

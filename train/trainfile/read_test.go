@@ -83,7 +83,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 		{Shaft: 1, X: 1600, V: 10, H: 5, Error: 0.03}}, gear.Points)
 	assert.Equal(t, []train.Point{{X: 300, V: 10.18, H: 4.82}, {X: 1300, V: 10.38, H: 4.62}}, compressor.Points)
 
-	// Two stations of growth: v = 0.10 at 0 and 0.30 at 1000 climbs 0.2 mm/m.
+	// Two stations of growth: v = 0.10 at 0 and 0.30 at 1000 slopes up by 0.2 mm/m.
 	assertNear(t, 0.1, turbine.Growth.V.Start, "v at x = 0")
 	assertNear(t, 0.2, turbine.Growth.V.Slope, "(0.30 - 0.10) / 1 m")
 	assertNear(t, 0.3, turbine.Growth.V.At(1000), "v at the second station")

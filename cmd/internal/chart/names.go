@@ -45,7 +45,7 @@ func (w names) use(u train.Use) (kind, limit string) {
 // inMoves is a distance in mm in the unit of moves, as short as it can be said.
 func (w names) inMoves(mm float64) string {
 	v := mm / w.Units.Move()
-	return words.With(words.Number(words.Fixed(v, words.Decimals(v, 0, words.MostDecimals)).Short()), w.MoveUnit())
+	return words.With(words.Number(words.Fixed(v, train.Decimals(v, 0, train.MostDecimals)).Short()), w.MoveUnit())
 }
 
 // inLengths is a distance in mm in the unit of lengths.

@@ -120,7 +120,7 @@ func (c *sheet) hatched(x0, y0, x1, y1 vg.Length) {
 	const apart = 6
 	high := y1 - y0
 	for x := x0 - high + apart; x < x1; x += apart {
-		// The line climbs at 45 degrees from (x, y0) and is cut at the sides.
+		// The line slopes up at 45 degrees from (x, y0) and is cut at the sides.
 		a, b := max(x, x0), min(x+high, x1)
 		c.line(hair(), a, y0+a-x, b, y0+b-x)
 	}

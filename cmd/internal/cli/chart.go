@@ -35,7 +35,7 @@ func newChart(s streams) *cobra.Command {
 			return err
 		}
 		if !slices.Contains(figureNames(), which) {
-			return noneOf("figure", which, figureNames(), listed(figureNames(), "and"))
+			return noneOf("figure", which, figureNames(), words.And(figureNames()))
 		}
 		if ask.output == "" || ask.output == "-" {
 			return errors.New("-o is missing: name a file that ends in .svg, .png or .pdf")
@@ -65,7 +65,7 @@ of the file's name says in which form.`,
 	ask.place(c, ": .svg, .png or .pdf")
 	filesOf(c, "output", chart.Formats()...)
 	ask.planning.flags(c)
-	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure: "+listed(figureNames(), "or"))
+	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure: "+words.Or(figureNames()))
 	offered(c, "figure", figureNames())
 	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it")
 	c.Flags().IntVar(&size.DPI, "dpi", chart.UsualDPI, "dots per inch of a PNG")

@@ -63,5 +63,5 @@ func completeMachine(_ *cobra.Command, args []string, _ string) ([]string, cobra
 	if t == nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	return machines(t), cobra.ShellCompDirectiveNoFileComp
+	return t.Names(), cobra.ShellCompDirectiveNoFileComp
 }

@@ -2,7 +2,8 @@ package cli
 
 import (
 	"slices"
-	"strings"
+
+	"leastmove/cmd/internal/words"
 
 	"github.com/spf13/cobra"
 )
@@ -36,7 +37,7 @@ func (f *form) formats() []string {
 }
 
 func (f *form) flags(c *cobra.Command) {
-	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+listed(f.formats(), "or")+
+	c.Flags().StringVar(&f.format, "format", formatText, "`form` of the result: "+words.Or(f.formats())+
 		" (else by the ending of the file, where that is one)")
 	f.place(c, " (default: the standard output)")
 	offered(c, "format", f.formats())
@@ -62,18 +63,12 @@ func (f *form) byEnding() {
 	}
 }
 
-// listed are names in a sentence: "a, b or c".
-func listed(names []string, last string) string {
-	n := len(names) - 1
-	return strings.Join(names[:n], ", ") + " " + last + " " + names[n]
-}
-
 // known is the word on a format that is none of ours.
 func (f *form) known() error {
 	if slices.Contains(f.formats(), f.format) {
 		return nil
 	}
-	return noneOf("format", f.format, f.formats(), listed(f.formats(), "and"))
+	return noneOf("format", f.format, f.formats(), words.And(f.formats()))
 }
 
 // lists says whether the result is a page on the standard output that lists warnings itself.

@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/words"
 )
 
 // openPlan reads the plan that a command names.
@@ -30,7 +31,7 @@ func (s streams) readPlan(name string) (*planjson.File, fs.FileInfo, error) {
 // faulty tells the faults of a plan.
 func (s streams) faulty(name string, faults planjson.Report) error {
 	fmt.Fprint(s.err, faults.Text(called(name)))
-	return refused("%s can't be used: %s", called(name), count(len(faults)))
+	return refused("%s can't be used: %s", called(name), words.Plural(len(faults), "error"))
 }
 
 // spared is the word on a result that would go over the plan that was read.

@@ -10,6 +10,7 @@ import (
 
 	"leastmove/bolts"
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 	"leastmove/train/trainfile"
 )
@@ -65,7 +66,7 @@ func (s streams) read(name, bands string, listed bool) (*source, error) {
 		if plant != nil && files != plant.Name {
 			files = blamed(report, files, plant.Name)
 		}
-		return nil, refused("%s can't be used: %s", files, count(report.Count(trainfile.Error)))
+		return nil, refused("%s can't be used: %s", files, words.Plural(report.Count(trainfile.Error), "error"))
 	}
 	return src, nil
 }
@@ -144,13 +145,6 @@ func (s *source) failedChecks() int {
 		n += len(survey.Checks)
 	}
 	return n
-}
-
-func count(errors int) string {
-	if errors == 1 {
-		return "1 error"
-	}
-	return fmt.Sprintf("%d errors", errors)
 }
 
 // warnings are what to check in the train file, and in the file of bands.

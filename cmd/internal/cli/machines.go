@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
@@ -21,19 +22,10 @@ func moving(c *cobra.Command, opt *view.Options) {
 	}
 }
 
-// machines are the names of a train's machines.
-func machines(t *train.Train) []string {
-	var names []string
-	for i := range t.Machines {
-		names = append(names, t.Machines[i].Name)
-	}
-	return names
-}
-
 // inTrain is the word on machines named by flags that the train does not have, or
 // that are both to stay and to be moved.
 func inTrain(t *train.Train, opt *view.Options) error {
-	all := machines(t)
+	all := t.Names()
 	opt.Hold, opt.Free = once(opt.Hold), once(opt.Free)
 	for _, flag := range []struct {
 		name  string
@@ -41,7 +33,7 @@ func inTrain(t *train.Train, opt *view.Options) error {
 	}{{"hold", opt.Hold}, {"free", opt.Free}} {
 		for _, name := range flag.names {
 			if !slices.Contains(all, name) {
-				none := fmt.Errorf("--%s: there is no machine %q in the train: there are %s", flag.name, name, listed(all, "and"))
+				none := fmt.Errorf("--%s: there is no machine %q in the train: there are %s", flag.name, name, words.And(all))
 				return &ending{exitInput, unknown(none, name, all)}
 			}
 		}

@@ -11,6 +11,7 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/pages"
+	"leastmove/cmd/internal/words"
 )
 
 // pageParts are how much of a plan's page is printed as text.
@@ -24,7 +25,7 @@ func (p *pageParts) flags(c *cobra.Command) {
 	names, about := pages.PlanParts()
 	c.Flags().BoolVar(&p.full, "full", false, "print all parts of the page, not the short one")
 	usage := "print these `parts` alone, with commas between them; --format csv has one table, " +
-		listed(pages.CSVParts(), "or") + " (default " + pages.CSVParts()[0] + "):"
+		words.Or(pages.CSVParts()) + " (default " + pages.CSVParts()[0] + "):"
 	for i, name := range names {
 		usage += fmt.Sprintf("\n  %-9s  %s", name, strings.Join(doc.Wrap(about[i], beside), "\n             "))
 	}
@@ -42,7 +43,7 @@ func (p *pageParts) look(flags *pflag.FlagSet, ask *request) error {
 		return errors.New("--full and --show: one prints all parts, the other some; give one of them")
 	case ask.format == formatCSV && !flags.Changed("full"):
 		if len(p.names) != 1 || !slices.Contains(pages.CSVParts(), p.names[0]) {
-			return fmt.Errorf("--show: --format csv writes one table, %s", listed(pages.CSVParts(), "or"))
+			return fmt.Errorf("--show: --format csv writes one table, %s", words.Or(pages.CSVParts()))
 		}
 		return nil
 	case ask.format != formatText:

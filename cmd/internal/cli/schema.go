@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leastmove/cmd/internal/planjson"
+	"leastmove/cmd/internal/words"
 	"leastmove/train/trainfile"
 )
 
@@ -22,13 +23,13 @@ func newSchema(s streams) *cobra.Command {
 		Short: "write the JSON Schema of the train file or of a result",
 		Long: fmt.Sprintf(`Write the JSON Schema (draft 2020-12) of the train file, for editors that know
 TOML, or of what a command writes with --format json.
-FORM is %s.`, listed(forms, "or")),
+FORM is %s.`, words.Or(forms)),
 		Example: `  leastmove schema train-file -o train-file.schema.json
   leastmove schema plan`,
 		ValidArgs: forms,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return fmt.Errorf("name one FORM: %s", listed(forms, "or"))
+				return fmt.Errorf("name one FORM: %s", words.Or(forms))
 			}
 			return nil
 		},
@@ -38,7 +39,7 @@ FORM is %s.`, listed(forms, "or")),
 				schema = trainfile.Schema()
 			}
 			if schema == nil {
-				err := fmt.Errorf("there is no schema of %q: there are %s", args[0], listed(forms, "and"))
+				err := fmt.Errorf("there is no schema of %q: there are %s", args[0], words.And(forms))
 				return unknown(err, args[0], forms)
 			}
 			out, err := (&source{}).output("-o", path)

@@ -14,6 +14,7 @@ import (
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 )
 
 // newSheet is `leastmove sheet`.
@@ -24,7 +25,7 @@ func newSheet(s streams) *cobra.Command {
 			return err
 		}
 		if !slices.Contains(doc.Papers(), paper) {
-			return fmt.Errorf("--paper is %q: there are %s", paper, listed(doc.Papers(), "and"))
+			return fmt.Errorf("--paper is %q: there are %s", paper, words.And(doc.Papers()))
 		}
 		if ask.format == formatPDF && (ask.output == "" || ask.output == "-") && isTerminal(s.out) {
 			return errors.New("a PDF is nothing for a screen: name a file with -o, or send it on")
@@ -51,7 +52,7 @@ a hold box until the engineer has decided (--released).`,
 	format.DefValue, format.Usage = "",
 		"`form` of the sheet: pdf, html or md (default: by the file's ending; md without a file)"
 	ask.planning.flags(c)
-	c.Flags().StringVar(&paper, "paper", string(doc.A4), "`size` of the paper: "+listed(doc.Papers(), "or"))
+	c.Flags().StringVar(&paper, "paper", string(doc.A4), "`size` of the paper: "+words.Or(doc.Papers()))
 	c.Flags().BoolVar(&released, "released", false, pages.Releasing)
 	offered(c, "paper", doc.Papers())
 	return c

@@ -51,5 +51,5 @@ func tied(words []string) []string {
 	return out
 }
 
-// columns is how many columns of a terminal a text takes up.
+// columns is how many columns of a terminal a text needs.
 func columns(s string) int { return text.StringWidthWithoutEscSequences(s) }

@@ -20,8 +20,7 @@ func (s formatter) edit(g view.EditGroup) string {
 	if g.Feet != nil {
 		at += " " + s.FeetOf(g.Machine, g.Feet)
 	}
-	by := words.Fixed((g.To-g.From)/s.Units.Move(), words.Decimals((g.To-g.From)/s.Units.Move(), s.MoveDecimals,
-		words.MostDecimals))
+	by := s.AsRead(g.To-g.From, s.MoveDecimals)
 	several := len(g.Feet) > 1
 	switch g.Key {
 	case "hole":

@@ -178,7 +178,7 @@ func (t *planText) nearestSaid() {
 
 // past is a share of a limit above all of it, with as many decimals as tell it from all.
 func past(share float64) string {
-	for decimals := 0; decimals < words.MostDecimals; decimals++ {
+	for decimals := range 5 {
 		if n := words.Fixed(100*share, decimals); n != words.Fixed(100, decimals) {
 			return string(n) + " %"
 		}
@@ -241,7 +241,7 @@ func (t *planText) movedTable(moves []view.MovedFeet) doc.Table {
 			name = t.Machine(m.Machine)
 		}
 		last = m.Machine
-		g.Add(name, t.feetShort(m.Machine, m.Feet), bare(t.Shim(m.Change.By()), t.MoveUnit()), t.Pack(m.Change),
+		g.Add(name, t.spot(m.Machine, m.Feet, ", both"), bare(t.Shim(m.Change.By()), t.MoveUnit()), t.Pack(m.Change),
 			t.sited(bare(t.Side(m.Left), t.MoveUnit()), m.Left))
 	}
 	return g
@@ -249,16 +249,6 @@ func (t *planText) movedTable(moves []view.MovedFeet) doc.Table {
 
 // bare is words without the unit that the head of a table has.
 func bare(s, unit string) string { return strings.TrimSuffix(s, " "+unit) }
-
-// feetShort names one foot, or the two of a pair.
-func (t *planText) feetShort(m int, feet []int) string {
-	if len(feet) == 2 {
-		if table, pair := t.Pair(m, feet[0], feet[1]); pair {
-			return table + ", both"
-		}
-	}
-	return t.FeetOf(m, feet)
-}
 
 // couplingsShort is one row a coupling.
 func (t *planText) couplingsShort() {

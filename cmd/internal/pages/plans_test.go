@@ -276,7 +276,7 @@ func rolled(t *testing.T) *optimize.Plan {
 	tr := example(t, "turbine")
 	feet := tr.Machines[1].Feet
 	feet[0].Cut, feet[0].Lower = 0.35, feet[0].Lower+0.35
-	feet[1].Soft, feet[1].Filled, feet[1].Proud = 0.04, 0.05, 0.01
+	feet[1].Soft, feet[1].Filled, feet[1].Excess = 0.04, 0.05, 0.01
 	feet[1].Pack, feet[1].Lower = feet[1].Pack+0.05, feet[1].Lower+0.05
 	p := emptyPlan(tr, optimize.Planned)
 	p.Soft = []optimize.Soft{{Machine: 1, Foot: 1, Gap: 0.04, Fill: 0.05}}

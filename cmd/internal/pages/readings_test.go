@@ -99,7 +99,7 @@ func TestTargetsOfStandingStill(t *testing.T) {
 
 // A coupling whose misalignment was given may name what will be put on: a rim
 // dial of the shaft nearer the start, whose sag is put in, at 4 in from where To
-// stands 3 mil high and climbs 0.5 mrad: 5 high, so that 6 reads +10 - 4.
+// stands 3 mil high and slopes up by 0.5 mrad: 5 high, so that 6 reads +10 - 4.
 func TestTargetsWithoutReadings(t *testing.T) {
 	tr := read(t, "inch.toml")
 	c := &tr.Couplings[0]

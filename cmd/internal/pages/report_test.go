@@ -101,7 +101,7 @@ func TestTextByHand(t *testing.T) {
 }
 
 // flat is a page without its layout.
-// columns is how many columns of a terminal a text takes up.
+// columns is how many columns of a terminal a text needs.
 func columns(s string) int { return text.StringWidthWithoutEscSequences(s) }
 
 func flat(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -119,7 +119,7 @@ func (t *order) moves() {
 			numbers = append(numbers, t.number(m.Machine, f))
 		}
 		k.Rows = append(k.Rows, []doc.Cell{{Text: strings.Join(numbers, ", ")},
-			{Text: t.Machine(m.Machine) + ", " + t.spot(m.Machine, m.Feet)},
+			{Text: t.Machine(m.Machine) + ", " + t.spot(m.Machine, m.Feet, ", each")},
 			{Text: t.bare(t.Shim(m.Change.By())), Bold: true}, {Text: t.packThen(m.Change)},
 			{Text: t.sited(t.bare(t.Side(m.Left)), m.Left), Bold: true}})
 	}
@@ -134,16 +134,6 @@ func (t *order) moves() {
 	if shims := t.shims(); shims != "" {
 		t.out.Say(shims)
 	}
-}
-
-// spot names one foot, or a pair with both its feet.
-func (t *order) spot(m int, feet []int) string {
-	if len(feet) == 2 {
-		if table, pair := t.Pair(m, feet[0], feet[1]); pair {
-			return table + ", each"
-		}
-	}
-	return t.FeetOf(m, feet)
 }
 
 // number is that of a foot in the drawing.

@@ -84,8 +84,7 @@ func isWorked(w *view.WorkCoupling) bool { return w.Working != nil && w.AcceptDi
 
 // sag is what the bracket of a dial reads at 6.
 func (t *order) sag(d *view.Instrument) string {
-	n := d.SagOf() / t.Units.Move()
-	return string(words.Fixed(n, max(t.DialDigits(), words.Decimals(n, 0, 4))))
+	return string(t.Sag(d.SagOf()))
 }
 
 // worksOutOf says whether offset and angle of some coupling are worked out of a dial of a kind.

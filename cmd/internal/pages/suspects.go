@@ -101,26 +101,20 @@ func (v *verified) happened(f *view.Fault) string {
 		return fmt.Sprintf("it was to %s and did not go", imperative(planned()))
 	case view.OneFoot:
 		return fmt.Sprintf("it was to %s, and this foot alone seems not changed", imperative(planned()))
-	case view.WrongWay:
+	case view.WrongWay, view.MovedTwice:
+		moves, foot := "went the other way", "went the other way"
+		if f.Cause == view.MovedTwice {
+			moves, foot = "seem made twice", "went about twice that"
+		}
 		switch {
 		case f.Feet == nil && f.Plane == view.Every:
-			return "all its moves went the other way"
+			return "all its moves " + moves
 		case f.Feet == nil:
-			return "its moves" + in + " went the other way"
+			return "its moves" + in + " " + moves
 		case f.Plane == view.Every:
-			return fmt.Sprintf("it was to %s, and went the other way in both", planned())
+			return fmt.Sprintf("it was to %s, and %s in both", planned(), foot)
 		}
-		return fmt.Sprintf("it was to %s and went the other way", imperative(planned()))
-	case view.MovedTwice:
-		switch {
-		case f.Feet == nil && f.Plane == view.Every:
-			return "all its moves seem made twice"
-		case f.Feet == nil:
-			return "its moves" + in + " seem made twice"
-		case f.Plane == view.Every:
-			return fmt.Sprintf("it was to %s, and went about twice that in both", planned())
-		}
-		return fmt.Sprintf("it was to %s and went about twice that", imperative(planned()))
+		return fmt.Sprintf("it was to %s and %s", imperative(planned()), foot)
 	case view.Elsewhere:
 		return "it went" + in + " by something else than planned" + v.went(f)
 	case view.Strained:

@@ -3,6 +3,7 @@ package planjson
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -51,12 +52,9 @@ func quoted(s string) string { return strconv.Quote(short(s)) }
 
 // machine is the train's machine of that name.
 func (m *matcher) machine(p *Machine) (int, bool) {
-	var names []string
-	for i := range m.t.Machines {
-		if m.t.Machines[i].Name == p.Name {
-			return i, true
-		}
-		names = append(names, m.t.Machines[i].Name)
+	names := m.t.Names()
+	if i := slices.Index(names, p.Name); i >= 0 {
+		return i, true
 	}
 	m.fault(p.Place, fmt.Sprintf("the train has no machine %s", quoted(p.Name)), m.hint(p.Name, names))
 	return 0, false

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 	"leastmove/train"
 )
 
@@ -82,3 +83,7 @@ func (p *File) HalfOf(c *Coupling) train.Misalignment {
 	}
 	return train.Misalignment{V: p.tilt(half.V), H: p.tilt(half.H)}
 }
+
+// A Number is one that was printed, in the unit that its tag names: "" where there is
+// none.
+type Number = words.Number

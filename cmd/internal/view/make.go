@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"leastmove/optimize"
+	"leastmove/optimize/bnb"
 	"leastmove/train"
 )
 
@@ -12,7 +13,7 @@ func Relaxed(t *train.Train, r *Relieved) *train.Train {
 	if r == nil {
 		return t
 	}
-	return optimize.Relax(t, r.Relaxation)
+	return optimize.Apply(t, r.Relaxation.Edits)
 }
 
 // Relieve says with which option the plan was made, and so those beside it: what that shifts machines by is what the
@@ -40,3 +41,7 @@ func Given(t *train.Train, opt Options) (*train.Train, error) { return optimize.
 
 // Strategies are all of them.
 func Strategies() []Strategy { return optimize.Strategies() }
+
+// Progress is how far a search is: what is best so far and what is proven, mm of movement or a
+// share of a limit.
+type Progress = bnb.Progress

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"leastmove/optimize"
+	"leastmove/optimize/diagnose"
 	"leastmove/optimize/ways"
 	"leastmove/train"
 )
@@ -130,3 +131,36 @@ const (
 func PartOfTime(ctx context.Context, share float64) (context.Context, context.CancelFunc) {
 	return optimize.PartOfTime(ctx, share)
 }
+
+// What may have gone wrong with the moves; see diagnose.
+type (
+	Fault   = diagnose.Fault
+	Suspect = diagnose.Suspect
+	Cause   = diagnose.Cause
+	Plane   = diagnose.Plane
+	Assumed = diagnose.Assumed
+)
+
+// The causes, planes and assumed errors of diagnose.
+const (
+	NotMade     = diagnose.NotMade
+	OneFoot     = diagnose.OneFoot
+	WrongWay    = diagnose.WrongWay
+	Elsewhere   = diagnose.Elsewhere
+	Strained    = diagnose.Strained
+	SagTwice    = diagnose.SagTwice
+	Mirrored    = diagnose.Mirrored
+	Misread     = diagnose.Misread
+	SidesTurned = diagnose.SidesTurned
+	NoneMade    = diagnose.NoneMade
+	MovedTwice  = diagnose.MovedTwice
+
+	Every    = diagnose.Every
+	Vertical = diagnose.Vertical
+	Sideways = diagnose.Sideways
+	Along    = diagnose.Along
+
+	AssumedOffset  = diagnose.AssumedOffset
+	AssumedAngle   = diagnose.AssumedAngle
+	AssumedPlacing = diagnose.AssumedPlacing
+)

@@ -17,7 +17,7 @@ type Plan struct {
 	Relieved *Relieved      // the option that the planned train has; nil: none
 
 	Early       bool          // nothing is proven of it yet, and no chance worked out
-	Provisional bool          // made from readings that a soft foot may have spoilt: to be made again from new ones
+	Provisional bool          // made from readings that a soft foot may have falsified: to be made again from new ones
 	FirstIn     words.Measure // of First and FirstBound
 	Gap         float64       // share of the total by which it may be above the least, proven; NaN: nothing is proven
 	KeptShare   float64       // share of the limits that Least and Bound speak of

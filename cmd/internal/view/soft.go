@@ -43,3 +43,35 @@ func softFound(t *Train) []SoftFoot {
 	}
 	return out
 }
+
+// A WorkMachine is what soft foot the packs of a machine leave on purpose, in mm.
+type WorkMachine struct {
+	Left  []float64 // at each foot, + its pack is too thick; 0 where it is less than half of what a dial shows
+	Most  float64   // the largest of them, in size
+	First float64   // what a foot may be soft by before the moves: with what is left on purpose it ends within Stop
+	Fewer bool      // that is less than what is a soft foot at any machine
+	Stop  float64   // what a foot may move by as its bolt is tightened before the crew stops
+	Other bool      // that is more than what is a soft foot at any machine
+}
+
+// workMachine is machine m after the moves. Before them the crew stops at what is a soft foot at any machine, less
+// what the packs will leave on purpose, and at no less than a step of a dial. After them it stops at what is a soft
+// foot at any machine, and where the packs leave some on purpose at no less than that and two steps of a dial: it is
+// read twice, before and after, a step off each time. Who passed the first check thus passes the second.
+func workMachine(p *optimize.Plan, m int) WorkMachine {
+	var out WorkMachine
+	soft, step := optimize.SoftFoot(p.Train.Units), DialStep(p.Train.Units)
+	for f := range p.Train.Machines[m].Feet {
+		left := p.Planned.Machines[m].Feet[f].Soft
+		if math.Abs(left) < step/2 {
+			left = 0
+		}
+		out.Left = append(out.Left, left)
+		out.Most = math.Max(out.Most, math.Abs(left))
+		out.Stop = math.Max(out.Stop, math.Max(soft, math.Abs(left)+2*step))
+	}
+	out.First = math.Max(step, soft-out.Most)
+	out.Fewer = out.First < soft*(1-Fair)
+	out.Other = out.Stop > soft*(1+Fair)
+	return out
+}

@@ -30,17 +30,23 @@ func (n Numbers) Graduation(c *train.Coupling) int {
 	out := n.DialDigits()
 	for i := range c.Dials {
 		for _, mm := range c.Dials[i].Values {
-			out = max(out, Decimals(mm/n.Units.Move(), out, n.FineDecimals))
+			out = max(out, train.Decimals(mm/n.Units.Move(), out, n.FineDecimals))
 		}
 	}
 	return out
+}
+
+// Sag is the sag of a bracket in mm, to as many decimals as it needs, four at most, and no fewer than a dial shows.
+func (n Numbers) Sag(mm float64) Number {
+	v := mm / n.Units.Move()
+	return Fixed(v, max(n.DialDigits(), train.Decimals(v, 0, 4)))
 }
 
 // AsRead is a reading in mm with all the digits that it was read with, and no fewer
 // than some decimals.
 func (n Numbers) AsRead(mm float64, least int) Number {
 	v := mm / n.Units.Move()
-	return Fixed(v, Decimals(v, least, MostDecimals))
+	return Fixed(v, train.Decimals(v, least, train.MostDecimals))
 }
 
 // Down is a length in mm to so many decimals, never more than it is.

@@ -1,5 +1,7 @@
 package words
 
+import "leastmove/train"
+
 // EditFrom and EditTo are the values of a key of the train file in its units, before and after an edit; a
 // limit is rounded to where the plan still fits.
 func (n Numbers) EditFrom(key string, v float64) Number { return n.edit(key, v, Fixed) }
@@ -15,11 +17,11 @@ func (n Numbers) EditTo(key string, v float64) Number {
 func (n Numbers) edit(key string, v float64, round func(float64, int) Number) Number {
 	switch {
 	case lengthKey(key):
-		return round(v/n.Units.Length(), MostDecimals)
+		return round(v/n.Units.Length(), train.MostDecimals)
 	case key == "limit.angle":
-		return round(v, MostDecimals)
+		return round(v, train.MostDecimals)
 	}
-	return round(v/n.Units.Move(), MostDecimals)
+	return round(v/n.Units.Move(), train.MostDecimals)
 }
 
 // lengthKey says whether a key of the train file is a length, and no move.

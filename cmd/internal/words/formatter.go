@@ -48,7 +48,7 @@ func (w Formatter) WithMoves(moves train.Moves) Formatter {
 	for _, feet := range moves {
 		for _, f := range feet {
 			for _, mm := range [3]float64{f.Up, f.Left, f.Axial} {
-				w.MoveDecimals = max(w.MoveDecimals, Decimals(mm/w.Units.Move(), w.MoveDecimals, MostDecimals))
+				w.MoveDecimals = max(w.MoveDecimals, train.Decimals(mm/w.Units.Move(), w.MoveDecimals, train.MostDecimals))
 			}
 		}
 	}
@@ -119,27 +119,20 @@ func (w Formatter) Sides() string {
 }
 
 // Shim is a change of shims in mm as the crew makes it.
-func (w Formatter) Shim(up float64) string {
-	n := w.Moved(math.Abs(up))
-	switch {
-	case n.Zero():
-		return "no change"
-	case up > 0:
-		return "raise " + With(n, w.MoveUnit())
-	}
-	return "remove " + With(n, w.MoveUnit())
-}
+func (w Formatter) Shim(up float64) string { return w.made(up, "raise ", "remove ") }
 
 // Side is a move to a side in mm as the crew makes it.
-func (w Formatter) Side(left float64) string {
-	n := w.Moved(math.Abs(left))
+func (w Formatter) Side(left float64) string { return w.made(left, "left ", "right ") }
+
+func (w Formatter) made(mm float64, plus, minus string) string {
+	n := w.Moved(math.Abs(mm))
 	switch {
 	case n.Zero():
 		return "no change"
-	case left > 0:
-		return "left " + With(n, w.MoveUnit())
+	case mm > 0:
+		return plus + With(n, w.MoveUnit())
 	}
-	return "right " + With(n, w.MoveUnit())
+	return minus + With(n, w.MoveUnit())
 }
 
 // Site is the site's own word for the side that a move in mm goes to.
@@ -194,17 +187,14 @@ func (w Formatter) Aside(h train.Tilt) string {
 }
 
 // And joins words: "a, b and c".
-func And(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
-}
+func And(words []string) string { return joined(words, " and ") }
 
 // Or joins words: "a, b or c".
-func Or(words []string) string {
+func Or(words []string) string { return joined(words, " or ") }
+
+func joined(words []string, last string) string {
 	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
+		return strings.Join(words[:n-1], ", ") + last + words[n-1]
 	}
 	return strings.Join(words, "")
 }

@@ -221,7 +221,7 @@ func (n Numbers) Limit(kind train.LimitKind, v float64) Number {
 		return n.Length(v)
 	case train.UnitShim:
 		v /= n.Units.Move()
-		return Fixed(v, Decimals(v, n.MoveDecimals, max(n.MoveDecimals, n.FineDecimals)))
+		return Fixed(v, train.Decimals(v, n.MoveDecimals, max(n.MoveDecimals, n.FineDecimals)))
 	case train.UnitShare, train.UnitUse:
 		return Fixed(v, 3)
 	case train.UnitNone:

@@ -105,16 +105,6 @@ func PercentParts(parts []float64, sum float64) []string {
 	return out
 }
 
-// Decimals are those that x needs, from least to most.
-func Decimals(x float64, least, most int) int {
-	for d := least; d < most; d++ {
-		if v := x * math.Pow10(d); math.Abs(v-math.Round(v)) < 1e-6 {
-			return d
-		}
-	}
-	return most
-}
-
 // Numbers turn what is in mm into numbers in the units of the train file.
 type Numbers struct {
 	Units        train.Units
@@ -123,23 +113,16 @@ type Numbers struct {
 	FineDecimals int // decimals of an offset at a coupling
 }
 
-// MostDecimals are enough for any step of shims that can be made, in either unit.
-const MostDecimals = 5
-
 func NumbersOf(t *train.Train) Numbers {
-	n := Numbers{Units: t.Units, MoveDecimals: 2, FineDecimals: 3}
+	n := Numbers{Units: t.Units, MoveDecimals: t.MoveDecimals(), FineDecimals: 3}
 	if t.Units == train.Inches {
-		n.MoveDecimals, n.FineDecimals = 1, 2
-	}
-	n.MoveDecimals = Decimals(t.Shims.Step/t.Units.Move(), n.MoveDecimals, MostDecimals)
-	for i := range t.Machines {
-		n.MoveDecimals = Decimals(t.ShimsOf(i).Step/t.Units.Move(), n.MoveDecimals, MostDecimals)
+		n.FineDecimals = 2
 	}
 	n.PackDecimals = n.MoveDecimals
 	for i := range t.Machines {
 		for _, f := range t.Machines[i].Feet {
 			if !math.IsNaN(f.Pack) {
-				n.PackDecimals = max(n.PackDecimals, Decimals(f.Pack/t.Units.Move(), n.MoveDecimals, MostDecimals))
+				n.PackDecimals = max(n.PackDecimals, train.Decimals(f.Pack/t.Units.Move(), n.MoveDecimals, train.MostDecimals))
 			}
 		}
 	}
@@ -179,7 +162,7 @@ func (n Numbers) Left(mm float64) Number { return n.Room(math.Max(mm, 0)) }
 // needs that, rounded up.
 func (n Numbers) Total(mm float64) Number {
 	v := mm / n.Units.Move()
-	return Ceil(v, Decimals(v, n.MoveDecimals, n.MoveDecimals+1))
+	return Ceil(v, train.Decimals(v, n.MoveDecimals, n.MoveDecimals+1))
 }
 
 // Bound is a proven lower bound on a sum of movement in mm, rounded down.
@@ -202,7 +185,7 @@ func With(n Number, unit string) string { return string(n) + " " + unit }
 // Piece is the thickness of one shim in mm.
 func (n Numbers) Piece(mm float64) Number {
 	v := mm / n.Units.Move()
-	return Fixed(v, Decimals(math.Abs(v), n.MoveDecimals, MostDecimals))
+	return Fixed(v, train.Decimals(math.Abs(v), n.MoveDecimals, train.MostDecimals))
 }
 
 // A Measure is what a strategy's own measure is in.

@@ -14,33 +14,10 @@ type figures struct {
 	move  int // decimals of a move: as many as whole steps need
 }
 
-// Decimals of what is worked out: what one is on a dial, or finer.
-const (
-	angleDigits = 3 // mrad
-	mostDigits  = 5 // of what is stated as finely
-)
+// angleDigits are the decimals in mrad of what is worked out: finer than a dial shows.
+const angleDigits = 3
 
-func figuresOf(t *train.Train) figures {
-	f := figures{units: t.Units, move: 2}
-	if t.Units == train.Inches {
-		f.move = 1
-	}
-	f.move = digitsOf(t.Shims.Step/t.Units.Move(), f.move)
-	for i := range t.Machines {
-		f.move = digitsOf(t.ShimsOf(i).Step/t.Units.Move(), f.move)
-	}
-	return f
-}
-
-// digitsOf are the decimals that x needs, and no less than so many.
-func digitsOf(x float64, least int) int {
-	for d := least; d < mostDigits; d++ {
-		if v := x * math.Pow10(d); math.Abs(v-math.Round(v)) < 1e-6 {
-			return d
-		}
-	}
-	return mostDigits
-}
+func figuresOf(t *train.Train) figures { return figures{units: t.Units, move: t.MoveDecimals()} }
 
 // fixed is a number to so many decimals, without those that are noughts; there is no
 // minus before a nought.
@@ -58,7 +35,7 @@ func fixed(x float64, digits int) string {
 // exact is a sum of moves and of what the file states, in mm: as fine as that is.
 func (f figures) exact(mm float64) string {
 	v := mm / f.units.Move()
-	return f.pointed(fixed(v, digitsOf(v, f.move)))
+	return f.pointed(fixed(v, train.Decimals(v, f.move, train.MostDecimals)))
 }
 
 // pointed is a move with a decimal at least where it is in mm.
