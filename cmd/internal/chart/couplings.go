@@ -14,8 +14,8 @@ import (
 )
 
 // Couplings draws the share of limit of every coupling: one row a coupling and limit, the worst
-// first, on one log axis. A row has a mark for each time in the condition that governs the last
-// one; a stroke stands for the last time in every other condition. Many go over several drawings.
+// first, on one log axis. A row has a mark for each time, in the condition that is worst then; a stroke
+// stands for the last time in every other condition. Many go over several drawings.
 func Couplings(f *view.Figures) []Drawing {
 	all := &shares{Figures: f, words: namesOf(f), rows: rowsOf(f)}
 	all.measure()
@@ -31,7 +31,8 @@ func Couplings(f *view.Figures) []Drawing {
 	})
 }
 
-// A shareRow is one limit of a coupling in the condition that governs, and in the others.
+// A shareRow is one limit of a coupling: what is used of it at each time in the condition that is worst then. Its
+// condition is that of the last time.
 type shareRow struct {
 	view.LimitOverTime
 	others []float64 // shares at the last time in the other conditions
@@ -48,6 +49,7 @@ func rowsOf(f *view.Figures) []shareRow {
 		at := slices.IndexFunc(out, func(r shareRow) bool {
 			return r.Coupling == l.Coupling && r.Sum == l.Sum && r.Uses[0].Kind == l.Uses[0].Kind
 		})
+		l.Uses = slices.Clone(l.Uses)
 		if at < 0 {
 			out = append(out, shareRow{LimitOverTime: l})
 			continue
@@ -57,6 +59,11 @@ func rowsOf(f *view.Figures) []shareRow {
 			r.LimitOverTime, l = l, r.LimitOverTime
 		}
 		r.others = append(r.others, lastShare(l))
+		for n, u := range l.Uses[:len(l.Uses)-1] {
+			if u.Share > r.Uses[n].Share {
+				r.Uses[n] = u
+			}
+		}
 	}
 	slices.SortStableFunc(out, func(a, b shareRow) int {
 		switch {
@@ -73,8 +80,7 @@ func rowsOf(f *view.Figures) []shareRow {
 // Sizes in points, and where the columns of a row begin.
 const (
 	shareRowHigh = 14
-	shareRowTall = 40  // of a row on a narrow screen
-	sharesNarrow = 240 // width there
+	shareRowTall = 40 // of a row on a narrow screen
 	shareLimitAt = 100
 	shareAxisAt  = 212 // where the axis begins
 	shareTimes   = 22  // more where a condition may use more or less of the limits than is stated
@@ -111,7 +117,7 @@ func (s *shares) height() vg.Length {
 
 func (s *shares) width() vg.Length {
 	if s.narrow {
-		return sharesNarrow
+		return phoneWidth
 	}
 	return usualWidth
 }
@@ -161,7 +167,7 @@ func (s *shares) text() vg.Length {
 
 func (s *shares) end() vg.Length {
 	if s.narrow {
-		return sharesNarrow - 14
+		return phoneWidth - 14
 	}
 	return s.text() - 14
 }
@@ -280,7 +286,7 @@ func (s *shares) heads(c *sheet, y vg.Length) {
 // limit is what a row's share is of: as stated, times what its condition may use of it.
 func (s *shares) limit(r shareRow) string {
 	may := s.Train.Conditions[r.Condition].Use
-	stated := r.Uses[0].Use
+	stated := r.Uses[len(r.Uses)-1].Use
 	stated.Limit /= may
 	kind, most := s.words.use(stated)
 	if stated.Kind == view.Gap {
@@ -349,18 +355,18 @@ func (s *shares) tallRow(c *sheet, r shareRow, y vg.Length) {
 		}
 	}
 	said := strings.Join(shares, " → ")
-	name := short(normal, s.words.Coupling(r.Coupling), sharesNarrow-24-wide(normal, said))
+	name := short(normal, s.words.Coupling(r.Coupling), phoneWidth-24-wide(normal, said))
 	limit := s.limit(r)
 	if s.several() {
 		limit += ", " + s.words.Condition(r.Condition)
 	}
-	limit = short(small, limit, sharesNarrow-16)
-	c.fill(paper(), 4, y-24, sharesNarrow-4, y-2) // lines of the axis do not run through words
+	limit = short(small, limit, phoneWidth-16)
+	c.fill(paper(), 4, y-24, phoneWidth-4, y-2) // lines of the axis do not run through words
 	c.text(normal, 0, -1, 6, y-3, name)
-	c.text(normal, -1, -1, sharesNarrow-8, y-3, said)
+	c.text(normal, -1, -1, phoneWidth-8, y-3, said)
 	c.text(small, 0, -1, 6, y-15, limit)
 	s.marks(c, r, y-shareRowTall+8)
-	c.line(pen(0.2), 6, y-shareRowTall, sharesNarrow-6, y-shareRowTall)
+	c.line(pen(0.2), 6, y-shareRowTall, phoneWidth-6, y-shareRowTall)
 }
 
 // legend says what the marks are.
@@ -382,12 +388,7 @@ func (s *shares) legend(c *sheet, y vg.Length) {
 		say(5, s.markOf(s.Times[len(s.Times)-1]).words+", in the other conditions")
 	}
 	if s.several() && len(s.Times) > 1 {
-		first, last := s.markOf(s.Times[0]).words, s.markOf(s.Times[len(s.Times)-1]).words
-		said := "A row is in one condition, the worst " + last
-		if !s.narrow {
-			said += "; another may have been worse " + first
-		}
-		say(0, said+".")
+		say(0, "Each is in the worst condition then; named: that of "+s.markOf(s.Times[len(s.Times)-1]).words+".")
 	}
 	say(0, "Axis: share of limit in %, log scale.")
 }
@@ -396,7 +397,7 @@ func (s *shares) legend(c *sheet, y vg.Length) {
 func (s *shares) desc() string {
 	var out []string
 	for _, r := range s.rows {
-		kind, most := s.words.use(r.Uses[0].Use)
+		kind, most := s.words.use(r.Uses[len(r.Uses)-1].Use)
 		var at []string
 		for _, u := range r.Uses {
 			at = append(at, s.markOf(u.Time).words+" "+words.Percent(u.Share))
@@ -406,7 +407,8 @@ func (s *shares) desc() string {
 	}
 	what := "Share of limit"
 	if s.several() && len(s.Times) > 1 {
-		what += ", each row in the condition that is worst " + s.markOf(s.Times[len(s.Times)-1]).words
+		what += ", at each time in the condition that is worst then; named: that of " +
+			s.markOf(s.Times[len(s.Times)-1]).words
 	}
 	return what + ". " + strings.Join(out, "; ") + "."
 }

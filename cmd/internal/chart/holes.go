@@ -26,9 +26,13 @@ func Holes(f *view.Figures) []Drawing {
 	return paged("Room left at the bolts, least first ("+h.words.MoveUnit()+")", h.rows, most,
 		func(rows []holeRow) rowDrawing {
 			part := *h
-			part.rows = rows
+			part.rows, part.layout = rows, onPaper()
 			return &part
-		}, nil)
+		}, func(rows []holeRow) rowDrawing {
+			part := *h
+			part.rows, part.layout = rows, onPhone()
+			return &part
+		})
 }
 
 // A holeRow is a foot, or a pair of feet with the same room.
@@ -50,7 +54,18 @@ type holes struct {
 	words names
 	rows  []holeRow
 	most  float64 // mm, longest bar to a side
+	layout
 }
+
+// A layout says in points where the rows of the figure have what. On a narrow screen a row's words stand above its bar.
+type layout struct {
+	high, middle, reach vg.Length // of a row; where bars begin; of the longest bar
+	note                vg.Length // where what is said of a row begins; 0: at the right
+	lines               int       // of the legend
+}
+
+func onPaper() layout { return layout{high: 12, middle: 292, reach: 86, note: 412, lines: 2} }
+func onPhone() layout { return layout{high: 24, middle: 120, reach: 84, lines: 6} }
 
 // rowsOf are the feet, least room first.
 func (h *holes) rowsOf() []holeRow {
@@ -81,34 +96,30 @@ func (h *holes) alongSaid(one view.Hole) string {
 	return "along " + string(h.words.Left(one.Along))
 }
 
-// Sizes in points, and where columns begin.
+// Sizes in points.
 const (
-	holeRowHigh = 12
-	holeMiddle  = 292
-	holeReach   = 86 // of the longest bar
-	holeNote    = 412
-	holeHead    = 14
-	holeLegend  = 34
+	holeHead   = 14
+	holeLegend = 12 // of a line
 )
 
 func (h *holes) height() vg.Length {
-	return titleRoom + holeHead + holeRowHigh*vg.Length(len(h.rows)) + holeLegend
+	return titleRoom + holeHead + h.high*vg.Length(len(h.rows)) + holeLegend*vg.Length(h.lines) + 10
 }
 
 func (h *holes) draw(c *sheet, title string) {
 	c.title(title)
 	top := c.Max.Y - titleRoom - holeHead
-	c.text(small, -1, 0, holeMiddle-6, top+4, "room to the left")
-	c.text(small, 0, 0, holeMiddle+6, top+4, "to the right")
+	c.text(small, -1, 0, h.middle-6, top+4, "room to the left")
+	c.text(small, 0, 0, h.middle+6, top+4, "to the right")
+	foot := top - h.high*vg.Length(len(h.rows))
+	c.line(outline(), h.middle, foot, h.middle, top)
 	for n, r := range h.rows {
-		h.row(c, r, top-holeRowHigh*(vg.Length(n)+0.5))
+		h.row(c, r, top-h.high*vg.Length(n+1)+6)
 	}
-	foot := top - holeRowHigh*vg.Length(len(h.rows))
-	c.line(outline(), holeMiddle, foot, holeMiddle, top)
 	h.legend(c, foot-12)
 }
 
-func (h *holes) scale() float64 { return holeReach / math.Max(h.most, 1e-9) }
+func (h *holes) scale() float64 { return float64(h.reach) / math.Max(h.most, 1e-9) }
 
 func (h *holes) row(c *sheet, r holeRow, y vg.Length) {
 	name := h.words.Foot(r.Machine, r.Foot)
@@ -116,34 +127,44 @@ func (h *holes) row(c *sheet, r holeRow, y vg.Length) {
 		table, _ := h.words.Pair(r.Machine, r.feet[0], r.feet[1])
 		name = table + ", both"
 	}
-	c.text(normal, 0, -0.35, 6, y, short(normal, h.words.Machine(r.Machine), 90))
-	c.text(normal, 0, -0.35, 100, y, short(normal, name, 68))
-	left, right := h.bar(r.ToLeft), h.bar(r.ToRight)
-	if r.Near {
-		c.fill(ink(), left0(left), y-3, holeMiddle+right, y+3)
-	} else {
-		c.fill(grey(), left0(left), y-3, holeMiddle+right, y+3)
-	}
-	c.box(outline(), left0(left), y-3, holeMiddle+right, y+3)
-	if h.Planned && math.Abs(r.from()) > 0 {
-		x := holeMiddle - vg.Length(r.from()*h.scale())
-		c.line(before(), x, y-5, x, y+5)
-	}
-	c.text(small, -1, -0.35, left0(left)-3, y, h.words.toGo(r.ToLeft))
-	c.text(small, 0, -0.35, holeMiddle+right+3, y, h.words.toGo(r.ToRight))
 	note := h.alongSaid(r.Hole)
 	if r.Near {
 		note = strings.TrimSuffix("under 10 %, "+note, ", ")
 	}
-	c.text(small, 0, -0.35, holeNote, y, note)
+	if h.note > 0 {
+		c.text(normal, 0, -0.35, 6, y, short(normal, h.words.Machine(r.Machine), 90))
+		c.text(normal, 0, -0.35, 100, y, short(normal, name, 68))
+		c.text(small, 0, -0.35, h.note, y, note)
+	} else {
+		c.fill(paper(), 4, y+6, phoneWidth-4, y+17) // the middle line does not run through words
+		said := short(normal, h.words.Machine(r.Machine)+", "+name, phoneWidth-16-wide(small, note))
+		c.text(normal, 0, -0.35, 6, y+12, said)
+		c.text(small, -1, -0.35, phoneWidth-4, y+12, note)
+	}
+	left, right := h.middle-h.bar(r.ToLeft), h.middle+h.bar(r.ToRight)
+	shade := grey()
+	if r.Near {
+		shade = ink()
+	}
+	c.fill(shade, left, y-3, right, y+3)
+	c.box(outline(), left, y-3, right, y+3)
+	if h.Planned && math.Abs(r.from()) > 0 {
+		x := h.middle - vg.Length(r.from()*h.scale())
+		c.line(before(), x, y-5, x, y+5)
+	}
+	c.text(small, -1, -0.35, left-3, y, h.words.toGo(r.ToLeft))
+	c.text(small, 0, -0.35, right+3, y, h.words.toGo(r.ToRight))
 }
-
-func left0(long vg.Length) vg.Length { return holeMiddle - long }
 
 func (h *holes) bar(room float64) vg.Length { return vg.Length(math.Max(0, room) * h.scale()) }
 
 func (h *holes) legend(c *sheet, y vg.Length) {
 	x := vg.Length(6)
+	fits := func(room vg.Length, words string) {
+		if h.note == 0 && x > 6 && x+room+wide(small, words) > phoneWidth {
+			x, y = 6, y-holeLegend
+		}
+	}
 	say := func(room vg.Length, words string) {
 		c.text(small, 0, -0.35, x+room, y, words)
 		x += room + wide(small, words) + 12
@@ -154,18 +175,30 @@ func (h *holes) legend(c *sheet, y vg.Length) {
 		c.line(before(), x+3, y-5, x+3, y+5)
 		say(8, "before")
 	}
+	fits(0, where)
 	say(0, where)
+	near := "under 10 % of its room left"
+	fits(18, near)
 	c.fill(ink(), x, y-3, x+14, y+3)
-	say(18, "under 10 % of its room left")
+	say(18, near)
 	unit := h.words.Units.Move()
 	long := handy(math.Max(h.most, 1e-3)/2/unit) * unit
 	w := vg.Length(long * h.scale())
+	of := "room: " + h.words.inMoves(long)
+	fits(w+4, of)
 	c.line(outline(), x, y, x+w, y)
 	c.line(outline(), x, y-3, x, y+3)
 	c.line(outline(), x+w, y-3, x+w, y+3)
-	say(w+4, "room: "+h.words.inMoves(long))
-	c.text(small, 0, -0.35, 6, y-12, "The nearer of bolt hole and stated travel counts; along: the bolt is nearer to "+
-		"the hole's edge along the train than to either side.")
+	say(w+4, of)
+	lines := []string{"The nearer of bolt hole and stated travel counts; along:",
+		"the bolt is nearer to the hole's edge along the train", "than to either side."}
+	if h.note > 0 {
+		lines = []string{strings.Join(lines, " ")}
+	}
+	for _, words := range lines {
+		y -= holeLegend
+		c.text(small, 0, -0.35, 6, y, words)
+	}
 }
 
 // desc says the rows in words.

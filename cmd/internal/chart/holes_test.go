@@ -21,6 +21,7 @@ func TestHolesReadBack(t *testing.T) {
 	require.Len(t, figures, 1)
 	d := readBack(t, figures[0])
 	scale := d.bar(t, p.Train.Units, "room: ", false)
+	holeMiddle := float64(onPaper().middle)
 	rows := (&holes{Figures: f, words: namesOf(f)}).rowsOf()
 	require.True(t, rows[0].Near)
 	var bars []stroke

@@ -10,7 +10,7 @@ import (
 
 // moved is the total against how many machines are moved at most.
 func moved(trade *view.Trade, subsets *view.Subsets) Drawing {
-	d := Drawing{Title: "Total movement against the machines moved", Width: usualWidth, Height: tradeHeight,
+	d := Drawing{Title: "Total movement against the machines moved", Width: usualWidth, Height: tradeHeight + tradeLine,
 		Desc: "Least total movement where at most so many machines are moved, and what is proven."}
 	d.draw = func(c *sheet) {
 		c.title(d.Title)
@@ -22,7 +22,9 @@ func moved(trade *view.Trade, subsets *view.Subsets) Drawing {
 				}
 			}
 		}
-		f := framed(c, [2]float64{0, float64(max(1, len(subsets.Curve)-1)) + 0.2}, 1.25*math.Max(most, 1e-9),
+		graph := *c
+		graph.Min.Y += tradeLine
+		f := framed(&graph, [2]float64{0, float64(max(1, len(subsets.Curve)-1)) + 0.2}, 1.25*math.Max(most, 1e-9),
 			"machines moved, at most", totalName(trade))
 		var before *[2]vg.Length
 		for _, p := range subsets.Curve {
@@ -41,11 +43,12 @@ func moved(trade *view.Trade, subsets *view.Subsets) Drawing {
 			}
 			before = &[2]vg.Length{x, y}
 		}
-		x, y := f.x.start+12, f.y.start+25
+		x, y := vg.Length(6), graph.Min.Y-tradeLine/2
 		c.disc(x+7, y, 2.3)
 		c.text(normal, 0, -0.35, x+20, y, "plan, whole steps")
-		c.line(pen(1), x, y-11, x+14, y-11)
-		c.text(normal, 0, -0.35, x+20, y-11, "no plan is below (proven)")
+		x += 20 + wide(normal, "plan, whole steps") + 14
+		c.line(pen(1), x, y, x+14, y)
+		c.text(normal, 0, -0.35, x+20, y, "no plan is below (proven)")
 	}
 	return d
 }

@@ -23,7 +23,7 @@ func paged[R any](title string, rows []R, most int, part, narrow func(rows []R) 
 			draw: func(c *sheet) { d.draw(c, said) }})
 		if narrow != nil {
 			d := narrow(some)
-			out[len(out)-1].narrow = &Drawing{Title: said, Desc: d.desc(), Width: sharesNarrow, Height: d.height(),
+			out[len(out)-1].narrow = &Drawing{Title: said, Desc: d.desc(), Width: phoneWidth, Height: d.height(),
 				draw: func(c *sheet) { d.draw(c, said) }}
 		}
 	}

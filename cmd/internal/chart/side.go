@@ -23,23 +23,55 @@ func Plan(f *view.Figures) []Drawing { return views(f, false) }
 
 func views(f *view.Figures, elevation bool) []Drawing {
 	var all []*side
-	scale := math.Inf(1)
 	for _, s := range strips(f, 12) {
-		v := newSide(s, elevation)
-		all, scale = append(all, v), math.Min(scale, v.exaggerated)
+		before, after := s.misalignments()
+		all = append(all, newSide(s, elevation, before, after))
 	}
+	oneScale(all)
 	var out []Drawing
 	for _, v := range all {
-		v.exaggerated = scale // one for the whole train
 		title := "Elevation, seen from the right side"
 		if !elevation {
 			title = "Plan, seen from above, left side up"
 		}
 		title += "; running" + v.name()
-		out = append(out, Drawing{Title: title, Desc: v.desc(), Width: usualWidth, Height: v.height(),
-			draw: func(c *sheet) { v.draw(c, title) }})
+		d := v.drawing(title)
+		d.narrow = v.below(title)
+		out = append(out, d)
 	}
 	return out
+}
+
+// oneScale has all sides exaggerate alike.
+func oneScale(all []*side) {
+	scale := math.Inf(1)
+	for _, v := range all {
+		scale = math.Min(scale, v.exaggerated)
+	}
+	for _, v := range all {
+		v.exaggerated = scale
+	}
+}
+
+func (v *side) drawing(title string) Drawing {
+	return Drawing{Title: title, Desc: v.desc(), Width: v.width, Height: v.height(),
+		draw: func(c *sheet) { v.draw(c, title) }}
+}
+
+// below is a side for a narrow screen: a few machines at a time, one below the other, with the scales under the last.
+func (v *side) below(title string) *Drawing {
+	var all []*side
+	for _, s := range parted(v.Figures, v.from, v.to, mostInNarrow, 8, phoneWidth) {
+		all = append(all, newSide(s, v.elevation, s.of(v.before), s.of(v.after)))
+	}
+	oneScale(all)
+	var drawings []Drawing
+	for n, one := range all {
+		one.goesOn = n < len(all)-1
+		drawings = append(drawings, one.drawing(title))
+	}
+	d := Stacked(title, drawings)
+	return &d
 }
 
 // A side is a strip with its shafts, in one plane.
@@ -52,6 +84,7 @@ type side struct {
 	exaggerated   float64   // points for each mm of misalignment
 	named, joined int       // lines of names of machines and of couplings
 	nearest       string    // what its datum is
+	goesOn        bool      // the train does, in a drawing below that has the scales
 }
 
 // apart is the distance of two levels, and half the height of a machine beyond
@@ -61,12 +94,11 @@ const (
 	beyond = 32
 )
 
-func newSide(s strip, elevation bool) *side {
-	v := &side{strip: s, elevation: elevation, nearest: "straight line nearest to all"}
+func newSide(s strip, elevation bool, before, after []train.Centreline) *side {
+	v := &side{strip: s, elevation: elevation, before: before, after: after, nearest: "straight line nearest to all"}
 	if s.Course.Apart {
 		v.nearest = "straight line nearest to each"
 	}
-	v.before, v.after = s.misalignments()
 	for _, c := range v.before {
 		if at := v.nominal(c); !slices.ContainsFunc(v.levels, func(l float64) bool { return math.Abs(l-at) < 1 }) {
 			v.levels = append(v.levels, at)
@@ -112,13 +144,25 @@ const (
 	footRoom  = 18
 	jointRoom = 9 // a line of names of couplings
 	belowRoom = 34
+	scaleRoom = 14 // a scale more, below the others
 )
 
 func (v *side) span() vg.Length { return apart * vg.Length(len(v.levels)-1) }
 
 func (v *side) height() vg.Length {
 	return titleRoom + nameRoom*vg.Length(v.named) + beyond + v.span() + beyond + footRoom +
-		jointRoom*vg.Length(v.joined) + belowRoom
+		jointRoom*vg.Length(v.joined) + v.belowRoom()
+}
+
+// belowRoom is that under the names of couplings.
+func (v *side) belowRoom() vg.Length {
+	switch {
+	case v.goesOn:
+		return 4
+	case v.width < usualWidth:
+		return belowRoom + 2*scaleRoom
+	}
+	return belowRoom
 }
 
 // level is how far below the first level a centreline runs, in points.
@@ -135,7 +179,7 @@ func (v *side) draw(c *sheet, title string) {
 	}
 	if v.elevation {
 		base := top - v.span() - beyond - 14
-		c.line(outline(), 4, base, usualWidth-4, base)
+		c.line(outline(), 4, base, v.width-4, base)
 	}
 	v.joints(c, top)
 	for n, line := range v.before {
@@ -307,7 +351,7 @@ func (v *side) called(c *sheet, top vg.Length) {
 
 // beside writes over or under a line.
 func (v *side) beside(c *sheet, x, y vg.Length, over bool, words string) {
-	x = max(2, min(x-wide(normal, words)/2, usualWidth-2-wide(normal, words)))
+	x = max(2, min(x-wide(normal, words)/2, v.width-2-wide(normal, words)))
 	if over {
 		c.over(normal, x, y+4, words)
 		return
@@ -315,20 +359,30 @@ func (v *side) beside(c *sheet, x, y vg.Length, over bool, words string) {
 	c.over(normal, x, y-10, words)
 }
 
-// scales are the two scales, and what distances are from.
+// scales are the two scales, and what distances are from: side by side, or on a narrow screen one below the other.
 func (v *side) scales(c *sheet) {
-	y := c.Min.Y + 8
-	right := v.stationBar(c, 6, y)
+	if v.goesOn {
+		return
+	}
+	x, y := vg.Length(6), c.Min.Y+8
+	next := func(at vg.Length) {
+		if x = at; v.width < usualWidth {
+			x, y = 6, y-scaleRoom
+		}
+	}
+	if v.width < usualWidth {
+		y += 2 * scaleRoom
+	}
+	next(v.stationBar(c, x, y) + 22)
 	unit := v.Train.Units.Move()
 	tall := handy(22/v.exaggerated/unit) * unit
 	h := vg.Length(tall * v.exaggerated)
-	x := right + 22
 	c.line(outline(), x, y-3, x, y-3+h)
 	c.line(outline(), x-3, y-3, x+3, y-3)
 	c.line(outline(), x-3, y-3+h, x+3, y-3+h)
 	text := fmt.Sprintf("misalignment: %s, drawn %.0f times as large", v.words.inMoves(tall), v.exaggerated/v.scale())
 	c.text(small, 0, 0, x+7, y-3, text)
-	x += 7 + wide(small, text) + 14
+	next(x + 7 + wide(small, text) + 14)
 	c.line(datum(), x, y, x+26, y)
 	c.text(small, 0, -0.35, x+30, y, v.nearest)
 }

@@ -9,8 +9,14 @@ import (
 	"leastmove/train"
 )
 
-// mostInStrip is how many machines one strip of a long train has.
-const mostInStrip = 6
+// How many machines one strip of a long train has, on paper and on a narrow screen.
+const (
+	mostInStrip  = 6
+	mostInNarrow = 2
+)
+
+// phoneWidth is that of most drawings for a narrow screen.
+const phoneWidth = 240
 
 // A strip is some machines of a train side by side, with stations to scale.
 type strip struct {
@@ -19,15 +25,21 @@ type strip struct {
 	from, to int        // machines, the last one not in it
 	x        [2]float64 // mm, train stations at the edges
 	edge     [2]vg.Length
+	width    vg.Length // of the drawing
 }
 
 // strips are those of a whole train.
 func strips(f *view.Figures, margin vg.Length) []strip {
-	n := f.Train.Row()
-	parts := (n + mostInStrip - 1) / mostInStrip
+	return parted(f, 0, f.Train.Row(), mostInStrip, margin, usualWidth)
+}
+
+// parted are strips of some machines of a train, with so many at most, each as wide as a drawing between its margins.
+func parted(f *view.Figures, from, to, most int, margin, width vg.Length) []strip {
+	n := to - from
+	parts := (n + most - 1) / most
 	var out []strip
 	for k := range parts {
-		s := strip{Figures: f, words: namesOf(f), from: k * n / parts, to: (k + 1) * n / parts}
+		s := strip{Figures: f, words: namesOf(f), from: from + k*n/parts, to: from + (k+1)*n/parts, width: width}
 		s.x = [2]float64{math.Inf(1), math.Inf(-1)}
 		for i := s.from; i < s.to; i++ {
 			for _, x := range s.body(i) {
@@ -38,10 +50,10 @@ func strips(f *view.Figures, margin vg.Length) []strip {
 			from, to := f.Train.Couplings[i].FaceX()
 			s.x[0], s.x[1] = math.Min(s.x[0], from), math.Max(s.x[1], to)
 		}
-		s.edge = [2]vg.Length{margin, usualWidth - margin}
+		s.edge = [2]vg.Length{margin, width - margin}
 		out = append(out, s)
 	}
-	// One scale for the whole train.
+	// One scale for all of them.
 	scale := math.Inf(1)
 	for i := range out {
 		scale = math.Min(scale, out[i].scale())
@@ -113,7 +125,7 @@ func (s *strip) names(c *sheet, y vg.Length) (lines int) {
 func (s *strip) label(r *rows, size, x float64, words string, lines int) (first int, left vg.Length) {
 	w := wide(size, words)
 	left = s.at(x) - w/2
-	left = max(2, min(left, usualWidth-w-2))
+	left = max(2, min(left, s.width-w-2))
 	return r.place(left, left+w, lines), left
 }
 

@@ -20,15 +20,22 @@ func Formats() []string { return []string{"svg", "png", "pdf"} }
 // tradeHeight is that of the figure of a trade-off.
 const tradeHeight = 9 * vg.Centimeter
 
+// tradeLine is the height of a line under it that says which curve is which.
+const tradeLine = 12
+
 // Trade draws the total movement against the worst share of limit, and
 // beneath it against how many machines are moved where subsets are given (nil: not).
 func Trade(trade *view.Trade, subsets *view.Subsets) Drawing {
-	first := Drawing{Title: "Total movement against the worst share of limit", Desc: tradeDesc(trade),
-		Width: usualWidth, Height: tradeHeight}
-	first.draw = func(c *sheet) {
-		c.title(first.Title)
-		againstUse(c, trade)
+	const title = "Total movement against the worst share of limit"
+	drawing := func(width vg.Length, lines int) Drawing {
+		return Drawing{Title: title, Desc: tradeDesc(trade), Width: width, Height: tradeHeight + tradeLine*vg.Length(lines),
+			draw: func(c *sheet) {
+				c.title(title)
+				againstUse(c, trade, lines)
+			}}
 	}
+	first, narrow := drawing(usualWidth, 1), drawing(phoneWidth, 3)
+	first.narrow = &narrow
 	if subsets == nil {
 		return first
 	}
@@ -101,8 +108,8 @@ func curves() []curve {
 	}
 }
 
-// againstUse is the total against the worst share of limit.
-func againstUse(c *sheet, trade *view.Trade) {
+// againstUse is the total against the worst share of limit; which curve is which stands below in so many lines.
+func againstUse(c *sheet, trade *view.Trade, lines int) {
 	unit, most := trade.Units.Move(), 0.0
 	span := [2]float64{1, 0}
 	for _, p := range trade.Points {
@@ -120,10 +127,12 @@ func againstUse(c *sheet, trade *view.Trade) {
 		span = [2]float64{0, 1}
 	}
 	pad := 0.03 * (span[1] - span[0])
-	f := framed(c, [2]float64{100 * (span[0] - pad), 100 * (span[1] + pad)}, 1.25*math.Max(most, 1e-9),
+	graph := *c
+	graph.Min.Y += tradeLine * vg.Length(lines)
+	f := framed(&graph, [2]float64{100 * (span[0] - pad), 100 * (span[1] + pad)}, 1.25*math.Max(most, 1e-9),
 		"worst share of limit (%)", totalName(trade))
 	at := func(use, total float64) (x, y vg.Length) { return f.x.at(100 * use), f.y.at(total / unit) }
-	label := f.y.start + 14
+	left, foot := vg.Length(6), graph.Min.Y-tradeLine/2
 	for n, k := range curves() {
 		drawn := false
 		var before *[2]vg.Length
@@ -141,14 +150,16 @@ func againstUse(c *sheet, trade *view.Trade) {
 			}
 			before, drawn = &[2]vg.Length{x, y}, true
 		}
-		if drawn {
-			x := f.x.start + 12
-			y := label + vg.Length(2-n)*11
-			c.line(k.style, x, y, x+24, y)
-			if n == 0 {
-				c.disc(x+12, y, 2.3)
-			}
-			c.text(normal, 0, -0.35, x+29, y, k.name)
+		if !drawn {
+			continue
+		}
+		c.line(k.style, left, foot, left+24, foot)
+		if n == 0 {
+			c.disc(left+12, foot, 2.3)
+		}
+		c.text(normal, 0, -0.35, left+29, foot, k.name)
+		if left += 29 + wide(normal, k.name) + 14; lines > 1 {
+			left, foot = 6, foot-tradeLine
 		}
 	}
 	if t := trade.This; t != nil {

@@ -73,10 +73,10 @@ var (
 )
 
 // words escapes a text. Names are as they are, and keep their own direction; on the
-// screen, outside them, a number stays with its unit, and arrows and flags stay whole.
+// screen, outside them, a number stays with its unit, and flags stay whole.
 func (h *html) words(s string) string {
 	var out strings.Builder
-	for n, piece := range strings.Split(s, Isolate) {
+	for n, piece := range strings.Split(typeset(s), Isolate) {
 		name, rest, named := strings.Cut(piece, Resume)
 		if n == 0 || !named {
 			name, rest = "", piece
@@ -87,7 +87,7 @@ func (h *html) words(s string) string {
 			out.WriteString(escaped(rest))
 			continue
 		}
-		rest = tie.ReplaceAllString(strings.ReplaceAll(rest, " -> ", " → "), "$1$3\u00a0$2$4")
+		rest = tie.ReplaceAllString(rest, "$1$3\u00a0$2$4")
 		out.WriteString(flag.ReplaceAllString(escaped(rest), `<span class="flag">$0</span>`))
 	}
 	return out.String()

@@ -48,6 +48,9 @@ func (h *html) cell(t *Table, column int, c Cell) {
 	if column < t.names() {
 		tag, open = "th", `th scope="row"`
 	}
+	if head := t.Columns[column].Head; head != "" && len(t.Columns) >= wideTable && !(t.Bare && h.paper) {
+		open += ` data-head="` + escaped(Bare(head)) + `"` // on a phone, where the row is laid out by itself
+	}
 	if c.Write != nil {
 		h.put("<%s class=\"write\">", open)
 		for _, label := range c.Write {

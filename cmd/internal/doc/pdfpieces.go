@@ -3,6 +3,7 @@ package doc
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"leastmove/cmd/internal/glyphs"
 )
@@ -23,7 +24,7 @@ func (t *setter) text(x, y float64, words string) { t.pdf.Text(x, y, glyphs.Visu
 func (t *setter) lines(words string, wide float64) []string {
 	var out []string
 	now := ""
-	for _, word := range strings.Fields(words) {
+	for _, word := range strings.FieldsFunc(words, breaks) {
 		both := word
 		if now != "" {
 			both = now + " " + word
@@ -48,6 +49,9 @@ func (t *setter) lines(words string, wide float64) []string {
 	}
 	return out
 }
+
+// breaks says whether a line may end at a character: not at a blank that holds words together.
+func breaks(r rune) bool { return r != '\u00a0' && unicode.IsSpace(r) }
 
 // cut is words as far as they fit.
 func (t *setter) cut(words string, wide float64) string {

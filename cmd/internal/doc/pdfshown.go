@@ -13,7 +13,7 @@ type cover struct {
 	tables int // that were looked at
 }
 
-func (c *cover) shown(s string) string { return c.Shown(Bare(s)) }
+func (c *cover) shown(s string) string { return c.Shown(Bare(typeset(s))) }
 
 // blocks is a copy of blocks with what the fonts lack replaced.
 func (c *cover) blocks(blocks []Block) []Block {

@@ -13,6 +13,21 @@ func Bare(words string) string {
 	return strings.NewReplacer(Isolate, "", Resume, "").Replace(words)
 }
 
+// typeset is a text as it is set in type: outside names an arrow is one character, and begins no line.
+func typeset(words string) string {
+	pieces := strings.Split(words, Isolate)
+	for n, piece := range pieces {
+		name, rest, named := strings.Cut(piece, Resume)
+		if n == 0 || !named {
+			name, rest = "", piece
+		} else {
+			name += Resume
+		}
+		pieces[n] = name + strings.ReplaceAll(rest, " -> ", "\u00a0→ ")
+	}
+	return strings.Join(pieces, Isolate)
+}
+
 // either is a text, or another where there is none.
 func either(s, other string) string {
 	if s != "" {
