@@ -48,6 +48,35 @@ func full() *Doc {
 	return &b.Doc
 }
 
+// What is set in type has an arrow that begins no line; text keeps its two characters, and names are as they are.
+func TestArrow(t *testing.T) {
+	b := &Builder{}
+	b.Say("4.50 -> 4.30 at " + Isolate + "a -> b" + Resume + ", 1 -> 2")
+	assert.Equal(t, "4.50\u00a0→ 4.30 at a -> b, 1\u00a0→ 2", Bare(typeset("4.50 -> 4.30 at "+Isolate+"a -> b"+Resume+", 1 -> 2")))
+	var text, page bytes.Buffer
+	require.NoError(t, b.Doc.Text(&text, 80))
+	assert.Contains(t, text.String(), "4.50 -> 4.30 at a -> b, 1 -> 2")
+	require.NoError(t, b.Doc.HTML(&page))
+	assert.Contains(t, page.String(), "4.50\u00a0→ 4.30 at <bdi>a -&gt; b</bdi>, 1\u00a0→ 2")
+}
+
+// A cell of a wide table says what its column is, for screens on which rows are laid out by themselves.
+func TestCellsOfWideTablesSayTheirColumn(t *testing.T) {
+	for columns, marked := range map[int]bool{4: false, 5: true} {
+		k := Table{Columns: []Column{Wide("machine")}}
+		row := []string{"pump"}
+		for n := range columns - 1 {
+			k.Columns, row = append(k.Columns, Number(string(rune('a'+n)))), append(row, "1")
+		}
+		k.Add(row...)
+		b := &Builder{}
+		b.Table(k)
+		var page bytes.Buffer
+		require.NoError(t, b.Doc.HTML(&page))
+		assert.Equal(t, marked, strings.Contains(page.String(), `data-head="a"`), "%d columns", columns)
+	}
+}
+
 func TestText(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, full().Text(&b, 40))

@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -28,12 +29,15 @@ func largest() string {
 // sheet of its caption.
 func TestPrintsWholeFigures(t *testing.T) {
 	pdftotext := outside.Program(t, "pdftotext")
+	const dials = "../../../examples/reverse-dials/before.toml"
 	for _, paper := range []struct {
 		name string
 		size chromedp.PaperSize
-	}{{"A4", chromedp.PaperA4}, {"Letter", chromedp.PaperLetter}}[:trains.Draws(1, 2)] {
+		file string
+	}{{"A4", chromedp.PaperA4, largest()}, {"Letter", chromedp.PaperLetter, largest()},
+		{"dials, Letter", chromedp.PaperLetter, dials}}[:trains.Draws(1, 3)] {
 		t.Run(paper.name, func(t *testing.T) {
-			b := open(t, written(t, largest()))
+			b := open(t, written(t, paper.file))
 			figures := browser.Ask[[][]string](t, b,
 				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg:not(.narrow) text')].map((e) => e.textContent)])`)
 			require.GreaterOrEqual(t, len(figures), 6)
@@ -44,6 +48,15 @@ func TestPrintsWholeFigures(t *testing.T) {
 			text, err := exec.Command(pdftotext, "-raw", file, "-").Output()
 			require.NoError(t, err)
 			sheets := strings.Split(string(text), "\f")
+			headings := browser.Ask[[]string](t, b, `[...document.querySelectorAll('summary, h2')].map((e) => e.textContent.trim())`)
+			require.Greater(t, len(headings), 10)
+			for _, s := range sheets {
+				lines := strings.Split(strings.TrimSpace(s), "\n")
+				last := strings.Join(strings.Fields(lines[len(lines)-1]), " ")
+				assert.False(t, slices.ContainsFunc(headings, func(h string) bool {
+					return last != "" && strings.Join(strings.Fields(h), " ") == last
+				}), "a heading alone at the foot of a page: %s", last)
+			}
 			for n, f := range figures {
 				caption := strings.SplitAfter(f[0], ".")[0]
 				require.Equal(t, fmt.Sprintf("Figure %d.", n+1), caption)
@@ -81,13 +94,14 @@ func TestSamePage(t *testing.T) {
 	assert.True(t, bytes.Equal(first, again))
 	assert.Less(t, len(first), 1_500_000)
 	assert.NotContains(t, string(first), "http://www.w3.org/1999/xlink")
+	assert.NotContains(t, string(first), `\u20`, "no character is written as its number")
 }
 
 // Without a script: parts are folded until a link leads into one, the moves of another plan come into view with
 // its button, and no drawing is wider than a phone where one stands for it.
 func TestReportFoldsAndSwitches(t *testing.T) {
 	b := open(t, written(t, largest()))
-	b.Width(t, 360)
+	b.Width(t, 700)
 	assert.Empty(t, browser.Ask[[]string](t, b, `(() => {
 		const parts = [...document.querySelectorAll('details.part')];
 		parts.forEach((d) => d.open = true);
@@ -97,6 +111,9 @@ func TestReportFoldsAndSwitches(t *testing.T) {
 		return out;
 	})()`), "what is scrolled sideways has a name and can be reached by keys")
 	b.Width(t, 400)
+	assert.Empty(t, browser.Ask[[]string](t, b, `[...document.querySelectorAll('.choice label')].filter((l) =>
+		l.getClientRects().length !== 1 || getComputedStyle(l, '::before').borderRadius !== '50%').map((l) => l.textContent)`),
+		"a button is on the line of its label")
 	assert.Greater(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part').length`), 10)
 	assert.Zero(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part[open]').length`))
 	browser.Ask[bool](t, b, `document.querySelector('nav a[href="#packs"]').click() || true`)

@@ -139,7 +139,7 @@ func (p *page) rounds(s formatter, survey *view.Survey) {
 			expected = fmt.Sprintf("the errors of points and readings explain up to %s and %s mrad each way",
 				words.With(n, s.MoveUnit()), s.Angle(r.Error.Angle))
 		}
-		p.Item(fmt.Sprintf("from coupling %q to coupling %q, at x = %s: up and down %s, sideways %s are left; %s. %s",
+		p.Item(fmt.Sprintf("from coupling \"%s\" to coupling \"%s\", at x = %s: up and down %s, sideways %s are left; %s. %s",
 			s.Coupling(r.First), s.Coupling(r.Last), s.Station(r.X),
 			s.High(r.V), s.Aside(r.H), expected, s.meaning(&r)))
 	}
