@@ -95,7 +95,11 @@ func TestEveryOutputHasTheSameNumbers(t *testing.T) {
 			}
 			made := filepath.Join(t.TempDir(), "plan.json")
 			require.NoError(t, os.WriteFile(made, []byte(output(t, "plan", file, "--format", "json")), 0o666))
-			asPlanned(t, &plan, output(t, "verify", made, file, "--format", "html"))
+			after := output(t, "verify", made, file, "--format", "html")
+			asPlanned(t, &plan, after)
+			desc := regexp.MustCompile(`(?s)<desc>(Share of limit.*?)</desc>`).FindStringSubmatch(after)
+			require.NotNil(t, desc)
+			assert.Equal(t, text.shares, sharesOf(t, html.UnescapeString(desc[1]), "planned"), "verify: shares of limit")
 		})
 	}
 }
@@ -272,7 +276,7 @@ func fromSheet(t *testing.T, md string) told {
 
 // fromFigures reads what the figures of moves and of couplings say for those who do not see them.
 func fromFigures(t *testing.T, file string) told {
-	d := told{moves: map[string][2]float64{}, shares: map[string]string{}}
+	d := told{moves: map[string][2]float64{}}
 	desc := func(figure string) string {
 		path := filepath.Join(t.TempDir(), figure+".svg")
 		output(t, "chart", file, "--figure", figure, "-o", path)
@@ -300,14 +304,21 @@ func fromFigures(t *testing.T, file string) told {
 			d.moves[name+"/"+where] = by
 		}
 	}
-	_, shares, _ := strings.Cut(desc("couplings"), ". ") // behind what they are of
-	for _, m := range regexp.MustCompile(`(?:^|; )([^;]*?), [^;]*?after ([\d.]+) %`).FindAllStringSubmatch(shares, -1) {
-		was, known := d.shares[m[1]]
+	d.shares = sharesOf(t, desc("couplings"), "after")
+	return d
+}
+
+// sharesOf are the worst shares of limit by coupling at a time, of what the figure of the couplings says.
+func sharesOf(t *testing.T, desc, time string) map[string]string {
+	out := map[string]string{}
+	_, shares, _ := strings.Cut(desc, ". ") // behind what they are of
+	for _, m := range regexp.MustCompile(`(?:^|; )([^;]*?), [^;]*?`+time+` ([\d.]+) %`).FindAllStringSubmatch(shares, -1) {
+		was, known := out[m[1]]
 		if !known || number(t, was) < number(t, m[2]) {
-			d.shares[m[1]] = m[2]
+			out[m[1]] = m[2]
 		}
 	}
-	return d
+	return out
 }
 
 // csvMoves are those of the table for a spreadsheet: of the shims what fills gaps or makes up for a cut raises nothing.

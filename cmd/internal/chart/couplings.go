@@ -388,7 +388,11 @@ func (s *shares) legend(c *sheet, y vg.Length) {
 		say(5, s.markOf(s.Times[len(s.Times)-1]).words+", in the other conditions")
 	}
 	if s.several() && len(s.Times) > 1 {
-		say(0, "Each is in the worst condition then; named: that of "+s.markOf(s.Times[len(s.Times)-1]).words+".")
+		said := "Each mark is for the condition that is worst then"
+		if !s.narrow {
+			said += "; the one named is that of \"" + s.markOf(s.Times[len(s.Times)-1]).words + "\""
+		}
+		say(0, said+".")
 	}
 	say(0, "Axis: share of limit in %, log scale.")
 }
@@ -407,8 +411,8 @@ func (s *shares) desc() string {
 	}
 	what := "Share of limit"
 	if s.several() && len(s.Times) > 1 {
-		what += ", at each time in the condition that is worst then; named: that of " +
-			s.markOf(s.Times[len(s.Times)-1]).words
+		what += ", at each time for the condition that is worst then; the one named is that of \"" +
+			s.markOf(s.Times[len(s.Times)-1]).words + "\""
 	}
 	return what + ". " + strings.Join(out, "; ") + "."
 }
