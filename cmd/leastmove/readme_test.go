@@ -15,7 +15,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/cli"
 	"leastmove/cmd/internal/manual"
 	"leastmove/testdata/trains"
 )
@@ -136,7 +135,7 @@ func runTo(t *testing.T, line string, out, told io.Writer) (code int) {
 		args, ok = strings.CutPrefix(line, "go run ./cmd/leastmove ")
 	}
 	require.True(t, ok, "README shows %q, which this test can't run", line)
-	return cli.Run(strings.Fields(args), strings.NewReader(""), out, told)
+	return sharing(strings.Fields(args), strings.NewReader(""), out, told)
 }
 
 // left stands in README for parts of an output that it leaves out.

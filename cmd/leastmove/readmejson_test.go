@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/trains"
 )
 
@@ -58,7 +57,7 @@ func TestReadmeNamesKeysOfJSON(t *testing.T) {
 			of = files[trains.Draws(len(files)-2, 0):trains.Draws(len(files)-1, len(files))]
 		}
 		for _, file := range of {
-			cli.Run(append([]string{c.command, file, "--format", "json", "-o", "out.json"}, c.flags...), strings.NewReader(""),
+			sharing(append([]string{c.command, file, "--format", "json", "-o", "out.json"}, c.flags...), strings.NewReader(""),
 				&bytes.Buffer{}, &bytes.Buffer{})
 			text, err := os.ReadFile("out.json")
 			if c.flags != nil && c.command == "plan" && os.IsNotExist(err) {

@@ -13,7 +13,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/families"
 )
 
@@ -45,7 +44,7 @@ func TestDrawnResultsKeepToTheirSchemas(t *testing.T) {
 	seen := map[string]int{}
 	run := func(args ...string) map[string]any {
 		var out, stderr bytes.Buffer
-		code := cli.Run(append(args, "--format", "json"), strings.NewReader(""), &out, &stderr)
+		code := sharing(append(args, "--format", "json"), strings.NewReader(""), &out, &stderr)
 		require.Contains(t, []int{0, 3, 4}, code, "%v: %s", args, stderr.String())
 		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(out.Bytes()))
 		require.NoError(t, err, args)

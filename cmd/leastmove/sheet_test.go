@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -30,24 +31,38 @@ type written struct {
 	code      int
 }
 
-// results are those of commands that several tests look at, by their words. Tests that ask for
-// them do not run in parallel, and do not change the files.
-var results = map[string]written{}
+// results are those of commands that several tests look at, by their words, and kept is what was found for them.
+// Tests that ask for them do not run in parallel, and do not change the files.
+var (
+	results = map[string]written{}
+	kept    cli.Kept
+)
 
-// runNow runs a command.
-func runNow(args ...string) written {
-	var out, errs bytes.Buffer
-	code := cli.Run(args, strings.NewReader(""), &out, &errs)
-	return written{out.String(), errs.String(), code}
+// runNow runs a command, as by itself.
+func runNow(args ...string) written { return runBy(cli.Run, args) }
+
+// sharing runs a command; by default commands on one train share what is found of it.
+func sharing(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	if trains.Everything() {
+		return cli.Run(args, stdin, stdout, stderr)
+	}
+	return kept.Run(args, stdin, stdout, stderr)
 }
 
 // runOnce is what a command wrote when it was first run.
 func runOnce(args ...string) written {
 	words := strings.Join(args, "\x00")
 	if _, known := results[words]; !known {
-		results[words] = runNow(args...)
+		results[words] = runBy(sharing, args)
 	}
 	return results[words]
+}
+
+// runBy runs a command.
+func runBy(run func([]string, io.Reader, io.Writer, io.Writer) int, args []string) written {
+	var out, errs bytes.Buffer
+	code := run(args, strings.NewReader(""), &out, &errs)
+	return written{out.String(), errs.String(), code}
 }
 
 // sheetOf is what `leastmove sheet` writes.

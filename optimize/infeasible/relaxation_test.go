@@ -204,13 +204,20 @@ func TestFeetLeaveNoPlan(t *testing.T) {
 // limits helps where that is said.
 func TestRelaxationsWork(t *testing.T) {
 	t.Parallel()
-	every := trains.Draws(11, 7) // of the stored trains, or the test would take too long
+	every := trains.Draws(11, 7)                            // of the stored trains, or the test would take too long
+	long := []string{"bound-133", "bound-158", "tight-161"} // a third of the time of the few
 	all := shortfalls(t, storedRelaxations)
 	seen := recheck.NewSpread()
 	t.Run("trains", func(t *testing.T) {
 		for n := range all {
 			s := all[n]
-			if n%every != 0 && s.name() != "inch-105" { // its limits were once widened by 2.25 %
+			switch name := s.name(); {
+			case name == "inch-105": // its limits were once widened by 2.25 %
+			case slices.Contains(long, name):
+				if !trains.Everything() {
+					continue
+				}
+			case n%every != 0:
 				continue
 			}
 			t.Run(s.name(), func(t *testing.T) {

@@ -25,6 +25,7 @@ type streams struct {
 	in       io.Reader
 	out, err io.Writer
 	context  func() (context.Context, context.CancelFunc) // nil: an interrupt of the process ends it
+	kept     *Kept                                        // nil: nothing is kept
 }
 
 // Run runs the command that the arguments name and gives its exit code.

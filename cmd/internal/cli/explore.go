@@ -86,8 +86,11 @@ func (s streams) explored(name, bands string) (*explored, error) {
 	if err != nil {
 		return nil, &ending{exitInput, err}
 	}
+	s.kept = new(Kept)
 	return &explored{streams: s, file: name, bands: plant}, nil
 }
 
 // Explored is a train file for the page, as the command has it.
-func Explored(file string) explore.Program { return &explored{file: file} }
+func Explored(file string) explore.Program {
+	return &explored{streams: streams{kept: new(Kept)}, file: file}
+}

@@ -3,7 +3,6 @@ package cli
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -12,7 +11,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -31,21 +29,7 @@ type explored struct {
 	streams
 	file  string
 	bands *trainfile.File
-	pools view.Pools
-
-	mu   sync.Mutex
-	read []readText // the latest last
 }
-
-// A readText is a text that was read.
-type readText struct {
-	text, files [sha256.Size]byte
-	src         *source
-	report      trainfile.Report
-}
-
-// mostRead is how many texts are kept as they were read.
-const mostRead = 16
 
 func (x *explored) Name() string { return shown(x.file) }
 func (x *explored) Path() string { return x.file }
@@ -56,33 +40,13 @@ func (x *explored) Load() ([]byte, error) {
 }
 
 func (x *explored) Read(text []byte) explore.Source {
-	r := x.parsed(text)
-	return explore.Source{Train: r.src.train, Report: r.report, Files: r.files}
+	src, report := x.parsed(text)
+	return explore.Source{Train: src.train, Report: report, Files: src.files}
 }
 
-// parsed is a text as it was read. One that is asked for again, with the same files beside it,
-// is the same train.
-func (x *explored) parsed(text []byte) readText {
-	src, report, files := x.parseFiles(text)
-	r := readText{sha256.Sum256(text), files, src, report}
-	x.mu.Lock()
-	defer x.mu.Unlock()
-	same := func(k readText) bool { return k.text == r.text && k.files == r.files }
-	if at := slices.IndexFunc(x.read, same); at >= 0 {
-		return x.read[at]
-	}
-	if len(x.read) == mostRead {
-		x.read = slices.Delete(x.read, 0, 1)
-	}
-	x.read = append(x.read, r)
-	return r
-}
-
-// parseFiles reads a text, and sums up the files that it names.
-func (x *explored) parseFiles(text []byte) (*source, trainfile.Report, [sha256.Size]byte) {
-	files := sha256.New()
-	src, report := x.parseWith(x.file, text, x.bands, func(content []byte) { files.Write(content) })
-	return src, report, [sha256.Size]byte(files.Sum(nil))
+// parsed is a text in place of the file's.
+func (x *explored) parsed(text []byte) (*source, trainfile.Report) {
+	return x.parse(x.file, text, x.bands)
 }
 
 // job is a command with a text and flags in place of a file and a command line.
@@ -96,16 +60,16 @@ func (x *explored) job(q *explore.Question, format string) (*job, error) {
 	if err := ask.look(c.Flags()); err != nil {
 		return nil, &ending{exitInput, err}
 	}
-	r := x.parsed(q.Text)
-	if r.src.train == nil {
-		return nil, refused("%s", strings.TrimSpace(r.report.String()))
+	src, report := x.parsed(q.Text)
+	if src.train == nil {
+		return nil, refused("%s", strings.TrimSpace(report.String()))
 	}
-	if err := ask.fits(r.src.train); err != nil {
+	if err := ask.fits(src.train); err != nil {
 		return nil, err
 	}
-	j := &job{streams: x.streams, request: ask, src: r.src}
-	ask.pools = &x.pools
-	j.layout = pages.Page{Input: view.Input{Warnings: r.src.warnings(), Held: ask.Hold, Freed: ask.Free}}
+	j := &job{streams: x.streams, request: ask, src: src}
+	ask.pools = x.kept.found()
+	j.layout = pages.Page{Input: view.Input{Warnings: src.warnings(), Held: ask.Hold, Freed: ask.Free}}
 	if q.Plan != nil {
 		p, faults := planjson.Read(q.Plan, planjson.Options{Nearest: nearest})
 		if p == nil {
@@ -258,23 +222,23 @@ func (x *explored) After(ctx context.Context, q *explore.Question, plan *view.Pl
 	if err != nil {
 		return refuse(err.Error())
 	}
-	after := x.parsed([]byte(text))
-	if after.src.train == nil {
-		return refuse(after.report.String())
+	after, report := x.parsed([]byte(text))
+	if after.train == nil {
+		return refuse(report.String())
 	}
-	given, faults := p.Given(after.src.train)
+	given, faults := p.Given(after.train)
 	if faults != nil {
 		return refuse(faults.Text("the moves so far"))
 	}
 	j.Brief = true
-	v, odds, err := view.Verify(ctx, given, after.src.train, j.Options)
+	v, odds, err := view.Verify(ctx, given, after.train, j.Options)
 	switch {
 	case err != nil:
 		return nil, err
 	case odds != nil:
-		return refuse(p.AtOdds(after.src.train, odds).Text("the moves so far"))
+		return refuse(p.AtOdds(after.train, odds).Text("the moves so far"))
 	}
-	typed := make([]bool, len(after.src.train.Couplings))
+	typed := make([]bool, len(after.train.Couplings))
 	ends := slices.Clone(typed)
 	for _, s := range read {
 		if n, err := strconv.Atoi(s.Path[1]); err == nil && n < len(typed) {
@@ -283,7 +247,7 @@ func (x *explored) After(ctx context.Context, q *explore.Question, plan *view.Pl
 		}
 	}
 	return &explore.After{
-		Stage: work.CheckStage(stage, after.src.train, typed, ends), Verified: v, Text: []byte(text),
-		Layout: pages.Page{Input: view.Input{Warnings: after.src.warnings()}},
+		Stage: work.CheckStage(stage, after.train, typed, ends), Verified: v, Text: []byte(text),
+		Layout: pages.Page{Input: view.Input{Warnings: after.warnings()}},
 	}, nil
 }

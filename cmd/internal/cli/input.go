@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -20,11 +21,12 @@ type source struct {
 	name   string // as it is called in what is said of it
 	train  *train.Train
 	text   []byte
-	warned trainfile.Report // warnings and notes
-	info   fs.FileInfo      // of the file; nil: not one
-	read   []fs.FileInfo    // of the files of readings that it names
-	plant  string           // name of the file of bands; "": none
-	bands  fs.FileInfo      // of that file; nil: not one
+	warned trainfile.Report  // warnings and notes
+	info   fs.FileInfo       // of the file; nil: not one
+	read   []fs.FileInfo     // of the files of readings that it names
+	files  [sha256.Size]byte // sum of what is in them
+	plant  string            // name of the file of bands; "": none
+	bands  fs.FileInfo       // of that file; nil: not one
 
 	standard *trainfile.File // the file of bands; nil: none
 }
@@ -74,25 +76,23 @@ func (s streams) read(name, bands string, listed bool) (*source, error) {
 // parse reads the text of a train file, and files that it names; the train is nil where
 // it can't be used.
 func (s streams) parse(name string, text []byte, plant *trainfile.File) (*source, trainfile.Report) {
-	return s.parseWith(name, text, plant, func([]byte) {})
-}
-
-// parseWith is the same; seen is called with what is in each file that the train file names.
-func (s streams) parseWith(name string, text []byte, plant *trainfile.File, seen func([]byte)) (*source,
-	trainfile.Report) {
 	src := &source{name: called(name), text: text, standard: plant}
 	if plant != nil {
 		src.plant = plant.Name
 	}
-	read := beside(name, &src.read)
+	read, files := beside(name, &src.read), sha256.New()
 	src.train, src.warned = trainfile.Read(called(name), text, trainfile.Options{
 		ClearanceHole: bolts.ClearanceHole, Thread: bolts.Thread, Minor: bolts.Minor,
 		File: func(name string) ([]byte, error) {
 			content, err := read(name)
-			seen(content)
+			files.Write(content)
 			return content, err
 		}, Bands: plant,
 	})
+	src.files = [sha256.Size]byte(files.Sum(nil))
+	if s.kept != nil && src.train != nil {
+		src.train = s.kept.same(src)
+	}
 	return src, src.warned
 }
 

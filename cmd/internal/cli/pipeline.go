@@ -120,6 +120,7 @@ func (s streams) open(ask *request) (j *job, err error) {
 		return nil, err
 	}
 	j = &job{streams: s, request: ask}
+	ask.pools = s.kept.found()
 	if ask.planFirst {
 		if err := s.openPlan(j); err != nil {
 			return nil, err

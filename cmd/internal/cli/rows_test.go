@@ -125,8 +125,8 @@ func TestRowsKeepOptionAndHold(t *testing.T) {
 			require.Contains(t, p.Command, "--hold gear")
 			flags, is := strings.CutPrefix(p.Command, "leastmove plan FILE ")
 			require.True(t, is)
-			if p.Total == nil {
-				continue
+			if p.Total == nil || plans == trains.Draws(3, 100) {
+				continue // each is planned anew
 			}
 			plans++
 			assert.InDelta(t, *p.Total, ask(append([]string{file}, strings.Fields(flags)...)...).Total, 1e-9, p.Command)

@@ -1,0 +1,37 @@
+package cli
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Runs that share what they found print what each prints by itself, and a file that was changed meanwhile is another
+// train.
+func TestKeptPrintsTheSame(t *testing.T) {
+	text, err := os.ReadFile("../../../examples/turbine/before.toml")
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "train.toml")
+	var kept Kept
+	print := func(format string) string {
+		var out, errs bytes.Buffer
+		require.Equal(t, exitDone, kept.Run([]string{"plan", file, "--format", format}, strings.NewReader(""), &out, &errs),
+			errs.String())
+		return out.String()
+	}
+	require.NoError(t, os.WriteFile(file, text, 0o600))
+	print("text")
+	first := print("json")
+	require.Len(t, kept.trains, 1)
+	_, alone, _ := run("plan", file, "--format", "json")
+	assert.Equal(t, alone, first)
+
+	require.NoError(t, os.WriteFile(file, bytes.Replace(text, []byte("angle = 0.45"), []byte("angle = 0.44"), 1), 0o600))
+	assert.NotEqual(t, first, print("json"))
+	assert.Len(t, kept.trains, 2)
+}
