@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"math"
+	"slices"
 
 	"leastmove/bolts"
 	"leastmove/optimize/mip"
@@ -26,6 +27,14 @@ type Model struct {
 	Labels     []Limit            // of each of problem.Limits
 	Widening   float64            // what every limit is multiplied by
 	stocks     []*bolts.ShimStock // by machine; nil: not asked for
+}
+
+// Within is the same problem with its variables confined.
+func (k *Model) Within(confine func(*Model)) *Model {
+	trial := *k
+	trial.Problem.Vars = slices.Clone(k.Problem.Vars)
+	confine(&trial)
+	return &trial
 }
 
 // A Group is the feet that one variable sets together.

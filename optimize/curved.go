@@ -52,10 +52,7 @@ func (k *Model) curved(only []int) *mip.Problem {
 			p.Turns = append(p.Turns, k.row(mip.Row{Constant: -touch[i][q]}, i, unit(q)))
 		}
 	}
-	p.Vars = slices.Clone(p.Vars)
-	for v := range p.Vars {
-		k.unholed(v, &p.Vars[v])
-	}
+	p.Vars = k.unholed(p.Vars)
 	p.Limits = slices.Clone(p.Limits)
 	for i := range p.Limits {
 		if at == nil { // elsewhere they are as wide as the check takes them
@@ -371,19 +368,23 @@ func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Be
 	return out
 }
 
-// unholed widens the range of a side move where it ends at a hole, and nowhere else.
-func (k *Model) unholed(v int, x *mip.Var) {
-	g := &k.Groups[v]
-	if g.Act != SideMove || x.Lo == x.Hi {
-		return
+// unholed are the variables with the range of a side move wider where it ends at a hole, and nowhere else.
+func (k *Model) unholed(vars []mip.Var) []mip.Var {
+	vars = slices.Clone(vars)
+	for v := range vars {
+		g, x := &k.Groups[v], &vars[v]
+		if g.Act != SideMove || x.Lo == x.Hi {
+			continue
+		}
+		travel, hole := k.sideRanges(g.Machine, g.Feet)
+		if x.Lo == hole[0] {
+			x.Lo = math.Max(travel[0], x.Lo-atHoles)
+		}
+		if x.Hi == hole[1] {
+			x.Hi = math.Min(travel[1], x.Hi+atHoles)
+		}
 	}
-	travel, hole := k.sideRanges(g.Machine, g.Feet)
-	if x.Lo == hole[0] {
-		x.Lo = math.Max(travel[0], x.Lo-atHoles)
-	}
-	if x.Hi == hole[1] {
-		x.Hi = math.Min(travel[1], x.Hi+atHoles)
-	}
+	return vars
 }
 
 // unit is the form that is one component of a motion.

@@ -23,10 +23,7 @@ func (m *Solver) truly(k *Model, only []int) *mip.Problem {
 	}
 	p := *k.Problem.Only(only)
 	p.Turns, p.TurnMost = m.curved.Turns, m.curved.TurnMost
-	p.Vars = slices.Clone(p.Vars)
-	for v := range p.Vars {
-		k.unholed(v, &p.Vars[v])
-	}
+	p.Vars = k.unholed(p.Vars)
 	p.Limits = slices.Clone(p.Limits)
 	for i := range p.Limits {
 		p.Limits[i].Radius *= m.curved.Limits[i].Radius / m.curvedAt.Problem.Only(only).Limits[i].Radius

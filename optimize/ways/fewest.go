@@ -118,10 +118,7 @@ func (s *sieve) look(ctx context.Context, set uint32) look {
 // of it is may miss plans far from there: where they have none within a share of the limits and that is not
 // proven, they are written anew.
 func lookAt(ctx context.Context, m *optimize.Solver, use float64, within func(*optimize.Model)) look {
-	trial := *m.Model
-	trial.Problem.Vars = slices.Clone(trial.Problem.Vars)
-	within(&trial)
-	l := lookBy(ctx, m, &trial, use)
+	l := lookBy(ctx, m, m.Model.Within(within), use)
 	if l.impossible() && !l.never && ctx.Err() == nil {
 		l = lookAnew(ctx, m, use, within)
 	}

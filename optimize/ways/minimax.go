@@ -20,7 +20,7 @@ func minimax(ctx context.Context, m *optimize.Solver, least bnb.Result, use floa
 	low, high := -1, len(sizes)-1
 	for from, to := low, high; to-from > 1; {
 		mid := (from + to) / 2
-		trial := capped(m, sizes[mid])
+		trial := m.Model.Within(capTo(sizes[mid]))
 		if m.Never(ctx, trial, use) {
 			from, low = mid, mid
 		} else {
@@ -96,12 +96,4 @@ func capTo(size float64) func(k *optimize.Model) {
 			x.Lo, x.Hi = math.Max(x.Lo, -size), math.Min(x.Hi, size)
 		}
 	}
-}
-
-// capped is the task with every move within a size in mm.
-func capped(m *optimize.Solver, size float64) *optimize.Model {
-	trial := *m.Model
-	trial.Problem.Vars = slices.Clone(trial.Problem.Vars)
-	capTo(size)(&trial)
-	return &trial
 }

@@ -73,11 +73,11 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 		if w.Peak.word == "" {
 			peaks++
 			assert.True(t, optimize.RelaxationInfeasible(context.Background(),
-				&capped(m, w.Peak.value-near*math.Max(1, w.Peak.value)).Problem,
+				&m.Model.Within(capTo(w.Peak.value-near*math.Max(1, w.Peak.value))).Problem,
 				w.Aim), "%s: a cap below CVXOPT's is too small", w.Train)
 			// The ranges end on whole shim steps below the cap: one step more lets
 			// it through.
-			assert.False(t, optimize.RelaxationInfeasible(context.Background(), &capped(m, w.Peak.value+tr.Shims.Step).Problem,
+			assert.False(t, optimize.RelaxationInfeasible(context.Background(), &m.Model.Within(capTo(w.Peak.value+tr.Shims.Step)).Problem,
 				w.Aim),
 				"%s: a cap above it is not", w.Train)
 		}
