@@ -26,8 +26,11 @@ const (
 	look, mostLook = 100, 1600
 )
 
+// total says whether the search is for the least cost of a whole chain.
+func (t *tree) total() bool { return !t.goal.LeastUse && !t.part }
+
 // long says whether the chain is searched by a rolling horizon.
-func (t *tree) long() bool { return len(t.first)-1 > short && !t.goal.LeastUse && !t.part }
+func (t *tree) long() bool { return len(t.first)-1 > short && t.total() }
 
 // rests says whether a search may end with a lower bound as it is.
 func (t *tree) rests(lower float64) bool {

@@ -41,7 +41,7 @@ func (t *tree) round(n *node, rounds int) {
 // tries of their own they do that.
 func (t *tree) stuck(bound float64) {
 	switch {
-	case t.part || t.goal.LeastUse || t.opt.Tries > 0 || t.solves < patience:
+	case !t.total() || t.opt.Tries > 0 || t.solves < patience:
 	case t.aimless() && t.solves >= 4*t.sought:
 		t.sought = t.solves
 		t.seek(min(max(look, t.solves/4), t.opt.Solves-t.solves))
@@ -53,7 +53,7 @@ func (t *tree) stuck(bound float64) {
 // aimless says whether the search has no plan, nor was given any to begin with, and is to look for one by way of the
 // lowest use.
 func (t *tree) aimless() bool {
-	return t.steps == nil && !t.goal.LeastUse && !t.part && !t.opt.Proof && len(t.opt.Start) == 0 && !t.stopped()
+	return t.total() && t.steps == nil && !t.opt.Proof && len(t.opt.Start) == 0 && !t.stopped()
 }
 
 // nearest is the step in lo..hi nearest to x at which variable j may be.
