@@ -56,6 +56,7 @@ func Begin(ctx context.Context, t *train.Train, opt Options) (*Solver, error) {
 		p.Status = Within
 		return m, p.Take(stay, p.within(opt))
 	}
+	m.soFar = opt.newSoFar()
 	m.Least = m.begin(ctx)
 	if p.Status == Undecided {
 		p.FirstOrder = m.none
@@ -95,6 +96,7 @@ func (m *Solver) Choose(ctx context.Context, found bnb.Result) bnb.Result {
 
 // Early is the plan of what was chosen before anything is proven of it.
 func (m *Solver) Early(chosen bnb.Result) (*Plan, error) {
+	m.soFar = nil
 	plan, early := *m.Plan, *m
 	early.Plan = &plan
 	return &plan, early.Take(chosen, math.NaN(), plan.Kept)

@@ -35,6 +35,9 @@ type Options struct {
 	// First is called with the plan as soon as its moves are known, before anything is proven of them and before others
 	// are looked for; it may be called again with a better one. nil: not.
 	First func(*Plan)
+	// Early is how long a search goes on before First is called with the best plan so far (Plan.SoFar), and from then on
+	// with a better one whenever four times the time has passed; 0: it is called when the search has ended.
+	Early time.Duration
 	// Limit is how long the search may take; 0: as long as its work takes. A plan
 	// that it cut may be another one on another machine; Plan.Cut then says so.
 	Limit time.Duration

@@ -90,6 +90,7 @@ type Result struct {
 type Plan struct {
 	Result
 	Nearest *Plan      // for Undecided: moves that break limits of couplings alone, and these by least; nil: none
+	SoFar   bool       // of Options.Early: the best so far of a search that goes on
 	begun   *beginning // nil: there is nothing to start from
 }
 

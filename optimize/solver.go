@@ -31,6 +31,7 @@ type Solver struct {
 	rest          float64      // relative gap at which the search of a very long train may end; 0: it goes on
 	OutOfWork     bool         // out of work before an end
 	timeOut       bool         // the clock ended a search
+	soFar         *soFar       // tells of the best plan so far; nil: nobody is to be told
 	TooMany       bool         // too many things to try all sets of them
 }
 
@@ -61,7 +62,7 @@ func (m *Solver) Beside(within func(*Model)) *Solver {
 	plan := *m.Plan
 	plan.Solves = 0
 	out := *m
-	out.Plan, out.within = &plan, within
+	out.Plan, out.within, out.soFar = &plan, within, nil
 	if within != nil {
 		out.Model = out.ModelAt(m.Linearization)
 	}
@@ -159,8 +160,10 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	}
 	opt.Accept = m.accept(m.Model, most(goal))
 	opt.Adds = m.adds
+	opt, end := m.watched(goal, opt)
 	searching, enough := PartOfTime(ctx, searchPart)
 	r := bnb.Find(searching, &m.Model.Problem, goal, opt)
+	end()
 	m.timeOut = m.timeOut || searching.Err() != nil
 	enough()
 	m.Plan.Solves += r.Solves

@@ -17,12 +17,15 @@ type search struct {
 // together, and, unless the options are brief, the least relaxations of them. The solver is
 // one whose Begin proved that there is no plan; what is found goes into its plan.
 func Explain(ctx context.Context, m *optimize.Solver) {
-	p := m.Plan
-	p.Conflict = conflict(ctx, m)
-	if m.Options.Brief {
-		return
+	m.Plan.Conflict = conflict(ctx, m)
+	if !m.Options.Brief {
+		Relax(ctx, m)
 	}
-	s := &search{Solver: m, ctx: ctx}
+}
+
+// Relax adds what would help to a plan that was explained in brief.
+func Relax(ctx context.Context, m *optimize.Solver) {
+	p, s := m.Plan, &search{Solver: m, ctx: ctx}
 	p.Relaxations = s.relaxations(ctx)
 	p.Hopeless = len(p.Relaxations) == 0 && ctx.Err() == nil && s.hopeless(ctx)
 }

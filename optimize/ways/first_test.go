@@ -2,7 +2,9 @@ package ways
 
 import (
 	"context"
+	"math"
 	"os"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -66,5 +68,77 @@ func TestEndedAtTheFirst(t *testing.T) {
 		a, err := (*Pools)(nil).Ask(ctx, tr, opt, 0, 0.95)
 		require.NoError(t, err)
 		assert.NotEmpty(t, a.Plan.Moves)
+	}
+}
+
+// A search that goes on tells of the best plan so far: one that keeps what was asked. It comes to the same.
+func TestBestSoFarIsToldOf(t *testing.T) {
+	text, err := os.ReadFile("../../examples/turbine/before.toml")
+	require.NoError(t, err)
+	tr := trains.Read(t, "turbine", string(text))
+	alone, err := (*Pools)(nil).Ask(t.Context(), tr, optimize.Options{Use: 0.65, Brief: true}, 0, 0.95)
+	require.NoError(t, err)
+	var told []*optimize.Plan
+	opt := optimize.Options{Use: 0.65, Brief: true, Early: 1, First: func(p *optimize.Plan) { told = append(told, p) }}
+	a, err := (*Pools)(nil).Ask(t.Context(), tr, opt, 0, 0.95)
+	require.NoError(t, err)
+	assert.Equal(t, alone.Plan.Moves, a.Plan.Moves)
+	assert.Equal(t, alone.Plan.Solves, a.Plan.Solves)
+	require.Greater(t, len(told), 1)
+	total := math.Inf(1)
+	for n, p := range told {
+		assert.Equal(t, n < len(told)-1, p.SoFar)
+		assert.Equal(t, optimize.Planned, p.Status)
+		assert.LessOrEqual(t, p.Reached, 0.65*(1+optimize.CheckTolerance))
+		assert.GreaterOrEqual(t, p.Total, a.Plan.Least-1e-9)
+		if p.SoFar {
+			assert.Less(t, p.Total, total, "each is better")
+			total = p.Total
+		}
+	}
+}
+
+// A counted context counts how often it is looked at, which is a measure of work.
+type counted struct {
+	context.Context
+	looks atomic.Int64
+}
+
+func (c *counted) Err() error {
+	c.looks.Add(1)
+	return c.Context.Err()
+}
+
+// Where there is no plan the search for it is made once, and what would help is looked for after it, with a machine
+// held too that the pool was asked without before.
+func TestNoPlanIsSearchedForOnce(t *testing.T) {
+	for name, hold := range map[string][]string{"base-bound": nil, "turbine": {"gear"}} {
+		text, err := os.ReadFile("../../examples/" + name + "/before.toml")
+		require.NoError(t, err)
+		tr := trains.Read(t, name, string(text))
+		made := func(brief bool) (*optimize.Plan, int64) {
+			ctx := &counted{Context: t.Context()}
+			p, err := Make(ctx, tr, optimize.Options{Hold: hold, Brief: brief})
+			require.NoError(t, err)
+			return p, ctx.looks.Load()
+		}
+		_, first := made(true)
+		alone, all := made(false)
+		require.NotEmpty(t, alone.Relaxations)
+		var pools Pools
+		if hold != nil {
+			file, err := pools.pool(t.Context(), tr, optimize.Options{}, 0.95)
+			require.NoError(t, err)
+			_, err = file.Held(t.Context(), optimize.Named(tr, hold...), optimize.Options{Brief: true})
+			require.NoError(t, err)
+			all -= first
+		}
+		ctx := &counted{Context: t.Context()}
+		a, err := pools.Ask(ctx, tr, optimize.Options{Hold: hold}, 0, 0.95)
+		require.NoError(t, err)
+		assert.Less(t, ctx.looks.Load(), all+first/2, name)
+		assert.Equal(t, alone.Conflict, a.Plan.Conflict, name)
+		assert.Equal(t, alone.Relaxations, a.Plan.Relaxations, name)
+		assert.Equal(t, alone.Solves, a.Plan.Solves, name)
 	}
 }

@@ -17,6 +17,15 @@ import (
 //	Begin ──▶ strategy ──▶ Finish ──▶ probability, shadow prices
 //	  └─ no plan: conflict and relaxations
 func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.Plan, error) {
+	m, err := solved(ctx, t, opt)
+	if err != nil {
+		return nil, err
+	}
+	return m.Plan, nil
+}
+
+// solved is the solver whose plan Make's is.
+func solved(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.Solver, error) {
 	ctx, stop := opt.Limited(ctx)
 	defer stop()
 	m, err := optimize.Begin(ctx, t, opt)
@@ -31,16 +40,16 @@ func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.
 		found = m.Choose(ctx, found)
 		early, err := m.Early(found)
 		if err != nil {
-			return p, err
+			return nil, err
 		}
 		opt.First(early)
 		if err := m.Conclude(ctx, found, m.Proven(ctx, m.Least)); err != nil {
-			return p, err
+			return nil, err
 		}
 	case found.Steps != nil:
 		found, bound = follow(ctx, m, found)
 		if err := m.Finish(ctx, found, bound); err != nil {
-			return p, err
+			return nil, err
 		}
 	}
 	if !opt.Brief && p.Moves != nil {
@@ -52,7 +61,7 @@ func Make(ctx context.Context, t *train.Train, opt optimize.Options) (*optimize.
 	if p.Status != optimize.Within {
 		p.Cut = m.Cut(ctx)
 	}
-	return p, nil
+	return m, nil
 }
 
 // MakeWithProbability is the plan with the least movement that ends within the limits with a
@@ -62,7 +71,7 @@ func MakeWithProbability(ctx context.Context, t *train.Train, opt optimize.Optio
 	error) {
 	ctx, stop := opt.Limited(ctx)
 	defer stop()
-	opt.Limit = 0
+	opt.Limit, opt.First = 0, nil // what is found on the way need not have the chance
 	p, err := robust.MakeChanceConstrained(ctx, t, opt, asked)
 	if err != nil || p.Moves != nil {
 		return p, err

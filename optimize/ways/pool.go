@@ -29,10 +29,11 @@ type Pool struct {
 	options optimize.Options // of Base
 	train   *train.Train     // of the file
 	known   map[string]int
-	sample  *robust.Sample // of errors, for the plans' chances
-	proving sync.Mutex     // bounds are worked out one at a time
-	holding sync.Mutex     // held
-	held    map[int]*Pool  // of the train with one more machine held, as far as they were made
+	sample  *robust.Sample   // of errors, for the plans' chances
+	bare    *optimize.Solver // that found no plan, where what would help was not looked for; nil: else
+	proving sync.Mutex       // bounds are worked out one at a time
+	holding sync.Mutex       // held
+	held    map[int]*Pool    // of the train with one more machine held, as far as they were made
 }
 
 // A PooledPlan is one plan of a pool. Its moves passed the check of a plan at all of the

@@ -50,9 +50,7 @@ func (k *Pools) Ask(ctx context.Context, t *train.Train, opt optimize.Options, c
 			plan, err := pool.make(ctx, r, opt.Brief, first)
 			return &Asked{plan, pool, AskWithout}, err
 		}
-		if pool, err = pool.Held(ctx, machine, opt.Brief); err == nil && opt.First != nil {
-			opt.First(pool.Base)
-		}
+		pool, err = pool.Held(ctx, machine, opt)
 	} else {
 		pool, err = k.pool(ctx, t, opt, judged)
 	}

@@ -16,17 +16,23 @@ import (
 const mostAside = 12
 
 // Held is the pool of the train with one more machine held. Plans of this pool that let the machine stay are among
-// its own; where this pool was made with machines held or freed it is the one that is made by itself. brief is
-// Options.Brief.
-func (p *Pool) Held(ctx context.Context, machine int, brief bool) (*Pool, error) {
+// its own; where this pool was made with machines held or freed it is the one that is made by itself. Of the options
+// Brief, Tell and First count; the others are the pool's.
+func (p *Pool) Held(ctx context.Context, machine int, as optimize.Options) (*Pool, error) {
 	p.holding.Lock()
 	held := p.held[machine]
 	p.holding.Unlock()
-	if held != nil && (brief || held.Base.Moves != nil) {
+	if held != nil {
+		if !as.Brief && held.bare != nil {
+			held = p.keep(ctx, machine, held.explained(ctx))
+		}
+		if as.First != nil {
+			as.First(held.Base)
+		}
 		return held, nil
 	}
 	opt := p.options
-	opt.Brief, opt.First = brief, nil
+	opt.Brief, opt.Tell, opt.First, opt.Early = as.Brief, as.Tell, as.First, as.Early
 	opt.Hold = slices.Concat(opt.Hold, []string{p.train.Machines[machine].Name})
 	var known []PooledPlan
 	for n := range p.Plans {
@@ -35,15 +41,23 @@ func (p *Pool) Held(ctx context.Context, machine int, brief bool) (*Pool, error)
 		}
 	}
 	held, err := makePool(ctx, p.train, opt, p.Asked, known)
-	if err == nil && ctx.Err() == nil {
+	if err != nil {
+		return held, err
+	}
+	return p.keep(ctx, machine, held), nil
+}
+
+// keep keeps the pool with a machine held, unless its search was cut short.
+func (p *Pool) keep(ctx context.Context, machine int, held *Pool) *Pool {
+	if ctx.Err() == nil {
 		p.holding.Lock()
+		defer p.holding.Unlock()
 		if p.held == nil {
 			p.held = map[int]*Pool{}
 		}
 		p.held[machine] = held
-		p.holding.Unlock()
 	}
-	return held, err
+	return held
 }
 
 // without is the plan with one more machine held, as the command prints it.
@@ -51,7 +65,7 @@ func (p *Pool) without(ctx context.Context, machine int, brief bool) (*optimize.
 	if r := p.rowOf(AskWithout, machine); r != nil {
 		return p.Make(ctx, r, brief)
 	}
-	held, err := p.Held(ctx, machine, true)
+	held, err := p.Held(ctx, machine, optimize.Options{Brief: true})
 	if err != nil || held.Rows == nil {
 		return held.Base, err
 	}
@@ -70,7 +84,7 @@ func (s *poolSearch) aside() error {
 		return nil
 	}
 	r := &s.Rows[at]
-	held, err := s.Held(s.ctx, r.Machine, true)
+	held, err := s.Held(s.ctx, r.Machine, optimize.Options{Brief: true})
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"leastmove/optimize"
 	"leastmove/optimize/bnb"
+	"leastmove/optimize/infeasible"
 	"leastmove/optimize/mip"
 	"leastmove/optimize/robust"
 	"leastmove/train"
@@ -100,33 +101,35 @@ func makePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 	brief := opt
 	brief.Brief = true
 	told := false
-	if brief.First = nil; opt.First != nil && known == nil {
+	if brief.First = nil; opt.First != nil {
 		brief.First = func(p *optimize.Plan) {
-			told = true
-			opt.First(p)
+			if known == nil || p.Kept <= p.Aim*(1+optimize.CheckTolerance) { // else a known one may do better
+				told = !p.SoFar
+				opt.First(p)
+			}
 		}
 	}
-	base, err := Make(ctx, t, brief)
+	m, err := solved(ctx, t, brief)
 	if brief.First = nil; err != nil {
 		return nil, err
 	}
-	if start := startOf(base, known); start != nil {
+	if start := startOf(m.Plan, known); start != nil {
 		from := brief
 		from.Start = start
-		if base, err = Make(ctx, t, from); err != nil {
+		if m, err = solved(ctx, t, from); err != nil {
 			return nil, err
 		}
 	}
-	if base.Moves == nil && !opt.Brief {
-		base, err = Make(ctx, t, opt) // with the conflict and the relaxations
-		if err != nil {
-			return nil, err
+	p := newPool(t, m.Plan, brief, asked)
+	if m.Plan.Moves == nil {
+		if p.bare = m; !opt.Brief {
+			p = p.explained(ctx)
 		}
 	}
 	if opt.First != nil && !told {
-		opt.First(base)
+		opt.First(p.Base)
 	}
-	p := &Pool{Base: base, Asked: asked, options: brief, train: t, known: map[string]int{}, sample: &robust.Sample{}}
+	base := p.Base
 	if base.Status != optimize.Planned {
 		return p, nil
 	}
@@ -140,6 +143,24 @@ func makePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 	}
 	s.answer()
 	return p, s.aside()
+}
+
+// newPool is a pool of no plans yet.
+func newPool(t *train.Train, base *optimize.Plan, opt optimize.Options, asked float64) *Pool {
+	return &Pool{Base: base, Asked: asked, options: opt, train: t, known: map[string]int{}, sample: &robust.Sample{}}
+}
+
+// explained is a pool without a plan that says what would help, which one that was made in brief leaves out: the search
+// that found no plan is not made again.
+func (p *Pool) explained(ctx context.Context) *Pool {
+	if p.bare == nil || p.Base.Status != optimize.Impossible && !p.Base.FirstOrder {
+		return p
+	}
+	m, plan := *p.bare, *p.Base
+	m.Plan, m.Options.Brief = &plan, false
+	infeasible.Relax(ctx, &m)
+	plan.Cut = m.Cut(ctx)
+	return newPool(p.train, &plan, p.options, p.Asked)
 }
 
 // start writes the problem and puts the plan of Make into the pool.

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -80,6 +81,10 @@ func (x *explored) job(q *explore.Question, format string) (*job, error) {
 	return j, nil
 }
 
+// soon is how long a search goes on before the page has the best plan so far: with the time that it takes to draw,
+// within what feels like at once.
+const soon = 40 * time.Millisecond
+
 func (x *explored) Plan(ctx context.Context, q *explore.Question, tell func(string), first func(*explore.Answer)) (
 	*explore.Answer, error) {
 	j, err := x.job(q, formatText)
@@ -103,8 +108,9 @@ func (x *explored) Plan(ctx context.Context, q *explore.Question, tell func(stri
 		j.First = func(p *view.Solved) {
 			early := view.Of(p)
 			early.Early, early.Verdict = true, nil
-			first(&explore.Answer{Plan: early, Layout: j.layout})
+			first(&explore.Answer{Plan: early, Layout: j.layout, SoFar: p.SoFar})
 		}
+		j.Early = soon
 	}
 	p, err := j.make(ctx)
 	if err != nil {

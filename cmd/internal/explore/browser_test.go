@@ -19,11 +19,11 @@ import (
 // A tab has the page open, in one test.
 type tab struct {
 	*browser.Page
-	t *testing.T
+	t testing.TB
 }
 
 // browse opens a page in a tab.
-func browse(t *testing.T, address string) *tab { return &tab{browser.Open(t, address), t} }
+func browse(t testing.TB, address string) *tab { return &tab{browser.Open(t, address), t} }
 
 // is is what a piece of JavaScript comes to.
 func is[T any](b *tab, script string) T {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -50,6 +51,7 @@ type desk struct {
 	running atomic.Pointer[running] // nil: nothing is; set with the lock held
 	used    atomic.Int64            // when it was used last, in ns
 	changed chan struct{}           // closed and made anew when there is something new to show
+	version int                     // how often that was
 	crew    *crew                   // the work that is followed; nil: none
 }
 
@@ -76,6 +78,14 @@ func newDesk(s *sheet, id string, base *source) *desk {
 func (d *desk) tell() {
 	close(d.changed)
 	d.changed = make(chan struct{})
+	d.version++
+}
+
+// news are what is closed when there is something new to show, and the version of what there is.
+func (d *desk) news() (<-chan struct{}, string) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.changed, strconv.Itoa(d.version)
 }
 
 // current is the case that is looked at.

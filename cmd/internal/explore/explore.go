@@ -93,6 +93,7 @@ type Answer struct {
 	Layout   pages.Page
 	Refused  string   // why there is no plan: a word on the input; "": there is one
 	Notes    []string // what the command says beside it
+	SoFar    bool     // the search for it goes on: the best plan so far
 	Stopped  bool     // it was stopped: what was known by then
 }
 

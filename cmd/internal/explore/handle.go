@@ -77,11 +77,11 @@ func (s *server) handler() http.Handler {
 		"whole": whole,
 		"words": func(s any) string { return strings.ReplaceAll(fmt.Sprint(s), "-", " ") },
 	}).Parse(pageText))
-	show := func(w http.ResponseWriter, d *desk, name string) {
+	show := func(w http.ResponseWriter, d *desk, write func(w io.Writer, p *page) error) {
 		var b bytes.Buffer
 		p, err := d.page()
 		if err == nil {
-			err = texts.ExecuteTemplate(&b, name, p)
+			err = write(&b, p)
 		}
 		if err != nil {
 			http.Error(w, "fault of the program: "+err.Error(), http.StatusInternalServerError)
@@ -92,15 +92,18 @@ func (s *server) handler() http.Handler {
 	}
 	atDesk("GET {$}", func(w http.ResponseWriter, r *http.Request, d *desk) {
 		d.begin(r)
-		show(w, d, "page")
+		show(w, d, func(w io.Writer, p *page) error { return texts.ExecuteTemplate(w, "page", p) })
 	})
-	atDesk("GET part", func(w http.ResponseWriter, r *http.Request, d *desk) { show(w, d, "parts") })
+	part := func(w http.ResponseWriter, r *http.Request, d *desk) {
+		show(w, d, func(w io.Writer, p *page) error { return p.write(w, texts, r.Header.Get("X-Has")) })
+	}
+	atDesk("GET part", part)
 	shown := func(w http.ResponseWriter, r *http.Request, d *desk) {
 		if r.Header.Get("X-Part") == "" {
 			http.Redirect(w, r, "./", http.StatusSeeOther)
 			return
 		}
-		show(w, d, "parts")
+		part(w, r, d)
 	}
 	// taken sends the head of an answer as soon as its question is taken: the page sends the next one then.
 	taken := func(w http.ResponseWriter, r *http.Request) {
@@ -213,10 +216,8 @@ func events(w http.ResponseWriter, r *http.Request, d *desk) {
 	tick := time.NewTicker(400 * time.Millisecond)
 	defer tick.Stop()
 	c.SetReadDeadline(time.Time{})
-	d.mu.Lock()
-	changed := d.changed
-	d.mu.Unlock()
-	if !send("change", "now") {
+	changed, version := d.news()
+	if !send("change", version) {
 		return
 	}
 	told, quiet := "", 0
@@ -228,10 +229,7 @@ func events(w http.ResponseWriter, r *http.Request, d *desk) {
 			}
 			return
 		case <-changed:
-			d.mu.Lock()
-			changed = d.changed
-			d.mu.Unlock()
-			if !send("change", "now") {
+			if changed, version = d.news(); !send("change", version) {
 				return
 			}
 		case <-tick.C:
@@ -257,8 +255,12 @@ func (d *desk) going() string {
 		return ""
 	}
 	told := cmp.Or(r.told, "looking for a plan")
-	if r.first != nil {
+	switch {
+	case r.first == nil:
+	case !r.first.SoFar:
 		told = "this plan is found; looking for others beside it"
+	case r.told == "":
+		told = "looking for a better plan"
 	}
 	return fmt.Sprintf("%s, %s", words.Capital(told), time.Since(r.since).Round(100*time.Millisecond))
 }

@@ -23,6 +23,8 @@ import (
 // A page is all that is shown of a desk.
 type page struct {
 	Title, File, MoveUnit string
+	Version               int    // of what is shown: the browser asks again where it is told of a later one
+	Has                   string // the parts that were written, each with a sum of what is in it
 	Gone, Faults, Said    string
 	Again                 string // when the file was read again; "": it is as the page began with it
 	Usable                bool   // there is a train
@@ -108,7 +110,7 @@ func (d *desk) page() (*page, error) {
 	source, gone := d.state()
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	p := &page{File: d.program.Name(), Gone: gone, Said: d.said, Title: d.program.Name()}
+	p := &page{File: d.program.Name(), Gone: gone, Said: d.said, Title: d.program.Name(), Version: d.version}
 	if source.Train == nil {
 		p.Faults = d.byName(strings.TrimSpace(errorsOf(source.Report)))
 	}
@@ -249,6 +251,9 @@ func (d *desk) answered(p *page, q *Question) error {
 		p.Said = "Looking for a plan."
 		if a != nil {
 			p.Said = "A plan is found; looking for others beside it."
+			if a.SoFar {
+				p.Said = "A plan is found; looking for a better one."
+			}
 		}
 	}
 	if a == nil {

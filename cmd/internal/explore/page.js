@@ -92,11 +92,16 @@
   // what the form names, or nowhere. null: there is none under way.
   let next = null;
 
+  let has = ""; // the parts that were sent: those that are as they were are not sent again
+  let version = Number(document.getElementById("status-part").dataset.version); // of what is shown
+
   const show = (html) => {
     const doc = new DOMParser().parseFromString(html, "text/html");
-    const said = doc.getElementById("said");
-    if (!said) return say(html);
-    say(said.textContent);
+    const status = doc.getElementById("status-part");
+    if (!status) return say(html);
+    say(doc.getElementById("said").textContent);
+    has = status.dataset.has;
+    version = Number(status.dataset.version);
     const focus = place();
     const stayed = next && [next.from, document.body].includes(document.activeElement);
     for (const fresh of doc.querySelectorAll("[data-part]")) {
@@ -117,23 +122,23 @@
   let ended = 0; // the newest request that has ended
   let drop = () => {}; // ends the request that is under way; nothing, while it is a question on its way to the server
   let taken = Promise.resolve(); // that the server has every question so far
-  let stale = false; // there was news since the newest request
+  let news = 0; // the latest version that there is
 
   // A question waits until the server has the one before: none is lost, and the newest is the last.
   const load = async (address, question) => {
     const mine = ++number;
     const before = taken;
     const end = new AbortController();
-    let has = () => {};
+    let took = () => {};
     drop();
     drop = question ? () => {} : () => end.abort();
-    stale = false;
-    if (question) taken = new Promise((resolve) => { has = resolve; });
+    const known = news;
+    if (question) taken = new Promise((resolve) => { took = resolve; });
     try {
       await before;
       if (!question && mine !== number) return;
-      const r = await fetch(address, { ...question, signal: end.signal, headers: { "X-Part": "1" } });
-      has(); // the head of an answer comes as soon as the question is taken
+      const r = await fetch(address, { ...question, signal: end.signal, headers: { "X-Part": "1", "X-Has": has } });
+      took(); // the head of an answer comes as soon as the question is taken
       if (mine !== number) return end.abort();
       drop = () => end.abort();
       const html = await r.text();
@@ -143,10 +148,10 @@
     } catch (e) {
       if (e.name !== "AbortError") over();
     } finally {
-      has();
+      took();
       if (mine === number) {
         ended = mine;
-        if (stale) load("part");
+        if (news > Math.max(version, known)) load("part");
       }
     }
   };
@@ -172,6 +177,7 @@
     for (const field of form.elements) typed.delete(field);
     if (form.dataset.busy) {
       say(form.dataset.busy);
+      has = "";
       document.getElementById("answer-part").setAttribute("aria-busy", "true");
     }
     load(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(new FormData(form, e.submitter)) });
@@ -179,27 +185,27 @@
   document.addEventListener("input", (e) => typed.add(e.target));
   document.addEventListener("toggle", (e) => open.set(e.target.id, e.target.open), true);
 
-  let news = null;
+  let source = null;
   const listen = () => {
-    news = new EventSource("events");
-    news.addEventListener("change", () => {
-      stale = true;
-      if (ended === number) load("part");
+    source = new EventSource("events");
+    source.addEventListener("change", (e) => {
+      news = Number(e.data);
+      if (ended === number && news > version) load("part");
     });
-    news.addEventListener("told", (e) => {
+    source.addEventListener("told", (e) => {
       const told = document.getElementById("told");
       if (told) told.textContent = e.data;
     });
-    news.addEventListener("error", over); // where it is there again after all, it tells of a change
-    news.addEventListener("over", () => {
-      news.close();
+    source.addEventListener("error", over); // where it is there again after all, it tells of a change
+    source.addEventListener("over", () => {
+      source.close();
       over();
     });
   };
   listen();
   // A browser keeps few connections to one server: a page that is not looked at leaves its own to the others.
   document.addEventListener("visibilitychange", () => {
-    news.close();
+    source.close();
     if (!document.hidden) listen();
   });
 })();
