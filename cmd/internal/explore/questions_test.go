@@ -168,7 +168,7 @@ func TestSearchIsStoppedInBrowser(t *testing.T) {
 	b := browse(t, s.address)
 	begun := `!!document.querySelector("#stop-part button")`
 	b.until(begun)
-	b.until(`/^(Best plan|This plan is found|Looking for a plan).*, [0-9.]+m?s$/.test(document.getElementById("told").innerText)`)
+	b.until(`/^(Best plan|This plan is found|Looking for a (better )?plan).*, [0-9.]+m?s$/.test(document.getElementById("told").innerText)`)
 	b.click("#stop-part button")
 	b.until(`document.getElementById("answer-part").innerText.startsWith("Stopped: this is what was known by then.")`)
 	assert.NotContains(t, is[string](b, `document.body.innerText`), "fault of the program")
