@@ -95,6 +95,12 @@
   let has = ""; // the parts that were sent: those that are as they were are not sent again
   let version = Number(document.getElementById("status-part").dataset.version); // of what is shown
 
+  // What a part is sent as next is shown, even if it was sent so before: what was typed into it goes.
+  const anew = (id) => {
+    parts.delete(id);
+    has = has.split(" ").filter((h) => !h.startsWith(id + ":")).join(" ");
+  };
+
   const show = (html) => {
     const doc = new DOMParser().parseFromString(html, "text/html");
     const status = doc.getElementById("status-part");
@@ -173,11 +179,15 @@
     if (form.getAttribute("action") === "stop") return stop(form);
     const within = form.closest("details[id], [data-part]");
     next = { id: form.dataset.focus, form: within.id, from: document.activeElement };
-    if (form.hasAttribute("data-leave")) typed = new WeakSet(); // what is typed is of the case that is left
+    if (form.hasAttribute("data-leave")) { // what is typed is of the case that is left
+      typed = new WeakSet();
+      for (const id of [...parts.keys()]) anew(id);
+    }
     for (const field of form.elements) typed.delete(field);
+    anew(form.closest("[data-part]").id);
     if (form.dataset.busy) {
       say(form.dataset.busy);
-      has = "";
+      anew("answer-part");
       document.getElementById("answer-part").setAttribute("aria-busy", "true");
     }
     load(form.getAttribute("action"), { method: "POST", body: new URLSearchParams(new FormData(form, e.submitter)) });
