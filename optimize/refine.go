@@ -51,20 +51,21 @@ func (m *Solver) closer(ctx context.Context, moved map[int]float64, least bnb.Re
 	solves int) bnb.Result {
 	goal := mip.Goal{LeastUse: true, MostUse: math.Min(1, math.Max(m.Plan.Aim, m.Model.worst(least.Steps))),
 		Cap: least.Value * (1 + Spare)}
-	all, trial := m.Model, *m.Model
-	trial.Problem.Vars = slices.Clone(all.Problem.Vars)
-	for v := range trial.Problem.Vars {
-		if _, is := moved[trial.Problem.Vars[v].Block]; !is {
-			trial.Problem.Vars[v].Fix()
+	all := m.Model
+	trial := all.Within(func(k *Model) {
+		for v := range k.Problem.Vars {
+			if _, is := moved[k.Problem.Vars[v].Block]; !is {
+				k.Problem.Vars[v].Fix()
+			}
 		}
-	}
+	})
 	opt := bnb.Options{Gap: NearLowest, Solves: solves}
 	if start != nil {
 		opt.Start = []mip.Steps{start}
 	} else if r := bnb.Relax(ctx, &trial.Problem, mip.Goal{Use: goal.MostUse}); r.Impossible() || r.Bound > goal.Cap {
 		return bnb.Result{}
 	}
-	m.Model = &trial
+	m.Model = trial
 	defer func() { m.Model = all }()
 	return m.Find(ctx, goal, opt)
 }

@@ -95,11 +95,11 @@ func Compare(ctx context.Context, t *train.Train, opt optimize.Options, pool *Po
 			return times.make(t, held)
 		})
 	}
+	times.left = len(ways)
 	for i := range given.Row() {
 		add(Way{ByCascade, "", i, nil}, func() (*optimize.Plan, error) { return Cascade(given, i), nil })
 	}
 	add(Way{ByLine, "", -1, nil}, func() (*optimize.Plan, error) { return StraightLine(given), nil })
-	times.left = len(optimize.Strategies()) + searched(given)
 	open := &unlooked{ctx: ctx, train: given, options: opt}
 	finish := func(n int) error {
 		if n > 0 && ctx.Err() != nil {
@@ -207,17 +207,6 @@ func (s *shares) make(t *train.Train, opt optimize.Options) (*optimize.Plan, err
 		defer stop()
 	}
 	return Make(ctx, t, opt)
-}
-
-// searched is how many machines may be held in turn.
-func searched(t *train.Train) int {
-	n := 0
-	for i := range t.Machines {
-		if !t.Machines[i].Hold {
-			n++
-		}
-	}
-	return n
 }
 
 // unknowns is how many a plan of the train has at least: those of its foot stations.
