@@ -15,6 +15,7 @@ import (
 func TestWhatTheBrowserHasIsNotSentAgain(t *testing.T) {
 	s := serve(t, pair(t))
 	page := s.settled()
+	assert.Contains(t, page, "Of a machine: growth, holes and shim packs.", "over what is folded away")
 	value := func(page, name string) string {
 		at := regexp.MustCompile(` data-` + name + `="([^"]*)"`).FindStringSubmatch(page)
 		require.NotNil(t, at, name)
