@@ -41,7 +41,7 @@ func (t *tree) rests(lower float64) bool {
 // search searches a piece of the chain.
 func (t *tree) search(p *mip.Problem, opt Options) *tree {
 	w := newTree(t.ctx, p, t.goal, opt)
-	w.part = true
+	w.part, w.ofLong = true, t.early()
 	w.run()
 	// A program of a few blocks is so much less work.
 	t.solves += 1 + w.solves*len(w.Vars)/len(t.Vars)

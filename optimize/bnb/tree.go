@@ -161,6 +161,7 @@ type tree struct {
 	refused     map[string]bool // points that Accept turned down
 	bls         *breakout       // breakout local search; nil: none yet
 	part        bool            // a horizon of a longer chain
+	ofLong      bool            // of one whose search is deep from its first box on
 	deep        bool            // boxes are taken several at a time, those of one level deepest first
 	firm        bool            // what was proven is made firm: see Firm
 	weighed     int             // of Firm: boxes weighed without a cone program
@@ -250,11 +251,17 @@ func (t *tree) run() Result {
 // work.
 const width = 4
 
-// deepen has the search of a long chain or a part of one, and any that has become long, take several boxes at a time,
-// of one level the deepest first. A short search is better off with one box, the best by all that it knows; uses come
-// in no grains, so theirs stays as it is.
+// early says whether a search is deep from its first box on: that of a long chain, and of parts of it. Those of a very
+// long one end before that pays.
+func (t *tree) early() bool {
+	return t.ofLong || t.long() && len(t.first)-1 <= veryLong
+}
+
+// deepen has early searches, and any that has become long, take several boxes at a time, of one level the deepest
+// first. A short search is better off with one box, the best by all that it knows; uses come in no grains, so theirs
+// stays as it is.
 func (t *tree) deepen() {
-	if t.deep || t.goal.LeastUse || t.solves < patience && !t.long() && !t.part {
+	if t.deep || t.goal.LeastUse || t.solves < patience && !t.early() {
 		return
 	}
 	t.deep = true

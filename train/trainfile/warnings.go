@@ -52,6 +52,7 @@ func (r *reader) warnings(t *train.Train, file *section, machines []machinePart,
 	r.warnCalculated(t, machines)
 	r.warnUngrown(t, machines)
 	r.warnChance(t, file)
+	r.warnExact(file)
 	before := r.noted[Warning]
 	switch r.units {
 	case train.Inches:
@@ -78,6 +79,17 @@ func (r *reader) warnChance(t *train.Train, file *section) {
 		hint = "state growth and journal shift of every machine with a coupling, v = 0 where there is none"
 	}
 	r.warn(file.sub("aim").key("chance"), "no chance can be worked out: the plan keeps use instead", hint)
+}
+
+// warnExact warns of readings that are said to have no error: every chance is too high by that.
+func (r *reader) warnExact(file *section) {
+	e := file.sub("errors")
+	for _, key := range []string{"offset", "angle"} {
+		if e.good(key) && e.number(key) == 0 {
+			r.warn(e.at(key), fmt.Sprintf("%s in [errors] is 0: no reading is without error, and chances are too high by it", key),
+				"give the width that 95 % of what is found is within, to either side")
+		}
+	}
 }
 
 // warnShifts warns of machines that may be shifted along the train, where only the default says how far.

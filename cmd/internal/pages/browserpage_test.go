@@ -239,7 +239,7 @@ func TestPageHasTheNumbersAfter(t *testing.T) {
 	assert.Len(t, tables, n)
 	require.Greater(t, n, 2)
 	names := browser.Ask[[]string](t, b, `[...document.querySelectorAll('figure svg')].map((s) => s.querySelector('title').textContent)`)
-	assert.Len(t, names, 6, "where feet went and the couplings, wide and narrow each; from the side, from above")
+	assert.Len(t, names, 8, "where feet went, the couplings, from the side and from above, wide and narrow each")
 }
 
 // planned is what of a plan in JSON must be on the page.

@@ -106,11 +106,18 @@ func (t *planText) headline() {
 		items = append(items, fmt.Sprintf("the shim packs leave up to %s of soft foot at %s",
 			words.With(t.Offset(s.Most), t.MoveUnit()), words.And(t.Machines(s.Machines))))
 	}
-	for _, k := range p.Summary.Widened {
-		items = append(items, fmt.Sprintf("condition %s may use %s of the stated limits", t.Condition(k),
-			exactly(t.Train.Conditions[k].Use)))
-	}
+	items = append(items, t.beyondStated(p)...)
 	t.Items(items...)
+}
+
+// beyondStated says which conditions may use more than the limits as they are stated: their shares are of that.
+func (f formatter) beyondStated(p *view.Plan) []string {
+	var out []string
+	for _, k := range p.Summary.Widened {
+		out = append(out, fmt.Sprintf("condition %s may use %s of the stated limits", f.Condition(k),
+			exactly(f.Train.Conditions[k].Use)))
+	}
+	return out
 }
 
 // footCount is a number of feet.

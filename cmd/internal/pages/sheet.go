@@ -91,6 +91,9 @@ func (t *order) task() []string {
 	if t.work.AimMissed {
 		parts = append(parts, fmt.Sprintf("That is more than the aim of %s.", words.Percent(p.Aim)))
 	}
+	for _, said := range t.beyondStated(p) {
+		parts = append(parts, words.Capital(said)+".")
+	}
 	if p.Cut != "" {
 		parts = append(parts, "The search for this plan ended early: "+words.Clean(p.Cut)+".")
 	}

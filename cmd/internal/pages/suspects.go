@@ -50,8 +50,8 @@ func (v *verified) suspects() {
 	for _, s := range w.Suspects[:min(len(w.Suspects), mostSuspects)] {
 		v.Item(fmt.Sprintf("%s: %s. %s", words.Capital(v.place(&s.Fault)), v.happened(&s.Fault), v.causes(&s.Fault)))
 	}
-	v.Say(fmt.Sprintf("Weighed by the errors of reading and placing, what was read is %s off the plan; errors alone "+
-		"make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
+	v.Say(fmt.Sprintf("The squares of what was read off the plan, in errors of reading and placing, add up to %s; "+
+		"errors alone make more than %s in one train of a thousand (chi-square, %d degrees of freedom).",
 		words.Fixed(w.Square, 1), words.Fixed(w.Most, 1), w.Freedom))
 	if len(v.r.Assumed) > 0 {
 		v.Say(fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.assumed())))

@@ -80,6 +80,7 @@ func (v *verified) remaining() {
 	v.Mark = marks(p)
 	defer func() { v.Mark = "" }()
 	v.Heading("What to do now")
+	v.Say("Do not start the train: locks and tags stay on until the limits are met.")
 	if v.r.Packs == view.PacksOld && !v.packsStay() {
 		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")
 	}
