@@ -65,6 +65,8 @@ func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
 	s := serve(t, example(t, "turbine"))
 	page := s.ask("what", "machine", "name", "gear", "to", "hold")
 	assert.Contains(t, page, "No plan; 2 options.")
+	assert.Contains(t, page, "no work order: there is nothing to carry out")
+	assert.NotContains(t, page, "export/pdf")
 	assert.Contains(t, page, "As asked, not to be moved: gear.")
 	assert.Contains(t, page, "which is held. With that", "the file has no line that holds it")
 	s.ask("what", "option", "number", "1")

@@ -42,6 +42,7 @@ type page struct {
 	MovesWrong            []*field
 	Command               string
 	ExportName, CasesName string // of files, without an ending
+	Planned               bool   // there are moves for a work order
 	Held                  string // what releases the work order, which a verdict holds; "": none does
 	Edited, Typed         bool   // values of the file are changed; moves were typed
 	Working, Stopped      bool
@@ -300,6 +301,7 @@ func (d *desk) answered(p *page, q *Question) error {
 		}
 	}
 	p.showMoves(d, a.Plan.Moves)
+	p.Planned = a.Plan.Status == view.Planned
 	if a.Replayed == nil && !p.Working && pages.HeldByVerdict(a.Plan) {
 		p.Held = words.Capital(pages.Releasing)
 	}
