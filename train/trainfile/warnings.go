@@ -86,7 +86,7 @@ func (r *reader) warnExact(file *section) {
 	e := file.sub("errors")
 	for _, key := range []string{"offset", "angle"} {
 		if e.good(key) && e.number(key) == 0 {
-			r.warn(e.at(key), fmt.Sprintf("%s in [errors] is 0: no reading is without error, and chances are too high by it", key),
+			r.warn(e.at(key), key+" in [errors] is 0: no reading is without error, and chances are too high by it",
 				"give the width that 95 % of what is found is within, to either side")
 		}
 	}
