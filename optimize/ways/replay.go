@@ -195,11 +195,11 @@ func (r *Replayed) remedy(e optimize.Constraint) Remedy {
 	least := math.Inf(1)
 	c := &t.Couplings[e.Coupling]
 	for _, i := range [2]int{c.From.Machine, c.To.Machine} {
-		if t.Machines[i].Hold {
-			continue
-		}
 		for _, n := range r.numbers(i) {
 			r.without(&best.Most, e, i, n.feet, n.what)
+			if t.Machines[i].Hold {
+				continue
+			}
 			from := *number(&r.Moves[i][n.feet[0]], n.what)
 			for _, to := range r.healing(e, i, n.feet, n.what) {
 				step := math.Copysign(r.step(i, n.what), to-from)

@@ -95,6 +95,21 @@ func TestReplayNoRemedy(t *testing.T) {
 	assert.Equal(t, -1, r.Remedies[0].Machine)
 }
 
+// A held machine that is moved all the same makes most of what is off, and is named for it; nothing is changed there.
+func TestReplayNamesAHeldMachine(t *testing.T) {
+	moves := trains.PumpMoves(-0.2, -0.1, -0.2, -0.1)
+	moves[0][0].Left, moves[0][1].Left = 9, 9
+	r := replayed(t, moves, nil)
+	require.NotEmpty(t, r.Remedies)
+	for _, m := range r.Remedies {
+		assert.NotZero(t, m.Machine)
+		assert.Zero(t, m.Most.Machine)
+		assert.Equal(t, []int{0, 1}, m.Most.Feet)
+		assert.Equal(t, "left", m.Most.What)
+		assert.Less(t, m.Most.Without, m.Value/2)
+	}
+}
+
 // Each rule of the file is told by the number that breaks it.
 func TestReplayMisfits(t *testing.T) {
 	for name, c := range map[string]struct {

@@ -86,3 +86,10 @@ func TestOptionsOfAHeldMachineStandSideBySide(t *testing.T) {
 	assert.Equal(t, http.StatusOK, code)
 	assert.True(t, strings.HasPrefix(table, "%PDF-"))
 }
+
+// Why a question is refused stands in the strip that stays in view, too.
+func TestWhatIsRefusedIsSaidInView(t *testing.T) {
+	s := serve(t, pair(t))
+	page := s.ask("what", "aim", "strategy", "least-total", "use", "", "chance", "95")
+	assert.Contains(t, page, `<p id="said">This can&#39;t be answered: --assure: the train file does not say how good`)
+}

@@ -261,6 +261,10 @@ func (d *desk) answered(p *page, q *Question) error {
 		return nil
 	}
 	p.Refused, p.Notes, p.Stopped = d.byName(a.Refused), a.Notes, a.Stopped
+	if p.Said == "" && a.Refused != "" {
+		first, _, _ := strings.Cut(p.Refused, "\n")
+		p.Said = "This can't be answered: " + first
+	}
 	if a.Plan == nil {
 		return nil
 	}

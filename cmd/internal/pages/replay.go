@@ -109,7 +109,7 @@ func (t *planText) breach(r *view.Replayed, e view.Constraint, feet []int) strin
 func (t *planText) remedy(m view.Remedy) string {
 	if m.Machine < 0 {
 		text := "No single number of the plan mends this."
-		if s := m.Most; s.Machine >= 0 {
+		if s := m.Most; s.Machine >= 0 && s.Without <= m.Value/2 {
 			say := t.Shim
 			if s.What == "left" {
 				say = t.Side

@@ -147,7 +147,8 @@ func (t *order) stageMend(c *view.StageCheck) string {
 
 // stageTable is what every coupling should read, does read, and may be off by.
 func (t *order) stageTable(c *view.StageCheck) doc.Table {
-	g := doc.Table{Caption: "Cold and at standstill, offset and angle", Columns: []doc.Column{doc.Wide("coupling"),
+	g := doc.Table{Caption: "Cold and at standstill, offset in " + t.MoveUnit() + ", angle in mrad; + is high, sloping up, " +
+		"to the left", Columns: []doc.Column{doc.Wide("coupling"),
 		doc.Fixed("plane"), doc.Fixed("should be"), doc.Fixed("is"), doc.Fixed("off by"), doc.Fixed("may be off by"),
 		doc.Fixed("")}}
 	pair := func(offset, angle float64) string {
@@ -172,14 +173,14 @@ func (t *order) stageTable(c *view.StageCheck) doc.Table {
 		}
 		most := accepted(i)
 		if dials {
-			most = ""
+			most = "by dial"
 		}
 		add(t.Coupling(i), "up", pair(k.Should.V.Offset, k.Should.V.Angle), pair(k.Is.V.Offset, k.Is.V.Angle),
 			pair(k.Off.V.Offset, k.Off.V.Angle), most, k.Up)
 		add("", "left", pair(k.Should.H.Offset, k.Should.H.Angle), pair(k.Is.H.Offset, k.Is.H.Angle),
 			pair(k.Off.H.Offset, k.Off.H.Angle), most, k.Left)
 		if dials {
-			add("", "dials", "", "", words.With(t.Offset(k.DialOff), t.MoveUnit()), accepted(i), k.Dials)
+			add("", "worst dial", "", "", words.With(t.Offset(k.DialOff), t.MoveUnit()), accepted(i), k.Dials)
 		}
 		ends, _ := t.Apart(k.Should.Gap)
 		if ends != "" && !math.IsNaN(w.Gap) && (!k.Read || !math.IsNaN(k.GapOff)) {
