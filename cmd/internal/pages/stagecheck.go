@@ -147,8 +147,8 @@ func (t *order) stageMend(c *view.StageCheck) string {
 
 // stageTable is what every coupling should read, does read, and may be off by.
 func (t *order) stageTable(c *view.StageCheck) doc.Table {
-	g := doc.Table{Caption: "Cold and at standstill, offset in " + t.MoveUnit() + ", angle in mrad; + is high, sloping up, " +
-		"to the left", Columns: []doc.Column{doc.Wide("coupling"),
+	g := doc.Table{Caption: "Cold and at standstill, offset in " + t.MoveUnit() +
+		", angle in mrad; + is high, sloping up, to the left", Columns: []doc.Column{doc.Wide("coupling"),
 		doc.Fixed("plane"), doc.Fixed("should be"), doc.Fixed("is"), doc.Fixed("off by"), doc.Fixed("may be off by"),
 		doc.Fixed("")}}
 	pair := func(offset, angle float64) string {
