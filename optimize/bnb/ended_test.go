@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,10 +18,13 @@ import (
 // often it is asked after that.
 type trips struct {
 	context.Context
+	asked       sync.Mutex // searches ask from several goroutines
 	left, after int
 }
 
 func (c *trips) Err() error {
+	c.asked.Lock()
+	defer c.asked.Unlock()
 	if c.left > 0 {
 		c.left--
 		return nil
