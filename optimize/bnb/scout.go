@@ -87,21 +87,19 @@ func (c *scout) scouted(n *node) split {
 // as many scouts as there are relaxers and taken in order.
 func (t *tree) split(boxes []*node) {
 	splits, scouts := make([]split, len(boxes)), make([]*scout, len(boxes))
-	scouts[0] = t.alone()
+	relaxers := [...]*relaxer{t.left, t.right}
+	work := func(k int) {
+		for i := k; i < len(boxes); i += len(relaxers) {
+			scouts[i] = &scout{tree: t, relaxer: relaxers[k], gain: slices.Clone(t.gain)}
+			splits[i] = scouts[i].scouted(boxes[i])
+		}
+	}
 	if len(boxes) == 1 {
+		scouts[0] = t.alone()
 		splits[0] = scouts[0].scouted(boxes[0])
 	} else {
-		relaxers := [...]*relaxer{t.left, t.right}
-		work := func(k int) {
-			for i := k; i < len(boxes); i += len(relaxers) {
-				scouts[i] = &scout{tree: t, relaxer: relaxers[k], gain: slices.Clone(t.gain)}
-				splits[i] = scouts[i].scouted(boxes[i])
-			}
-		}
 		var wait sync.WaitGroup
-		for k := 1; k < len(relaxers); k++ {
-			wait.Go(func() { work(k) })
-		}
+		wait.Go(func() { work(1) })
 		work(0)
 		wait.Wait()
 	}

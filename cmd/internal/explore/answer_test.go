@@ -14,10 +14,7 @@ import (
 
 // What stands on the page is what the command beside it prints, for every kind of question.
 func TestPageSaysWhatTheCommandPrints(t *testing.T) {
-	file := pair(t)
-	if trains.Everything() {
-		file = example(t, "turbine")
-	}
+	file := pairOrTurbine(t)
 	s := serve(t, file)
 	same := func(page string, at int) {
 		t.Helper()

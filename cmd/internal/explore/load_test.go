@@ -22,10 +22,7 @@ import (
 // Questions in flight, with all settings 200 from 20 pages, while the file goes away, is noise, and comes back:
 // the program stays, what it keeps has a bound, and every page is right after.
 func TestManyQuestionsAtOnce(t *testing.T) {
-	file := pair(t)
-	if trains.Everything() {
-		file = example(t, "turbine")
-	}
+	file := pairOrTurbine(t)
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	s := serve(t, file)

@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"leastmove/cmd/internal/cli"
+	"leastmove/testdata/trains"
 )
 
 // patience is how long a test waits for what has to come: far longer than it takes.
@@ -42,6 +43,15 @@ func pair(t testing.TB, replaced ...string) string {
 	path := filepath.Join(t.TempDir(), "pair.toml")
 	require.NoError(t, os.WriteFile(path, []byte(strings.NewReplacer(replaced...).Replace(string(text))), 0o644))
 	return path
+}
+
+// pairOrTurbine is the file of two machines, and with all settings that of the turbine.
+func pairOrTurbine(t *testing.T) string {
+	t.Helper()
+	if trains.Everything() {
+		return example(t, "turbine")
+	}
+	return pair(t)
 }
 
 // run is the program, with what it wrote.
