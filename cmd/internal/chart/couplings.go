@@ -10,17 +10,17 @@ import (
 
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
-	"leastmove/train"
 )
 
-// Couplings draws the share of limit of every coupling: one row a coupling and limit, the worst
-// first, on one log axis. A row has a mark for each time, in the condition that is worst then; a stroke
+// Couplings draws the share of limit of every coupling: one row a coupling and limit, the worst at the last
+// time first, on one log axis. A row has a mark for each time, in the condition that is worst then; a stroke
 // stands for the last time in every other condition. Many go over several drawings.
 func Couplings(f *view.Figures) []Drawing {
 	all := &shares{Figures: f, words: namesOf(f), rows: rowsOf(f)}
 	all.measure()
+	all.columns()
 	const most = 44 // rows that fit on a sheet of paper under a heading
-	return paged("Share of limit at the couplings, worst first", all.rows, most, func(rows []shareRow) rowDrawing {
+	return paged("Share of limit at the couplings"+all.order(), all.rows, most, func(rows []shareRow) rowDrawing {
 		part := *all
 		part.rows = rows
 		return &part
@@ -79,26 +79,25 @@ func rowsOf(f *view.Figures) []shareRow {
 
 // Sizes in points, and where the columns of a row begin.
 const (
-	shareRowHigh = 14
-	shareRowTall = 40 // of a row on a narrow screen
-	shareLimitAt = 100
-	shareAxisAt  = 212 // where the axis begins
-	shareTimes   = 22  // more where a condition may use more or less of the limits than is stated
-	shareColumn  = 36  // of numbers
-	shareNames   = 46  // column of conditions
-	axisRoom     = 26
-	sharesLegend = 16
-	dot          = 2.8 // radius of a mark
-	leastShare   = 0.01
+	shareRowHigh                  = 14
+	shareRowTall                  = 40       // of a row on a narrow screen
+	shareNameMost, shareLimitMost = 150, 150 // of the columns of couplings and limits, which are as wide as their words
+	shareColumn                   = 36       // of numbers
+	shareNames                    = 46       // column of conditions
+	axisRoom                      = 26
+	sharesLegend                  = 16
+	dot                           = 2.8 // radius of a mark
+	leastShare                    = 0.01
 )
 
 // shares is the figure of the couplings.
 type shares struct {
 	*view.Figures
-	words    names
-	rows     []shareRow
-	from, to float64 // shares at the ends of the axis
-	narrow   bool    // for a narrow screen: the words of a row stand above its marks
+	words           names
+	rows            []shareRow
+	from, to        float64   // shares at the ends of the axis
+	limitAt, axisAt vg.Length // where the column of limits and the axis begin on paper
+	narrow          bool      // for a narrow screen: the words of a row stand above its marks
 }
 
 func (s *shares) height() vg.Length {
@@ -139,15 +138,35 @@ func (s *shares) measure() {
 	}
 }
 
+// columns finds where columns begin: each is as wide as its words.
+func (s *shares) columns() {
+	name, limit := wide(small, "coupling"), wide(small, "limit")
+	for _, r := range s.rows {
+		name = max(name, wide(normal, s.words.Coupling(r.Coupling)))
+		limit = max(limit, wide(small, s.limit(r)))
+	}
+	s.limitAt = 6 + min(name, shareNameMost) + 12
+	s.axisAt = s.limitAt + min(limit, shareLimitMost) + 16
+}
+
+// order says in a title by what rows are sorted.
+func (s *shares) order() string {
+	switch t := s.Times[len(s.Times)-1]; {
+	case len(s.Times) == 1:
+		return " " + s.markOf(t).words + ", worst first"
+	case s.markOf(t).words == "after":
+		return ", worst after the moves first"
+	default:
+		return ", worst " + s.markOf(t).words + " first"
+	}
+}
+
 // begin is where the axis begins.
 func (s *shares) begin() vg.Length {
 	if s.narrow {
 		return 10
 	}
-	if slices.ContainsFunc(s.Train.Conditions, func(k train.Condition) bool { return k.Use != 1 }) {
-		return shareAxisAt + shareTimes
-	}
-	return shareAxisAt
+	return s.axisAt
 }
 
 // at is where a share is; one that is smaller than the axis shows is at its beginning.
@@ -272,7 +291,7 @@ func (s *shares) headed() vg.Length {
 // heads name the columns.
 func (s *shares) heads(c *sheet, y vg.Length) {
 	c.text(small, 0, 0, 6, y, "coupling")
-	c.text(small, 0, 0, shareLimitAt, y, "limit")
+	c.text(small, 0, 0, s.limitAt, y, "limit")
 	x := s.text()
 	for _, t := range s.Times {
 		c.text(small, -1, 0, x+shareColumn-8, y, s.markOf(t).words+" %")
@@ -304,8 +323,8 @@ func (s *shares) limit(r shareRow) string {
 func (s *shares) several() bool { return len(s.Train.Conditions) > 1 }
 
 func (s *shares) row(c *sheet, r shareRow, y vg.Length) {
-	c.text(normal, 0, -0.35, 6, y, short(normal, s.words.Coupling(r.Coupling), 90))
-	c.text(small, 0, -0.35, shareLimitAt, y, short(small, s.limit(r), s.begin()-shareLimitAt-8))
+	c.text(normal, 0, -0.35, 6, y, short(normal, s.words.Coupling(r.Coupling), s.limitAt-14))
+	c.text(small, 0, -0.35, s.limitAt, y, short(small, s.limit(r), s.begin()-s.limitAt-8))
 	c.line(pen(0.2), 6, y-shareRowHigh/2, usualWidth-6, y-shareRowHigh/2)
 	s.marks(c, r, y)
 	x := s.text()

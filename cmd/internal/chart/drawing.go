@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
+	"math"
 	"regexp"
 	"strings"
 
@@ -11,6 +12,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"leastmove/cmd/internal/words"
 )
 
 // A Drawing is a figure that can be drawn in any of Formats. It is as wide as
@@ -141,23 +144,52 @@ func titled(svg []byte, title, desc string) []byte {
 	return bytes.Join([][]byte{svg[:end[1]], words.Bytes(), svg[end[1]:]}, nil)
 }
 
-// trainRoom is what the name of a train takes above a figure.
-const trainRoom = 14
+// Lines over a figure: the name of its train, and what is said of the plan.
+const (
+	trainRoom = 14
+	planRoom  = 11
+)
 
-// Named is the figure under the name of its train, as it stands by itself, in a letter say; "": it has none.
-func (d Drawing) Named(train string) Drawing {
-	if train == "" {
+// Named is the figure under the name of its train and the words on its plan, as it stands by itself, in a letter say;
+// "": it has none. Both are in its title and its description.
+func (d Drawing) Named(train, plan string) Drawing {
+	named, most := d, d.Width-8
+	over, under := lines(large, train, most), lines(normal, plan, most)
+	room := trainRoom*vg.Length(len(over)) + planRoom*vg.Length(len(under))
+	if room == 0 {
 		return d
 	}
-	named := d
-	named.Title, named.Height, named.narrow = train+": "+d.Title, d.Height+trainRoom, nil
+	if train != "" {
+		named.Title = train + ": " + d.Title
+	}
+	if plan != "" {
+		named.Title += " (" + plan + ")"
+		named.Desc = words.Capital(plan) + ". " + d.Desc
+	}
+	named.Height, named.narrow = d.Height+room, nil
 	named.draw = func(c *sheet) {
-		c.text(large, 0, -1, c.Min.X+4, c.Max.Y-2, short(large, train, d.Width-8))
+		x, y := c.Min.X+4, c.Max.Y-2
+		for _, line := range over {
+			c.text(large, 0, -1, x, y, line)
+			y -= trainRoom
+		}
+		for _, line := range under {
+			c.text(normal, 0, -1, x, y, line)
+			y -= planRoom
+		}
 		below := *c
-		below.Max.Y -= trainRoom
+		below.Max.Y -= room
 		d.draw(&below)
 	}
 	return named
+}
+
+// lines are words in as many lines of a width as they take; none of "".
+func lines(size float64, words string, most vg.Length) []string {
+	if words == "" {
+		return nil
+	}
+	return folded(size, words, most, math.MaxInt)
 }
 
 // between is the room between drawings that stand on one another.

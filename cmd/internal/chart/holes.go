@@ -14,7 +14,7 @@ import (
 
 // Holes draws the room that feet have left in their bolt holes and travel: one bar a foot, from
 // where the foot is after the moves to how far it could still go to each side, all to one scale,
-// the least room first. Feet of a pair with the same room share a bar. Many go over several drawings; nil:
+// the least share of its room first. Feet of a pair with the same room share a bar. Many go over several drawings; nil:
 // no foot has a hole.
 func Holes(f *view.Figures) []Drawing {
 	h := &holes{Figures: f, words: namesOf(f)}
@@ -23,10 +23,10 @@ func Holes(f *view.Figures) []Drawing {
 		h.most = math.Max(h.most, math.Max(r.ToLeft, math.Max(r.ToRight, math.Abs(r.from()))))
 	}
 	const most = 48 // bars that fit on a sheet of paper under a heading
-	return paged("Room left at the bolts, least first ("+h.words.MoveUnit()+")", h.rows, most,
+	return paged("Room left at the bolts ("+h.words.MoveUnit()+"), least share of its room first", h.rows, most,
 		func(rows []holeRow) rowDrawing {
 			part := *h
-			part.rows, part.layout = rows, onPaper()
+			part.rows, part.layout = rows, h.onPaper()
 			return &part
 		}, func(rows []holeRow) rowDrawing {
 			part := *h
@@ -60,14 +60,38 @@ type holes struct {
 // A layout says in points where the rows of the figure have what. On a narrow screen a row's words stand above its bar.
 type layout struct {
 	high, middle, reach vg.Length // of a row; where bars begin; of the longest bar
+	footAt              vg.Length // where the names of feet begin
 	note                vg.Length // where what is said of a row begins; 0: at the right
 	lines               int       // of the legend
 }
 
-func onPaper() layout { return layout{high: 12, middle: 292, reach: 86, note: 412, lines: 2} }
 func onPhone() layout { return layout{high: 24, middle: 120, reach: 84, lines: 6} }
 
-// rowsOf are the feet, least room first.
+// onPaper has names as wide as they are, and bars in what is left.
+func (h *holes) onPaper() layout {
+	const most, number, note = 150, 30, 70 // of a name, of the number at the end of a bar, of a note
+	machine, foot := vg.Length(0), vg.Length(0)
+	for _, r := range h.rows {
+		machine = max(machine, wide(normal, h.words.Machine(r.Machine)))
+		foot = max(foot, wide(normal, h.foot(r)))
+	}
+	out := layout{high: 12, footAt: 6 + min(machine, most) + 12, note: usualWidth - note, lines: 2}
+	bars := out.footAt + min(foot, most) + number
+	out.reach = min((out.note-number-bars)/2, 100)
+	out.middle = bars + out.reach
+	return out
+}
+
+// foot is the name of the foot of a row, or of its pair.
+func (h *holes) foot(r holeRow) string {
+	if len(r.feet) == 2 {
+		table, _ := h.words.Pair(r.Machine, r.feet[0], r.feet[1])
+		return table + ", both"
+	}
+	return h.words.Foot(r.Machine, r.Foot)
+}
+
+// rowsOf are the feet, the least share of its room first.
 func (h *holes) rowsOf() []holeRow {
 	var out []holeRow
 	for _, one := range h.Holes {
@@ -122,18 +146,14 @@ func (h *holes) draw(c *sheet, title string) {
 func (h *holes) scale() float64 { return float64(h.reach) / math.Max(h.most, 1e-9) }
 
 func (h *holes) row(c *sheet, r holeRow, y vg.Length) {
-	name := h.words.Foot(r.Machine, r.Foot)
-	if len(r.feet) == 2 {
-		table, _ := h.words.Pair(r.Machine, r.feet[0], r.feet[1])
-		name = table + ", both"
-	}
+	name := h.foot(r)
 	note := h.alongSaid(r.Hole)
 	if r.Near {
 		note = strings.TrimSuffix("under 10 %, "+note, ", ")
 	}
 	if h.note > 0 {
-		c.text(normal, 0, -0.35, 6, y, short(normal, h.words.Machine(r.Machine), 90))
-		c.text(normal, 0, -0.35, 100, y, short(normal, name, 68))
+		c.text(normal, 0, -0.35, 6, y, short(normal, h.words.Machine(r.Machine), h.footAt-14))
+		c.text(normal, 0, -0.35, h.footAt, y, short(normal, name, h.middle-h.reach-30-h.footAt))
 		c.text(small, 0, -0.35, h.note, y, note)
 	} else {
 		c.fill(paper(), 4, y+6, phoneWidth-4, y+17) // the middle line does not run through words

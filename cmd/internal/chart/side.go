@@ -141,6 +141,7 @@ func (v *side) off(c train.Centreline) [2]float64 {
 const (
 	titleRoom = 20
 	nameRoom  = 11 // a line of names
+	nameGap   = 6  // between it and a machine with its feet
 	footRoom  = 18
 	jointRoom = 9 // a line of names of couplings
 	belowRoom = 34
@@ -173,7 +174,7 @@ func (v *side) level(c train.Centreline) vg.Length {
 func (v *side) draw(c *sheet, title string) {
 	c.title(title)
 	top := c.Max.Y - titleRoom - nameRoom*vg.Length(v.named) - beyond // the first level
-	v.names(c, top+beyond+4)
+	v.names(c, top+beyond+nameGap)
 	for i := v.from; i < v.to; i++ {
 		v.machine(c, i, top)
 	}

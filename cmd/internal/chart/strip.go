@@ -101,6 +101,12 @@ func (s *strip) at(x float64) vg.Length {
 	return s.edge[0] + vg.Length((x-s.x[0])*s.scale())
 }
 
+// What a machine's name may take in points, and what follows that of one that is held.
+const (
+	mostOfName = 120
+	held       = " (held)"
+)
+
 // names writes the machines' names above a height, and says how many lines they
 // take. On no sheet it only says that.
 func (s *strip) names(c *sheet, y vg.Length) (lines int) {
@@ -109,9 +115,9 @@ func (s *strip) names(c *sheet, y vg.Length) (lines int) {
 		x := s.body(i)
 		words := s.words.Machine(i)
 		if s.Train.Machines[i].Hold {
-			words = short(normal, words, 75) + " (held)"
+			words = short(normal, words, mostOfName-wide(normal, held)) + held
 		}
-		words = short(normal, words, 120)
+		words = short(normal, words, mostOfName)
 		n, left := s.label(&r, normal, (x[0]+x[1])/2, words, 1)
 		if lines = max(lines, n+1); c != nil {
 			c.text(normal, 0, 0, left, y+vg.Length(n)*nameRoom, words)

@@ -5,6 +5,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -98,14 +99,58 @@ type curve struct {
 	name  string
 	value func(view.TradePoint) float64 // mm
 	style style
+	goes  way
 }
+
+// A way is how a curve goes from point to point. A plan keeps every share above its own too, and what is proven for a
+// share is proven below it too: no line from point to point says either.
+type way int
+
+const (
+	straight  way = iota
+	thenDown      // at the last point's total up to the next one's share
+	downFirst     // at the next point's total from the last one's share on
+)
 
 func curves() []curve {
 	return []curve{
-		{"plan, whole steps", func(p view.TradePoint) float64 { return p.Total }, pen(1.1)},
-		{"no plan is below (proven)", func(p view.TradePoint) float64 { return p.Bound }, pen(0.7, 5, 3)},
-		{"without whole steps", func(p view.TradePoint) float64 { return p.Relaxed }, pen(0.7, 1, 2.5)},
+		{"plan, whole steps", func(p view.TradePoint) float64 { return p.Total }, pen(1.1), thenDown},
+		{"no plan is below (proven)", func(p view.TradePoint) float64 { return p.Bound }, pen(0.7, 5, 3), downFirst},
+		{"without whole steps", func(p view.TradePoint) float64 { return p.Relaxed }, pen(0.7, 1, 2.5), straight},
 	}
+}
+
+// step is one step of a curve.
+func (k curve) step(c *sheet, x0, y0, x1, y1 vg.Length) {
+	switch k.goes {
+	case thenDown:
+		c.line(k.style, x0, y0, x1, y0)
+		c.line(k.style, x1, y0, x1, y1)
+	case downFirst:
+		c.line(k.style, x0, y0, x0, y1)
+		c.line(k.style, x0, y1, x1, y1)
+	default:
+		c.line(k.style, x0, y0, x1, y1)
+	}
+}
+
+// withThis are the points of a curve of plans, and the plan that was chosen where no point is as good.
+func withThis(trade *view.Trade) []view.TradePoint {
+	t := trade.This
+	if t == nil {
+		return trade.Points
+	}
+	at := len(trade.Points)
+	for n, p := range trade.Points {
+		if p.Use <= t.Use && p.Total <= t.Total {
+			return trade.Points
+		}
+		if p.Use > t.Use {
+			at = min(at, n)
+		}
+	}
+	this := view.TradePoint{Use: t.Use, Total: t.Total, Bound: math.NaN(), Relaxed: math.NaN()}
+	return slices.Insert(slices.Clone(trade.Points), at, this)
 }
 
 // againstUse is the total against the worst share of limit; which curve is which stands below in so many lines.
@@ -136,17 +181,21 @@ func againstUse(c *sheet, trade *view.Trade, lines int) {
 	for n, k := range curves() {
 		drawn := false
 		var before *[2]vg.Length
-		for _, p := range trade.Points {
+		points := trade.Points
+		if n == 0 {
+			points = withThis(trade)
+		}
+		for _, p := range points {
 			v := k.value(p)
 			if !known(v) {
 				continue
 			}
 			x, y := at(p.Use, v)
-			if n == 0 {
+			if n == 0 && !(trade.This != nil && p.Use == trade.This.Use && p.Total == trade.This.Total) {
 				c.disc(x, y, 2.3)
 			}
 			if before != nil {
-				c.line(k.style, before[0], before[1], x, y)
+				k.step(c, before[0], before[1], x, y)
 			}
 			before, drawn = &[2]vg.Length{x, y}, true
 		}
@@ -169,7 +218,7 @@ func againstUse(c *sheet, trade *view.Trade, lines int) {
 		knee := trade.Points[trade.Knee]
 		x, y := at(knee.Use, knee.Total)
 		c.line(hair(), x, y+4, x+10, y+20)
-		c.text(normal, 0, 0, x+8, y+22, "knee: "+words.Percent(knee.Use))
+		c.over(normal, x+8, y+22, "knee: "+words.Within(knee.Use))
 	}
 }
 
@@ -181,7 +230,7 @@ func markThis(c *sheet, f frame, trade *view.Trade, at func(use, total float64) 
 	if t.Aim < 1 && 100*t.Aim > f.x.from {
 		x := f.x.at(100 * t.Aim)
 		c.line(aim(), x, f.y.start, x, f.y.end)
-		c.text(normal, 0, 0, x+4, f.y.end-9, "aim "+words.Percent(t.Aim))
+		c.over(normal, x+4, f.y.end-9, "aim "+words.Percent(t.Aim))
 	}
 	if 100*t.Use < f.x.from || 100*t.Use > f.x.to {
 		return
@@ -202,9 +251,9 @@ func tradeDesc(trade *view.Trade) string {
 	unit := trade.Units.Move()
 	for _, p := range trade.Points {
 		if known(p.Total) {
-			out = append(out, fmt.Sprintf("%s: %s", words.Percent(p.Use), axisNumber(math.Round(p.Total/unit*1000)/1000, 0)))
+			out = append(out, fmt.Sprintf("%s: %s", words.Within(p.Use), axisNumber(math.Round(p.Total/unit*1000)/1000, 0)))
 		}
 	}
-	return "Least total movement in " + moveUnit(trade.Units) + " at each worst share of limit. " +
+	return "Least total movement in " + moveUnit(trade.Units) + " where the worst share of limit is at most so much. " +
 		strings.Join(out, "; ") + "."
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"leastmove/cmd/internal/chart"
+	"leastmove/cmd/internal/pages"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -74,7 +76,6 @@ of the file's name says in which form.`,
 
 // charted draws one figure of a plan.
 func charted(ctx context.Context, j *job, which, format string, size chart.Size) (answer, error) {
-	j.Brief = which != tradeoff && j.relieve == 0
 	share := 1.
 	if which == tradeoff {
 		share = 1. / 2
@@ -90,7 +91,10 @@ func charted(ctx context.Context, j *job, which, format string, size chart.Size)
 // drawing is one figure of a plan.
 func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string,
 	size chart.Size) (func(io.Writer) error, error) {
-	named := words.Clean(plan.Train.Title)
+	if err := j.number(plan); err != nil {
+		return nil, err
+	}
+	named, of := words.Clean(cmp.Or(plan.Train.Title, shown(j.src.name))), pages.OnFigure(plan, j.layout.Number)
 	if which == tradeoff {
 		opt := j.Options
 		opt.ParetoGap = quickTrade
@@ -108,16 +112,16 @@ func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string,
 		}
 		trade = trade.Know(plan)
 		trade.Mark(plan)
-		return drawn(chart.Trade(trade, nil).Named(named), format, size), nil
+		return drawn(chart.Trade(trade, nil).Named(named, of), format, size), nil
 	}
 	all := chart.Of(which, plan.Figures())
 	if len(all) == 0 {
 		return nil, refused("--figure %s: there is nothing to draw: %s", which, why(which))
 	}
 	if which == "signs" { // of no train
-		named = ""
+		named, of = "", ""
 	}
-	return drawn(chart.Stacked(all[0].Title, all).Named(named), format, size), nil
+	return drawn(chart.Stacked(all[0].Title, all).Named(named, of), format, size), nil
 }
 
 // drawn is a figure in a format.

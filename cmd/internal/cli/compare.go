@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -67,7 +68,9 @@ func compare(ctx context.Context, j *job, more further) (answer, error) {
 	}
 	if j.figure != nil {
 		c.Trade.Mark(c.Ways[0].Plan)
-		a.figure = drawn(chart.Trade(c.Trade, c.Subsets).Named(words.Clean(c.Train.Title)), j.figure.format, chart.Size{})
+		d := chart.Trade(c.Trade, c.Subsets).Named(words.Clean(cmp.Or(c.Train.Title, shown(j.src.name))),
+			pages.OnFigure(c.Ways[0].Plan, ""))
+		a.figure = drawn(d, j.figure.format, chart.Size{})
 	}
 	return a, nil
 }

@@ -33,6 +33,15 @@ func (t *planText) options(layout Page) {
 		r := &t.plan.Relaxations[i]
 		widened = widened || slices.ContainsFunc(r.Edits, func(e view.Edit) bool { return e.Coupling >= 0 })
 		total := fmt.Sprintf("With that, a plan of %s exists", words.With(t.Total(r.Total), t.MoveUnit()))
+		var moved []int
+		for m := range r.Moves {
+			if r.Moves.Moved(m) {
+				moved = append(moved, m)
+			}
+		}
+		if moved != nil {
+			total += ", which moves " + words.And(t.Machines(moved))
+		}
 		if b := t.Bound(r.Bound); b != "" && !b.Zero() {
 			total += fmt.Sprintf("; none is below %s (proven)", words.With(b, t.MoveUnit()))
 		}

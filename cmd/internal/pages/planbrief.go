@@ -278,12 +278,12 @@ func (t *planText) couplingsShort() {
 		g.Drop(2)
 	}
 	t.Table(g)
-	t.toConfirm()
+	t.Items(t.toConfirm()...)
 }
 
 // toConfirm is what the couplings' makers are to be asked, where limits add up or are passed in warm-up.
-func (t *planText) toConfirm() {
-	t.Items(append(t.togetherShort(t.plan.Summary.Together), t.warmShort(t.plan.Warm)...)...)
+func (t *planText) toConfirm() []string {
+	return append(t.togetherShort(t.plan.Summary.Together), t.warmShort(t.plan.Warm)...)
 }
 
 // usedShort is what is used of one limit.

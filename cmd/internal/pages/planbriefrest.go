@@ -85,9 +85,8 @@ func (t *planText) othersShort() {
 func (t *planText) others() {
 	o := t.plan.Others
 	t.Table(t.othersTable())
-	if o.Needed != nil {
-		t.Say("Without " + words.Or(t.Machines(o.Needed)) + " nothing stays within " + words.Percent(o.Use) +
-			" of the limits (proven).")
+	if needed := t.needed(); needed != "" && (!t.Isolated || t.chanceMissed()) { // a report has it at its verdict
+		t.Say(words.Capital(needed) + ".")
 	}
 	if m := o.Missed; m != nil && m.Lowest >= 0 {
 		low := &o.Rows[m.Lowest]
@@ -99,6 +98,16 @@ func (t *planText) others() {
 			string(words.Fixed(100*m.Above, 0))+" points", words.Percent(low.Share),
 			words.With(t.Total(low.Total), t.MoveUnit())))
 	}
+}
+
+// needed names the machines that no plan leaves where they are; "": none is known.
+func (t *planText) needed() string {
+	o := t.plan.Others
+	if o == nil || o.Needed == nil {
+		return ""
+	}
+	return "without " + words.Or(t.Machines(o.Needed)) + " nothing stays within " + words.Percent(o.Use) +
+		" of the limits (proven)"
 }
 
 // othersIn is the unit of the other plans' totals.

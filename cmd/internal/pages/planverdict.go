@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
 	"leastmove/cmd/internal/words"
 )
@@ -110,4 +111,24 @@ func (t *planText) judged(v *view.PlanVerdict) string {
 		return "NOT ADVISED: the moves break limits."
 	}
 	return "NOT JUDGED: the file does not state how good its readings are."
+}
+
+// OnFigure is what a figure of a plan says of it where it stands by itself: its number ("": it has none), and whether
+// to carry it out.
+func OnFigure(p *view.Plan, number string) string {
+	t := &planText{formatter: formatterFor(p), plan: p}
+	said := []string{"plan " + number}
+	if number == "" {
+		said[0] = "this plan"
+	}
+	if mark := marks(p); mark != "" {
+		said = append(said, mark)
+	}
+	switch {
+	case p.Status != view.Planned:
+		said = append(said, status(p))
+	case p.Verdict != nil:
+		said = append(said, strings.TrimSuffix(t.judged(p.Verdict), "."))
+	}
+	return doc.Bare(strings.Join(said, "; "))
 }

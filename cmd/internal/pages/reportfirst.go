@@ -23,9 +23,14 @@ func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Blo
 		case p.Status == view.Planned:
 			t.headline()
 			t.verdict()
+			t.Items(append(t.toConfirm(), without(t.needed())...)...)
+			t.asFound()
 		default:
 			t.answer()
 			t.verdict()
+			if p.Status != view.Within {
+				t.asFound()
+			}
 		}
 		t.byStrategy()
 		t.assured()
@@ -43,13 +48,45 @@ func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Blo
 		out = slices.Concat(out, t.said(t.raised), drawn("couplings"), t.said(t.othersShort))
 	case planned:
 		out = slices.Concat(out, t.said(t.softShort), drawn("moves"), t.said(t.movesShort), drawn("couplings"),
-			t.said(t.toConfirm), t.said(t.othersShort, t.othersMoves))
+			t.said(t.othersShort, t.othersMoves))
 	case p.Status == view.Impossible:
 		out = slices.Concat(out, t.said(func() { t.options(layout) }), drawn("couplings"))
 	default:
 		out = slices.Concat(out, drawn("couplings"))
 	}
 	return out
+}
+
+// without is a list of what is said; none of "".
+func without(said string) []string {
+	if said == "" {
+		return nil
+	}
+	return []string{said}
+}
+
+// asFound says how the train is without any move: how many couplings are outside, and the worst.
+func (t *planText) asFound() {
+	outside, worst := 0, -1
+	all := t.plan.Summary.Couplings
+	for n := range all {
+		if all[n].Before > 1+view.Fair {
+			outside++
+		}
+		if worst < 0 || all[n].Before > all[worst].Before {
+			worst = n
+		}
+	}
+	if worst < 0 {
+		return
+	}
+	at := fmt.Sprintf("%s at %s of a limit", t.Coupling(all[worst].Coupling), words.Percent(all[worst].Before))
+	if outside == 0 {
+		t.Say("As found, every coupling is within its limits, the worst " + at + ".")
+		return
+	}
+	t.Say(fmt.Sprintf("As found, %d of %s %s outside the limits, the worst %s.", outside,
+		words.Plural(len(all), "coupling"), map[bool]string{true: "is", false: "are"}[outside == 1], at))
 }
 
 // othersMoves are the moves of this plan and of the others, one of them in view.

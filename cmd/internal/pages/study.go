@@ -108,6 +108,9 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	state := status(p)
 	if v := p.Verdict; v != nil && p.Status == view.Planned {
 		state += ", " + verdictName(v.Kind)
+		if t.warmShort(p.Warm) != nil {
+			state += "; over the limits in warm-up"
+		}
 	}
 	if mark != "" {
 		state += "; " + mark

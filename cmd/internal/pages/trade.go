@@ -16,8 +16,8 @@ func (p *page) trade(s formatter, all *view.Trade) {
 		p.Say("No plan within the limits was found.")
 		return
 	}
-	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. proven: no "+
-		"plan at this share has a smaller total; no steps: the least total if shims and dials had no whole steps.",
+	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. share: the "+
+		"worst one is at most that; proven: no plan within it has a smaller total; no steps: the least total if shims and dials had no whole steps.",
 		s.MoveUnit(), inWeights(all.Weighted)))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Number("share"), doc.Number("total"), doc.Number("proven"), doc.Number("no steps"),
@@ -33,7 +33,7 @@ func (p *page) trade(s formatter, all *view.Trade) {
 			total = string(t)
 		}
 		g.Add(
-			words.Percent(point.Use), total, string(s.Bound(point.Bound)), string(s.Bound(point.Relaxed)),
+			words.Within(point.Use), total, string(s.Bound(point.Bound)), string(s.Bound(point.Relaxed)),
 			string(s.Moved(point.Largest)), fmt.Sprint(point.Moved), mark,
 		)
 	}
@@ -62,6 +62,6 @@ func (s formatter) kneeWords(all *view.Trade) string {
 	first := all.Points[0]
 	return fmt.Sprintf("At the knee %s brings the worst coupling from %s to %s of its limit; from there to the "+
 		"closest it takes another %s for %s.",
-		more, words.Percent(last.Use), words.Percent(knee.Use), words.With(s.Total(all.Closest), s.MoveUnit()),
-		words.Percent(first.Use))
+		more, words.Percent(last.Use), words.Within(knee.Use), words.With(s.Total(all.Closest), s.MoveUnit()),
+		words.Within(first.Use))
 }

@@ -77,6 +77,10 @@ func Percent(share float64) string {
 	return "over 100 %"
 }
 
+// Within is a share that plans of a curve are held within: with a decimal, which tells its points from each other and
+// from plans beside it.
+func Within(share float64) string { return string(Ceil(100*share/(1+Fair), 1)) + " %" }
+
 // PercentParts are shares in whole per cent that come to the Percent of their sum: rounded down, and up where most of
 // a per cent is left out, until they do.
 func PercentParts(parts []float64, sum float64) []string {
