@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -45,16 +46,42 @@ func (d *drawn) bars(width float64) []stroke {
 	return out
 }
 
-// A figure by itself has the name of its train above it and in its title; it is higher by that.
-func TestFigureNamesItsTrain(t *testing.T) {
+// A figure by itself has the name of its train and the words on its plan above it, and in its title and description,
+// all of them however long they are; it is higher by that.
+func TestFigureNamesItsTrainAndPlan(t *testing.T) {
 	d := Couplings(view.FiguresOf(plannedOf(t, "five-machines")))[0]
-	named := d.Named("string <one>")
-	assert.Equal(t, d.Height+trainRoom, named.Height)
+	named := d.Named("string <one>", "plan 12ab; NOT ADVISED: 72.9 % chance")
+	assert.Equal(t, d.Height+trainRoom+planRoom, named.Height)
 	svg, err := named.Sized("svg", Size{})
 	require.NoError(t, err)
-	assert.Contains(t, string(svg), "<title>string &lt;one&gt;: Share of limit at the couplings, worst first</title>")
+	assert.Contains(t, string(svg), "<title>string &lt;one&gt;: Share of limit at the couplings, worst after the moves first "+
+		"(plan 12ab; NOT ADVISED: 72.9 % chance)</title>")
+	assert.Contains(t, string(svg), "<desc>Plan 12ab; NOT ADVISED: 72.9 % chance. ")
 	assert.Regexp(t, `<text[^>]*>string &lt;one&gt;</text>`, string(svg))
-	plain, err := d.Named("").Sized("svg", Size{})
+	assert.Regexp(t, `<text[^>]*>plan 12ab; NOT ADVISED: 72.9 % chance</text>`, string(svg))
+	plain, err := d.Named("", "").Sized("svg", Size{})
 	require.NoError(t, err)
 	assert.NotContains(t, string(plain), "string")
+
+	long := d.Named("one", strings.Repeat("growth of a machine, ", 20))
+	assert.Equal(t, d.Height+trainRoom+4*planRoom, long.Height)
+	read := readBack(t, long)
+	words := 0
+	for _, l := range read.labels {
+		words += strings.Count(l.words, "machine,")
+	}
+	assert.Equal(t, 20, words, "nothing is cut")
+}
+
+// The order of rows is said, by what is known last.
+func TestCouplingsSayTheirOrder(t *testing.T) {
+	for times, want := range map[string][]view.Time{
+		"Share of limit at the couplings as found, worst first":        {view.AsFound},
+		"Share of limit at the couplings, worst after the moves first": {view.Before, view.After},
+		"Share of limit at the couplings, worst now first":             {view.AsFound, view.AsPlanned, view.After},
+	} {
+		f := *view.FiguresOf(plannedOf(t, "five-machines"))
+		f.Times = want
+		assert.Equal(t, times, Couplings(&f)[0].Title)
+	}
 }

@@ -10,7 +10,7 @@ import (
 	"leastmove/cmd/internal/view"
 )
 
-// Bars reach as far as the feet may go, by the scale of the figure, the least room first; only those
+// Bars reach as far as the feet may go, by the scale of the figure, the least share of its room first; only those
 // with less than a tenth of their room are black. The bolt stays and the hole goes with the foot.
 func TestHolesReadBack(t *testing.T) {
 	p := plannedOf(t, "five-machines")
@@ -21,8 +21,9 @@ func TestHolesReadBack(t *testing.T) {
 	require.Len(t, figures, 1)
 	d := readBack(t, figures[0])
 	scale := d.bar(t, p.Train.Units, "room: ", false)
-	holeMiddle := float64(onPaper().middle)
-	rows := (&holes{Figures: f, words: namesOf(f)}).rowsOf()
+	h := &holes{Figures: f, words: namesOf(f)}
+	h.rows = h.rowsOf()
+	rows, holeMiddle := h.rows, float64(h.onPaper().middle)
 	require.True(t, rows[0].Near)
 	var bars []stroke
 	for _, s := range d.strokes {

@@ -52,10 +52,10 @@ type stroke struct {
 	filled bool
 }
 
-// A label is text of a drawing and where it begins.
+// A label is text of a drawing, where it begins and its size in points.
 type label struct {
-	words string
-	x, y  float64
+	words      string
+	x, y, size float64
 }
 
 // A drawn is what is in an SVG.
@@ -89,6 +89,7 @@ type group struct {
 	Texts []struct {
 		X     float64 `xml:"x,attr"`
 		Y     float64 `xml:"y,attr"`
+		Size  string  `xml:"font-size,attr"`
 		Words string  `xml:",chardata"`
 	} `xml:"text"`
 	Groups []group `xml:"g"`
@@ -108,7 +109,9 @@ func (out *drawn) add(t *testing.T, g group) {
 		out.strokes = append(out.strokes, strokeOf(t, p))
 	}
 	for _, l := range g.Texts {
-		out.labels = append(out.labels, label{l.Words, l.X, -l.Y})
+		size, err := strconv.ParseFloat(strings.TrimSuffix(l.Size, "px"), 64)
+		require.NoError(t, err)
+		out.labels = append(out.labels, label{l.Words, l.X, -l.Y, size})
 	}
 }
 

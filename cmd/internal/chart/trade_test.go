@@ -29,7 +29,7 @@ func TestTradeFigure(t *testing.T) {
 	svg, err := drawTrade(inches, curveByHand(), nil, "svg")
 	require.NoError(t, err)
 	for _, words := range []string{"(mil)", "share of limit", "plan, whole steps", "no plan is below",
-		"without whole steps", "knee: 63 %"} {
+		"without whole steps", "knee: 62.1 %"} {
 		assert.Contains(t, string(svg), words)
 	}
 	again, err := drawTrade(inches, curveByHand(), nil, "svg")

@@ -16,6 +16,7 @@ type Doc struct {
 	Facts    []Fact   // title block: what the document is about
 	Blanks   []string // under the title, to be written in by hand
 	Foot     []string // at the end, and at the foot of every sheet of paper
+	Running  string   // at the foot of every printed page of HTML; "": nothing
 	Numbered bool     // sections have numbers, and letters in the appendix
 	Blocks   []Block
 }

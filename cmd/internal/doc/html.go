@@ -20,7 +20,7 @@ var (
 // nothing from anywhere, needs no script, and prints.
 func (d *Doc) HTML(w io.Writer) error {
 	h := newHTML(d)
-	h.head(screenStyle, `<meta name="viewport" content="width=device-width, initial-scale=1">
+	h.head(screenStyle+running(d.Running), `<meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 `)
 	h.put(`<a class="skip" href="#contents">Skip to the contents</a>
@@ -34,6 +34,27 @@ func (d *Doc) HTML(w io.Writer) error {
 	h.put("</main>\n<footer>\n<p>%s</p>\n</footer>\n</body>\n</html>\n", h.words(strings.Join(d.Foot, ", ")))
 	_, err := h.WriteTo(w)
 	return err
+}
+
+// running is the rule that has words at the foot of every printed page.
+func running(words string) string {
+	if words = Bare(words); words == "" {
+		return ""
+	}
+	const most = 110 // letters that fit on the line
+	var quoted strings.Builder
+	for n, r := range []rune(words) {
+		if n == most {
+			quoted.WriteRune('…')
+			break
+		}
+		if strings.ContainsRune("\\\"<>&", r) || r < ' ' {
+			fmt.Fprintf(&quoted, "\\%x ", r)
+			continue
+		}
+		quoted.WriteRune(r)
+	}
+	return "@page { @bottom-left { content: \"" + quoted.String() + "\"; font: 8pt sans-serif; } }\n"
 }
 
 // Sheet writes the document as HTML that prints on a paper as the PDF does.

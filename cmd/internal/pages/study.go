@@ -118,6 +118,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	title := t.Title()
 	return &doc.Doc{
 		Title: title, Name: title + ": alignment plan", Numbered: true, Blocks: blocks, Foot: file.foot(),
+		Running: title + ", plan " + layout.Number,
 		Facts: []doc.Fact{{Name: "plan " + layout.Number, Value: state}, {Name: "units", Value: t.unitWords()},
 			{Name: "train file", Value: file.Name, IsName: true}},
 	}, err

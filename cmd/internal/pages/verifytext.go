@@ -56,6 +56,7 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 	title := v.Title()
 	return &doc.Doc{
 		Title: title, Name: title + ": after the moves", Numbered: true, Foot: file.foot(),
+		Running: title + ", after the moves",
 		Facts: []doc.Fact{
 			{Name: "after the moves", Value: met}, {Name: "units", Value: v.unitWords()},
 			{Name: "plan", Value: plan, IsName: true}, {Name: "train file", Value: file.Name, IsName: true},
