@@ -92,19 +92,23 @@ func (p *page) slides(s formatter, open []view.OpenSlide) {
 
 // asFound says in a sentence how the couplings stand.
 func (s formatter) asFound(c *view.Check) string {
-	n, outside := len(c.Found.Couplings), c.Outside
+	return s.foundWith(c.Outside, len(c.Found.Couplings), c.Worst, "the worst")
+}
+
+// foundWith says of how many couplings they are outside, and what the worst, which has a name, uses of a limit.
+func (s formatter) foundWith(outside, all int, worst float64, name string) string {
 	if outside == 0 {
-		return fmt.Sprintf("As found, every coupling is within %s of its limits %s.", words.Percent(c.Worst), s.Conditions())
+		return fmt.Sprintf("As found, every coupling is within %s of its limits %s.", words.Percent(worst), s.Conditions())
 	}
 	verb := "are"
 	if outside == 1 {
 		verb = "is"
 	}
-	text := fmt.Sprintf("As found, %d of %s %s outside the limits", outside, words.Plural(n, "coupling"), verb)
+	text := fmt.Sprintf("As found, %d of %s %s outside the limits", outside, words.Plural(all, "coupling"), verb)
 	if len(s.Train.Conditions) > 1 {
 		text += " in one condition or more"
 	}
-	return text + fmt.Sprintf("; the worst uses %s.", words.Percent(c.Worst))
+	return text + fmt.Sprintf("; %s uses %s.", name, words.Percent(worst))
 }
 
 // feet are those of one machine.

@@ -51,7 +51,7 @@ func TestCompareGolden(t *testing.T) {
 	require.NoError(t, CompareCSV(&table, c, layout))
 	golden(t, "compare.csv", table.Bytes())
 	assert.Contains(t, flat(text.String()), "At the knee 12 % more movement brings the worst coupling from 100 % to "+
-		"62 % of its limit;", "6.72 / 6.00 = 1.12")
+		"62.0 % of its limit;", "6.72 / 6.00 = 1.12")
 	for _, line := range strings.Split(text.String(), "\n") {
 		assert.LessOrEqual(t, columns(line), 80, line)
 	}

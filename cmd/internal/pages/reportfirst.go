@@ -24,12 +24,12 @@ func (t *planText) firstPages(layout Page, drawn func(names ...string) []doc.Blo
 			t.headline()
 			t.verdict()
 			t.Items(append(t.toConfirm(), without(t.needed())...)...)
-			t.asFound()
+			t.standsFound()
 		default:
 			t.answer()
 			t.verdict()
 			if p.Status != view.Within {
-				t.asFound()
+				t.standsFound()
 			}
 		}
 		t.byStrategy()
@@ -65,28 +65,20 @@ func without(said string) []string {
 	return []string{said}
 }
 
-// asFound says how the train is without any move: how many couplings are outside, and the worst.
-func (t *planText) asFound() {
-	outside, worst := 0, -1
-	all := t.plan.Summary.Couplings
+// standsFound says how the train is without any move: how many couplings are outside, and the worst.
+func (t *planText) standsFound() {
+	all, outside, worst := t.plan.Summary.Couplings, 0, 0
 	for n := range all {
 		if all[n].Before > 1+view.Fair {
 			outside++
 		}
-		if worst < 0 || all[n].Before > all[worst].Before {
+		if all[n].Before > all[worst].Before {
 			worst = n
 		}
 	}
-	if worst < 0 {
-		return
+	if len(all) > 0 {
+		t.Say(t.foundWith(outside, len(all), all[worst].Before, "the worst, "+t.Coupling(all[worst].Coupling)+","))
 	}
-	at := fmt.Sprintf("%s at %s of a limit", t.Coupling(all[worst].Coupling), words.Percent(all[worst].Before))
-	if outside == 0 {
-		t.Say("As found, every coupling is within its limits, the worst " + at + ".")
-		return
-	}
-	t.Say(fmt.Sprintf("As found, %d of %s %s outside the limits, the worst %s.", outside,
-		words.Plural(len(all), "coupling"), map[bool]string{true: "is", false: "are"}[outside == 1], at))
 }
 
 // othersMoves are the moves of this plan and of the others, one of them in view.
