@@ -17,7 +17,8 @@ func (p *page) trade(s formatter, all *view.Trade) {
 		return
 	}
 	p.Say(fmt.Sprintf("From the closest alignment found to all that the limits allow; totals in %s%s. share: the "+
-		"worst one is at most that; proven: no plan within it has a smaller total; no steps: the least total if shims and dials had no whole steps.",
+		"worst one is at most that; proven: no plan within it has a smaller total; no steps: the least total "+
+		"if shims and dials had no whole steps.",
 		s.MoveUnit(), inWeights(all.Weighted)))
 	g := doc.Table{Columns: []doc.Column{
 		doc.Number("share"), doc.Number("total"), doc.Number("proven"), doc.Number("no steps"),
