@@ -176,7 +176,9 @@ func TestSheetPDFHoldsThePlan(t *testing.T) {
 				}
 				for _, c := range plan.Couplings {
 					r := c.Rest
-					holds("at rest", math.Abs(r.V.Offset), math.Abs(r.V.Angle), math.Abs(r.H.Offset), math.Abs(r.H.Angle))
+					if r.Dials == nil { // else the sheet has what these show
+						holds("at rest", math.Abs(r.V.Offset), math.Abs(r.V.Angle), math.Abs(r.H.Offset), math.Abs(r.H.Angle))
+					}
 					if r.Gap != nil {
 						seen++
 						assert.True(t, near(has, *r.Gap, gapStep), "gap %g", *r.Gap)

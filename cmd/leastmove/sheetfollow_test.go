@@ -21,6 +21,9 @@ var stageHeading = regexp.MustCompile(`^## Stage (\d+) of \d+, (.*): ((packs|sid
 // An instrument has its letter before its name.
 var anInstrument = regexp.MustCompile(`^[A-Z]: (.*)$`)
 
+// What offset and angle that are worked out should come to.
+var workedSums = regexp.MustCompile(`offset .*: up (\S+), left (\S+); angle .*: up (\S+), left ([-+0-9.]+)`)
+
 // A follower goes through a sheet.
 type follower struct {
 	t       *testing.T
@@ -54,6 +57,14 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 				coupling = c
 			}
 		}
+		if m := workedSums.FindStringSubmatch(line); m != nil {
+			r := f.at(coupling)
+			fine, _ := f.decimals()
+			u := tr.Units.Move()
+			f.checked++
+			assert.Equal(t, []string{withSign(r.V.Offset/u, fine), withSign(r.H.Offset/u, fine), withSign(r.V.Angle, 3),
+				withSign(r.H.Angle, 3)}, m[1:])
+		}
 		if !strings.HasPrefix(line, "| ") || strings.HasPrefix(line, "| coupling |") || strings.HasPrefix(line, "| dial") ||
 			strings.HasPrefix(line, "| foot") {
 			continue
@@ -82,15 +93,6 @@ func follow(t *testing.T, tr *train.Train, md string, plan planDoc) {
 		case strings.HasPrefix(instrument, "at x = "):
 		case instrument != "" && len(cells) == 7:
 			f.dial(coupling, cells)
-		case strings.HasPrefix(first, "offset = "), strings.HasPrefix(first, "angle = "):
-			r := f.at(coupling)
-			fine, v, h := 3, r.V.Angle, r.H.Angle
-			if strings.HasPrefix(first, "offset") {
-				fine, _ = f.decimals()
-				v, h = r.V.Offset/tr.Units.Move(), r.H.Offset/tr.Units.Move()
-			}
-			f.says(cells[1], withSign(v, fine))
-			f.says(cells[3], withSign(h, fine))
 		case first == "shaft ends":
 			step, d := 0.05, 2 // what a crew reads, mm
 			if tr.Units == train.Inches {
@@ -270,7 +272,9 @@ func (f *follower) set(lines []string) {
 		}
 		return out
 	}
-	column := func(head string) int { return slices.Index(heads, head) }
+	column := func(head string) int { // what its dials may be off by stands behind it
+		return slices.IndexFunc(heads, func(h string) bool { return h == head || strings.HasPrefix(h, head+"\u00a0±") })
+	}
 	covered := 0
 	left := map[float64]float64{} // by the station of the feet
 	for _, row := range rows {
@@ -279,7 +283,7 @@ func (f *follower) set(lines []string) {
 			if c := column("shims"); c > 0 {
 				f.moves[f.machine][k].Up += amount(f.t, strings.Trim(row[c], "*")) * u
 			}
-			if c := column("side dial"); c > 0 && !strings.HasPrefix(row[c], "as foot ") {
+			if c := column("side"); c > 0 && !strings.HasPrefix(row[c], "as foot ") {
 				left[m.Feet[k].X] = amount(f.t, strings.Trim(row[c], "*")) * u
 			}
 		}
@@ -293,10 +297,10 @@ func (f *follower) set(lines []string) {
 	for _, row := range rows {
 		for _, k := range feet(row[0]) {
 			was, is := f.before.Machines[f.machine].Feet[k], after.Machines[f.machine].Feet[k]
-			if c := column("foot's dial"); c > 0 {
+			if c := column("dial"); c > 0 {
 				f.goes(row[c], is.Up-was.Up, "up", "down")
 			}
-			if c := column("dial along"); c > 0 && row[c] != "" {
+			if c := column("along"); c > 0 && row[c] != "" {
 				f.goes(row[c], is.Axial-was.Axial, "on", "back")
 			}
 		}

@@ -15,7 +15,7 @@ const (
 	feetWidth   = 19 * vg.Centimeter
 	feetInRow   = 6  // machines in a row
 	feetLetters = 11 // size
-	feetHalf    = 24 // half of a machine's width across the train
+	feetHalf    = 20 // half of a machine's width across the train
 	feetLine    = 13 // from line to line of a name
 	feetBeyond  = 17 // room beyond a machine's edge for the numbers
 	feetFoot    = 16 // under all rows, for what marks mean

@@ -15,14 +15,14 @@ import (
 const (
 	margin  = 9.0  // mm, on all sides
 	foot    = 10.0 // mm, kept for the foot of a page
-	line    = 5.0  // mm, from line to line of a paragraph
+	line    = 4.8  // mm, from line to line of a paragraph
 	body    = 12.0 // pt: what is read at arm's length
 	small   = 9.0  // pt, of the foot
 	large   = 16.0 // pt
 	middle  = 13.0 // pt, of headings
 	least   = 10.0 // mm, height of a row with boxes: a gloved hand writes in it
 	tallest = 12.0 // mm, the most that such a row is stretched to where a page has room
-	dense   = 5.6  // mm, height of a row without
+	dense   = 5.2  // mm, height of a row without
 )
 
 // PDF writes the document on paper, black on white. Letters that its font does not

@@ -34,9 +34,15 @@ func (t *setter) blocks(blocks []Block) []piece {
 		case Subheading:
 			out = append(out, t.bold(b.Words)...)
 		case Paragraph:
-			out = append(out, t.paragraph(b.Words, inwards*float64(b.In), nil)...)
+			lines := t.paragraph(b.Words, inwards*float64(b.In), nil)
+			lines[0].cut = len(out) >= textAlone && !tables
+			out = append(out, lines...)
 		case *List:
-			out = append(out, t.list(b)...)
+			all := t.list(b)
+			if len(all) > 0 {
+				all[0].cut = len(out) >= textAlone
+			}
+			out = append(out, all...)
 		case Facts:
 			for _, f := range b {
 				out = append(out, t.paragraph(f.Name+": "+f.Value, 0, nil)...)
@@ -90,7 +96,7 @@ func (t *setter) captioned(b *Table, headed bool) []piece {
 }
 
 // textAlone is how many lines of text may stand without the first table below them, where a section is cut.
-const textAlone = 5
+const textAlone = 4
 
 // inwards is how far in mm a step is.
 const inwards = 4.0
@@ -119,9 +125,10 @@ func (t *setter) list(l *List) []piece {
 				t.text(margin+inwards*float64(l.In), y+line-1, words)
 			}
 		}
-		for _, words := range item {
-			out = append(out, t.paragraph(words, markIn+inwards*float64(l.In), mark)...)
-			mark = nil
+		for k, words := range item {
+			lines := t.paragraph(words, markIn+inwards*float64(l.In), mark)
+			lines[0].cut = n > 0 && k == 0
+			out, mark = append(out, lines...), nil
 		}
 	}
 	return out
@@ -163,7 +170,7 @@ func (t *setter) hold(b *Hold) piece {
 	}}
 }
 
-// figure is a drawing as wide as the paper.
+// figure is a drawing as wide as the paper, which says itself what it is.
 func (t *setter) figure(f *Figure) []piece {
 	if f.PNG == nil {
 		return nil
@@ -171,8 +178,7 @@ func (t *setter) figure(f *Figure) []piece {
 	options := fpdf.ImageOptions{ImageType: "PNG"}
 	info := t.pdf.RegisterImageOptionsReader(f.Anchor, options, bytes.NewReader(f.PNG))
 	tall := t.wide * info.Height() / info.Width()
-	out := []piece{{tall: tall, draw: func(y float64) {
+	return []piece{{tall: tall, draw: func(y float64) {
 		t.pdf.ImageOptions(f.Anchor, margin, y, t.wide, tall, false, options, 0, "")
 	}}}
-	return append(out, t.paragraph(f.Title, 0, nil)...)
 }

@@ -15,22 +15,35 @@ type piece struct {
 type leaf []piece
 
 // pages lays the document out: sections that fit on a page stay whole, but where it is fewer pages with some of them
-// cut between tables.
+// cut between tables, items or paragraphs.
 func (t *setter) pages() []leaf {
 	t.row = least
-	whole := t.laid(false)
-	if cut := t.laid(true); len(cut) < len(whole) {
-		return cut
+	cuts := make([]bool, len(t.units))
+	whole := t.laid(cuts)
+	for i := range cuts {
+		cuts[i] = true
 	}
-	return whole
+	least := t.laid(cuts)
+	if len(least) == len(whole) {
+		return whole
+	}
+	for i := range cuts { // no more of them than it takes
+		cuts[i] = false
+		if fewer := t.laid(cuts); len(fewer) == len(least) {
+			least = fewer
+		} else {
+			cuts[i] = true
+		}
+	}
+	return least
 }
 
 // between is the room in mm between two units.
-const between = 1.6
+const between = 1.2
 
 // laid breaks the units into pages: one goes to the next page whole where it fits on
-// one; a longer one starts where half a page is left. With cuts one may go on on the next page from a table on.
-func (t *setter) laid(cuts bool) []leaf {
+// one; a longer one starts where half a page is left. One with cuts may go on on the next page: see piece.cut.
+func (t *setter) laid(cuts []bool) []leaf {
 	pages, used, ended := []leaf{nil}, 0.0, false
 	next := func() { pages, used, ended = append(pages, nil), 0, false }
 	for i := range t.units {
@@ -43,7 +56,7 @@ func (t *setter) laid(cuts bool) []leaf {
 			used += between
 			last := &pages[len(pages)-1]
 			before := 0 // pieces that stand on this page
-			if cuts && used+tall > t.tall {
+			if cuts[i] && used+tall > t.tall {
 				before = fitting(pieces, t.tall-used)
 			}
 			switch {

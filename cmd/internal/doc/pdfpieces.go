@@ -152,7 +152,7 @@ func (t *setter) fields(labels []string) []piece {
 	for len(labels) > 0 {
 		row := labels[:min(fieldsInARow, len(labels))]
 		labels = labels[len(row):]
-		out = append(out, piece{tall: 7, draw: func(y float64) { t.blanks(row, margin, y+5.6, t.wide) }})
+		out = append(out, piece{tall: 6.4, draw: func(y float64) { t.blanks(row, margin, y+5.2, t.wide) }})
 	}
 	return out
 }

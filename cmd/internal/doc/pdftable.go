@@ -86,8 +86,11 @@ func (t *setter) measure(blocks []Block, forms map[string]*form) {
 func (t *setter) measureTable(k *Table, f *form) {
 	t.font(false, body)
 	for i, c := range k.Columns {
-		for _, word := range strings.Fields(c.Head) {
+		for _, word := range strings.FieldsFunc(c.Head, breaks) {
 			f.widths[i] = max(f.widths[i], t.pdf.GetStringWidth(word)+room)
+		}
+		for _, part := range k.headsOver(i) {
+			f.widths[i] = max(f.widths[i], float64(k.boxesIn(i))*(t.pdf.GetStringWidth(part)+room)+1)
 		}
 	}
 	for _, row := range k.Rows {
@@ -197,7 +200,7 @@ func (t *setter) headOf(k *Table, g ruling) piece {
 	t.font(false, body)
 	cells, most := make([][]string, len(k.Columns)), 1
 	for i, c := range k.Columns {
-		if i > 0 || !g.pairs {
+		if (i > 0 || !g.pairs) && k.headsOver(i) == nil {
 			cells[i] = t.lines(c.Head, g.widths[i]-room+0.01)
 		}
 		most = max(most, len(cells[i]))
@@ -211,10 +214,34 @@ func (t *setter) headOf(k *Table, g ruling) piece {
 				for n, words := range cells[i] {
 					t.text(x, y+tall-1.4-line*float64(len(cells[i])-1-n), words)
 				}
+				for n, words := range k.headsOver(i) {
+					t.text(x+boxAt(g.widths[i], k.boxesIn(i), n), y+tall-1.4, words)
+				}
 				x += g.widths[i]
 			}
 		}
 	}}
+}
+
+// boxAt is how far in mm from the left of a column of a width the box n of some begins.
+func boxAt(wide float64, boxes, n int) float64 { return (wide - 1) / float64(boxes) * float64(n) }
+
+// boxesIn is the most boxes that a cell of a column has.
+func (k *Table) boxesIn(column int) int {
+	n := 0
+	for _, row := range k.Rows {
+		n = max(n, len(row[column].Write))
+	}
+	return n
+}
+
+// headsOver are the heads of a column's boxes, one over each; nil where there is not one for each of some.
+func (k *Table) headsOver(column int) []string {
+	parts := strings.Split(k.Columns[column].Head, ", ")
+	if len(parts) < 2 || len(parts) != k.boxesIn(column) {
+		return nil
+	}
+	return parts
 }
 
 // across is how many rows stand side by side.
@@ -270,8 +297,8 @@ func (t *setter) rowOf(k *Table, rows [][]Cell, g ruling) piece {
 				t.text(at, first+line*float64(n+1)-1.2, words)
 			}
 			for n := range c.Write {
-				w := (c.wide - 1) / float64(len(c.Write))
-				t.pdf.Rect(x+w*float64(n), y+0.3, w-1.2, high-0.6, "D")
+				at := boxAt(c.wide, len(c.Write), n)
+				t.pdf.Rect(x+at, y+0.3, boxAt(c.wide, len(c.Write), n+1)-at-1.2, high-0.6, "D")
 			}
 			x += c.wide
 		}

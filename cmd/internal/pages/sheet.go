@@ -142,10 +142,17 @@ func (t *order) moves() {
 // number is that of a foot in the drawing.
 func (t *order) number(m, f int) string { return fmt.Sprint(view.FootNumber(t.Train, m, f)) }
 
-// signs says how numbers at a coupling count, and what units there are.
+// signs says how offsets and angles count, and what units there are.
 func (t *order) signs() string {
-	return fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it slopes and points as one goes that way. In %s, "+
-		"angles in mrad (%s).", t.Machine(t.Last()), t.MoveUnit(), t.perMrad())
+	units := fmt.Sprintf("In %s, angles in mrad (%s).", t.MoveUnit(), t.perMrad())
+	for i := range t.work.Couplings {
+		dials := t.work.Couplings[i].Instruments
+		if dials == nil || slices.ContainsFunc(dials, func(d view.Instrument) bool { return d.Kind == view.OffsetDial }) {
+			return fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it slopes and points as one goes that way. ",
+				t.Machine(t.Last())) + units
+		}
+	}
+	return units
 }
 
 // footSpot is a foot's name, or that of the pair that it is of.

@@ -137,10 +137,9 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 		note, stop string
 	}{
 		{0.1, "", "more than 2.0 mil is soft: stop."},
-		{0.4, "packs are 0.4 too thick at in left, out right and 0.4 too thin at in right, out left.",
-			"more than 2.0 mil is soft: stop."},
-		{1.6, "packs are 1.6 too thick at in left, out right and 1.6 too thin at in right, out left; over 2.6 at " +
-			"tightening: stop.", "more than 2.0 mil (gear: 2.6 mil, as its packs leave up to 1.6) is soft: stop."},
+		{0.4, "0.4 too thick at 5, 8 and 0.4 too thin at 6, 7.", "more than 2.0 mil is soft: stop."},
+		{1.6, "1.6 too thick at 5, 8 and 1.6 too thin at 6, 7 (tightening: 2.6 at most).",
+			"more than 2.0 mil, or than its stage says, is soft: stop."},
 	} {
 		p := plannedInch(t)
 		for f := range p.Moves[1] {
@@ -153,7 +152,7 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 			assert.NotContains(t, s, "on purpose")
 			continue
 		}
-		assert.Contains(t, s, "Soft foot left on purpose, do not shim it away: "+c.note)
+		assert.Contains(t, s, "Left soft on purpose: "+c.note)
 	}
 }
 

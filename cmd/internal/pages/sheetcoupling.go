@@ -49,9 +49,6 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 		k.Rows = append(k.Rows, []doc.Cell{bold(name), bold(t.High(r.V)), pair, bold(t.Aside(r.H)), pair})
 		return append([]doc.Table{k}, t.endsTable(i, r, what)...)
 	}
-	if what == accepted && isWorked(w) {
-		return append(t.workedOut(i, r, name), t.endsTable(i, r, what)...)
-	}
 	offsets := doc.Table{Form: "offset", Paired: true,
 		Columns: doc.Wides("offset", "up and down", "reads", "sideways", "reads")}
 	dials := doc.Table{Form: "dial", Paired: true, Columns: doc.Wides("dial, 0 at 12", "at 3", "reads", "at 6", "reads",
@@ -80,6 +77,9 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 			}
 			out = append(out, k)
 		}
+	}
+	if what == accepted && isWorked(w) {
+		out = append(out, t.workedOut(i, r))
 	}
 	return append(out, t.endsTable(i, r, what)...)
 }

@@ -8,6 +8,7 @@ import (
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
+	"leastmove/cmd/internal/words"
 )
 
 // feetTable has a row for each foot, or pair of feet that is treated alike: what is done to its pack, and what the
@@ -16,15 +17,15 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 	k := doc.Table{Form: "feet", Columns: doc.Wides("foot")}
 	if s.Packs {
 		k.Form += " packs"
-		k.Columns = append(k.Columns, doc.Wides("shims", "pack, pieces", "foot's dial", "reads")...)
+		k.Columns = append(k.Columns, doc.Wides("shims", "pack, pieces", t.headWithin("dial", t.work.Risen), "reads")...)
 	}
 	if s.Sideways {
 		k.Form += " sideways"
-		k.Columns = append(k.Columns, doc.Wides("side dial", "reads")...)
+		k.Columns = append(k.Columns, doc.Wides(t.headWithin("side", t.work.Placed), "reads")...)
 	}
 	if s.Along {
 		k.Form += " along"
-		k.Columns = append(k.Columns, doc.Wides("dial along", "reads")...)
+		k.Columns = append(k.Columns, doc.Wides(t.headWithin("along", t.work.Placed), "reads")...)
 	}
 	feet := t.Train.Machines[s.Machine].Feet
 	dialled := map[float64]string{} // stations that have their side dial, with the foot that has it
@@ -39,7 +40,7 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 			numbers := t.number(s.Machine, f) + ", " + t.number(s.Machine, f+1)
 			row[0].Text = fmt.Sprintf("%s %s, each", numbers, table)
 			if s.Packs {
-				row[4].Write = []string{"left", "right"}
+				row[4].Write = []string{"left foot", "right foot"}
 			} else {
 				row[0].Text = fmt.Sprintf("%s %s", numbers, table)
 			}
@@ -48,9 +49,14 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 		k.Rows = append(k.Rows, row)
 	}
 	if s.Packs && slices.ContainsFunc(k.Rows, func(row []doc.Cell) bool { return len(row[4].Write) > 1 }) {
-		k.Columns[4].Head = "left, right"
+		k.Columns[4].Head = "left foot, right foot"
 	}
 	return k
+}
+
+// headWithin is the head of a column of dials, with what they may be off by in mm.
+func (t *order) headWithin(head string, mm float64) string {
+	return fmt.Sprintf("%s\u00a0±%s", head, words.Floor(mm/t.Units.Move()+view.Fair, t.DialDigits()))
 }
 
 // pairAt says whether foot f and the next one are a pair, and its name.
@@ -84,7 +90,7 @@ func (t *order) footRow(s *view.WorkStage, f int, dialled string) []doc.Cell {
 // packWords are the change of a pack, its pieces, and what the foot's dial shows.
 func (t *order) packWords(s *view.WorkStage, f int) []string {
 	change, pieces := s.Feet[f].Change, &s.Feet[f].Pieces
-	words := t.bare(t.Shim(change.By()))
+	shims := t.bare(t.Shim(change.By()))
 	out, in, then := t.pieces(pieces.Out, ""), t.pieces(pieces.In, ""), t.pieces(pieces.Then, "")
 	if len(pieces.In) == len(pieces.Then) { // all of it is new, and goes in in this order
 		in, then = then, ""
@@ -107,8 +113,8 @@ func (t *order) packWords(s *view.WorkStage, f int) []string {
 	case change.By() < 0:
 		what += ", or a new pack"
 	}
-	words += t.packRoom(s.Feet[f].PackRoom)
-	return []string{words, strings.TrimPrefix(what, "; "), t.way(s.Dials[f].Up, "up", "down")}
+	shims += t.packRoom(s.Feet[f].PackRoom)
+	return []string{shims, strings.TrimPrefix(what, "; "), t.way(s.Dials[f].Up, "up", "down")}
 }
 
 // packThen is a pack before and after; "" where it is not known.
@@ -120,7 +126,7 @@ func (t *order) packThen(c view.PackChange) string {
 }
 
 // bare is a move without its unit, which the sheet has once.
-func (t *order) bare(words string) string { return strings.TrimSuffix(words, " "+t.MoveUnit()) }
+func (t *order) bare(move string) string { return strings.TrimSuffix(move, " "+t.MoveUnit()) }
 
 // sideWords are what a side dial shows once a stage is done, and what room is left there.
 func (t *order) sideWords(s *view.WorkStage, f int) string {

@@ -15,7 +15,10 @@ const mark = " *"
 func (t *order) accepted(i int) string {
 	w := &t.work.Couplings[i]
 	text := t.offsetAngle(w)
-	if w.AcceptDials > 0 {
+	switch {
+	case w.AcceptDials > 0 && w.EngineerDecides:
+		text = t.dialsWithin(w, w.AcceptDials)
+	case w.AcceptDials > 0:
 		text = t.dialsWithin(w, w.AcceptDials-t.dialHalf(i))
 	}
 	if w.EngineerDecides {

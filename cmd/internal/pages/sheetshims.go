@@ -22,7 +22,7 @@ func (t *order) shims() string {
 		text += " " + anew
 	}
 	if t.work.FromThree {
-		text += " In a pack of three pieces or more thin ones lie between thick ones."
+		text += " Three pieces or more: thin ones between thick ones."
 	}
 	return strings.TrimSpace(text)
 }

@@ -22,47 +22,36 @@ func (t *order) softNote(m int) string {
 	}
 	var parts []string
 	for _, g := range groups {
-		parts = append(parts, g.words+" at "+t.FeetOf(m, g.feet))
+		var numbers []string
+		for _, f := range g.feet {
+			numbers = append(numbers, t.number(m, f))
+		}
+		parts = append(parts, g.words+" at "+strings.Join(numbers, ", "))
 	}
 	if parts == nil {
 		return ""
 	}
-	note := "Soft foot left on purpose, do not shim it away: packs are " + words.And(parts)
+	note := "Left soft on purpose: " + words.And(parts)
 	if w.Other {
-		note += "; over " + string(t.softUp(w.Stop)) + " at tightening: stop"
+		note += " (tightening: " + string(t.softUp(w.Stop)) + " at most)"
 	}
 	return note + "."
 }
 
-// softStops says at which machines the stop is another one than usual, and why; ""
-// for none.
+// softStops says that the stop is another one at some machine, whose stage has it; "" where it is not.
 func (t *order) softStops() string {
-	var others []string
 	for m := range t.work.Machines {
-		if w := &t.work.Machines[m]; w.Other {
-			others = append(others, fmt.Sprintf("%s: %s, as its packs leave up to %s", t.Machine(m),
-				words.With(t.softUp(w.Stop), t.MoveUnit()), t.softUp(w.Most)))
+		if t.work.Machines[m].Other {
+			return ", or than its stage says,"
 		}
 	}
-	if others == nil {
-		return ""
-	}
-	return " (" + strings.Join(others, "; ") + ")"
+	return ""
 }
 
-// softFirst says at which machines less soft foot will do before the moves, and why; "" for none.
-func (t *order) softFirst() string {
-	var fewer []string
-	for m := range t.work.Machines {
-		if w := &t.work.Machines[m]; w.Fewer && len(w.Left) > 0 && !t.Train.Machines[m].Hold {
-			fewer = append(fewer, fmt.Sprintf("%s: %s, as its packs will leave up to %s", t.Machine(m),
-				words.With(words.Floor(w.First/t.Units.Move()+view.Fair, t.DialDigits()), t.MoveUnit()), t.softUp(w.Most)))
-		}
-	}
-	if fewer == nil {
-		return ""
-	}
-	return " (" + strings.Join(fewer, "; ") + ")"
+// softFirst is what a foot of a machine may be soft by before its stage: less where its packs leave some on purpose.
+func (t *order) softFirst(m int) string {
+	n := words.Floor(t.work.Machines[m].First/t.Units.Move()+view.Fair, t.DialDigits())
+	return words.With(n, t.MoveUnit())
 }
 
 // softUp is a soft foot in mm without its sign, to what a dial shows and a digit more,

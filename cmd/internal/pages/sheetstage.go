@@ -12,6 +12,7 @@ import (
 func (t *order) stage(n int) {
 	s := &t.work.Stages[n]
 	t.section(t.stageTitle(n))
+	t.out.ShortChecks(t.readyChecks(s))
 	t.out.Says(t.stageNotes(s))
 	t.out.Table(t.feetTable(s))
 	t.along = s.Along

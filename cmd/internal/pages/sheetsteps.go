@@ -106,7 +106,7 @@ func (t *order) travels() string {
 	if !t.work.InOrder {
 		text = "The order of the stages is not that of the train: it spares the dials their ends. "
 	}
-	if w := t.work.Largest; w.Travel > 0 {
+	if w := t.work.Largest; w.Swing > w.Travel/2 { // else any dial set in mid-travel goes far enough
 		swing, travel := words.With(t.Moved(w.Swing), t.MoveUnit()), words.With(t.Moved(w.Travel), t.MoveUnit())
 		if w.Dial < 0 { // the file names none there
 			text += fmt.Sprintf("A rim dial at %s would swing by %s (travel: %s). ", t.quoted(w.Coupling), swing, travel)
@@ -176,8 +176,7 @@ func (t *order) after() {
 	t.out.Checks([]string{
 		"Shims home. Tighten crosswise, in steps, to the maker's torque, dials at the feet: a foot that moves by " +
 			"more than " + softest + t.softStops() + " is soft: stop. Only then jack bolts off.",
-		"Bolts tight, nothing warm: read every coupling, write it here. Off by more than ±: stop; leastmove verify says " +
-			"if limits hold.",
+		"Nothing warm: read every coupling. Off by more than ±: stop; leastmove verify says if limits hold.",
 	})
 	if working := t.workingWords(); working != "" {
 		t.out.Say(working)

@@ -10,27 +10,31 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// workedOut are tables by which a crew works offset and angle out of two instruments of a coupling.
-func (t *order) workedOut(i int, r *view.Reading, name string) []doc.Table {
-	c, w := &t.Train.Couplings[i], &t.work.Couplings[i]
-	parts := doc.Table{Caption: name, Form: "working", Paired: true, Columns: doc.Wides("dial, 0 at 12", "at 3", "at 6",
-		"at 9", "(S-6)/2", "(9-3)/2")}
-	offsets := doc.Table{Form: "working offsets", Paired: true, Columns: doc.Wides("offset, + high, + left", "up and down",
-		"sideways")}
+// workedOut is room in which a crew works offset and angle out of what two instruments of a coupling show, the sums
+// and what they should come to above it.
+func (t *order) workedOut(i int, r *view.Reading) doc.Table {
+	w := &t.work.Couplings[i]
+	k := doc.Table{Form: "working", Joins: true}
+	row := []doc.Cell{}
+	add := func(label, up, left string) {
+		k.Columns = append(k.Columns, doc.Wides("", up, left)...)
+		row = append(row, doc.Cell{Text: label}, box(), box())
+	}
+	var sags []string
 	for _, n := range w.Working.Parts {
 		d := &w.Instruments[n]
-		brief := lettered(n, t.dialBriefly(c, w.Instruments, n))
-		if d.Kind == view.OffsetDial {
-			offsets.Rows = append(offsets.Rows, []doc.Cell{{Text: brief}, box(), box()})
+		if d.Kind == view.OffsetDial { // it gives them
 			continue
 		}
+		k.Form += " dial"
+		add(letter(n), "(S-6)/2", "(9-3)/2")
 		if t.sagOf(d.Kind) == "" {
-			brief += ", S = " + t.sag(d)
+			sags = append(sags, fmt.Sprintf("%s for %s", t.sag(d), letter(n)))
 		}
-		parts.Rows = append(parts.Rows, []doc.Cell{{Text: brief}, box(), box(), box(), box(), box()})
 	}
-	sums := doc.Table{Form: "sums", Paired: true, Joint: " ",
-		Columns: doc.Wides("work out", "up", "is", "left", "is")}
+	add("offset", "up", "left")
+	add("angle", "up", "left")
+	k.Rows = [][]doc.Cell{row}
 	should := func(plus float64, print func(float64) words.Number) string {
 		n := print(plus)
 		if plus > 0 && !n.Zero() {
@@ -38,21 +42,13 @@ func (t *order) workedOut(i int, r *view.Reading, name string) []doc.Table {
 		}
 		return string(n)
 	}
-	sums.Rows = [][]doc.Cell{
-		{{Text: "offset\n= " + weighted(w.Working, w.Working.Offset, 1)}, bold(should(r.V.Offset, t.Offset)), box(),
-			bold(should(r.H.Offset, t.Offset)), box()},
-		{{Text: "angle\n= " + weighted(w.Working, w.Working.Angle, t.Units.Move())}, bold(should(r.V.Angle, t.Angle)), box(),
-			bold(should(r.H.Angle, t.Angle)), box()},
+	k.Caption = fmt.Sprintf("offset %s: up %s, left %s; angle %s: up %s, left %s",
+		weighted(w.Working, w.Working.Offset, 1), should(r.V.Offset, t.Offset), should(r.H.Offset, t.Offset),
+		weighted(w.Working, w.Working.Angle, t.Units.Move()), should(r.V.Angle, t.Angle), should(r.H.Angle, t.Angle))
+	if sags != nil {
+		k.Caption += "; S is " + words.And(sags)
 	}
-	var out []doc.Table
-	for _, k := range []doc.Table{parts, offsets, sums} {
-		if k.Rows != nil {
-			k.Joins = out != nil
-			out = append(out, k)
-		}
-	}
-	out[0].Caption = name
-	return out
+	return k
 }
 
 // weighted is a sum of two instruments' values with weights in units of 1 / unit, as a crew works it out.
@@ -72,7 +68,7 @@ func weighted(by *view.Working, weights [2]float64, unit float64) string {
 			out += " + "
 		}
 		if s := size.Short(); s != "1" {
-			out += s + " × "
+			out += s + " "
 		}
 		out += letter(n)
 	}
@@ -121,10 +117,10 @@ func (t *order) workingWords() string {
 	if !slices.ContainsFunc(t.work.Couplings, some) {
 		return ""
 	}
-	text := "Work offset and angle out where there is room to: dials tell less than the limits need. + is high, left, " +
-		"slopes up, points left; three decimals."
+	text := fmt.Sprintf("Where there is room to, work out offset and angle: dials tell less than the limits need. + is high, "+
+		"left, slopes up, points left: the shaft nearer %s; three decimals.", t.Machine(t.Last()))
 	if t.work.Dialled {
-		text += fmt.Sprintf(" S is the sag%s; 3, 6, 9 what is read there.", t.sagsAlike(true))
+		text += fmt.Sprintf(" S is the sag%s; 3, 6, 9 are what is read.", t.sagsAlike(true))
 	}
 	return text
 }

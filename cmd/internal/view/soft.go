@@ -49,7 +49,6 @@ type WorkMachine struct {
 	Left  []float64 // at each foot, + its pack is too thick; 0 where it is less than half of what a dial shows
 	Most  float64   // the largest of them, in size
 	First float64   // what a foot may be soft by before the moves: with what is left on purpose it ends within Stop
-	Fewer bool      // that is less than what is a soft foot at any machine
 	Stop  float64   // what a foot may move by as its bolt is tightened before the crew stops
 	Other bool      // that is more than what is a soft foot at any machine
 }
@@ -71,7 +70,6 @@ func workMachine(p *optimize.Plan, m int) WorkMachine {
 		out.Stop = math.Max(out.Stop, math.Max(soft, math.Abs(left)+2*step))
 	}
 	out.First = math.Max(step, soft-out.Most)
-	out.Fewer = out.First < soft*(1-Fair)
 	out.Other = out.Stop > soft*(1+Fair)
 	return out
 }

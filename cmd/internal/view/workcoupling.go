@@ -28,7 +28,8 @@ type WorkCoupling struct {
 	AcceptOffset, AcceptAngle float64
 	EngineerDecides           bool
 	// mm, of each instrument, an offset or what a dial shows at 3 and 9, at 6 twice as much: within it offset and
-	// angle are within theirs. 0: that is finer than a dial or its reading, so they are worked out.
+	// angle are within theirs, or where the engineer decides what reading again tells. 0: that is finer than a dial or
+	// its reading, so they are worked out.
 	AcceptDials float64
 	Repeats     float64  // mm, likewise, how far off what was read it may be before anything is moved
 	StageDials  float64  // mm, likewise, how far off what it should show after a stage; 0: it is not read with instruments
@@ -88,8 +89,12 @@ func (c *WorkCoupling) accept(t *train.Train, i int, dials []*train.Dial) {
 	c.EngineerDecides = c.NoRoom || c.Offset < offset*(1-Fair) || c.Angle < angle*(1-Fair)
 	c.AcceptOffset, c.AcceptAngle = math.Max(c.Offset, offset), math.Max(c.Angle, angle)
 	c.Repeats = math.Max(step, usual)
+	if c.EngineerDecides && len(dials) > 0 { // on what is read, to what a reading tells
+		c.AcceptDials = c.Repeats
+		return
+	}
 	margins := readings.Margins(dials, t.Couplings[i].X, c.Offset, c.Angle)
-	if margins == nil || c.EngineerDecides {
+	if margins == nil {
 		return
 	}
 	least := slices.Min(margins)

@@ -86,7 +86,7 @@ func ptr[T any](v T) *T { return &v }
 
 // What a crew accepts is what the limits leave, and never finer than what it reads: by hand, with readings good to
 // 0.02 mm and 0.05 mrad. Rims 400 mm apart tell an angle of 2 · m / 0.4 m, so that 0.05 mm and 0.1 mrad are m = 0.02
-// at each.
+// at each. Where the engineer decides it is what reading again tells.
 func TestAcceptedIsReadable(t *testing.T) {
 	far := []*train.Dial{{Kind: train.RimDial, X: 800}, {Kind: train.RimDial, X: 1200}}
 	near := []*train.Dial{{Kind: train.RimDial, X: 900}, {Kind: train.RimDial, X: 1100}}
@@ -101,7 +101,7 @@ func TestAcceptedIsReadable(t *testing.T) {
 		{"each dial decides", far, [2]float64{0.05, 0.1}, 0.05, 0.1, 0.02, false},
 		{"a dial would be finer than its reading", near, [2]float64{0.05, 0.1}, 0.05, 0.1, 0, false},
 		{"no dials", nil, [2]float64{0.03, 0.06}, 0.03, 0.06, 0, false},
-		{"the limits leave less than a reading tells", far, [2]float64{0.015, 0.03}, 0.02, 0.05, 0, true},
+		{"the limits leave less than a reading tells", far, [2]float64{0.015, 0.03}, 0.02, 0.05, 0.02, true},
 		{"of the angle alone", nil, [2]float64{0.03, 0.04}, 0.03, 0.05, 0, true},
 	} {
 		t.Run(c.name, func(t *testing.T) {

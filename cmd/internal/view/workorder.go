@@ -23,6 +23,7 @@ type WorkOrder struct {
 	AimMissed  bool // what is reached is more than the aim of the coupling limits
 	SoftFoot   float64
 	Placed     float64         // mm, how near to its number a side dial is set: the error of placing, at least a step
+	Risen      float64         // mm, how near to its number a foot's dial is: zeroed and read, to a step each time
 	TooSoft    []optimize.Soft // feet too soft to align on: softer than SoftFoot in mm
 	Couplings  []WorkCoupling  // one for each of the train's
 	Tight      []int           // couplings of whose limits next to nothing is left
@@ -69,6 +70,7 @@ func Order(p *Plan) *WorkOrder {
 		Plan: p, Before: s.Before, Largest: s.Largest, InOrder: s.Plain,
 		Void: p.Relieved != nil && disturbs(p.Relieved.Edits), AimMissed: p.Reached > p.Aim*(1+Fair),
 		SoftFoot: optimize.SoftFoot(t.Units), Placed: math.Max(DialStep(t.Units), t.Errors.Placing),
+		Risen: 2 * DialStep(t.Units),
 	}
 	for i := range t.Machines {
 		o.Machines = append(o.Machines, workMachine(p.plan, i))
