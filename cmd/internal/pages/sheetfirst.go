@@ -59,12 +59,12 @@ func (t *order) howStages() {
 		packs, shifts = packs || s.Packs, shifts || s.Sideways || s.Along
 	}
 	t.out.Say(strings.Join(t.prepared("what the stage says"), " "))
-	t.out.Say("Dials at each foot of it, one up, and at each station one sideways, in mid-travel: zeroed with bolts tight, " +
-		"before they are slackened; at other machines they stay at zero.")
+	t.out.Say("Dials at each foot of it, one up, and at each station one sideways, in mid-travel: zeroed with bolts " +
+		"tight, before they are slackened; at other machines they stay at zero.")
 	if packs {
 		t.out.Say("Packs: slacken this machine only. One end at a time: lift at the maker's points just enough for the " +
-			"shims, block, no hands under a foot; shims in; lower. Bolts tight crosswise to the maker's torque. It sits on all " +
-			"its packs at once: a foot's dial may go a little further or less far than its own shims.")
+			"shims, block, no hands under a foot; shims in; lower. Bolts tight crosswise to the maker's torque. It sits on " +
+			"all its packs at once: a foot's dial may go a little further or less far than its own shims.")
 	}
 	if shifts {
 		text := "Sideways: bolts snug, push with the jack bolts, a little at each end in turn, to what side dials should " +
@@ -74,6 +74,6 @@ func (t *order) howStages() {
 		}
 		t.out.Say(text)
 	}
-	t.out.Say("Bolts tight, THEN read feet, then couplings, which decide: feet within ± do not make sure of limits. Off by " +
-		"more than ±: stop, set it again, or ask the engineer.")
+	t.out.Say("Bolts tight, THEN read feet, then couplings, which decide: feet within ± do not make sure of limits. " +
+		"Off by more than ±: stop, set it again, or ask the engineer.")
 }
