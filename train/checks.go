@@ -27,6 +27,15 @@ func (k CheckKind) String() string {
 		"point", "shafts", "survey", "survey_angle", "round"}[k]
 }
 
+// Disagrees says whether it holds readings against each other: where it fails one of them is wrong.
+func (k CheckKind) Disagrees() bool {
+	switch k {
+	case CheckRing, CheckReturn, CheckResidual, CheckRepeat, CheckMethod:
+		return true
+	}
+	return false
+}
+
 // A ReadingCheck is a check of readings that failed.
 type ReadingCheck struct {
 	Kind  CheckKind

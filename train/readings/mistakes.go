@@ -57,13 +57,7 @@ func Mistakes(c *train.Coupling, f *train.Fit, most train.Checks) []train.Mistak
 
 // disagree says whether a check failed that holds readings against each other.
 func disagree(failed []train.ReadingCheck) bool {
-	return slices.ContainsFunc(failed, func(k train.ReadingCheck) bool {
-		switch k.Kind {
-		case train.CheckRing, train.CheckReturn, train.CheckResidual, train.CheckRepeat, train.CheckMethod:
-			return true
-		}
-		return false
-	})
+	return slices.ContainsFunc(failed, func(k train.ReadingCheck) bool { return k.Kind.Disagrees() })
 }
 
 // squares is what all readings leave to a fit, in standard errors of one reading, squared.

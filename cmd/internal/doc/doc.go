@@ -13,6 +13,7 @@ type Doc struct {
 	Title    string   // heading of the whole
 	Name     string   // of the window, or of the file; "": the title
 	Short    string   // the title at the foot of every sheet of paper; "": the title
+	State    string   // at the foot of every sheet of paper, before the title: what holds of all of it; "": nothing
 	Facts    []Fact   // title block: what the document is about
 	Blanks   []string // under the title, to be written in by hand
 	Foot     []string // at the end, and at the foot of every sheet of paper

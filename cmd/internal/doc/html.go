@@ -61,7 +61,8 @@ func running(words string) string {
 func (d *Doc) Sheet(w io.Writer, p Paper) error {
 	h := newHTML(d)
 	h.paper = true
-	h.head(strings.Replace(paperStyle, "PAPER", p.name(), 1), `<meta name="viewport" content="width=device-width">
+	style := strings.NewReplacer("PAPER", p.name(), "STATE", strings.Map(plainLetter, Bare(d.State))).Replace(paperStyle)
+	h.head(style, `<meta name="viewport" content="width=device-width">
 `)
 	first := 0
 	for first < len(d.Blocks) {
@@ -79,6 +80,14 @@ func (d *Doc) Sheet(w io.Writer, p Paper) error {
 	h.put("<footer>%s</footer>\n</body>\n</html>\n", h.words(strings.Join(d.Foot, ", ")))
 	_, err := h.WriteTo(w)
 	return err
+}
+
+// plainLetter leaves out what would end a string of a style sheet.
+func plainLetter(r rune) rune {
+	if r < ' ' || strings.ContainsRune(`"\<`, r) {
+		return -1
+	}
+	return r
 }
 
 // Fragment writes the blocks of the document alone, as a part of a page that has the style

@@ -36,6 +36,7 @@ func (d *Doc) PDF(w io.Writer, p Paper) error {
 	shown := &Doc{
 		Title: cover.shown(d.Title),
 		Name:  cover.shown(either(d.Name, d.Title)), Short: cover.shown(either(d.Short, d.Title)),
+		State: cover.shown(d.State),
 		Facts: cover.facts(d.Facts), Blanks: mapped(d.Blanks, cover.shown), Foot: mapped(d.Foot, cover.shown),
 		Blocks: cover.blocks(d.Blocks),
 	}

@@ -183,7 +183,14 @@ func (t *setter) foot(page, pages int) {
 	t.text(margin+t.wide-w, y, number)
 	t.font(false, small)
 	const date = 42
-	t.text(margin, y, t.cut(t.doc.Short, t.wide-w-date-4))
+	at := margin
+	if t.doc.State != "" {
+		t.font(true, body)
+		t.text(at, y, t.doc.State)
+		at += t.pdf.GetStringWidth(t.doc.State) + 4
+		t.font(false, small)
+	}
+	t.text(at, y, t.cut(t.doc.Short, margin+t.wide-w-date-4-at))
 	t.blanks([]string{"date"}, margin+t.wide-w-date, y, date)
 	t.font(false, small)
 	if len(t.doc.Foot) == 0 {

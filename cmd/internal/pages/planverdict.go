@@ -22,7 +22,7 @@ func (t *planText) verdictWords() string {
 	if v == nil {
 		return ""
 	}
-	text := t.judged(v)
+	text := t.judged(v) + t.unseen()
 	var next, state []string
 	for n := range v.Next {
 		step := &v.Next[n]
@@ -63,6 +63,19 @@ func (t *planText) verdictWords() string {
 		text += " Next: " + strings.Join(next, "; or ") + "."
 	}
 	return text
+}
+
+// unseen says of which couplings a misread position would not show, where a chance is given that counts it as read.
+func (t *planText) unseen() string {
+	if !chanceJudged(t.plan) || t.plan.Unseen == nil {
+		return ""
+	}
+	var names []string
+	for _, i := range t.plan.Unseen {
+		names = append(names, t.Coupling(i))
+	}
+	return fmt.Sprintf(" Nothing checks a dial at %s, read at too few positions: a misread one would not show, and the "+
+		"chance does not count it.", words.And(names))
 }
 
 // toState is what to state where no chance can be given without it, and where figures come from.

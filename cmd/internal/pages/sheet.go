@@ -23,6 +23,7 @@ func Sheet(p *view.Plan, layout Page, source string, above *doc.Figure) *doc.Doc
 		Foot: []string{"File " + words.Clean(source), "plan " + layout.Number +
 			" (number of leastmove plan --format json, same flags)"},
 	}
+	t.out.Doc.State = t.state()
 	switch {
 	case p.Provisional:
 		t.out.Say("SOFT FOOT FIRST. " + t.tooSoft() + " Nothing else is moved: the readings were taken on soft feet, so " +

@@ -350,3 +350,19 @@ func TestStageSaysWhichRowIsOff(t *testing.T) {
 		}
 	}
 }
+
+// Each page says what the plan is, where it is not simply to be carried out.
+func TestSheetStateOnEachPage(t *testing.T) {
+	state := func(p *view.Plan) string { return Sheet(p, Page{Released: true}, "train.toml", nil).State }
+	p := plannedMM(t)
+	assert.Equal(t, "NOT JUDGED", state(view.Of(p)))
+	trains.Stated(p.Train)
+	p.Train.Errors = train.Errors{Offset: 0.02, Growth: 0.2}
+	for chance, want := range map[float64]string{0.35: "NOT ADVISED", 0.85: "MARGINAL", 0.96: ""} {
+		p.Probability = &optimize.Probability{Within: chance, Draws: 20_000}
+		assert.Equal(t, want, state(view.Of(p)))
+	}
+	assert.Equal(t, "PROVISIONAL", state(view.Of(softened(t))))
+	q, r := relieved(t)
+	assert.Equal(t, "HOLD POINT", state(under(q, r)))
+}

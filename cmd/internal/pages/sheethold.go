@@ -45,6 +45,20 @@ func (t *order) verdict() string {
 	return (&planText{formatter: t.formatter, plan: t.plan}).verdictWords()
 }
 
+// state is what each page of the sheet says of the plan, in the words of its verdict; "" where it is to be carried out.
+func (t *order) state() string {
+	switch {
+	case t.plan.Provisional:
+		return "PROVISIONAL"
+	case t.plan.Relieved != nil:
+		return "HOLD POINT"
+	case t.plan.Verdict == nil || t.plan.Verdict.Kind == view.CarryOut:
+		return ""
+	}
+	state, _, _ := strings.Cut(t.verdict(), ":")
+	return state
+}
+
 // heldBy is the verdict that holds a plan until the engineer has decided; nil where none does.
 func heldBy(p *view.Plan) *view.PlanVerdict {
 	if v := p.Verdict; v != nil && (v.Kind == view.NotAdvised || v.Kind == view.Marginal) {

@@ -32,6 +32,9 @@ func (v *verified) answer() {
 		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition "+
 			"or more; the worst uses %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
 	}
+	if v.r.ReadAgain() != nil {
+		v.Say("READ AGAIN FIRST: some readings do not agree with each other, and all that follows goes by them.")
+	}
 	v.Say(text)
 	switch {
 	case !v.r.Verdict.Off:
@@ -71,8 +74,8 @@ func (v *verified) packsStay() bool {
 
 // remaining is the plan from here, where limits are not met.
 func (v *verified) remaining() {
-	p := v.r.Remaining
-	if v.r.Met() {
+	p, again := v.r.Remaining, v.r.ReadAgain()
+	if v.r.Met() && again == nil {
 		return
 	}
 	t := &planText{formatter: formatterFor(p), plan: p}
@@ -80,6 +83,16 @@ func (v *verified) remaining() {
 	v.Mark = marks(p)
 	defer func() { v.Mark = "" }()
 	v.Heading("What to do now")
+	if again != nil {
+		v.Say("Read this again, put it into the train file and run verify again, before anything is moved or started:")
+		for _, k := range again {
+			v.Item(words.Capital(words.Clean(k.Message)) + "; " + words.Clean(k.Hint) + ".")
+		}
+		if v.r.Met() {
+			return
+		}
+		v.Say("What follows holds only if those readings do.")
+	}
 	v.Say("Do not start the train: locks and tags stay on until the limits are met.")
 	if v.r.Packs == view.PacksOld && !v.packsStay() {
 		v.Say("Reckoned from packs of before the moves: state those of now, and plan again.")

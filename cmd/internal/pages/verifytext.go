@@ -50,8 +50,11 @@ func VerifyDoc(r *view.Verified, layout Page, plan string, file File, figures Fi
 		views = append(lead(drawnTo+bothRunning+readTwice), views...)
 	}
 	met, caution := "every coupling within its limits", []doc.Block(nil)
-	if !r.Met() {
+	switch {
+	case !r.Met():
 		met, caution = "LIMITS NOT MET", cautionsPart()
+	case r.ReadAgain() != nil:
+		met = "to be read again first"
 	}
 	title := v.Title()
 	return &doc.Doc{

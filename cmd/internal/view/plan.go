@@ -40,6 +40,7 @@ type Plan struct {
 	AtRest   []Reading       // by coupling, after the moves, cold and at standstill; nil without a plan
 	Rolled   [][]RolledShaft // [machine][shaft], by the roll of the moves; nil without a plan
 	Readings []*CouplingRead // of each coupling; nil: it has none
+	Unseen   []int           // couplings of which a misread position of a dial would not show
 	Survey   *Survey         // nil: there is none
 	Growth   []Growth        // of both ends of every shaft
 	Sums     []Sum           // every misalignment taken apart
@@ -69,7 +70,7 @@ func Of(o *optimize.Plan) *Plan {
 	case Closest:
 		p.FirstIn = words.InShares
 	}
-	p.Readings, p.Survey = readingsOf(o.Train), surveyOf(o.Train)
+	p.Readings, p.Survey, p.Unseen = readingsOf(o.Train), surveyOf(o.Train), unseenOf(o.Train)
 	p.Missed = o.Reached > o.Aim*(1+Fair)
 	p.Unreachable = p.Missed && o.Lowest > o.Aim // not where it is NaN
 	if o.Total > o.Least*(1+Fair) {

@@ -60,6 +60,17 @@ func readingsOf(t *train.Train) []*CouplingRead {
 	return out
 }
 
+// unseenOf are the couplings of which a misread position of a dial would not show.
+func unseenOf(t *train.Train) []int {
+	var out []int
+	for i := range t.Couplings {
+		if readings.Unseen(&t.Couplings[i]) != nil {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
 // readAt is one coupling of a train; nil where it has no readings.
 func readAt(t *train.Train, i int) *CouplingRead {
 	c := &t.Couplings[i]
