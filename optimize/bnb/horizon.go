@@ -125,10 +125,18 @@ func (t *tree) mend() {
 	before := t.solves
 	blocks := len(t.first) - 1
 	size := min(window, (blocks+1)/2)
+	vain := map[int]mip.Steps{} // by its first block: a window that was searched in vain, with the blocks beside it
 	for pass := 0; pass < 2 || t.best < t.mended; pass++ {
 		t.mended = t.best
-		for from := -pass % 2 * size / 2; from < blocks && !t.stopped(); from += size {
-			t.reoptimize(max(0, from), min(from+size, blocks))
+		for at := -pass % 2 * size / 2; at < blocks && !t.stopped(); at += size {
+			from, to := max(0, at), min(at+size, blocks)
+			first, last := t.first[max(0, from-1)], t.first[min(to+1, blocks)]
+			if there := t.steps[first:last]; !slices.Equal(there, vain[at]) {
+				was := slices.Clone(there)
+				if t.reoptimize(from, to); slices.Equal(was, t.steps[first:last]) {
+					vain[at] = was
+				}
+			}
 		}
 	}
 	t.mending += t.solves - before
