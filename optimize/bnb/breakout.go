@@ -118,7 +118,7 @@ func (h *breakout) dearer(e *neighbour, sign int) (float64, bool) {
 		} else if next != 0 && next < v.Least && -next < v.Least {
 			return 0, false
 		}
-		sum += v.Weight * v.Step * float64(max(next, -next)-max(n, -n))
+		sum += v.Weight*v.Step*float64(max(next, -next)-max(n, -n)) + v.Slope*v.Step*float64(next-n)
 		if len(h.FixedCost) > 0 {
 			switch {
 			case n == 0 && next != 0 && h.set[v.Block] == 0:

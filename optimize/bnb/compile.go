@@ -67,6 +67,12 @@ func (r *relaxer) columns(lo, hi mip.Steps) {
 			}
 			return vars[j].Weight + extra(j)
 		}
+		slope := func(j int) float64 {
+			if r.goal.LeastUse {
+				return 0
+			}
+			return vars[j].Slope
+		}
 		for j := first; j < last; j++ {
 			r.x[j], r.t[j] = -1, -1
 			both := lo[j] < 0 && hi[j] > 0
@@ -77,16 +83,16 @@ func (r *relaxer) columns(lo, hi mip.Steps) {
 		for j := first; j < last; j++ {
 			if lo[j] == hi[j] {
 				r.fixed[j] = vars[j].Step * float64(lo[j])
-				r.offset += weight(j) * math.Abs(r.fixed[j])
+				r.offset += weight(j)*math.Abs(r.fixed[j]) + slope(j)*r.fixed[j]
 				continue
 			}
-			cost := 0.0
+			cost := slope(j)
 			if r.t[j] < 0 {
 				r.sign[j] = 1
 				if hi[j] <= 0 {
 					r.sign[j] = -1
 				}
-				cost = weight(j) * r.sign[j]
+				cost += weight(j) * r.sign[j]
 			}
 			r.low[j], r.high[j] = vars[j].Step*float64(lo[j]), vars[j].Step*float64(hi[j])
 			r.x[j] = column(cost, vars[j].Step*float64(max(-lo[j], hi[j])))

@@ -33,6 +33,10 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 		r.Claim = t.claim(r.Bound)
 		return r
 	}
+	parts := t.byParts(r)
+	if parts.bound >= t.floor() {
+		return t.provenByParts(r, parts)
+	}
 	for _, s := range opt.Start {
 		t.tryPoint(t.clip(s))
 	}
@@ -53,14 +57,18 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 		}
 		t.onward(n)
 	}
-	if t.beside && len(t.open) > 0 {
+	switch {
+	case len(t.open) == 0:
+	case parts.bound > lower:
+		lower, root = parts.bound, parts.proof
+	case t.beside && !t.sloped:
 		if p := t.paid(t.lo, t.hi); p.bound > lower {
 			lower, root = p.bound, &certify.Proof{Certificate: p.certificate}
 		}
 	}
 	if t.goal.LeastUse {
 		t.steps = nil
-	} else if len(t.open) > 0 && lower < 0 { // no cost is below zero
+	} else if len(t.open) > 0 && lower < 0 && !t.sloped { // no cost is below zero
 		lower, root = 0, &certify.Proof{Certificate: &certify.DualCertificate{Price: 1,
 			Pull: make([]float64, len(t.constant))}}
 	}
@@ -105,7 +113,7 @@ func (t *tree) floor() float64 {
 	if math.IsInf(t.best, 1) {
 		return t.best
 	}
-	return t.best - margin/2*math.Abs(t.best)
+	return t.best - t.rounded(t.best)/2
 }
 
 // replay goes through the search's proof of a box, and opens what it does not close here;

@@ -155,7 +155,7 @@ func (w *localSearch) move(a, n int) {
 	v := &w.Vars[a]
 	before := w.steps[a]
 	w.step(&w.point, a, n)
-	w.cost += v.Weight * v.Step * (math.Abs(float64(before+n)) - math.Abs(float64(before)))
+	w.cost += v.Weight*v.Step*(math.Abs(float64(before+n))-math.Abs(float64(before))) + v.Slope*v.Step*float64(n)
 	switch {
 	case before == 0:
 		w.countMoved(v.Block, 1)

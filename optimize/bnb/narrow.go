@@ -9,7 +9,7 @@ import (
 // narrow shrinks a box to the steps at which a point better than the cutoff
 // can be, from the multipliers z of a solve. For any z in the cone
 //
-//	cost(x) ≥ −h'z + Σ (weight_j |x_j| + y_j x_j),   y = G'z,
+//	cost(x) ≥ −h'z + Σ (weight_j |x_j| + y_j x_j),   y = slope + G'z,
 //
 // over the rows of the limits, so with all other variables at their best the
 // term of x_j alone must stay under what is left to the cutoff. This is
@@ -39,6 +39,7 @@ func (r *relaxer) narrow(lo, hi mip.Steps, z []float64, cutoff float64) (mip.Ste
 	least := make([]float64, len(r.x))
 	for j, v := range r.l.Vars {
 		if c := r.x[j]; c >= 0 {
+			y[c] += v.Slope
 			least[j] = math.Min(term(v.Step, v.Weight, y[c], lo[j]), term(v.Step, v.Weight, y[c], hi[j]))
 			if lo[j] < 0 && hi[j] > 0 {
 				least[j] = math.Min(least[j], 0)

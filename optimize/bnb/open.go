@@ -113,5 +113,5 @@ func (t *tree) take(lower *float64, rounds *int) []*node {
 
 // ends says whether a search with a lower bound is to end.
 func (t *tree) ends(lower float64) bool {
-	return lower >= t.target() || t.best <= t.opt.Enough || t.solves >= t.opt.Solves || t.stopped()
+	return lower >= t.target() || t.best <= t.opt.Enough && !t.sloped || t.solves >= t.opt.Solves || t.stopped()
 }

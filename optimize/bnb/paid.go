@@ -2,6 +2,7 @@ package bnb
 
 import (
 	"math"
+	"slices"
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
@@ -26,7 +27,7 @@ func (t *tree) paid(lo, hi mip.Steps) known {
 			turns = append(turns, a)
 		}
 	}
-	straight := t.straight()
+	straight := straight(t.Problem)
 	for range payings {
 		if t.stopped() {
 			break
@@ -52,14 +53,13 @@ func (t *tree) paid(lo, hi mip.Steps) known {
 	return out
 }
 
-// straight is the problem with rows that are what they stand for, to be changed.
-func (t *tree) straight() *mip.Problem {
-	p := *t.Problem
+// straight is a problem with rows that are what they stand for, to be changed.
+func straight(curved *mip.Problem) *mip.Problem {
+	p := *curved
 	p.Turns, p.TurnMost = nil, nil
-	p.Vars = append([]mip.Var(nil), p.Vars...)
-	p.Limits = append([]mip.Limit(nil), p.Limits...)
+	p.Vars, p.Limits = slices.Clone(p.Vars), slices.Clone(p.Limits)
 	for i := range p.Limits {
-		rows := append([]mip.Row(nil), p.Limits[i].Rows...)
+		rows := slices.Clone(p.Limits[i].Rows)
 		for r := range rows {
 			rows[r].Off = nil
 		}

@@ -136,11 +136,12 @@ func (l *grid) use(p *point) float64 {
 	return worst
 }
 
-// cost is Σ weight |x| and the fixed costs of blocks that move.
+// cost is Σ weight |x| + slope x and the fixed costs of blocks that move.
 func (l *grid) cost(steps mip.Steps) float64 {
 	var sum float64
 	for j, n := range steps {
-		sum += l.Vars[j].Weight * l.Vars[j].Step * math.Abs(float64(n))
+		v := &l.Vars[j]
+		sum += v.Weight*v.Step*math.Abs(float64(n)) + v.Slope*v.Step*float64(n)
 	}
 	for b, fixed := range l.FixedCost {
 		for j := l.first[b]; j < l.first[b+1]; j++ {
@@ -171,6 +172,9 @@ func (l *grid) grain() float64 {
 	g := 0
 	costs := append([]float64(nil), l.FixedCost...)
 	for _, v := range l.Vars {
+		if v.Slope != 0 {
+			return 0
+		}
 		costs = append(costs, v.Weight*v.Step)
 	}
 	for _, c := range costs {

@@ -14,6 +14,7 @@ import (
 // Options bound a search. Zero values mean the defaults.
 type Options struct {
 	Gap    float64              // relative gap at which a plan counts as least (default 0.001)
+	Near   float64              // gap at which a plan counts as least too, in the unit of the goal
 	Solves int                  // most cone programs solved (default 20000): bounds the work, not the time
 	Accept func(mip.Steps) bool // has the last word on a point that keeps every limit; nil: all are taken
 	// Adds is what a point that Accept turned down uses of each limit beyond
@@ -111,6 +112,7 @@ func treeOf(ctx context.Context, p *mip.Problem, r *reserve, goal mip.Goal, opt 
 	t.lo, t.hi = t.grid.lo, t.grid.hi
 	if !goal.LeastUse {
 		t.grain = t.grid.grain()
+		t.sloped = slices.ContainsFunc(p.Vars, func(v mip.Var) bool { return v.Slope != 0 })
 	}
 	return t
 }
@@ -152,6 +154,7 @@ type tree struct {
 	lo, hi      mip.Steps // what is searched
 	left, right *relaxer
 	grain       float64
+	sloped      bool      // costs may be below zero
 	gain        [][2]gain // seen when splitting each variable: down, up
 	open        nodes
 	serial      int
@@ -256,7 +259,7 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 	default:
 		out.Status = Cut
 	}
-	if !t.goal.LeastUse && out.Bound < 0 && t.steps != nil {
+	if !t.goal.LeastUse && out.Bound < 0 && t.steps != nil && !t.sloped {
 		// No cost is below zero.
 		out.Bound = 0
 		out.Proof = &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
@@ -287,7 +290,7 @@ func (t *tree) claim(bound float64) certify.Claim {
 	case t.grain > 0:
 		c.Cost = bound - t.grain*(1-wholeGrain/2)
 	default:
-		c.Cost = bound - margin*math.Abs(bound)
+		c.Cost = bound - t.rounded(bound)
 	}
 	return c
 }
@@ -339,7 +342,7 @@ func (t *tree) target() float64 {
 	if t.goal.LeastUse {
 		return t.best - math.Max(t.opt.Gap*t.best, fineUse)
 	}
-	return t.best - math.Max(t.opt.Gap*t.best, margin)
+	return t.best - max(t.opt.Gap*t.best, margin, t.opt.Near)
 }
 
 // cutoff is the value from which on a box holds nothing better than what is
@@ -351,7 +354,16 @@ func (t *tree) cutoff() float64 {
 	case t.grain > 0:
 		return t.best - t.grain*(1-wholeGrain)
 	}
-	return t.best - margin/2*math.Abs(t.best)
+	return t.best - t.rounded(t.best)/2
+}
+
+// rounded is by how much a claim stays behind its bound, for rounding. What costs of both signs add up to may be
+// far less than they are.
+func (t *tree) rounded(v float64) float64 {
+	if t.sloped {
+		return margin * math.Max(math.Abs(v), 1)
+	}
+	return margin * math.Abs(v)
 }
 
 // bound bounds a box, narrowed to what single limits leave of it.

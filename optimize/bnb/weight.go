@@ -124,7 +124,7 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 	most := t.Turned(lo, hi)
 	out.price = make([]float64, len(lo))
 	for j, v := range t.Vars {
-		out.price[j] = w.Price * v.Weight
+		out.price[j], out.slope[j] = w.Price*v.Weight, w.Price*v.Slope
 	}
 	var sum, size, shared float64
 	pulls := make([]float64, len(t.Limits))

@@ -83,6 +83,7 @@ type Proof struct {
 	At          int
 	Below       *Proof // nil with Above: not split
 	Above       *Proof
+	Parts       *Parts // closes the box by parts of the chain; nil: not so
 }
 
 // A DualCertificate is the numbers that close or narrow a box.
@@ -164,6 +165,7 @@ type checker struct {
 	rows    int        // of all limits
 	step    []*big.Rat // of each variable
 	weight  []*big.Rat // of one step
+	slope   []*big.Rat // of one step
 	radius  []*big.Rat // of each limit at the claimed use
 }
 
@@ -173,6 +175,7 @@ func newChecker(p *mip.Problem, c Claim) *checker {
 		step := rat(v.Step)
 		k.step = append(k.step, step)
 		k.weight = append(k.weight, new(big.Rat).Mul(rat(v.Weight), step))
+		k.slope = append(k.slope, new(big.Rat).Mul(rat(v.Slope), step))
 	}
 	for _, l := range p.Limits {
 		r := rat(l.Radius)
@@ -195,6 +198,9 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 	}
 	if n == nil {
 		return fmt.Errorf("a box is left open: %v to %v", lo, hi)
+	}
+	if n.Parts != nil {
+		return k.parts(n.Parts, lo, hi)
 	}
 	leaf := n.Below == nil && n.Above == nil
 	if leaf && k.misses(lo, hi) {
@@ -268,6 +274,7 @@ func (k *checker) misses(lo, hi mip.Steps) bool {
 			return false
 		}
 		cost.Add(cost, new(big.Rat).Mul(k.weight[j], new(big.Rat).SetInt64(int64(max(lo[j], -lo[j])))))
+		cost.Add(cost, new(big.Rat).Mul(k.slope[j], new(big.Rat).SetInt64(int64(lo[j]))))
 		if b := k.problem.Vars[j].Block; k.problem.FixedCost != nil && lo[j] != 0 && !touched[b] {
 			cost.Add(cost, rat(k.problem.FixedCost[b]))
 			touched[b] = true

@@ -73,6 +73,7 @@ func (k *checker) weigh(w *DualCertificate, off looseness) *weighed {
 		if y[j] != nil {
 			slope.Mul(y[j], k.step[j])
 		}
+		slope.Add(slope, new(big.Rat).Mul(price, k.slope[j]))
 		out.up[j] = new(big.Rat).Add(weight, slope)
 		out.down[j] = weight.Sub(weight, slope)
 	}

@@ -24,7 +24,11 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps, off looseness) (closed, na
 	}
 	y, size := make([]float64, len(p.Vars)), make([]float64, len(p.Vars)) // of each slope, and of what was summed
 	var sum, all float64
-	terms, row := 0, 0
+	for j := range p.Vars {
+		y[j] = w.Price * p.Vars[j].Slope
+		size[j] = math.Abs(y[j])
+	}
+	terms, row := len(p.Vars), 0
 	for i := range p.Limits {
 		l := &p.Limits[i]
 		var square float64

@@ -171,6 +171,11 @@ func (p *Problem) Afford(lo, hi Steps, cost float64) bool {
 		return !Empty(lo, hi)
 	}
 	for j := range p.Vars {
+		if p.Vars[j].Slope != 0 { // others may cost less than nothing
+			return !Empty(lo, hi)
+		}
+	}
+	for j := range p.Vars {
 		if w := p.Vars[j].Weight * p.Vars[j].Step; w > 0 {
 			most := max(-1, math.Floor(cost/w*(1+padded)+padded))
 			lo[j], hi[j] = max(lo[j], -atMost(most, -lo[j])), min(hi[j], atMost(most, hi[j]))

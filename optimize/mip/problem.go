@@ -5,7 +5,7 @@
 //
 // Over x with every x_j a whole multiple of its step:
 //
-//	minimise    Σ weight_j |x_j| + Σ fixed_b over the blocks b with any x_j ≠ 0
+//	minimise    Σ weight_j |x_j| + slope_j x_j + Σ fixed_b over the blocks b with any x_j ≠ 0
 //	subject to  lo_j ≤ x_j ≤ hi_j
 //	            |rows_i x + constants_i| ≤ radius_i          for limits of their own
 //	            |rows_i x + constants_i| ≤ use × radius_i    for limits that share the use
@@ -38,6 +38,8 @@ type Problem struct {
 type Var struct {
 	Block  int     // along the chain, ascending
 	Weight float64 // cost of one unit of |x|, 0 or more
+	// Slope is the cost of one unit of x, signed: of a part of a chain, what its neighbours pull by (see Part); else 0.
+	Slope  float64
 	Step   float64 // x is a whole multiple of it, more than 0
 	Lo, Hi float64 // finite
 	// Way numbers, from 1, the variables that leave neighbouring blocks as they are to each other where all of a way

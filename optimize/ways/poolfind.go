@@ -76,13 +76,18 @@ const mostLeftOut = 40
 // cheapest is the machine of the plan so far whose leaving out promises the smallest
 // total, without whole steps; -1: each that was looked at is needed. Those are noted.
 func (s *poolSearch) cheapest() int {
+	machines := s.leastMoved(mostLeftOut)
+	looks := make([]look, len(machines))
+	_ = atOnce(len(machines), func(n int) error {
+		looks[n] = lookAt(s.ctx, s.solver(nil), s.use, without(machines[n]))
+		return nil
+	})
 	best, least := -1, math.Inf(1)
-	m := s.solver(nil)
-	for _, i := range s.leastMoved(mostLeftOut) {
+	for n, i := range machines {
 		if s.ctx.Err() != nil {
 			break
 		}
-		l := lookAt(s.ctx, m, s.use, without(i))
+		l := &looks[n]
 		s.Solves++
 		if l.bound < least {
 			best, least = i, l.bound
@@ -123,13 +128,29 @@ func (s *poolSearch) settled(machine int) bool {
 // is gone step by step.
 const leastPart = 0.1
 
+// long says whether the train is longer than those whose machines are tried set by set.
+func (s *poolSearch) long() bool { return len(s.model.Movable) > mostThings }
+
+// farthest is how many times the total of the plan a closer one costs at most in a long train: there the closest
+// plan without a limit on what it costs may stand anywhere.
+const farthest = 3
+
 // closest looks for the lowest worst share, and then for the least total that has it.
 func (s *poolSearch) closest(starts []mip.Steps) finding {
 	m := s.solver(nil)
-	low := m.Find(s.ctx, optimize.LowestUse(),
+	goal := optimize.LowestUse()
+	if s.long() {
+		goal.Cap = farthest * s.Base.Total
+	}
+	low := m.Find(s.ctx, goal,
 		bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.programs(partLowest)), Start: starts,
 			Tries: s.tries(lowestTries)})
-	out := finding{first: func(ctx context.Context) float64 { return m.Proven(ctx, low) }}
+	out := finding{first: func(ctx context.Context) float64 {
+		if s.long() {
+			return m.LeastProven(ctx, m.Model, optimize.LowestUse())
+		}
+		return m.Proven(ctx, low)
+	}}
 	if low.Steps == nil {
 		out.solves = m.Plan.Solves
 		return out
@@ -139,7 +160,7 @@ func (s *poolSearch) closest(starts []mip.Steps) finding {
 	// From what is known at wider shares, closer and closer: each plan is near the one before. In a long train each of
 	// these searches takes as long as that for the plan.
 	from := slices.Clone(starts)
-	for part := 0.5; part > leastPart && len(s.model.Movable) <= mostThings; part /= 2 {
+	for part := 0.5; part > leastPart && !s.long(); part /= 2 {
 		wider := use + part*math.Max(0, s.use-use)
 		r := m.Find(s.ctx, mip.Goal{Use: wider},
 			bnb.Options{Gap: poolGap, Solves: s.programs(partCloser), Start: from, Tries: s.tries(closerTries)})

@@ -257,10 +257,15 @@ func (s *poolSearch) askInReach() bool {
 func (s *poolSearch) missed() bool { return s.Base.Kept > s.Base.Aim*(1+optimize.CheckTolerance) }
 
 // rounds searches for what the rows ask: first from the plan of Make, then for the total
-// at a margin, without a machine and for the chance from all plans of the first round.
+// at a margin, without a machine and for the chance from all plans of the first round. In a long train a round takes as
+// long as its longest search, and what one finds is seldom near what another asks for: there both are one.
 func (s *poolSearch) rounds() {
-	s.round(AskLeast, AskFewest, AskClosest)
-	s.round(AskMargin, AskWithout)
+	if s.long() {
+		s.round(AskLeast, AskFewest, AskMargin, AskClosest, AskWithout)
+	} else {
+		s.round(AskLeast, AskFewest, AskClosest)
+		s.round(AskMargin, AskWithout)
+	}
 	s.round(AskChance)
 	if s.askInReach() {
 		s.round(AskInReach)

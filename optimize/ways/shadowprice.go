@@ -47,9 +47,14 @@ func shadowPrices(ctx context.Context, m *optimize.Solver, use float64) []optimi
 	}
 	slices.SortStableFunc(out, func(a, b optimize.ShadowPrice) int { return cmp.Compare(b.Price*b.By, a.Price*a.By) })
 	out = out[:min(len(out), mostPrices)]
+	proven := make([]bool, len(out))
+	_ = atOnce(len(out), func(n int) error {
+		proven[n] = ctx.Err() == nil && solveAnew(ctx, m, &out[n], use, base.Bound)
+		return nil
+	})
 	known := out[:0]
-	for _, w := range out {
-		if ctx.Err() == nil && solveAnew(ctx, m, &w, use, base.Bound) {
+	for n, w := range out {
+		if proven[n] {
 			known = append(known, w)
 		}
 	}

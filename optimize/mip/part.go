@@ -1,0 +1,111 @@
+package mip
+
+import "math"
+
+// Part is the problem of the blocks from..to-1 by themselves, with the limits that speak of no others. What holds them
+// to the rest of the chain are limits that speak of both. With a pull at each of their rows these are weighed into the
+// cost: its variables cost so much more for each unit of x, one way or the other. each is what they cost less for
+// each unit of |x|, as the variables pay for what the rows may be off (Paid); nil: nothing.
+//
+// Pull has one number for each row of each limit and pulls at no limit that the part keeps.
+func (p *Problem) Part(from, to int, pull, each []float64) *Problem {
+	first, last := 0, len(p.Vars)
+	for first < last && p.Vars[first].Block < from {
+		first++
+	}
+	for last > first && p.Vars[last-1].Block >= to {
+		last--
+	}
+	out := &Problem{Vars: append([]Var(nil), p.Vars[first:last]...)}
+	for j := range out.Vars {
+		v := &out.Vars[j]
+		if v.Block -= from; each != nil {
+			v.Weight = math.Max(0, v.Weight-each[first+j])
+		}
+	}
+	if p.FixedCost != nil {
+		out.FixedCost = p.FixedCost[from:to]
+	}
+	within := func(r *Row) (Row, bool) {
+		mine := *r
+		mine.Terms = make([]Term, len(r.Terms))
+		for n, t := range r.Terms {
+			if t.Var < first || t.Var >= last {
+				return Row{}, false
+			}
+			mine.Terms[n] = Term{t.Var - first, t.Coefficient}
+		}
+		return mine, true
+	}
+	turn := make([]int, len(p.Turns)) // the part's number of each turn; -1: it has not got it
+	for a := range p.Turns {
+		turn[a] = -1
+		if r, ok := within(&p.Turns[a]); ok {
+			turn[a] = len(out.Turns)
+			out.Turns, out.TurnMost = append(out.Turns, r), append(out.TurnMost, p.TurnMost[a])
+		}
+	}
+	row := 0
+	for i := range p.Limits {
+		l := p.Limits[i]
+		rows, whole := make([]Row, len(l.Rows)), true
+		for r := range l.Rows {
+			var ok bool
+			rows[r], ok = within(&l.Rows[r])
+			whole = whole && ok && renumbered(&rows[r], turn)
+			u := pull[row]
+			row++
+			if u == 0 {
+				continue
+			}
+			for _, t := range l.Rows[r].Terms {
+				if t.Var >= first && t.Var < last {
+					out.Vars[t.Var-first].Slope += u * t.Coefficient
+				}
+			}
+		}
+		if whole && p.speaks(&l) {
+			l.Rows = rows
+			out.Limits = append(out.Limits, l)
+		}
+	}
+	return out
+}
+
+// speaks says whether a limit hangs on any variable.
+func (p *Problem) speaks(l *Limit) bool {
+	for r := range l.Rows {
+		if len(l.Rows[r].Terms) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// renumbered gives what a row may be off the numbers of a part's turns; false where the part has not got one.
+func renumbered(r *Row, turn []int) bool {
+	off := make([]Curve, len(r.Off))
+	for n, c := range r.Off {
+		off[n] = Curve{Fixed: c.Fixed, Caps: make([]Cap, len(c.Caps)), Sum: make([]Bend, len(c.Sum))}
+		for k, cap := range c.Caps {
+			off[n].Caps[k] = Cap{turn[cap.Turn], cap.Most}
+			if turn[cap.Turn] < 0 {
+				return false
+			}
+		}
+		for k, b := range c.Sum {
+			mine := Bend{turn[b.A], -1, b.By}
+			if b.B >= 0 {
+				mine.B = turn[b.B]
+			}
+			if mine.A < 0 || b.B >= 0 && mine.B < 0 {
+				return false
+			}
+			off[n].Sum[k] = mine
+		}
+	}
+	if r.Off = off; len(off) == 0 {
+		r.Off = nil
+	}
+	return true
+}
