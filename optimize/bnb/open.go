@@ -56,9 +56,9 @@ func (n *node) certificate() *certify.DualCertificate {
 	return n.proof.Certificate
 }
 
-// width is how many boxes a deep search splits at a time: with fewer, cores wait for each other for longer than they
-// work.
-const width = 4
+// width is how many boxes a deep search splits at a time, while it looks for points near their optima. With fewer, cores
+// wait for each other for longer than they work: only every sixteenth look is thorough.
+const width = 16
 
 // early says whether a search is deep from its first box on: that of a long chain, and of parts of it. Those of a very
 // long one end before that pays.
@@ -80,9 +80,8 @@ func (t *tree) deepen() {
 	heap.Init(&t.open)
 }
 
-// take takes the boxes that are split next off those that are open, lowest bound first, and looks for points near their
-// optima; none: the search is to end.
-func (t *tree) take(lower *float64, rounds *int) []*node {
+// take takes the boxes that are split next off those that are open, lowest bound first; none: the search is to end.
+func (t *tree) take(lower *float64) []*node {
 	t.deepen()
 	*lower = math.Max(*lower, t.raise(t.open[0].bound))
 	if t.ends(*lower) {
@@ -97,18 +96,17 @@ func (t *tree) take(lower *float64, rounds *int) []*node {
 	}
 	var boxes []*node
 	for len(boxes) < most && len(t.open) > 0 && t.raise(t.open[0].bound) < t.target() {
-		n := heap.Pop(&t.open).(*node)
-		boxes = append(boxes, n)
-		t.round(n, *rounds)
-		*rounds++
-	}
-	if t.rests(*lower) {
-		for _, n := range boxes {
-			heap.Push(&t.open, n)
-		}
-		return nil
+		boxes = append(boxes, heap.Pop(&t.open).(*node))
 	}
 	return boxes
+}
+
+// roundAll looks for points near the optima of boxes.
+func (t *tree) roundAll(boxes []*node) {
+	for _, n := range boxes {
+		t.round(n, t.rounds)
+		t.rounds++
+	}
 }
 
 // ends says whether a search with a lower bound is to end.

@@ -143,7 +143,7 @@ func (t *tree) fixed(lo, hi mip.Steps, j, k int) relaxation {
 	lo, hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
 	lo[j], hi[j] = k, k
 	t.solves++
-	return t.bound(t.left, lo, hi)
+	return t.bound(t.fixing, lo, hi)
 }
 
 // dive fixes variables one after another at whole steps, those nearest to one

@@ -1,6 +1,7 @@
 package bnb
 
 import (
+	"container/heap"
 	"math"
 	"slices"
 	"sync"
@@ -83,33 +84,45 @@ func (c *scout) scouted(n *node) split {
 	return s
 }
 
-// split halves boxes, each at the variable that promises the most, and keeps the halves. The boxes are shared out among
-// as many scouts as there are relaxers and taken in order.
-func (t *tree) split(boxes []*node) {
-	splits, scouts := make([]split, len(boxes)), make([]*scout, len(boxes))
-	relaxers := [...]*relaxer{t.left, t.right}
-	work := func(k int) {
-		for i := k; i < len(boxes); i += len(relaxers) {
-			scouts[i] = &scout{tree: t, relaxer: relaxers[k], gain: slices.Clone(t.gain)}
-			splits[i] = scouts[i].scouted(boxes[i])
-		}
-	}
+// advance looks for points near the optima of boxes and splits them: a single one by what was found, several at the same
+// time by what was known before. It returns false where the search, with a lower bound, is to end.
+func (t *tree) advance(boxes []*node, lower float64) bool {
 	if len(boxes) == 1 {
-		scouts[0] = t.alone()
-		splits[0] = scouts[0].scouted(boxes[0])
-	} else {
-		var wait sync.WaitGroup
-		wait.Go(func() { work(1) })
-		work(0)
-		wait.Wait()
-	}
-	for i, n := range boxes {
-		t.taught(scouts[i])
-		s := &splits[i]
-		if s.variable < 0 {
-			continue // a single point, judged already
+		if t.roundAll(boxes); t.rests(lower) {
+			heap.Push(&t.open, boxes[0])
+			return false
 		}
-		n.proof.Var, n.proof.At = s.variable, s.at
-		n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
+		scout := t.alone()
+		s := scout.scouted(boxes[0])
+		t.taken(boxes[0], scout, &s)
+		return true
 	}
+	// Scouts see the search as it is now, whatever is found meanwhile.
+	now := *t
+	splits, scouts := make([]split, len(boxes)), make([]*scout, len(boxes))
+	var wait sync.WaitGroup
+	for k, r := range [...]*relaxer{t.left, t.right} {
+		wait.Go(func() {
+			for i := k; i < len(boxes); i += 2 {
+				scouts[i] = &scout{tree: &now, relaxer: r, gain: slices.Clone(now.gain)}
+				splits[i] = scouts[i].scouted(boxes[i])
+			}
+		})
+	}
+	t.roundAll(boxes)
+	wait.Wait()
+	for i, n := range boxes {
+		t.taken(n, scouts[i], &splits[i])
+	}
+	return !t.rests(lower)
+}
+
+// taken takes what a scout found of a box, and keeps its halves.
+func (t *tree) taken(n *node, c *scout, s *split) {
+	t.taught(c)
+	if s.variable < 0 {
+		return // a single point, judged already
+	}
+	n.proof.Var, n.proof.At = s.variable, s.at
+	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
 }

@@ -120,9 +120,10 @@ func treeOf(ctx context.Context, p *mip.Problem, r *reserve, goal mip.Goal, opt 
 // searched has the tree search a problem with the same variables.
 func (t *tree) searched(p *mip.Problem) {
 	goal, l := t.goal, newGrid(p)
-	t.left, t.right = newRelaxer(l, goal, t.stopped), newRelaxer(l, goal, t.stopped)
+	t.left, t.right, t.fixing = newRelaxer(l, goal, t.stopped), newRelaxer(l, goal, t.stopped),
+		newRelaxer(l, goal, t.stopped)
 	t.judge = newJudge(l, goal, t.stopped)
-	t.left.tolerance, t.right.tolerance = nearby, nearby
+	t.left.tolerance, t.right.tolerance, t.fixing.tolerance = nearby, nearby, nearby
 }
 
 // grow takes in limits that something has broken; false where there are none.
@@ -152,12 +153,14 @@ type tree struct {
 	reserve     *reserve // limits that are left out until something breaks them; nil: none are
 	opt         Options
 	lo, hi      mip.Steps // what is searched
-	left, right *relaxer
+	left, right *relaxer  // for halves
+	fixing      *relaxer  // for dives
 	grain       float64
 	sloped      bool      // costs may be below zero
 	gain        [][2]gain // seen when splitting each variable: down, up
 	open        nodes
 	serial      int
+	rounds      int // boxes near whose optima points were looked for
 	solves      int
 	best        float64
 	steps       mip.Steps
@@ -195,12 +198,14 @@ func (t *tree) run() Result {
 		t.begin()
 	}
 	lower := math.Inf(-1)
-	for rounds := 0; len(t.open) > 0; {
-		boxes := t.take(&lower, &rounds)
+	for len(t.open) > 0 {
+		boxes := t.take(&lower)
 		if len(boxes) == 0 {
 			break
 		}
-		t.split(boxes)
+		if !t.advance(boxes, lower) {
+			break
+		}
 		t.grow()
 	}
 	if len(t.open) > 0 && t.sought == 0 && t.aimless() {
