@@ -104,6 +104,9 @@ func (t *tree) take(lower *float64) []*node {
 // roundAll looks for points near the optima of boxes.
 func (t *tree) roundAll(boxes []*node) {
 	for _, n := range boxes {
+		if t.stopped() {
+			return
+		}
 		t.round(n, t.rounds)
 		t.rounds++
 	}

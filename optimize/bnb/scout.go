@@ -103,7 +103,7 @@ func (t *tree) advance(boxes []*node, lower float64) bool {
 	var wait sync.WaitGroup
 	for k, r := range [...]*relaxer{t.left, t.right} {
 		wait.Go(func() {
-			for i := k; i < len(boxes); i += 2 {
+			for i := k; i < len(boxes) && !now.stopped(); i += 2 {
 				scouts[i] = &scout{tree: &now, relaxer: r, gain: slices.Clone(now.gain)}
 				splits[i] = scouts[i].scouted(boxes[i])
 			}
@@ -112,6 +112,10 @@ func (t *tree) advance(boxes []*node, lower float64) bool {
 	t.roundAll(boxes)
 	wait.Wait()
 	for i, n := range boxes {
+		if scouts[i] == nil { // the search was ended before
+			heap.Push(&t.open, n)
+			continue
+		}
 		t.taken(n, scouts[i], &splits[i])
 	}
 	return !t.rests(lower)
