@@ -84,8 +84,8 @@ func (c *scout) scouted(n *node) split {
 	return s
 }
 
-// advance looks for points near the optima of boxes and splits them: a single one by what was found, several at the same
-// time by what was known before. It returns false where the search, with a lower bound, is to end.
+// advance looks for points near the optima of boxes and splits them: a single one by what was found, several at the
+// same time by what was known before. It returns false where the search, with a lower bound, is to end.
 func (t *tree) advance(boxes []*node, lower float64) bool {
 	if len(boxes) == 1 {
 		if t.roundAll(boxes); t.rests(lower) {
