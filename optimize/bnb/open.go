@@ -56,8 +56,8 @@ func (n *node) certificate() *certify.DualCertificate {
 	return n.proof.Certificate
 }
 
-// width is how many boxes a deep search splits at a time, while it looks for points near their optima. With fewer, cores
-// wait for each other for longer than they work: only every sixteenth look is thorough.
+// width is how many boxes a deep search splits at a time, while it looks for points near their optima. With fewer,
+// cores wait for each other for longer than they work: only every sixteenth look is thorough.
 const width = 16
 
 // early says whether a search is deep from its first box on: that of a long chain, and of parts of it. Those of a very

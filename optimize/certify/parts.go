@@ -18,8 +18,8 @@ import (
 //
 // where cost_p is what mip.Problem.Part has the blocks of part p cost. So where that sum, with what no point of each
 // part costs less than, comes to the claim's cost, the box holds nothing that costs less. This is Lagrangian
-// relaxation, with whole steps kept within each part (compare Geoffrion, "Lagrangean relaxation for integer programming",
-// Mathematical Programming Study 2, 1974).
+// relaxation, with whole steps kept within each part (compare Geoffrion, "Lagrangean relaxation for integer
+// programming", Mathematical Programming Study 2, 1974).
 type Parts struct {
 	Cut   DualCertificate // pulls at the limits between the parts; its price is 1
 	Ends  []int           // the block after the last one of each part, ascending
