@@ -20,6 +20,7 @@ var made struct {
 	folder string
 	sync.Mutex
 	pages map[string]func() (string, error) // the page's place, by what was asked for
+	kept  cli.Kept                          // what was found for them
 }
 
 func TestMain(m *testing.M) {
@@ -55,10 +56,10 @@ func once(t *testing.T, name string, write func(folder string) (string, error)) 
 	return path
 }
 
-// run is the program; exit codes other than 0 and 3 are errors.
+// run is the program, which shares what is found of a train; exit codes other than 0 and 3 are errors.
 func run(args ...string) error {
 	var stderr bytes.Buffer
-	if code := cli.Run(args, strings.NewReader(""), &stderr, &stderr); code != 0 && code != 3 {
+	if code := made.kept.Run(args, strings.NewReader(""), &stderr, &stderr); code != 0 && code != 3 {
 		return fmt.Errorf("exit code %d of %s: %s", code, args, stderr.String())
 	}
 	return nil

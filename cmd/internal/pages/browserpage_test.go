@@ -165,7 +165,7 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 		t.Run(file, func(t *testing.T) {
 			path := "../../../examples/" + file + "/before.toml"
 			var out, stderr bytes.Buffer
-			require.Zero(t, cli.Run([]string{"plan", path, "--format", "json"}, strings.NewReader(""), &out, &stderr))
+			require.Zero(t, made.kept.Run([]string{"plan", path, "--format", "json"}, strings.NewReader(""), &out, &stderr))
 			var plan planned
 			require.NoError(t, json.Unmarshal(out.Bytes(), &plan))
 			b := open(t, written(t, path))

@@ -36,14 +36,13 @@ func TestShortPageIsShort(t *testing.T) {
 		file  string
 		lines int
 	}{{"turbine", 60}, {"survey", 75}, {"reverse-dials", 75}, {"five-machines", 90}}[:trains.Draws(2, 4)] {
-		a, err := view.Ask(t.Context(), nil, example(t, c.file), view.Options{}, 0, 0)
-		require.NoError(t, err)
+		p := planFrom(t, c.file)
 		warnings := make([]view.Warning, 20)
 		for n := range warnings {
 			warnings[n] = view.Warning{Line: n + 1, Message: strings.Repeat("a doubtful word ", 9)}
 		}
 		var b bytes.Buffer
-		require.NoError(t, Text(&b, a.Plan, Page{Input: view.Input{Warnings: warnings}}))
+		require.NoError(t, Text(&b, p, Page{Input: view.Input{Warnings: warnings}}))
 		page := b.String()
 		assert.LessOrEqual(t, strings.Count(page, "\n"), c.lines, page)
 		for _, line := range strings.Split(page, "\n") {
@@ -100,8 +99,7 @@ func TestGapAtTheFace(t *testing.T) {
 
 // Beside the angles after the moves stands the gap, where a diameter is stated.
 func TestGapAtTheFaceAfterTheMoves(t *testing.T) {
-	plan, now := stuckExample(t)
-	r := setBeside(t, plan, now)
+	_, _, r := stuckBeside(t)
 	s := &r.Couplings[0].Conditions[0]
 	s.Now.V.Angle, s.Now.H.Angle, s.Planned.V.Angle = 0.5, -0.25, math.NaN()
 	const row = "gap on 240 mm, wider by"

@@ -1,9 +1,11 @@
 package pages
 
 import (
+	"context"
 	"encoding/csv"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,12 +28,26 @@ func tableOf(t *testing.T, p *view.Plan, part string) [][]string {
 	return rows
 }
 
+// plansFrom are the plans of examples, each made once. Tests do not change them.
+var plansFrom struct {
+	sync.Mutex
+	plans map[string]*view.Plan
+}
+
 // planFrom is the plan of an example.
 func planFrom(t *testing.T, name string) *view.Plan {
 	t.Helper()
-	a, err := view.Ask(t.Context(), nil, example(t, name), view.Options{}, 0, 0)
-	require.NoError(t, err)
-	return a.Plan
+	plansFrom.Lock()
+	defer plansFrom.Unlock()
+	if plansFrom.plans == nil {
+		plansFrom.plans = map[string]*view.Plan{}
+	}
+	if plansFrom.plans[name] == nil {
+		a, err := view.Ask(context.Background(), nil, example(t, name), view.Options{}, 0, 0)
+		require.NoError(t, err)
+		plansFrom.plans[name] = a.Plan
+	}
+	return plansFrom.plans[name]
 }
 
 // A spreadsheet gets every foot with the plan's own numbers, and every coupling in every state.
@@ -90,7 +106,7 @@ func TestPlanCSV(t *testing.T) {
 
 // A name that a spreadsheet would take for a formula is text.
 func TestPlanCSVNamesAreText(t *testing.T) {
-	p := planFrom(t, "turbine")
+	p := view.Of(plannedMM(t))
 	p.Train.Machines[0].Name = "=1+1"
 	p.Train.Couplings[0].Name = "@x"
 	assert.Equal(t, "'=1+1", tableOf(t, p, "moves")[1][0])

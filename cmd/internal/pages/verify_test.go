@@ -22,8 +22,7 @@ import (
 )
 
 func TestVerifyGolden(t *testing.T) {
-	plan, now := stuckExample(t)
-	r := setBeside(t, plan, now)
+	_, now, r := stuckBeside(t)
 	assert.False(t, r.Met())
 	assert.Empty(t, r.Differences)
 	assert.Equal(t, view.PacksNew, r.Packs)
@@ -168,8 +167,7 @@ func partOf(t *testing.T, r *view.Verified, anchor string) string {
 // What the plan used up stands between the heading of what is left to do and the moves,
 // on the page and in its section; without moves it stands with what to look at.
 func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
-	plan, now := stuckExample(t)
-	r := setBeside(t, plan, now)
+	plan, _, r := stuckBeside(t)
 	require.NotEmpty(t, r.UsedUp)
 	var txt bytes.Buffer
 	require.NoError(t, VerifyText(&txt, r, Page{}))
@@ -194,8 +192,7 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 // Where many places explain what was read alike the page tells a few, and how many
 // more there are.
 func TestManySuspects(t *testing.T) {
-	plan, now := stuckExample(t)
-	r := setBeside(t, plan, now)
+	_, now, r := stuckBeside(t)
 	s := r.Verdict.Suspects[0]
 	r.Verdict.Suspects = slices.Repeat([]diagnose.Suspect{s}, 7)
 	v := &verified{formatter: formatterOf(now), r: r}
@@ -211,8 +208,7 @@ func TestManySuspects(t *testing.T) {
 
 // What to do stands before why, and where bolts sit at feet that did not go is no fault of the file.
 func TestVerifySaysFirstWhatToDo(t *testing.T) {
-	plan, now := stuckExample(t)
-	r := setBeside(t, plan, now)
+	_, _, r := stuckBeside(t)
 	for _, u := range r.UsedUp {
 		for _, f := range u.Feet {
 			assert.False(t, u.Machine == 2 && (u.Kind == view.BoltsNearer || u.Kind == view.BoltsUnsaid) && f.Foot < 2)
@@ -232,8 +228,7 @@ func TestVerifySaysFirstWhatToDo(t *testing.T) {
 
 // What uses a limit that is added up is said as check says it: by hand 0.666 of 0.15 mm and 0.43 of 1.2 mrad.
 func TestVerifySaysWhatIsAddedUp(t *testing.T) {
-	plan, now := stuckExample(t)
-	r := setBeside(t, plan, now)
+	_, _, r := stuckBeside(t)
 	s := &r.Couplings[0].Conditions[0]
 	s.Now.Uses = []train.Use{{Kind: train.Offset, Limit: 0.15, Share: 0.666 / 0.15}, {Kind: train.Angle, Limit: 1.2,
 		Share: 0.43 / 1.2}}

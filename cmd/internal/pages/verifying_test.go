@@ -109,6 +109,30 @@ func stuckExample(t *testing.T) (*optimize.Plan, *train.Train) {
 	return plan, afterMoves(tr, plan, made)
 }
 
+// stuckVerified is what verify makes of stuckExample, made once.
+var stuckVerified struct {
+	sync.Mutex
+	of *view.Verified
+}
+
+// stuckBeside is stuckExample, and what verify makes of it for one test to change.
+func stuckBeside(t *testing.T) (*optimize.Plan, *train.Train, *view.Verified) {
+	t.Helper()
+	stuckVerified.Lock()
+	defer stuckVerified.Unlock()
+	plan, now := stuckExample(t)
+	if stuckVerified.of == nil {
+		stuckVerified.of = setBeside(t, plan, now)
+	}
+	r, verdict := *stuckVerified.of, *stuckVerified.of.Verdict
+	r.Train, r.Verdict = now, &verdict
+	r.Couplings = slices.Clone(r.Couplings)
+	for i := range r.Couplings {
+		r.Couplings[i].Conditions = slices.Clone(r.Couplings[i].Conditions)
+	}
+	return plan, now, &r
+}
+
 func setBeside(t *testing.T, plan *optimize.Plan, now *train.Train) *view.Verified {
 	t.Helper()
 	r, faults, err := verifying(written(t, plan), now)

@@ -101,9 +101,7 @@ func TestVerifyIsProvisionalOnSoftFeet(t *testing.T) {
 
 // A foot whose pack may be the fault has no figure for it, on the page and for programs; another foot keeps its.
 func TestVerifyWithholdsPacksInDoubt(t *testing.T) {
-	_, now := stuckExample(t)
-	plan, _ := stuckExample(t)
-	r := setBeside(t, plan, now)
+	_, now, r := stuckBeside(t)
 	require.False(t, r.Met())
 	m, f := 2, 0
 	require.False(t, r.PackInDoubt(m, f), "it is accused of a side move: its pack is as planned")

@@ -16,8 +16,7 @@ import (
 // What undoes a fault alone leaves the couplings as the plan had them: one station of the compressor did not go
 // sideways.
 func TestVerifySaysWhatUndoesAFault(t *testing.T) {
-	plan, now := stuckExample(t)
-	r := setBeside(t, plan, now)
+	plan, _, r := stuckBeside(t)
 	u := r.UndoOf(&r.Verdict.Suspects[0])
 	require.NotNil(t, u)
 	assert.Equal(t, []view.UndoneStation{{Feet: []int{0, 1}, Move: train.FootMove{Left: plan.Moves[2][0].Left}}},
