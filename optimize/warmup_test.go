@@ -29,7 +29,7 @@ func TestWarmUpIsLimited(t *testing.T) {
 	}
 	for seed := range uint64(trains.Draws(2, 5)) {
 		for _, family := range families {
-			free := planned(t, trains.Drawn(t, family, 400+seed), optimize.Options{})
+			free := planned(t, trains.Drawn(t, family, 400+seed), optimize.Options{Solves: short})
 			most := 0.0
 			if free.Status == optimize.Planned {
 				for _, w := range free.Train.Transients(free.Moves) {
@@ -40,7 +40,7 @@ func TestWarmUpIsLimited(t *testing.T) {
 				if most == 0 {
 					break
 				}
-				p := planned(t, warmed(t, family, 400+seed, share), optimize.Options{})
+				p := planned(t, warmed(t, family, 400+seed, share), optimize.Options{Solves: short})
 				if p.Status != optimize.Planned || free.Status != optimize.Planned || !math.IsNaN(p.Lowest) ||
 					!math.IsNaN(free.Lowest) {
 					continue
