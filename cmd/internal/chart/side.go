@@ -146,6 +146,7 @@ const (
 	jointRoom = 9 // a line of names of couplings
 	belowRoom = 34
 	scaleRoom = 14 // a scale more, below the others
+	tallRoom  = 26 // one that stands upright
 )
 
 func (v *side) span() vg.Length { return apart * vg.Length(len(v.levels)-1) }
@@ -161,7 +162,7 @@ func (v *side) belowRoom() vg.Length {
 	case v.goesOn:
 		return 4
 	case v.width < usualWidth:
-		return belowRoom + 2*scaleRoom
+		return belowRoom + scaleRoom + tallRoom
 	}
 	return belowRoom
 }
@@ -366,15 +367,15 @@ func (v *side) scales(c *sheet) {
 		return
 	}
 	x, y := vg.Length(6), c.Min.Y+8
-	next := func(at vg.Length) {
+	next := func(at, room vg.Length) {
 		if x = at; v.width < usualWidth {
-			x, y = 6, y-scaleRoom
+			x, y = 6, y-room
 		}
 	}
 	if v.width < usualWidth {
-		y += 2 * scaleRoom
+		y += scaleRoom + tallRoom
 	}
-	next(v.stationBar(c, x, y) + 22)
+	next(v.stationBar(c, x, y)+22, tallRoom)
 	unit := v.Train.Units.Move()
 	tall := handy(22/v.exaggerated/unit) * unit
 	h := vg.Length(tall * v.exaggerated)
@@ -383,7 +384,7 @@ func (v *side) scales(c *sheet) {
 	c.line(outline(), x-3, y-3+h, x+3, y-3+h)
 	text := fmt.Sprintf("misalignment: %s, drawn %.0f times as large", v.words.inMoves(tall), v.exaggerated/v.scale())
 	c.text(small, 0, 0, x+7, y-3, text)
-	next(x + 7 + wide(small, text) + 14)
+	next(x+7+wide(small, text)+14, scaleRoom)
 	c.line(datum(), x, y, x+26, y)
 	c.text(small, 0, -0.35, x+30, y, v.nearest)
 }

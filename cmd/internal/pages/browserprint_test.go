@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -17,6 +18,7 @@ import (
 
 	"leastmove/cmd/internal/cli"
 	"leastmove/testdata/browser"
+	"leastmove/testdata/families"
 	"leastmove/testdata/outside"
 	"leastmove/testdata/trains"
 )
@@ -40,31 +42,16 @@ func TestPrintsWholeFigures(t *testing.T) {
 		{"dials, Letter", chromedp.PaperLetter, dials}}[:trains.Draws(1, 3)] {
 		t.Run(paper.name, func(t *testing.T) {
 			b := open(t, written(t, paper.file))
+			sheets, _ := printed(t, pdftotext, b, paper.size)
 			figures := browser.Ask[[][]string](t, b,
 				`[...document.querySelectorAll('figure')].map((f) => [f.querySelector('figcaption').textContent, ...[...f.querySelectorAll('svg:not(.narrow) text')].map((e) => e.textContent)])`)
 			require.GreaterOrEqual(t, len(figures), 6)
-			printed, err := chromedp.Run(b, chromedp.PrintToPDF(chromedp.PDFPaper(paper.size)))
-			require.NoError(t, err)
-			file := filepath.Join(t.TempDir(), "report.pdf")
-			require.NoError(t, os.WriteFile(file, printed, 0o666))
-			text, err := exec.Command(pdftotext, "-raw", file, "-").Output()
-			require.NoError(t, err)
-			sheets := strings.Split(string(text), "\f")
-			headings := browser.Ask[[]string](t, b, `[...document.querySelectorAll('summary, h2')].map((e) => e.textContent.trim())`)
-			require.Greater(t, len(headings), 10)
-			for _, s := range sheets {
-				lines := strings.Split(strings.TrimSpace(s), "\n")
-				last := strings.Join(strings.Fields(lines[len(lines)-1]), " ")
-				assert.False(t, slices.ContainsFunc(headings, func(h string) bool {
-					return last != "" && strings.Join(strings.Fields(h), " ") == last
-				}), "a heading alone at the foot of a page: %s", last)
-			}
 			for n, f := range figures {
 				caption := strings.SplitAfter(f[0], ".")[0]
 				require.Equal(t, fmt.Sprintf("Figure %d.", n+1), caption)
 				sheet := ""
-				for _, s := range sheets {
-					if strings.Contains(s, caption) {
+				for _, lines := range sheets {
+					if s := strings.Join(lines, "\n"); strings.Contains(s, caption) {
 						sheet = s
 					}
 				}
@@ -81,6 +68,76 @@ func TestPrintsWholeFigures(t *testing.T) {
 			}).map((e) => e.textContent)`, 1))
 			assert.Empty(t, fits, "words that leave their drawing")
 		})
+	}
+}
+
+// printed are the sheets of a page on paper, line by line without what stands at the foot of each; feet are those.
+func printed(t *testing.T, pdftotext string, b *browser.Page, size chromedp.PaperSize) (sheets [][]string, feet []string) {
+	t.Helper()
+	pdf, err := chromedp.Run(b, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "report.pdf")
+	require.NoError(t, os.WriteFile(file, pdf, 0o666))
+	text, err := exec.Command(pdftotext, "-raw", file, "-").Output()
+	require.NoError(t, err)
+	running := regexp.MustCompile(`, plan [0-9a-f]{8}( \d+ of \d+)?$`)
+	all := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+	for n, s := range all {
+		var lines []string
+		at := fmt.Sprintf("%d of %d", n+1, len(all))
+		for line := range strings.Lines(s) {
+			line = strings.Join(strings.Fields(line), " ")
+			switch {
+			case running.MatchString(line):
+				feet = append(feet, line)
+			case line != "" && line != at:
+				lines = append(lines, line)
+			}
+		}
+		sheets = append(sheets, lines)
+	}
+	return sheets, feet
+}
+
+// Of every train, on A4 and on Letter: at most twelve sheets, each with its plan's number; none but the last is nearly
+// blank, and none ends with a heading.
+func TestPrintsFewFullSheets(t *testing.T) {
+	pdftotext := outside.Program(t, "pdftotext")
+	drawn := func(family string, seed uint64) string {
+		return once(t, fmt.Sprint(family, seed), func(folder string) (string, error) {
+			file := filepath.Join(folder, "train.toml")
+			return file, os.WriteFile(file, []byte(families.TOML(family, seed)), 0o666)
+		})
+	}
+	files := []string{"../../../examples/base-bound/before.toml"}
+	if trains.Everything() {
+		for _, name := range []string{"turbine", "five-machines", "reverse-dials", "survey"} {
+			files = append(files, "../../../examples/"+name+"/before.toml")
+		}
+		files = append(files, drawn("long", 5), drawn("long", 501)) // seven and eight machines
+	}
+	for _, file := range files {
+		b := open(t, written(t, file))
+		headings := browser.Ask[[]string](t, b, `[...document.querySelectorAll('summary, h2')].map((e) => e.textContent.trim())`)
+		require.Greater(t, len(headings), 10)
+		number := browser.Ask[string](t, b, `document.querySelector('.field').textContent`)
+		require.Regexp(t, `^plan [0-9a-f]{8}$`, number)
+		for name, size := range map[string]chromedp.PaperSize{"A4": chromedp.PaperA4, "Letter": chromedp.PaperLetter} {
+			sheets, feet := printed(t, pdftotext, b, size)
+			assert.LessOrEqual(t, len(sheets), 12, "%s, %s", file, name)
+			require.Len(t, feet, len(sheets), "%s, %s", file, name)
+			for n, lines := range sheets {
+				assert.Contains(t, feet[n], number)
+				require.NotEmpty(t, lines, "%s, %s: sheet %d", file, name, n+1)
+				if n+1 < len(sheets) {
+					assert.Greater(t, len(lines), 20, "%s, %s: sheet %d is nearly blank", file, name, n+1)
+				}
+				last := lines[len(lines)-1]
+				assert.False(t, slices.ContainsFunc(headings, func(h string) bool {
+					return strings.Join(strings.Fields(h), " ") == last
+				}), "%s, %s: a heading alone at the foot of sheet %d: %s", file, name, n+1, last)
+			}
+		}
 	}
 }
 

@@ -149,7 +149,7 @@ func status(p *view.Plan) string {
 	case view.Within:
 		return "within limits: nothing to move"
 	case view.Impossible:
-		return "impossible: proven"
+		return "no plan exists (proven)"
 	}
 	return "undecided"
 }
