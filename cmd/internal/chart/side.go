@@ -284,7 +284,7 @@ func (v *side) share(coupling int) string {
 func (v *side) desc() string {
 	var out []string
 	for _, i := range v.couplings() {
-		out = append(out, v.words.Coupling(i)+" "+v.share(i))
+		out = append(out, v.words.Coupling(i)+": "+v.share(i))
 	}
 	return "Worst share of limit at the couplings. " + strings.Join(out, "; ") + "."
 }

@@ -29,7 +29,7 @@ func (t *planText) unstated() {
 	t.Heading("What the file did not state")
 	t.Say("A limit that the file does not state limits nothing here.")
 	var items []string
-	for _, s := range t.plan.Unstated {
+	for _, s := range unstatedShort(t.plan.Unstated) {
 		items = append(items, words.Clean(s))
 	}
 	t.Items(items...)

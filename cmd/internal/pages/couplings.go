@@ -151,7 +151,7 @@ func (s formatter) together(all []view.TogetherShare) []string {
 func (s formatter) togetherShort(all []view.TogetherShare) []string {
 	var each []string
 	for _, t := range all {
-		each = append(each, fmt.Sprintf("%s %s", s.Coupling(t.Coupling), words.Percent(t.Reading.Added())))
+		each = append(each, fmt.Sprintf("%s at %s", s.Coupling(t.Coupling), words.Percent(t.Reading.Added())))
 	}
 	if each == nil {
 		return nil

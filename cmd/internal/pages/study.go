@@ -109,7 +109,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	if v := p.Verdict; v != nil && p.Status == view.Planned {
 		state += ", " + verdictName(v.Kind)
 		if t.warmShort(p.Warm) != nil {
-			state += "; over the limits in warm-up"
+			state += "; over the stated limits in warm-up"
 		}
 	}
 	if mark != "" {

@@ -42,14 +42,14 @@ func (s formatter) warmShort(warm []view.Transient) []string {
 	var each []string
 	for i := range warm {
 		if warm[i].Worst() > 1+view.Fair {
-			each = append(each, fmt.Sprintf("%s %s (%s)", s.Coupling(i), words.Percent(warm[i].Worst()),
+			each = append(each, fmt.Sprintf("%s at %s (%s)", s.Coupling(i), words.Percent(warm[i].Worst()),
 				s.warming(i, &warm[i])))
 		}
 	}
 	if each == nil {
 		return nil
 	}
-	return []string{"over the limits in warm-up: " + words.And(each)}
+	return []string{"over the stated limits in warm-up: " + words.And(each)}
 }
 
 // warming is a state of warm-up: how far the two machines of coupling i have grown, and whether its shafts have shifted
