@@ -10,7 +10,7 @@ picture() { # name, width, height
   chromium --headless --no-sandbox --disable-gpu --hide-scrollbars --window-size="$2,$3" \
     --screenshot="$PWD/examples/$1" "file://$work/report.html" >/dev/null 2>&1
 }
-picture report.png 1000 1075
+picture report.png 1000 1140
 # The moves of README's own train, and which way is which.
 sed -n '/^```toml$/,/^```$/p' README.md | sed '1d;$d' >"$work/train.toml"
 go run ./cmd/leastmove chart "$work/train.toml" --figure moves -o "$work/train.svg"
