@@ -243,6 +243,7 @@ func TestSheetIsShort(t *testing.T) {
 		for _, family := range []string{"gap", "gear", "three"} {
 			sheets = append(sheets, sheet{family, dialled(t, families.TOML(family, 601), family != "gap")})
 		}
+		sheets = append(sheets, sheet{"all five on six feet", dialled(t, families.TOML("three", 602), true)})
 	}
 	for _, s := range sheets {
 		path := filepath.Join(t.TempDir(), "train.toml")

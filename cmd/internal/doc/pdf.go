@@ -14,7 +14,7 @@ import (
 // Sizes on paper.
 const (
 	margin  = 9.0  // mm, on all sides
-	foot    = 10.0 // mm, kept for the foot of a page
+	foot    = 9.6  // mm, kept for the foot of a page
 	line    = 4.8  // mm, from line to line of a paragraph
 	body    = 12.0 // pt: what is read at arm's length
 	small   = 9.0  // pt, of the foot
@@ -22,7 +22,7 @@ const (
 	middle  = 13.0 // pt, of headings
 	least   = 10.0 // mm, height of a row with boxes: a gloved hand writes in it
 	tallest = 12.0 // mm, the most that such a row is stretched to where a page has room
-	dense   = 5.2  // mm, height of a row without
+	dense   = 5.0  // mm, height of a row without
 )
 
 // PDF writes the document on paper, black on white. Letters that its font does not

@@ -91,8 +91,19 @@ func (t *setter) captioned(b *Table, headed bool) []piece {
 			head := t.headOf(b, t.forms[b.Form])
 			rows[0].head = &head
 		}
+		if !t.forms[b.Form].pairs {
+			t.parted(b, rows[len(rows)-len(b.Rows):])
+		}
 	}
 	return append(out, rows...)
+}
+
+// parted lets a section go on on the next page within a table, under its head, two rows at least on either side.
+func (t *setter) parted(b *Table, rows []piece) {
+	head := t.headOf(b, t.forms[b.Form])
+	for n := 2; n <= len(rows)-2; n++ {
+		rows[n].cut, rows[n].form, rows[n].head = true, b.Form, &head
+	}
 }
 
 // textAlone is how many lines of text may stand without the first table below them, where a section is cut.
@@ -139,7 +150,7 @@ func (t *setter) bold(words string) []piece {
 	t.font(true, body)
 	var out []piece
 	for _, words := range t.lines(words, t.wide) {
-		out = append(out, piece{tall: line + 0.6, draw: func(y float64) {
+		out = append(out, piece{tall: line + 0.2, draw: func(y float64) {
 			t.font(true, body)
 			t.text(margin, y+line-0.6, words)
 		}})

@@ -106,7 +106,7 @@ func (t *setter) boxes(all []string) []piece {
 // heading has, but for the title, a line above it, and fields to write in
 // at its right.
 func (t *setter) heading(s *Section, top bool) []piece {
-	size, tall := middle, 6.0
+	size, tall := middle, 5.6
 	if top {
 		size, tall = large, 7.4
 	}
@@ -152,7 +152,7 @@ func (t *setter) fields(labels []string) []piece {
 	for len(labels) > 0 {
 		row := labels[:min(fieldsInARow, len(labels))]
 		labels = labels[len(row):]
-		out = append(out, piece{tall: 6.4, draw: func(y float64) { t.blanks(row, margin, y+5.2, t.wide) }})
+		out = append(out, piece{tall: 6, draw: func(y float64) { t.blanks(row, margin, y+5, t.wide) }})
 	}
 	return out
 }

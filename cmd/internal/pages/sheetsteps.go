@@ -196,7 +196,7 @@ func (t *order) after() {
 func closing() []string {
 	return []string{
 		"Dials, brackets, bars off, counted.", "Shafts turn by hand.",
-		"Coupling bolts to the maker's torque, match marks in line.",
+		"Coupling bolts to torque, match marks in line.",
 		"Guards on.", "Tags off last, by their owners.",
 	}
 }

@@ -117,10 +117,10 @@ func (t *order) workingWords() string {
 	if !slices.ContainsFunc(t.work.Couplings, some) {
 		return ""
 	}
-	text := fmt.Sprintf("Where there is room to, work out offset and angle: dials tell less than the limits need. + is "+
+	text := fmt.Sprintf("Where there is room, work out offset and angle: dials tell less than limits need. + is "+
 		"high, left, slopes up, points left: the shaft nearer %s; three decimals.", t.Machine(t.Last()))
 	if t.work.Dialled {
-		text += fmt.Sprintf(" S is the sag%s; 3, 6, 9 are what is read.", t.sagsAlike(true))
+		text += fmt.Sprintf(" S is the sag%s; 3, 6, 9: as read.", t.sagsAlike(true))
 	}
 	return text
 }
