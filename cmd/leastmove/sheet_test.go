@@ -41,11 +41,8 @@ var (
 // runNow runs a command, as by itself.
 func runNow(args ...string) written { return runBy(cli.Run, args) }
 
-// sharing runs a command; by default commands on one train share what is found of it.
+// sharing runs a command; commands on one train share what is found of it.
 func sharing(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	if trains.Everything() {
-		return cli.Run(args, stdin, stdout, stderr)
-	}
 	return kept.Run(args, stdin, stdout, stderr)
 }
 

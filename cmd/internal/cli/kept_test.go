@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/trains"
 )
 
 // Runs that share what they found print what each prints by itself, and a file that was changed meanwhile is another
@@ -34,4 +36,27 @@ func TestKeptPrintsTheSame(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, bytes.Replace(text, []byte("angle = 0.45"), []byte("angle = 0.44"), 1), 0o600))
 	assert.NotEqual(t, first, print("json"))
 	assert.Len(t, kept.trains, 2)
+}
+
+// So do all commands that plan, one after the other on one train.
+func TestKeptPrintsTheSameByEveryCommand(t *testing.T) {
+	if !trains.Everything() {
+		t.Skip("many plans: LEASTMOVE_TESTS=all")
+	}
+	for _, name := range []string{"turbine", "reverse-dials"} {
+		file := "../../../examples/" + name + "/before.toml"
+		var kept Kept
+		for _, args := range [][]string{
+			{"plan", file}, {"plan", file, "--format", "json"}, {"plan", file, "--use", "0.8", "--format", "json"},
+			{"compare", file, "--format", "json"}, {"sheet", file, "--released", "--format", "md"}, {"report", file, "-o", "-"},
+		} {
+			var out, errs bytes.Buffer
+			code := kept.Run(args, strings.NewReader(""), &out, &errs)
+			alone, want, told := run(args...)
+			require.Equal(t, exitDone, code, errs.String())
+			assert.Equal(t, alone, code)
+			assert.True(t, want == out.String(), args)
+			assert.Equal(t, told, errs.String())
+		}
+	}
 }
