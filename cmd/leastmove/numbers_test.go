@@ -285,6 +285,7 @@ func fromFigures(t *testing.T, file string) told {
 		return html.UnescapeString(regexp.MustCompile(`(?s)<desc>(.*?)</desc>`).FindStringSubmatch(string(svg))[1])
 	}
 	moves, _, _ := strings.Cut(desc("moves"), ". Not moved:")
+	_, moves, _ = strings.Cut(moves, "Moves in ") // behind which plan it is
 	for _, machine := range strings.Split(strings.TrimSuffix(moves, "."), ". ")[1:] {
 		name, feet, _ := strings.Cut(machine, ": ")
 		for _, foot := range strings.Split(feet, "; ") {
@@ -311,7 +312,7 @@ func fromFigures(t *testing.T, file string) told {
 // sharesOf are the worst shares of limit by coupling at a time, of what the figure of the couplings says.
 func sharesOf(t *testing.T, desc, time string) map[string]string {
 	out := map[string]string{}
-	_, shares, _ := strings.Cut(desc, ". ") // behind what they are of
+	shares := desc[strings.LastIndex(desc, ". ")+2:] // behind which plan it is and what they are of
 	for _, m := range regexp.MustCompile(`(?:^|; )([^;]*?), [^;]*?`+time+` ([\d.]+) %`).FindAllStringSubmatch(shares, -1) {
 		was, known := out[m[1]]
 		if !known || number(t, was) < number(t, m[2]) {
