@@ -131,8 +131,8 @@ const leastPart = 0.1
 // long says whether the train is longer than those whose machines are tried set by set.
 func (s *poolSearch) long() bool { return len(s.model.Movable) > mostThings }
 
-// farthest is how many times the total of the plan a closer one costs at most in a long train: there the closest
-// plan without a limit on what it costs may stand anywhere.
+// farthest is how many times the total of the plan the closest costs at most in a long train: without a limit on what
+// it costs it may stand anywhere there. In others more work goes into its total where it is further.
 const farthest = 3
 
 // closest looks for the lowest worst share, and then for the least total that has it.
@@ -168,10 +168,14 @@ func (s *poolSearch) closest(starts []mip.Steps) finding {
 			from = append(from, r.Steps)
 		}
 	}
-	r := m.Find(s.ctx, mip.Goal{Use: use}, bnb.Options{
-		Gap: poolGap, Solves: max(leastClosest, s.programs(partClosest)), Start: append(from, low.Steps),
-		Tries: s.tries(closestTries),
-	})
+	total := func(solves int, from ...mip.Steps) bnb.Result {
+		return m.Find(s.ctx, mip.Goal{Use: use}, bnb.Options{Gap: poolGap, Solves: solves, Start: from,
+			Tries: s.tries(closestTries)})
+	}
+	r := total(max(leastClosest, s.programs(partClosest)), append(from, low.Steps)...)
+	if !s.long() && r.Value > farthest*s.Base.Total {
+		r = total(reserveClosest, r.Steps)
+	}
 	out.bound = func(ctx context.Context) float64 { return m.Proven(ctx, r) }
 	out.solves = m.Plan.Solves
 	out.steps = append(out.steps, low.Steps)

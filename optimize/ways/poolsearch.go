@@ -41,10 +41,11 @@ const (
 // leastClosest is how many programs a search for the closest couplings may solve at least.
 const leastClosest = 5
 
-// Programs that go on where a search has found nothing and has not proven that there is nothing.
+// Programs that go on where a search has found nothing, or nothing near, and has not proven that there is nothing.
 const (
 	reserveWithout = 50
 	reserveFewest  = 200 // for all sets of machines together
+	reserveClosest = 600 // where what was found moves far
 )
 
 // leastLooks is how many sets of machines are looked at without whole steps at least: all of five machines.
