@@ -137,7 +137,7 @@ func TestRowsKeepOptionAndHold(t *testing.T) {
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	held := filepath.Join(t.TempDir(), "held.toml")
-	require.NoError(t, os.WriteFile(held, []byte(strings.Replace(string(text), "angle = 0.45", "angle = 0.30", 1)), 0o600))
+	require.NoError(t, os.WriteFile(held, []byte(strings.Replace(string(text), "angle = 0.45", "angle = 0.28", 1)), 0o600))
 	none := 0
 	for _, p := range ask(held, "--hold", "turbine").Plans {
 		if p.Total == nil {
