@@ -42,7 +42,9 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	}
 	root := &certify.Proof{}
 	lo, hi := append(mip.Steps(nil), t.lo...), append(mip.Steps(nil), t.hi...)
-	t.replay(root, r.Proof, lo, hi, known{bound: math.Inf(-1)})
+	if at, some := t.shrunk(root, r.Proof.Certificate, lo, hi); some {
+		t.replay(at, r.Proof, lo, hi, known{bound: math.Inf(-1)})
+	}
 	lower := math.Inf(-1)
 	for len(t.open) > 0 {
 		n := heap.Pop(&t.open).(*node)
@@ -128,10 +130,7 @@ func (t *tree) replay(into, was *certify.Proof, lo, hi mip.Steps, so known) {
 	}
 	leaf := was.Below == nil && was.Above == nil
 	if was.Certificate != nil && (leaf || was.Lo != nil) {
-		// Limits that the search did not know come last.
-		c := &certify.DualCertificate{Price: was.Certificate.Price,
-			Pull: append(was.Certificate.Pull[:len(was.Certificate.Pull):len(was.Certificate.Pull)],
-				make([]float64, len(t.constant)-len(was.Certificate.Pull))...)}
+		c := t.padded(was.Certificate)
 		if _, done := t.settle(into, c, lo, hi, &so); done {
 			return
 		}
@@ -151,6 +150,13 @@ func (t *tree) replay(into, was *certify.Proof, lo, hi mip.Steps, so known) {
 	below[was.Var], above[was.Var] = min(hi[was.Var], was.At), max(lo[was.Var], was.At+1)
 	t.replay(into.Below, was.Below, append(mip.Steps(nil), lo...), below, so)
 	t.replay(into.Above, was.Above, above, append(mip.Steps(nil), hi...), so)
+}
+
+// padded is a certificate with nothing pulled at limits that the search did not know, which come last.
+func (t *tree) padded(c *certify.DualCertificate) *certify.DualCertificate {
+	pull := make([]float64, len(t.constant))
+	copy(pull, c.Pull)
+	return &certify.DualCertificate{Price: c.Price, Pull: pull}
 }
 
 // affordable is what a point costs that is still wanted, at most.
@@ -197,6 +203,9 @@ func (t *tree) again(n *node) {
 // halved halves a box by what makes a certificate's limits loose, and bounds both halves by that certificate.
 func (t *tree) halved(n *node, c *certify.DualCertificate, w *weight) {
 	s := t.loosest(n, w)
+	if s.variable < 0 {
+		s = t.widest(n)
+	}
 	above, below := t.boxes(n, &s)
 	n.proof.Var, n.proof.At = s.variable, s.at
 	half := func(lo, hi mip.Steps) *certify.Proof {
