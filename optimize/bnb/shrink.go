@@ -28,8 +28,8 @@ func (t *tree) shrunk(root *certify.Proof, c *certify.DualCertificate, lo, hi mi
 	return t.shrink(root, lo, hi)
 }
 
-// shrink brings a box, which it changes, in to what all limits at the claimed use leave of each variable, and writes the
-// reasons into a proof. It returns where the proof goes on, and false where nothing is left.
+// shrink brings a box, which it changes, in to what all limits at the claimed use leave of each variable, and writes
+// the reasons into a proof. It returns where the proof goes on, and false where nothing is left.
 func (t *tree) shrink(into *certify.Proof, lo, hi mip.Steps) (*certify.Proof, bool) {
 	p := *t.Problem
 	p.Vars = append([]mip.Var(nil), p.Vars...)
