@@ -9,8 +9,8 @@ import (
 )
 
 // Of the lowest use nothing says how far a train may move as a whole, and single limits say little of how far a machine
-// may turn: in such a box curved rows may be off by a good part of a limit. All limits together say more. Before a bound
-// on the use is made firm, each variable is brought in to what they leave of it.
+// may turn: in such a box curved rows may be off by a good part of a limit. All limits together say more. Before a
+// bound on the use is made firm, each variable is brought in to what they leave of it.
 
 const (
 	// muchLoss is the loss of a bound on the use to limits being loose from which on the box is brought in.
