@@ -42,26 +42,30 @@ func running(words string) string {
 		return ""
 	}
 	const most = 110 // letters that fit on the line
-	var quoted strings.Builder
-	for n, r := range []rune(words) {
-		if n == most {
-			quoted.WriteRune('…')
-			break
-		}
+	if all := []rune(words); len(all) > most {
+		words = string(all[:most]) + "…"
+	}
+	return "@page { @bottom-left { content: \"" + inStyle(words) + "\"; font: 8pt sans-serif; } }\n"
+}
+
+// inStyle is words as a string of a style sheet has them.
+func inStyle(words string) string {
+	var out strings.Builder
+	for _, r := range words {
 		if strings.ContainsRune("\\\"<>&", r) || r < ' ' {
-			fmt.Fprintf(&quoted, "\\%x ", r)
+			fmt.Fprintf(&out, "\\%x ", r)
 			continue
 		}
-		quoted.WriteRune(r)
+		out.WriteRune(r)
 	}
-	return "@page { @bottom-left { content: \"" + quoted.String() + "\"; font: 8pt sans-serif; } }\n"
+	return out.String()
 }
 
 // Sheet writes the document as HTML that prints on a paper as the PDF does.
 func (d *Doc) Sheet(w io.Writer, p Paper) error {
 	h := newHTML(d)
 	h.paper = true
-	style := strings.NewReplacer("PAPER", p.name(), "STATE", strings.Map(plainLetter, Bare(d.State))).Replace(paperStyle)
+	style := strings.NewReplacer("PAPER", p.name(), "STATE", inStyle(Bare(d.State))).Replace(paperStyle)
 	h.head(style, `<meta name="viewport" content="width=device-width">
 `)
 	first := 0
@@ -80,14 +84,6 @@ func (d *Doc) Sheet(w io.Writer, p Paper) error {
 	h.put("<footer>%s</footer>\n</body>\n</html>\n", h.words(strings.Join(d.Foot, ", ")))
 	_, err := h.WriteTo(w)
 	return err
-}
-
-// plainLetter leaves out what would end a string of a style sheet.
-func plainLetter(r rune) rune {
-	if r < ' ' || strings.ContainsRune(`"\<`, r) {
-		return -1
-	}
-	return r
 }
 
 // Fragment writes the blocks of the document alone, as a part of a page that has the style

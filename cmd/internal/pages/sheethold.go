@@ -45,7 +45,7 @@ func (t *order) verdict() string {
 	return (&planText{formatter: t.formatter, plan: t.plan}).verdictWords()
 }
 
-// state is what each page of the sheet says of the plan, in the words of its verdict; "" where it is to be carried out.
+// state is what each page of the sheet says of the plan; "" where it is to be carried out.
 func (t *order) state() string {
 	switch {
 	case t.plan.Provisional:
@@ -55,8 +55,7 @@ func (t *order) state() string {
 	case t.plan.Verdict == nil || t.plan.Verdict.Kind == view.CarryOut:
 		return ""
 	}
-	state, _, _ := strings.Cut(t.verdict(), ":")
-	return state
+	return strings.ToUpper(verdictName(t.plan.Verdict.Kind))
 }
 
 // heldBy is the verdict that holds a plan until the engineer has decided; nil where none does.

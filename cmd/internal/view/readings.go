@@ -85,11 +85,17 @@ func readAt(t *train.Train, i int) *CouplingRead {
 		}
 		out.Dials = append(out.Dials, d)
 	}
+	out.Failed, out.Mistakes = failed(t, c), readings.Slips(t, c)
+	return out
+}
+
+// failed are the checks of a coupling's readings that failed.
+func failed(t *train.Train, c *train.Coupling) []FailedCheck {
+	var out []FailedCheck
 	for _, k := range c.Fit.Checks {
 		f := FailedCheck{Kind: k.Kind, Dial: k.Dial, Size: k.Size, Limit: k.Limit, Span: k.Kind == train.CheckSag}
 		f.Message, f.Hint = readings.CheckWords(t, c, k)
-		out.Failed = append(out.Failed, f)
+		out = append(out, f)
 	}
-	out.Mistakes = readings.Slips(t, c)
 	return out
 }

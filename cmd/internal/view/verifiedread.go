@@ -1,9 +1,6 @@
 package view
 
-import (
-	"leastmove/train"
-	"leastmove/train/readings"
-)
+import "leastmove/train"
 
 // ReadAgain are the checks of what was read after the moves that failed: what else is said goes by readings of which
 // one is wrong.
@@ -14,13 +11,10 @@ func (r *Verified) ReadAgain() []FailedCheck {
 		if c.Fit == nil {
 			continue
 		}
-		for _, k := range c.Fit.Checks {
-			if !k.Kind.Disagrees() && k.Kind != train.CheckRange {
-				continue
+		for _, f := range failed(r.Train, c) {
+			if f.Kind.Disagrees() || f.Kind == train.CheckRange {
+				out = append(out, f)
 			}
-			f := FailedCheck{Kind: k.Kind, Dial: k.Dial, Size: k.Size, Limit: k.Limit}
-			f.Message, f.Hint = readings.CheckWords(r.Train, c, k)
-			out = append(out, f)
 		}
 	}
 	return out
