@@ -42,7 +42,9 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	}
 	root := &certify.Proof{}
 	lo, hi := append(mip.Steps(nil), t.lo...), append(mip.Steps(nil), t.hi...)
-	t.replay(root, r.Proof, lo, hi, known{bound: math.Inf(-1)})
+	if at, some := t.shrunk(root, r.Proof.Certificate, lo, hi); some {
+		t.replay(at, r.Proof, lo, hi, known{bound: math.Inf(-1)})
+	}
 	lower := math.Inf(-1)
 	for len(t.open) > 0 {
 		n := heap.Pop(&t.open).(*node)
