@@ -110,12 +110,31 @@ func (t *planText) headline() {
 	t.Items(items...)
 }
 
-// beyondStated says which conditions may use more than the limits as they are stated: their shares are of that.
+// beyondStated says which conditions may use more than the limits as they are stated, those that may use the same
+// together: their shares are of that.
 func (f formatter) beyondStated(p *view.Plan) []string {
 	var out []string
+	said := map[float64]bool{}
 	for _, k := range p.Summary.Widened {
-		out = append(out, fmt.Sprintf("condition %s may use %s of the stated limits", f.Condition(k),
-			exactly(f.Train.Conditions[k].Use)))
+		use := f.Train.Conditions[k].Use
+		if said[use] {
+			continue
+		}
+		said[use] = true
+		var names []string
+		for _, l := range p.Summary.Widened {
+			if f.Train.Conditions[l].Use == use {
+				names = append(names, f.Condition(l))
+			}
+		}
+		who := "condition " + names[0]
+		switch {
+		case len(names) > 1 && len(names) == len(f.Train.Conditions):
+			who = "every condition"
+		case len(names) > 1:
+			who = "conditions " + words.And(names)
+		}
+		out = append(out, fmt.Sprintf("%s may use %s of the stated limits", who, exactly(use)))
 	}
 	return out
 }

@@ -66,6 +66,17 @@ func TestHeadlineSaysWhatRolls(t *testing.T) {
 	assert.Contains(t, head, "soft foot at gear")
 }
 
+// Conditions that may use the same are said in one line.
+func TestHeadlineNamesWidenedConditionsTogether(t *testing.T) {
+	p := rolled(t)
+	for k := range p.Train.Conditions {
+		p.Train.Conditions[k].Use = 1.5
+	}
+	head, _, _ := strings.Cut(laidOut(t, p, Page{}), "\nMoves")
+	assert.Equal(t, 1, strings.Count(flat(head), "may use 150 % of the stated limits"), head)
+	assert.Contains(t, flat(head), "every condition may use 150 % of the stated limits")
+}
+
 // A row is a foot, or a pair that gets the same; machines that stay are named once.
 func TestMovesInOneTable(t *testing.T) {
 	s := laidOut(t, plannedMM(t), Page{})
