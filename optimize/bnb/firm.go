@@ -70,9 +70,8 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	}
 	if t.goal.LeastUse {
 		t.steps = nil
-	} else if len(t.open) > 0 && lower < 0 && !t.sloped { // no cost is below zero
-		lower, root = 0, &certify.Proof{Certificate: &certify.DualCertificate{Price: 1,
-			Pull: make([]float64, len(t.constant))}}
+	} else if len(t.open) > 0 && lower < 0 && !t.sloped {
+		lower, root = 0, t.costsCount()
 	}
 	out := t.result(lower, root)
 	out.Firm, out.Of = true, r.Claim.Limits

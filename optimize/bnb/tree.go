@@ -265,20 +265,23 @@ func (t *tree) result(lower float64, root *certify.Proof) Result {
 		out.Status = Cut
 	}
 	if !t.goal.LeastUse && out.Bound < 0 && t.steps != nil && !t.sloped {
-		// No cost is below zero.
-		out.Bound = 0
-		out.Proof = &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
+		out.Bound, out.Proof = 0, t.costsCount()
 	}
 	if t.goal.LeastUse && out.Bound < fineUse {
 		// Nothing is claimed but that no use is below zero, which needs no proof:
 		// the claim proven in its place is that no cost is.
 		out.Bound = 0
 		out.Claim = certify.Claim{Lo: t.grid.from, Hi: t.grid.to, Use: 1, Limits: t.limits()}
-		out.Proof = &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
+		out.Proof = t.costsCount()
 		return out
 	}
 	out.Claim = t.claim(out.Bound)
 	return out
+}
+
+// costsCount is the proof that no cost is below zero.
+func (t *tree) costsCount() *certify.Proof {
+	return &certify.Proof{Certificate: &certify.DualCertificate{Price: 1, Pull: make([]float64, len(t.constant))}}
 }
 
 // claim is what a bound says of points: none is better by more than rounding,
