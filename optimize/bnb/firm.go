@@ -63,7 +63,7 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	case len(t.open) == 0:
 	case parts.bound > lower:
 		lower, root = parts.bound, parts.proof
-	case t.beside && !t.sloped:
+	case t.beside && !t.sloped && parts.proof == nil:
 		if p := t.paid(t.lo, t.hi); p.bound > lower {
 			lower, root = p.bound, &certify.Proof{Certificate: p.certificate}
 		}
