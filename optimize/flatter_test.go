@@ -26,8 +26,8 @@ func softWorst(tr *train.Train, moves train.Moves) float64 {
 	return worst
 }
 
-// Of three stations each, this train had a plan of 4.56 that left 0.049 of soft foot. There is one of the same total, with
-// the couplings as close to 0.1 %, that leaves 0.026.
+// Of three stations each, this train had a plan of 4.56 that left 0.049 of soft foot. There is one of the same total,
+// with the couplings as close to 0.1 %, that leaves 0.026.
 func TestTheFlatterOfNearTies(t *testing.T) {
 	p := planned(t, trains.Read(t, "three", families.TOML("three", 19)), optimize.Options{Solves: 300})
 	require.Equal(t, optimize.Planned, p.Status)

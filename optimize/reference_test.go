@@ -256,9 +256,9 @@ func (r *reference) check(t *testing.T, seen *recheck.Spread) *optimize.Plan {
 	return p
 }
 
-// By default a search has about a seventh of the work that it has with all settings, that of a stored train half of that
-// where it is enough. Status, bounds and what no plan can be better than are held the same; only a search cut short may
-// be further off.
+// By default a search has about a seventh of the work that it has with all settings, that of a stored train half of
+// that where it is enough. Status, bounds and what no plan can be better than are held the same; only a search cut
+// short may be further off.
 const (
 	short    = 600 // cone programs
 	shortest = 300

@@ -253,8 +253,8 @@ func TestSheetIsShort(t *testing.T) {
 	}
 }
 
-// dialled is a train in mm whose couplings are read by dials in place of their offsets and angles: rim dials on both hubs,
-// or a rim and a face dial on the second.
+// dialled is a train in mm whose couplings are read by dials in place of their offsets and angles: rim dials on both
+// hubs, or a rim and a face dial on the second.
 func dialled(t *testing.T, text string, reverse bool) string {
 	t.Helper()
 	require.Contains(t, text, `units = "mm"`)

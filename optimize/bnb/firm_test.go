@@ -77,8 +77,9 @@ func TestFirmFindsWhatStraightRowsTurnDown(t *testing.T) {
 	assert.NotEqual(t, Impossible, cut.Status, "no work, no proof")
 }
 
-// Where no box is small the variables pay for what the rows may be off: by hand, the sum of six of up to 10 is within 6 of
-// 24, but for what is off by up to its square by 600. That gives 18/1.1 = 16.36; as loose as in the whole box it is 12.
+// Where no box is small the variables pay for what the rows may be off: by hand, the sum of six of up to 10 is within
+// 6 of 24, but for what is off by up to its square by 600. That gives 18/1.1 = 16.36; as loose as in the whole box it
+// is 12.
 func TestFirmBoundsThatArePaidFor(t *testing.T) {
 	problem := func(off []mip.Curve) *mip.Problem {
 		p := &mip.Problem{}

@@ -14,8 +14,8 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// Where variables cost more one way than the other, and may earn, the search finds what trying every point finds, with a
-// proof.
+// Where variables cost more one way than the other, and may earn, the search finds what trying every point finds,
+// with a proof.
 func TestFindWithSlopesAgainstTryingEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 7))
 	solved, earned := 0, 0
@@ -72,7 +72,8 @@ func bent(r *rand.Rand) *mip.Problem {
 	return p
 }
 
-// leastBent is the least cost over every point of the box at which the limits hold, each as loose as it is at the point.
+// leastBent is the least cost over every point of the box at which the limits hold, each as loose as it is at the
+// point.
 func leastBent(p *mip.Problem, use float64) float64 {
 	g, best := newGrid(p), math.Inf(1)
 	loose := p.Loose(g.lo, g.hi)
@@ -103,8 +104,8 @@ func leastBent(p *mip.Problem, use float64) float64 {
 	return best
 }
 
-// Cut after its first block, or after each, a chain's bound holds for every point that keeps what its rows stand for; it
-// is often above that without whole steps, and its proof shows nothing that is false.
+// Cut after its first block, or after each, a chain's bound holds for every point that keeps what its rows stand for;
+// it is often above that without whole steps, and its proof shows nothing that is false.
 func TestBoundsByPartsAgainstTryingEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 3))
 	held, above := 0, 0

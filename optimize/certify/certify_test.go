@@ -229,10 +229,10 @@ func TestRowsThatMayBeOff(t *testing.T) {
 	assert.Error(t, check(2, 2.6), "nothing is known of the row")
 }
 
-// What a row may be off can be paid for by what it takes: by hand, the sum of six is within 6 of 24, but for what is off
-// by up to its square by 600. The sum is up to 60 in the box, so that is up to a tenth of the sum: pulled at by 1/1.1 it
-// takes 1/11 of what the six cost, and they come to at least 18/1.1 = 16.36. As loose as in the whole box, by 6, the limit
-// says 12. By true geometry it is 17.49.
+// What a row may be off can be paid for by what it takes: by hand, the sum of six is within 6 of 24, but for what is
+// off by up to its square by 600. The sum is up to 60 in the box, so that is up to a tenth of the sum: pulled at by
+// 1/1.1 it takes 1/11 of what the six cost, and they come to at least 18/1.1 = 16.36. As loose as in the whole box,
+// by 6, the limit says 12. By true geometry it is 17.49.
 func TestWhatRowsMayBeOffIsPaidFor(t *testing.T) {
 	const six = 6
 	p := &mip.Problem{TurnMost: []float64{60}}

@@ -25,8 +25,8 @@ func TestKneeByHand(t *testing.T) {
 	assert.Equal(t, -1, knee(straight))
 }
 
-// By hand: a plan of 3.5 that reaches 0.55 lowers the points from 0.6 on whose totals are above it, one that reaches 0.15
-// is a point of its own before the first, with what was proven there; one that is dearer changes nothing.
+// By hand: a plan of 3.5 that reaches 0.55 lowers the points from 0.6 on whose totals are above it, one that reaches
+// 0.15 is a point of its own before the first, with what was proven there; one that is dearer changes nothing.
 func TestKnownPlansByHand(t *testing.T) {
 	front := &ParetoFront{Points: []ParetoPoint{{Use: 0.2, Total: 10, Bound: 9}, {Use: 0.4, Total: 4, Bound: 3.9},
 		{Use: 0.6, Total: 3.8, Bound: 3.4}, {Use: 0.8, Total: 3.6, Bound: 3.3}, {Use: 1, Total: 2, Bound: 2}}}

@@ -70,9 +70,9 @@ func TestReplayRemedy(t *testing.T) {
 	assert.False(t, r.Holds())
 }
 
-// One foot of a machine that may roll was typed 0.40 too high. By hand: the front then stands 0.2 higher, the shaft at the
-// coupling 0.24; a quarter of what is left at that foot is soft foot, 0.6 of it offset, so that of 0.025 and 0.06 both
-// leave 0.1 at most. Both front feet together can't mend the soft foot.
+// One foot of a machine that may roll was typed 0.40 too high. By hand: the front then stands 0.2 higher, the shaft
+// at the coupling 0.24; a quarter of what is left at that foot is soft foot, 0.6 of it offset, so that of 0.025 and
+// 0.06 both leave 0.1 at most. Both front feet together can't mend the soft foot.
 func TestReplayRemedyOfOneFoot(t *testing.T) {
 	moves := trains.PumpMoves(-0.2, -0.1, -0.2, -0.1)
 	moves[1][0].Up = 0.2

@@ -132,7 +132,8 @@ func roff(words string) string {
 	if words == `\&` {
 		return words
 	}
-	words = strings.NewReplacer(`\`, `\e`, "-", `\-`, "`", `\(ga`, "'", `\(aq`, "^", `\(ha`, "~", `\(ti`).Replace(Bare(words))
+	escapes := strings.NewReplacer(`\`, `\e`, "-", `\-`, "`", `\(ga`, "'", `\(aq`, "^", `\(ha`, "~", `\(ti`)
+	words = escapes.Replace(Bare(words))
 	if strings.HasPrefix(words, ".") {
 		words = `\&` + words
 	}

@@ -184,8 +184,8 @@ func TestPDFCutsSectionsToSaveAPage(t *testing.T) {
 	assert.Equal(t, 3+continued, heads, "each part of a section has the heads of its columns once")
 }
 
-// Two rows of a paired table stand side by side where they fit: what tells them apart is above them, their labels beside
-// them; where they do not fit each has a line of its own, with all of it.
+// Two rows of a paired table stand side by side where they fit: what tells them apart is above them, their labels
+// beside them; where they do not fit each has a line of its own, with all of it.
 func TestPDFPairs(t *testing.T) {
 	paired := func(number string) string {
 		b := Builder{Doc: Doc{Title: "pairs"}}

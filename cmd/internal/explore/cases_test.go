@@ -132,8 +132,8 @@ func TestChangesFollowTheFile(t *testing.T) {
 	assert.Regexp(t, `<span class="field">file read again at</span> \d\d:\d\d:\d\d<`, page)
 }
 
-// A held machine saves movement where the aim is given up for it: the table says so, with the aim of every case; weighted
-// totals stand in all columns alike, and moves typed by hand have the verdict of the plan that they are of.
+// A held machine saves movement where the aim is given up for it: the table says so, with the aim of every case;
+// weighted totals stand in all columns alike, and moves typed by hand have the verdict of the plan that they are of.
 func TestTableSaysWhatWasGivenUp(t *testing.T) {
 	s := serve(t, pair(t, "[[machine]]\nname = \"motor\"",
 		"[errors]\noffset = 0.02\nangle = 0.05\nplacing = 0.02\ngrowth = 0.5\n[[machine]]\nname = \"motor\"\neffort = 1.3\nrun = { v = 0, h = 0 }",

@@ -67,8 +67,8 @@ func TestPagesPassAxe(t *testing.T) {
 	}
 }
 
-// cutOff is what a narrow screen shows only in part: what is wider than the page or its own frame, and words of drawings
-// beyond their edge.
+// cutOff is what a narrow screen shows only in part: what is wider than the page or its own frame, and words of
+// drawings beyond their edge.
 const cutOff = `(() => {
 	document.querySelectorAll('details').forEach((d) => d.open = true);
 	const shown = (e) => e.getBoundingClientRect().width > 0, said = (e) => e.className + ': ' + e.textContent.slice(0, 60);

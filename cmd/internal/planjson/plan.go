@@ -24,7 +24,7 @@ type Plan struct {
 	Plain           Number `json:"plain,omitempty" about:"sum of all moves, in size, without weights" unit:"move"`
 	Least           Number `json:"least,omitempty" about:"smallest total that was found" unit:"weighted"`
 	Bound           Number `json:"bound" about:"proven lower bound on the total, rounded down" unit:"weighted"`
-	FirstOrderBound Number `json:"first_order_bound,omitempty" about:"the bound by the linear equations alone, where it is higher" unit:"weighted"`
+	FirstOrderBound Number `json:"first_order_bound,omitempty" about:"by linear equations, where higher" unit:"weighted"`
 	Gap             Number `json:"gap,omitempty" about:"part of the total above the bound, rounded up" unit:"share"`
 	Peak            Number `json:"peak,omitempty" about:"largest move at a foot, in size" unit:"move"`
 	Moved           *int   `json:"moved,omitempty" about:"count of machines that move"`
