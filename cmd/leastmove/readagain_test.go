@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
@@ -23,9 +24,22 @@ func exampleWith(t *testing.T, file, was, is string) string {
 
 // A dial that does not close is the first thing to do, whether limits are met by what it says or not.
 func TestVerifyBeginsWithWhatToReadAgain(t *testing.T) {
-	for was, is := range map[string]string{"6 = -0.27,": "6 = -0.10,", "3 = 0.255,": "3 = -0.2,"} {
-		file := exampleWith(t, "turbine/after.toml", was, is)
+	for _, c := range []struct {
+		was, is string
+		code    int // 4: met by what does not close; 3: not met
+	}{{"6 = -0.27,", "6 = -0.10,", 3}, {"3 = 0.255,", "3 = -0.2,", 4}} {
+		file := exampleWith(t, "turbine/after.toml", c.was, c.is)
 		w := runOnce("verify", "../../examples/turbine/plan.json", file)
+		assert.Equal(t, c.code, w.code, c.is)
+		var answer struct {
+			Met   bool
+			Again []string `json:"read_again"`
+		}
+		as := runOnce("verify", "../../examples/turbine/plan.json", file, "--format", "json")
+		require.NoError(t, json.Unmarshal([]byte(as.out), &answer))
+		assert.Equal(t, c.code == 4, answer.Met, c.is)
+		require.Len(t, answer.Again, 1, c.is)
+		assert.Contains(t, answer.Again[0], "does not close its ring")
 		text := strings.Join(strings.Fields(w.out), " ")
 		_, first, _ := strings.Cut(text, "(invented example) ")
 		assert.True(t, strings.HasPrefix(first, "READ AGAIN FIRST"), first[:80])

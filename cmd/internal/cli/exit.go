@@ -49,7 +49,8 @@ func exits() []exit {
 			"new":    "", "schema": "", "version": "",
 		}},
 		{exitUndecided, "undecided: neither a plan nor a proof was found", map[string]string{
-			"check": "", "readings": "", "compare": "", "explore": "", "verify": "", "new": "", "schema": "", "version": "",
+			"check": "", "readings": "", "compare": "", "explore": "", "new": "", "schema": "", "version": "",
+			"verify": "undecided: within limits only by readings that do not agree; read again",
 		}},
 		{exitInterrupted, "interrupted", map[string]string{"explore": "", "new": "", "schema": "", "version": ""}},
 	}

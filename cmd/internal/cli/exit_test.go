@@ -17,7 +17,7 @@ func TestExitCodesInHelp(t *testing.T) {
 		"check":    {exitDone, exitFault, exitInput, exitInterrupted},
 		"readings": {exitDone, exitFault, exitInput, exitInterrupted},
 		"compare":  {exitDone, exitFault, exitInput, exitInterrupted},
-		"verify":   {exitDone, exitFault, exitInput, exitImpossible, exitInterrupted},
+		"verify":   {exitDone, exitFault, exitInput, exitImpossible, exitUndecided, exitInterrupted},
 		"new":      {exitDone, exitFault, exitInput},
 		"schema":   {exitDone, exitFault, exitInput},
 		"version":  {exitDone, exitFault, exitInput},

@@ -61,8 +61,11 @@ func verified(ctx context.Context, j *job) (answer, error) {
 			return page.HTML(w)
 		},
 	})}
-	if !r.Met() {
+	switch {
+	case !r.Met():
 		a.ending = &ending{code: exitImpossible}
+	case r.ReadAgain() != nil:
+		a.ending = &ending{code: exitUndecided}
 	}
 	return a, nil
 }

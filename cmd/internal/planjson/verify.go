@@ -18,10 +18,11 @@ type Verify struct {
 	Title       string     `json:"title" about:"title of the train file"`
 	Units       Units      `json:"units" about:"units of all numbers here"`
 	Met         bool       `json:"met" about:"every coupling is within its limits now"`
+	ReadAgain   []string   `json:"read_again" about:"readings that disagree, to be read again: met is undecided till then"`
 	Use         Number     `json:"use" about:"share of the limit that is used most now, rounded up" unit:"share"`
 	AsPlanned   bool       `json:"as_planned" about:"errors alone explain what was read"`
 	Square      Number     `json:"square" about:"chi-square of what was read less what was planned" unit:"ratio"`
-	Most        Number     `json:"most" about:"that errors alone stay below in all but one of a thousand jobs" unit:"ratio"`
+	Most        Number     `json:"most" about:"that errors alone stay below in 999 of 1000 jobs" unit:"ratio"`
 	Freedom     int        `json:"freedom" about:"degrees of freedom"`
 	Enough      bool       `json:"enough" about:"the first suspect leaves no more than errors make"`
 	Suspects    []Suspect  `json:"suspects" about:"what may have gone wrong, the likeliest first"`
@@ -109,9 +110,12 @@ func WriteVerify(out io.Writer, r *view.Verified, in *view.Input, texts Texts) e
 		AsPlanned: !j.Off, Square: words.Fixed(j.Square, 1), Most: words.Fixed(j.Most, 1), Freedom: j.Freedom,
 		Enough:   j.Enough,
 		Suspects: []Suspect{}, Machines: []Went{}, Placing: w.Offset(r.Placing),
-		Assumed: append([]string{}, texts.Assumed(r)...), Differences: append([]string{}, texts.Differences(r)...),
-		UsedUp: append([]string{}, texts.UsedUp(r)...),
-		Packs:  [...]string{"now", "before", "neither"}[r.Packs], Warnings: warningsOf(in),
+		ReadAgain: []string{}, Assumed: append([]string{}, texts.Assumed(r)...),
+		Differences: append([]string{}, texts.Differences(r)...), UsedUp: append([]string{}, texts.UsedUp(r)...),
+		Packs: [...]string{"now", "before", "neither"}[r.Packs], Warnings: warningsOf(in),
+	}
+	for _, k := range r.ReadAgain() {
+		doc.ReadAgain = append(doc.ReadAgain, words.Clean(k.Message))
 	}
 	for n := range j.Suspects {
 		doc.Suspects = append(doc.Suspects, w.suspect(r, &j.Suspects[n]))
