@@ -23,7 +23,7 @@ var (
 		{"no limit on raising", []train.LimitKind{train.LimitRaise}},
 	}
 	openMachines = []opening{
-		{"how far from level it may stand", []train.LimitKind{train.LimitPitch, train.LimitRoll}},
+		{"how far off level it may be", []train.LimitKind{train.LimitPitch, train.LimitRoll}},
 	}
 )
 
@@ -79,7 +79,7 @@ func unstated(t *train.Train, found *train.State) []string {
 			}
 		}
 		if ways := unlevelled(&m.Level); len(ways) > 0 {
-			out = append(out, m.Name+": how it stands from level as found ("+strings.Join(ways, ", ")+"), counted as level")
+			out = append(out, m.Name+": how far off level it is as found ("+strings.Join(ways, ", ")+"), counted as level")
 		}
 		if len(m.Nozzles) == 0 && !m.IsBase() {
 			out = append(out, m.Name+": whether pipes hold it, and how far they let it move")

@@ -8,7 +8,7 @@ import "math"
 // r sa of the angle, the second sa sqrt(1 - r²) of the angle (Cholesky factor of the covariance).
 func (t *Train) FoundErrors(i int) (v, h [2]Tilt) {
 	c := &t.Couplings[i]
-	if f := c.Fit; f != nil && (f.Basis == BasisResiduals || f.Basis == BasisStated) {
+	if f := c.Fit; f != nil {
 		return t.atLeast(f.Half.V, f.CovV), t.atLeast(f.Half.H, f.CovH)
 	}
 	var half Tilt

@@ -8,11 +8,8 @@ type Survey struct {
 	Lines     []SurveyLine     // of shafts with points, in the order of the train
 	Couplings []SurveyCoupling // of couplings between two shafts whose lines are known
 	Closures  []Closure        // sums along couplings that were read too
-	Basis     Basis
-	Freedom   int // figures beyond the unknowns, of all machines
-	// mm, standard error of one figure as the residuals show it, for a point of no stated error; NaN without freedom
-	Scatter float64
-	Checks  []SurveyCheck // that failed
+	Accuracy                   // of the points of all machines
+	Checks    []SurveyCheck    // that failed
 }
 
 // A SurveyLine is one shaft as its points have it.

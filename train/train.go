@@ -148,7 +148,7 @@ func (t *Train) ShimsOf(i int) Shims {
 }
 
 // Half95 is the half-width of a 95 % interval of a Gaussian, in standard deviations.
-const Half95 = 1.96
+const Half95 = 1.959963984540054
 
 // Errors are 95 % half-widths (Half95); all zero where the file states none. Zero is exact.
 type Errors struct {

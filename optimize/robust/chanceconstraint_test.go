@@ -43,7 +43,7 @@ func TestAssuranceByHand(t *testing.T) {
 	assert.InDelta(t, 0.05-1.645*0.02/1.96, stands, 0.0015, "a step, and a margin of 0.3 %")
 	assert.GreaterOrEqual(t, inside(stands, 0.02/1.96, 0.05), 0.95)
 	assert.InDelta(t, 1.645, a.BackOff, 0.15)
-	assert.InDelta(t, a.BackOff*0.02/1.96/0.05, a.Most, 1e-9)
+	assert.InDelta(t, a.BackOff*0.02/train.Half95/0.05, a.Most, 1e-9)
 	assert.InDelta(t, 0.224, p.Total, 1e-9)
 	assert.InDelta(t, 0.224, p.Bound, 1e-9, "proven, at the one limit there is")
 	assert.InDelta(t, 0.200, a.Without, 0.004, "1.5 × 0.1 = 0.15")

@@ -56,27 +56,23 @@ def surveyed(coupling, machines, length, move):
     return {k: {"offset": float(b[i] - a[i]) / move, "angle": float(sb[i] - sa[i])} for i, k in enumerate("vh")}
 
 
-# Student's t, 0.975, by degrees of freedom.
-STUDENT = [np.nan, 12.706205, 4.302653, 3.182446, 2.776445, 2.570582, 2.446912, 2.364624, 2.306004, 2.262157, 2.228139]
-LEAST = 0.29  # of the errors that set the weights: readings are rounded
+# Chi-square, 0.95, by degrees of freedom.
+CHI_SQUARE = [0, 3.841459, 5.991465, 7.814728, 9.487729, 11.070498, 12.591587, 14.067140, 15.507313, 16.918978, 18.307038]
 
 
 def covariance(coupling, length, move):
     """Covariances of offset and angle in mm and mrad, vertical and horizontal, 95 % half-widths
-    squared, by what the readings leave to the fit; None where that is not known."""
+    squared, by the errors of the readings, larger where what they leave to the fit contradicts
+    those; None where the coupling has none."""
     kept = []
     found(coupling, length, move, keep=kept)
     if not kept:
         return None
     rows, right, answer = kept
     freedom = len(rows) - len(answer)
-    if freedom > 0:
-        scale = max(STUDENT[freedom] * np.sqrt(np.sum((right - rows @ answer) ** 2) / freedom), LEAST * 1.96)
-    elif all("error" in r for r in coupling["reading"]):
-        scale = 1.96
-    else:
-        return None
-    c = scale ** 2 * np.linalg.inv(rows.T @ rows)
+    squares = 1.959963984540054 ** 2 * np.sum((right - rows @ answer) ** 2)
+    beyond = max(0.0, squares - CHI_SQUARE[freedom]) / freedom if freedom else 0.0
+    c = (1 + beyond) * np.linalg.inv(rows.T @ rows)
     return c[0:2, 0:2], c[2:4, 2:4]
 
 

@@ -56,7 +56,7 @@ func (s *Lines) round(t *train.Train, row []train.SurveyCoupling) train.Closure 
 			sum *float64
 			row []float64
 		}{{&r.Error.Offset, place[m]}, {&r.Error.Angle, slope[m]}} {
-			*e.sum = math.Hypot(*e.sum, s.times*s.lines[m].deviation(e.row))
+			*e.sum = math.Hypot(*e.sum, s.Times()*s.lines[m].deviation(e.row))
 		}
 	}
 	return r

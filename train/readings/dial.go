@@ -116,7 +116,7 @@ func corrected(d *train.Dial, i int) float64 {
 // standard is the standard error of one reading in mm.
 func standard(d *train.Dial) float64 {
 	if d.Error > 0 {
-		return d.Error / wide
+		return d.Error / train.Half95
 	}
 	return usualError
 }

@@ -29,7 +29,6 @@ type lines struct {
 }
 
 // usualPoint in mm is the standard error of a point whose error is not stated.
-// Like usualError it sets weights.
 const usualPoint = 0.02
 
 // linesOf fits the points of a machine. v is nil where they do not determine the
@@ -85,7 +84,7 @@ func linesOf(m *train.Machine) lines {
 
 func pointError(p *train.Point) float64 {
 	if p.Error > 0 {
-		return p.Error / wide
+		return p.Error / train.Half95
 	}
 	return usualPoint
 }

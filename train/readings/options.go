@@ -8,9 +8,7 @@ import (
 
 // What a set of readings must be able to tell. Ours too.
 const (
-	// usualError in mm is the standard error of a reading whose error is not
-	// stated. It sets the weights; the errors of the result come from the
-	// residuals where there are more readings than unknowns.
+	// usualError in mm is the standard error of a reading whose error is not stated.
 	usualError = 0.01
 	// mostAngle in mrad is the 95 % half-width of the angle, with readings of
 	// that error, from which on a set cannot tell the angle: twice a usual
@@ -25,20 +23,16 @@ const (
 	fewest = 3
 )
 
-// wide is the number of standard errors in half of a 95 % interval.
-const wide = 1.959963984540054
-
 // Options is what a fit needs beside the coupling.
 type Options struct {
 	Checks train.Checks
-	Errors train.Errors // where residuals can't tell
-	Far    float64      // mm from the coupling's plane to the farthest foot of its machines; 0: not known
+	Far    float64 // mm from the coupling's plane to the farthest foot of its machines; 0: not known
 }
 
 // OptionsOf are those that a train file gives for one of its couplings. The
 // coupling need not stand in the train yet.
 func OptionsOf(t *train.Train, c *train.Coupling) Options {
-	o := Options{Checks: t.Checks, Errors: t.Errors}
+	o := Options{Checks: t.Checks}
 	for _, e := range [...]train.End{c.From, c.To} {
 		m := &t.Machines[e.Machine]
 		for _, f := range m.Feet {

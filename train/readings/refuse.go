@@ -55,7 +55,8 @@ func refuseSet(dials []train.Dial) *Refusal {
 
 // refuseAngle refuses dials that determine the angle too badly.
 func (s *solved) refuseAngle(dials []train.Dial, far float64) *Refusal {
-	angle := wide * math.Sqrt(math.Max(s.solution.covariance.At(vAngle, vAngle), s.solution.covariance.At(hAngle, hAngle)))
+	c := s.solution.covariance
+	angle := train.Half95 * math.Sqrt(math.Max(c.At(vAngle, vAngle), c.At(hAngle, hAngle)))
 	if angle <= mostAngle {
 		return nil
 	}
@@ -69,7 +70,7 @@ func (s *solved) refuseAngle(dials []train.Dial, far float64) *Refusal {
 	r.Span = high - low
 	if far > 0 {
 		v, h := s.covariance(vOffset, vAngle), s.covariance(hOffset, hAngle)
-		r.Far = wide * math.Max(
+		r.Far = train.Half95 * math.Max(
 			math.Max(v.Along(far), v.Along(-far)),
 			math.Max(h.Along(far), h.Along(-far)))
 	}

@@ -92,27 +92,6 @@ func TestNotRefused(t *testing.T) {
 	}
 }
 
-// Where the errors come from, by what is there.
-func TestBasis(t *testing.T) {
-	two := []train.Dial{offset(0, 0.1, 0.2), offset(1000, 0.3, 0.1)}
-	k := &train.Coupling{Dials: two}
-	f, _ := Reduce(k, Options{Checks: usualChecks()})
-	assert.Equal(t, train.BasisUnknown, f.Basis)
-	assert.True(t, math.IsNaN(f.Half.V.Offset))
-	f, _ = Reduce(k, Options{Checks: usualChecks(), Errors: train.Errors{Offset: 0.02, Angle: 0.05}})
-	assert.Equal(t, train.BasisGiven, f.Basis)
-	equal(t, 0.05, f.Half.H.Angle, 0, "[errors]")
-	two[0].Error, two[1].Error = 0.03, 0.04
-	f, _ = Reduce(k, Options{Checks: usualChecks(), Far: 500})
-	assert.Equal(t, train.BasisStated, f.Basis)
-	equal(t, 0.03, f.Half.V.Offset, 1e-12, "of the one at the coupling's plane")
-	equal(t, 0.05, f.Half.V.Angle, 1e-12, "sqrt(0.03² + 0.04²) over 1 m")
-	equal(t, math.Hypot(1.5*0.03, 0.5*0.04), f.FarV, 1e-12, "-500: 1.5 times the first less half the second")
-	equal(t, 0.1, f.Found.V.Offset, 1e-12, "")
-	equal(t, 0.2, f.Found.V.Angle, 1e-12, "")
-	equal(t, -0.1, f.Found.H.Angle, 1e-12, "")
-}
-
 // A poor instrument counts for less: offsets 0 and 1 at one plane with errors 0.1
 // and 0.3 come to 0.1, weights being 1/error².
 func TestWeights(t *testing.T) {

@@ -3,8 +3,6 @@ package readings
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"leastmove/train"
 )
 
@@ -12,7 +10,6 @@ import (
 type Lines struct {
 	train.Survey         // what the lines alone say
 	lines        []lines // by machine
-	times        float64 // ratio, 95 % half-width to standard error; NaN where not known
 }
 
 // Complete is the survey with what it says of couplings, once these are in the order of the train. Couplings that
@@ -33,7 +30,7 @@ func (s *Lines) Complete(t *train.Train) *train.Survey {
 // none yet.
 func LinesOf(t *train.Train) *Lines {
 	s := &Lines{lines: make([]lines, len(t.Machines))}
-	squares, bare := 0.0, false
+	squares, freedom, bare := 0.0, 0, false
 	for i := range t.Machines {
 		m := &t.Machines[i]
 		s.lines[i] = linesOf(m)
@@ -41,25 +38,12 @@ func LinesOf(t *train.Train) *Lines {
 			continue
 		}
 		squares += s.lines[i].squares
-		s.Freedom += s.lines[i].freedom
+		freedom += s.lines[i].freedom
 		for k := range m.Points {
 			bare = bare || m.Points[k].Error <= 0
 		}
 	}
-	scale, quantile := math.NaN(), math.NaN()
-	s.Scatter = math.NaN()
-	switch {
-	case s.Freedom > 0:
-		s.Basis, scale = train.BasisResiduals, math.Sqrt(squares/float64(s.Freedom))
-		quantile = distuv.StudentsT{Sigma: 1, Nu: float64(s.Freedom)}.Quantile(0.975)
-		s.Scatter = scale * usualPoint
-	case !bare:
-		s.Basis, scale, quantile = train.BasisStated, 1, wide
-	}
-	s.times = scale * quantile
-	if s.Basis == train.BasisResiduals {
-		s.times = math.Max(s.times, leastScale*wide)
-	}
+	s.Accuracy = accuracy(squares, freedom, usualPoint, bare)
 	for i := range t.Machines {
 		s.Lines = append(s.Lines, s.drawn(t, i)...)
 	}
@@ -80,7 +64,7 @@ func (s *Lines) drawn(t *train.Train, i int) []train.SurveyLine {
 		line := train.SurveyLine{Machine: i, Shaft: j, X: m.At + l.middle}
 		line.V, line.H = l.at(j, line.X)
 		line.SlopeV, line.SlopeH = l.slope()
-		line.Half = train.Tilt{Offset: s.times * l.deviation(l.row(j, line.X)), Angle: s.times * l.deviation(l.tilt())}
+		line.Half = train.Tilt{Offset: s.Times() * l.deviation(l.row(j, line.X)), Angle: s.Times() * l.deviation(l.tilt())}
 		for k := range m.Points {
 			if p := &m.Points[k]; p.Shaft == j {
 				v, h := l.at(j, m.At+p.X)
@@ -127,14 +111,10 @@ func (s *Lines) Lent(c *train.Coupling) [2]int {
 func (s *Lines) between(t *train.Train, i int) train.SurveyCoupling {
 	c := &t.Couplings[i]
 	b := train.SurveyCoupling{Coupling: i, Found: s.Found(c), Lent: s.Lent(c), Read: !c.Surveyed, Far: math.NaN()}
-	b.Half = train.Tilt{Offset: s.times * s.deviation(c, c.X), Angle: s.times * s.slopeDeviation(c)}
+	b.Half = train.Tilt{Offset: s.Times() * s.deviation(c, c.X), Angle: s.Times() * s.slopeDeviation(c)}
 	o := OptionsOf(t, c)
 	if o.Far > 0 {
-		b.Far = s.times * math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))
-	}
-	if math.IsNaN(s.times) && o.Errors.Offset > 0 && o.Errors.Angle > 0 {
-		b.Half = train.Tilt{Offset: o.Errors.Offset, Angle: o.Errors.Angle}
-		s.Basis = train.BasisGiven
+		b.Far = s.Times() * math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))
 	}
 	if b.Read {
 		compare(&b, t, c)
@@ -165,7 +145,7 @@ func compare(b *train.SurveyCoupling, t *train.Train, c *train.Coupling) {
 // of vertical and horizontal: in mm at a distance in mm from its plane, and of
 // the angle in mrad. NaN where not known.
 func halves(t *train.Train, c *train.Coupling, distance float64) (offset, angle float64) {
-	if fit := c.Fit; fit != nil && fit.Basis != train.BasisUnknown && fit.Basis != train.BasisGiven {
+	if fit := c.Fit; fit != nil {
 		v, h := fit.HalfAt(distance)
 		return math.Max(v, h), math.Max(fit.Half.V.Angle, fit.Half.H.Angle)
 	}

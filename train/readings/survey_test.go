@@ -66,25 +66,21 @@ func TestSurveyByHand(t *testing.T) {
 	equal(t, 0.4, b.Found.V.Angle, 1e-12, "v")
 	equal(t, 0.225, b.Found.H.Offset, 1e-12, "h")
 	equal(t, -0.1, b.Found.H.Angle, 1e-12, "h")
-	assert.Equal(t, train.BasisStated, s.Basis)
+	assert.Zero(t, s.Usual, "all are stated")
 	equal(t, 0.100972, b.Half.Offset, 1e-6, "half of the offset")
 	equal(t, 0.125, b.Half.Angle, 1e-12, "half of the angle")
 	assert.Empty(t, s.Checks)
 	assert.Equal(t, 0, s.Freedom)
 
-	// Without errors of its own, nothing is known of them; [errors] say it then.
+	// Without errors of its own a point counts as good to 1.96 × 0.02.
 	for i := range tr.Machines {
 		for k := range tr.Machines[i].Points {
 			tr.Machines[i].Points[k].Error = 0
 		}
 	}
 	s = surveyOf(tr)
-	assert.Equal(t, train.BasisUnknown, s.Basis)
-	assert.True(t, math.IsNaN(s.Couplings[0].Half.Offset))
-	tr.Errors = train.Errors{Offset: 0.03, Angle: 0.06}
-	s = surveyOf(tr)
-	assert.Equal(t, train.BasisGiven, s.Basis)
-	assert.Equal(t, train.Tilt{Offset: 0.03, Angle: 0.06}, s.Couplings[0].Half)
+	equal(t, 1.96*0.02, s.Usual, 1e-6, "usual")
+	equal(t, 0.100972/0.05*1.96*0.02, s.Couplings[0].Half.Offset, 1e-5, "half of the offset")
 }
 
 // By hand: 0, 0.03 and 0 at 0, 100 and 200 leave -0.01, 0.02 and -0.01 to the level
@@ -94,7 +90,6 @@ func TestSurveyResiduals(t *testing.T) {
 	tr := surveyed([]float64{0, 1500}, []float64{1250}, [][3]float64{{0, 0, 0}, {100, 0.03, 0}, {200, 0, 0}},
 		[][3]float64{{0, 0, 0}, {800, 0, 0}})
 	s := surveyOf(tr)
-	require.Equal(t, train.BasisResiduals, s.Basis)
 	assert.Equal(t, 2, s.Freedom)
 	equal(t, 0.0173205, s.Scatter, 1e-7, "scatter")
 	for k, want := range []float64{-0.01, 0.02, -0.01} {
@@ -102,6 +97,9 @@ func TestSurveyResiduals(t *testing.T) {
 		equal(t, 0, s.Lines[0].OffH[k], 1e-12, "off")
 	}
 	equal(t, 0.01, s.Lines[0].V, 1e-12, "the line")
+	equal(t, 1, s.Spread, 0, "0.0006 / 0.02² = 1.5 is below the 5.99 that 95 of 100 stay below")
+	tr.Machines[0].Points[1].V = 0.12 // 16 times as much, 24
+	equal(t, math.Sqrt(1+(24-5.9915)/2), surveyOf(tr).Spread, 1e-4, "spread")
 }
 
 // A gear: the wheel has one point alone and takes the slope of the pinion, which
@@ -265,9 +263,8 @@ func TestSurveyRoundTrip(t *testing.T) {
 	assert.Greater(t, lent, 50)
 }
 
-// With noise the fit is unbiased, and 95 % intervals hold in 93 to 97 of 100 runs:
-// of couplings by what the points leave, of the differences and of the closure error round the
-// train by what is stated.
+// With noise as large as is stated or usual the fit is unbiased, and 95 % intervals hold in 93 to 97 of 100 runs: of
+// couplings, of the differences and of the closure error round the train.
 func TestSurveyCoverage(t *testing.T) {
 	const runs, noise = 2000, 0.02
 	r := rand.New(rand.NewPCG(6, 5))
@@ -291,7 +288,7 @@ func TestSurveyCoverage(t *testing.T) {
 					points[k].V += noise * r.NormFloat64()
 					points[k].H += noise * r.NormFloat64()
 					if stated {
-						points[k].Error = noise * wide
+						points[k].Error = noise * train.Half95
 					}
 				}
 				n.Machines[i].Points = points
@@ -300,20 +297,17 @@ func TestSurveyCoverage(t *testing.T) {
 				c := &n.Couplings[k]
 				c.Surveyed, c.Found = false, truth[k]
 				for _, tilt := range []*train.Tilt{&c.Found.V, &c.Found.H} {
-					tilt.Offset += said.Offset / wide * r.NormFloat64()
-					tilt.Angle += said.Angle / wide * r.NormFloat64()
+					tilt.Offset += said.Offset / train.Half95 * r.NormFloat64()
+					tilt.Angle += said.Angle / train.Half95 * r.NormFloat64()
 				}
 			}
 			s := surveyOf(&n)
 			lines := LinesOf(&n)
-			require.Equal(t, train.BasisResiduals, s.Basis)
-			if stated {
-				lines.times = wide // as if there were nothing to spare: the points' errors are known
-			}
+			require.Positive(t, s.Freedom)
 			for k := range s.Couplings {
 				b := &s.Couplings[k]
-				half := train.Tilt{Offset: lines.times * lines.deviation(&n.Couplings[k], n.Couplings[k].X), Angle: lines.times *
-					lines.slopeDeviation(&n.Couplings[k])}
+				half := train.Tilt{Offset: lines.Times() * lines.deviation(&n.Couplings[k], n.Couplings[k].X),
+					Angle: lines.Times() * lines.slopeDeviation(&n.Couplings[k])}
 				for i, v := range stateOf(b.Found) {
 					off := v - stateOf(truth[k])[i]
 					sum[k][i] += off

@@ -109,14 +109,14 @@ func (s *Lines) Loose(t *train.Train, e train.End) Loose {
 // Dull says that the points cannot tell the angle of a coupling between two
 // lines: with errors as stated or usual it may be off by more than is allowed.
 func (s *Lines) Dull(t *train.Train, c *train.Coupling) (message, hint string, dull bool) {
-	angle := wide * s.slopeDeviation(c)
+	angle := train.Half95 * s.slopeDeviation(c)
 	if angle <= mostAngle {
 		return "", "", false
 	}
 	far := ""
 	if o := OptionsOf(t, c); o.Far > 0 {
 		far = fmt.Sprintf(", which is %s at the farthest foot",
-			formatter{t, c}.move(wide*math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))))
+			formatter{t, c}.move(train.Half95*math.Max(s.deviation(c, c.X+o.Far), s.deviation(c, c.X-o.Far))))
 	}
 	return fmt.Sprintf("the points of the survey can't tell the angle at coupling %q well enough: it may be %s mrad "+
 			"off (95 %%)%s; at most %d mrad is allowed", c.Name, figure(angle), far, mostAngle),

@@ -3,13 +3,13 @@ package trainfile
 import "slices"
 
 func (t *tables) machineTables() {
-	t.levelFound = &Table{Header: "level.found = { }", Doc: "how a machine stands before the moves", Keys: []Key{
+	t.levelFound = &Table{Header: "level.found = { }", Doc: "how far off level a machine is before the moves", Keys: []Key{
 		{Name: "pitch", Unit: Angle, Range: angles, Default: same(notStated),
 			Doc: "+ lowers the end further along the train; not stated: counted as level, and the page says so"},
 		{Name: "roll", Unit: Angle, Range: angles, Default: same(notStated),
 			Doc: "+ raises the left side; not stated: the same"},
 	}}
-	t.level = &Table{Header: "level = { }", Doc: "how far from level a machine may stand (oil drains, gear contact)",
+	t.level = &Table{Header: "level = { }", Doc: "how far off level a machine may be (oil drains, gear contact)",
 		Keys: []Key{
 			{Name: "pitch", Unit: Angle, Range: angular, Usual: usualLevel, Default: same(noLimit), Doc: "most pitch off level"},
 			{Name: "roll", Unit: Angle, Range: angular, Usual: usualLevel, Default: same(noLimit), Doc: "most roll off level"},
@@ -99,7 +99,7 @@ func (t *tables) machineTables() {
 			{Name: "v", Unit: Move, Range: positions, Required: true, Doc: "+ high, from anywhere"},
 			{Name: "h", Unit: Move, Range: positions, Required: true, Doc: "+ left, from any line along the train"},
 			{Name: "error", Unit: Move, Range: Range{Min: 1e-4, Max: 10}, Usual: usualError,
-				Doc: "of v and of h, 95 % half-width"},
+				Doc: "of v and of h, 95 % half-width; not stated it counts as 0.04 mm, ours: common practice, no source"},
 			{Name: "running", Kind: Sub, Table: t.pointRunning, Doc: t.pointRunning.Doc},
 		}}
 	t.machine = &Table{Header: "[[machine]]", Doc: "a machine: one rigid body on its feet", Keys: []Key{
@@ -212,7 +212,7 @@ func (t *tables) couplingTables() {
 	}}
 	gap := Key{Name: "gap", Unit: Length, Range: Range{Max: 20e3}, Usual: usualGap, Doc: "distance between shaft ends"}
 	t.found = &Table{Header: "[coupling.found]",
-		Doc: "the coupling as it stands, cold and at standstill unless taken says otherwise", Keys: []Key{
+		Doc: "the coupling as it sits, cold and at standstill unless taken says otherwise", Keys: []Key{
 			{Name: "v", Kind: Sub, Table: t.tilt, Doc: "vertical, + high"},
 			{Name: "h", Kind: Sub, Table: t.tilt, Doc: "horizontal, + left"},
 			gap,

@@ -14,7 +14,7 @@ func newCheck(s streams) *cobra.Command {
 	ask := &request{quick: true}
 	c := s.onTrain(&cobra.Command{
 		Use:   "check FILE",
-		Short: "say how the train stands, and what its feet can do",
+		Short: "say how the train sits, and what its feet can do",
 		Long: `Read a train file, say what is wrong with it, and show the train as it was
 found: every coupling in every condition, and how far every foot can still go.
 Nothing is planned.`,

@@ -37,7 +37,7 @@ func TestTextAdvice(t *testing.T) {
 		"2. Make 0.35 mm of room under compressor drive end left and right, turn the shank of the bolt of compressor " +
 			"drive end right down from 24 to 22.5 mm, and let the left and right shim packs of compressor differ (line " +
 			"77). With that, a plan of 5.10 mm exists. Cost 12.5.",
-		"Machine the feet or the baseplate by as much",
+		"Mill the feet or the baseplate by as much",
 		"No shank below the minor diameter of its thread",
 		"3. Release gear, which is held.",
 		"4. Widen the limits at low speed: offset from 0.08 to 0.12 mm and angle from 0.5 to 0.75 mrad (line 131).",

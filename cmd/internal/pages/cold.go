@@ -12,7 +12,7 @@ import (
 // whatever was found and whatever is planned.
 func (p *page) cold(s formatter, cold []view.Reading) {
 	p.Heading("What to read cold for what is wanted when running")
-	p.Say(fmt.Sprintf("Cold and at rest, so that with growth and journal shift every coupling stands as wanted: for "+
+	p.Say(fmt.Sprintf("Cold and at rest, so that with growth and journal shift every coupling sits as wanted: for "+
 		"setting it by hand. Offsets in %s, angles in mrad; how the shaft named first sits relative to the other. Dials "+
 		"with sag in them, both shafts turned together.", s.MoveUnit()))
 	for i, r := range cold {

@@ -113,7 +113,7 @@ func (s formatter) widen(coupling int, limits []string) string {
 const (
 	cautionHole   = "Maker and owner must agree. A plate washer must cover the hole."
 	cautionBolt   = "Maker and owner must agree. No shank below the minor diameter of its thread, or the bolt is weakened."
-	cautionCut    = "Machine the feet or the baseplate by as much, or raise everything else by it."
+	cautionCut    = "Mill the feet or the baseplate by as much, or raise everything else by it."
 	cautionLower  = "Some of the shim pack must stay for the next job."
 	cautionRaise  = "A machined plate and not a stack of shims, bolts long enough, and somewhere for the pipes to go."
 	cautionAxial  = "Mind thrust, keys and stops, pipes, and the distance between shaft ends at both couplings."

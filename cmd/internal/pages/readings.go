@@ -36,7 +36,7 @@ func (p *page) readings(s formatter, all []*view.CouplingRead) bool {
 			any = true
 			p.Heading("Readings")
 			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where "+
-				"a rim's radius is stated. Off: from what all readings of the coupling say together. Both shafts turned "+
+				"a rim's radius is stated. Residual: what it is off all readings of the coupling together. Both shafts turned "+
 				"together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times "+
 				"in 100.%s", s.MoveUnit(), bareFaces(all)))
 		}
@@ -78,9 +78,8 @@ func (p *page) fit(s formatter, r *view.CouplingRead) {
 	g := s.comes(r)
 	g.Caption, g.In = "found at x = "+s.Station(r.Of.X)+", and how far off at the farthest foot:", 1
 	p.Table(g)
-	errors := s.basis(fit.Basis, fit.Freedom, fit.Scatter,
-		fittedTo{left: "the readings leave to the fit", stated: "the instruments", figure: "reading"})
-	p.SayIn(errors + fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
+	p.SayIn(s.accuracy(&fit.Accuracy, "reading") +
+		fmt.Sprintf(" How well their places fix it: %s (1 is best).", words.Fixed(fit.Condition, 1)))
 	failed := &doc.List{In: 1}
 	for _, check := range r.Failed {
 		failed.Items = append(failed.Items, []string{"check failed: " + words.Clean(check.Message)})
@@ -99,12 +98,13 @@ func (p *page) fit(s formatter, r *view.CouplingRead) {
 func (s formatter) read(read *view.DialRead) doc.Table {
 	d, r := read.Dial, read.Fit
 	if read.Offsets() {
-		g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Number("read"), doc.Number("off")}}
+		g := doc.Table{Columns: []doc.Column{doc.Fixed(""), doc.Number("read"), doc.Number("residual")}}
 		g.Add("up and down", string(s.Offset(d.V)), string(s.Offset(r.Residual[0])))
 		g.Add("sideways", string(s.Offset(d.H)), string(s.Offset(r.Residual[1])))
 		return g
 	}
-	g := doc.Table{Columns: []doc.Column{doc.Fixed("at"), doc.Number("read"), doc.Number("corrected"), doc.Number("off")}}
+	g := doc.Table{Columns: []doc.Column{doc.Fixed("at"), doc.Number("read"), doc.Number("corrected"),
+		doc.Number("residual")}}
 	for i, angle := range d.Angles {
 		g.Add(position(angle), string(s.Offset(d.Values[i])), string(s.Offset(r.Corrected[i])),
 			string(s.Offset(r.Residual[i])))
@@ -147,23 +147,20 @@ func (s formatter) comes(r *view.CouplingRead) doc.Table {
 	return g
 }
 
-// fittedTo is how a page speaks of what was fitted.
-type fittedTo struct {
-	left   string // "the readings leave to the fit"
-	stated string // what the file states errors of
-	figure string // one of what was read
-}
-
-// basis says what the errors of a fit are from; scatter in mm is the standard error of one figure.
-func (s formatter) basis(b view.Basis, freedom int, scatter float64, to fittedTo) string {
-	switch b {
-	case view.BasisResiduals:
-		return fmt.Sprintf("The errors are from what %s: %s more than there are unknowns, standard error of one %s.",
-			to.left, words.Plural(freedom, to.figure), words.With(s.Offset(scatter), s.MoveUnit()))
-	case view.BasisStated:
-		return "The errors are those stated for " + to.stated + "."
-	case view.BasisGiven:
-		return "As many " + to.figure + "s as unknowns: the errors are those of [errors]."
+// accuracy says what the errors of a fit are from; figure is one of what was read.
+func (s formatter) accuracy(a *view.Accuracy, figure string) string {
+	text := "The errors are those stated for each " + figure
+	if a.Usual > 0 {
+		text = fmt.Sprintf("Each %s whose error is not stated counts as good to %s (95 %%)", figure,
+			words.With(s.Offset(a.Usual), s.MoveUnit()))
 	}
-	return "As many " + to.figure + "s as unknowns, and no errors stated: how good this is is not known."
+	if a.Freedom == 0 {
+		return text + "; as many " + figure + "s as unknowns: nothing checks that."
+	}
+	text += fmt.Sprintf("; the residuals (%s more than there are unknowns, standard error of one %s)",
+		words.Plural(a.Freedom, figure), words.With(s.Offset(a.Scatter), s.MoveUnit()))
+	if a.Spread > 1 {
+		return text + fmt.Sprintf(" contradict that: all errors count %s times as large.", words.Fixed(a.Spread, 1))
+	}
+	return text + " agree with that."
 }

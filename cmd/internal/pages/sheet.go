@@ -149,7 +149,7 @@ func (t *order) signs() string {
 	for i := range t.work.Couplings {
 		dials := t.work.Couplings[i].Instruments
 		if dials == nil || slices.ContainsFunc(dials, func(d view.Instrument) bool { return d.Kind == view.OffsetDial }) {
-			return fmt.Sprintf("At a coupling: how the shaft nearer %s stands; it slopes and points as one goes that way. ",
+			return fmt.Sprintf("At a coupling: how the shaft nearer %s sits; it slopes and points as one goes that way. ",
 				t.Machine(t.Last())) + units
 		}
 	}

@@ -216,7 +216,7 @@ func TestSheetHoldPoint(t *testing.T) {
 	after := -1
 	for _, words := range []string{
 		"Locked out, tagged out", "ONE bolt at a time", "HOLD POINT: not without the engineer",
-		"Lifting plan in hand; pipes supported or disconnected", "Make 0.35 mm of room", "soft foot and pipe strain again",
+		"Lifting as the site has agreed it; pipes supported or disconnected", "Make 0.35 mm of room", "soft foot and pipe strain again",
 		"Readings taken before are void", "read every coupling again",
 	} {
 		at := strings.Index(s, words)

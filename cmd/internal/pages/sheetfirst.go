@@ -35,7 +35,7 @@ func (t *order) prepared(softest string) []string {
 		known = t.softKnown()
 	}
 	return []string{
-		"Machine in hand, and no other: dowels out, its weight on its feet, pipe hangers set, jack bolts (to push " +
+		"One machine at a time: its dowels out, its weight on its feet, pipe hangers set, jack bolts (to push " +
 			"sideways) clear.",
 		"Soft foot: one bolt loose at a time, a dial on the foot. Over " + softest + ": stop, put it right, read " +
 			"couplings again." + known + " All flat, clean.",

@@ -14,11 +14,11 @@ func (t *order) hold() {
 	r := t.plan.Relieved
 	box := &doc.Hold{Heading: "HOLD POINT: not without the engineer", Blanks: []string{"Engineer", "Time"}}
 	box.Blocks = append(box.Blocks, doc.Paragraph{Words: "There is no plan within the limits of the train file. What " +
-		"follows lets one be. " + strings.Join(t.optionCautions(r.Edits), " ")})
+		"follows makes one possible. " + strings.Join(t.optionCautions(r.Edits), " ")})
 	checks := &doc.List{Kind: doc.Checks}
 	check := func(words string) { checks.Items = append(checks.Items, []string{words}) }
 	if t.work.Void {
-		check("Lifting plan in hand; pipes supported or disconnected.")
+		check("Lifting as the site has agreed it; pipes supported or disconnected.")
 	}
 	for _, g := range view.Groups(r.Edits) {
 		check(words.Capital(t.edit(g)) + ".")

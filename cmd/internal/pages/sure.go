@@ -28,7 +28,7 @@ func (t *planText) sure() {
 		defaulted(string(words.Fixed(100*e.Growth, 0))+" %", e.Assumed.Growth),
 		defaulted(words.With(t.Offset(e.GrowthLeast), t.MoveUnit()), e.Assumed.GrowthLeast)))
 	if loose := t.looser(t.plan); len(loose) > 0 {
-		t.Say("Larger errors are counted where readings differ from each other, or by the errors of their instruments: " +
+		t.Say("Larger errors are counted where those of the readings come to more: " +
 			words.And(loose) + ".")
 	}
 	t.Say("By coupling, and what contributes to its error, as shares of the variance at the limit that is " +

@@ -16,8 +16,8 @@ func (p *page) survey(s formatter, survey *view.Survey) bool {
 	}
 	p.Heading("Survey")
 	p.Say(fmt.Sprintf("In %s and mrad, stations of the machines in %s; up and left as measured, in one frame for the "+
-		"whole train. Off: from the line through the points of the shaft; all shafts of a machine have one slope. After "+
-		"±: half of the interval that holds 95 times in 100.", s.MoveUnit(), s.LengthUnit()))
+		"whole train. Residual: from the line through the points of the shaft; all shafts of a machine have one slope. "+
+		"After ±: half of the interval that holds 95 times in 100.", s.MoveUnit(), s.LengthUnit()))
 	for n := range survey.Shafts {
 		shaft := &survey.Shafts[n]
 		l := shaft.Line
@@ -30,8 +30,7 @@ func (p *page) survey(s formatter, survey *view.Survey) bool {
 			s.StationAbout(l.X), s.half(l.Half.Offset, s.MoveUnit()), s.halfAngle(l.Half.Angle)))
 	}
 	p.Space()
-	p.Say(s.basis(survey.Basis, survey.Freedom, survey.Scatter,
-		fittedTo{left: "the points leave to their lines", stated: "the points", figure: "figure"}))
+	p.Say(s.accuracy(&survey.Accuracy, "figure"))
 	if survey.Read {
 		p.Space()
 		p.Say("Where a coupling was read too, what was read there counts: both of its shafts were turned together, and " +
@@ -73,8 +72,8 @@ func (s formatter) halfAngle(mrad float64) string {
 // points are those of one shaft.
 func (s formatter) points(shaft *view.SurveyedShaft) doc.Table {
 	g := doc.Table{Columns: []doc.Column{
-		doc.Number("x"), doc.Number("up"), doc.Number("left"), doc.Number("off, up"),
-		doc.Number("off, left"),
+		doc.Number("x"), doc.Number("up"), doc.Number("left"), doc.Number("residual, up"),
+		doc.Number("residual, left"),
 	}}
 	for _, point := range shaft.Points {
 		g.Add(s.Station(point.X), string(s.Offset(point.V)), string(s.Offset(point.H)),

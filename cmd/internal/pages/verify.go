@@ -118,7 +118,7 @@ func (v *verified) remaining() {
 	}
 	switch p.Status {
 	case view.Planned:
-		v.Say(fmt.Sprintf("From how the train stands now: move %d of %s; total movement %s, largest move at a foot %s; "+
+		v.Say(fmt.Sprintf("From where the train is now: move %d of %s; total movement %s, largest move at a foot %s; "+
 			"every coupling ends within %s of its limits %s.",
 			p.Moved, t.Count(), words.With(t.Total(p.Plain), t.MoveUnit()),
 			words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
@@ -130,12 +130,12 @@ func (v *verified) remaining() {
 			}
 		}
 	case view.Impossible:
-		v.Say("From how the train stands now no plan exists (proven). What is in conflict:")
+		v.Say("From where the train is now no plan exists (proven). What is in conflict:")
 		for _, g := range t.conflictGroups() {
 			v.Item(t.atOdds(g.member.Limit, g.feet))
 		}
 	default:
-		v.Say("From how the train stands now no plan was found, and it was not proven that there is none.")
+		v.Say("From where the train is now no plan was found, and it was not proven that there is none.")
 	}
 	v.Space()
 	v.Say("leastmove plan, with the train file of after the moves, says all of it.")

@@ -173,7 +173,7 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 	require.NoError(t, VerifyText(&txt, r, Page{}))
 	_, left, is := strings.Cut(flat(txt.String()), "What to do now ---")
 	require.True(t, is)
-	before, _, is := strings.Cut(left, "From how the train stands now: move")
+	before, _, is := strings.Cut(left, "From where the train is now: move")
 	require.True(t, is)
 	assert.Empty(t, partOf(t, r, "differences"), "it is said once")
 	section := partOf(t, r, "left")
@@ -181,7 +181,7 @@ func TestVerifyUsedUpBesideTheMoves(t *testing.T) {
 	for _, words := range pageOf(r).usedUp() {
 		assert.Contains(t, before, flat(words))
 		assert.Contains(t, section, flat(words))
-		assert.Less(t, strings.Index(section, flat(words)), strings.Index(section, "From how the train stands now"))
+		assert.Less(t, strings.Index(section, flat(words)), strings.Index(section, "From where the train is now"))
 	}
 	all := setBeside(t, plan, afterMoves(example(t, "turbine"), plan, plan.Moves))
 	require.True(t, all.Met())

@@ -102,9 +102,9 @@ type Far struct {
 // Readings are what the readings of a coupling come to.
 type Readings struct {
 	Spare     int      `json:"spare" about:"count of readings beyond the unknowns"`
-	Scatter   Number   `json:"scatter" about:"standard error of one reading; null: not known" unit:"move"`
+	Scatter   Number   `json:"scatter" about:"standard error of one reading by the residuals; null: none" unit:"move"`
 	Condition Number   `json:"condition" about:"condition number; 1: all unknowns are told apart well" unit:"ratio"`
-	Half      Half     `json:"half" about:"95 % half-widths of what was found; null: not known"`
+	Half      Half     `json:"half" about:"95 % half-widths of what was found"`
 	Far       Far      `json:"far" about:"95 % half-widths of that at the farthest foot"`
 	Dials     []Dial   `json:"dials" about:"what every instrument read"`
 	Checks    []Failed `json:"checks" about:"checks of the readings that failed"`

@@ -9,7 +9,7 @@ import (
 // A Survey is what the points of a survey come to.
 type Survey struct {
 	Spare     int           `json:"spare" about:"count of figures beyond the unknowns"`
-	Scatter   Number        `json:"scatter" about:"standard error of one figure; null: not known" unit:"move"`
+	Scatter   Number        `json:"scatter" about:"standard error of one figure by the residuals; null: none" unit:"move"`
 	Lines     []Line        `json:"lines" about:"every shaft with points, as a line"`
 	Couplings []Between     `json:"couplings" about:"every coupling between two such shafts"`
 	Rounds    []Round       `json:"rounds" about:"closure errors along the train"`
@@ -22,7 +22,7 @@ type Line struct {
 	X      Number  `json:"x" about:"train station in the middle of its points" unit:"length"`
 	V      Tilt    `json:"v" about:"there, vertical, in the frame of the survey"`
 	H      Tilt    `json:"h" about:"there, horizontal, in the frame of the survey"`
-	Half   Tilt    `json:"half" about:"95 % half-widths, of v and h alike; null: not known"`
+	Half   Tilt    `json:"half" about:"95 % half-widths, of v and h alike"`
 	Points []Point `json:"points" about:"its points"`
 }
 
@@ -40,7 +40,7 @@ type Between struct {
 	Name     string `json:"name" about:"name of the coupling"`
 	Used     bool   `json:"used" about:"what was found is the survey's; else it was read or given"`
 	Found    Half   `json:"found" about:"misalignment by the survey"`
-	Half     Tilt   `json:"half" about:"95 % half-widths, of v and h alike; null: not known"`
+	Half     Tilt   `json:"half" about:"95 % half-widths, of v and h alike"`
 	Far      Number `json:"far" about:"95 % half-width of that at the farthest foot" unit:"move"`
 	Apart    *Half  `json:"apart,omitempty" about:"by the survey less what was read or given"`
 	Expected *Tilt  `json:"expected,omitempty" about:"95 % half-widths of that; null: not known"`

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // A Chance is how likely it is that the couplings end within their limits, and what would raise that.
@@ -64,9 +63,6 @@ func looserOf(t *Train) []Looser {
 			continue
 		}
 		fit := c.Fit
-		if fit.Basis != train.BasisResiduals && fit.Basis != train.BasisStated {
-			continue
-		}
 		l := Looser{i, math.NaN(), math.NaN()}
 		if offset := math.Max(fit.Half.V.Offset, fit.Half.H.Offset); offset > more*t.Errors.Offset {
 			l.Offset = offset

@@ -9,7 +9,8 @@ import (
 	"leastmove/train"
 )
 
-// What the solver and the train hold as plain values is used as it is.
+// What the solver and the train hold as plain values is used as it is, by names that pages can use: these may import
+// neither package.
 type (
 	Options          = optimize.Options
 	Solved           = optimize.Plan
@@ -92,6 +93,7 @@ type (
 	Dial         = train.Dial
 	End          = train.End
 	Tilt         = train.Tilt
+	Accuracy     = train.Accuracy
 	Misalignment = train.Misalignment
 	Reading      = train.Reading
 	Transient    = train.Transient

@@ -40,17 +40,6 @@ type FailedCheck struct {
 	Message, Hint string
 }
 
-// Basis is what the errors of a fit come from.
-type Basis = train.Basis
-
-// The bases.
-const (
-	BasisUnknown   = train.BasisUnknown
-	BasisResiduals = train.BasisResiduals
-	BasisStated    = train.BasisStated
-	BasisGiven     = train.BasisGiven
-)
-
 // readingsOf are those of every coupling of a train.
 func readingsOf(t *train.Train) []*CouplingRead {
 	var out []*CouplingRead

@@ -68,7 +68,7 @@ var limitPhrases = [...]LimitPhrases{
 	{
 		Kind: train.LimitPitch, Name: "off level along",
 		Stated:  "off level along the train by at most {bound}",
-		AtEnd:   "{at}: as far off level along the train as it may stand ({value} of {bound})",
+		AtEnd:   "{at}: as far off level along the train as it may be ({value} of {bound})",
 		Broken:  "{machine} pitch, {by} too much",
 		Alone:   alone,
 		More:    "{at}: {by} more off level along the train",
@@ -77,7 +77,7 @@ var limitPhrases = [...]LimitPhrases{
 	{
 		Kind: train.LimitRoll, Name: "off level across",
 		Stated:  "off level across the train by at most {bound}",
-		AtEnd:   "{at}: as far off level across the train as it may stand ({value} of {bound})",
+		AtEnd:   "{at}: as far off level across the train as it may be ({value} of {bound})",
 		Broken:  "{machine} roll, {by} too much",
 		Alone:   alone,
 		More:    "{at}: {by} more off level across the train",
