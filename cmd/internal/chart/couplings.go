@@ -82,7 +82,7 @@ const (
 	shareRowHigh                  = 14
 	shareRowTall                  = 40       // of a row on a narrow screen
 	shareNameMost, shareLimitMost = 150, 150 // of the columns of couplings and limits, which are as wide as their words
-	shareColumn                   = 36       // of numbers
+	shareColumn                   = 40       // of numbers
 	shareNames                    = 46       // column of conditions
 	axisRoom                      = 26
 	sharesLegend                  = 16

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -33,6 +34,13 @@ const usualWidth = 17 * vg.Centimeter
 // UsualDPI are the dots per inch of a PNG: 2,007 dots for the usual width.
 const UsualDPI = 300
 
+// leastLetter is the smallest height of letters in points that a figure by itself has: our judgement. A figure that
+// would have smaller ones is drawn as for a narrow screen; LeastWidth is that, in whole mm, at which those have it too.
+const (
+	leastLetter = 4.5
+	LeastWidth  = 55 // phoneWidth × leastLetter / small = 154.3 points = 54.4 mm
+)
+
 // A Size is how large a figure is made.
 type Size struct {
 	Width float64 // mm; 0: the usual width, 170
@@ -43,7 +51,11 @@ type Size struct {
 func (d Drawing) Sized(format string, size Size) ([]byte, error) {
 	by, dpi := 1.0, size.DPI
 	if size.Width > 0 {
-		by = float64(vg.Length(size.Width) * vg.Millimeter / d.Width)
+		width := vg.Length(size.Width) * vg.Millimeter
+		if d.narrow != nil && small*width/d.Width < leastLetter {
+			d = *d.narrow
+		}
+		by = float64(width / d.Width)
 	}
 	if dpi == 0 {
 		dpi = UsualDPI
@@ -156,8 +168,12 @@ func (d Drawing) Named(train, plan string) Drawing {
 	named, most := d, d.Width-8
 	over, under := lines(large, train, most), lines(normal, plan, most)
 	room := trainRoom*vg.Length(len(over)) + planRoom*vg.Length(len(under))
+	if d.narrow != nil {
+		below := d.narrow.headed().Named(train, plan)
+		named.narrow = &below
+	}
 	if room == 0 {
-		return d
+		return named
 	}
 	if train != "" {
 		named.Title = train + ": " + d.Title
@@ -166,7 +182,7 @@ func (d Drawing) Named(train, plan string) Drawing {
 		named.Title += " (" + plan + ")"
 		named.Desc = words.Capital(plan) + ". " + d.Desc
 	}
-	named.Height, named.narrow = d.Height+room, nil
+	named.Height = d.Height + room
 	named.draw = func(c *sheet) {
 		x, y := c.Min.X+4, c.Max.Y-2
 		for _, line := range over {
@@ -184,12 +200,41 @@ func (d Drawing) Named(train, plan string) Drawing {
 	return named
 }
 
+// headed is a narrow drawing with its title over it in as many lines as that takes.
+func (d Drawing) headed() Drawing {
+	title := lines(large, d.Title, d.Width-8)
+	more := trainRoom * vg.Length(len(title)-1)
+	out := d
+	out.Height = d.Height + more
+	out.draw = func(c *sheet) {
+		for n, line := range title {
+			c.text(large, 0, -1, c.Min.X+4, c.Max.Y-2-trainRoom*vg.Length(n), line)
+		}
+		below := *c
+		below.Max.Y -= more
+		below.untitled = true
+		d.draw(&below)
+	}
+	return out
+}
+
 // lines are words in as many lines of a width as they take; none of "".
 func lines(size float64, words string, most vg.Length) []string {
 	if words == "" {
 		return nil
 	}
 	return folded(size, words, most, math.MaxInt)
+}
+
+// Alone are all drawings of a figure on one another, under the title that they have in common.
+func Alone(all []Drawing) Drawing {
+	title := all[0].Title
+	for _, d := range all[1:] {
+		for !strings.HasPrefix(d.Title, title) {
+			title = title[:strings.LastIndex(title, ", ")]
+		}
+	}
+	return Stacked(title, all)
 }
 
 // between is the room between drawings that stand on one another.
@@ -210,6 +255,14 @@ func Stacked(title string, all []Drawing) Drawing {
 		}
 	}
 	d.Desc = strings.Join(descs, " ")
+	if !slices.ContainsFunc(all, func(one Drawing) bool { return one.narrow == nil }) {
+		var narrow []Drawing
+		for _, one := range all {
+			narrow = append(narrow, *one.narrow)
+		}
+		below := Stacked(title, narrow)
+		d.narrow = &below
+	}
 	d.draw = func(c *sheet) {
 		top := c.Max.Y
 		for _, one := range all {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/plot/vg"
 
 	"leastmove/cmd/internal/view"
 )
@@ -71,6 +72,36 @@ func TestFigureNamesItsTrainAndPlan(t *testing.T) {
 		words += strings.Count(l.words, "machine,")
 	}
 	assert.Equal(t, 20, words, "nothing is cut")
+}
+
+// A figure by itself that is too narrow for its letters is drawn as for a narrow screen, and those can be read down to the
+// least width.
+func TestNarrowFiguresHaveLettersToRead(t *testing.T) {
+	f := view.FiguresOf(plannedOf(t, "five-machines"))
+	for _, name := range Figures() {
+		d := Alone(Of(name, f)).Named("five machines", "plan 12ab; NOT ADVISED: 72.9 % chance")
+		require.NotNil(t, d.narrow, name)
+		assert.GreaterOrEqual(t, float64(small*LeastWidth*vg.Millimeter/d.narrow.Width), leastLetter, name)
+		legible(t, *d.narrow)
+		for width, want := range map[float64]Drawing{LeastWidth: *d.narrow, 109: *d.narrow, 110: d} {
+			want.narrow = nil
+			shown, err := want.Sized("svg", Size{Width: width})
+			require.NoError(t, err)
+			svg, err := d.Sized("svg", Size{Width: width})
+			require.NoError(t, err)
+			assert.Equal(t, string(shown), string(svg), "%s, %g mm", name, width)
+		}
+	}
+}
+
+// A figure of several drawings has the title that they have in common.
+func TestFigureOfSeveralDrawingsHasOneTitle(t *testing.T) {
+	for want, titles := range map[string][2]string{
+		"From above, left side up": {"From above, left side up, from a, b to c", "From above, left side up, from d to a, b"},
+		"Room, least first":        {"Room, least first", "Room, least first, continued"},
+	} {
+		assert.Equal(t, want, Alone([]Drawing{{Title: titles[0]}, {Title: titles[1]}}).Title)
+	}
 }
 
 // The order of rows is said, by what is known last.

@@ -14,18 +14,23 @@ import (
 const (
 	feetWidth   = 19 * vg.Centimeter
 	feetInRow   = 6  // machines in a row
+	feetNarrow  = 3  // on a narrow screen
 	feetLetters = 11 // size
 	feetHalf    = 20 // half of a machine's width across the train
 	feetLine    = 13 // from line to line of a name
 	feetBeyond  = 17 // room beyond a machine's edge for the numbers
-	feetFoot    = 16 // under all rows, for what marks mean
+	feetNote    = 12 // a line under all rows, for what marks mean
 )
 
 // FeetFromAbove is the train from above for a sheet, with its feet numbered as on its pages: which foot is which, and
 // which are moved. It has no moves.
 func FeetFromAbove(f *view.Figures) (*doc.Figure, error) {
-	d := feetFromAbove(f)
+	d, narrow := feetFromAbove(f, feetWidth, feetInRow), feetFromAbove(f, phoneWidth, feetNarrow)
 	svg, err := d.Untitled()
+	if err != nil {
+		return nil, err
+	}
+	phone, err := narrow.Untitled()
 	if err != nil {
 		return nil, err
 	}
@@ -33,7 +38,7 @@ func FeetFromAbove(f *view.Figures) (*doc.Figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &doc.Figure{Anchor: "feet", Title: d.Title, Alt: d.Desc, SVG: svg, PNG: png}, nil
+	return &doc.Figure{Anchor: "feet", Title: d.Title, Alt: d.Desc, SVG: svg, Narrow: phone, PNG: png}, nil
 }
 
 // A feetFigure is the drawing under way.
@@ -42,15 +47,16 @@ type feetFigure struct {
 	named int // lines of the longest name
 }
 
-func feetFromAbove(f *view.Figures) Drawing {
-	m := &movesFigure{Figures: f, words: namesOf(f), across: min(feetInRow, len(f.Train.Machines)), width: feetWidth}
+// feetFromAbove has at most so many machines in a row.
+func feetFromAbove(f *view.Figures, width vg.Length, inRow int) Drawing {
+	m := &movesFigure{Figures: f, words: namesOf(f), across: min(inRow, len(f.Train.Machines)), width: width}
 	all := &feetFigure{movesFigure: m}
 	for i := range f.Train.Machines {
 		all.named = max(all.named, len(all.nameOf(i)))
 	}
 	rows := (len(f.Train.Machines) + m.across - 1) / m.across
-	return Drawing{Title: "The train from above, its feet numbered", Desc: all.desc(), Width: feetWidth,
-		Height: titleRoom + vg.Length(rows)*all.rowHeight() + feetFoot, draw: all.draw}
+	return Drawing{Title: "The train from above, its feet numbered", Desc: all.desc(), Width: width,
+		Height: titleRoom + vg.Length(rows)*all.rowHeight() + 4 + feetNote*vg.Length(len(all.note())), draw: all.draw}
 }
 
 func (a *feetFigure) rowHeight() vg.Length {
@@ -80,6 +86,14 @@ func (a *feetFigure) draw(c *sheet) {
 		}
 		y -= a.rowHeight()
 	}
+	note := a.note()
+	for n, line := range note {
+		c.text(feetLetters-1, 0, 0, 4, c.Min.Y+3+feetNote*vg.Length(len(note)-1-n), line)
+	}
+}
+
+// note is what marks mean, in lines.
+func (a *feetFigure) note() []string {
 	left := "left"
 	if a.words.OwnSides() {
 		left += " (" + short(feetLetters, a.words.left(), 100) + ")"
@@ -91,7 +105,7 @@ func (a *feetFigure) draw(c *sheet) {
 			break
 		}
 	}
-	c.text(feetLetters-1, 0, 0, 4, c.Min.Y+3, words+".")
+	return lines(feetLetters-1, words+".", a.width-8)
 }
 
 // one is a machine: its outline, its feet, and beside each its number.
@@ -115,7 +129,7 @@ func (a *feetFigure) one(c *sheet, i int, y, top vg.Length) {
 	taken := map[string]int{}
 	for f := range a.Train.Machines[i].Feet {
 		const half = 4
-		x, edge, beside := a.at(i, f), y-feetHalf, vg.Length(-feetBeyond+3)
+		x, edge, beside := a.at(i, f), y-feetHalf, vg.Length(-feetBeyond+1.5)
 		if a.over(i, f) {
 			edge, beside = y+feetHalf, 7
 		}

@@ -45,7 +45,7 @@ const mostRows = 4
 
 // drawing is that of some rows.
 func (m *movesFigure) drawing(title string, from, to int) Drawing {
-	height := vg.Length(titleRoom + movesLegendRoom)
+	height := titleRoom + movesLegendRoom + noteLine*vg.Length(len(m.notes()))
 	if m.width < usualWidth {
 		height += moreLegend
 	}
@@ -69,7 +69,8 @@ const (
 	labelLine       = 9.5
 	labelGap        = 6 // from a machine's edge to the first line
 	rowGap          = 12
-	movesLegendRoom = 40
+	movesLegendRoom = 32 // without its notes
+	noteLine        = small + 1
 	shimBar         = 4.5 // width of a bar
 )
 

@@ -14,9 +14,8 @@ import (
 
 // legend says what the marks are, and has the scale.
 func (m *movesFigure) legend(c *sheet) {
-	x, y := vg.Length(6), c.Min.Y+24
-	lines := folded(small, "Machines and distances are not to scale; bars and arrows are, with one scale for the train.",
-		m.width-12, 3)
+	lines := m.notes()
+	x, y := vg.Length(6), c.Min.Y+16+noteLine*vg.Length(len(lines))
 	if m.width < usualWidth {
 		y += moreLegend
 	}
@@ -52,8 +51,19 @@ func (m *movesFigure) legend(c *sheet) {
 		}, "moves: "+m.words.inMoves(long))
 	}
 	for n, line := range lines {
-		c.text(small, 0, 0, 6, c.Min.Y+6+vg.Length(len(lines)-1-n)*(small+1), line)
+		c.text(small, 0, 0, 6, c.Min.Y+6+vg.Length(len(lines)-1-n)*noteLine, line)
 	}
+}
+
+// notes are the lines under the legend.
+func (m *movesFigure) notes() []string {
+	var out []string
+	for _, said := range []string{
+		"Machines and distances are not to scale; bars and arrows are, with one scale for the train.", m.words.Sides(),
+	} {
+		out = append(out, lines(small, said, m.width-12)...)
+	}
+	return out
 }
 
 func (m *movesFigure) sides() string {

@@ -140,7 +140,7 @@ func (w *wentFigure) legend(c *sheet) {
 	c.disc(66, y, wentMark-0.4)
 	c.text(small, 0, -0.35, 80, y, "went, as readings tell, 95 of 100")
 	c.text(small, 0, 0, 6, c.Min.Y+3, short(small, "From where it was ("+w.words.MoveUnit()+
-		"): down and left of the chain line, up and right of it.", w.width-8))
+		") at the stroke in the middle: down and left to its left, up and right to its right.", w.width-8))
 }
 
 // desc says it for those who do not see it.

@@ -22,9 +22,9 @@ const tradeoff = "tradeoff"
 
 // Limits of a figure's size, which keep the memory for a PNG below a gigabyte.
 const (
-	mostDots              = 10000    // across
-	leastWidth, mostWidth = 30, 1200 // mm
-	leastDPI, mostDPI     = 30, 1200 // dots per inch
+	mostDots          = 10000    // across
+	mostWidth         = 1200     // mm
+	leastDPI, mostDPI = 30, 1200 // dots per inch
 )
 
 func figureNames() []string { return append(chart.Figures(), tradeoff) }
@@ -42,8 +42,9 @@ func newChart(s streams) *cobra.Command {
 		if ask.output == "" || ask.output == "-" {
 			return errors.New("-o is missing: name a file that ends in .svg, .png or .pdf")
 		}
-		if !(size.Width >= leastWidth && size.Width <= mostWidth) {
-			return fmt.Errorf("--width: %g mm is not from %d to %d", size.Width, leastWidth, mostWidth)
+		if !(size.Width >= chart.LeastWidth && size.Width <= mostWidth) {
+			return fmt.Errorf("--width: %g mm is not from %d to %d: letters of a narrower figure could not be read", size.Width,
+				chart.LeastWidth, mostWidth)
 		}
 		if size.DPI < leastDPI || size.DPI > mostDPI {
 			return fmt.Errorf("--dpi: %d is not from %d to %d", size.DPI, leastDPI, mostDPI)
@@ -69,7 +70,7 @@ of the file's name says in which form.`,
 	ask.planning.flags(c)
 	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure: "+words.Or(figureNames()))
 	offered(c, "figure", figureNames())
-	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it")
+	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it; under 110 it is laid out for that width")
 	c.Flags().IntVar(&size.DPI, "dpi", chart.UsualDPI, "dots per inch of a PNG")
 	return c
 }
@@ -121,7 +122,7 @@ func drawing(ctx context.Context, j *job, plan *view.Plan, which, format string,
 	if which == "signs" { // of no train
 		named, of = "", ""
 	}
-	return drawn(chart.Stacked(all[0].Title, all).Named(named, of), format, size), nil
+	return drawn(chart.Alone(all).Named(named, of), format, size), nil
 }
 
 // drawn is a figure in a format.

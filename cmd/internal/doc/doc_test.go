@@ -52,12 +52,12 @@ func full() *Doc {
 func TestArrow(t *testing.T) {
 	b := &Builder{}
 	b.Say("4.50 -> 4.30 at " + Isolate + "a -> b" + Resume + ", 1 -> 2")
-	assert.Equal(t, "4.50\u00a0→ 4.30 at a -> b, 1\u00a0→ 2", Bare(typeset("4.50 -> 4.30 at "+Isolate+"a -> b"+Resume+", 1 -> 2")))
+	assert.Equal(t, "4.50\u00a0→\u00a04.30 at a -> b, 1\u00a0→\u00a02", Bare(typeset("4.50 -> 4.30 at "+Isolate+"a -> b"+Resume+", 1 -> 2")))
 	var text, page bytes.Buffer
 	require.NoError(t, b.Doc.Text(&text, 80))
 	assert.Contains(t, text.String(), "4.50 -> 4.30 at a -> b, 1 -> 2")
 	require.NoError(t, b.Doc.HTML(&page))
-	assert.Contains(t, page.String(), "4.50\u00a0→ 4.30 at <bdi>a -&gt; b</bdi>, 1\u00a0→ 2")
+	assert.Contains(t, page.String(), "4.50\u00a0→\u00a04.30 at <bdi>a -&gt; b</bdi>, 1\u00a0→\u00a02")
 }
 
 // A cell of a wide table says what its column is, for screens on which rows are laid out by themselves.

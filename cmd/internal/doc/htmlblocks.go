@@ -72,8 +72,8 @@ var (
 	flag = regexp.MustCompile(`--[a-z]+`)
 )
 
-// words escapes a text. Names are as they are, and keep their own direction; on the
-// screen, outside them, a number stays with its unit, and flags stay whole.
+// words escapes a text. Names are as they are, and keep their own direction; outside them a number stays with its
+// unit, and flags stay whole.
 func (h *html) words(s string) string {
 	var out strings.Builder
 	for n, piece := range strings.Split(typeset(s), Isolate) {
@@ -82,10 +82,6 @@ func (h *html) words(s string) string {
 			name, rest = "", piece
 		} else {
 			out.WriteString("<bdi>" + escaped(name) + "</bdi>")
-		}
-		if h.paper {
-			out.WriteString(escaped(rest))
-			continue
 		}
 		rest = tie.ReplaceAllString(rest, "$1$3\u00a0$2$4")
 		out.WriteString(flag.ReplaceAllString(escaped(rest), `<span class="flag">$0</span>`))

@@ -206,3 +206,20 @@ func TestPDFPairs(t *testing.T) {
 	assert.Regexp(t, `(?m)^ *B: far +0.5`, page)
 	assert.NotContains(t, page, "A: near; B")
 }
+
+// Two boxes in a cell have their labels over them in place of the column's head.
+func TestPDFLabelsBoxes(t *testing.T) {
+	pages := read(t, &Doc{Title: "T", Blocks: []Block{boxed(2, "row %d", "left foot", "right foot")}}, A4)
+	assert.Regexp(t, `left foot +right foot`, pages[0])
+	assert.NotContains(t, pages[0], "reads")
+	assert.Contains(t, read(t, &Doc{Title: "T", Blocks: []Block{boxed(2, "row %d", "")}}, A4)[0], "reads")
+}
+
+// A column is not made narrower than its longest word as long as another can be.
+func TestPDFBreaksNoWord(t *testing.T) {
+	f := form{widths: []float64{60, 50, 70}, words: []float64{10, 45, 12}, boxes: []int{0, 0, 0},
+		bold: []bool{false, true, false}}
+	f.fit(100)
+	assert.InDelta(t, 100, f.widths[0]+f.widths[1]+f.widths[2], 1e-9)
+	assert.GreaterOrEqual(t, f.widths[1], 45.)
+}

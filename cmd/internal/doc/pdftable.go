@@ -23,6 +23,7 @@ type form struct {
 	widths []float64 // mm, room between columns in them
 	label  float64   // mm, of the first column where rows stand side by side
 	paired bool      // rows may
+	words  []float64 // mm, of the longest word of each column, room included
 	boxes  []int     // to write in, the most in a cell
 	bold   []bool    // some cell is
 }
@@ -75,7 +76,8 @@ func (t *setter) measure(blocks []Block, forms map[string]*form) {
 			f := forms[b.Form]
 			if f == nil {
 				n := len(b.Columns)
-				f = &form{widths: make([]float64, n), paired: b.Paired, boxes: make([]int, n), bold: make([]bool, n)}
+				f = &form{widths: make([]float64, n), words: make([]float64, n), paired: b.Paired, boxes: make([]int, n),
+					bold: make([]bool, n)}
 				forms[b.Form] = f
 			}
 			t.measureTable(b, f)
@@ -97,6 +99,9 @@ func (t *setter) measureTable(k *Table, f *form) {
 		for i, c := range row {
 			t.font(c.Bold, body)
 			f.widths[i] = max(f.widths[i], t.pdf.GetStringWidth(k.line(c))+room)
+			for _, word := range strings.FieldsFunc(k.line(c), breaks) {
+				f.words[i] = max(f.words[i], t.pdf.GetStringWidth(word)+room)
+			}
 			if i == 0 {
 				f.label = max(f.label, t.pdf.GetStringWidth(labelOf(c))+room)
 			}
@@ -127,8 +132,11 @@ func (f *form) fit(wide float64) {
 		if w < 0 {
 			w = f.widest(narrow, true)
 		}
-		if w < 0 {
-			break
+		if w < 0 { // words have to be broken
+			clear(f.words)
+			if w = f.widest(narrow, true); w < 0 {
+				break
+			}
 		}
 		f.widths[w]--
 		total--
@@ -166,11 +174,12 @@ func (f *form) lone(wide float64) float64 {
 	return loneBox
 }
 
-// widest is the widest column of text above a width; below 0: none.
+// widest is the widest column of text above a width and that of its longest word; below 0: none.
 func (f *form) widest(above float64, bolds bool) int {
 	w := -1
 	for i := range f.widths {
-		if f.boxes[i] == 0 && (bolds || !f.bold[i]) && f.widths[i] > above && (w < 0 || f.widths[i] > f.widths[w]) {
+		if f.boxes[i] == 0 && (bolds || !f.bold[i]) && f.widths[i] > max(above, f.words[i]) &&
+			(w < 0 || f.widths[i] > f.widths[w]) {
 			w = i
 		}
 	}
@@ -235,13 +244,14 @@ func (k *Table) boxesIn(column int) int {
 	return n
 }
 
-// headsOver are the heads of a column's boxes, one over each; nil where there is not one for each of some.
+// headsOver are the labels of a column's boxes, one over each in place of its head; nil where its cells have one box.
 func (k *Table) headsOver(column int) []string {
-	parts := strings.Split(k.Columns[column].Head, ", ")
-	if len(parts) < 2 || len(parts) != k.boxesIn(column) {
-		return nil
+	for _, row := range k.Rows {
+		if labels := row[column].Write; len(labels) > 1 {
+			return labels
+		}
 	}
-	return parts
+	return nil
 }
 
 // across is how many rows stand side by side.

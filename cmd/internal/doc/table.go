@@ -58,7 +58,7 @@ func Number(head string) Column { return Column{Head: head, Number: true} }
 type Cell struct {
 	Text  string
 	Bold  bool
-	Write []string // labels of the boxes to write in, "" for none; nil: no box. Paper leaves them out: the head has them
+	Write []string // labels of the boxes to write in, "" for none; nil: no box. A PDF has them over the boxes
 }
 
 // Add adds a row of texts.

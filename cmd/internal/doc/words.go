@@ -13,7 +13,7 @@ func Bare(words string) string {
 	return strings.NewReplacer(Isolate, "", Resume, "").Replace(words)
 }
 
-// typeset is a text as it is set in type: outside names an arrow is one character, and begins no line.
+// typeset is a text as it is set in type: outside names an arrow is one character, and no line ends at it.
 func typeset(words string) string {
 	pieces := strings.Split(words, Isolate)
 	for n, piece := range pieces {
@@ -23,7 +23,7 @@ func typeset(words string) string {
 		} else {
 			name += Resume
 		}
-		pieces[n] = name + strings.ReplaceAll(rest, " -> ", "\u00a0→ ")
+		pieces[n] = name + strings.ReplaceAll(rest, " -> ", "\u00a0→\u00a0")
 	}
 	return strings.Join(pieces, Isolate)
 }

@@ -298,3 +298,23 @@ func same(t *testing.T, cells []string, numbers ...json.Number) {
 		assert.Equal(t, want, got)
 	}
 }
+
+// On a phone each box of a sheet stands beside the reading that belongs in it, and its train fits.
+func TestSheetOnAPhone(t *testing.T) {
+	const file = "../../../examples/reverse-dials/before.toml"
+	b := open(t, once(t, "sheet "+file, func(folder string) (string, error) {
+		out := filepath.Join(folder, "sheet.html")
+		return out, run("sheet", file, "-o", out)
+	}))
+	b.Width(t, 400)
+	apart := browser.Ask[[]string](t, b, `[...document.querySelectorAll("td.write")].filter((box) => {
+		const before = box.previousElementSibling.getBoundingClientRect();
+		return before.height > 0 && Math.abs(before.bottom - box.getBoundingClientRect().bottom) > 1;
+	}).map((box) => box.parentElement.textContent)`)
+	assert.Empty(t, apart)
+	letters := browser.Ask[float64](t, b, `(() => {
+		const text = [...document.querySelectorAll("svg.narrow text")];
+		return Math.min(...text.map((e) => e.getBoundingClientRect().height));
+	})()`)
+	assert.Greater(t, letters, 9., "pixels")
+}

@@ -19,18 +19,23 @@ type File struct {
 // mostText is the most of a train file that is printed.
 const mostText = 300 << 10 // bytes
 
-// part is the train file, line by line.
+// part is the train file, line by line, folded on the screen.
 func (f File) part() []doc.Block {
+	out := part("file", "The train file", "", f.lines())
+	out[0].(*doc.Section).Folded = true
+	return out
+}
+
+func (f File) lines() []doc.Block {
 	head := lead(f.Program + " read it. The SHA-256 of the file is " + f.Sum + ".")
 	if len(f.Text) > mostText {
-		return part("file", "The train file", "",
-			append(head, lead(fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10))...))
+		return append(head, lead(fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10))...)
 	}
 	text := doc.Lines{Numbered: true}
 	for _, line := range strings.Split(strings.TrimRight(strings.ReplaceAll(string(f.Text), "\r\n", "\n"), "\n"), "\n") {
 		text.Lines = append(text.Lines, words.Clean(strings.ReplaceAll(line, "\t", "    ")))
 	}
-	return part("file", "The train file", "", append(head, text))
+	return append(head, text)
 }
 
 func (f File) foot() []string {

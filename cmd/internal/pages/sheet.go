@@ -40,6 +40,7 @@ func Sheet(p *view.Plan, layout Page, source string, above *doc.Figure) *doc.Doc
 		t.stand()
 	case heldBy(p) != nil && !layout.Released:
 		t.undecided(heldBy(p))
+		return &t.out.Doc // nothing was done that could be signed for
 	default:
 		t.out.Put(doc.Blanks{"Released by (engineer)", "Time"})
 		t.out.Says(t.task())

@@ -152,7 +152,7 @@ func TestSheetSoftOnPurpose(t *testing.T) {
 			assert.NotContains(t, s, "on purpose")
 			continue
 		}
-		assert.Contains(t, s, "Left soft on purpose: "+c.note)
+		assert.Contains(t, s, "Left soft on purpose, not to be shimmed: "+c.note)
 	}
 }
 

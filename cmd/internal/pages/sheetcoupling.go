@@ -43,8 +43,8 @@ func (t *order) couplingTables(i int, r *view.Reading, what showing) []doc.Table
 		name += ": " + t.accepted(i)
 	}
 	if len(w.Instruments) == 0 {
-		k := doc.Table{Form: "coupling", Columns: doc.Wides("coupling", "up and down", "offset, angle", "sideways",
-			"offset, angle")}
+		k := doc.Table{Form: "coupling", Columns: doc.Wides("coupling", "up and down", "reads", "sideways",
+			"reads")}
 		pair := doc.Cell{Write: []string{"offset", "angle"}}
 		k.Rows = append(k.Rows, []doc.Cell{bold(name), bold(t.High(r.V)), pair, bold(t.Aside(r.H)), pair})
 		return append([]doc.Table{k}, t.endsTable(i, r, what)...)

@@ -49,7 +49,7 @@ func (t *order) feetTable(s *view.WorkStage) doc.Table {
 		k.Rows = append(k.Rows, row)
 	}
 	if s.Packs && slices.ContainsFunc(k.Rows, func(row []doc.Cell) bool { return len(row[4].Write) > 1 }) {
-		k.Columns[4].Head = "left foot, right foot"
+		k.Form += " pairs"
 	}
 	return k
 }

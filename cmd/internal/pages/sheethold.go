@@ -74,21 +74,25 @@ func HeldByVerdict(p *view.Plan) bool {
 // Releasing is what it means to have the stages of such a work order printed.
 const Releasing = "the engineer has decided to carry out a plan that is marginal or not advised: print its stages"
 
-// holdBox is what the engineer signs for where a verdict holds the plan.
-func (t *order) holdBox(v *view.PlanVerdict, check string) {
+// holdBox is what the engineer ticks off and signs for where a verdict holds the plan.
+func (t *order) holdBox(v *view.PlanVerdict, checks ...string) {
 	heading := "HOLD: this plan is not advised"
 	if v.Kind == view.Marginal {
 		heading = "HOLD: this plan is marginal"
 	}
+	ticked := &doc.List{Kind: doc.Checks}
+	for _, check := range checks {
+		ticked.Items = append(ticked.Items, []string{check})
+	}
 	t.out.Put(&doc.Hold{Heading: heading, Blanks: []string{"Engineer", "Time"},
-		Blocks: []doc.Block{doc.Paragraph{Words: t.verdict()}, &doc.List{Kind: doc.Checks, Items: [][]string{{check}}}}})
+		Blocks: []doc.Block{doc.Paragraph{Words: t.verdict()}, ticked}})
 }
 
 // undecided is a sheet that ends at the hold box: what the crew must not use is not on it.
 func (t *order) undecided(v *view.PlanVerdict) {
 	t.out.Say("NOTHING IS TO BE MOVED YET: the engineer decides first. This sheet has no moves and no stages.")
-	t.holdBox(v, "Another plan is carried out: leastmove plan names them, each with its flags, which the sheet takes "+
-		"too. Or this one, all the same: the engineer signs here, and the sheet is printed with --released.")
+	t.holdBox(v, "Another plan: leastmove plan names them, each with its flags, which leastmove sheet takes too.",
+		"This plan all the same: the engineer signs here, and has the sheet printed with --released.")
 }
 
 // released is the hold box over the stages of a plan that the engineer has released all the same.

@@ -31,7 +31,7 @@ func (t *order) softNote(m int) string {
 	if parts == nil {
 		return ""
 	}
-	note := "Left soft on purpose: " + words.And(parts)
+	note := "Left soft on purpose, not to be shimmed: " + words.And(parts)
 	if w.Other {
 		note += " (tightening: " + string(t.softUp(w.Stop)) + " at most)"
 	}

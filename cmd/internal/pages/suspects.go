@@ -57,7 +57,7 @@ func (v *verified) suspects() {
 		v.Say(fmt.Sprintf("Nothing states the errors %s: usual ones were taken.", words.And(v.assumed())))
 	}
 	if !w.Off {
-		v.Say("Nothing is accused.")
+		v.Say("No move and no reading is suspected.")
 		return
 	}
 	switch {

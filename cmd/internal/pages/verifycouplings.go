@@ -37,7 +37,7 @@ func (v *verified) tripleOf(coupling int, s *view.VerifiedState) doc.Table {
 		by = "shaft ends"
 	}
 	g.Add("of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst()))
-	g.Add("used by", "", "", by)
+	g.Add("governed by", "", "", by)
 	row := func(name string, of func(view.Pose) string) {
 		g.Add(name, of(s.Before), of(s.Planned), of(now))
 	}

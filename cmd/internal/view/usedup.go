@@ -51,7 +51,7 @@ type UsedFoot struct {
 }
 
 // explained leaves out where bolts sit at feet that did not go sideways, by what explains the readings
-// best: they sit there because of that.
+// best: they sit there because of that. So do those that the plan had go along only, as the machine turned.
 func (r *Verified) explained() {
 	if len(r.Verdict.Suspects) == 0 {
 		return
@@ -63,7 +63,7 @@ func (r *Verified) explained() {
 	for n := range r.UsedUp {
 		if u := &r.UsedUp[n]; u.Machine == f.Machine && ofBolts(u) {
 			u.Feet = slices.DeleteFunc(u.Feet, func(foot UsedFoot) bool {
-				return f.Feet == nil || slices.Contains(f.Feet, foot.Foot)
+				return f.Feet == nil || slices.Contains(f.Feet, foot.Foot) || math.Abs(r.Moves[f.Machine][foot.Foot].Left) <= least
 			})
 		}
 	}
