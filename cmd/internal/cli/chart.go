@@ -70,7 +70,8 @@ of the file's name says in which form.`,
 	ask.planning.flags(c)
 	c.Flags().StringVar(&which, "figure", "elevation", "`which` figure: "+words.Or(figureNames()))
 	offered(c, "figure", figureNames())
-	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it; under 110 it is laid out for that width")
+	c.Flags().Float64Var(&size.Width, "width", 170, "width of the figure in `mm`; letters grow with it; under 110 "+
+		"machines and words stand below one another")
 	c.Flags().IntVar(&size.DPI, "dpi", chart.UsualDPI, "dots per inch of a PNG")
 	return c
 }

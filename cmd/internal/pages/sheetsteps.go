@@ -185,8 +185,8 @@ func (t *order) after() {
 	t.out.Tables(t.every(last.Rest, accepted))
 	if t.engineers() != nil {
 		t.out.Section("", "Engineer", "Time")
-		t.out.Checks([]string{"* The limits leave less room here than readings can tell (±): the engineer decides on these " +
-			"readings (leastmove verify) before couplings are closed, and signs here."})
+		t.out.Checks([]string{"* The limits leave less room here than readings can tell (±): the engineer decides on " +
+			"these readings (leastmove verify) before couplings are closed, and signs here."})
 	}
 	t.out.Section("")
 	t.out.ShortChecks(append([]string{"Pipe strain once more.", "Dowels as the makers say."}, closing()...))
