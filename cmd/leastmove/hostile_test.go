@@ -113,7 +113,7 @@ func TestHostileNames(t *testing.T) {
 	looked := 0
 	look := func(args []string) {
 		var out, stderr bytes.Buffer
-		code := cli.Run(args, strings.NewReader(hostileTrain()), &out, &stderr)
+		code := sharing(args, strings.NewReader(hostileTrain()), &out, &stderr)
 		if code == 2 {
 			return // a command that asks for something else
 		}

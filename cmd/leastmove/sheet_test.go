@@ -234,9 +234,10 @@ func TestSheetIsShort(t *testing.T) {
 	example, err := os.ReadFile("../../examples/five-machines/before.toml")
 	require.NoError(t, err)
 	type sheet struct{ name, text string }
-	sheets := []sheet{{"example", string(example)}, {"example, reverse dials", dialled(t, string(example), true)}}
+	sheets := []sheet{{"example, reverse dials", dialled(t, string(example), true)}}
 	if trains.Everything() {
-		sheets = append(sheets, sheet{"example, rim and face", dialled(t, string(example), false)})
+		sheets = append(sheets, sheet{"example", string(example)},
+			sheet{"example, rim and face", dialled(t, string(example), false)})
 		for _, family := range []string{"gap", "gear", "three"} {
 			sheets = append(sheets, sheet{family, dialled(t, families.TOML(family, 601), family != "gap")})
 		}

@@ -12,6 +12,7 @@ import (
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
+	"leastmove/testdata/trains"
 )
 
 // draw is a random chain of two to three blocks of two variables each, small
@@ -81,7 +82,8 @@ func enumerate(p *mip.Problem, goal mip.Goal) float64 {
 func TestFindAgainstTryingEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 9))
 	solved, impossible := 0, 0
-	for n := range 300 {
+	drawn := trains.Draws(100, 300)
+	for n := range drawn {
 		p := draw(r)
 		for _, goal := range []mip.Goal{
 			{Use: 0.8},
@@ -111,8 +113,8 @@ func TestFindAgainstTryingEveryPoint(t *testing.T) {
 			assert.NoError(t, certify.Keeps(p, got.Steps, use, 1e-8), name)
 		}
 	}
-	assert.Greater(t, solved, 200, "the problems drawn must not be mostly impossible")
-	assert.Greater(t, impossible, 50, "nor mostly possible")
+	assert.Greater(t, solved, drawn*2/3, "the problems drawn must not be mostly impossible")
+	assert.Greater(t, impossible, drawn/6, "nor mostly possible")
 }
 
 // The relaxation's bound is no more than any point's value.

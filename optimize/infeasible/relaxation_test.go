@@ -217,7 +217,7 @@ func TestRelaxationsWork(t *testing.T) {
 				if !trains.Everything() {
 					continue
 				}
-			case n%every != 0:
+			case n%every != 0, !trains.Everything() && (name == "bound-101" || name == "gear-137"): // as long again
 				continue
 			}
 			t.Run(s.name(), func(t *testing.T) {

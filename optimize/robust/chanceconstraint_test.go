@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -115,7 +116,9 @@ func TestAssuranceCosts(t *testing.T) {
 	tr := trains.Stated(trains.Drawn(t, "nozzle", 363))
 	tr.Errors = errorsDrawn()
 	before := 0.0
-	for _, asked := range []float64{0.01, 0.5, 0.9, 0.95, 0.99} {
+	all := []float64{0.01, 0.9, 0.99, 0.5, 0.95}[:trains.Draws(3, 5)]
+	slices.Sort(all)
+	for _, asked := range all {
 		p, err := MakeChanceConstrained(context.Background(), tr, optimize.Options{Brief: true}, asked)
 		require.NoError(t, err)
 		require.True(t, p.ChanceConstraint.Reached, asked)

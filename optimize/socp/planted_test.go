@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/trains"
 )
 
 // planted is a random program whose optimum is known because it was chosen: x,
@@ -66,7 +68,7 @@ func complementary(d int, rng *rand.Rand) (s, z []float64) {
 
 func TestPlanted(t *testing.T) {
 	var s Solver
-	for seed := range 400 {
+	for seed := range trains.Draws(120, 400) {
 		rng := rand.New(rand.NewPCG(uint64(seed), 7))
 		p, want := planted(2+seed%40, rng)
 		r := s.Solve(p, Settings{})

@@ -129,7 +129,7 @@ func TestTradeOff(t *testing.T) {
 			}
 		}
 	})
-	assert.GreaterOrEqual(t, curves, trains.Draws(3, 10))
+	assert.GreaterOrEqual(t, curves, trains.Draws(1, 10))
 }
 
 // Options.Limit is for all of a trade-off, and for all ways of a comparison.

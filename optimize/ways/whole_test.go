@@ -41,7 +41,7 @@ func TestStrategiesAgainstHiGHS(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(text, &stored))
 	require.GreaterOrEqual(t, len(stored), 60)
-	every := trains.Draws(10, 1) // all of them takes a while
+	every := trains.Draws(20, 1) // all of them takes a while
 	compared, settled := map[optimize.Strategy]int{}, map[optimize.Strategy]int{}
 	for n, w := range stored {
 		if n%every != 3%every {

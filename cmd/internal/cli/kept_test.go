@@ -16,7 +16,11 @@ import (
 // Runs that share what they found print what each prints by itself, and a file that was changed meanwhile is another
 // train.
 func TestKeptPrintsTheSame(t *testing.T) {
-	text, err := os.ReadFile("../../../examples/turbine/before.toml")
+	name, was, is := "turbine", "angle = 0.45", "angle = 0.44"
+	if !trains.Everything() {
+		name, was, is = "survey", "angle = 0.5 }", "angle = 0.49 }" // planned sooner
+	}
+	text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "train.toml")
 	var kept Kept
@@ -33,7 +37,7 @@ func TestKeptPrintsTheSame(t *testing.T) {
 	_, alone, _ := run("plan", file, "--format", "json")
 	assert.Equal(t, alone, first)
 
-	require.NoError(t, os.WriteFile(file, bytes.Replace(text, []byte("angle = 0.45"), []byte("angle = 0.44"), 1), 0o600))
+	require.NoError(t, os.WriteFile(file, bytes.Replace(text, []byte(was), []byte(is), 1), 0o600))
 	assert.NotEqual(t, first, print("json"))
 	assert.Len(t, kept.trains, 2)
 }

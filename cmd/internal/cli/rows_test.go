@@ -61,7 +61,10 @@ func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 		asked := planning{Options: view.Options{Strategy: view.LeastTotal}}
 		a, err := asked.solve(t.Context(), trains.Read(t, name, text))
 		require.NoError(t, err)
-		for _, row := range a.Others.Rows {
+		for n, row := range a.Others.Rows {
+			if n%2 != 0 && !trains.Everything() {
+				continue // each is planned anew
+			}
 			args := append([]string{"plan", file, "--format", "json"}, row.Flags...)
 			code, out, _ := run(args...)
 			what := name + " " + strings.Join(row.Flags, " ")
@@ -98,7 +101,7 @@ func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, rows, trains.Draws(4, 25))
+	assert.Greater(t, rows, trains.Draws(2, 25))
 }
 
 // With an option the commands beside other plans have it too, and with a machine held no chance is promised that needs
@@ -125,14 +128,14 @@ func TestRowsKeepOptionAndHold(t *testing.T) {
 			require.Contains(t, p.Command, "--hold gear")
 			flags, is := strings.CutPrefix(p.Command, "leastmove plan FILE ")
 			require.True(t, is)
-			if p.Total == nil || plans == trains.Draws(2, 100) {
+			if p.Total == nil || plans == trains.Draws(1, 100) {
 				continue // each is planned anew
 			}
 			plans++
 			assert.InDelta(t, *p.Total, ask(append([]string{file}, strings.Fields(flags)...)...).Total, 1e-9, p.Command)
 		}
 	}
-	assert.GreaterOrEqual(t, plans, trains.Draws(2, 6))
+	assert.GreaterOrEqual(t, plans, trains.Draws(1, 6))
 
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
