@@ -171,7 +171,7 @@ func TestMoreWorkIsNeverWorse(t *testing.T) {
 	r := plainRow()
 	r.machines, r.sideways = 17, true
 	least, bound, first := math.Inf(1), 0.0, 0.0
-	for _, solves := range []int{1, 60, trains.Draws(300, 1000)} {
+	for _, solves := range []int{1, 60, 1000} {
 		p := planned(t, r.train(t), optimize.Options{Solves: solves})
 		t.Logf("%d programs: least %.2f, bound %.2f", solves, p.Least, p.Bound)
 		require.Equal(t, optimize.Planned, p.Status, "%d programs", solves)
