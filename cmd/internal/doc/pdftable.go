@@ -178,7 +178,7 @@ func (f *form) lone(wide float64) float64 {
 func (f *form) widest(above float64, bolds bool) int {
 	w := -1
 	for i := range f.widths {
-		if f.boxes[i] == 0 && (bolds || !f.bold[i]) && f.widths[i] > max(above, f.words[i]) &&
+		if f.boxes[i] == 0 && (bolds || !f.bold[i]) && f.widths[i] > max(above, f.words[i]+1) && // it gives 1 mm
 			(w < 0 || f.widths[i] > f.widths[w]) {
 			w = i
 		}
