@@ -1,6 +1,7 @@
 package optimize_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -129,6 +130,43 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 	assert.InDelta(t, 0.07, state.Machines[0].Feet[0].Soft, 1e-9)
 	assert.Contains(t, strings.Join(optimize.Breaks(p.Train, moves, &state, 100), "\n"),
 		"gear in left, soft foot: 0.07 beyond 0.025")
+}
+
+// Gaps of 0.12 and 0.03 at two feet side by side: the nearest steps, 0.10 and 0.05, leave the one 0.02 too thin and the
+// other 0.02 too thick, and of four feet at the corners of a rectangle each is then 0.04 off the plane through the other
+// three. With nothing under the second, 0.02 and 0.03 too thin, each is 0.01 off it.
+func TestGapsAreFilledTogether(t *testing.T) {
+	tr := &train.Train{Shims: train.Shims{Step: 0.05}, Machines: []train.Machine{{Flat: 0.025, Feet: []train.Foot{
+		{X: 0, Y: 300, Soft: 0.12}, {X: 0, Y: -300, Soft: 0.03}, {X: 800, Y: 300}, {X: 800, Y: -300}}}}}
+	fill := func(f int) float64 { return tr.Fill(0, &tr.Machines[0].Feet[f]) }
+	left := func() float64 { // by the fills alone
+		m, worst := &tr.Machines[0], 0.0
+		kin, feet := m.Kinematics(), make([]train.FootMove, 4)
+		for f := range feet {
+			feet[f].Up = fill(f) - m.Feet[f].Soft
+		}
+		for _, soft := range kin.Soft(feet) {
+			worst = math.Max(worst, math.Abs(soft))
+		}
+		return worst
+	}
+	assert.InDelta(t, 0.10, fill(0), 1e-12)
+	assert.InDelta(t, 0, fill(1), 1e-12)
+	assert.InDelta(t, 0.01, left(), 1e-9)
+	tr.Machines[0].Flat = 0.04
+	assert.InDelta(t, 0.05, fill(1), 1e-12, "no more than it may have: the nearest")
+	// Whatever two gaps in hundredths: no more than half a step.
+	tr.Machines[0].Flat = 0.025
+	for a := range 20 {
+		for b := range 20 {
+			f := tr.Machines[0].Feet
+			f[0].Soft, f[1].Soft = float64(a+1)/100, float64(b+1)/100
+			assert.LessOrEqual(t, left(), 0.025+1e-9, "%d and %d", a+1, b+1)
+			for k := range 2 {
+				assert.Less(t, math.Abs(fill(k)-f[k].Soft), 0.05, "less than a step over or under its gap")
+			}
+		}
+	}
 }
 
 // Two feet across from each other with 0.02 mm left of their gaps, and the other two

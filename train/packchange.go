@@ -33,5 +33,62 @@ func (t *Train) PackChange(i int, f *Foot, up float64) PackChange {
 // Fill is what is to go under a soft foot of machine i in mm before anything else, in whole shim steps.
 func (t *Train) Fill(i int, f *Foot) float64 {
 	step := t.ShimsOf(i).Step
+	for k, in := range t.fills(i, step) {
+		if own := &t.Machines[i].Feet[k]; own.X == f.X && own.Y == f.Y && own.Soft == f.Soft {
+			return in
+		}
+	}
 	return step * math.Round(f.Soft/step)
 }
+
+// fills are those of all feet of a machine: the whole steps nearest to each gap. What they leave of several gaps may add
+// up to more soft foot than the machine may have; one step more or less at a foot, over or under its gap by less than a
+// step, is taken then as long as it leaves less.
+func (t *Train) fills(i int, step float64) []float64 {
+	m := &t.Machines[i]
+	out := make([]float64, len(m.Feet))
+	soft := 0
+	for f := range m.Feet {
+		if out[f] = step * math.Round(m.Feet[f].Soft/step); m.Feet[f].Soft > 0 {
+			soft++
+		}
+	}
+	if soft < 2 {
+		return out
+	}
+	kin, left := m.Kinematics(), make([]FootMove, len(m.Feet))
+	worst := func() float64 {
+		most := 0.0
+		for f := range m.Feet {
+			left[f].Up = out[f] - m.Feet[f].Soft
+		}
+		for _, s := range kin.Soft(left) {
+			most = math.Max(most, math.Abs(s))
+		}
+		return most
+	}
+	for least := worst(); least > m.Flat+tinyFill; {
+		best, at, by := least-tinyFill, -1, 0.0
+		for _, d := range [...]float64{-step, step} { // of what does as well rather less
+			for f := range m.Feet {
+				if gap := m.Feet[f].Soft; gap == 0 || out[f]+d < -tinyFill || math.Abs(out[f]+d-gap) > step-tinyFill {
+					continue
+				}
+				out[f] += d
+				if w := worst(); w < best {
+					best, at, by = w, f, d
+				}
+				out[f] -= d
+			}
+		}
+		if at < 0 {
+			break
+		}
+		out[at] = step * math.Round((out[at]+by)/step)
+		least = best
+	}
+	return out
+}
+
+// tinyFill in mm is rounding of the arithmetic.
+const tinyFill = 1e-9

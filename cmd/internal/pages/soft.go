@@ -24,7 +24,7 @@ func (t *planText) soft() {
 				words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
 		}
 		if s.OverFlat {
-			fills = append(fills, fmt.Sprintf("That is %s off, more than the soft foot that shim packs may leave (flat): "+
+			fills = append(fills, fmt.Sprintf("That leaves %s of soft foot, more than shim packs may (flat): "+
 				"use a finer shim there.", words.With(t.Offset(s.Off), t.MoveUnit())))
 		}
 	}
