@@ -3,6 +3,7 @@ package trainfile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leastmove/train"
 )
@@ -17,8 +18,8 @@ const bent = 0.05
 //	v = start + slope x / 1000 + roll y / 1000
 //	h, a = start + slope x / 1000
 //
-// with the roll where there are two different y. h was measured at the shaft: a
-// roll alone would take that to the right by height × roll.
+// with the roll where there are two different y. h was measured at the shaft, which a roll alone takes to the right by
+// height × roll; where no station states it, that is all.
 func (r *reader) measured(list []*section, height float64) train.Growth {
 	x, y := make([]float64, len(list)), make([]float64, len(list))
 	for i, s := range list {
@@ -63,7 +64,9 @@ func (r *reader) measured(list []*section, height float64) train.Growth {
 				"a machine is taken as rigid: look for a misread figure, a sign or a station; or it bends")
 		}
 	}
-	g.H.Start += g.Roll * height / 1000
+	if slices.ContainsFunc(list, func(s *section) bool { return s.tried("h") }) {
+		g.H.Start += g.Roll * height / 1000 // so that at the shaft it is h again
+	}
 	return r.stated(list, g)
 }
 

@@ -68,6 +68,13 @@ name   = "pump"`, 1)
 	assertNear(t, 0, g.H.Slope, "h")
 	assert.False(t, g.Worked)
 
+	// With no h stated the shaft goes as the roll takes it: 0.1 mrad × 400 mm, 0.04 to the right.
+	got, report = Read("measured.toml", []byte(strings.ReplaceAll(text, "h = 0.05\n", "")), options)
+	require.NotNil(t, got, report.String())
+	g = got.Machines[0].Growth
+	assertNear(t, 0.1, g.Roll, "0.06 over 600 mm")
+	assertNear(t, 0, g.H.Start, "nothing but the roll")
+
 	// Three stations on the centreline: 0.1, 0.13 and 0.1 leave a level line at 0.11.
 	text = strings.Replace(strings.Replace(sound(t), "growth = [{ v = 0.0 }]\n", "", 1),
 		"[[machine]]\nname   = \"pump\"", "[[machine.growth]]\nv = 0.1\n[[machine.growth]]\nx = 500\nv = "+
