@@ -41,9 +41,9 @@ func (t *Train) Fill(i int, f *Foot) float64 {
 	return step * math.Round(f.Soft/step)
 }
 
-// fills are those of all feet of a machine: the whole steps nearest to each gap. What they leave of several gaps may add
-// up to more soft foot than the machine may have; one step more or less at a foot, over or under its gap by less than a
-// step, is taken then as long as it leaves less.
+// fills are those of all feet of a machine: the whole steps nearest to each gap. What they leave of several gaps may
+// add up to more soft foot than the machine may have; one step more or less at a foot, over or under its gap by less
+// than a step, is taken then as long as it leaves less.
 func (t *Train) fills(i int, step float64) []float64 {
 	m := &t.Machines[i]
 	out := make([]float64, len(m.Feet))
