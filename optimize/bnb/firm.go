@@ -4,6 +4,7 @@ import (
 	"container/heap"
 	"context"
 	"math"
+	"slices"
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
@@ -22,7 +23,9 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	if r.Proof == nil || math.IsNaN(r.Bound) || r.Goal.LeastUse && r.Bound < fineUse {
 		return r
 	}
-	t := treeOf(ctx, p, nil, r.Goal, opt)
+	own := *p
+	own.TurnMost = slices.Clone(p.TurnMost)
+	t := treeOf(ctx, &own, nil, r.Goal, opt)
 	t.firm = true
 	// Nothing better than the bound is wanted: what is to be shown is that there is none.
 	t.best, t.beside = r.Bound, r.Steps != nil
@@ -42,7 +45,7 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	}
 	root := &certify.Proof{}
 	lo, hi := append(mip.Steps(nil), t.lo...), append(mip.Steps(nil), t.hi...)
-	if at, some := t.shrunk(root, r.Proof.Certificate, lo, hi); some {
+	if at, some := t.capped(root, r.Proof.Certificate, lo, hi); some {
 		t.replay(at, r.Proof, lo, hi, known{bound: math.Inf(-1)})
 	}
 	lower := math.Inf(-1)

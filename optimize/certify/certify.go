@@ -84,6 +84,7 @@ type Proof struct {
 	Below       *Proof // nil with Above: not split
 	Above       *Proof
 	Parts       *Parts // closes the box by parts of the chain; nil: not so
+	Turns       *Turns // caps turns and goes on; nil: not so
 }
 
 // A DualCertificate is the numbers that close or narrow a box.
@@ -201,6 +202,9 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 	}
 	if n.Parts != nil {
 		return k.parts(n.Parts, lo, hi)
+	}
+	if n.Turns != nil {
+		return k.turns(n.Turns, lo, hi)
 	}
 	leaf := n.Below == nil && n.Above == nil
 	if leaf && k.misses(lo, hi) {

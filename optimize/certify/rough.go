@@ -58,7 +58,7 @@ func (k *checker) roughly(n *Proof, lo, hi mip.Steps, off looseness) (closed, na
 				pull += math.Sqrt(square) * off.loose[i]
 			}
 			sum -= pull
-			all += pull
+			all += math.Abs(pull)
 			terms += 5 // a root of a sum of three squares, with its own roundings
 		}
 	}

@@ -43,7 +43,7 @@ func leastBentUse(p *mip.Problem) float64 {
 }
 
 // The bound on the use is proven, and never above the lowest there is.
-func TestLowestUseInABoxThatIsBroughtIn(t *testing.T) {
+func TestLowestUseWhereTurnsAreCapped(t *testing.T) {
 	r := rand.New(rand.NewPCG(51, 3))
 	held := 0
 	for n := range 60 {
@@ -64,28 +64,32 @@ func TestLowestUseInABoxThatIsBroughtIn(t *testing.T) {
 
 var anyUse = mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
 
-// By hand: two variables that come to 4 and are the same, each within half of 1, stand from 1.5 to 2.5. Single limits let
-// each of them go from -1.5 to 5. What is cut off is proven: only the rest is left open.
-func TestABoxIsBroughtInByAllLimits(t *testing.T) {
-	p := &mip.Problem{Turns: []mip.Row{}}
+// By hand: two variables that come to 4 and are the same, each within half of 1, stand from 1.5 to 2.5, so that what
+// turns by their sum turns by 4.5 at most. Single limits let each of them go from -1.5 to 5, and the sum to 10. What was
+// capped is proven: only the box is left open.
+func TestATurnIsCappedByAllLimits(t *testing.T) {
+	p := &mip.Problem{Turns: []mip.Row{{Terms: []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: 1}}}},
+		TurnMost: []float64{100}}
+	off := []mip.Curve{{Sum: []mip.Bend{{A: 0, B: 0, By: 1e-4}}}}
 	for b := range 2 {
 		p.Vars = append(p.Vars, mip.Var{Block: b, Weight: 1, Step: 0.05, Lo: -5, Hi: 5})
 		sign := float64(1 - 2*b)
-		p.Limits = append(p.Limits, mip.Limit{Radius: 1, Shared: true, Rows: []mip.Row{{Constant: -2 - 2*sign,
+		p.Limits = append(p.Limits, mip.Limit{Radius: 1, Shared: true, Rows: []mip.Row{{Constant: -2 - 2*sign, Off: off,
 			Terms: []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: sign}}}}})
 	}
 	tree := treeOf(context.Background(), p, nil, anyUse, Options{Solves: 200})
 	tree.best = 0.5
 	lo, hi := append(mip.Steps(nil), tree.lo...), append(mip.Steps(nil), tree.hi...)
 	require.True(t, tree.Narrow(lo, hi, tree.best, slack))
-	assert.Equal(t, mip.Steps{-30, -30}, lo)
-	root := &certify.Proof{}
-	at, some := tree.shrink(root, lo, hi)
-	require.True(t, some)
-	assert.Equal(t, mip.Steps{30, 30}, lo)
-	assert.Equal(t, mip.Steps{50, 50}, hi)
-	*at = certify.Proof{Var: 1, At: 99, Above: &certify.Proof{}} // what is left is below
-	assert.ErrorContains(t, certify.Check(p, tree.claim(tree.best), root), "a box is left open: [30 30] to [50 50]")
+	assert.InDelta(t, 8, tree.Turned(lo, hi)[0], 3)
+	c, none := tree.spinner().most(tree, 0, lo, hi)
+	require.Nil(t, none)
+	assert.InDelta(t, 4.5, c.Most, 0.02)
+	then := &certify.Proof{Turns: &certify.Turns{Caps: []certify.TurnCap{c}}}
+	assert.ErrorContains(t, certify.Check(p, tree.claim(tree.best), then), "a box is left open")
+	c.Most *= 0.99
+	then.Turns.Caps[0] = c
+	assert.ErrorContains(t, certify.Check(p, tree.claim(tree.best), then), "turn 0 is capped at 4.4")
 }
 
 // A node of a proof narrows its box once. Here single limits leave nothing of the box at a use of 0.495, but only after
