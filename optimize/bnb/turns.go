@@ -8,9 +8,9 @@ import (
 	"leastmove/optimize/socp"
 )
 
-// Of the lowest use nothing says how far a train may move as a whole, and the ranges of its variables say little of how
-// far a machine may turn: over such a box curved rows may be off by a good part of a limit. All limits together say far
-// more. Before a bound on the use is made firm, each turn is capped by what they leave of it.
+// Where no cost bounds how far a train may move as a whole, the ranges of its variables say little of how far a machine
+// may turn: over such a box curved rows may be off by a good part of a limit. All limits together say far more. Before
+// it is made firm that there is no point, or none of a lower use, each turn is capped by what they leave of it.
 
 const (
 	// muchLoss is the loss of a bound on the use to limits being loose from which on turns are capped.
@@ -21,22 +21,24 @@ const (
 	lessTurn = 0.99
 )
 
-// capped caps the turns over the whole box where a bound on the use, by its certificate, would lose much in it. It
-// returns where the proof of the box goes on, and false where nothing is left of the box.
+// capped caps the turns over the whole box where its certificate would lose much to limits being loose. It returns
+// where the proof of the box goes on, and false where nothing is left of the box.
 func (t *tree) capped(root *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps) (*certify.Proof, bool) {
-	if !t.goal.LeastUse || !t.beside || c == nil || len(lo) == 0 {
+	if c == nil || len(lo) == 0 || !t.goal.LeastUse && t.beside {
 		return root, true
 	}
 	if !t.Narrow(lo, hi, t.most(), slack) {
 		return root, false
 	}
+	c = t.padded(c)
 	then := &certify.Proof{}
 	root.Turns = &certify.Turns{Then: then}
 	s := t.spinner()
 	for range cappings {
-		if t.weigh(t.padded(c), lo, hi).loss <= muchLoss {
+		if !t.loses(c, lo, hi) {
 			break
 		}
+		before := len(root.Turns.Caps)
 		for a, by := range t.Loosening(nil, t.Turned(lo, hi)) {
 			if by == 0 || t.stopped() || t.solves+2 > t.opt.Solves {
 				continue
@@ -51,8 +53,20 @@ func (t *tree) capped(root *certify.Proof, c *certify.DualCertificate, lo, hi mi
 				t.TurnMost[a] = found.Most
 			}
 		}
+		if len(root.Turns.Caps) == before {
+			break
+		}
 	}
 	return then, true
+}
+
+// loses says whether a certificate of what is claimed loses much over a box to limits being loose.
+func (t *tree) loses(c *certify.DualCertificate, lo, hi mip.Steps) bool {
+	w := t.weigh(c, lo, hi)
+	if t.beside {
+		return w.loss > muchLoss
+	}
+	return c.Price == 0 && !w.closes()
 }
 
 // A spinner looks for the largest size of turns by cone programs.
