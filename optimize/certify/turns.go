@@ -12,8 +12,8 @@ import (
 // Turns cap the size of turns in a box, by which rows there are less off (mip.Problem.Loose), and go on in it.
 //
 // With u the pulls of a dual certificate and no price, every point that keeps the limits has
-// 0 ≥ Σ_i (u_i·rows_i(x) − |u_i| radius_i). Where that sum and Most − turn(x) come to more than 0 all over the box, no
-// such point turns by Most or more.
+// 0 ≥ Σ_i (u_i·rows_i(x) − |u_i| radius_i). Where that sum and Most − turn(x) come to more than 0 all over
+// the box, no such point turns by Most or more.
 type Turns struct {
 	Caps []TurnCap // each holds with those before it
 	Then *Proof    // of the box, with all of them
