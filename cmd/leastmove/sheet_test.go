@@ -248,8 +248,9 @@ func TestSheetIsShort(t *testing.T) {
 		require.NoError(t, os.WriteFile(path, []byte(s.text), 0o666))
 		for _, paper := range []string{"letter", "a4"}[:trains.Draws(1, 2)] {
 			text := outside.Poppler(t, sheetOf(t, path, "pdf", "--paper", paper), "pdftotext")
-			assert.Equal(t, 4, strings.Count(text, "\f"), "%s, %s", s.name, paper)
-			assert.Contains(t, text, "4 of 4")
+			pages := strings.Count(text, "\f")
+			assert.LessOrEqual(t, pages, 4, "%s, %s", s.name, paper)
+			assert.Contains(t, text, fmt.Sprintf("%d of %d", pages, pages), "%s, %s", s.name, paper)
 		}
 	}
 }
