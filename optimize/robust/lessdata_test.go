@@ -146,6 +146,7 @@ func TestReadingsTakenOutOfDrawnTrains(t *testing.T) {
 				for i := range less.Train.Couplings {
 					less.Train.Couplings[i].Found = whole.Train.Couplings[i].Found
 				}
+				less.Planned = less.Train.Check(less.Moves)
 				v, h := less.Train.FoundErrors(c)
 				was, wasH := whole.Train.FoundErrors(c)
 				angle := func(e [2]train.Tilt) float64 { return math.Hypot(e[0].Angle, e[1].Angle) }
