@@ -15,8 +15,9 @@ const (
 	wentName   = 13 // of a station's name
 	wentLine   = 24 // of one direction: its words and its marks
 	wentGap    = 8  // between stations, and between directions beside each other
-	wentLegend = 30
-	wentMark   = 3 // radius
+	wentLegend = 30 // of the legend with one line of words below its marks
+	wentWords  = 8  // of each further line
+	wentMark   = 3  // radius
 )
 
 // Went draws where each foot went against where it was sent, a row a station: a ring where it was sent to, a disc where
@@ -43,7 +44,7 @@ type wentFigure struct {
 func (w *wentFigure) drawing() Drawing {
 	title := "Where each foot went, against where it was sent"
 	return Drawing{Title: title, Desc: w.desc(), Width: w.width,
-		Height: titleRoom + vg.Length(len(w.Went))*w.rowHeight() + wentLegend, draw: func(c *sheet) {
+		Height: titleRoom + vg.Length(len(w.Went))*w.rowHeight() + wentLegend + w.furtherWords(), draw: func(c *sheet) {
 			c.title(title)
 			y := c.Max.Y - titleRoom
 			for n := range w.Went {
@@ -132,15 +133,25 @@ func (w *wentFigure) said(s *view.WentStation, n int) string {
 	return "sent " + way(s.Sent[n]) + ", went " + way(s.Went[n]) + " ± " + string(w.words.Offset(s.Half[n]))
 }
 
+// scale says from where and which way the marks go, in lines.
+func (w *wentFigure) scale() []string {
+	return lines(small, "From where it was ("+w.words.MoveUnit()+
+		") at the stroke in the middle: down and left to its left, up and right to its right.", w.width-8)
+}
+
+// furtherWords is the height of the lines of scale after the first.
+func (w *wentFigure) furtherWords() vg.Length { return wentWords * vg.Length(len(w.scale())-1) }
+
 func (w *wentFigure) legend(c *sheet) {
-	y := c.Min.Y + 19
+	y := c.Min.Y + 19 + w.furtherWords()
 	c.circle(pen(1), 10, y, wentMark+1.2)
 	c.text(small, 0, -0.35, 18, y, "sent to")
 	c.line(pen(1.2), 56, y, 76, y)
 	c.disc(66, y, wentMark-0.4)
 	c.text(small, 0, -0.35, 80, y, "went, as readings tell, 95 of 100")
-	c.text(small, 0, 0, 6, c.Min.Y+3, short(small, "From where it was ("+w.words.MoveUnit()+
-		") at the stroke in the middle: down and left to its left, up and right to its right.", w.width-8))
+	for n, line := range w.scale() {
+		c.text(small, 0, 0, 6, y-16-wentWords*vg.Length(n), line)
+	}
 }
 
 // desc says it for those who do not see it.

@@ -70,4 +70,8 @@ func TestWentReadsBack(t *testing.T) {
 	}
 	assert.Equal(t, 1, suspects)
 	assert.Nil(t, Went(&view.Figures{}))
+	// On a narrow screen the words at the foot take more lines, and none is cut.
+	for _, l := range readBack(t, *figures[0].narrow).labels {
+		assert.NotContains(t, l.words, "…")
+	}
 }
