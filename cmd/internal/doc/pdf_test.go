@@ -76,6 +76,26 @@ func TestPDFKeepsSectionsWhole(t *testing.T) {
 	}
 }
 
+// The last section, where a document is signed, is on the page of the one before it, however many stand above.
+func TestPDFSignsNoBlankPage(t *testing.T) {
+	alone := 0
+	for rows := range 24 {
+		b := Builder{Doc: Doc{Title: "signed"}}
+		b.Put(boxed(4+rows, "row-%d-", "left", "right"))
+		b.Section("")
+		b.ShortChecks([]string{"tags off-"})
+		b.Section("", "Done by")
+		pages := read(t, &b.Doc, A4)
+		last := pages[len(pages)-1]
+		assert.Contains(t, last, "Done by")
+		assert.Contains(t, last, "tags off-", "%d rows", 4+rows)
+		if !strings.Contains(last, "row-") {
+			alone++
+		}
+	}
+	assert.Positive(t, alone, "some do not fit below the rows")
+}
+
 // An empty document is a page.
 func TestPDFOfNothing(t *testing.T) {
 	assert.Len(t, read(t, &Doc{}, A4), 1)

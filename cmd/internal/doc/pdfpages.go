@@ -42,7 +42,8 @@ func (t *setter) pages() []leaf {
 const between = 1.2
 
 // laid breaks the units into pages: one goes to the next page whole where it fits on
-// one; a longer one starts where half a page is left. One with cuts may go on on the next page: see piece.cut.
+// one; a longer one starts where half a page is left. One with cuts may go on on the next page: see piece.cut. The last
+// one, where the document is signed, does not stand alone on a page.
 func (t *setter) laid(cuts []bool) []leaf {
 	pages, used, ended := []leaf{nil}, 0.0, false
 	next := func() { pages, used, ended = append(pages, nil), 0, false }
@@ -52,6 +53,10 @@ func (t *setter) laid(cuts []bool) []leaf {
 			continue
 		}
 		tall := tallOf(pieces)
+		whole := tall // with what is to stand on the same page
+		if i == len(t.units)-2 {
+			whole += between + tallOf(t.pieces(&t.units[i+1]))
+		}
 		if used > 0 {
 			used += between
 			last := &pages[len(pages)-1]
@@ -64,7 +69,7 @@ func (t *setter) laid(cuts []bool) []leaf {
 				*last = append(append(*last, piece{tall: between, draw: func(float64) {}}), pieces[:before]...)
 				pieces = t.continued(t.units[i].section, pieces[before:])
 				next()
-			case used+tall > t.tall && (tall <= t.tall || used > t.tall/2):
+			case used+whole > t.tall && (whole <= t.tall || used > t.tall/2):
 				next()
 			default:
 				*last = append(*last, piece{tall: between, draw: func(float64) {}})
