@@ -32,6 +32,9 @@ func (t *Train) PackChange(i int, f *Foot, up float64) PackChange {
 
 // Fill is what is to go under a soft foot of machine i in mm before anything else, in whole shim steps.
 func (t *Train) Fill(i int, f *Foot) float64 {
+	if f.Soft == 0 {
+		return 0
+	}
 	step := t.ShimsOf(i).Step
 	for k, in := range t.fills(i, step) {
 		if own := &t.Machines[i].Feet[k]; own.X == f.X && own.Y == f.Y && own.Soft == f.Soft {

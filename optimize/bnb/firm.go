@@ -23,7 +23,7 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	if r.Proof == nil || math.IsNaN(r.Bound) || r.Goal.LeastUse && r.Bound < fineUse {
 		return r
 	}
-	own := *p
+	own := *p // turns are capped in it
 	own.TurnMost = slices.Clone(p.TurnMost)
 	t := treeOf(ctx, &own, nil, r.Goal, opt)
 	t.firm = true

@@ -33,13 +33,13 @@ func (t *tree) capped(root *certify.Proof, c *certify.DualCertificate, lo, hi mi
 	c = t.padded(c)
 	then := &certify.Proof{}
 	root.Turns = &certify.Turns{Then: then}
-	s := t.spinner()
-	for range cappings {
-		if !t.loses(c, lo, hi) {
-			break
+	var s *spinner
+	for n := 0; n < cappings && t.loses(c, lo, hi); n++ {
+		if s == nil {
+			s = t.spinner()
 		}
-		before := len(root.Turns.Caps)
-		for a, by := range t.Loosening(nil, t.Turned(lo, hi)) {
+		before, most := len(root.Turns.Caps), t.Turned(lo, hi)
+		for a, by := range t.Loosening(nil, most) {
 			if by == 0 || t.stopped() || t.solves+2 > t.opt.Solves {
 				continue
 			}
@@ -48,7 +48,7 @@ func (t *tree) capped(root *certify.Proof, c *certify.DualCertificate, lo, hi mi
 				then.Certificate = none
 				return then, false
 			}
-			if found.Most < lessTurn*t.Turned(lo, hi)[a] {
+			if found.Most < lessTurn*most[a] {
 				root.Turns.Caps = append(root.Turns.Caps, found)
 				t.TurnMost[a] = found.Most
 			}
@@ -89,7 +89,7 @@ func (t *tree) spinner() *spinner {
 // most caps a turn over a box; none is the certificate that nothing is left of the box, where that is so.
 func (s *spinner) most(t *tree, a int, lo, hi mip.Steps) (found certify.TurnCap, none *certify.DualCertificate) {
 	found.Turn = a
-	for n, way := range [2]float64{1, -1} {
+	for _, way := range [2]float64{1, -1} {
 		for j := range s.Vars {
 			s.Vars[j].Slope = 0
 		}
@@ -111,7 +111,11 @@ func (s *spinner) most(t *tree, a int, lo, hi mip.Steps) (found certify.TurnCap,
 		}
 		most := way*t.Turns[a].Constant - s.weigh(out.proof, lo, hi).bound
 		found.Most = math.Max(found.Most, most+rounding*(1+math.Abs(most)))
-		*[2]**certify.DualCertificate{&found.Up, &found.Down}[n] = c
+		if way > 0 {
+			found.Up = c
+		} else {
+			found.Down = c
+		}
 	}
 	return found, nil
 }
