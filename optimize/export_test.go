@@ -11,9 +11,6 @@ import (
 // This file lets the tests of package optimize_test, which use the checks of package recheck,
 // at what only tests need.
 
-// CapResidual is capResidual.
-var CapResidual = capResidual
-
 // PackSteps is packSteps.
 func (k *Model) PackSteps(feet []int, m *train.Machine, least int) []int {
 	k.Train.Machines = []train.Machine{*m}

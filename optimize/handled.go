@@ -22,13 +22,13 @@ func (p *Plan) Handled() (pieces int, all bool) {
 	all = true
 	for i := range p.Train.Machines {
 		for n := range p.Train.Machines[i].Feet {
-			f, at := &p.Train.Machines[i].Feet[n], [2]int{i, n}
-			by := p.Train.PackChange(i, f, p.Moves[i][n].Up).By()
+			at := [2]int{i, n}
+			by := p.Train.PackChange(i, n, p.Moves[i][n].Up).By()
 			switch {
 			case math.Abs(by) < NoPack:
 			case !known[at]:
 				pieces, all = pieces+1, false
-			case f.Pieces == nil && by < 0:
+			case p.Train.Machines[i].Feet[n].Pieces == nil && by < 0:
 				all = false
 			}
 		}

@@ -91,7 +91,7 @@ func (k *Model) residuals(i, f int, before float64, label Limit) {
 	if free := 1 - s.Leverage[f]; free > 1e-9 {
 		r := k.row(mip.Row{Constant: before}, i, s.UpAt(f).Times(-1/free))
 		if r = tidy(plus(r, own(ShimChange), 1/free)); len(r.Terms) > 0 {
-			k.limit(label, k.Train.Machines[i].Flat, false, r)
+			k.limit(label, k.Train.Machines[i].MostSoft(), false, r)
 		}
 	}
 	r := k.row(mip.Row{}, i, s.LeftAt(f).Times(-1))

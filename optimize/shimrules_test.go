@@ -42,7 +42,7 @@ func TestEveryPackOfMachinesWithRulesOfTheirOwn(t *testing.T) {
 				}
 				for i, feet := range moves {
 					for f := range feet {
-						if optimize.StockStated(tr, i) && !optimize.Makes(tr, stocks[i], i, &tr.Machines[i].Feet[f], feet[f].Up) {
+						if optimize.StockStated(tr, i) && !optimize.Makes(tr, stocks[i], i, f, feet[f].Up) {
 							return
 						}
 					}

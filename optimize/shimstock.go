@@ -70,10 +70,10 @@ next:
 // change of up mm, with what fills a soft foot and makes up for what was cut
 // off. A foot that is not moved passes, and so does one of which nothing is
 // known that is to come down: it has no limit.
-func Makes(t *train.Train, s *bolts.ShimStock, i int, f *train.Foot, up float64) bool {
+func Makes(t *train.Train, s *bolts.ShimStock, i, f int, up float64) bool {
 	c := t.PackChange(i, f, up)
 	by := c.By()
-	now, known := pieces(f, c.Now)
+	now, known := pieces(&t.Machines[i].Feet[f], c.Now)
 	ok := up == 0
 	switch {
 	case ok:
@@ -101,7 +101,7 @@ func (k *Model) packSteps(feet []int, i, least int) []int {
 		if n > 0 && packedAlike(&m.Feet[f], &m.Feet[feet[n-1]]) {
 			continue
 		}
-		steps := footSteps(t, k.stocks[i], i, &m.Feet[f])
+		steps := footSteps(t, k.stocks[i], i, f)
 		if n == 0 {
 			all = steps
 			continue
@@ -115,13 +115,13 @@ func (k *Model) packSteps(feet []int, i, least int) []int {
 }
 
 func packedAlike(a, b *train.Foot) bool {
-	return a.Pack == b.Pack && a.Soft == b.Soft && a.Cut == b.Cut && slices.Equal(a.Pieces, b.Pieces)
+	return a.Pack == b.Pack && a.Filled == b.Filled && a.Cut == b.Cut && slices.Equal(a.Pieces, b.Pieces)
 }
 
 // footSteps are the steps at which the pack of one foot of machine i can be made.
-func footSteps(t *train.Train, s *bolts.ShimStock, i int, f *train.Foot) []int {
+func footSteps(t *train.Train, s *bolts.ShimStock, i, f int) []int {
 	c, step := t.PackChange(i, f, 0), t.ShimsOf(i).Step
-	if now, known := pieces(f, c.Now); known {
+	if now, known := pieces(&t.Machines[i].Feet[f], c.Now); known {
 		return s.Steps(now, c.By(), step)
 	}
 	// Something comes out, which has no limit, or something goes in.
@@ -148,8 +148,8 @@ func (p *Plan) unmade() string {
 			stocks = ShimStocks(t)
 		}
 		for n := range t.Machines[i].Feet {
-			if f := &t.Machines[i].Feet[n]; !Makes(t, stocks[i], i, f, p.Moves[i][n].Up) {
-				return t.Machines[i].Name + " " + f.Name
+			if !Makes(t, stocks[i], i, n, p.Moves[i][n].Up) {
+				return t.Machines[i].Name + " " + t.Machines[i].Feet[n].Name
 			}
 		}
 	}
@@ -174,7 +174,7 @@ func (p *Plan) packs() {
 		stock := stocks[i]
 		for n := range t.Machines[i].Feet {
 			f := &t.Machines[i].Feet[n]
-			c := t.PackChange(i, f, p.Moves[i][n].Up)
+			c := t.PackChange(i, n, p.Moves[i][n].Up)
 			by := c.By()
 			if math.Abs(by) < NoPack {
 				continue

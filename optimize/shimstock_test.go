@@ -47,14 +47,14 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 				f.Pack = math.NaN()
 			case 1:
 				f.Soft = unit * 3 * r.Float64()
-				f.Filled = tr.Fill(0, &f)
-				f.Pack += f.Filled
 			case 2:
 				f.Pieces = []float64{40 * unit, 5 * unit, 2 * unit}
 				f.Pack, f.Cut = 47*unit, unit*float64(r.IntN(3))
 			}
 			m.Feet = append(m.Feet, f)
 		}
+		tr.Machines = []train.Machine{*m}
+		tr.Fill(0)
 		k := &optimize.Model{Train: tr}
 		only := k.PackSteps([]int{0, 1}, m, 0)
 		require.True(t, slices.IsSorted(only))
@@ -62,7 +62,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 		s := optimize.ShimStock(tr, 0)
 		for n := -120; n <= 250; n++ {
 			up := float64(n) * tr.Shims.Step
-			want := optimize.Makes(tr, s, 0, &m.Feet[0], up) && optimize.Makes(tr, s, 0, &m.Feet[1], up)
+			want := optimize.Makes(tr, s, 0, 0, up) && optimize.Makes(tr, s, 0, 1, up)
 			require.Equal(t, want, slices.Contains(only, n), "%+v by %d steps", m.Feet, n)
 			if want {
 				allowed++
@@ -105,7 +105,7 @@ func TestEveryPackOfAShimStock(t *testing.T) {
 				without = math.Min(without, total)
 				for i, feet := range moves {
 					for f := range feet {
-						if !optimize.Makes(tr, s, i, &tr.Machines[i].Feet[f], feet[f].Up) {
+						if !optimize.Makes(tr, s, i, f, feet[f].Up) {
 							return
 						}
 					}

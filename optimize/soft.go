@@ -1,7 +1,7 @@
 package optimize
 
 import (
-	"math"
+	"slices"
 
 	"leastmove/train"
 )
@@ -32,35 +32,16 @@ func SoftFootCorrected(t *train.Train) (*train.Train, []Soft) {
 	var soft []Soft
 	out := Apply(t, nil)
 	for i := range out.Machines {
-		for f := range out.Machines[i].Feet {
-			foot := &out.Machines[i].Feet[f]
-			if foot.Soft == 0 {
-				continue
-			}
-			in := t.Fill(i, foot)
-			soft = append(soft, Soft{Machine: i, Foot: f, Gap: foot.Soft, Fill: in})
-			foot.Filled = in
-			foot.Excess = in - foot.Soft
-			foot.Pack += in
-			foot.Lower += in
-			foot.Raise = math.Max(0, foot.Raise-in)
+		feet := out.Machines[i].Feet
+		if !slices.ContainsFunc(feet, func(f train.Foot) bool { return f.Soft != 0 }) {
+			continue
 		}
-		capResidual(&out.Machines[i])
+		out.Fill(i)
+		for f := range feet {
+			if feet[f].Soft != 0 {
+				soft = append(soft, Soft{Machine: i, Foot: f, Gap: feet[f].Soft, Fill: feet[f].Filled})
+			}
+		}
 	}
 	return out, soft
-}
-
-// capResidual has what is left of a machine's gaps count as soft foot as far as that
-// may be at all: more asks for finer shims, not for other moves.
-func capResidual(m *train.Machine) {
-	kin := m.Kinematics()
-	var worst float64
-	for _, soft := range kin.Soft(m.WithExcess(make([]train.FootMove, len(m.Feet)))) {
-		worst = math.Max(worst, math.Abs(soft))
-	}
-	for f := range m.Feet {
-		if worst > m.Flat {
-			m.Feet[f].Excess *= m.Flat / worst
-		}
-	}
 }

@@ -138,7 +138,7 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 func TestGapsAreFilledTogether(t *testing.T) {
 	tr := &train.Train{Shims: train.Shims{Step: 0.05}, Machines: []train.Machine{{Flat: 0.025, Feet: []train.Foot{
 		{X: 0, Y: 300, Soft: 0.12}, {X: 0, Y: -300, Soft: 0.03}, {X: 800, Y: 300}, {X: 800, Y: -300}}}}}
-	fill := func(f int) float64 { return tr.Fill(0, &tr.Machines[0].Feet[f]) }
+	fill := func(f int) float64 { return tr.Fills(0)[f] }
 	left := func() float64 { // by the fills alone
 		m, worst := &tr.Machines[0], 0.0
 		kin, feet := m.Kinematics(), make([]train.FootMove, 4)
@@ -169,23 +169,44 @@ func TestGapsAreFilledTogether(t *testing.T) {
 	}
 }
 
-// Two feet across from each other with 0.02 mm left of their gaps, and the other two
-// with none: a rectangle's plane through three corners is off the fourth by the sum
-// along one diagonal less that along the other, 0.04. With a flat of 0.03 that is more
-// than may be at all, and counts as 0.03: no move of packs mends it, finer shims do.
-func TestWhatIsLeftOfGapsIsNeverMoreThanMayBe(t *testing.T) {
-	m := train.Machine{Feet: []train.Foot{{X: 0, Y: 300, Excess: 0.02}, {X: 0, Y: -300}, {X: 800, Y: 300},
-		{X: 800, Y: -300, Excess: 0.02}}}
-	left := func(flat float64) []float64 {
-		one := m
-		one.Feet = append([]train.Foot(nil), m.Feet...)
-		one.Flat = flat
-		optimize.CapResidual(&one)
-		s := one.Kinematics()
-		return s.Soft(one.WithExcess(make([]train.FootMove, 4)))
+// Feet at three stations, x = -1, 0 and 1, y = 1 and -1, with gaps of 0.09, 0.08 and 0.02 mm at the first three. In
+// 0.01 mm the nearest steps leave e = (1, 2, -2, 0, 0, 0): a plane of mean 1/6, slopes -3/4 (sum of x e over 4) and
+// -1/2 (sum of y e over 6), and what each foot is off it, over 1 - leverage (5/12 at a corner, 2/3 in the middle):
+// 1.4, 1.4, -2.5, -1, 2.6, 0.2. Any one step more or less leaves more than that. A step less at both first feet makes
+// e = (-4, -3, -2, 0, 0, 0), a plane of -3/2, 7/4 and -1/2, and -0.6, -0.6, 0, 1.5, 0.6, -1.8.
+func TestGapsOfThreeFeetAreFilledTogether(t *testing.T) {
+	tr := &train.Train{Shims: train.Shims{Step: 0.05}, Machines: []train.Machine{{Flat: 0.025, Feet: []train.Foot{
+		{X: -1, Y: 1, Soft: 0.09}, {X: -1, Y: -1, Soft: 0.08}, {Y: 1, Soft: 0.02}, {Y: -1}, {X: 1, Y: 1}, {X: 1, Y: -1}}}}}
+	assert.InDeltaSlice(t, []float64{0.05, 0.05, 0, 0, 0, 0}, tr.Fills(0), 1e-12)
+	tr.Machines[0].Flat = 0.026
+	assert.InDeltaSlice(t, []float64{0.10, 0.10, 0, 0, 0, 0}, tr.Fills(0), 1e-12, "no more than it may have: the nearest")
+
+	tr.Machines[0].Flat = 0.010 // less than any steps leave
+	out, soft := optimize.SoftFootCorrected(tr)
+	require.Len(t, soft, 3)
+	assert.InDelta(t, 0.018, out.Machines[0].MostSoft(), 1e-12)
+	state := out.Check(out.Stay())
+	for f, want := range []float64{-0.006, -0.006, 0, 0.015, 0.006, -0.018} {
+		assert.InDelta(t, want, state.Machines[0].Feet[f].Soft, 1e-12, "said as it is")
 	}
-	for f, want := range []float64{0.04, -0.04, -0.04, 0.04} {
-		assert.InDelta(t, want, left(0.05)[f], 1e-12)
-		assert.InDelta(t, want*0.03/0.04, left(0.03)[f], 1e-12)
+	assert.Empty(t, optimize.Breaks(out, out.Stay(), &state, 1), "finer shims mend it, not other moves")
+	assert.InDelta(t, 0.010, out.Made(out.Stay()).Machines[0].MostSoft(), 1e-12, "the next plan has gaps of its own")
+}
+
+// Three gaps under the feet at the corners of a rectangle, 0.02, 0.02 and 0.01 mm. Steps of 0.05 are off them by -0.02
+// or 0.03, and -0.01 or 0.04: along the one diagonal less along the other it is -0.01 with no shims at all, and any
+// step changes that by 0.05. A flat of 0.005 can't be had, and each foot is 0.01 off the plane through the others.
+func TestWhatFillsLeaveIsSaidAsItIs(t *testing.T) {
+	tr := &train.Train{Shims: train.Shims{Step: 0.05}, Machines: []train.Machine{{Flat: 0.005, Feet: []train.Foot{
+		{X: 0, Y: 300, Soft: 0.02}, {X: 0, Y: -300, Soft: 0.02}, {X: 800, Y: 300}, {X: 800, Y: -300, Soft: 0.01}}}}}
+	out, _ := optimize.SoftFootCorrected(tr)
+	moves := out.Stay()
+	for up, within := range map[float64]bool{0: true, 0.05: false} {
+		moves[0][0].Up = up
+		state := out.Check(moves)
+		for f, sign := range []float64{1, -1, -1, 1} {
+			assert.InDelta(t, sign*(up-0.01), state.Machines[0].Feet[f].Soft, 1e-9)
+		}
+		assert.Equal(t, within, len(optimize.Breaks(out, moves, &state, 1)) == 0, "moves add none to it")
 	}
 }

@@ -119,7 +119,7 @@ var limitKinds = [...]LimitInfo{
 			return []float64{t.ShiftMost(&t.Machines[at.Machine])}
 		}},
 	{Kind: LimitFlat, At: OfFoot, KeyOf: OfMachine, Key: "flat", Unit: UnitOffset,
-		Bounds: ofMachine(func(m *Machine) float64 { return m.Flat })},
+		Bounds: ofMachine((*Machine).MostSoft)},
 	{Kind: LimitLower, At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp,
 		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.Lower} })},
 	{Kind: LimitRaise, At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp,

@@ -20,9 +20,10 @@ func (t *Train) Made(moves Moves) *Train {
 	for i := range out.Machines {
 		m, now := &out.Machines[i], &state.Machines[i]
 		m.Level.FoundPitch, m.Level.FoundRoll = now.Pitch, now.Roll
+		m.Residual = 0
 		m.Feet = slices.Clone(m.Feet)
 		for k := range m.Feet {
-			m.Feet[k].made(t.PackChange(i, &m.Feet[k], moves[i][k].Up), now.Feet[k])
+			m.Feet[k].made(t.PackChange(i, k, moves[i][k].Up), now.Feet[k])
 		}
 		m.Nozzles = slices.Clone(m.Nozzles)
 		for n := range m.Nozzles {

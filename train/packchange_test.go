@@ -10,6 +10,10 @@ import (
 // By hand, in mm, with steps of 0.05: a gap of 0.11 is filled by 0.10.
 func TestPackChange(t *testing.T) {
 	tr := &Train{Shims: Shims{Step: 0.05}, Machines: make([]Machine, 1)}
+	change := func(f Foot, up float64) PackChange {
+		tr.Machines[0].Feet = []Foot{f}
+		return tr.PackChange(0, 0, up)
+	}
 	cases := map[string]struct {
 		foot Foot
 		up   float64
@@ -26,14 +30,14 @@ func TestPackChange(t *testing.T) {
 			Move: 0.10, Then: 4.50}, 0.50},
 	}
 	for why, c := range cases {
-		got := tr.PackChange(0, &c.foot, c.up)
+		got := change(c.foot, c.up)
 		for _, pair := range [][2]float64{{c.want.Now, got.Now}, {c.want.Fill, got.Fill}, {c.want.Cut, got.Cut},
 			{c.want.Move, got.Move}, {c.want.Then, got.Then}, {c.by, got.By()}, {0, got.Off()}} {
 			assert.False(t, math.IsNaN(pair[1]), why)
 			assert.InDelta(t, pair[0], pair[1], 1e-12, why)
 		}
 	}
-	unknown := tr.PackChange(0, &Foot{Pack: math.NaN(), Soft: 0.05}, 0.10)
+	unknown := change(Foot{Pack: math.NaN(), Soft: 0.05}, 0.10)
 	assert.True(t, math.IsNaN(unknown.Now) && math.IsNaN(unknown.Then), "a pack that is not stated")
 	assert.InDelta(t, 0.15, unknown.By(), 1e-12)
 }

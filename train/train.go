@@ -207,23 +207,24 @@ type Relief struct {
 
 // A Machine is one rigid body on its feet.
 type Machine struct {
-	Name    string
-	At      float64 // mm, train station of the machine's own x = 0
-	Height  float64 // mm, shaft centreline above the shim plane; of a base see base.go
-	RPM     float64 // 1/min, NaN where not stated
-	Hold    bool    // may not be moved; it still grows
-	Roll    bool    // left and right packs may differ
-	Axial   bool    // may be shifted along the train
-	Effort  float64 // how much harder than usual it is to move, 1 = as usual
-	Flat    float64 // mm, most soft foot that its packs may leave
-	Level   Level
-	Shafts  []Shaft // one or more
-	Shims   ShimRules
-	Feet    []Foot
-	Growth  Growth // of the case, from cold to running
-	Nozzles []Nozzle
-	Points  []Point // of a survey
-	Carries []int   // machines that stand on it, ascending: it is a base, without shafts; nil: it is none
+	Name     string
+	At       float64 // mm, train station of the machine's own x = 0
+	Height   float64 // mm, shaft centreline above the shim plane; of a base see base.go
+	RPM      float64 // 1/min, NaN where not stated
+	Hold     bool    // may not be moved; it still grows
+	Roll     bool    // left and right packs may differ
+	Axial    bool    // may be shifted along the train
+	Effort   float64 // how much harder than usual it is to move, 1 = as usual
+	Flat     float64 // mm, most soft foot that its packs may leave
+	Residual float64 // mm, most soft foot that what fills its gaps leaves, which its packs may too
+	Level    Level
+	Shafts   []Shaft // one or more
+	Shims    ShimRules
+	Feet     []Foot
+	Growth   Growth // of the case, from cold to running
+	Nozzles  []Nozzle
+	Points   []Point // of a survey
+	Carries  []int   // machines that stand on it, ascending: it is a base, without shafts; nil: it is none
 }
 
 // Level says how far from level a machine may stand.

@@ -138,8 +138,7 @@ type stager struct {
 func (s *stager) worksOf(i int) []Work {
 	packs, shifts := false, false
 	for f, m := range s.plan.Moves[i] {
-		foot := &s.plan.Train.Machines[i].Feet[f]
-		c := s.plan.Train.PackChange(i, foot, m.Up)
+		c := s.plan.Train.PackChange(i, f, m.Up)
 		packs = packs || m.Up != 0 || c.Cut > optimize.NoPack || c.Fill > optimize.NoPack
 		shifts = shifts || m.Left != 0 || m.Axial != 0
 	}

@@ -133,7 +133,7 @@ func (r *Replayed) misfits() {
 					add(TooLittle, math.Copysign(least, n.is))
 				}
 			}
-			if optimize.StockStated(t, i) && !optimize.Makes(t, stocks[i], i, &m.Feet[f], move.Up) {
+			if optimize.StockStated(t, i) && !optimize.Makes(t, stocks[i], i, f, move.Up) {
 				r.Misfits = append(r.Misfits, Misfit{Kind: Unmakeable, Machine: i, Foot: f, What: "up", Is: move.Up,
 					Nearest: math.NaN()})
 			}

@@ -233,7 +233,7 @@ func recheckMachine(t Tester, tr *train.Train, i int, feet []train.FootMove, s *
 			}
 		}
 		if soft, ok := SoftFootOf(m.Feet, feet, f); ok {
-			atMost(math.Abs(soft), m.Flat, "soft foot")
+			atMost(math.Abs(soft), math.Max(m.Flat, m.Residual), "soft foot")
 		}
 	}
 }

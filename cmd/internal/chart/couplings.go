@@ -153,11 +153,11 @@ func (s *shares) columns() {
 func (s *shares) order() string {
 	switch t := s.Times[len(s.Times)-1]; {
 	case len(s.Times) == 1:
-		return " " + s.markOf(t).words + ", worst first"
-	case s.markOf(t).words == "after":
+		return " " + markOf(t).words + ", worst first"
+	case markOf(t).words == "after":
 		return ", worst after the moves first"
 	default:
-		return ", worst " + s.markOf(t).words + " first"
+		return ", worst " + markOf(t).words + " first"
 	}
 }
 
@@ -197,8 +197,8 @@ type mark struct {
 	words string
 }
 
-// markOf is that of a time among the times of the figure.
-func (s *shares) markOf(t view.Time) mark {
+// markOf is that of a time.
+func markOf(t view.Time) mark {
 	open := func(c *sheet, x, y vg.Length) {
 		c.SetColor(paper())
 		c.Fill(round(x, y, dot))
@@ -209,15 +209,12 @@ func (s *shares) markOf(t view.Time) mark {
 		c.line(pen(1.1), x-dot, y+dot, x+dot, y-dot)
 	}
 	full := func(c *sheet, x, y vg.Length) { c.disc(x, y, dot) }
-	verified := slices.Contains(s.Times, view.AsPlanned)
-	switch {
-	case t == view.AsPlanned:
+	switch t {
+	case view.AsPlanned:
 		return mark{cross, "planned"}
-	case t == view.After && verified:
-		return mark{full, "now"}
-	case t == view.After:
+	case view.After:
 		return mark{full, "after"}
-	case t == view.Before && !verified:
+	case view.Before:
 		return mark{open, "before"}
 	}
 	return mark{open, "as found"}
@@ -285,7 +282,7 @@ func (s *shares) headed() vg.Length {
 	if len(s.Times) == 0 {
 		return usualWidth
 	}
-	return s.text() + shareColumn - 8 - wide(small, s.markOf(s.Times[0]).words+" %")
+	return s.text() + shareColumn - 8 - wide(small, markOf(s.Times[0]).words+" %")
 }
 
 // heads name the columns.
@@ -294,7 +291,7 @@ func (s *shares) heads(c *sheet, y vg.Length) {
 	c.text(small, 0, 0, s.limitAt, y, "limit")
 	x := s.text()
 	for _, t := range s.Times {
-		c.text(small, -1, 0, x+shareColumn-8, y, s.markOf(t).words+" %")
+		c.text(small, -1, 0, x+shareColumn-8, y, markOf(t).words+" %")
 		x += shareColumn
 	}
 	if s.several() {
@@ -350,7 +347,7 @@ func (s *shares) marks(c *sheet, r shareRow, y vg.Length) {
 	}
 	for _, t := range s.Times {
 		if share, known := shareAt(r, t); known {
-			s.markOf(t).spot(c, s.at(share), y)
+			markOf(t).spot(c, s.at(share), y)
 		}
 	}
 }
@@ -399,17 +396,17 @@ func (s *shares) legend(c *sheet, y vg.Length) {
 		x += room + wide(small, words) + 14
 	}
 	for _, t := range s.Times {
-		s.markOf(t).spot(c, x, y)
-		say(7, s.markOf(t).words)
+		markOf(t).spot(c, x, y)
+		say(7, markOf(t).words)
 	}
 	if s.several() {
 		c.line(pen(0.9), x, y-3.5, x, y+3.5)
-		say(5, s.markOf(s.Times[len(s.Times)-1]).words+", in the other conditions")
+		say(5, markOf(s.Times[len(s.Times)-1]).words+", in the other conditions")
 	}
 	if s.several() && len(s.Times) > 1 {
 		said := "Each mark is for the condition that is worst then"
 		if !s.narrow {
-			said += "; the one named is that of \"" + s.markOf(s.Times[len(s.Times)-1]).words + "\""
+			said += "; the one named is that of \"" + markOf(s.Times[len(s.Times)-1]).words + "\""
 		}
 		say(0, said+".")
 	}
@@ -423,7 +420,7 @@ func (s *shares) desc() string {
 		kind, most := s.words.use(r.Uses[len(r.Uses)-1].Use)
 		var at []string
 		for _, u := range r.Uses {
-			at = append(at, s.markOf(u.Time).words+" "+words.Percent(u.Share))
+			at = append(at, markOf(u.Time).words+" "+words.Percent(u.Share))
 		}
 		out = append(out, fmt.Sprintf("%s, %s %s, %s: %s", s.words.Coupling(r.Coupling), kind, most,
 			s.words.Condition(r.Condition), strings.Join(at, ", ")))
@@ -431,7 +428,7 @@ func (s *shares) desc() string {
 	what := "Share of limit"
 	if s.several() && len(s.Times) > 1 {
 		what += ", at each time for the condition that is worst then; the one named is that of \"" +
-			s.markOf(s.Times[len(s.Times)-1]).words + "\""
+			markOf(s.Times[len(s.Times)-1]).words + "\""
 	}
 	return what + ". " + strings.Join(out, "; ") + "."
 }

@@ -106,13 +106,17 @@ func TestFigureOfSeveralDrawingsHasOneTitle(t *testing.T) {
 
 // The order of rows is said, by what is known last.
 func TestCouplingsSayTheirOrder(t *testing.T) {
-	for times, want := range map[string][]view.Time{
-		"Share of limit at the couplings as found, worst first":        {view.AsFound},
-		"Share of limit at the couplings, worst after the moves first": {view.Before, view.After},
-		"Share of limit at the couplings, worst now first":             {view.AsFound, view.AsPlanned, view.After},
+	for _, c := range []struct {
+		want  string
+		times []view.Time
+	}{
+		{"Share of limit at the couplings as found, worst first", []view.Time{view.AsFound}},
+		{"Share of limit at the couplings, worst after the moves first", []view.Time{view.Before, view.After}},
+		{"Share of limit at the couplings, worst after the moves first",
+			[]view.Time{view.Before, view.AsPlanned, view.After}},
 	} {
 		f := *view.FiguresOf(plannedOf(t, "five-machines"))
-		f.Times = want
-		assert.Equal(t, times, Couplings(&f)[0].Title)
+		f.Times = c.times
+		assert.Equal(t, c.want, Couplings(&f)[0].Title)
 	}
 }

@@ -322,10 +322,6 @@ func (v *side) shaft(c *sheet, top vg.Length, line train.Centreline, moved bool)
 
 // called writes at the lines which is which, where they are furthest apart.
 func (v *side) called(c *sheet, top vg.Length) {
-	first, last := "before", "after"
-	if slices.Contains(v.Times, view.AsPlanned) {
-		first, last = "as found", "now"
-	}
 	most, x, y0, y1 := -1.0, vg.Length(0), vg.Length(0), vg.Length(0)
 	for n, line := range v.before {
 		level := top - v.level(line)
@@ -347,8 +343,8 @@ func (v *side) called(c *sheet, top vg.Length) {
 		v.beside(c, x, y0, y0 >= y1, "as found")
 		return
 	}
-	v.beside(c, x, y0, y0 >= y1, first)
-	v.beside(c, x, y1, y0 < y1, last)
+	v.beside(c, x, y0, y0 >= y1, "before")
+	v.beside(c, x, y1, y0 < y1, "after")
 }
 
 // beside writes over or under a line.

@@ -35,7 +35,7 @@ func notMade(t *testing.T) (*optimize.Plan, *view.Verified) {
 	return p, r
 }
 
-// As found, planned and now stand in one row each, where their shares of limit say.
+// Before, planned and after stand in one row each, where their shares of limit say.
 func TestVerifiedCouplingsReadBack(t *testing.T) {
 	_, r := notMade(t)
 	f := r.Figures()
@@ -43,7 +43,7 @@ func TestVerifiedCouplingsReadBack(t *testing.T) {
 	require.Len(t, figures, 1)
 	d := readBack(t, figures[0])
 	at := d.log(t, "100", "500")
-	for _, words := range []string{"as found %", "planned %", "now %"} {
+	for _, words := range []string{"before %", "planned %", "after %"} {
 		d.has(t, words)
 	}
 	rows := rowsOf(f)

@@ -173,7 +173,7 @@ func TestTextSoft(t *testing.T) {
 	for _, want := range []string{
 		"(invented) PROVISIONAL: put the soft foot right first",
 		"First: soft foot ---------------- - Put 3.0 mil under gear in left: 3.20 mil measured with its bolt loose.",
-		"Leave pump outboard right as it is: 0.40 mil measured is less than a shim fills.",
+		"Leave pump outboard right as it is: 0.40 mil measured with its bolt loose, and a shim would leave no less.",
 		"Moves are counted from there. Shims and shim packs below are counted from the shim packs as the file has them, " +
 			"with what fills a gap among what goes in: do not put it in twice. What is left of a gap counts as soft foot. " +
 			"Too soft to align on, over 2.0 mil (Bloch & Geitner: .002 in): gear in left. Then",

@@ -167,7 +167,7 @@ func (t *planText) softShort() {
 		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
 		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
 		if t.Moved(s.Fill).Zero() {
-			items = append(items, fmt.Sprintf("leave %s as it is: %s is less than a shim fills", foot, gap))
+			items = append(items, fmt.Sprintf("leave %s as it is: %s, a shim would leave no less", foot, gap))
 			continue
 		}
 		items = append(items, fmt.Sprintf("put %s under %s: %s measured (in the shims below)",

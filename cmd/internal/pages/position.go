@@ -41,7 +41,7 @@ func (t *planText) position() {
 				t.MoveUnit())
 		}
 		for _, group := range t.softAfter(s) {
-			row("soft foot at "+t.FeetOf(i, group.feet), group.words, t.Offset(m.Flat), t.MoveUnit())
+			row("soft foot at "+t.FeetOf(i, group.feet), group.words, t.Offset(m.MostSoft()), t.MoveUnit())
 		}
 		if words := t.rolled(i, s); words != "" {
 			rolls = append(rolls, words)

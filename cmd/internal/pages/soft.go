@@ -18,7 +18,8 @@ func (t *planText) soft() {
 		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
 		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
 		if t.Moved(s.Fill).Zero() {
-			fills = append(fills, fmt.Sprintf("Leave %s as it is: %s measured is less than a shim fills.", foot, gap))
+			fills = append(fills, fmt.Sprintf("Leave %s as it is: %s measured with its bolt loose, and a shim would "+
+				"leave no less.", foot, gap))
 		} else {
 			fills = append(fills, fmt.Sprintf("Put %s under %s: %s measured with its bolt loose.",
 				words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))

@@ -107,7 +107,7 @@ func changesOf(p *optimize.Plan) [][]PackChange {
 	out := make([][]PackChange, len(p.Moves))
 	for i := range p.Moves {
 		for f := range p.Moves[i] {
-			out[i] = append(out[i], p.Train.PackChange(i, &p.Train.Machines[i].Feet[f], p.Moves[i][f].Up))
+			out[i] = append(out[i], p.Train.PackChange(i, f, p.Moves[i][f].Up))
 		}
 	}
 	return out

@@ -4,14 +4,13 @@ import (
 	"math"
 
 	"leastmove/optimize"
-	"leastmove/train"
 )
 
 // A SoftFoot is a foot that does not bear, and what fills the gap under it.
 type SoftFoot struct {
 	Machine, Foot int
 	Gap           float64 // mm, measured with the foot's own bolt loose
-	Fill          float64 // mm, that goes under it, in whole shim steps; 0: less than a shim fills
+	Fill          float64 // mm, that goes under it, in whole shim steps; 0: nothing does
 	Off           float64 // mm, soft foot there that the fills of the machine leave, in size; as found: the gap
 	OverFlat      bool    // that is more than the soft foot which packs may leave
 	TooSoft       bool    // the gap is too large to align on
@@ -22,16 +21,8 @@ func TooSoft(t *Train) float64 { return optimize.SoftFoot(t.Units) }
 
 func softFeet(p *optimize.Plan) []SoftFoot {
 	var out []SoftFoot
-	left := map[int][]train.FootMove{} // by machine, how much too thick its packs are with what fills them
 	for _, s := range p.Soft {
-		if left[s.Machine] == nil {
-			left[s.Machine] = make([]train.FootMove, len(p.Train.Machines[s.Machine].Feet))
-		}
-		left[s.Machine][s.Foot].Up = s.Fill - s.Gap
-	}
-	for _, s := range p.Soft {
-		kin := p.Train.Machines[s.Machine].Kinematics()
-		off := math.Abs(kin.Soft(left[s.Machine])[s.Foot])
+		off := math.Abs(p.Found.Machines[s.Machine].Feet[s.Foot].Soft)
 		out = append(out, SoftFoot{
 			Machine: s.Machine, Foot: s.Foot, Gap: s.Gap, Fill: s.Fill, Off: off,
 			OverFlat: off > p.Train.Machines[s.Machine].Flat*(1+Fair), TooSoft: s.Gap > TooSoft(p.Train)*(1+Fair),

@@ -133,7 +133,7 @@ func MovedFeetOf(t *Train, moves train.Moves) []MovedFeet {
 	var out []MovedFeet
 	for i, feet := range moves {
 		for f, move := range feet {
-			change := t.PackChange(i, &t.Machines[i].Feet[f], move.Up)
+			change := t.PackChange(i, f, move.Up)
 			if change.By() == 0 && change.Fill == 0 && change.Cut == 0 && move.Left == 0 {
 				continue
 			}

@@ -112,7 +112,7 @@ func (o *WorkOrder) stage(s *staging.Stage) WorkStage {
 	for f, m := range s.Moves {
 		out.Sideways = out.Sideways || m.Left != 0
 		foot := WorkFoot{
-			Change:   o.Train.PackChange(s.Machine, &o.Train.Machines[s.Machine].Feet[f], m.Up),
+			Change:   o.Train.PackChange(s.Machine, f, m.Up),
 			PackRoom: packRoom(o.plan, s, f), SideRoom: sideRoom(o.plan, s, f),
 		}
 		for _, p := range o.Packs {

@@ -57,7 +57,7 @@ func (w Formatter) WithMoves(moves train.Moves) Formatter {
 
 // PackChange is what becomes of the pack under a foot, by its move and all else.
 func (w Formatter) PackChange(m, f int, move train.FootMove) train.PackChange {
-	return w.Train.PackChange(m, &w.Train.Machines[m].Feet[f], move.Up)
+	return w.Train.PackChange(m, f, move.Up)
 }
 
 // Name is a name of the train file as it may be shown.
