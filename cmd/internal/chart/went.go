@@ -26,33 +26,40 @@ func Went(f *view.Figures) []Drawing {
 	if len(f.Went) == 0 {
 		return nil
 	}
-	w := &wentFigure{Figures: f, words: namesOf(f), width: usualWidth, beside: true}
-	narrow := &wentFigure{Figures: f, words: w.words, width: 240}
-	d, below := w.drawing(), narrow.drawing()
-	d.narrow = &below
-	return []Drawing{d}
+	w := &wentFigure{Figures: f, words: namesOf(f)}
+	part := func(width vg.Length, beside bool) func(rows []view.WentStation) rowDrawing {
+		return func(rows []view.WentStation) rowDrawing {
+			one := *w
+			one.rows, one.width, one.beside = rows, width, beside
+			return &one
+		}
+	}
+	const most = 8 // stations: with more, no sheet of paper that begins with the answer has room for the first
+	return paged("Where each foot went, against where it was sent", f.Went, most, part(usualWidth, true),
+		part(phoneWidth, false))
 }
 
 // A wentFigure is that drawing under way.
 type wentFigure struct {
 	*view.Figures
 	words  names
+	rows   []view.WentStation // of them all, those of this drawing
 	width  vg.Length
 	beside bool // up and down and sideways stand beside each other
 }
 
-func (w *wentFigure) drawing() Drawing {
-	title := "Where each foot went, against where it was sent"
-	return Drawing{Title: title, Desc: w.desc(), Width: w.width,
-		Height: titleRoom + vg.Length(len(w.Went))*w.rowHeight() + wentLegend + w.furtherWords(), draw: func(c *sheet) {
-			c.title(title)
-			y := c.Max.Y - titleRoom
-			for n := range w.Went {
-				w.row(c, &w.Went[n], y)
-				y -= w.rowHeight()
-			}
-			w.legend(c)
-		}}
+func (w *wentFigure) height() vg.Length {
+	return titleRoom + vg.Length(len(w.rows))*w.rowHeight() + wentLegend + w.furtherWords()
+}
+
+func (w *wentFigure) draw(c *sheet, title string) {
+	c.title(title)
+	y := c.Max.Y - titleRoom
+	for n := range w.rows {
+		w.row(c, &w.rows[n], y)
+		y -= w.rowHeight()
+	}
+	w.legend(c)
 }
 
 func (w *wentFigure) rowHeight() vg.Length {
@@ -157,8 +164,8 @@ func (w *wentFigure) legend(c *sheet) {
 // desc says it for those who do not see it.
 func (w *wentFigure) desc() string {
 	var all []string
-	for k := range w.Went {
-		s := &w.Went[k]
+	for k := range w.rows {
+		s := &w.rows[k]
 		all = append(all, w.words.Machine(s.Machine)+", "+w.words.FeetOf(s.Machine, s.Feet)+": "+w.said(s, 0)+"; "+
 			w.said(s, 1))
 	}

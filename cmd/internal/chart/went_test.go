@@ -70,6 +70,22 @@ func TestWentReadsBack(t *testing.T) {
 	}
 	assert.Equal(t, 1, suspects)
 	assert.Nil(t, Went(&view.Figures{}))
+	// Of many stations a sheet of paper has some, on the scale of all.
+	for range 3 {
+		f.Went = append(f.Went, f.Went[1], f.Went[1], f.Went[1])
+	}
+	figures = append(figures[:1], Went(f)...)
+	require.Len(t, figures, 3, "eleven stations")
+	for _, part := range figures[1:] {
+		assert.LessOrEqual(t, float64(part.Height), 430.0)
+	}
+	assert.Equal(t, figures[1].Title+", continued", figures[2].Title)
+	for _, s := range readBack(t, figures[2]).strokes {
+		if s.radius > 0 && !s.filled {
+			assert.InDelta(t, rings[2].points[0][0], s.points[0][0], 0.1)
+			break
+		}
+	}
 	// On a narrow screen the words at the foot take more lines, and none is cut.
 	for _, l := range readBack(t, *figures[0].narrow).labels {
 		assert.NotContains(t, l.words, "…")

@@ -69,5 +69,5 @@ func (t *order) softKnown() string {
 	if feet == nil {
 		return ""
 	}
-	return fmt.Sprintf(" Known, and in the packs below: %s.", words.And(feet))
+	return fmt.Sprintf(" Known, and no reason to stop, as the packs below count on it: %s.", words.And(feet))
 }

@@ -49,7 +49,7 @@ func (s formatter) warmShort(warm []view.Transient) []string {
 	if each == nil {
 		return nil
 	}
-	return []string{"over limits in warm-up, ask makers: " + words.And(each)}
+	return []string{"over limits (ask makers) in warm-up: " + words.And(each)}
 }
 
 // warming is a state of warm-up: how far the two machines of coupling i have grown, and whether its shafts have shifted
