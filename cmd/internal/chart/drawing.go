@@ -207,9 +207,7 @@ func (d Drawing) headed() Drawing {
 	out := d
 	out.Height = d.Height + more
 	out.draw = func(c *sheet) {
-		for n, line := range title {
-			c.text(large, 0, -1, c.Min.X+4, c.Max.Y-2-trainRoom*vg.Length(n), line)
-		}
+		c.lines(large, 0, -1, c.Min.X+4, c.Max.Y-2, trainRoom, title)
 		below := *c
 		below.Max.Y -= more
 		below.untitled = true

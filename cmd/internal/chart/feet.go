@@ -64,14 +64,7 @@ func (a *feetFigure) rowHeight() vg.Length {
 }
 
 // nameOf is a machine's name in lines.
-func (a *feetFigure) nameOf(i int) []string {
-	x0, x1 := a.cell(i)
-	name := a.words.Machine(i)
-	if a.Train.Machines[i].Hold {
-		name += " (held)"
-	}
-	return folded(feetLetters, name, x1-x0-6, 2)
-}
+func (a *feetFigure) nameOf(i int) []string { return a.movesFigure.named(i, feetLetters, 6) }
 
 // moves says whether something is done at a foot.
 func (a *feetFigure) moves(i, f int) bool { return len(a.said(i, f)) > 0 }
@@ -86,10 +79,7 @@ func (a *feetFigure) draw(c *sheet) {
 		}
 		y -= a.rowHeight()
 	}
-	note := a.note()
-	for n, line := range note {
-		c.text(feetLetters-1, 0, 0, 4, c.Min.Y+3+feetNote*vg.Length(len(note)-1-n), line)
-	}
+	c.notes(feetLetters-1, 4, 3, feetNote, a.note())
 }
 
 // note is what marks mean, in lines.
@@ -111,17 +101,8 @@ func (a *feetFigure) note() []string {
 // one is a machine: its outline, its feet, and beside each its number.
 func (a *feetFigure) one(c *sheet, i int, y, top vg.Length) {
 	x0, x1 := a.cell(i)
-	for n, line := range a.nameOf(i) {
-		c.text(feetLetters, -0.5, -1, (x0+x1)/2, top-feetLine*vg.Length(n), line)
-	}
-	if i > 0 {
-		c.line(outline(), x0, y, x0+boxInset, y)
-		c.line(outline(), x0, y-4, x0, y+4)
-	}
-	if i < len(a.Train.Machines)-1 {
-		c.line(outline(), x1-boxInset, y, x1, y)
-		c.line(outline(), x1, y-4, x1, y+4)
-	}
+	c.lines(feetLetters, -0.5, -1, (x0+x1)/2, top, feetLine, a.nameOf(i))
+	a.shaft(c, i, y)
 	if a.Train.Machines[i].Hold {
 		c.hatched(x0+boxInset, y-feetHalf, x1-boxInset, y+feetHalf)
 	}

@@ -113,7 +113,7 @@ func (m *movesFigure) measure() {
 		for from := 0; from < len(m.Moves); from += m.across {
 			r := movesRow{from: from, to: min(len(m.Moves), from+m.across)}
 			for i := r.from; i < r.to; i++ {
-				r.named = max(r.named, len(m.named(i)))
+				r.named = max(r.named, len(m.named(i, normal, 4)))
 				for k := range r.lines {
 					for _, l := range m.labels(i, k == 0) {
 						r.lines[k] = max(r.lines[k], l.first+len(l.lines))
@@ -140,8 +140,8 @@ func (m *movesFigure) cell(i int) (x0, x1 vg.Length) {
 	return n * w, (n + 1) * w
 }
 
-// named is a machine's name in lines.
-func (m *movesFigure) named(i int) []string {
+// named is a machine's name in lines of letters of a size, with so much of its cell left free.
+func (m *movesFigure) named(i int, size float64, free vg.Length) []string {
 	x0, x1 := m.cell(i)
 	name := m.words.Machine(i)
 	if m.Train.Machines[i].IsBase() {
@@ -150,7 +150,7 @@ func (m *movesFigure) named(i int) []string {
 	if m.Train.Machines[i].Hold {
 		name += " (held)"
 	}
-	return folded(normal, name, x1-x0-4, 2)
+	return folded(size, name, x1-x0-free, 2)
 }
 
 // at is where a foot stands across the page: stations of a machine at even distances.
@@ -239,7 +239,9 @@ func (m *movesFigure) draw(c *sheet, title string, from, to int) {
 	y := c.Max.Y - titleRoom
 	for _, r := range m.rows[from:to] {
 		middle := y - nameRoom*vg.Length(r.named) - labelLine*vg.Length(r.lines[0]) - labelGap - boxHalf
-		m.shafts(c, r, middle)
+		for i := r.from; i < r.to; i++ {
+			m.shaft(c, i, middle)
+		}
 		for i := r.from; i < r.to; i++ {
 			m.machine(c, i, middle, y)
 		}
@@ -248,30 +250,26 @@ func (m *movesFigure) draw(c *sheet, title string, from, to int) {
 	m.legend(c)
 }
 
-// shafts join the machines of a row; where the train goes on, the line goes to the edge.
-func (m *movesFigure) shafts(c *sheet, r movesRow, y vg.Length) {
-	for i := r.from; i < r.to; i++ {
-		x0, x1 := m.cell(i)
-		if m.Train.Machines[i].IsBase() {
-			continue
-		}
-		if i > 0 {
-			c.line(outline(), x0, y, x0+boxInset, y)
-			c.line(outline(), x0, y-4, x0, y+4)
-		}
-		if i < m.Train.Row()-1 {
-			c.line(outline(), x1-boxInset, y, x1, y)
-			c.line(outline(), x1, y-4, x1, y+4)
-		}
+// shaft joins a machine to its neighbours in the train, by lines to the edges of its cell.
+func (m *movesFigure) shaft(c *sheet, i int, y vg.Length) {
+	x0, x1 := m.cell(i)
+	if m.Train.Machines[i].IsBase() {
+		return
+	}
+	if i > 0 {
+		c.line(outline(), x0, y, x0+boxInset, y)
+		c.line(outline(), x0, y-4, x0, y+4)
+	}
+	if i < m.Train.Row()-1 {
+		c.line(outline(), x1-boxInset, y, x1, y)
+		c.line(outline(), x1, y-4, x1, y+4)
 	}
 }
 
 // machine is one machine about the height of its shaft, with its name at the top of the row.
 func (m *movesFigure) machine(c *sheet, i int, y, top vg.Length) {
 	x0, x1 := m.cell(i)
-	for n, line := range m.named(i) {
-		c.text(normal, -0.5, -1, (x0+x1)/2, top-nameRoom*vg.Length(n), line)
-	}
+	c.lines(normal, -0.5, -1, (x0+x1)/2, top, nameRoom, m.named(i, normal, 4))
 	if m.Train.Machines[i].Hold {
 		c.hatched(x0+boxInset, y-boxHalf, x1-boxInset, y+boxHalf)
 	}

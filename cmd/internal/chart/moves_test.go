@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -130,6 +131,36 @@ func TestMovesReadBack(t *testing.T) {
 		}
 		for n, want := range wantUps {
 			assert.InDelta(t, want, ups[n], 0.03/scale)
+		}
+	}
+}
+
+// Machines beside each other are joined, each to the edge of its cell with a stroke across; a base under machines is
+// joined to none, and says what it carries.
+func TestABaseIsJoinedToNone(t *testing.T) {
+	p := *plannedOf(t, "turbine")
+	tr := *p.Train
+	tr.Machines = slices.Clone(tr.Machines)
+	p.Train = &tr
+	last := len(tr.Machines) - 1
+	for _, base := range []bool{false, true} {
+		want := 2 * last
+		if base {
+			tr.Machines[last].Carries = []int{0}
+			want -= 2
+		}
+		f := view.FiguresOf(&p)
+		for _, d := range []Drawing{Moves(f)[0], feetFromAbove(f, feetWidth, feetInRow)} {
+			back, across := readBack(t, d), 0
+			for _, s := range back.lines(0.5, "") {
+				if s.points[0][0] == s.points[1][0] && math.Abs(math.Abs(s.points[1][1]-s.points[0][1])-8) < 1e-6 {
+					across++
+				}
+			}
+			assert.Equal(t, want, across, d.Title)
+			assert.Equal(t, base, slices.ContainsFunc(back.labels, func(l label) bool {
+				return strings.Contains(l.words, ", under ")
+			}), d.Title)
 		}
 	}
 }

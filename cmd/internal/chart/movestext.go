@@ -50,9 +50,7 @@ func (m *movesFigure) legend(c *sheet) {
 			c.line(outline(), x+w, y-3, x+w, y+3)
 		}, "moves: "+m.words.inMoves(long))
 	}
-	for n, line := range lines {
-		c.text(small, 0, 0, 6, c.Min.Y+6+vg.Length(len(lines)-1-n)*noteLine, line)
-	}
+	c.notes(small, 6, 6, noteLine, lines)
 }
 
 // notes are the lines under the legend.

@@ -75,6 +75,18 @@ func (c *sheet) text(size, across, up float64, x, y vg.Length, words string) {
 	}
 }
 
+// lines are words one line under another, the first at y, with so much from each to the next.
+func (c *sheet) lines(size, across, up float64, x, y, step vg.Length, words []string) {
+	for n, line := range words {
+		c.text(size, across, up, x, y-step*vg.Length(n), line)
+	}
+}
+
+// notes are lines at the left below a figure, the last one so much above its lower edge.
+func (c *sheet) notes(size float64, x, above, step vg.Length, words []string) {
+	c.lines(size, 0, 0, x, c.Min.Y+above+step*vg.Length(len(words)-1), step, words)
+}
+
 // over is text from a point on with what is under it blanked out.
 func (c *sheet) over(size float64, x, y vg.Length, words string) {
 	c.FillPolygon(color.White, []vg.Point{{X: x - 1, Y: y - 2}, {X: x + wide(size, words) + 1, Y: y - 2},

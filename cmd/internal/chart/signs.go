@@ -98,9 +98,7 @@ func (s signs) clock(c *sheet, x, y vg.Length) {
 	c.arrow(after(), cx, cy+radius+18, cx, cy+radius+1)
 	c.text(small, 0, -0.35, cx+5, cy+radius+12, "plunger pushed in: +")
 	side := func(across float64, at vg.Length, name string) {
-		for n, line := range folded(small, name, 40, 2) {
-			c.text(small, across, -1, at, cy-8-vg.Length(n)*8, line)
-		}
+		c.lines(small, across, -1, at, cy-8, 8, folded(small, name, 40, 2))
 	}
 	side(-1, cx-radius-4, s.left)
 	side(0, cx+radius+4, s.right)
@@ -149,9 +147,7 @@ func (s signs) gap(c *sheet, x, y vg.Length) {
 
 // lines are the words under a panel.
 func (s signs) lines(c *sheet, x, y vg.Length, words ...string) {
-	for n, line := range words {
-		c.text(small, 0, -1, x+4, y-112-vg.Length(n)*10, line)
-	}
+	c.lines(small, 0, -1, x+4, y-112, 10, words)
 }
 
 // desc says the same in words.

@@ -156,9 +156,7 @@ func (w *wentFigure) legend(c *sheet) {
 	c.line(pen(1.2), 56, y, 76, y)
 	c.disc(66, y, wentMark-0.4)
 	c.text(small, 0, -0.35, 80, y, "went, as readings tell, 95 of 100")
-	for n, line := range w.scale() {
-		c.text(small, 0, 0, 6, y-16-wentWords*vg.Length(n), line)
-	}
+	c.notes(small, 6, 3, wentWords, w.scale())
 }
 
 // desc says it for those who do not see it.
