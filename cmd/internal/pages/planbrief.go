@@ -113,20 +113,18 @@ func (t *planText) headline() {
 // beyondStated says which conditions may use more than the limits as they are stated, those that may use the same
 // together: their shares are of that.
 func (f formatter) beyondStated(p *view.Plan) []string {
-	var out []string
-	said := map[float64]bool{}
+	var uses []float64
+	sharing := map[float64][]string{}
 	for _, k := range p.Summary.Widened {
 		use := f.Train.Conditions[k].Use
-		if said[use] {
-			continue
+		if sharing[use] == nil {
+			uses = append(uses, use)
 		}
-		said[use] = true
-		var names []string
-		for _, l := range p.Summary.Widened {
-			if f.Train.Conditions[l].Use == use {
-				names = append(names, f.Condition(l))
-			}
-		}
+		sharing[use] = append(sharing[use], f.Condition(k))
+	}
+	var out []string
+	for _, use := range uses {
+		names := sharing[use]
 		who := "condition " + names[0]
 		switch {
 		case len(names) > 1 && len(names) == len(f.Train.Conditions):
