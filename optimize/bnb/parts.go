@@ -79,8 +79,8 @@ func (t *tree) cutAt(whole *certify.DualCertificate, ends []int, plan mip.Steps)
 	wait.Wait()
 
 	n := &certify.Parts{Cut: certify.DualCertificate{Price: 1, Pull: pull, Paid: whole.Paid}, Ends: ends}
-	bound, size := t.held(pull)
-	bound -= fixed
+	h := t.held(pull, t.goal.Use)
+	bound, size := h.sum-fixed, h.size
 	for i := range results {
 		r := &results[i]
 		if t.solves += r.Solves; r.Proof == nil || math.IsInf(r.Claim.Cost, 0) {
@@ -157,25 +157,6 @@ func (t *tree) joint(l *mip.Limit) int {
 		return 0
 	}
 	return last
-}
-
-// held is what pulls at limits come to at least without variables, and the size of what was added up.
-func (t *tree) held(pull []float64) (sum, size float64) {
-	for i := range t.Limits {
-		l := &t.Limits[i]
-		u := pull[t.rowStart[i]:t.rowStart[i+1]]
-		for r, v := range u {
-			sum += v * l.Rows[r].Constant
-			size += math.Abs(v * l.Rows[r].Constant)
-		}
-		radius := length(u) * l.Radius
-		if l.Shared {
-			radius *= t.goal.Use
-		}
-		sum -= radius
-		size += radius
-	}
-	return sum, size
 }
 
 // length is the Euclidean length of a limit's pulls.

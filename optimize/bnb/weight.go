@@ -110,6 +110,38 @@ type weight struct {
 	loosens []float64 // of each variable: how much of that an mm of its range makes, about
 }
 
+// A held is what pulls at limits come to at least without variables.
+type held struct {
+	sum    float64
+	size   float64   // of what was added up
+	shared float64   // of that, what limits of which a share may be used take off at all of it
+	pulls  []float64 // the length of each limit's pulls
+}
+
+// held adds up pulls at limits, of which a share may be used.
+func (t *tree) held(pull []float64, use float64) held {
+	out := held{pulls: make([]float64, len(t.Limits))}
+	for i := range t.Limits {
+		l := &t.Limits[i]
+		for r, v := range pull[t.rowStart[i]:t.rowStart[i+1]] {
+			out.sum += v * l.Rows[r].Constant
+			out.size += math.Abs(v * l.Rows[r].Constant)
+			out.pulls[i] = math.Hypot(out.pulls[i], v)
+		}
+		if out.pulls[i] == 0 {
+			continue
+		}
+		radius := out.pulls[i] * l.Radius
+		if l.Shared {
+			out.shared += radius
+			radius *= use
+		}
+		out.sum -= radius
+		out.size += radius
+	}
+	return out
+}
+
 // weigh weighs a dual certificate over a box with the limits as loose as there; the claim is that
 // nothing is better than the best. Without one it says nothing.
 func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
@@ -126,38 +158,23 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 	for j, v := range t.Vars {
 		out.price[j], out.slope[j] = w.Price*v.Weight, w.Price*v.Slope
 	}
-	var sum, size, shared float64
-	pulls := make([]float64, len(t.Limits))
+	h := t.held(w.Pull, claim.Use)
+	sum, size, pulls := h.sum, h.size, h.pulls
 	for i := range t.Limits {
+		if pulls[i] == 0 {
+			continue
+		}
 		l := &t.Limits[i]
-		u := w.Pull[t.rowStart[i]:t.rowStart[i+1]]
-		for r, v := range u {
-			if v == 0 {
-				continue
-			}
-			sum += v * l.Rows[r].Constant
-			size += math.Abs(v * l.Rows[r].Constant)
-			pulls[i] = math.Hypot(pulls[i], v)
+		for r, v := range w.Pull[t.rowStart[i]:t.rowStart[i+1]] {
 			for _, term := range l.Rows[r].Terms {
 				out.slope[term.Var] += v * term.Coefficient
 			}
 		}
-		if pulls[i] == 0 {
-			continue
+		if w.Paid == nil {
+			loose := l.Loose(most)
+			out.loosest = math.Max(out.loosest, loose/l.Radius)
+			out.loss += pulls[i] * loose
 		}
-		radius := pulls[i] * l.Radius
-		if l.Shared {
-			shared += radius
-			radius *= claim.Use
-		}
-		sum -= radius
-		size += radius
-		if w.Paid != nil {
-			continue
-		}
-		loose := l.Loose(most)
-		out.loosest = math.Max(out.loosest, loose/l.Radius)
-		out.loss += pulls[i] * loose
 	}
 	if w.Paid != nil {
 		var each []float64
@@ -179,13 +196,13 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 	out.off = out.loss
 	sum -= out.loss + rounding*size
 	switch {
-	case t.goal.LeastUse && shared > 0:
+	case t.goal.LeastUse && h.shared > 0:
 		capped := 0.0
 		if w.Price > 0 {
 			capped = w.Price * t.goal.Cap
 		}
-		out.bound = claim.Use + (sum-capped)/shared
-		out.loss /= shared
+		out.bound = claim.Use + (sum-capped)/h.shared
+		out.loss /= h.shared
 		sum -= capped
 	case !t.goal.LeastUse && w.Price > 0:
 		out.bound = sum / w.Price
