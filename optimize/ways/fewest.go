@@ -184,6 +184,28 @@ type candidate struct {
 	set uint32
 }
 
+// ofWeight are the sets of a weight that may do, the one that promises the smallest total first; all says that the others
+// are proven not to do. spend is told of cone programs as they are solved, and says whether to go on.
+func (s *sieve) ofWeight(ctx context.Context, weight int, spend func(programs int) bool) (open []candidate, all bool) {
+	unknown, on := s.open, true
+	s.each(weight, func(set uint32) bool {
+		if s.missed(set) {
+			return ctx.Err() == nil
+		}
+		programs := 1
+		if l := s.look(ctx, set); l.impossible() {
+			s.learn(ctx, set, l)
+			programs += len(s.weight) - weight
+		} else {
+			open = append(open, candidate{l, set})
+		}
+		on = spend(programs)
+		return on && ctx.Err() == nil
+	})
+	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
+	return open, on && s.firm && s.open == unknown && ctx.Err() == nil
+}
+
 // fewest looks for the plan that touches least: set by set, lightest first.
 // Those that do without whole steps are searched with them, the one that
 // promises the smallest total first.
@@ -199,20 +221,7 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 	}
 	proven, firm := 0, true
 	for weight := range most + 1 {
-		var open []candidate
-		unknown := s.open
-		c.each(weight, func(set uint32) bool {
-			if s.missed(set) {
-				return ctx.Err() == nil
-			}
-			if l := s.look(ctx, set); l.impossible() {
-				s.learn(ctx, set, l)
-			} else {
-				open = append(open, candidate{l, set})
-			}
-			return ctx.Err() == nil
-		})
-		all := s.firm && s.open == unknown && ctx.Err() == nil // sets of this weight that are not open are proven not to do
+		open, all := s.ofWeight(ctx, weight, func(int) bool { return true })
 		firm = firm && all
 		if firm {
 			proven = weight
@@ -236,7 +245,6 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 // there is none.
 func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate) (best bnb.Result,
 	bound float64, none bool) {
-	slices.SortStableFunc(open, func(a, b candidate) int { return cmp.Compare(a.bound, b.bound) })
 	bound, none = math.Inf(1), true
 	var chosen uint32
 	for n, o := range open {

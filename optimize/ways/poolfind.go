@@ -200,30 +200,10 @@ func (s *poolSearch) fewest(q *Question, starts []mip.Steps) finding {
 	looks, reserve := max(left, leastLooks), reserveFewest
 	sound := true // sets with fewer machines are proven not to do
 	for weight := 0; weight < len(s.Plans[0].Machines); weight++ {
-		var open []candidate
-		unknown := f.open
-		c.each(weight, func(set uint32) bool {
-			if s.ctx.Err() != nil {
-				looks = 0
-				return false
-			}
-			if f.missed(set) {
-				return looks > 0
-			}
-			took := 1
-			if l := f.look(s.ctx, set); l.impossible() {
-				f.learn(s.ctx, set, l)
-				took += len(c.weight) - weight
-			} else {
-				open = append(open, candidate{l, set})
-			}
-			looks, left, out.solves = looks-took, left-took, out.solves+took
+		open, all := f.ofWeight(s.ctx, weight, func(programs int) bool {
+			looks, left, out.solves = looks-programs, left-programs, out.solves+programs
 			return looks > 0
 		})
-		slices.SortStableFunc(open, func(a, b candidate) int {
-			return cmp.Compare(a.bound, b.bound)
-		})
-		all := f.firm && f.open == unknown && looks > 0 // sets of this weight that are not open are proven not to do
 		none, least := all, math.Inf(1)
 		var bounds []func(context.Context) float64 // of the total with each open set
 		for n, o := range open {
@@ -254,7 +234,7 @@ func (s *poolSearch) fewest(q *Question, starts []mip.Steps) finding {
 			}
 			return out
 		}
-		if looks <= 0 || reserve <= 0 {
+		if looks <= 0 || reserve <= 0 || s.ctx.Err() != nil {
 			return out
 		}
 		// Else a set of this size may do: more machines may not be the fewest.
