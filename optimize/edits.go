@@ -43,13 +43,10 @@ func Apply(t *train.Train, edits []Edit) *train.Train {
 
 // CouplingLimit is the limit of a coupling that a key of the train file states.
 func CouplingLimit(l *train.Limit, key string) *float64 {
-	switch key {
-	case "limit.offset":
-		return &l.Offset
-	case "limit.angle":
-		return &l.Angle
-	case "limit.gap":
-		return &l.Gap
+	for _, k := range []train.Kind{train.Offset, train.Angle, train.Gap} {
+		if k.LimitKind().Info().Key == key {
+			return l.Of(k)
+		}
 	}
 	panic("optimize: a coupling has no limit " + key)
 }

@@ -33,16 +33,19 @@ func (c *Coupling) Measures() []Kind {
 	return kinds
 }
 
-// Bound is the stated limit of one kind, in mm or mrad.
-func (c *Coupling) Bound(k Kind) float64 {
+// Of is the limit of one kind.
+func (l *Limit) Of(k Kind) *float64 {
 	switch k {
 	case Offset:
-		return c.Limit.Offset
+		return &l.Offset
 	case Gap:
-		return c.Limit.Gap
+		return &l.Gap
 	}
-	return c.Limit.Angle
+	return &l.Angle
 }
+
+// Bound is the stated limit of one kind, in mm or mrad.
+func (c *Coupling) Bound(k Kind) float64 { return *c.Limit.Of(k) }
 
 // Weights say how one kind follows from a misalignment in one plane: it is
 // offset × Offset + angle × Angle.

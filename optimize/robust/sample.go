@@ -23,14 +23,9 @@ type Sample struct {
 	kept map[int][]float64 // by how many errors a draw has: Draws of them one after the other, in standard deviations
 }
 
-// ShareWithin is the share of Draws in which the plan ends within all limits: as Probability.Within.
-// NaN: the context ended before.
-func (s *Sample) ShareWithin(ctx context.Context, p *optimize.Plan) float64 {
-	return s.ShareOf(ctx, p, Draws)
-}
-
-// ShareOf is that of so many draws, at most Draws.
-func (s *Sample) ShareOf(ctx context.Context, p *optimize.Plan, draws int) float64 {
+// ShareWithin is the share of so many draws, at most Draws, in which the plan ends within all limits: as
+// Probability.Within. NaN: the context ended before.
+func (s *Sample) ShareWithin(ctx context.Context, p *optimize.Plan, draws int) float64 {
 	e := newErrorModel(p)
 	count := len(e.of)
 	if count*Draws > mostKept {

@@ -45,7 +45,7 @@ func TestSampleCountsAsEveryLimitDoes(t *testing.T) {
 				}
 			}
 			name := fmt.Sprint(family, n)
-			assert.Equal(t, float64(want)/draws, s.ShareOf(context.Background(), p, draws), name)
+			assert.Equal(t, float64(want)/draws, s.ShareWithin(context.Background(), p, draws), name)
 			assert.Equal(t, float64(want)/draws, e.within(context.Background(), draws, chanceSeed), name)
 			if want > 0 && want < draws {
 				between++

@@ -124,7 +124,7 @@ func (p *Pool) add(ctx context.Context, k *optimize.Model, s mip.Steps) int {
 		}
 	}
 	if p.Base.Train.ChanceKnown() {
-		found.Chance = p.sample.ShareWithin(ctx, sum)
+		found.Chance = p.sample.ShareWithin(ctx, sum, robust.Draws)
 	}
 	p.Plans = append(p.Plans, found)
 	p.known[key] = len(p.Plans) - 1

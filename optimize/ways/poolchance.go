@@ -159,7 +159,7 @@ func (s *poolSearch) keeping(q *Question, trial *Pool, steps mip.Steps) (n int, 
 		trial.known[steps.Key()] = -1
 		return -1, false
 	}
-	quick := s.sample.ShareOf(s.ctx, s.planOf(&PooledPlan{Moves: moves, state: state}), quickDraws)
+	quick := s.sample.ShareWithin(s.ctx, s.planOf(&PooledPlan{Moves: moves, state: state}), quickDraws)
 	if quick < q.needed()-surelyLess*robust.StandardError(q.Chance, quickDraws) {
 		trial.known[steps.Key()] = -1
 		return -1, true

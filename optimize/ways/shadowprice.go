@@ -113,16 +113,8 @@ func widened(w *optimize.ShadowPrice, t *train.Train, by float64) *train.Train {
 	out := optimize.Apply(t, nil)
 	more := func(x *float64, by float64) { *x = math.Max(0, *x+by) }
 	if w.Coupling >= 0 {
-		limit := &out.Couplings[w.Coupling].Limit
-		by /= t.Conditions[w.Condition].Use
-		switch w.Kind {
-		case train.LimitOffset:
-			more(&limit.Offset, by)
-		case train.LimitAngle, train.LimitFlex:
-			more(&limit.Angle, by)
-		case train.LimitGap:
-			more(&limit.Gap, by)
-		}
+		limit := optimize.CouplingLimit(&out.Couplings[w.Coupling].Limit, w.Kind.Info().Key)
+		more(limit, by/t.Conditions[w.Condition].Use)
 		return out
 	}
 	m := &out.Machines[w.Machine]
