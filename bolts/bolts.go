@@ -84,9 +84,9 @@ func (f Foot) Room(up, left, axial float64) Room {
 	return r
 }
 
-// Touch is the room in mm below which a foot counts as being at its end: half
+// LeastRoom is the room in mm below which a foot counts as being at its end: half
 // of what a dial in 0.01 mm shows.
-const Touch = 0.005
+const LeastRoom = 0.005
 
 // BaseBound says that the foot can sink no further.
-func (r Room) BaseBound() bool { return r.Down < Touch }
+func (r Room) BaseBound() bool { return r.Down < LeastRoom }

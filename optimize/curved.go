@@ -32,11 +32,11 @@ const atHoles = 1.0
 func (k *Model) curved(only []int) *mip.Problem {
 	t, at := k.Train, k.at
 	p, place := *k.Problem.Only(only), k.places(only)
-	touch := make([]train.Motion, len(t.Machines))
+	tangent := make([]train.Motion, len(t.Machines))
 	if at != nil {
-		touch = at.motions
+		tangent = at.motions
 	}
-	c := &curving{task: k, bender: t.Bender(touch), turn: make([][6]int, len(t.Machines))}
+	c := &curving{task: k, bender: t.Bender(tangent), turn: make([][6]int, len(t.Machines))}
 	p.Turns = []mip.Row{}
 	for i := range t.Machines {
 		for q := range c.turn[i] {
@@ -46,10 +46,10 @@ func (k *Model) curved(only []int) *mip.Problem {
 			c.turn[i][q] = len(p.Turns)
 			most := math.Inf(1)
 			if q == train.Roll || q == train.Pitch || q == train.Yaw {
-				most = Steepest*(1+2*CheckTolerance) + math.Abs(touch[i][q])
+				most = Steepest*(1+2*CheckTolerance) + math.Abs(tangent[i][q])
 			}
 			p.TurnMost = append(p.TurnMost, most)
-			p.Turns = append(p.Turns, k.row(mip.Row{Constant: -touch[i][q]}, i, unit(q)))
+			p.Turns = append(p.Turns, k.row(mip.Row{Constant: -tangent[i][q]}, i, unit(q)))
 		}
 	}
 	p.Vars = k.unholed(p.Vars)

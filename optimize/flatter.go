@@ -80,7 +80,7 @@ func takes(v *mip.Var, n int) bool {
 	return !v.Bars(n) && x >= v.Lo-CheckTolerance && x <= v.Hi+CheckTolerance
 }
 
-// cost is the total in mm of some steps, without what touching costs.
+// cost is the total in mm of some steps, without fixed costs.
 func (k *Model) cost(s mip.Steps) float64 {
 	var sum float64
 	for v, n := range s {

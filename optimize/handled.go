@@ -36,7 +36,7 @@ func (p *Plan) Handled() (pieces int, all bool) {
 	return pieces, all
 }
 
-// FeetMoved is how many feet the plan touches.
+// FeetMoved is how many feet the plan moves.
 func (p *Plan) FeetMoved() int { return FeetMoved(p.Moves) }
 
 // MachinesMoved is how many machines the moves move.

@@ -1,6 +1,6 @@
 package optimize
 
-// This file says how sure it is that a plan ends within the limits, the train
+// This file says how likely it is that a plan ends within the limits, the train
 // file's [errors] given. Each error is independent and Gaussian with a standard
 // deviation of its half-width (95 %) over 1.96:
 //

@@ -8,12 +8,12 @@ import (
 
 // A Bend bounds how far a quantity of one machine, by true geometry, is from linear
 // forms of the motion of the machine and of the base that carries it. With d_a the size of component a of the two
-// motions, counted from where the forms touch, it is off by at most
+// motions, counted from where the forms are tangent, it is off by at most
 //
 //	Fixed + Σ_a Line_a d_a + Σ_{a≤b} Square_ab d_a d_b
 //
 // by Taylor's theorem: Fixed and Line are what the forms' value and slopes are off where
-// they touch, Square the largest second derivatives between there and the motions.
+// they are tangent, Square the largest second derivatives between there and the motions.
 // Units are mm or mrad of the quantity over those of a Motion.
 type Bend struct {
 	Bodies []int // the machine and, where it moves, its base: six components each
@@ -51,13 +51,13 @@ const (
 func shifted(j int) int { return j + j/3*3 }
 func turned(i int) int  { return i + i/3*3 + 3 }
 
-// bend bounds how far the curve is from linear forms that touch it at some motions, over
+// bend bounds how far the curve is from linear forms that are tangent to it at some motions, over
 // motions that differ from those by no more than a range, of some bodies. here is the same quantity over
 // the one pair of motions alone, value how far the forms are off there.
 func (c curve) bend(bodies []int, forms []Form, here curve, value float64, at []Motion, by []Range) Bend {
 	const mrad = 1e-3 // rad
 	b := Bend{Bodies: bodies, Fixed: math.Abs(value) + leastOff}
-	// Slopes where it touches: in mm and in mrad of the motion.
+	// Slopes there: in mm and in mrad of the motion.
 	for i := range 3 * len(bodies) {
 		a := turned(i)
 		slope := here.turning.first[i]
@@ -199,7 +199,7 @@ func (t *Train) endCurve(e End, x, face float64, s Share, h *holder) endCurve {
 	return out
 }
 
-// A Bender bounds how far linear forms that touch true geometry at some motions are from
+// A Bender bounds how far linear forms that are tangent to true geometry at some motions are from
 // it (see Bend).
 type Bender struct {
 	train    *Train
@@ -234,7 +234,7 @@ func (b *Bender) end(key endBox, bodies []int) *endCurve {
 	return &e
 }
 
-// Bender makes one for forms that touch at some motions, one for each machine.
+// Bender makes one for forms that are tangent at some motions, one for each machine.
 func (t *Train) Bender(at []Motion) *Bender {
 	found := t.placed()
 	return &Bender{t, at, found, t.posed(found, at), t.Tangents(at), map[endBox]*endCurve{}}
@@ -263,9 +263,9 @@ func (b *Bender) Apart(i, k, l int, side Side, forms []Form, constant float64, b
 // between bounds a row in condition k, less the same row in condition l where that is not
 // negative.
 func (b *Bender) between(i, k, l int, side Side, forms []Form, constant float64, by []Range) (bends []Bend) {
-	value := b.touched(i, k, side)
+	value := b.tangent(i, k, side)
 	if l >= 0 {
-		value -= b.touched(i, l, side)
+		value -= b.tangent(i, l, side)
 	}
 	var moved float64
 	all := b.train.Bodies(i)
@@ -302,8 +302,8 @@ func (b *Bender) between(i, k, l int, side Side, forms []Form, constant float64,
 	return bends
 }
 
-// touched is a row of coupling i in condition k by true geometry, where the forms touch it.
-func (b *Bender) touched(i, k int, side Side) float64 {
+// tangent is a row of coupling i in condition k by true geometry, where the forms are tangent to it.
+func (b *Bender) tangent(i, k int, side Side) float64 {
 	c, truth := &b.train.Couplings[i], b.tangents[i][k]
 	tilt, aim := truth.V, c.Aim(k).V
 	if side.Sideways {

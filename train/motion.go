@@ -34,7 +34,7 @@ func (t *Train) Stay() Moves {
 	return moves
 }
 
-// Moved says whether the moves touch machine i at all.
+// Moved says whether anything is moved at machine i.
 func (m Moves) Moved(i int) bool {
 	for _, f := range m[i] {
 		if f != (FootMove{}) {

@@ -14,7 +14,7 @@ type Tangent struct {
 }
 
 // Tangents are what Check measures after the motions (one for each machine),
-// and the linear forms that touch true geometry there: [coupling][state].
+// and the linear forms that are tangent to true geometry there: [coupling][state].
 func (t *Train) Tangents(motions []Motion) [][]Tangent {
 	here := t.posed(t.placed(), motions)
 	out := make([][]Tangent, len(t.Couplings))

@@ -112,8 +112,8 @@ func (t *tree) between(j int, x float64) (at int, f float64) {
 	return below, (x - float64(below)) / float64(above-below)
 }
 
-// splitUnmoved serves where all values are whole, but a block is touched that the
-// bound has not paid for: it splits the block's largest variable off zero.
+// splitUnmoved serves where all values are whole, but a block moves whose fixed cost
+// the bound does not have: it splits the block's largest variable off zero.
 func (t *tree) splitUnmoved(n *node) split {
 	s := split{variable: -1}
 	if len(t.FixedCost) == 0 || t.goal.LeastUse || n.x == nil {
@@ -121,11 +121,10 @@ func (t *tree) splitUnmoved(n *node) split {
 	}
 	most := whole
 	for b := range t.FixedCost {
-		sure := false
-		for j := t.first[b]; j < t.first[b+1]; j++ {
-			sure = sure || n.lo[j] > 0 || n.hi[j] < 0
+		if t.moved(b, n.lo, n.hi) {
+			continue
 		}
-		for j := t.first[b]; j < t.first[b+1] && !sure; j++ {
+		for j := t.first[b]; j < t.first[b+1]; j++ {
 			if cost := math.Abs(n.x[j]) * t.Vars[j].Step * t.Vars[j].Weight; cost > most {
 				most, s.variable, s.at = cost, j, 0
 				if n.x[j] < 0 {

@@ -13,7 +13,7 @@ import (
 type breakout struct {
 	*judge
 	all  []neighbour
-	of   [][]int // neighbours that touch each limit
+	of   [][]int // neighbours that change each limit
 	use  float64 // share of the shared limits to keep
 	most float64 // cost to keep
 
@@ -194,7 +194,7 @@ func (h *breakout) take(e *neighbour, sign int) {
 	}
 }
 
-// sweep tries what touches the limits that are exceeded, or everything where
+// sweep tries what changes the limits that are exceeded, or everything where
 // none is.
 func (h *breakout) sweep() bool {
 	improved := false
@@ -255,7 +255,7 @@ func (h *breakout) next(work int) bool {
 			return true
 		}
 		if h.work == before {
-			return false // no neighbour touches what is exceeded
+			return false // no neighbour changes what is exceeded
 		}
 		for i, e := range h.excess {
 			if e > 0 {

@@ -56,10 +56,10 @@ func (r *relaxer) columns(lo, hi mip.Steps) {
 		for last < len(vars) && vars[last].Block == block {
 			last++
 		}
-		sure, extra := r.fixedCost(block, lo, hi)
-		r.paid[block] = sure
+		fixed, extra := r.fixedCost(block, lo, hi)
+		r.paid[block] = fixed
 		if !r.goal.LeastUse {
-			r.offset += sure
+			r.offset += fixed
 		}
 		weight := func(j int) float64 {
 			if r.goal.LeastUse {
@@ -112,20 +112,19 @@ func (r *relaxer) columns(lo, hi mip.Steps) {
 	}
 }
 
-// fixedCost is what touching a block adds to the cost. A block that cannot stay as
-// it is pays for certain. Otherwise the cost is spread over the weights: with
+// fixedCost is what moving a block adds to the cost: all of it where the block cannot
+// stay as it is. Otherwise the cost is spread over the weights: with
 // each variable's far end at an equal share, which no point pays too much for.
-func (r *relaxer) fixedCost(block int, lo, hi mip.Steps) (sure float64, extra func(j int) float64) {
+func (r *relaxer) fixedCost(block int, lo, hi mip.Steps) (all float64, extra func(j int) float64) {
 	extra = func(int) float64 { return 0 }
 	if len(r.l.FixedCost) == 0 {
 		return 0, extra
 	}
-	fixed, first, last := r.l.FixedCost[block], r.l.first[block], r.l.first[block+1]
-	free := 0
-	for j := first; j < last; j++ {
-		if lo[j] > 0 || hi[j] < 0 {
-			return fixed, extra
-		}
+	fixed, free := r.l.FixedCost[block], 0
+	if r.l.moved(block, lo, hi) {
+		return fixed, extra
+	}
+	for j := r.l.first[block]; j < r.l.first[block+1]; j++ {
 		if lo[j] < hi[j] {
 			free++
 		}

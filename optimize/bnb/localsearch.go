@@ -162,7 +162,7 @@ func (w *localSearch) move(a, n int) {
 	case before+n == 0:
 		w.countMoved(v.Block, -1)
 	}
-	for _, i := range w.touched[a] {
+	for _, i := range w.limitsOf[a] {
 		w.over -= w.excess(i)
 		w.shares[i], w.worst[i/bunch] = w.share(i, w.rows), -1
 		w.over += w.excess(i)

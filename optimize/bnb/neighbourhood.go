@@ -12,7 +12,7 @@ import (
 // limits speak of nearly where it is.
 type neighbour struct {
 	vars, by []int   // variables, ascending, and the steps of each
-	image    []image // what it does to each limit that it touches
+	image    []image // what it does to each limit that it changes
 	share    float64 // largest share of a limit that it uses
 }
 

@@ -14,11 +14,21 @@ type grid struct {
 	owner    []int       // limit of each row
 	constant []float64   // of each row
 	terms    [][]rowTerm // of each variable
-	touched  [][]int     // limits that each variable enters, ascending
+	limitsOf [][]int     // limits that each variable enters, ascending
 	from, to mip.Steps   // box in steps
 	lo, hi   mip.Steps   // the same, its ends brought in to where the variables may be
 	open     [][]bool    // of each variable with a list: whether it may be at lo, lo + 1, ...; nil: any step
 	first    []int       // first variable of each block, and one more
+}
+
+// moved says whether a block can't stay as it is within a box.
+func (l *grid) moved(block int, lo, hi mip.Steps) bool {
+	for j := l.first[block]; j < l.first[block+1]; j++ {
+		if lo[j] > 0 || hi[j] < 0 {
+			return true
+		}
+	}
+	return false
 }
 
 type rowTerm struct {
@@ -32,7 +42,7 @@ const slack = 1e-9
 
 func newGrid(p *mip.Problem) *grid {
 	l := &grid{
-		Problem: p, terms: make([][]rowTerm, len(p.Vars)), touched: make([][]int, len(p.Vars)),
+		Problem: p, terms: make([][]rowTerm, len(p.Vars)), limitsOf: make([][]int, len(p.Vars)),
 		lo: make(mip.Steps, len(p.Vars)), hi: make(mip.Steps, len(p.Vars)),
 	}
 	for i := range p.Limits {
@@ -40,8 +50,8 @@ func newGrid(p *mip.Problem) *grid {
 		for _, r := range p.Limits[i].Rows {
 			for _, t := range r.Terms {
 				l.terms[t.Var] = append(l.terms[t.Var], rowTerm{len(l.constant), t.Coefficient * p.Vars[t.Var].Step})
-				if n := len(l.touched[t.Var]); n == 0 || l.touched[t.Var][n-1] != i {
-					l.touched[t.Var] = append(l.touched[t.Var], i)
+				if n := len(l.limitsOf[t.Var]); n == 0 || l.limitsOf[t.Var][n-1] != i {
+					l.limitsOf[t.Var] = append(l.limitsOf[t.Var], i)
 				}
 			}
 			l.constant, l.owner = append(l.constant, r.Constant), append(l.owner, i)

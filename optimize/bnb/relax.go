@@ -30,7 +30,7 @@ type relaxer struct {
 	loose   []float64 // what each limit's rows may be off in the box; nil: nothing
 	still   []int     // row of a limit whose variables are all fixed, which the use must cover; -1: none
 	capRow  int       // row of the cap on the cost; -1: none
-	paid    []float64 // by each block for being touched, for certain
+	paid    []float64 // the fixed cost of each block that cannot stay as it is
 	offset  float64   // cost of the fixed variables, and of what is paid for certain
 	blocks  int
 }

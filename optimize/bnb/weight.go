@@ -192,7 +192,7 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 		sum += out.least[j]
 		size += math.Abs(out.least[j])
 	}
-	sum += w.Price * t.sure(lo, hi)
+	sum += w.Price * t.fixedCost(lo, hi)
 	out.off = out.loss
 	sum -= out.loss + rounding*size
 	switch {
@@ -220,15 +220,12 @@ func (t *tree) weigh(w *certify.DualCertificate, lo, hi mip.Steps) *weight {
 	return out
 }
 
-// sure is what a box costs for touching blocks that cannot stay as they are.
-func (t *tree) sure(lo, hi mip.Steps) float64 {
+// fixedCost is what blocks that cannot stay as they are cost in a box at least.
+func (t *tree) fixedCost(lo, hi mip.Steps) float64 {
 	var sum float64
 	for b, fixed := range t.FixedCost {
-		for j := t.first[b]; j < t.first[b+1]; j++ {
-			if lo[j] > 0 || hi[j] < 0 {
-				sum += fixed
-				break
-			}
+		if t.moved(b, lo, hi) {
+			sum += fixed
 		}
 	}
 	return sum

@@ -272,16 +272,16 @@ func (k *checker) off(w *DualCertificate, lo, hi mip.Steps) (out looseness) {
 // misses says whether a box is one point that is not what the claim denies: it
 // costs enough, breaks a limit, or is turned down.
 func (k *checker) misses(lo, hi mip.Steps) bool {
-	cost, touched := new(big.Rat), map[int]bool{}
+	cost, paid := new(big.Rat), map[int]bool{}
 	for j := range lo {
 		if lo[j] != hi[j] {
 			return false
 		}
 		cost.Add(cost, new(big.Rat).Mul(k.weight[j], new(big.Rat).SetInt64(int64(max(lo[j], -lo[j])))))
 		cost.Add(cost, new(big.Rat).Mul(k.slope[j], new(big.Rat).SetInt64(int64(lo[j]))))
-		if b := k.problem.Vars[j].Block; k.problem.FixedCost != nil && lo[j] != 0 && !touched[b] {
+		if b := k.problem.Vars[j].Block; k.problem.FixedCost != nil && lo[j] != 0 && !paid[b] {
 			cost.Add(cost, rat(k.problem.FixedCost[b]))
-			touched[b] = true
+			paid[b] = true
 		}
 	}
 	if c := k.claim.Cost; !math.IsInf(c, 1) && cost.Cmp(rat(c)) >= 0 {

@@ -127,7 +127,7 @@ func (w *weighed) total(lo, hi mip.Steps) *big.Rat {
 }
 
 // separate is a lower bound on total in which every variable's term stands
-// alone: only blocks that cannot stay as they are pay for being touched.
+// alone: only blocks that cannot stay as they are have their fixed cost.
 func (w *weighed) separate(lo, hi mip.Steps) *big.Rat {
 	sum, paid := new(big.Rat).Set(w.constant), -1
 	for j := range lo {

@@ -245,7 +245,7 @@ func (c *conflictFilter) without(g optimize.Limit) *conflictFilter {
 	return &out
 }
 
-// measure works out what each member alone would have to give for the others
+// measure works out what each member alone would have to be relaxed for the others
 // to hold.
 func (c *conflictFilter) measure() {
 	for k := range c.set {

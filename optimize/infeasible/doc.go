@@ -6,7 +6,7 @@
 // Programs", ORSA Journal on Computing 3 (1991), from memory. That a set is infeasible is
 // a verified proof, without whole steps where that is enough.
 //
-// Relaxations are the least amounts by which limits would have to give way, a linear
+// Relaxations are the least amounts by which limits would have to be relaxed, a linear
 // program (feasibility relaxation):
 //
 //	minimize Σ cᵢ aᵢ  over moves x and amounts 0 ≤ aᵢ ≤ mᵢ,  with |Rⱼ x + dⱼ| ≤ rⱼ + Σ gᵢⱼ aᵢ

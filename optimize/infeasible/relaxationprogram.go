@@ -9,7 +9,7 @@ import (
 )
 
 // A relaxationProgram is a mixed-integer problem without its steps, some of whose limits may
-// give way at a cost. With enough give it always has a solution, and the least
+// be relaxed at a cost. Relaxed enough, it always has a solution, and the least
 // cost is zero exactly where the limits can hold together as they are.
 type relaxationProgram struct {
 	ctx     context.Context
@@ -113,7 +113,7 @@ func (e *relaxationProgram) least() (amounts []float64, bound float64) {
 }
 
 // columns numbers the unknowns along the chain, so that what shares a limit
-// stands together: of each block the variables, then the gives.
+// stands together: of each block the variables, then the amounts.
 func (e *relaxationProgram) columns(p *socp.Program) (x, g []int) {
 	x, g = make([]int, len(e.problem.Vars)), make([]int, len(e.slacks))
 	add := func(cost, bound float64) int {

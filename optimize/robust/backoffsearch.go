@@ -14,7 +14,7 @@ import (
 // or towards their middle.
 
 // middle tries the closest alignment, and the one that keeps the largest part of what
-// a margin leaves of every limit; where that has the chance, limits between the two.
+// a back-off leaves of every limit; where that has the chance, limits between the two.
 func (a *chanceSearch) middle(ctx context.Context, k float64) {
 	opt := a.opt
 	opt.Strategy, opt.Solves = optimize.Closest, closestSolves
@@ -70,8 +70,8 @@ func parts(short []float64, part float64) []float64 {
 	return out
 }
 
-// narrow looks for the smallest margin that is enough, from one that is not.
-// The chance as a Gaussian's Quantile follows the margin almost on a line.
+// narrow looks for the smallest back-off that is enough, from one that is not.
+// The chance as a Gaussian's Quantile follows the back-off almost on a line.
 func (a *chanceSearch) narrow(ctx context.Context, low float64) {
 	// Where each limit fails no more often than its part of what all may, that is
 	// about enough.
@@ -105,7 +105,7 @@ func (a *chanceSearch) narrow(ctx context.Context, low float64) {
 	}
 }
 
-// try plans with a margin.
+// try plans with a back-off.
 func (a *chanceSearch) try(ctx context.Context, k float64) (chance float64, found bool) {
 	// Side moves are off only where something is moved: as in the plan before.
 	last := a.found[len(a.found)-1].Plan
@@ -116,7 +116,7 @@ func (a *chanceSearch) try(ctx context.Context, k float64) (chance float64, foun
 	return a.hold(ctx, k, short)
 }
 
-// hold plans with the limits held short for a margin.
+// hold plans with the limits held short by a back-off.
 func (a *chanceSearch) hold(ctx context.Context, k float64, short []float64) (chance float64, found bool) {
 	m, r := a.find(ctx, short, chanceSolves, math.Max(a.opt.Gap, chanceGap))
 	if r.Steps == nil {

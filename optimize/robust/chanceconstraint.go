@@ -27,12 +27,12 @@ const (
 	// marginDraws are the draws whose standard error, twice, a plan must have as margin:
 	// another simulation as large as a plan's own then finds the chance too.
 	marginDraws = 20_000
-	// mostBackOffs is how many margins are tried at most, and NearBackOff how close in
+	// mostBackOffs is how many back-offs are tried at most, and NearBackOff how close in
 	// standard deviations they are told apart.
 	mostBackOffs, NearBackOff = 9, 0.04
-	// farthest is the largest margin that is tried.
+	// farthest is the largest back-off that is tried.
 	farthest = 6
-	// chanceSolves is the most cone programs for one margin, and chanceGap the
+	// chanceSolves is the most cone programs for one back-off, and chanceGap the
 	// relative gap at which its total counts as least; proofSolves and closestSolves
 	// are those for the bound and for the closest alignment.
 	chanceSolves, proofSolves, closestSolves = 300, 2000, 300
@@ -103,7 +103,7 @@ func (a *chanceSearch) target() float64 {
 	return math.Min(1, a.asked+2*StandardError(a.asked, marginDraws))
 }
 
-// look tries margins. Below the one that a single limit needs alone nothing is
+// look tries back-offs. Below the one that a single limit needs alone nothing is
 // enough. Where what is enough can't be kept, it looks towards the middle of the
 // limits.
 func (a *chanceSearch) look(ctx context.Context) {
@@ -125,9 +125,9 @@ func (a *chanceSearch) look(ctx context.Context) {
 func (a *chanceSearch) enough(p candidatePlan) bool { return p.probability >= a.target() }
 
 // add notes a plan for which the limits were held short, and gives its chance.
-func (a *chanceSearch) add(ctx context.Context, p *optimize.Plan, margin float64, short []float64) float64 {
+func (a *chanceSearch) add(ctx context.Context, p *optimize.Plan, backOff float64, short []float64) float64 {
 	share := newErrorModel(p).within(ctx, searchDraws, chanceSeed)
-	l := candidatePlan{Plan: p, probability: share, backOff: margin}
+	l := candidatePlan{Plan: p, probability: share, backOff: backOff}
 	if short != nil {
 		l.most, l.least = 1-slices.Min(short), 1-slices.Max(short)
 	}

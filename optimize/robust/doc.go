@@ -1,4 +1,4 @@
-// Package robust says how sure a plan is to end within the coupling limits, and plans for a
+// Package robust says how likely a plan is to end within the coupling limits, and plans for a
 // probability of it. Errors are those of the train file's [errors].
 //
 // About the plan, a misalignment in shares of its limit is

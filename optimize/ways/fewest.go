@@ -11,11 +11,11 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// A choice is what may be touched or left alone: the machines of a train, or
+// A choice is what may be moved or left alone: the machines of a train, or
 // its feet. A set of things is a number with a bit for each.
 type choice struct {
-	weight []int    // of each thing: what touching it counts
-	needs  []uint32 // of each variable: the things that are touched when it is not 0
+	weight []int    // of each thing: what moving it counts
+	needs  []uint32 // of each variable: the things that are moved when it is not 0
 }
 
 // mostThings is how many things sets are made of at most.
@@ -33,7 +33,7 @@ func machineChoice(k *optimize.Model) choice {
 	return c
 }
 
-// footChoice are the feet that may be touched; left and right feet at a station
+// footChoice are the feet that may be moved; left and right feet at a station
 // that are always set together are one thing that counts two.
 func footChoice(k *optimize.Model) choice {
 	var c choice
@@ -103,7 +103,7 @@ const mostOpen = 200
 // A look is what is known of a part of what may be moved, without whole steps.
 type look struct {
 	solver *optimize.Solver // whose linear forms say so
-	model  *optimize.Model  // with nothing else touched
+	model  *optimize.Model  // with nothing else moved
 	anew   bool             // its linear forms were written for this part
 	bound  float64          // mm, the total; +Inf: nothing keeps the limits by these forms
 	never  bool             // proven, by true geometry: nothing does
@@ -206,7 +206,7 @@ func (s *sieve) ofWeight(ctx context.Context, weight int, spend func(programs in
 	return open, on && s.firm && s.open == unknown && ctx.Err() == nil
 }
 
-// fewest looks for the plan that touches least: set by set, lightest first.
+// fewest looks for the plan that moves the fewest: set by set, lightest first.
 // Those that do without whole steps are searched with them, the one that
 // promises the smallest total first.
 func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb.Result, float64) {
@@ -240,7 +240,7 @@ func fewest(ctx context.Context, m *optimize.Solver, c choice, use float64) (bnb
 	return bnb.Result{}, math.NaN()
 }
 
-// bestOf is the plan with the smallest total of those that touch one of some
+// bestOf is the plan with the smallest total of those that move one of some
 // sets only, with a proven bound on that total; or whether it is proven that
 // there is none.
 func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate) (best bnb.Result,
@@ -271,7 +271,7 @@ func bestOf(ctx context.Context, m *optimize.Solver, s *sieve, open []candidate)
 // mostProven is how many sets get a proven bound on their total at most, one by one.
 const mostProven = 40
 
-// proven is a proven bound on the total if no more is touched than one of some sets; NaN: not known.
+// proven is a proven bound on the total if no more is moved than one of some sets; NaN: not known.
 func (s *sieve) proven(ctx context.Context, open []candidate) float64 {
 	if len(open) > mostProven {
 		return math.NaN()

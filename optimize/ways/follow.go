@@ -25,8 +25,8 @@ func follow(ctx context.Context, m *optimize.Solver, least bnb.Result) (r bnb.Re
 	return least, m.Proven(ctx, least)
 }
 
-// leastChoice is the plan that touches least; where the search ended before it was
-// found, the plan of the smallest total, with nothing proven of what it touches.
+// leastChoice is the plan that moves the fewest; where the search ended before it was
+// found, the plan of the smallest total, with nothing proven of what it moves.
 func leastChoice(ctx context.Context, m *optimize.Solver, c choice, least bnb.Result) (bnb.Result, float64) {
 	bound := m.Proven(ctx, least)
 	if r, b := fewest(ctx, m, c, least.Claim.Use); r.Steps != nil {

@@ -10,7 +10,7 @@ import (
 )
 
 // Make plans a train by the strategy of the options, and finds out what is to be known of the
-// plan: why there is none and what would help, how sure it is to end within the limits, and
+// plan: why there is none and what would help, how likely it is to end within the limits, and
 // what each limit does. With Brief it leaves out all that is
 // not needed to know the moves. Errors are those of optimize.Make.
 //

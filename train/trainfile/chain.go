@@ -17,7 +17,7 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 		whole = whole && c.joined
 	}
 	joins := make([]int, len(t.Machines)) // by the first machine: 1 + the index of its coupling
-	touched := make([]bool, len(t.Machines))
+	coupled := make([]bool, len(t.Machines))
 	pairs := map[[2]int]int{}
 	partners := make([][]int, len(t.Machines))
 	for i, c := range couplings {
@@ -25,7 +25,7 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 			continue
 		}
 		from, to := c.coupling.From.Machine, c.coupling.To.Machine
-		touched[from], touched[to] = true, true
+		coupled[from], coupled[to] = true, true
 		if from == to {
 			r.fault(c.section.at("to"), fmt.Sprintf("coupling %s joins machine %s to itself",
 				spelling.Quote(c.coupling.Name), spelling.Quote(t.Machines[from].Name)), "")
@@ -48,7 +48,7 @@ func (r *reader) chain(t *train.Train, machines []machinePart, couplings []coupl
 	for i := range t.Machines {
 		name := spelling.Quote(t.Machines[i].Name)
 		switch {
-		case !touched[i] && whole && len(machines) > 1:
+		case !coupled[i] && whole && len(machines) > 1:
 			r.fault(machines[i].section.node.Key, fmt.Sprintf("machine %s is coupled to nothing", name),
 				"write a [[coupling]] to its neighbour")
 			inRow = false

@@ -99,7 +99,7 @@ func (s formatter) atOdds(l view.Limit, feet []int) string {
 		": " + s.stated(l)
 }
 
-// short is what a limit alone would have to give for the others of its set to
+// short is what a limit alone would have to be relaxed for the others of its set to
 // hold.
 func (s formatter) short(m view.Member) string {
 	if math.IsNaN(m.Short) || math.IsInf(m.Short, 0) {

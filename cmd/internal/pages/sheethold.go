@@ -8,7 +8,7 @@ import (
 	"leastmove/cmd/internal/words"
 )
 
-// hold is what is to be done and signed for where a plan needs a relief. The sheet ends there:
+// hold is what is to be done and signed for where a plan depends on an option. The sheet ends there:
 // what comes after it needs a train file that has what was done.
 func (t *order) hold() {
 	r := t.plan.Relieved

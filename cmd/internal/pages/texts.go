@@ -9,8 +9,8 @@ import (
 // Texts are the sentences that documents for programs have too.
 type Texts struct{}
 
-// Relief is an option: what to do to the machines or to the limits.
-func (Texts) Relief(p *view.Plan, r view.Relaxation) string { return formatterFor(p).advice(r) }
+// Option is an option: what to do to the machines or to the limits.
+func (Texts) Option(p *view.Plan, r view.Relaxation) string { return formatterFor(p).advice(r) }
 
 // Misfit is a number of a plan that can't be set.
 func (Texts) Misfit(p *view.Plan, m view.Misfit) string { return formatterFor(p).misfit(m) }

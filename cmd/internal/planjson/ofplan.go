@@ -11,7 +11,7 @@ import (
 
 // Texts are the sentences of a document, which pages have too.
 type Texts interface {
-	Relief(*view.Plan, view.Relaxation) string    // an option: what to do
+	Option(*view.Plan, view.Relaxation) string    // an option: what to do
 	Misfit(*view.Plan, view.Misfit) string        // a number of a plan that can't be set
 	Suspect(*view.Verified, *view.Suspect) string // what may have gone otherwise than planned
 	Assumed(*view.Verified) []string              // errors that nothing states
@@ -74,7 +74,7 @@ func (w filler) plan(p *view.Plan) Plan {
 		Survey: SurveyOf(w.Formatter, p.Survey),
 	}
 	if r := p.Relieved; r != nil {
-		doc.Relieved = &Relieved{Number: r.Number, Kind: string(r.Kind), Text: w.texts.Relief(p, r.Relaxation),
+		doc.Relieved = &Relieved{Number: r.Number, Kind: string(r.Kind), Text: w.texts.Option(p, r.Relaxation),
 			Edits: w.edits(r.Edits)}
 	}
 	w.beside(&doc, p)

@@ -94,7 +94,7 @@ func (w filler) pieces(mm []float64, stated bool) []words.Number {
 
 func (w filler) relief(p *view.Plan, r view.Relaxation) Relief {
 	return Relief{
-		Kind: string(r.Kind), Text: w.texts.Relief(p, r), Edits: w.edits(r.Edits),
+		Kind: string(r.Kind), Text: w.texts.Option(p, r), Edits: w.edits(r.Edits),
 		Cost: words.Cost(r.Cost), Least: words.Floor(r.Least, 3), Total: w.Total(r.Total), Bound: w.Bound(r.Bound),
 	}
 }

@@ -64,8 +64,8 @@ func roomOf(foot *train.Foot, room bolts.Room) FootRoom {
 		NearLeft: near(room.Left, math.Min(foot.TravelLeft, hole)), NearRight: near(room.Right,
 			math.Min(foot.TravelRight, hole)),
 		BaseBound: room.BaseBound(),
-		BoundLeft: room.Left < bolts.Touch, BoundRight: room.Right < bolts.Touch,
-		NoTravelLeft: foot.TravelLeft < bolts.Touch, NoTravelRight: foot.TravelRight < bolts.Touch,
+		BoundLeft: room.Left < bolts.LeastRoom, BoundRight: room.Right < bolts.LeastRoom,
+		NoTravelLeft: foot.TravelLeft < bolts.LeastRoom, NoTravelRight: foot.TravelRight < bolts.LeastRoom,
 	}
 }
 

@@ -19,7 +19,7 @@ type WorkOrder struct {
 	Held    []int           // machines that may not be moved
 	Stay    []int           // others that are not moved
 
-	Void       bool // the plan has a relief by which readings taken before it are void: it only shows what that is for
+	Void       bool // the plan depends on an option by which readings taken before it are void: it only shows what that is for
 	AimMissed  bool // what is reached is more than the aim of the coupling limits
 	SoftFoot   float64
 	Placed     float64         // mm, how near to its number a side dial is set: the error of placing, at least a step
@@ -150,7 +150,7 @@ func (o *WorkOrder) packsAnew() {
 	o.FromThree = slices.ContainsFunc(o.Packs, func(p optimize.Pack) bool { return len(p.Then) >= fromThree })
 }
 
-// disturbs says whether what a relief changes may shift a machine: work at feet, base
+// disturbs says whether what an option changes may shift a machine: work at feet, base
 // or bolts, or letting go what was held. Readings taken before it are void then.
 func disturbs(edits []optimize.Edit) bool {
 	return slices.ContainsFunc(edits, func(e optimize.Edit) bool {
