@@ -62,7 +62,7 @@ type Result struct {
 
 	Aim     float64 // share of the coupling limits that the plan was asked to keep
 	Reached float64 // largest share that it uses in any condition; NaN without a plan
-	// share that Least and Bound speak of: Aim, or where that can't be kept the lowest that was found and a
+	// share that Least and Bound are for: Aim, or where that can't be kept the lowest that was found and a
 	// little; NaN without a plan
 	Kept float64
 	// Lowest is a proven lower bound on the largest share, worked out where Aim

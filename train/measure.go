@@ -2,7 +2,7 @@ package train
 
 import "math"
 
-// A Kind is one thing that a coupling's limits speak of.
+// A Kind is one thing that a coupling's limits bound.
 type Kind int
 
 const (

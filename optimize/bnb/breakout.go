@@ -17,15 +17,15 @@ type breakout struct {
 	use  float64 // share of the shared limits to keep
 	most float64 // cost to keep
 
-	steps  mip.Steps
-	rows   []float64
-	set    []int     // variables other than 0 in each block
-	cost   float64   // of the steps
-	excess []float64 // what each limit is exceeded by, in shares
-	over   int       // limits exceeded
-	weight []float64 // of each limit
-	dear   float64   // weight of the cost above the most
-	trim   []float64 // share by which each limit is kept better
+	steps   mip.Steps
+	rows    []float64
+	set     []int     // variables other than 0 in each block
+	cost    float64   // of the steps
+	excess  []float64 // what each limit is exceeded by, in shares
+	over    int       // limits exceeded
+	weight  []float64 // of each limit
+	penalty float64   // weight of the cost above the most
+	trim    []float64 // share by which each limit is kept better
 
 	stopped     bool  // the search is to end
 	begun, work int   // starts, and neighbours tried
@@ -56,7 +56,7 @@ func (h *breakout) begin(s mip.Steps) {
 	for i := range h.weight {
 		h.weight[i] = 1
 	}
-	h.dear = 1
+	h.penalty = 1
 	h.afresh()
 }
 
@@ -100,9 +100,9 @@ func (h *breakout) past(i int, by [3]float64, sign float64) float64 {
 	return math.Sqrt(square)/radius - 1
 }
 
-// dearer is what a neighbour adds to the cost; false where the box or a bar
+// added is what a neighbour adds to the cost; false where the box or a bar
 // forbids it.
-func (h *breakout) dearer(e *neighbour, sign int) (float64, bool) {
+func (h *breakout) added(e *neighbour, sign int) (float64, bool) {
 	var sum float64
 	for k, j := range e.vars {
 		v := &h.Vars[j]
@@ -139,7 +139,7 @@ func (h *breakout) price(cost float64) float64 {
 	if math.IsInf(h.most, 1) {
 		return 0
 	}
-	return tie*cost/h.most + h.dear*math.Max(0, cost/h.most-1)
+	return tie*cost/h.most + h.penalty*math.Max(0, cost/h.most-1)
 }
 
 // try takes a neighbour if it leads downhill.
@@ -150,11 +150,11 @@ func (h *breakout) try(e *neighbour, sign int) bool {
 	if h.stopped {
 		return false
 	}
-	dearer, ok := h.dearer(e, sign)
+	added, ok := h.added(e, sign)
 	if !ok {
 		return false
 	}
-	change := h.price(h.cost+dearer) - h.price(h.cost)
+	change := h.price(h.cost+added) - h.price(h.cost)
 	for _, m := range e.image {
 		change += h.weight[m.limit] * (h.past(m.limit, m.rows, float64(sign)) - h.excess[m.limit])
 	}
@@ -263,7 +263,7 @@ func (h *breakout) next(work int) bool {
 			}
 		}
 		if h.cost > h.most {
-			h.dear++
+			h.penalty++
 		}
 	}
 	return false

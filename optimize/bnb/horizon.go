@@ -11,13 +11,13 @@ const (
 	// short is how many blocks are searched as one: what is further apart along a
 	// chain has little to do with each other.
 	short = 8
-	// head is how many blocks of a long chain are laid at a time, all but the last
+	// head is how many blocks of a long chain are planned at a time, all but the last
 	// for good, and tail how many more are looked at, in steps so many times as
 	// fine.
 	head, tail, fine = 3, 3, 64
 	// veryLong is how many blocks a chain has beyond which a split hardly raises the bound.
 	veryLong = 16
-	// farBack is how many blocks are laid anew at most where there is no way on.
+	// farBack is how many blocks are planned anew at most where there is no way on.
 	farBack = 12
 	// window is how many neighbouring blocks are searched at a time with all
 	// others left as they are, half of the chain at most.
@@ -48,10 +48,10 @@ func (t *tree) search(p *mip.Problem, opt Options) *tree {
 	return w
 }
 
-// poor is how many times the bound of the whole chain a point's value is from which on a chain is laid in spite of it.
+// poor is how many times the bound of the whole chain a point's value is from which on the horizon rolls in spite of it.
 const poor = 2
 
-// begin finds a first plan for a long chain: laid block by block where none is known that is near the bound, or else
+// begin finds a first plan for a long chain: by a rolling horizon where none is known that is near the bound, or else
 // any point there is.
 func (t *tree) begin() {
 	if t.best > poor*t.open[0].bound {

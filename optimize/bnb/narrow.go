@@ -86,7 +86,7 @@ func affordable(lo, hi int, left, up, down float64) (int, int) {
 	if left >= 0 {
 		return -atMost(-lo, left, down), atMost(hi, left, up)
 	}
-	// Zero itself is too dear: the term must earn what is missing.
+	// Zero itself costs too much: the term must earn what is missing.
 	if up < 0 {
 		lo = max(lo, int(math.Ceil(left/up-slack)))
 	}

@@ -9,7 +9,7 @@ import (
 )
 
 // A neighbour is steps of some variables taken together, which leave what the
-// limits speak of nearly where it is.
+// limits involve nearly where it is.
 type neighbour struct {
 	vars, by []int   // variables, ascending, and the steps of each
 	image    []image // what it does to each limit that it changes

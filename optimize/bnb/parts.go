@@ -124,16 +124,16 @@ func (t *tree) pulls(c *certify.DualCertificate, ends []int) []float64 {
 // cuts are the ends of parts of a chain: where a certificate pulls least at the limits that are cut.
 func (t *tree) cuts(c *certify.DualCertificate) (ends []int) {
 	blocks := len(t.first) - 1
-	dear := make([]float64, blocks+1) // of an end after so many blocks
+	cost := make([]float64, blocks+1) // of a cut after so many blocks
 	for i := range t.Limits {
-		dear[t.joint(&t.Limits[i])] += length(c.Pull[t.rowStart[i]:t.rowStart[i+1]]) * t.Limits[i].Radius
+		cost[t.joint(&t.Limits[i])] += length(c.Pull[t.rowStart[i]:t.rowStart[i+1]]) * t.Limits[i].Radius
 	}
-	dear[0], dear[blocks] = 0, 0
+	cost[0], cost[blocks] = 0, 0
 	least, from := make([]float64, blocks+1), make([]int, blocks+1)
 	for to := 1; to <= blocks; to++ {
 		least[to] = math.Inf(1)
 		for size := leastPart; size <= min(mostPart, to); size++ {
-			if d := least[to-size] + dear[to]; d < least[to] {
+			if d := least[to-size] + cost[to]; d < least[to] {
 				least[to], from[to] = d, to-size
 			}
 		}
@@ -145,7 +145,7 @@ func (t *tree) cuts(c *certify.DualCertificate) (ends []int) {
 	return ends
 }
 
-// joint is the second of the two blocks that a limit speaks of; 0: it speaks of one alone.
+// joint is the second of the two blocks of a limit; 0: it is of one alone.
 func (t *tree) joint(l *mip.Limit) int {
 	first, last := len(t.first), 0
 	for r := range l.Rows {

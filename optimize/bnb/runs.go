@@ -3,7 +3,7 @@ package bnb
 import "math"
 
 // A run moves neighbouring blocks together by as much: every variable of one direction (mip.Var.Way). That changes the
-// limits at its two ends and no other of those that speak of two blocks, which steps of single variables do not
+// limits at its two ends and no other of those of two blocks, which steps of single variables do not
 // reach where these limits are tight.
 type run struct {
 	vars []int

@@ -61,7 +61,7 @@ type Result struct {
 	Solves int
 	Goal   mip.Goal
 	Firm   bool // what is said holds for what curved rows stand for
-	// Of a firm result: the limits without curves whose curved ones the proof speaks of; nil: all.
+	// Of a firm result: the limits without curves whose curved ones are in the proof; nil: all.
 	Of []int
 	// Claim and Proof say why the bound holds, for package certify.
 	Claim certify.Claim

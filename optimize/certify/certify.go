@@ -65,7 +65,7 @@ type Claim struct {
 	Lo, Hi mip.Steps
 	Use    float64
 	Cost   float64
-	// Limits are those that the proof speaks of, in its order; nil: all of the problem's. What
+	// Limits are those that are in the proof, in its order; nil: all of the problem's. What
 	// no point does that keeps these, none does that keeps all.
 	Limits []int
 	// Refuses says of a point that keeps the limits whether it fails all the
@@ -159,7 +159,7 @@ func Keeps(p *mip.Problem, s mip.Steps, use, slack float64) error {
 }
 
 type checker struct {
-	problem *mip.Problem // with the limits that the proof speaks of
+	problem *mip.Problem // with the limits of the proof
 	whole   *mip.Problem // with all of them
 	ended   func() bool  // nil: never
 	claim   Claim

@@ -35,7 +35,7 @@ type Fault struct {
 	station  int  // of Feet, among those of the machine
 }
 
-// same says whether two faults speak of one place: a station, a machine, a
+// same says whether two faults are at one place: a station, a machine, a
 // coupling.
 func (f *Fault) same(g *Fault) bool {
 	if f.Machine != g.Machine || f.Coupling != g.Coupling || (f.Feet == nil) != (g.Feet == nil) {

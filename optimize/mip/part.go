@@ -2,8 +2,8 @@ package mip
 
 import "math"
 
-// Part is the problem of the blocks from..to-1 by themselves, with the limits that speak of no others. What holds them
-// to the rest of the chain are limits that speak of both. With a pull at each of their rows these are weighed into the
+// Part is the problem of the blocks from..to-1 by themselves, with the limits that are of no others. What holds them
+// to the rest of the chain are limits of both. With a pull at each of their rows these are weighed into the
 // cost: its variables cost so much more for each unit of x, one way or the other. each is what they cost less for
 // each unit of |x|, as the variables pay for what the rows may be off (Paid); nil: nothing.
 //

@@ -17,7 +17,7 @@
 // listed steps.
 //
 // Variables are numbered along a chain: those of one block stand together, and
-// a limit speaks of one block or of two neighbours.
+// a limit is of one block or of two neighbours.
 package mip
 
 import "math"
@@ -91,8 +91,8 @@ func (s Steps) Key() string {
 	return string(b)
 }
 
-// LastBlock is the last block that a limit of the problem speaks of; 0 where it
-// speaks of none.
+// LastBlock is the last block of a limit of the problem; 0 where it has
+// none.
 func (p *Problem) LastBlock(l *Limit) int {
 	last := 0
 	for _, row := range l.Rows {
