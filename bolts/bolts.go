@@ -39,17 +39,11 @@ func (h Hole) Off(axial, left float64) float64 {
 	return math.Hypot(h.At[0]-axial, h.At[1]-left)
 }
 
-// A Pack is the shims under a foot.
-type Pack struct {
-	Now   float64 // mm; NaN: not stated
-	Lower float64 // mm, most that may come out; negative: at least so much must go in
-	Raise float64 // mm, most that may be added
-}
-
 // A Foot is all that limits one foot.
 type Foot struct {
 	Hole
-	Pack
+	Lower                   float64 // mm, most that may come out of the pack; negative: at least so much must go in
+	Raise                   float64 // mm, most that may be added
 	TravelLeft, TravelRight float64 // mm, most that it may move to each side
 }
 

@@ -20,7 +20,7 @@ func TestRoomAcrossTheHole(t *testing.T) {
 	inf := math.Inf(1)
 	f := Foot{
 		Hole: Hole{Bolt: 30, Diameter: 33, At: [2]float64{0.9, 0.4}},
-		Pack: Pack{Now: 5, Lower: 3.5, Raise: inf}, TravelLeft: inf, TravelRight: 0.5,
+		Lower: 3.5, Raise: inf, TravelLeft: inf, TravelRight: 0.5,
 	}
 	r := f.Room(0, 0, 0)
 	assert.InDelta(t, 1.6, r.Left, 1e-12)

@@ -10,8 +10,8 @@ import (
 // FootOf is what the foot can do.
 func FootOf(f train.Foot) bolts.Foot {
 	return bolts.Foot{
-		Hole:       bolts.Hole{Bolt: f.Bolt, Diameter: f.Hole, Free: f.Free, At: f.BoltAt},
-		Pack:       bolts.Pack{Now: f.Pack, Lower: f.Lower, Raise: f.Raise},
+		Hole:  bolts.Hole{Bolt: f.Bolt, Diameter: f.Hole, Free: f.Free, At: f.BoltAt},
+		Lower: f.Lower, Raise: f.Raise,
 		TravelLeft: f.TravelLeft, TravelRight: f.TravelRight,
 	}
 }
