@@ -12,11 +12,12 @@ func Apply(t *train.Train, edits []Edit) *train.Train {
 	out.Machines = slices.Clone(t.Machines)
 	for i := range out.Machines {
 		out.Machines[i].Feet = slices.Clone(t.Machines[i].Feet)
+		out.Machines[i].Nozzles = slices.Clone(t.Machines[i].Nozzles)
 	}
 	out.Couplings = slices.Clone(t.Couplings)
 	for _, e := range edits {
 		if e.Coupling >= 0 {
-			*CouplingLimit(&out.Couplings[e.Coupling].Limit, e.Key) = e.To
+			*couplingLimitOf(&out.Couplings[e.Coupling].Limit, e.Key) = e.To
 			continue
 		}
 		m := &out.Machines[e.Machine]
@@ -41,8 +42,8 @@ func Apply(t *train.Train, edits []Edit) *train.Train {
 	return &out
 }
 
-// CouplingLimit is the limit of a coupling that a key of the train file states.
-func CouplingLimit(l *train.Limit, key string) *float64 {
+// couplingLimitOf is the limit of a coupling that a key of the train file states.
+func couplingLimitOf(l *train.Limit, key string) *float64 {
 	for _, k := range []train.Kind{train.Offset, train.Angle, train.Gap} {
 		if k.LimitKind().Info().Key == key {
 			return l.Of(k)

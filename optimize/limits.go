@@ -17,14 +17,13 @@ type Limit struct {
 }
 
 // Bounds are the numbers in mm or mrad by which the train states it, as train.LimitInfo has them.
-func (l Limit) Bounds(t *train.Train) []float64 {
-	fields := l.Kind.Info().Bounds
-	if fields == nil {
-		return nil
-	}
-	return fields(t, train.LimitPlace{
+func (l Limit) Bounds(t *train.Train) []float64 { return l.Kind.Info().Bounds(t, l.Place()) }
+
+// Place is where it applies.
+func (l Limit) Place() train.LimitPlace {
+	return train.LimitPlace{
 		Machine: l.Machine, Foot: l.Foot, Nozzle: l.Nozzle, Coupling: l.Coupling, Condition: l.Condition,
-	})
+	}
 }
 
 // Unplaced is a limit of a kind that is nowhere yet.

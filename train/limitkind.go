@@ -70,9 +70,30 @@ type LimitInfo struct {
 	SetBy LimitSetting // the move of a foot that it bounds
 	Tilt  float64      // mm, by which a checked value may pass the bound; a bound of less counts as so much
 
-	// Bounds are the fields of the train that state it, in mm or mrad, +Inf where they do not: to the left and to
-	// the right for a move to a side, one for all else. Nil for a rule without a number.
-	Bounds func(t *Train, at LimitPlace) []float64
+	// Fields are those of the train that state it, in mm or mrad, +Inf where they do not: to the left and to the right
+	// for a move to a side, one for all else. Nil where no number does.
+	Fields func(t *Train, at LimitPlace) []*float64
+	bounds func(t *Train, at LimitPlace) float64 // what it comes to, where that is not the field itself; nil: it is
+}
+
+// Bounds are what the checked values are held to, in mm or mrad, one for each of Fields: of a coupling's limit as much
+// as the condition may use. +Inf: it is not stated; nil: a rule without a number.
+func (k *LimitInfo) Bounds(t *Train, at LimitPlace) []float64 {
+	if k.bounds != nil {
+		return []float64{k.bounds(t, at)}
+	}
+	if k.Fields == nil {
+		return nil
+	}
+	var out []float64
+	for _, x := range k.Fields(t, at) {
+		bound := *x
+		if k.At == OfCoupling {
+			bound *= t.Conditions[at.Condition].Use
+		}
+		out = append(out, bound)
+	}
+	return out
 }
 
 // A LimitPlace is where a limit applies. Indices that do not apply are -1.
@@ -85,74 +106,68 @@ const BoltTilt = 1e-3
 // limitKinds has every kind once.
 var limitKinds = [...]LimitInfo{
 	{Kind: LimitOffset, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.offset", Unit: UnitOffset,
-		Bounds: ofCoupling(Offset)},
+		Fields: ofCoupling(Offset)},
 	{Kind: LimitAngle, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle,
-		Bounds: ofCoupling(Angle)},
+		Fields: ofCoupling(Angle)},
 	{Kind: LimitFlex, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.angle", Unit: UnitAngle,
-		Bounds: ofCoupling(Flex1)},
+		Fields: ofCoupling(Flex1)},
 	{Kind: LimitGap, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.gap", Unit: UnitLength,
-		Bounds: ofCoupling(Gap)},
+		Fields: ofCoupling(Gap)},
 	{Kind: LimitSum, At: OfCoupling, KeyOf: OfCoupling, Key: "limit.combined", Unit: UnitShare,
-		Bounds: func(t *Train, at LimitPlace) []float64 {
+		bounds: func(t *Train, at LimitPlace) float64 {
 			if !t.Couplings[at.Coupling].Limit.Combined {
-				return []float64{math.Inf(1)}
+				return math.Inf(1)
 			}
-			return []float64{1}
+			return 1
 		}},
 	{Kind: LimitWarm, At: OfCoupling, KeyOf: OfTrain, Key: "aim.transient", Unit: UnitUse,
-		Bounds: ofTrain(func(t *Train) float64 {
+		bounds: func(t *Train, _ LimitPlace) float64 {
 			if t.Between == nil {
 				return math.Inf(1)
 			}
 			return t.Aim.Transient
-		})},
+		}},
 	{Kind: LimitPitch, At: OfMachine, KeyOf: OfMachine, Key: "level.pitch", Unit: UnitAngle,
-		Bounds: ofMachine(func(m *Machine) float64 { return m.Level.Pitch })},
+		Fields: ofMachine(func(m *Machine) *float64 { return &m.Level.Pitch })},
 	{Kind: LimitRoll, At: OfMachine, KeyOf: OfMachine, Key: "level.roll", Unit: UnitAngle,
-		Bounds: ofMachine(func(m *Machine) float64 { return m.Level.Roll })},
+		Fields: ofMachine(func(m *Machine) *float64 { return &m.Level.Roll })},
 	{Kind: LimitNozzle, At: OfNozzle, KeyOf: OfNozzle, Key: "limit", Unit: UnitOffset,
-		Bounds: func(t *Train, at LimitPlace) []float64 {
-			return []float64{t.Machines[at.Machine].Nozzles[at.Nozzle].Limit}
+		Fields: func(t *Train, at LimitPlace) []*float64 {
+			return []*float64{&t.Machines[at.Machine].Nozzles[at.Nozzle].Limit}
 		}},
 	{Kind: LimitShift, At: OfMachine, KeyOf: OfTrain, Key: "relief.axial_most", Unit: UnitShim,
-		Bounds: func(t *Train, at LimitPlace) []float64 {
-			return []float64{t.ShiftMost(&t.Machines[at.Machine])}
-		}},
+		Fields: func(t *Train, _ LimitPlace) []*float64 { return []*float64{&t.Relief.AxialMost} },
+		bounds: func(t *Train, at LimitPlace) float64 { return t.ShiftMost(&t.Machines[at.Machine]) }},
 	{Kind: LimitFlat, At: OfFoot, KeyOf: OfMachine, Key: "flat", Unit: UnitOffset,
-		Bounds: ofMachine((*Machine).MostSoft)},
+		Fields: ofMachine(func(m *Machine) *float64 { return &m.Flat }),
+		bounds: func(t *Train, at LimitPlace) float64 { return t.Machines[at.Machine].MostSoft() }},
 	{Kind: LimitLower, At: OfFoot, KeyOf: OfFoot, Key: "lower", Unit: UnitShim, SetBy: SetByUp,
-		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.Lower} })},
+		Fields: ofFoot(func(f *Foot) []*float64 { return []*float64{&f.Lower} })},
 	{Kind: LimitRaise, At: OfFoot, KeyOf: OfFoot, Key: "raise", Unit: UnitShim, SetBy: SetByUp,
-		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.Raise} })},
+		Fields: ofFoot(func(f *Foot) []*float64 { return []*float64{&f.Raise} })},
 	{Kind: LimitBolt, At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: BoltTilt,
-		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.play()} })},
+		Fields: ofFoot(func(f *Foot) []*float64 { return []*float64{&f.Hole} }),
+		bounds: func(t *Train, at LimitPlace) float64 { return t.Machines[at.Machine].Feet[at.Foot].play() }},
 	{Kind: LimitTravel, At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft,
-		Bounds: ofFoot(func(f *Foot) []float64 { return []float64{f.TravelLeft, f.TravelRight} })},
+		Fields: ofFoot(func(f *Foot) []*float64 { return []*float64{&f.TravelLeft, &f.TravelRight} })},
 	{Kind: LimitHold, At: OfMachine, KeyOf: OfMachine, Key: "hold"},
 	{Kind: LimitSteps, KeyOf: OfTrain, Key: "shims.step",
-		Bounds: ofTrain(func(t *Train) float64 { return t.Shims.Step })},
+		Fields: func(t *Train, _ LimitPlace) []*float64 { return []*float64{&t.Shims.Step} }},
 	{Kind: LimitStock, KeyOf: OfTrain, Key: "shims.stock"},
 	{Kind: LimitLeast, KeyOf: OfTrain, Key: "aim.least_move",
-		Bounds: ofTrain(func(t *Train) float64 { return t.Aim.Least(false) })},
+		bounds: func(t *Train, _ LimitPlace) float64 { return t.Aim.Least(false) }},
 }
 
-func ofTrain(field func(*Train) float64) func(*Train, LimitPlace) []float64 {
-	return func(t *Train, _ LimitPlace) []float64 { return []float64{field(t)} }
+func ofMachine(field func(*Machine) *float64) func(*Train, LimitPlace) []*float64 {
+	return func(t *Train, at LimitPlace) []*float64 { return []*float64{field(&t.Machines[at.Machine])} }
 }
 
-func ofMachine(field func(*Machine) float64) func(*Train, LimitPlace) []float64 {
-	return func(t *Train, at LimitPlace) []float64 { return []float64{field(&t.Machines[at.Machine])} }
+func ofFoot(fields func(*Foot) []*float64) func(*Train, LimitPlace) []*float64 {
+	return func(t *Train, at LimitPlace) []*float64 { return fields(&t.Machines[at.Machine].Feet[at.Foot]) }
 }
 
-func ofFoot(fields func(*Foot) []float64) func(*Train, LimitPlace) []float64 {
-	return func(t *Train, at LimitPlace) []float64 { return fields(&t.Machines[at.Machine].Feet[at.Foot]) }
-}
-
-// ofCoupling is the limit on a measure, as much of it as the condition may use.
-func ofCoupling(k Kind) func(*Train, LimitPlace) []float64 {
-	return func(t *Train, at LimitPlace) []float64 {
-		return []float64{t.Couplings[at.Coupling].Bound(k) * t.Conditions[at.Condition].Use}
-	}
+func ofCoupling(k Kind) func(*Train, LimitPlace) []*float64 {
+	return func(t *Train, at LimitPlace) []*float64 { return []*float64{t.Couplings[at.Coupling].Limit.Of(k)} }
 }
 
 // ShiftMost is how far in mm a machine may be shifted along the train by Relief.AxialMost: +Inf where a bolt in its

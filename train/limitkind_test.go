@@ -52,7 +52,7 @@ func TestKindsOfLimitsByHand(t *testing.T) {
 	} {
 		want.Kind = kind
 		info := *kind.Info()
-		info.Bounds = nil // TestBoundsByHand
+		info.Fields, info.bounds = nil, nil // TestBoundsByHand
 		assert.Equal(t, want, info)
 	}
 }
@@ -77,12 +77,12 @@ func TestBoundsByHand(t *testing.T) {
 		"transient": {math.Inf(1)}, "shift": {math.Inf(1)},
 	}
 	for _, kind := range LimitKinds() {
-		bounds := kind.Info().Bounds
+		bounds := kind.Info().Bounds(tr, at)
 		if kind == LimitHold || kind == LimitStock {
 			assert.Nil(t, bounds, kind)
 			continue
 		}
-		assert.Equal(t, want[kind], bounds(tr, at), kind)
+		assert.Equal(t, want[kind], bounds, kind)
 	}
 	tr.Aim.Transient, tr.Between = 0.9, make([]Condition, 1)
 	assert.Equal(t, []float64{0.9}, LimitWarm.Info().Bounds(tr, at))

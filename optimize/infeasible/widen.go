@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leastmove/optimize"
+	"leastmove/train"
 )
 
 // widen is wider limits at one coupling: all of them by the same share, the
@@ -20,8 +21,9 @@ func (m *search) widen(ctx context.Context, coupling int) *optimize.Relaxation {
 	limit := m.Plan.File.Couplings[coupling].Limit
 	try := func(share float64, but string) *optimize.Relaxation {
 		r := &optimize.Relaxation{Kind: optimize.Widen, Cost: share, Least: bound}
-		for _, key := range [...]string{"limit.offset", "limit.angle", "limit.gap"} {
-			if was := *optimize.CouplingLimit(&limit, key); key != but && !math.IsInf(was, 1) && was > 0 {
+		for _, kind := range [...]train.Kind{train.Offset, train.Angle, train.Gap} {
+			key := kind.LimitKind().Info().Key
+			if was := *limit.Of(kind); key != but && !math.IsInf(was, 1) && was > 0 {
 				r.Edits = append(r.Edits, optimize.Edit{Machine: -1, Foot: -1, Coupling: coupling, Key: key, From: was,
 					To: was * (1 + share)})
 			}

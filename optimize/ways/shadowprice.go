@@ -111,36 +111,24 @@ func usual(t *train.Train, e optimize.Constraint) float64 {
 // negative. A coupling's limit changes in every condition.
 func widened(w *optimize.ShadowPrice, t *train.Train, by float64) *train.Train {
 	out := optimize.Apply(t, nil)
-	more := func(x *float64, by float64) { *x = math.Max(0, *x+by) }
 	if w.Coupling >= 0 {
-		limit := optimize.CouplingLimit(&out.Couplings[w.Coupling].Limit, w.Kind.Info().Key)
-		more(limit, by/t.Conditions[w.Condition].Use)
-		return out
+		by /= t.Conditions[w.Condition].Use
 	}
-	m := &out.Machines[w.Machine]
-	switch w.Kind {
-	case train.LimitPitch:
-		more(&m.Level.Pitch, by)
-	case train.LimitRoll:
-		more(&m.Level.Roll, by)
-	case train.LimitShift: // of every machine without a hole
-		more(&out.Relief.AxialMost, by)
-	case train.LimitNozzle:
-		m.Nozzles = slices.Clone(m.Nozzles)
-		more(&m.Nozzles[w.Nozzle].Limit, by)
+	feet := w.Feet
+	if len(feet) == 0 {
+		feet = []int{w.Foot}
 	}
-	for _, f := range w.Feet {
-		foot := &m.Feet[f]
+	for _, f := range feet {
+		at, least := w.Limit, 0.0
+		at.Foot = f
 		switch w.Kind {
+		case train.LimitLower, train.LimitRaise:
+			least = math.Inf(-1) // so much must go in, or come out
 		case train.LimitBolt:
-			foot.Hole = math.Max(foot.Bolt, foot.Hole+by)
-		case train.LimitLower:
-			foot.Lower += by
-		case train.LimitRaise:
-			foot.Raise += by
-		case train.LimitTravel:
-			more(&foot.TravelLeft, by)
-			more(&foot.TravelRight, by)
+			least = out.Machines[w.Machine].Feet[f].Bolt
+		}
+		for _, x := range w.Kind.Info().Fields(out, at.Place()) {
+			*x = math.Max(least, *x+by)
 		}
 	}
 	return out
