@@ -271,17 +271,12 @@ func (d *desk) answered(p *page, q *Question) error {
 	if p.Said == "" && !p.Working {
 		p.Said = (&pages.Beside{Plan: a.Plan, Given: a.Replayed, Stopped: a.Stopped}).InBrief()
 	}
-	figures := chart.FiguresOf(a.Plan.Figures(), nil)
-	if a.Replayed != nil {
-		figures = chart.FiguresOf(a.Replayed.Figures(), nil)
-	}
 	var err error
 	var shown *doc.Doc
-	switch {
-	case a.Replayed != nil:
-		shown, err = pages.FirstReplay(a.Replayed, a.Layout, figures)
-	default:
-		shown, err = pages.First(a.Plan, a.Layout, figures)
+	if a.Replayed != nil {
+		shown, err = pages.FirstReplay(a.Replayed, a.Layout, chart.FiguresOf(a.Replayed.Figures(), nil))
+	} else {
+		shown, err = pages.First(a.Plan, a.Layout, chart.FiguresOf(a.Plan.Figures(), nil))
 	}
 	if err != nil {
 		return err
@@ -289,6 +284,24 @@ func (d *desk) answered(p *page, q *Question) error {
 	if p.Answer, err = fragment(shown, 2); err != nil {
 		return err
 	}
+	p.offer(d, a)
+	p.showMoves(d, a.Plan.Moves)
+	p.Planned = a.Plan.Status == view.Planned
+	if a.Replayed == nil && !p.Working && pages.HeldByVerdict(a.Plan) {
+		p.Held = words.Capital(pages.Releasing)
+	}
+	if p.Working {
+		return nil
+	}
+	p.Follow = d.follows(a, q)
+	if d.crew != nil && d.crew.of == k && d.crew.after != nil {
+		return crewDoc(p, d.crew, p.File)
+	}
+	return nil
+}
+
+// offer shows what an answer leads to: options where there is no plan, and plans beside the one asked for.
+func (p *page) offer(d *desk, a *Answer) {
 	if a.Plan.Explained {
 		for n, advice := range pages.Advice(a.Plan) {
 			p.Options = append(p.Options,
@@ -304,19 +317,6 @@ func (d *desk) answered(p *page, q *Question) error {
 			}
 		}
 	}
-	p.showMoves(d, a.Plan.Moves)
-	p.Planned = a.Plan.Status == view.Planned
-	if a.Replayed == nil && !p.Working && pages.HeldByVerdict(a.Plan) {
-		p.Held = words.Capital(pages.Releasing)
-	}
-	if p.Working {
-		return nil
-	}
-	p.Follow = d.follows(a, q)
-	if d.crew != nil && d.crew.of == k && d.crew.after != nil {
-		return crewDoc(p, d.crew, p.File)
-	}
-	return nil
 }
 
 // showMoves shows moves, to be changed by hand.
