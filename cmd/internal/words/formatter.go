@@ -212,9 +212,6 @@ func (w Formatter) FeetOf(m int, feet []int) string {
 		}
 		names = append(names, w.Foot(m, feet[i]))
 	}
-	if len(names) == 1 {
-		return names[0]
-	}
 	return strings.Join(names, ", ")
 }
 
@@ -227,6 +224,7 @@ func (w Formatter) Pair(m, left, right int) (table string, pair bool) {
 	return w.Name(table), isLeft && isRight && table == other && a.X == b.X && a.Y > 0 && b.Y == -a.Y
 }
 
+// Signed is a number between words for its sign; by itself where it is zero as printed.
 func Signed(print func(float64) Number, x float64, plus, minus string) string {
 	n := print(math.Abs(x))
 	switch {
