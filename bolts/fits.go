@@ -1,3 +1,5 @@
+// Package bolts says what holes are drilled for a bolt where nobody measured them, what threads leave of its shank, and
+// what packs of shims can be made of the stock. Lengths are in mm.
 package bolts
 
 import "math"

@@ -141,11 +141,11 @@ func (k *Model) machine(i, block int) {
 func (k *Model) sideRanges(i int, feet []int) (travel, hole [2]float64) {
 	travel, hole = [2]float64{-Reach, Reach}, [2]float64{-Reach, Reach}
 	for _, f := range feet {
-		b := FootOf(k.Train.Machines[i].Feet[f])
+		b := &k.Train.Machines[i].Feet[f]
 		travel[0], travel[1] = math.Max(travel[0], -b.TravelRight), math.Min(travel[1], b.TravelLeft)
-		hole[0], hole[1] = math.Max(hole[0], b.At[1]-b.Travel()), math.Min(hole[1], b.At[1]+b.Travel())
+		hole[0], hole[1] = math.Max(hole[0], b.BoltAt[1]-b.Play()), math.Min(hole[1], b.BoltAt[1]+b.Play())
 		for _, s := range k.Train.Slides(i, f) {
-			hole[0], hole[1] = math.Max(hole[0], b.At[1]-s.Left-b.Travel()), math.Min(hole[1], b.At[1]-s.Left+b.Travel())
+			hole[0], hole[1] = math.Max(hole[0], b.BoltAt[1]-s.Left-b.Play()), math.Min(hole[1], b.BoltAt[1]-s.Left+b.Play())
 		}
 	}
 	return travel, hole

@@ -170,8 +170,8 @@ func (c *curving) setApart(i, k, l int) bool {
 func (k *Model) slides(p *mip.Problem) {
 	for i := range k.Train.Machines {
 		for f := range k.Train.Machines[i].Feet {
-			b := FootOf(k.Train.Machines[i].Feet[f])
-			if k.First[i] == k.Last[i] || !b.Known() {
+			b := &k.Train.Machines[i].Feet[f]
+			if k.First[i] == k.Last[i] || !b.HoleKnown() {
 				continue
 			}
 			ends := append([]train.Slide{{}}, k.Train.Slides(i, f)...)

@@ -3,28 +3,19 @@ package optimize
 import (
 	"math"
 
-	"leastmove/bolts"
 	"leastmove/train"
 )
 
-// FootOf is what the foot can do.
-func FootOf(f train.Foot) bolts.Foot {
-	return bolts.Foot{
-		Hole:  bolts.Hole{Bolt: f.Bolt, Diameter: f.Hole, Free: f.Free, At: f.BoltAt},
-		Lower: f.Lower, Raise: f.Raise,
-		TravelLeft: f.TravelLeft, TravelRight: f.TravelRight,
-	}
-}
-
 // Play is how far in mm the bolt may sit from the hole's centre. A hole that leaves none
 // still lets its foot tilt with the packs.
-func Play(b bolts.Foot) float64 { return math.Max(b.Travel(), train.BoltTilt) }
+func Play(f *train.Foot) float64 { return math.Max(f.Play(), train.BoltTilt) }
 
 // FootRoom is what is left to foot f of machine m after a move that takes it to a place, cold and in every condition.
-func FootRoom(t *train.Train, m, f int, move train.FootMove, at train.FootState) bolts.Room {
-	foot := FootOf(t.Machines[m].Feet[f])
+func FootRoom(t *train.Train, m, f int, move train.FootMove, at train.FootState) train.Room {
+	foot := t.Machines[m].Feet[f]
 	room := foot.Room(move.Up, at.Left, at.Axial)
-	hole := bolts.Foot{Hole: foot.Hole, TravelLeft: math.Inf(1), TravelRight: math.Inf(1)}
+	hole := &foot
+	hole.TravelLeft, hole.TravelRight = math.Inf(1), math.Inf(1)
 	for _, s := range t.Slides(m, f) {
 		hot := hole.Room(0, at.Left+s.Left, at.Axial+s.Axial)
 		room.Left, room.Right = math.Min(room.Left, hot.Left), math.Min(room.Right, hot.Right)
@@ -35,20 +26,20 @@ func FootRoom(t *train.Train, m, f int, move train.FootMove, at train.FootState)
 // HoleRoom is what is left in mm between the bolt of foot f of machine m and the edge of its hole, less what must be
 // left there, cold and where the growth of a condition leaves the least. Infinite where no hole is stated.
 func HoleRoom(t *train.Train, m, f int, at train.FootState) (cold, hot float64) {
-	hole := FootOf(t.Machines[m].Feet[f]).Hole
-	if !hole.Known() {
+	hole := &t.Machines[m].Feet[f]
+	if !hole.HoleKnown() {
 		return math.Inf(1), math.Inf(1)
 	}
-	cold = hole.Travel() - hole.Off(at.Axial, at.Left)
+	cold = hole.Play() - hole.BoltOff(at.Axial, at.Left)
 	hot = cold
 	for _, s := range t.Slides(m, f) {
-		hot = math.Min(hot, hole.Travel()-hole.Off(at.Axial+s.Axial, at.Left+s.Left))
+		hot = math.Min(hot, hole.Play()-hole.BoltOff(at.Axial+s.Axial, at.Left+s.Left))
 	}
 	return cold, hot
 }
 
 // FootRoom is what the plan leaves to foot f of machine m; without moves, what it has.
-func (p *Plan) FootRoom(m, f int) bolts.Room {
+func (p *Plan) FootRoom(m, f int) train.Room {
 	if p.Moves == nil {
 		return FootRoom(p.Train, m, f, train.FootMove{}, train.FootState{})
 	}

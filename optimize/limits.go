@@ -141,15 +141,15 @@ func (w *limitWalk) machine(i int, s *train.MachineState) {
 }
 
 func (w *limitWalk) foot(i, f int, move train.FootMove, s train.FootState) {
-	b := FootOf(w.train.Machines[i].Feet[f])
+	b := &w.train.Machines[i].Feet[f]
 	at := Limit{Machine: i, Foot: f, Nozzle: -1, Coupling: -1, Condition: -1}
 	w.add(at, train.LimitFlat, "soft foot", math.Abs(s.Soft), 0)
 	w.add(at, train.LimitLower, "shims out", -move.Up, 0).Idle = !(move.Up < 0 || b.Lower < 0)
 	w.add(at, train.LimitRaise, "shims in", move.Up, 0).Idle = !(move.Up > 0)
-	w.add(at, train.LimitBolt, "bolt in its hole", b.Off(s.Axial, s.Left), 0)
+	w.add(at, train.LimitBolt, "bolt in its hole", b.BoltOff(s.Axial, s.Left), 0)
 	for _, hot := range w.train.Slides(i, f) {
 		at.Condition = hot.Condition
-		w.add(at, train.LimitBolt, "bolt in its hole, hot", b.Off(s.Axial+hot.Axial, s.Left+hot.Left), 0)
+		w.add(at, train.LimitBolt, "bolt in its hole, hot", b.BoltOff(s.Axial+hot.Axial, s.Left+hot.Left), 0)
 	}
 	at.Condition = -1
 	w.add(at, train.LimitTravel, "to the left", move.Left, 0).Idle = !(move.Left > 0)

@@ -40,16 +40,16 @@ func (k *Model) footLimits(i int) {
 	}
 	before := s.Soft(m.WithExcess(make([]train.FootMove, len(m.Feet)))) // mm, before any move
 	for f := range m.Feet {
-		if b := FootOf(m.Feet[f]); b.Known() {
+		if b := &m.Feet[f]; b.HoleKnown() {
 			k.limit(at(train.LimitBolt, f, -1), Play(b), false,
-				k.row(mip.Row{Constant: -b.At[0]}, i, s.AxialAt(f)),
-				k.row(mip.Row{Constant: -b.At[1]}, i, s.LeftAt(f)))
+				k.row(mip.Row{Constant: -b.BoltAt[0]}, i, s.AxialAt(f)),
+				k.row(mip.Row{Constant: -b.BoltAt[1]}, i, s.LeftAt(f)))
 			for _, hot := range k.Train.Slides(i, f) {
 				label := at(train.LimitBolt, f, -1)
 				label.Condition = hot.Condition
 				k.limit(label, Play(b), false,
-					k.row(mip.Row{Constant: hot.Axial - b.At[0]}, i, s.AxialAt(f)),
-					k.row(mip.Row{Constant: hot.Left - b.At[1]}, i, s.LeftAt(f)))
+					k.row(mip.Row{Constant: hot.Axial - b.BoltAt[0]}, i, s.AxialAt(f)),
+					k.row(mip.Row{Constant: hot.Left - b.BoltAt[1]}, i, s.LeftAt(f)))
 			}
 		}
 		k.residuals(i, f, before[f], at(train.LimitFlat, f, -1))

@@ -131,7 +131,7 @@ func unstatedErrors(e train.AssumedErrors) []string {
 // unslid says what is not known of how machine i's feet slide in their holes as it grows; "" where nothing is.
 func unslid(t *train.Train, i int) string {
 	m := &t.Machines[i]
-	if m.Hold || !slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return FootOf(f).Known() }) {
+	if m.Hold || !slices.ContainsFunc(m.Feet, func(f train.Foot) bool { return f.HoleKnown() }) {
 		return ""
 	}
 	var ways []string

@@ -21,7 +21,7 @@ func (k *Model) Together(l Limit) []int {
 		for _, s := range k.Train.Machines[l.Machine].Stations() {
 			if slices.Contains(s, l.Foot) {
 				return slices.DeleteFunc(slices.Clone(s), func(f int) bool {
-					return !FootOf(k.Train.Machines[l.Machine].Feet[f]).Known()
+					return !k.Train.Machines[l.Machine].Feet[f].HoleKnown()
 				})
 			}
 		}

@@ -147,7 +147,7 @@ var limitKinds = [...]LimitInfo{
 		Fields: ofFoot(func(f *Foot) []*float64 { return []*float64{&f.Raise} })},
 	{Kind: LimitBolt, At: OfFoot, KeyOf: OfFoot, Key: "hole", Unit: UnitOffset, SetBy: SetByLeft, Tilt: BoltTilt,
 		Fields: ofFoot(func(f *Foot) []*float64 { return []*float64{&f.Hole} }),
-		bounds: func(t *Train, at LimitPlace) float64 { return t.Machines[at.Machine].Feet[at.Foot].play() }},
+		bounds: func(t *Train, at LimitPlace) float64 { return t.Machines[at.Machine].Feet[at.Foot].Play() }},
 	{Kind: LimitTravel, At: OfFoot, KeyOf: OfFoot, Key: "travel", Unit: UnitOffset, SetBy: SetByLeft,
 		Fields: ofFoot(func(f *Foot) []*float64 { return []*float64{&f.TravelLeft, &f.TravelRight} })},
 	{Kind: LimitHold, At: OfMachine, KeyOf: OfMachine, Key: "hold"},
@@ -177,19 +177,11 @@ func (t *Train) ShiftMost(m *Machine) float64 {
 		return math.Inf(1)
 	}
 	for f := range m.Feet {
-		if !math.IsInf(m.Feet[f].play(), 1) {
+		if !math.IsInf(m.Feet[f].Play(), 1) {
 			return math.Inf(1)
 		}
 	}
 	return t.Relief.AxialMost
-}
-
-// play is how far in mm the bolt may sit from the hole's centre with its clearance left, +Inf where that is not stated.
-func (f *Foot) play() float64 {
-	if math.IsNaN(f.Bolt) || math.IsNaN(f.Hole) {
-		return math.Inf(1)
-	}
-	return (f.Hole-f.Bolt)/2 - f.Free
 }
 
 // LimitKinds are all kinds of limits.

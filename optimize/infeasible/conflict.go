@@ -333,11 +333,11 @@ func (c *conflictFilter) travelling(machine int, feet []int) []int {
 // another.
 func (c *conflictFilter) tighter(l optimize.Limit, foot, other int) bool {
 	feet := c.task.Train.Machines[l.Machine].Feet
-	a, b := optimize.FootOf(feet[foot]), optimize.FootOf(feet[other])
-	if l.Condition >= 0 && feet[foot].Slide != feet[other].Slide {
+	a, b := &feet[foot], &feet[other]
+	if l.Condition >= 0 && a.Slide != b.Slide {
 		return false
 	}
-	return a.At == b.At && optimize.Play(a) < optimize.Play(b)
+	return a.BoltAt == b.BoltAt && optimize.Play(a) < optimize.Play(b)
 }
 
 func appendNew(set []optimize.Limit, l optimize.Limit) []optimize.Limit {

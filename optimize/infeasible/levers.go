@@ -48,7 +48,7 @@ func levers(t *train.Train, kind optimize.RelaxationKind) []lever {
 		for f := range m.Feet {
 			foot := &m.Feet[f]
 			at := optimize.Edit{Machine: i, Foot: f, Coupling: -1}
-			known := optimize.FootOf(*foot).Known()
+			known := foot.HoleKnown()
 			switch {
 			case kind == optimize.OpenHoles && known:
 				at.Key, at.From = "hole", foot.Hole

@@ -3,7 +3,6 @@ package view
 import (
 	"math"
 
-	"leastmove/bolts"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -35,7 +34,7 @@ func roomsOf(t *Train, p *optimize.Plan) [][]FootRoom {
 			}
 			room := roomOf(foot, optimize.FootRoom(t, i, f, move, at))
 			room.HoleCold, room.HoleHot = optimize.HoleRoom(t, i, f, at)
-			room.NearHole = near(room.HoleHot, optimize.FootOf(*foot).Travel())
+			room.NearHole = near(room.HoleHot, foot.Play())
 			out[i] = append(out[i], room)
 		}
 	}
@@ -56,16 +55,16 @@ func near(left, whole float64) bool {
 	return !math.IsInf(whole, 1) && left <= (1-Near)*math.Max(whole, 0)+Fair
 }
 
-func roomOf(foot *train.Foot, room bolts.Room) FootRoom {
-	hole := optimize.FootOf(*foot).Travel()
+func roomOf(foot *train.Foot, room train.Room) FootRoom {
+	hole := foot.Play()
 	return FootRoom{
 		Up: room.Up, Down: room.Down, Left: room.Left, Right: room.Right,
 		NearUp: near(room.Up, foot.Raise), NearDown: near(room.Down, foot.Lower),
 		NearLeft: near(room.Left, math.Min(foot.TravelLeft, hole)), NearRight: near(room.Right,
 			math.Min(foot.TravelRight, hole)),
 		BaseBound: room.BaseBound(),
-		BoundLeft: room.Left < bolts.LeastRoom, BoundRight: room.Right < bolts.LeastRoom,
-		NoTravelLeft: foot.TravelLeft < bolts.LeastRoom, NoTravelRight: foot.TravelRight < bolts.LeastRoom,
+		BoundLeft: room.Left < train.LeastRoom, BoundRight: room.Right < train.LeastRoom,
+		NoTravelLeft: foot.TravelLeft < train.LeastRoom, NoTravelRight: foot.TravelRight < train.LeastRoom,
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"leastmove/bolts"
 	"leastmove/optimize"
 	"leastmove/train"
 )
@@ -176,8 +175,7 @@ func (u *usedUp) asBefore(kind UsedUpKind, l *optimize.LimitRow, given GivenLimi
 // plan. A foot does not come back by itself, so where rounding and placing do not explain
 // it nobody stated bolt_at anew, or the foot did not go.
 func (u *usedUp) bolted(k int, f *GivenFoot, foot *train.Foot) {
-	hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
-	used := UsedFoot{Foot: k, Is: hole.Off(0, 0), Used: f.Bolt.Used, Of: hole.Travel()}
+	used := UsedFoot{Foot: k, Is: foot.BoltOff(0, 0), Used: f.Bolt.Used, Of: foot.Play() + foot.Free}
 	by := math.Hypot(u.state.Feet[k].Axial, u.state.Feet[k].Left)
 	switch {
 	case math.IsNaN(used.Used) && foot.BoltAt == [2]float64{} && by > least:

@@ -3,8 +3,6 @@ package view
 import (
 	"math"
 	"slices"
-
-	"leastmove/bolts"
 )
 
 // Packs says which shim packs the train file has under the feet that were moved.
@@ -84,8 +82,7 @@ func (r *Verified) boltsDoubted(p *GivenPlan) {
 			if at[f] == nil || !r.Verdict.BoltInDoubt(r.Moves, g.Machine, f) || foot.BoltAt == [2]float64{} {
 				continue
 			}
-			hole := bolts.Hole{Bolt: foot.Bolt, Diameter: foot.Hole, At: foot.BoltAt}
-			asPlanned := math.Abs(hole.Off(0, 0)-at[f].Bolt.Used) <= FileRounding // not where it is NaN
+			asPlanned := math.Abs(foot.BoltOff(0, 0)-at[f].Bolt.Used) <= FileRounding // not where it is NaN
 			if asPlanned && !(foot.BoltAt[1]*r.Moves[g.Machine][f].Left > 0) {
 				of.Feet = append(of.Feet, f)
 			}

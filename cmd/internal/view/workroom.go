@@ -28,7 +28,6 @@ func sideRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 	move, after := s.Moves[f], &p.Planned.Machines[s.Machine].Feet[f]
 	room := p.FootRoom(s.Machine, f)
 	out, whole := Room{Left: math.Inf(1), ByHole: true}, math.Inf(1)
-	hole := optimize.FootOf(*foot).Hole
 	switch {
 	case math.Abs(move.Left) < none:
 	case move.Left > 0:
@@ -36,10 +35,10 @@ func sideRoom(p *optimize.Plan, s *staging.Stage, f int) Room {
 	default:
 		out.Left = room.Right
 	}
-	if hole.Known() {
-		whole = hole.Travel()
+	if foot.HoleKnown() {
+		whole = foot.Play()
 		if math.Abs(move.Axial) >= none {
-			out.Left = math.Min(out.Left, hole.Travel()-hole.Off(after.Axial, after.Left))
+			out.Left = math.Min(out.Left, foot.Play()-foot.BoltOff(after.Axial, after.Left))
 		}
 	}
 	travel := foot.TravelLeft

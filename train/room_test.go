@@ -1,4 +1,4 @@
-package bolts
+package train
 
 import (
 	"math"
@@ -7,19 +7,20 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-func TestTravelIsHalfTheClearance(t *testing.T) {
-	h := Hole{Bolt: 30, Diameter: 33}
-	assert.Equal(t, 1.5, h.Travel(), "(33 - 30) / 2")
-	assert.True(t, math.IsInf(Hole{Bolt: math.NaN(), Diameter: 33}.Travel(), 1), "an unknown bolt limits nothing")
+func TestPlayIsHalfTheClearance(t *testing.T) {
+	h := Foot{Bolt: 30, Hole: 33}
+	assert.Equal(t, 1.5, h.Play(), "(33 - 30) / 2")
+	h.Bolt = math.NaN()
+	assert.True(t, math.IsInf(h.Play(), 1), "an unknown bolt limits nothing")
 }
 
-// By hand: the bolt stands 0.9 axial and 0.4 left of the centre of a hole with
-// 1.5 travel. Half chord at 0.9: sqrt(1.5² - 0.9²) = 1.2. The foot goes left
+// By hand: the bolt sits 0.9 axial and 0.4 left of the centre of a hole with
+// 1.5 play. Half chord at 0.9: sqrt(1.5² - 0.9²) = 1.2. The foot goes left
 // until the hole's right edge meets the bolt: 1.2 + 0.4, right 1.2 - 0.4.
 func TestRoomAcrossTheHole(t *testing.T) {
 	inf := math.Inf(1)
 	f := Foot{
-		Hole: Hole{Bolt: 30, Diameter: 33, At: [2]float64{0.9, 0.4}},
+		Bolt: 30, Hole: 33, BoltAt: [2]float64{0.9, 0.4},
 		Lower: 3.5, Raise: inf, TravelLeft: inf, TravelRight: 0.5,
 	}
 	r := f.Room(0, 0, 0)
@@ -32,7 +33,7 @@ func TestRoomAcrossTheHole(t *testing.T) {
 	r = f.Room(-3.5, 1.6, 0)
 	assert.True(t, r.BaseBound(), "all that may come out is out")
 	assert.Less(t, math.Min(r.Left, r.Right), LeastRoom, "the hole's edge meets the bolt")
-	assert.InDelta(t, 1.5, f.Off(0, 1.6), 1e-12, "0.9 and 0.4 - 1.6 = -1.2 make 1.5")
+	assert.InDelta(t, 1.5, f.BoltOff(0, 1.6), 1e-12, "0.9 and 0.4 - 1.6 = -1.2 make 1.5")
 
 	// An axial shift of 0.9 takes the bolt to the middle chord: 1.5 each way.
 	r = f.Room(0, 0, 0.9)
