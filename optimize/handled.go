@@ -50,6 +50,7 @@ func MachinesMoved(moves train.Moves) int {
 	return n
 }
 
+// FeetMoved is how many feet they move.
 func FeetMoved(moves train.Moves) int {
 	n := 0
 	for _, feet := range moves {

@@ -130,15 +130,13 @@ func TestTravelIsNotTheBolt(t *testing.T) {
 // feet filled, 0.3 mm less may go in and as much more come out.
 func TestProblemOfSoftFeet(t *testing.T) {
 	tr := trains.Read(t, "pump", trains.PumpBeside)
-	build := func() *optimize.Model {
-		return optimize.Build(optimize.NewSolver(tr, optimize.Options{}).Plan.Train, nil)
-	}
-	before := build().Problem
+	before := optimize.Problem(tr)
 	tr.Machines[1].Feet[0].Soft = 0.3
 	tr.Machines[1].Feet[0].Raise, tr.Machines[1].Feet[0].Lower = 2, 1
-	k := build()
-	got := k.Problem
+	k := optimize.Build(optimize.NewSolver(tr, optimize.Options{}).Plan.Train, nil)
+	got := optimize.Problem(tr)
 	require.Len(t, got.Vars, len(before.Vars))
+	assert.Equal(t, k.Problem.Vars, got.Vars)
 	v := k.Pack(1, 0)
 	assert.InDelta(t, 1.7, got.Vars[v].Hi, 1e-9)
 }

@@ -28,14 +28,10 @@ func Strategies() []Strategy {
 // Plain says whether the strategy asks for the total alone.
 func (s Strategy) Plain() bool { return s == "" || s == LeastTotal || s == RaiseOnly }
 
-// Given is the train as the options have it: with the machines of Hold and Free held
-// and freed. An error names a machine that is not in the train.
-func Given(t *train.Train, opt Options) (*train.Train, error) { return opt.given(t) }
-
-// given is the train as the options have it: machines held and freed, and, to
+// Given is the train as the options have it: machines held and freed, and, to
 // raise only, no shims that may come out. An error names a machine that is not
 // in the train.
-func (o *Options) given(t *train.Train) (*train.Train, error) {
+func Given(t *train.Train, o Options) (*train.Train, error) {
 	var edits []Edit
 	set := func(names []string, hold float64) error {
 		for _, name := range names {
