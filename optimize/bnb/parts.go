@@ -125,8 +125,8 @@ func (t *tree) pulls(c *certify.DualCertificate, ends []int) []float64 {
 func (t *tree) cuts(c *certify.DualCertificate) (ends []int) {
 	blocks := len(t.first) - 1
 	cost := make([]float64, blocks+1) // of a cut after so many blocks
-	for i := range t.Limits {
-		cost[t.joint(&t.Limits[i])] += length(c.Pull[t.rowStart[i]:t.rowStart[i+1]]) * t.Limits[i].Radius
+	for i, pull := range t.held(c.Pull, t.goal.Use).pulls {
+		cost[t.joint(&t.Limits[i])] += pull * t.Limits[i].Radius
 	}
 	cost[0], cost[blocks] = 0, 0
 	least, from := make([]float64, blocks+1), make([]int, blocks+1)
@@ -157,13 +157,4 @@ func (t *tree) joint(l *mip.Limit) int {
 		return 0
 	}
 	return last
-}
-
-// length is the Euclidean length of a limit's pulls.
-func length(u []float64) float64 {
-	var square float64
-	for _, v := range u {
-		square += v * v
-	}
-	return math.Sqrt(square)
 }
