@@ -13,7 +13,7 @@ import (
 )
 
 // Make plans the train's moves for the smallest total, or, by the strategy Closest, for the
-// closest couplings. The strategies that move the fewest, and what is found out about a plan
+// closest couplings. The strategies that touch least, and what is found out about a plan
 // beside its moves, are package ways'.
 //
 //	train ── Build ──▶ mixed-integer problem ── search ──▶ whole steps ──▶ moves

@@ -101,7 +101,7 @@ const Spare = 0.005
 // A Member is a limit of a conflict and which way it is at odds with the others.
 type Member struct {
 	Limit
-	Short float64 // mm or mrad, that this limit alone would have to be relaxed for the rest to hold; NaN: that does not help
+	Short float64 // mm or mrad, that this limit alone would have to be relaxed for the rest to hold; NaN: no help
 }
 
 // A Relaxation is one relaxation of a conflict. The train with its edits has a plan:

@@ -2,7 +2,7 @@ package train
 
 import "math"
 
-// A foot is base-bound where nothing more may come out from under it, bolt-bound where the edge of a hole meets its bolt.
+// A foot is base-bound where nothing more may come out from under it, bolt-bound where its hole's edge meets the bolt.
 
 // HoleKnown says whether bolt and hole are stated. Where they are not, they limit nothing.
 func (f *Foot) HoleKnown() bool { return !math.IsNaN(f.Bolt) && !math.IsNaN(f.Hole) }

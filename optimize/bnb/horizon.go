@@ -48,7 +48,8 @@ func (t *tree) search(p *mip.Problem, opt Options) *tree {
 	return w
 }
 
-// poor is how many times the bound of the whole chain a point's value is from which on the horizon rolls in spite of it.
+// poor is how many times the bound of the whole chain a point's value is from which on the horizon rolls in spite of
+// it.
 const poor = 2
 
 // begin finds a first plan for a long chain: by a rolling horizon where none is known that is near the bound, or else

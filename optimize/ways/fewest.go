@@ -184,8 +184,8 @@ type candidate struct {
 	set uint32
 }
 
-// ofWeight are the sets of a weight that may do, the one that promises the smallest total first; all says that the others
-// are proven not to do. spend is told of cone programs as they are solved, and says whether to go on.
+// ofWeight are the sets of a weight that may do, the one that promises the smallest total first; all says that the
+// others are proven not to do. spend is told of cone programs as they are solved, and says whether to go on.
 func (s *sieve) ofWeight(ctx context.Context, weight int, spend func(programs int) bool) (open []candidate, all bool) {
 	unknown, on := s.open, true
 	s.each(weight, func(set uint32) bool {

@@ -19,7 +19,7 @@ type WorkOrder struct {
 	Held    []int           // machines that may not be moved
 	Stay    []int           // others that are not moved
 
-	Void       bool // the plan depends on an option by which readings taken before it are void: it only shows what that is for
+	Void       bool // an option of the plan makes readings taken before it void: it only shows what that is for
 	AimMissed  bool // what is reached is more than the aim of the coupling limits
 	SoftFoot   float64
 	Placed     float64         // mm, how near to its number a side dial is set: the error of placing, at least a step
