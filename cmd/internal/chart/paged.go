@@ -9,12 +9,14 @@ type rowDrawing interface {
 	draw(c *sheet, title string)
 }
 
-// paged spreads rows over drawings with as many as fit on a sheet of paper; part is what draws some of them, and narrow
-// is that for a narrow screen, nil: there is none.
+// paged spreads rows over drawings, each with at most as many as fit on a sheet of paper; part is what draws some of
+// them, and narrow is that for a narrow screen, nil: there is none.
 func paged[R any](title string, rows []R, most int, part, narrow func(rows []R) rowDrawing) []Drawing {
 	var out []Drawing
-	for from := 0; from < len(rows); from += most {
-		some := rows[from:min(len(rows), from+most)]
+	parts := (len(rows) + most - 1) / most
+	for n := range parts { // of about as many rows each, so that none has a row by itself
+		from := n * len(rows) / parts
+		some := rows[from : (n+1)*len(rows)/parts]
 		d, said := part(some), title
 		if from > 0 {
 			said += ", continued"
