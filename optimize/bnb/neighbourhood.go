@@ -92,43 +92,111 @@ func (j *judge) within(vars []int) []neighbour {
 		reach = 5
 	}
 	var found []neighbour
-	by := make([]int, len(vars))
-	var some, steps []int
-	var place func(k, left int, first bool)
-	place = func(k, left int, first bool) {
+	below := float64(farthest) // share of those that are still listed
+	cut := func() {
+		slices.SortStableFunc(found, func(a, b neighbour) int { return cmp.Compare(a.share, b.share) })
+		if len(found) > kept {
+			found = found[:kept]
+			below = found[kept-1].share
+		}
+	}
+	sums, by := j.newSums(vars), make([]int, len(vars))
+	var place func(k, set, left int)
+	place = func(k, set, left int) {
 		if k == len(by) {
-			some, steps = some[:0], steps[:0]
-			for i, n := range by {
-				if n != 0 {
-					some, steps = append(some, vars[i]), append(steps, n)
-				}
-			}
-			if len(some) < 2 {
+			if set < 2 {
 				return
 			}
-			if share := j.onto(some, steps); share < farthest {
-				found = append(found, neighbour{vars: slices.Clone(some), by: slices.Clone(steps), share: share})
+			if share := sums.share(below); share < below {
+				if found = append(found, neighbour{by: slices.Clone(by), share: share}); len(found) == 2*kept {
+					cut()
+				}
 			}
 			return
 		}
-		most := min(left, 3)
-		for n := -most; n <= most; n++ {
-			if first && n < 0 {
-				continue // its mirror image is listed
-			}
+		least, most := -min(left, 3), min(left, 3)
+		if set == 0 {
+			least = 0 // its mirror image is listed
+		}
+		for n := least; n <= most; n++ {
 			by[k] = n
-			place(k+1, left-max(n, -n), first && n == 0)
+			sums.step(k, n)
+			if n == 0 {
+				place(k+1, set, left)
+			} else {
+				place(k+1, set+1, left-max(n, -n))
+			}
 		}
 		by[k] = 0
 	}
-	place(0, reach, true)
-	slices.SortStableFunc(found, func(a, b neighbour) int { return cmp.Compare(a.share, b.share) })
-	found = slices.Clone(found[:min(len(found), kept)])
+	place(0, 0, reach)
+	cut()
 	for n := range found {
-		j.onto(found[n].vars, found[n].by)
-		found[n].image = slices.Clone(j.images)
+		var some, steps []int
+		for k, by := range found[n].by {
+			if by != 0 {
+				some, steps = append(some, vars[k]), append(steps, by)
+			}
+		}
+		found[n] = j.neighbour(some, steps)
 	}
 	return found
+}
+
+// sums are what steps of some variables, taken in order, add to the limits that these enter. What is added up to each
+// variable is kept: another step of it costs its own terms and no more.
+type sums struct {
+	terms  [][]sumTerm    // of each variable
+	upTo   [][][3]float64 // rows of each limit with none of the variables, with the first, and so on
+	radius []float64      // of each limit
+	usual  []float64      // share of it that 1 stands for
+}
+
+type sumTerm struct {
+	limit, row  int
+	coefficient float64 // of one step
+}
+
+func (j *judge) newSums(vars []int) *sums {
+	s := &sums{terms: make([][]sumTerm, len(vars))}
+	at := map[int]int{}
+	for k, v := range vars {
+		for _, t := range j.terms[v] {
+			i := j.owner[t.row]
+			if _, ok := at[i]; !ok {
+				at[i] = len(s.radius)
+				s.radius, s.usual = append(s.radius, j.Limits[i].Radius), append(s.usual, 1)
+				if j.Limits[i].Shared {
+					s.usual[at[i]] = j.usual
+				}
+			}
+			s.terms[k] = append(s.terms[k], sumTerm{at[i], t.row - j.rowStart[i], t.coefficient})
+		}
+	}
+	for range len(vars) + 1 {
+		s.upTo = append(s.upTo, make([][3]float64, len(s.radius)))
+	}
+	return s
+}
+
+// step sets the steps of the k-th variable, with those of the ones before it as they were last set.
+func (s *sums) step(k, n int) {
+	next := s.upTo[k+1]
+	copy(next, s.upTo[k])
+	for _, t := range s.terms[k] {
+		next[t.limit][t.row] += float64(n) * t.coefficient
+	}
+}
+
+// share is the largest share of a limit that all steps take up; from most on it may be any that is not below it.
+func (s *sums) share(most float64) (largest float64) {
+	for i, r := range s.upTo[len(s.terms)] {
+		share := math.Sqrt(r[0]*r[0]+r[1]*r[1]+r[2]*r[2]) / s.radius[i] / s.usual[i]
+		if largest = max(largest, share); largest >= most {
+			break
+		}
+	}
+	return largest
 }
 
 // neighbour works out what a neighbour does to the limits.
