@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -308,9 +309,26 @@ func (c *curving) added(i, cond int, parts []quantityPart) []mip.Curve {
 				bend.By *= by
 				out[n].Sum = append(out[n].Sum, bend)
 			}
+			gathered(&out[n])
 		}
 	}
 	return out
+}
+
+// gathered makes one of the caps that are alike, and of the bends of the same two turns their sum.
+func gathered(c *mip.Curve) {
+	slices.SortStableFunc(c.Sum, func(a, b mip.Bend) int { return cmp.Or(a.A-b.A, a.B-b.B) })
+	sum := c.Sum[:0]
+	for _, b := range c.Sum {
+		if n := len(sum); n > 0 && sum[n-1].A == b.A && sum[n-1].B == b.B {
+			sum[n-1].By += b.By
+		} else {
+			sum = append(sum, b)
+		}
+	}
+	c.Sum = sum
+	slices.SortFunc(c.Caps, func(a, b mip.Cap) int { return cmp.Or(a.Turn-b.Turn, cmp.Compare(a.Most, b.Most)) })
+	c.Caps = slices.Compact(c.Caps)
 }
 
 // curves are the bends of a quantity of some bodies as curves of the problem, one for
