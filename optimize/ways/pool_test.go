@@ -105,7 +105,7 @@ func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 	if trains.Everything() {
 		check("turbine", poolOf(t, example(t, "turbine")), nil)
 	}
-	for n := range trains.Draws(1, 40) {
+	for n := range trains.Draws(1, 24) {
 		pools := &Pools{}
 		if n%3 == 0 {
 			pools = nil
@@ -113,7 +113,7 @@ func TestPoolRowsAreWhatTheirCommandsPrint(t *testing.T) {
 		name, p := drawnPool(t, n)
 		check(name, p, pools)
 	}
-	assert.Greater(t, rows, trains.Draws(5, 150))
+	assert.Greater(t, rows, trains.Draws(5, 90))
 }
 
 // What the pages said otherwise: with a margin of 50 % the turbine example has a plan of

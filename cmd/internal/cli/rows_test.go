@@ -62,7 +62,7 @@ func TestRowsAreWhatTheirCommandsPrint(t *testing.T) {
 		a, err := asked.solve(t.Context(), trains.Read(t, name, text))
 		require.NoError(t, err)
 		for n, row := range a.Others.Rows {
-			if n%2 != 0 && !trains.Everything() {
+			if n%3 != 0 && !trains.Everything() {
 				continue // each is planned anew
 			}
 			args := append([]string{"plan", file, "--format", "json"}, row.Flags...)
@@ -137,6 +137,9 @@ func TestRowsKeepOptionAndHold(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, plans, trains.Draws(1, 6))
 
+	if !trains.Everything() {
+		return // the rest plans a train that leaves little room
+	}
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
 	held := filepath.Join(t.TempDir(), "held.toml")
