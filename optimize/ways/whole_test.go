@@ -55,7 +55,7 @@ func TestStrategiesAgainstHiGHS(t *testing.T) {
 			grain    float64 // what HiGHS's tolerances come to
 		}{{optimize.Minimax, w.Peak, 1e-4}, {optimize.FewestMachines, w.Machines, 1e-4}} {
 			p, err := Make(context.Background(), tr, optimize.Options{Use: tr.Aim.Use, Strategy: c.strategy, Brief: true,
-				Solves: 3000})
+				Solves: 1500})
 			require.NoError(t, err)
 			if p.Status != optimize.Planned || !math.IsNaN(p.Lowest) || p.Cut != "" {
 				// No plan at the aim: then HiGHS has none on the inner polygons either.
