@@ -309,8 +309,10 @@ func (c *curving) added(i, cond int, parts []quantityPart) []mip.Curve {
 				bend.By *= by
 				out[n].Sum = append(out[n].Sum, bend)
 			}
-			gathered(&out[n])
 		}
+	}
+	for n := range out {
+		gathered(&out[n])
 	}
 	return out
 }

@@ -14,10 +14,9 @@ func Play(f *train.Foot) float64 { return math.Max(f.Play(), train.BoltTilt) }
 func FootRoom(t *train.Train, m, f int, move train.FootMove, at train.FootState) train.Room {
 	foot := t.Machines[m].Feet[f]
 	room := foot.Room(move.Up, at.Left, at.Axial)
-	hole := &foot
-	hole.TravelLeft, hole.TravelRight = math.Inf(1), math.Inf(1)
+	foot.TravelLeft, foot.TravelRight = math.Inf(1), math.Inf(1) // as it grows it slides, which is no move
 	for _, s := range t.Slides(m, f) {
-		hot := hole.Room(0, at.Left+s.Left, at.Axial+s.Axial)
+		hot := foot.Room(0, at.Left+s.Left, at.Axial+s.Axial)
 		room.Left, room.Right = math.Min(room.Left, hot.Left), math.Min(room.Right, hot.Right)
 	}
 	return room
@@ -26,14 +25,14 @@ func FootRoom(t *train.Train, m, f int, move train.FootMove, at train.FootState)
 // HoleRoom is what is left in mm between the bolt of foot f of machine m and the edge of its hole, less what must be
 // left there, cold and where the growth of a condition leaves the least. Infinite where no hole is stated.
 func HoleRoom(t *train.Train, m, f int, at train.FootState) (cold, hot float64) {
-	hole := &t.Machines[m].Feet[f]
-	if !hole.HoleKnown() {
+	foot := &t.Machines[m].Feet[f]
+	if !foot.HoleKnown() {
 		return math.Inf(1), math.Inf(1)
 	}
-	cold = hole.Play() - hole.BoltOff(at.Axial, at.Left)
+	cold = foot.Play() - foot.BoltOff(at.Axial, at.Left)
 	hot = cold
 	for _, s := range t.Slides(m, f) {
-		hot = math.Min(hot, hole.Play()-hole.BoltOff(at.Axial+s.Axial, at.Left+s.Left))
+		hot = math.Min(hot, foot.Play()-foot.BoltOff(at.Axial+s.Axial, at.Left+s.Left))
 	}
 	return cold, hot
 }

@@ -91,7 +91,7 @@ func (j *judge) within(vars []int) []neighbour {
 	case len(vars) > 4:
 		reach = 5
 	}
-	var found []neighbour
+	var found []neighbour      // by has a place for each of vars, until it is known which stay
 	below := float64(farthest) // share of those that are still listed
 	cut := func() {
 		slices.SortStableFunc(found, func(a, b neighbour) int { return cmp.Compare(a.share, b.share) })

@@ -124,6 +124,9 @@ func (t *tree) held(pull []float64, use float64) held {
 	for i := range t.Limits {
 		l := &t.Limits[i]
 		for r, v := range pull[t.rowStart[i]:t.rowStart[i+1]] {
+			if v == 0 { // most of them
+				continue
+			}
 			out.sum += v * l.Rows[r].Constant
 			out.size += math.Abs(v * l.Rows[r].Constant)
 			out.pulls[i] = math.Hypot(out.pulls[i], v)
