@@ -58,7 +58,7 @@ func TestProblemsHoldTrueGeometry(t *testing.T) {
 			}
 			for _, at := range []train.Moves{nil, from.Moves(somewhere(&from.Problem))} {
 				k, p := m.Truly(at)
-				for range trains.Draws(4, 40) {
+				for range trains.Draws(2, 40) {
 					s := somewhere(p)
 					if tooSteep(p, s) {
 						continue // no plan does

@@ -87,7 +87,7 @@ func TestPackStepsAreThePacksThatCanBeMade(t *testing.T) {
 func TestEveryPackOfAShimStock(t *testing.T) {
 	t.Parallel()
 	counts := map[string]int{}
-	for seed := range uint64(trains.Draws(18, 120)) {
+	for seed := range uint64(trains.Draws(12, 120)) {
 		c := trains.Coarse{Seed: seed, Held: int(seed % 3), Step: 0.25, Room: 1, Limit: 0.5}
 		text := strings.Replace(c.Text(), "step = 0.25", "step = 0.25, stock = [0.25, 1, 3], max_pieces = 4", 1)
 		// A pack in pieces, and one of which nothing is known.

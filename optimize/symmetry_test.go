@@ -148,7 +148,7 @@ func TestSamePlanEveryTime(t *testing.T) {
 		}
 		t.Run(family, func(t *testing.T) {
 			first := inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600}))
-			for _, cores := range []int{1, 2, 4} {
+			for _, cores := range []int{1, 4, 2}[:trains.Draws(2, 3)] {
 				runtime.GOMAXPROCS(cores)
 				require.Equal(t, first, inFull(planned(t, trains.Drawn(t, family, seed), optimize.Options{Solves: 600})),
 					"%d cores", cores)

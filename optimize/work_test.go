@@ -19,7 +19,7 @@ func TestMoreWorkIsNoWorsePlan(t *testing.T) {
 		family string
 		seed   uint64
 	}
-	of, series := []drawn{{"flats", 702}}, []int{100, 300}
+	of, series := []drawn{{"flats", 702}}, []int{60, 150}
 	if trains.Everything() {
 		of = append(of, drawn{"together", 716})
 		series = []int{200, 600, 1200, 2000}

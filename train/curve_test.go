@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"leastmove/testdata/cases"
 )
 
 // somewhere is a motion of each component by at most so many mm and mrad.
@@ -47,7 +49,7 @@ func TestBendsHoldTrueGeometry(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 1))
 	var most, tightest float64 // of what is off to the bend, over all and where it is hundredths
 	checked := 0
-	for n := range 40 {
+	for n := range cases.Draws(20, 40) {
 		tr := grounds()[n%len(grounds())]
 		at := make([]Motion, len(tr.Machines))
 		for m := range at {

@@ -11,6 +11,7 @@ import (
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
+	"leastmove/testdata/trains"
 )
 
 // links is a chain of one variable to a block, each tied to the next by how far
@@ -124,7 +125,7 @@ func TestVeryLongChainsRest(t *testing.T) {
 	const most, rest = 9, 0.02
 	r := rand.New(rand.NewPCG(20, 6))
 	rested := 0
-	for n := range 60 {
+	for n := range trains.Draws(30, 60) {
 		p := links(r, 12+n%2*28, most)
 		goal := mip.Goal{Use: 1}
 		all := Find(context.Background(), p, goal, Options{})

@@ -80,7 +80,7 @@ func tryPlaces(p *mip.Problem, goal mip.Goal) float64 {
 func TestFindAmongListedSteps(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 19))
 	solved, impossible, leaning, cut := 0, 0, 0, 0
-	drawn := trains.Draws(100, 400)
+	drawn := trains.Draws(60, 400)
 	for n := range drawn {
 		p := drawListed(r)
 		for _, goal := range []mip.Goal{
@@ -145,7 +145,7 @@ func TestFindAmongListedSteps(t *testing.T) {
 func TestLocalSearchAndBreakoutAmongListedSteps(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 21))
 	possible, walked, hunted := 0, 0, 0
-	drawn := trains.Draws(100, 300)
+	drawn := trains.Draws(60, 300)
 	for n := range drawn {
 		p := drawListed(r)
 		goal := mip.Goal{Use: 0.8}

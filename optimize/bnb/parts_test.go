@@ -19,8 +19,8 @@ import (
 // with a proof.
 func TestFindWithSlopesAgainstTryingEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 7))
-	solved, earned := 0, 0
-	for n := range 200 {
+	solved, earned, drawn := 0, 0, trains.Draws(60, 200)
+	for n := range drawn {
 		p := draw(r)
 		for j := range p.Vars {
 			p.Vars[j].Slope = 6 * (r.Float64() - 0.5)
@@ -48,8 +48,8 @@ func TestFindWithSlopesAgainstTryingEveryPoint(t *testing.T) {
 			assert.Error(t, certify.Check(p, dearer, got.Proof), name)
 		}
 	}
-	assert.Greater(t, solved, 100)
-	assert.Greater(t, earned, 30)
+	assert.Greater(t, solved, drawn/2)
+	assert.Greater(t, earned, drawn/7)
 }
 
 // bent is a drawn problem whose rows may be off what they stand for by what blocks turn.
@@ -110,7 +110,7 @@ func leastBent(p *mip.Problem, use float64) float64 {
 func TestBoundsByPartsAgainstTryingEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 3))
 	held, above := 0, 0
-	drawn := trains.Draws(100, 300)
+	drawn := trains.Draws(60, 300)
 	for n := range drawn {
 		p := bent(r)
 		want := leastBent(p, 0.8)

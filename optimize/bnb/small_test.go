@@ -82,7 +82,7 @@ func enumerate(p *mip.Problem, goal mip.Goal) float64 {
 func TestFindAgainstTryingEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 9))
 	solved, impossible := 0, 0
-	drawn := trains.Draws(100, 300)
+	drawn := trains.Draws(60, 300)
 	for n := range drawn {
 		p := draw(r)
 		for _, goal := range []mip.Goal{
@@ -120,7 +120,7 @@ func TestFindAgainstTryingEveryPoint(t *testing.T) {
 // The relaxation's bound is no more than any point's value.
 func TestRelaxBoundsEveryPoint(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 10))
-	for n := range 200 {
+	for n := range trains.Draws(60, 200) {
 		p := draw(r)
 		goal := mip.Goal{Use: 0.8}
 		want := enumerate(p, goal)

@@ -194,7 +194,7 @@ func TestAssuredChanceAgainstNumpy(t *testing.T) {
 			met++
 		}
 		assert.GreaterOrEqual(t, s.Within, asked-2*s.Error, s.Train)
-		draws := trains.Draws(5_000, 20_000)
+		draws := trains.Draws(2_000, 20_000)
 		within := newErrorModel(p).within(context.Background(), draws, 3)
 		// True geometry is not in the linear model in Python: half a per cent.
 		assert.InDelta(t, s.Within, within, 4*math.Hypot(StandardError(within, draws), s.Error)+0.005, s.Train)

@@ -184,14 +184,15 @@ func TestChanceAgainstNumpy(t *testing.T) {
 		t.Run(s.Train, func(t *testing.T) {
 			p := s.plan(t)
 			tr := p.Train
-			c := MonteCarlo(context.Background(), p, 100_000)
+			draws := trains.Draws(20_000, 100_000)
+			c := MonteCarlo(context.Background(), p, draws)
 			t.Logf("%.4f against %.4f", c.Within, s.Within)
 			// Beside the draws, true geometry leaves up to 0.005 mm that the
 			// linear model in Python does not have: half a per cent.
 			assert.InDelta(t, s.Within, c.Within, 4*math.Hypot(c.Error, s.Error)+0.005)
 			for i := range c.Couplings {
 				want := s.Couplings[tr.Couplings[i].Name]
-				deviation := math.Sqrt(want * (1 - want) / 100_000)
+				deviation := math.Sqrt(want * (1 - want) / float64(draws))
 				assert.InDelta(t, want, c.Couplings[i].Within, 5*deviation+0.005, tr.Couplings[i].Name)
 				var sum float64
 				for _, share := range c.Couplings[i].Shares {

@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"leastmove/testdata/trains"
 )
 
 // A chainOf n machine-like blocks: each has four moves x and their absolute
@@ -106,7 +108,7 @@ func TestChains(t *testing.T) {
 	var s Solver
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			for seed := range 60 {
+			for seed := range trains.Draws(24, 60) {
 				p := chainOf(1+seed%8, c.miss, rand.New(rand.NewPCG(uint64(seed), 1)))
 				if seed%8 == 0 && c.want == Infeasible {
 					continue // one block has no coupling; its two discs may well meet

@@ -68,7 +68,7 @@ func complementary(d int, rng *rand.Rand) (s, z []float64) {
 
 func TestPlanted(t *testing.T) {
 	var s Solver
-	for seed := range trains.Draws(120, 400) {
+	for seed := range trains.Draws(60, 400) {
 		rng := rand.New(rand.NewPCG(uint64(seed), 7))
 		p, want := planted(2+seed%40, rng)
 		r := s.Solve(p, Settings{})

@@ -3,7 +3,6 @@ package ways
 import (
 	"context"
 	"math"
-	"os"
 	"sync/atomic"
 	"testing"
 
@@ -17,10 +16,7 @@ import (
 // What is told of first is a plan of what was asked, not of the pool that it is taken from, and nothing is proven of it
 // yet; it changes nothing of what comes after.
 func TestFirstIsOfTheQuestion(t *testing.T) {
-	text, err := os.ReadFile("../../examples/turbine/before.toml")
-	require.NoError(t, err)
-	tr := trains.Read(t, "turbine", string(text))
-	var kept Pools
+	tr := example(t, "turbine")
 	all := map[string]optimize.Options{
 		"least total":      {},
 		"no row":           {Use: 0.65},
@@ -36,9 +32,9 @@ func TestFirstIsOfTheQuestion(t *testing.T) {
 	}
 	for name, opt := range all {
 		opt.Brief = true
-		alone, err := (*Pools)(nil).Ask(t.Context(), tr, opt, 0, 0.95)
+		alone, err := asked.Ask(t.Context(), tr, opt, 0, 0.95)
 		require.NoError(t, err)
-		for _, pools := range []*Pools{nil, &kept} {
+		for _, pools := range []*Pools{nil, &asked} {
 			var first []*optimize.Plan
 			opt.First = func(p *optimize.Plan) { first = append(first, p) }
 			a, err := pools.Ask(t.Context(), tr, opt, 0, 0.95)
@@ -59,9 +55,7 @@ func TestFirstIsOfTheQuestion(t *testing.T) {
 
 // A search that is ended as soon as a plan is known ends with that, at any row of the pool.
 func TestEndedAtTheFirst(t *testing.T) {
-	text, err := os.ReadFile("../../examples/turbine/before.toml")
-	require.NoError(t, err)
-	tr := trains.Read(t, "turbine", string(text))
+	tr := example(t, "turbine")
 	for _, opt := range []optimize.Options{{}, {Use: 0.65}, {Hold: []string{"compressor"}}}[:trains.Draws(1, 3)] {
 		ctx, end := context.WithCancel(t.Context())
 		opt.First = func(*optimize.Plan) { end() }
@@ -73,10 +67,8 @@ func TestEndedAtTheFirst(t *testing.T) {
 
 // A search that goes on tells of the best plan so far: one that keeps what was asked. It comes to the same.
 func TestBestSoFarIsToldOf(t *testing.T) {
-	text, err := os.ReadFile("../../examples/turbine/before.toml")
-	require.NoError(t, err)
-	tr := trains.Read(t, "turbine", string(text))
-	alone, err := (*Pools)(nil).Ask(t.Context(), tr, optimize.Options{Use: 0.65, Brief: true}, 0, 0.95)
+	tr := example(t, "turbine")
+	alone, err := asked.Ask(t.Context(), tr, optimize.Options{Use: 0.65, Brief: true}, 0, 0.95)
 	require.NoError(t, err)
 	var told []*optimize.Plan
 	opt := optimize.Options{Use: 0.65, Brief: true, Early: 1, First: func(p *optimize.Plan) { told = append(told, p) }}
@@ -113,9 +105,7 @@ func (c *counted) Err() error {
 // held too that the pool was asked without before.
 func TestNoPlanIsSearchedForOnce(t *testing.T) {
 	for name, hold := range map[string][]string{"base-bound": nil, "turbine": {"gear"}} {
-		text, err := os.ReadFile("../../examples/" + name + "/before.toml")
-		require.NoError(t, err)
-		tr := trains.Read(t, name, string(text))
+		tr := example(t, name)
 		made := func(brief bool) (*optimize.Plan, int64) {
 			ctx := &counted{Context: t.Context()}
 			p, err := Make(ctx, tr, optimize.Options{Hold: hold, Brief: brief})

@@ -110,7 +110,7 @@ func TestTradeOff(t *testing.T) {
 	curves := 0
 	trains.Some(t, 341, trains.Draws(1, 2), func(t *testing.T, family string, seed uint64) {
 		tr := trains.Drawn(t, family, seed)
-		trade, err := Pareto(context.Background(), tr, optimize.Options{})
+		trade, err := Pareto(context.Background(), tr, optimize.Options{Solves: trains.Draws(300, 0)})
 		require.NoError(t, err)
 		if trade.Points == nil {
 			return

@@ -1,7 +1,6 @@
 package ways
 
 import (
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,9 +15,7 @@ import (
 // A comparison that starts from a plan comes to the same plans as one that makes
 // it anew: sharing saves time and nothing else.
 func TestCompareFromAPlan(t *testing.T) {
-	text, err := os.ReadFile("../../examples/turbine/before.toml")
-	require.NoError(t, err)
-	tr := trains.Read(t, "turbine", string(text))
+	tr := example(t, "turbine")
 	anew, err := Compare(t.Context(), tr, optimize.Options{}, nil)
 	require.NoError(t, err)
 	for _, s := range []optimize.Strategy{optimize.LeastTotal, optimize.FewestMachines,

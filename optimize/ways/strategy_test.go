@@ -109,7 +109,7 @@ func TestStrategiesAgainstEveryPack(t *testing.T) {
 func TestClosestAgainstEveryPack(t *testing.T) {
 	t.Parallel()
 	compared := 0
-	for seed := range uint64(trains.Draws(8, 20)) {
+	for seed := range uint64(trains.Draws(5, 20)) {
 		tr := trains.Read(t, "coarse", trains.Coarse{Seed: seed, Held: int(seed % 3), Step: 0.25, Room: 1, Limit: 0.3}.Text())
 		lowest := math.Inf(1)
 		for _, o := range outcomes(tr) {
@@ -132,7 +132,8 @@ func TestClosestAgainstEveryPack(t *testing.T) {
 // on this train 0.2902 by the linear forms is 0.2922 by true geometry.
 func TestClosestKeepsWhatTrueGeometryAdds(t *testing.T) {
 	t.Parallel()
-	p := planned(t, trains.Drawn(t, "spacer", 42), optimize.Options{Strategy: optimize.Closest})
+	p := planned(t, trains.Drawn(t, "spacer", 42), optimize.Options{Strategy: optimize.Closest,
+		Solves: trains.Draws(300, 0)})
 	require.Equal(t, optimize.Planned, p.Status)
 	assert.LessOrEqual(t, p.FirstBound, p.First+1e-9)
 	assert.InDelta(t, p.First, p.Reached, 0.01)
@@ -176,7 +177,7 @@ func TestStrategiesOnRandomTrains(t *testing.T) {
 	compared := 0
 	trains.Some(t, 321, trains.Draws(1, 2), func(t *testing.T, family string, seed uint64) {
 		tr := trains.Drawn(t, family, seed)
-		ways, err := Compare(context.Background(), tr, optimize.Options{}, nil)
+		ways, err := Compare(context.Background(), tr, optimize.Options{Solves: trains.Draws(300, 0)}, nil)
 		require.NoError(t, err)
 		least := ways[0].Plan
 		for _, w := range ways {
@@ -245,11 +246,11 @@ func TestSubsetsAgainstHolding(t *testing.T) {
 // total, and nothing is claimed of how few feet could do.
 func TestTooManyFeetToTry(t *testing.T) {
 	tr := trains.Drawn(t, "twelve", 105)
-	least, err := Make(context.Background(), tr, optimize.Options{Brief: true, Solves: 1000})
+	least, err := Make(context.Background(), tr, optimize.Options{Brief: true, Solves: 300})
 	require.NoError(t, err)
 	require.Equal(t, optimize.Planned, least.Status)
 	require.Greater(t, len(footChoice(optimize.Build(tr, nil)).weight), mostThings-8)
-	m, err := optimize.Begin(context.Background(), tr, optimize.Options{Strategy: optimize.FewestFeet, Solves: 1000})
+	m, err := optimize.Begin(context.Background(), tr, optimize.Options{Strategy: optimize.FewestFeet, Solves: 300})
 	require.NoError(t, err)
 	start := m.Least
 	c := choice{weight: make([]int, mostThings+1)}

@@ -61,7 +61,7 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 	t.Parallel()
 	const near = 2e-3 // relative, or of a limit: ends of ranges on whole steps
 	peaks, totals, sets, settled := 0, 0, 0, 0
-	every := trains.Draws(3, 1)
+	every := trains.Draws(5, 1)
 	for n, w := range readWays(t) {
 		if n%every != 0 {
 			continue

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"leastmove/testdata/cases"
 	"leastmove/train"
 )
 
@@ -85,7 +86,7 @@ func TestMistakesAreNamed(t *testing.T) {
 func TestDrawnMistakesAreNamed(t *testing.T) {
 	rng := rand.New(rand.NewPCG(16, 1))
 	seen := 0
-	for n := range 200 {
+	for n := range cases.Draws(60, 200) {
 		var s train.Misalignment
 		for _, v := range []*train.Tilt{&s.V, &s.H} {
 			v.Offset, v.Angle = 1.5*(rng.Float64()-0.5), 4*(rng.Float64()-0.5)
@@ -124,7 +125,7 @@ func TestDrawnMistakesAreNamed(t *testing.T) {
 		assert.Equal(t, at, found[0].Dial, "draw %d", n)
 		assert.Equal(t, kind, found[0].Kind, "draw %d", n)
 	}
-	assert.Greater(t, seen, 80)
+	assert.Greater(t, seen, cases.Draws(24, 80))
 }
 
 // What no other reading can check: of a rim and a face each, of reverse dials each; of three nothing.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"leastmove/testdata/cases"
 	"leastmove/train"
 )
 
@@ -183,7 +184,7 @@ func TestRoundTrip(t *testing.T) {
 // With noise as large as is usual the fit is unbiased, 95 % intervals hold in 93 to 97 of 100 runs, and the residuals
 // show the noise.
 func TestCoverage(t *testing.T) {
-	const runs = 2000
+	runs := cases.Draws(1000, 2000)
 	r := rand.New(rand.NewPCG(6, 2))
 	for _, c := range []struct {
 		why     string
@@ -223,11 +224,11 @@ func TestCoverage(t *testing.T) {
 			}
 		}
 		for i := range truth {
-			share := float64(inside[i]) / runs
+			share := float64(inside[i]) / float64(runs)
 			assert.True(t, share >= 0.93 && share <= 0.97, "%s: unknown %d inside in %v", c.why, i, share)
-			deviation := math.Sqrt(squares[i] / runs)
-			assert.Less(t, math.Abs(sum[i]/runs), 4*deviation/math.Sqrt(runs), c.why)
-			assert.InDelta(t, 1, math.Sqrt(said[i]/runs)/deviation, 0.06, "%s: the standard error is the scatter", c.why)
+			deviation := math.Sqrt(squares[i] / float64(runs))
+			assert.Less(t, math.Abs(sum[i]/float64(runs)), 4*deviation/math.Sqrt(float64(runs)), c.why)
+			assert.InDelta(t, 1, math.Sqrt(said[i]/float64(runs))/deviation, 0.06, "%s: the standard error is the scatter", c.why)
 			t.Logf("%s, unknown %d: %.3f inside", c.why, i, share)
 		}
 	}
