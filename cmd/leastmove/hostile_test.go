@@ -105,7 +105,7 @@ func every(c *cobra.Command, f func(*cobra.Command)) {
 
 // Whatever a train's names are, no form of any result holds a character that
 // does something to a terminal, a tag of the names in a page or a picture, or a
-// formula in a table. Commands, forms and flags for files are those that there
+// formula in a table; by default every second form in a file, the others as printed. Commands, forms and flags for files are those that there
 // are.
 func TestHostileNames(t *testing.T) {
 	t.Chdir(t.TempDir())
@@ -164,9 +164,13 @@ func TestHostileNames(t *testing.T) {
 		look(args)
 		if offers, is := c.GetFlagCompletionFunc("format"); is {
 			formats, _ := offers(c, nil, "")
-			for _, f := range formats {
-				look(append(args, "--format", f))
-				look(append(args, "--format", f, "-o", "made.out"))
+			for n, f := range formats {
+				if n%2 == 0 || trains.Everything() {
+					look(append(args, "--format", f))
+				}
+				if n%2 == 1 || trains.Everything() {
+					look(append(args, "--format", f, "-o", "made.out"))
+				}
 			}
 		}
 		if c.Flags().Lookup("chart") != nil {

@@ -31,11 +31,12 @@ type written struct {
 	code      int
 }
 
-// results are those of commands that several tests look at, by their words, and kept is what was found for them.
-// Tests that ask for them do not run in parallel, and do not change the files.
+// results are those of commands that several tests look at, by their words, and kept is what was found for them; of the
+// examples, which are few, it is kept to the end. Tests that ask for them do not run in parallel, and do not change the
+// files.
 var (
-	results = map[string]written{}
-	kept    cli.Kept
+	results        = map[string]written{}
+	kept, examples cli.Kept
 )
 
 // runNow runs a command, as by itself.
@@ -43,6 +44,9 @@ func runNow(args ...string) written { return runBy(cli.Run, args) }
 
 // sharing runs a command; commands on one train share what is found of it.
 func sharing(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	if slices.ContainsFunc(args, func(a string) bool { return strings.Contains(a, "examples/") }) {
+		return examples.Run(args, stdin, stdout, stderr)
+	}
 	return kept.Run(args, stdin, stdout, stderr)
 }
 

@@ -20,7 +20,7 @@ type Kept struct {
 	trains []keptTrain // the latest last
 }
 
-// A keptTrain is a train as it was first read.
+// A keptTrain is a train as it was first read, whatever its file is called.
 type keptTrain struct {
 	sum   [sha256.Size]byte // of all that it was read from
 	train *train.Train
@@ -37,7 +37,7 @@ func (k *Kept) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int
 // same is the train that was first read from what a source was read from.
 func (k *Kept) same(src *source) *train.Train {
 	all := sha256.New()
-	parts := [][]byte{[]byte(src.name), src.text, src.files[:]}
+	parts := [][]byte{src.text, src.files[:]}
 	if src.standard != nil {
 		parts = append(parts, []byte(src.standard.Name), src.standard.Text)
 	}
