@@ -150,7 +150,7 @@ func members(k *optimize.Model, found []optimize.Member) (groups [][]optimize.Li
 // with that one wider by what it is short of, the others can hold.
 func TestConflicts(t *testing.T) {
 	t.Parallel()
-	count := trains.Draws(12, 120)
+	count := trains.Draws(20, 120)
 	all := shortfalls(t, storedRelaxations)
 	require.GreaterOrEqual(t, len(all), count)
 	seen := recheck.NewSpread()

@@ -32,7 +32,7 @@ func TestOptionsLeaveRoom(t *testing.T) {
 			}
 		}
 	}
-	for seed := range uint64(trains.Draws(1, 12)) {
+	for seed := range uint64(trains.Draws(2, 12)) {
 		check(trains.Drawn(t, "bound", 801+seed))
 	}
 	assert.Positive(t, options)
