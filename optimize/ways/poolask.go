@@ -116,10 +116,10 @@ func (p *Pool) alone(ctx context.Context, t *train.Train, opt optimize.Options, 
 }
 
 // shortOf is the plan with the highest chance, where no plan with the one that a row asks
-// for was found.
+// for was found; where a clock let no chance be worked out, the plan that the pool starts from.
 func (p *Pool) shortOf(ctx context.Context, r *Row, brief bool) (*optimize.Plan, error) {
 	high := *r
-	high.Plan = p.MostLikely()
+	high.Plan = max(0, p.MostLikely())
 	plan, err := p.Make(ctx, &high, brief)
 	if err != nil {
 		return nil, err

@@ -19,10 +19,10 @@ func Couplings(f *view.Figures) []Drawing {
 	all := &shares{Figures: f, words: namesOf(f), rows: rowsOf(f)}
 	all.measure()
 	all.columns()
-	const most = 44 // rows that fit on a sheet of paper under a heading
-	return paged("Share of limit at the couplings"+all.order(), all.rows, most, func(rows []shareRow) rowDrawing {
+	const most, few = 44, 12 // rows that fit on a sheet of paper under a heading, and on a third of one
+	return paged("Share of limit at the couplings"+all.order(), all.rows, most, few, func(rows []shareRow, legend bool) rowDrawing {
 		part := *all
-		part.rows = rows
+		part.rows, part.goesOn = rows, !legend
 		return &part
 	}, func(rows []shareRow) rowDrawing {
 		part := *all
@@ -98,20 +98,22 @@ type shares struct {
 	from, to        float64   // shares at the ends of the axis
 	limitAt, axisAt vg.Length // where the column of limits and the axis begin on paper
 	narrow          bool      // for a narrow screen: the words of a row stand above its marks
+	goesOn          bool      // in a part below that has the legend
 }
 
 func (s *shares) height() vg.Length {
-	lines := vg.Length(1)
+	row, lines := vg.Length(shareRowHigh), vg.Length(1)
 	if s.narrow {
-		lines = 2
+		row, lines = shareRowTall, 2
 	}
 	if s.several() && len(s.Times) > 1 {
 		lines *= 2
 	}
-	if s.narrow {
-		return titleRoom + axisRoom + shareRowTall*vg.Length(len(s.rows)) + lines*sharesLegend + 6
+	rows := titleRoom + axisRoom + row*vg.Length(len(s.rows))
+	if s.goesOn {
+		return rows
 	}
-	return titleRoom + axisRoom + shareRowHigh*vg.Length(len(s.rows)) + lines*sharesLegend + 6
+	return rows + lines*sharesLegend + 6
 }
 
 func (s *shares) width() vg.Length {
@@ -238,7 +240,9 @@ func (s *shares) draw(c *sheet, title string) {
 	for n, r := range s.rows {
 		s.row(c, r, top-shareRowHigh*(vg.Length(n)+0.5))
 	}
-	s.legend(c, foot-sharesLegend)
+	if !s.goesOn {
+		s.legend(c, foot-sharesLegend)
+	}
 }
 
 // axis has its figures on top, and lines at the aim and at the limit.

@@ -25,6 +25,7 @@ type Drawing struct {
 	Height vg.Length
 	Width  vg.Length
 	narrow *Drawing       // the same for a narrow screen; nil: there is none
+	parts  []Drawing      // the same in parts below one another, each whole on paper; nil: it is one
 	draw   func(c *sheet) // with its title in the first titleRoom from the top
 }
 
@@ -238,7 +239,7 @@ func Alone(all []Drawing) Drawing {
 // between is the room between drawings that stand on one another.
 const between = 10 * vg.Millimeter
 
-// Stacked are drawings on one another, the first on top.
+// Stacked are drawings on one another, the first on top; a title of one that is that of all stands over the first alone.
 func Stacked(title string, all []Drawing) Drawing {
 	d := Drawing{Title: title}
 	var descs []string
@@ -263,8 +264,9 @@ func Stacked(title string, all []Drawing) Drawing {
 	}
 	d.draw = func(c *sheet) {
 		top := c.Max.Y
-		for _, one := range all {
+		for n, one := range all {
 			part := *c
+			part.untitled = c.untitled || n > 0 && one.Title == title
 			part.Max = vg.Point{X: c.Min.X + one.Width, Y: top}
 			part.Min.Y = top - one.Height
 			one.draw(&part)

@@ -38,7 +38,7 @@ func FeetFromAbove(f *view.Figures) (*doc.Figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &doc.Figure{Anchor: "feet", Title: d.Title, Alt: d.Desc, SVG: svg, Narrow: phone, PNG: png}, nil
+	return &doc.Figure{Anchor: "feet", Title: d.Title, Alt: d.Desc, SVG: [][]byte{svg}, Narrow: phone, PNG: png}, nil
 }
 
 // A feetFigure is the drawing under way.

@@ -38,20 +38,25 @@ func FiguresAfter(f *view.Figures) func(name string) ([]*doc.Figure, error) {
 func figures(name string, all []Drawing) ([]*doc.Figure, error) {
 	var out []*doc.Figure
 	for n, d := range all {
-		svg, err := d.Untitled()
-		if err != nil {
-			return nil, err
+		f := &doc.Figure{Anchor: fmt.Sprintf("%s-%d", name, n+1), Title: d.Title, Alt: d.Desc}
+		parts := d.parts
+		if parts == nil {
+			parts = []Drawing{d}
 		}
-		var narrow []byte
+		for _, part := range parts {
+			svg, err := part.Untitled()
+			if err != nil {
+				return nil, err
+			}
+			f.SVG = append(f.SVG, svg)
+		}
 		if d.narrow != nil {
-			if narrow, err = d.narrow.Untitled(); err != nil {
+			var err error
+			if f.Narrow, err = d.narrow.Untitled(); err != nil {
 				return nil, err
 			}
 		}
-		out = append(out, &doc.Figure{
-			Anchor: fmt.Sprintf("%s-%d", name, n+1), Title: d.Title, SVG: svg,
-			Alt: d.Desc, Narrow: narrow,
-		})
+		out = append(out, f)
 	}
 	return out, nil
 }

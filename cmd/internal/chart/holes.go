@@ -22,11 +22,11 @@ func Holes(f *view.Figures) []Drawing {
 	for _, r := range h.rows {
 		h.most = math.Max(h.most, math.Max(r.ToLeft, math.Max(r.ToRight, math.Abs(r.from()))))
 	}
-	const most = 48 // bars that fit on a sheet of paper under a heading
-	return paged("Room left at the bolts ("+h.words.MoveUnit()+"), least share of its room first", h.rows, most,
-		func(rows []holeRow) rowDrawing {
+	const most, few = 48, 16 // bars that fit on a sheet of paper under a heading, and on a third of one
+	return paged("Room left at the bolts ("+h.words.MoveUnit()+"), least share of its room first", h.rows, most, few,
+		func(rows []holeRow, legend bool) rowDrawing {
 			part := *h
-			part.rows, part.layout = rows, h.onPaper()
+			part.rows, part.layout, part.goesOn = rows, h.onPaper(), !legend
 			return &part
 		}, func(rows []holeRow) rowDrawing {
 			part := *h
@@ -55,6 +55,7 @@ type holes struct {
 	rows  []holeRow
 	most  float64 // mm, longest bar to a side
 	layout
+	goesOn bool // in a part below that has the legend
 }
 
 // A layout says in points where the rows of the figure have what. On a narrow screen a row's words stand above its bar.
@@ -127,7 +128,11 @@ const (
 )
 
 func (h *holes) height() vg.Length {
-	return titleRoom + holeHead + h.high*vg.Length(len(h.rows)) + holeLegend*vg.Length(h.lines) + 10
+	rows := titleRoom + holeHead + h.high*vg.Length(len(h.rows))
+	if h.goesOn {
+		return rows
+	}
+	return rows + holeLegend*vg.Length(h.lines) + 10
 }
 
 func (h *holes) draw(c *sheet, title string) {
@@ -140,7 +145,9 @@ func (h *holes) draw(c *sheet, title string) {
 	for n, r := range h.rows {
 		h.row(c, r, top-h.high*vg.Length(n+1)+6)
 	}
-	h.legend(c, foot-12)
+	if !h.goesOn {
+		h.legend(c, foot-12)
+	}
 }
 
 func (h *holes) scale() float64 { return float64(h.reach) / math.Max(h.most, 1e-9) }

@@ -15,7 +15,8 @@ import (
 // Moves draws what is to be done at the feet, seen from above: every machine as a box with its
 // feet at the edges, and the numbers of a foot beside it. A box stands in a cell of its own, and
 // no label leaves its machine's cell. Machines and stations are not to scale; bars (shims) and
-// arrows (sideways) are, with one scale for the whole train. Long trains go over several rows.
+// arrows (sideways) are, with one scale for the whole train. Long trains go over several rows,
+// each of which may stand on a sheet of paper of its own.
 func Moves(f *view.Figures) []Drawing {
 	n := len(f.Train.Machines)
 	down := (n + mostCells - 1) / mostCells
@@ -23,35 +24,26 @@ func Moves(f *view.Figures) []Drawing {
 	m := &movesFigure{Figures: f, words: namesOf(f), across: across, width: usualWidth}
 	m.measure()
 	narrow := *m
-	narrow.across, narrow.width = 1, narrowWidth
+	narrow.across, narrow.width = 1, narrowWidth // one machine below the other
 	narrow.measure()
-	var out []Drawing
-	for from := 0; from < down; from += mostRows {
-		to := min(down, from+mostRows)
-		title := "What to move, seen from above (" + m.words.MoveUnit() + ")"
-		if down > mostRows {
-			title += ", from " + m.words.Machine(from*across) + " to " + m.words.Machine(min(n, to*across)-1)
-		}
-		d := m.drawing(title, from, to)
-		below := narrow.drawing(title, from*across, min(n, to*across)) // one machine below the other
-		d.narrow = &below
-		out = append(out, d)
+	d, below := m.drawing(0, len(m.rows)), narrow.drawing(0, len(narrow.rows))
+	d.narrow = &below
+	for row := range m.rows {
+		d.parts = append(d.parts, m.drawing(row, row+1))
 	}
-	return out
+	return []Drawing{d}
 }
 
-// mostRows is how many rows of machines stand in one drawing.
-const mostRows = 4
-
-// drawing is that of some rows.
-func (m *movesFigure) drawing(title string, from, to int) Drawing {
-	height := titleRoom + movesLegendRoom + noteLine*vg.Length(len(m.notes()))
-	if m.width < usualWidth {
-		height += moreLegend
-	}
+// drawing is that of some rows, the last of them over the legend.
+func (m *movesFigure) drawing(from, to int) Drawing {
+	height := vg.Length(titleRoom)
 	for _, r := range m.rows[from:to] {
 		height += r.height()
 	}
+	if to == len(m.rows) {
+		height += m.legendRoom()
+	}
+	title := "What to move, seen from above (" + m.words.MoveUnit() + ")"
 	return Drawing{Title: title, Desc: m.desc(), Width: m.width, Height: height,
 		draw: func(c *sheet) { m.draw(c, title, from, to) }}
 }
@@ -247,7 +239,9 @@ func (m *movesFigure) draw(c *sheet, title string, from, to int) {
 		}
 		y -= r.height()
 	}
-	m.legend(c)
+	if to == len(m.rows) {
+		m.legend(c)
+	}
 }
 
 // shaft joins a machine to its neighbours in the train, by lines to the edges of its cell.

@@ -135,6 +135,38 @@ func TestMovesReadBack(t *testing.T) {
 	}
 }
 
+// A long train goes over rows, each a part of its own on paper: together they have every word of the whole once, the
+// legend in the last.
+func TestMovesInRows(t *testing.T) {
+	one := view.FiguresOf(plannedOf(t, "five-machines"))
+	f, tr := *one, *one.Train
+	tr.Machines, f.Train = slices.Concat(tr.Machines, tr.Machines), &tr
+	f.Moves = slices.Concat(f.Moves, f.Moves)
+	d := Moves(&f)[0]
+	require.Len(t, d.parts, 2)
+	words := func(d Drawing) (out []string) {
+		read := readBack(t, d)
+		for _, l := range read.labels {
+			if l.words != d.Title {
+				out = append(out, l.words)
+			}
+		}
+		return out
+	}
+	rows := [2][]string{words(d.parts[0]), words(d.parts[1])}
+	assert.ElementsMatch(t, words(d), slices.Concat(rows[0], rows[1]))
+	assert.NotContains(t, rows[0], "stays")
+	assert.Contains(t, rows[1], "stays")
+	assert.Equal(t, d.Height+titleRoom, d.parts[0].Height+d.parts[1].Height)
+}
+
+// Rows of a table go into parts of about as many each.
+func TestChunks(t *testing.T) {
+	assert.Equal(t, [][]int{{1, 2}, {3, 4, 5}}, chunks([]int{1, 2, 3, 4, 5}, 4))
+	assert.Equal(t, [][]int{{1, 2, 3}}, chunks([]int{1, 2, 3}, 3))
+	assert.Empty(t, chunks([]int{}, 3))
+}
+
 // Machines beside each other are joined, each to the edge of its cell with a stroke across; a base under machines is
 // joined to none, and says what it carries.
 func TestABaseIsJoinedToNone(t *testing.T) {

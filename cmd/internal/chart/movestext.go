@@ -12,6 +12,15 @@ import (
 
 // This file has the words of the figure of the moves: its legend, and what it says to those who do not see it.
 
+// legendRoom is the height of the legend with its notes.
+func (m *movesFigure) legendRoom() vg.Length {
+	room := movesLegendRoom + noteLine*vg.Length(len(m.notes()))
+	if m.width < usualWidth {
+		room += moreLegend
+	}
+	return room
+}
+
 // legend says what the marks are, and has the scale.
 func (m *movesFigure) legend(c *sheet) {
 	lines := m.notes()

@@ -9,25 +9,39 @@ type rowDrawing interface {
 	draw(c *sheet, title string)
 }
 
-// paged spreads rows over drawings, each with at most as many as fit on a sheet of paper; part is what draws some of
-// them, and narrow is that for a narrow screen, nil: there is none.
-func paged[R any](title string, rows []R, most int, part, narrow func(rows []R) rowDrawing) []Drawing {
+// paged spreads rows over drawings, each with at most as many as fit on a sheet of paper; on paper one goes on in parts
+// of at most few rows, each under its head. part is what draws some of the rows, over the legend or not, and narrow is
+// that for a narrow screen.
+func paged[R any](title string, rows []R, most, few int, part func(rows []R, legend bool) rowDrawing,
+	narrow func(rows []R) rowDrawing) []Drawing {
 	var out []Drawing
-	parts := (len(rows) + most - 1) / most
-	for n := range parts { // of about as many rows each, so that none has a row by itself
-		from := n * len(rows) / parts
-		some := rows[from : (n+1)*len(rows)/parts]
-		d, said := part(some), title
-		if from > 0 {
+	for n, some := range chunks(rows, most) {
+		said := title
+		if n > 0 {
 			said += ", continued"
 		}
-		out = append(out, Drawing{Title: said, Desc: d.desc(), Width: usualWidth, Height: d.height(),
-			draw: func(c *sheet) { d.draw(c, said) }})
-		if narrow != nil {
-			d := narrow(some)
-			out[len(out)-1].narrow = &Drawing{Title: said, Desc: d.desc(), Width: phoneWidth, Height: d.height(),
+		drawing := func(d rowDrawing, width vg.Length) Drawing {
+			return Drawing{Title: said, Desc: d.desc(), Width: width, Height: d.height(),
 				draw: func(c *sheet) { d.draw(c, said) }}
 		}
+		d, below := drawing(part(some, true), usualWidth), drawing(narrow(some), phoneWidth)
+		d.narrow = &below
+		parts := chunks(some, few)
+		for k, few := range parts {
+			d.parts = append(d.parts, drawing(part(few, k == len(parts)-1), usualWidth))
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// chunks are rows in as few parts of at most so many as there can be, of about as many rows each, so that none has a
+// row by itself.
+func chunks[R any](rows []R, most int) [][]R {
+	var out [][]R
+	parts := (len(rows) + most - 1) / most
+	for n := range parts {
+		out = append(out, rows[n*len(rows)/parts:(n+1)*len(rows)/parts])
 	}
 	return out
 }

@@ -15,7 +15,7 @@ import (
 
 // Elevation draws the train from the right side, Plan from above: machines, feet
 // and couplings, and the shafts before and after, running, much exaggerated. A
-// long train goes over several drawings.
+// long train goes over several strips, each of which may stand on a sheet of paper of its own.
 func Elevation(f *view.Figures) []Drawing { return views(f, true) }
 
 // Plan is the train from above, the left side up.
@@ -28,18 +28,18 @@ func views(f *view.Figures, elevation bool) []Drawing {
 		all = append(all, newSide(s, elevation, before, after))
 	}
 	oneScale(all)
-	var out []Drawing
-	for _, v := range all {
-		title := "Elevation, seen from the right side"
-		if !elevation {
-			title = "Plan, seen from above, left side up"
-		}
-		title += "; running" + v.name()
-		d := v.drawing(title)
-		d.narrow = v.below(title)
-		out = append(out, d)
+	title := "Elevation, seen from the right side; running"
+	if !elevation {
+		title = "Plan, seen from above, left side up; running"
 	}
-	return out
+	var parts, below []Drawing
+	for n, v := range all {
+		v.goesOn = n < len(all)-1
+		parts, below = append(parts, v.drawing(title)), append(below, v.below(title))
+	}
+	d, narrow := Stacked(title, parts), Stacked(title, below)
+	d.parts, d.narrow = parts, &narrow
+	return []Drawing{d}
 }
 
 // oneScale has all sides exaggerate alike.
@@ -59,7 +59,7 @@ func (v *side) drawing(title string) Drawing {
 }
 
 // below is a side for a narrow screen: a few machines at a time, one below the other, with the scales under the last.
-func (v *side) below(title string) *Drawing {
+func (v *side) below(title string) Drawing {
 	var all []*side
 	for _, s := range parted(v.Figures, v.from, v.to, mostInNarrow, 8, phoneWidth) {
 		all = append(all, newSide(s, v.elevation, s.of(v.before), s.of(v.after)))
@@ -70,8 +70,7 @@ func (v *side) below(title string) *Drawing {
 		one.goesOn = n < len(all)-1
 		drawings = append(drawings, one.drawing(title))
 	}
-	d := Stacked(title, drawings)
-	return &d
+	return Stacked(title, drawings)
 }
 
 // A side is a strip with its shafts, in one plane.

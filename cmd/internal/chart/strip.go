@@ -64,14 +64,6 @@ func parted(f *view.Figures, from, to, most int, margin, width vg.Length) []stri
 	return out
 }
 
-// name says which part of the train a strip is; "" where it is all of it.
-func (s *strip) name() string {
-	if s.from == 0 && s.to == s.Train.Row() {
-		return ""
-	}
-	return ", from " + s.words.Machine(s.from) + " to " + s.words.Machine(s.to-1)
-}
-
 // body is from where to where a machine is drawn: a little past its feet.
 func (s *strip) body(i int) [2]float64 {
 	const past, least = 0.07, 60 // share of it; mm

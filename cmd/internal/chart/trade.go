@@ -19,7 +19,7 @@ import (
 func Formats() []string { return []string{"svg", "png", "pdf"} }
 
 // tradeHeight is that of the figure of a trade-off.
-const tradeHeight = 9 * vg.Centimeter
+const tradeHeight = 8 * vg.Centimeter
 
 // tradeLine is the height of a line under it that says which curve is which.
 const tradeLine = 12

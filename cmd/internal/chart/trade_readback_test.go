@@ -27,7 +27,7 @@ func TestTradeReadsBack(t *testing.T) {
 	}
 	require.Len(t, points, len(trade.Points)+1, "and one in the legend")
 	across := d.scale(t, func(l label) float64 { return l.x }, "60", "80")
-	up := d.scale(t, func(l label) float64 { return l.y }, "2", "4")
+	up := d.scale(t, func(l label) float64 { return l.y }, "5", "10")
 	for n := 1; n < len(trade.Points); n++ {
 		a, b := trade.Points[n-1], trade.Points[n]
 		assert.InDelta(t, 100*(b.Use-a.Use), (points[n][0]-points[n-1][0])/across, 0.2)
@@ -58,7 +58,7 @@ func TestTradeGoesInSteps(t *testing.T) {
 	trade.This = &view.ThisPlan{Aim: 0.7, Use: 0.69, Total: 6.5, Decimals: 2}
 	d := readBack(t, Trade(trade, nil))
 	across := d.scale(t, func(l label) float64 { return l.x }, "60", "80")
-	up := d.scale(t, func(l label) float64 { return l.y }, "2", "4")
+	up := d.scale(t, func(l label) float64 { return l.y }, "5", "10")
 	var first [2]float64
 	for _, s := range d.strokes {
 		if s.filled && s.radius == 2.3 {

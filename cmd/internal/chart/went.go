@@ -27,16 +27,15 @@ func Went(f *view.Figures) []Drawing {
 		return nil
 	}
 	w := &wentFigure{Figures: f, words: namesOf(f)}
-	part := func(width vg.Length, beside bool) func(rows []view.WentStation) rowDrawing {
-		return func(rows []view.WentStation) rowDrawing {
-			one := *w
-			one.rows, one.width, one.beside = rows, width, beside
-			return &one
-		}
+	part := func(rows []view.WentStation, width vg.Length, beside bool) rowDrawing {
+		one := *w
+		one.rows, one.width, one.beside = rows, width, beside
+		return &one
 	}
 	const most = 8 // stations: with more, no sheet of paper that begins with the answer has room for the first
-	return paged("Where each foot went, against where it was sent", f.Went, most, part(usualWidth, true),
-		part(phoneWidth, false))
+	return paged("Where each foot went, against where it was sent", f.Went, most, most,
+		func(rows []view.WentStation, _ bool) rowDrawing { return part(rows, usualWidth, true) },
+		func(rows []view.WentStation) rowDrawing { return part(rows, phoneWidth, false) })
 }
 
 // A wentFigure is that drawing under way.

@@ -80,10 +80,10 @@ type Blanks []string
 type Figure struct {
 	Anchor string
 	Title  string
-	Alt    string // for those who do not see it
-	SVG    []byte // as a file has it
-	Narrow []byte // the same for a narrow screen, as a file has it; nil: there is none
-	PNG    []byte // for paper; nil: left out there
+	Alt    string   // for those who do not see it
+	SVG    [][]byte // as files have it, in parts below one another: a sheet of paper may end between two
+	Narrow []byte   // the same for a narrow screen, as a file has it; nil: there is none
+	PNG    []byte   // for paper; nil: left out there
 }
 
 // A Fold is what a reader may leave closed on the screen. On paper it is open.

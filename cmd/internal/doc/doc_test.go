@@ -39,13 +39,25 @@ func full() *Doc {
 		Facts{{Name: "units", Value: "mm"}}, Blanks{"Done by"}, Lines{Lines: []string{"a = b"}}, PageBreak{},
 		See{Before: "First:", Anchor: "end", Words: "the end"},
 		&Figure{Anchor: "f-1", Title: "What to move", Alt: "Numbers are in the tables.",
-			SVG: []byte(`<?xml?><svg width="1" viewBox="0 0 1 1"><g/></svg>`)})
+			SVG: [][]byte{[]byte(`<?xml?><svg width="1" viewBox="0 0 1 1"><g/></svg>`)}})
 	b.Heading("End")
 	b.now.Anchor, b.now.Mark = "end", ""
 	b.Table(Table{Columns: []Column{Wide("coupling"), Fixed("reads")}, Bare: true,
 		Rows: [][]Cell{{{Text: "x", Bold: true}, {Write: []string{"±0.1", ""}}}}})
 	b.Doc.Title, b.Doc.Foot, b.Doc.Numbered = "Work order", []string{"File train.toml", "plan 12"}, true
 	return &b.Doc
+}
+
+// A figure in parts may go on on the next sheet; its words are said once.
+func TestFigureInParts(t *testing.T) {
+	b := &Builder{}
+	b.Put(&Figure{Anchor: "f-1", Title: "Rows", Alt: "Two.", SVG: [][]byte{[]byte(`<svg viewBox="0 0 1 1"><a/></svg>`),
+		[]byte(`<svg viewBox="0 0 2 2"><b/></svg>`)}})
+	var page bytes.Buffer
+	require.NoError(t, b.Doc.HTML(&page))
+	assert.Contains(t, page.String(), `<figure id="f-1" class="parts">`)
+	assert.Contains(t, page.String(), `aria-label="Rows. Two."><title>Rows</title><desc>Two.</desc><a/></svg>`+
+		`<svg class="drawing" viewBox="0 0 2 2" aria-hidden="true"><b/></svg>`)
 }
 
 // What is set in type has an arrow that begins no line; text keeps its two characters, and names are as they are.

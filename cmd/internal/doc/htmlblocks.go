@@ -154,24 +154,34 @@ func (h *html) lines(b Lines) {
 }
 
 // figure is a drawing as a part of the page: without what only a file needs, and
-// with words for those who do not see it.
+// with words for those who do not see it, which its first part has for all of them.
 func (h *html) figure(f *Figure) {
 	h.figures++
 	title, alt := escaped(Bare(f.Title)), escaped(Bare(f.Alt))
-	drawing := func(svg []byte, class string) string {
+	words := fmt.Sprintf(`role="img" aria-label="%s. %s"><title>%s</title><desc>%s</desc>`, title, alt, title, alt)
+	drawing := func(svg []byte, class, words string) string {
 		start := bytes.Index(svg, []byte("<svg"))
 		end := start + bytes.IndexByte(svg[start:], '>') + 1
 		box := regexp.MustCompile(`viewBox="[^"]*"`).Find(svg[start:end])
-		return fmt.Sprintf(`<svg class="%s" %s role="img" aria-label="%s. %s"><title>%s</title><desc>%s</desc>%s`, class, box,
-			title, alt, title, alt, svg[end:])
+		return fmt.Sprintf(`<svg class="%s" %s %s%s`, class, box, words, svg[end:])
 	}
-	class, narrow := "drawing", ""
+	kind, all := "drawing", ""
 	if f.Narrow != nil {
-		class, narrow = "drawing wide", drawing(f.Narrow, "drawing narrow")
+		kind = "drawing wide"
 	}
-	h.put("<figure id=\"%s\">\n<div class=\"roll\" tabindex=\"0\" role=\"region\" aria-label=\"figure "+
-		"%d\">\n%s%s</div>\n<figcaption>Figure %d. %s</figcaption>\n</figure>\n",
-		f.Anchor, h.figures, drawing(f.SVG, class), narrow, h.figures, h.words(f.Title))
+	for n, svg := range f.SVG {
+		said := words
+		if n > 0 {
+			said = `aria-hidden="true">`
+		}
+		all += drawing(svg, kind, said)
+	}
+	if f.Narrow != nil {
+		all += drawing(f.Narrow, "drawing narrow", words)
+	}
+	h.put("<figure id=\"%s\"%s>\n<div class=\"roll\" tabindex=\"0\" role=\"region\" aria-label=\"figure "+
+		"%d\">\n%s</div>\n<figcaption>Figure %d. %s</figcaption>\n</figure>\n",
+		f.Anchor, class(when(len(f.SVG) > 1, "parts")), h.figures, all, h.figures, h.words(f.Title))
 }
 
 // choice has a button for each option, which shows its part without a script.

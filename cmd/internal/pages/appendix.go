@@ -3,6 +3,7 @@ package pages
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"leastmove/cmd/internal/doc"
 	"leastmove/cmd/internal/view"
@@ -70,31 +71,37 @@ func (t *planText) sums() {
 			"The last line but one is the same by true geometry, with rotations as they are: it is what the pages say."
 	}
 	t.Say(t.signs() + " " + text + " Use is the largest share of a limit.")
-	for _, sum := range t.plan.Sums {
-		i, k := sum.Coupling, sum.Condition
+	conditions := len(t.Train.Conditions)
+	for i := range t.Train.Couplings {
 		c := &t.Train.Couplings[i]
 		g := doc.Table{Columns: []doc.Column{
-			doc.Wide(""), doc.Number("v offset"), doc.Number("v angle"), doc.Number("h offset"),
+			doc.Wide("condition"), doc.Wide(""), doc.Number("v offset"), doc.Number("v angle"), doc.Number("h offset"),
 			doc.Number("h angle"), doc.Number("shaft ends"), doc.Number("use"),
-		}}
-		row := func(name string, m view.Misalignment, gap, use words.Number) {
+		}, Names: 2}
+		row := func(condition, name string, m view.Misalignment, gap, use words.Number) { // "": as above
 			g.Add(
-				name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)),
+				condition, name, string(t.Offset(m.V.Offset)), string(t.Angle(m.V.Angle)), string(t.Offset(m.H.Offset)),
 				string(t.Angle(m.H.Angle)), string(gap), string(use),
 			)
 		}
-		found := &t.plan.Found.Couplings[i][k]
-		row("found, as read", sum.Found, t.Length(c.FoundGap), "")
-		row("growth and journal shift", sum.Warmth, "", "")
-		if t.plan.Planned.Couplings != nil {
-			row("motion of "+t.Shaft(c.To), sum.To, "", "")
-			row("motion of "+t.Shaft(c.From)+", to be taken off", sum.From, "", "")
-			row("sum", sum.All, t.Length(sum.Gap), "")
-			r := &t.plan.Planned.Couplings[i][k]
-			row("after, by true geometry", r.Misalignment, t.Length(r.Gap), words.Use(r.Worst()))
+		of := t.plan.Sums[i*conditions:]
+		row("all", "found, as read", of[0].Found, t.Length(c.FoundGap), "")
+		planned := t.plan.Planned.Couplings
+		if planned != nil {
+			row("", "motion of "+t.Shaft(c.To), of[0].To, "", "")
+			row("", "motion of "+t.Shaft(c.From)+", to be taken off", of[0].From, "", "")
 		}
-		row("before, by true geometry", found.Misalignment, t.Length(found.Gap), words.Use(found.Worst()))
-		g.Caption = t.against(i) + ", at x = " + t.Station(c.X) + "; " + t.Condition(k)
+		for k := range conditions {
+			row(t.Condition(k), "growth, journal shift", of[k].Warmth, "", "")
+			if planned != nil {
+				row("", "sum", of[k].All, t.Length(of[k].Gap), "")
+				r := &planned[i][k]
+				row("", "after, true geometry", r.Misalignment, t.Length(r.Gap), words.Use(r.Worst()))
+			}
+			found := &t.plan.Found.Couplings[i][k]
+			row("", "before, true geometry", found.Misalignment, t.Length(found.Gap), words.Use(found.Worst()))
+		}
+		g.Caption = t.against(i) + ", at x = " + t.Station(c.X)
 		t.Table(g)
 	}
 }
@@ -122,17 +129,16 @@ func (t *planText) inputs() {
 		doc.Fixed("bolt at"), doc.Fixed("travel left"), doc.Fixed("right"),
 	}, Names: 2}
 	for i := range t.Train.Machines {
-		for n := range t.Train.Machines[i].Feet {
-			a := &t.Train.Machines[i].Feet[n]
-			at := orOpen(t.Length(a.BoltAt[0]), "") + ", " + orOpen(t.Length(a.BoltAt[1]), "")
-			if math.IsNaN(a.Hole) {
-				at = ""
+		feet := t.Train.Machines[i].Feet
+		for n := 0; n < len(feet); n++ {
+			name, y, row := t.Foot(i, n), t.Station(feet[n].Y), t.footInputs(&feet[n])
+			if n+1 < len(feet) {
+				if pair, is := t.Pair(i, n, n+1); is && slices.Equal(row, t.footInputs(&feet[n+1])) {
+					name, y = pair+", both", "± "+y
+					n++
+				}
 			}
-			f.Add(
-				t.Machine(i), t.Foot(i, n), t.Station(a.X), t.Station(a.Y), t.packOr(a.Lower), t.packOr(a.Raise),
-				orOpen(t.Length(a.Bolt), open), orOpen(t.Length(a.Hole), open), at, orOpen(t.Offset(a.TravelLeft), open),
-				orOpen(t.Offset(a.TravelRight), open),
-			)
+			f.Add(append([]string{t.Machine(i), name, t.Station(feet[n].X), y}, row...)...)
 		}
 	}
 	if len(f.Rows) > 0 {
@@ -140,6 +146,18 @@ func (t *planText) inputs() {
 		t.Table(f)
 	}
 	t.couplingInputs()
+}
+
+// footInputs are what was read of a foot besides its place.
+func (t *planText) footInputs(f *view.Foot) []string {
+	at := orOpen(t.Length(f.BoltAt[0]), "") + ", " + orOpen(t.Length(f.BoltAt[1]), "")
+	if math.IsNaN(f.Hole) {
+		at = ""
+	}
+	return []string{
+		t.packOr(f.Lower), t.packOr(f.Raise), orOpen(t.Length(f.Bolt), open), orOpen(t.Length(f.Hole), open), at,
+		orOpen(t.Offset(f.TravelLeft), open), orOpen(t.Offset(f.TravelRight), open),
+	}
 }
 
 func (t *planText) couplingInputs() {

@@ -185,10 +185,10 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 			for _, c := range plan.Couplings {
 				for _, s := range c.States {
 					caption := c.Name + ": " + c.To + " relative to " + c.From
-					before := findUnder(t, rows, caption, s.Condition, "before, by true geometry")
+					before := findUnder(t, rows, caption, s.Condition, "before, true geometry")
 					same(t, before[2:6], s.Found.V.Offset, s.Found.V.Angle, s.Found.H.Offset, s.Found.H.Angle)
 					same(t, before[7:], s.Use.Found)
-					after := findUnder(t, rows, caption, s.Condition, "after, by true geometry")
+					after := findUnder(t, rows, caption, s.Condition, "after, true geometry")
 					same(t, after[2:6], s.Planned.V.Offset, s.Planned.V.Angle, s.Planned.H.Offset, s.Planned.H.Angle)
 					same(t, after[7:], s.Use.Planned)
 				}
@@ -275,10 +275,18 @@ func find(t *testing.T, rows [][]string, caption, machine, foot string, columns 
 	return nil
 }
 
+// findUnder is the row of a name under a condition, which the first of its rows says, without the condition.
 func findUnder(t *testing.T, rows [][]string, caption, condition, name string) []string {
+	under := ""
 	for _, r := range rows {
-		if strings.HasPrefix(r[0], caption) && strings.HasSuffix(r[0], "; "+condition) && r[1] == name {
-			return r
+		if !strings.HasPrefix(r[0], caption+",") || len(r) != 9 {
+			continue
+		}
+		if r[1] != "" {
+			under = r[1]
+		}
+		if under == condition && r[2] == name {
+			return r[1:]
 		}
 	}
 	t.Fatalf("no row %q under %q, %s", name, caption, condition)

@@ -89,6 +89,7 @@ type (
 	Train        = train.Train
 	Machine      = train.Machine
 	Coupling     = train.Coupling
+	Foot         = train.Foot
 	Condition    = train.Condition
 	Dial         = train.Dial
 	End          = train.End
