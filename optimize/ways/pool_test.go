@@ -368,3 +368,20 @@ func TestPoolOfAChanceOutOfReach(t *testing.T) {
 	assert.Equal(t, 0.95, a.Plan.ChanceConstraint.Asked)
 	recheck.Recheck(t, a.Plan)
 }
+
+// Where a clock let no chance of any plan be worked out, what is made for a chance that none has is the plan that the
+// pool starts from, said not to reach it.
+func TestPoolWithoutChances(t *testing.T) {
+	p := poolOf(t, example(t, "turbine"))
+	cut := *p
+	cut.Plans = slices.Clone(p.Plans)
+	for n := range cut.Plans {
+		cut.Plans[n].Chance = math.NaN()
+	}
+	require.Equal(t, -1, cut.MostLikely())
+	plan, err := cut.shortOf(t.Context(), &Row{Question: Question{Kind: AskChance, Use: 1, Machine: -1, Chance: 0.9999},
+		Plan: -1}, true)
+	require.NoError(t, err)
+	assert.Equal(t, p.Plans[0].Moves, plan.Moves)
+	assert.False(t, plan.ChanceConstraint.Reached)
+}
