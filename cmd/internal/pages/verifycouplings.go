@@ -29,15 +29,20 @@ func (v *verified) triple() {
 func (v *verified) tripleOf(coupling int, s *view.VerifiedState) doc.Table {
 	g := doc.Table{Columns: []doc.Column{doc.Wide(""), doc.Fixed("before"), doc.Fixed("planned"), doc.Fixed("after")},
 		Joint: ", "}
-	now, by := s.After(), view.Governs(&s.Now)
-	switch by {
-	case view.AddedUp:
-		by = strings.Join(append([]string{by}, eachShare(&s.Now)...), "\n")
-	case view.Gap.String():
-		by = "shaft ends"
+	now := s.After()
+	by := func(limit string, each ...string) string {
+		switch limit {
+		case view.AddedUp:
+			return strings.Join(append([]string{limit}, each...), "\n")
+		case view.Gap.String():
+			return "shaft ends"
+		case "":
+			return "not known"
+		}
+		return words.Clean(limit)
 	}
 	g.Add("of its limit", v.taken(s.UseBefore), v.taken(s.UsePlanned), v.taken(s.Now.Worst()))
-	g.Add("governed by", "", "", by)
+	g.Add("governed by", by(s.ByBefore), by(s.ByPlanned), by(view.Governs(&s.Now), eachShare(&s.Now)...))
 	row := func(name string, of func(view.Pose) string) {
 		g.Add(name, of(s.Before), of(s.Planned), of(now))
 	}

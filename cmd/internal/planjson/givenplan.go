@@ -65,6 +65,7 @@ func (p *File) givenCoupling(c *Coupling, t *train.Train) view.GivenCoupling {
 				state = view.GivenState{
 					Found: p.PoseOf(&s.Found), Planned: p.PoseOf(s.Planned),
 					UseFound: Value(s.Use.Found), UsePlanned: Value(s.Use.Planned),
+					ByFound: s.Worst.Found, ByPlanned: s.Worst.Planned,
 				}
 			}
 		}

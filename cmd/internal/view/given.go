@@ -52,6 +52,7 @@ type GivenCoupling struct {
 type GivenState struct {
 	Found, Planned       Pose
 	UseFound, UsePlanned float64 // share of the limit that is used most; 1 is at the limit
+	ByFound, ByPlanned   string  // that limit, as Governs names it; "": the file does not say
 }
 
 // UnknownState is that of which the file says nothing.

@@ -47,6 +47,7 @@ type VerifiedCoupling struct {
 type VerifiedState struct {
 	Before, Planned       Pose
 	UseBefore, UsePlanned float64 // share of the limit that is used most; NaN: the plan does not say
+	ByBefore, ByPlanned   string  // that limit, as Governs names it; "": the plan does not say
 	Now                   train.Reading
 }
 
@@ -162,7 +163,7 @@ func verifiedCoupling(g *GivenCoupling, at float64, now Pose, state []train.Read
 		s := &g.States[k]
 		c := VerifiedState{
 			Before: atStation(s.Found, g.X, at), Planned: atStation(s.Planned, g.X, at),
-			UseBefore: s.UseFound, UsePlanned: s.UsePlanned, Now: state[k],
+			UseBefore: s.UseFound, UsePlanned: s.UsePlanned, ByBefore: s.ByFound, ByPlanned: s.ByPlanned, Now: state[k],
 		}
 		if k == 0 {
 			// What was found at rest is off what is planned there as it is when running.
