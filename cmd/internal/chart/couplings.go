@@ -20,7 +20,8 @@ func Couplings(f *view.Figures) []Drawing {
 	all.measure()
 	all.columns()
 	const most, few = 44, 12 // rows that fit on a sheet of paper under a heading, and on a third of one
-	return paged("Share of limit at the couplings"+all.order(), all.rows, most, few, func(rows []shareRow, legend bool) rowDrawing {
+	title := "Share of limit at the couplings" + all.order()
+	return paged(title, all.rows, most, few, func(rows []shareRow, legend bool) rowDrawing {
 		part := *all
 		part.rows, part.goesOn = rows, !legend
 		return &part

@@ -239,7 +239,8 @@ func Alone(all []Drawing) Drawing {
 // between is the room between drawings that stand on one another.
 const between = 10 * vg.Millimeter
 
-// Stacked are drawings on one another, the first on top; a title of one that is that of all stands over the first alone.
+// Stacked are drawings on one another, the first on top; a title of one that is that of all stands over the first
+// alone.
 func Stacked(title string, all []Drawing) Drawing {
 	d := Drawing{Title: title}
 	var descs []string
