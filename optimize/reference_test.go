@@ -275,7 +275,7 @@ func (r *reference) work() int {
 	case enough && !trains.Everything():
 		return shortest
 	case r.Family == "together": // of many discs: each program takes several times as long
-		return min(work(), 1500)
+		return min(work(), 600)
 	case trains.Everything() && r.name() == "effort-111": // with less the lowest share that it finds is 1 % over
 		return 4000
 	}

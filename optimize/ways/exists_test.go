@@ -65,7 +65,7 @@ func TestAnOptionThatIsListedIsPlanned(t *testing.T) {
 	}
 	t.Run("trains", func(t *testing.T) {
 		t.Run("edge", func(t *testing.T) { t.Parallel(); check(t, stored(t, "edge")) })
-		for seed := range uint64(trains.Draws(1, 16)) {
+		for seed := range uint64(trains.Draws(1, 8)) {
 			t.Run(fmt.Sprint(seed), func(t *testing.T) { t.Parallel(); check(t, trains.Drawn(t, "bound", 701+seed)) })
 		}
 	})
