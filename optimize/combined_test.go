@@ -18,7 +18,7 @@ func TestSharesLimitedTogether(t *testing.T) {
 	if trains.Draws(0, 1) > 0 {
 		families = append(families, "each", "gap")
 	}
-	for seed := range uint64(trains.Draws(1, 6)) {
+	for seed := range uint64(trains.Draws(1, 4)) {
 		for _, family := range families {
 			alone := trains.Drawn(t, family, 300+seed)
 			together := trains.Drawn(t, family, 300+seed)
@@ -48,7 +48,7 @@ func TestSharesLimitedTogether(t *testing.T) {
 			}
 		}
 	}
-	assert.GreaterOrEqual(t, compared, trains.Draws(1, 14), "both have a plan at that share")
+	assert.GreaterOrEqual(t, compared, trains.Draws(1, 9), "both have a plan at that share")
 	assert.Positive(t, added, "the plans of limits alone must use more than that, or nothing is tried")
 }
 

@@ -128,7 +128,7 @@ func TestStagesTurnedByANozzle(t *testing.T) {
 func TestStagesOfDrawnTrains(t *testing.T) {
 	t.Parallel()
 	count, stages, overs := 0, 0, 0
-	wanted := trains.Draws(5, 200)
+	wanted := trains.Draws(5, 100)
 	for seed := uint64(501); count < wanted; seed++ {
 		for _, family := range families.Names() {
 			if family == "twelve" && seed > 502 {
