@@ -117,11 +117,11 @@ func (w *limitWalk) coupling(i, k int, r *train.Reading) {
 	w.rows = append(w.rows, sum)
 }
 
-// warm is what coupling i uses of its limits in warm-up.
+// warm is what coupling i uses of its limits in warm-up; not known of a train at rest, which does not warm up.
 func (w *limitWalk) warm(i int, state *train.State) {
 	r := LimitRow{Constraint: Constraint{Limit: OfCoupling(train.LimitWarm, i, -1), Value: math.NaN()},
 		Share: math.NaN(), What: "in warm-up"}
-	if r.Bound = r.Bounds(w.train)[0]; r.Stated() {
+	if r.Bound = r.Bounds(w.train)[0]; r.Stated() && state.Warm != nil {
 		r.Value = state.Warm[i].Worst()
 		r.Share, r.Reached, r.Broken = r.Value/r.Bound, r.Value >= nearEnd*r.Bound, beyond(r.Value, r.Bound)
 	}

@@ -112,6 +112,10 @@ func TestStagesTurnedByANozzle(t *testing.T) {
 	assert.True(t, s.Stages[0].Turned)
 	assert.Empty(t, s.Stages[0].Broken)
 
+	// A limit in warm-up is none of a train at standstill, as which it is worked on.
+	tr.Aim.Transient, tr.Between = 5, tr.WarmUp()
+	assert.Equal(t, s.Stages[0].Works, Stages(optimize.Try(tr, rolled(tr, 0.4))).Stages[0].Works)
+
 	tr = ruled(t, fmt.Sprintf(nozzle, 0.5), [2]float64{})
 	s = Stages(optimize.Try(tr, rolled(tr, 1)))
 	require.Len(t, s.Stages, 1)

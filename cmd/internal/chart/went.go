@@ -27,15 +27,17 @@ func Went(f *view.Figures) []Drawing {
 		return nil
 	}
 	w := &wentFigure{Figures: f, words: namesOf(f)}
-	part := func(rows []view.WentStation, width vg.Length, beside bool) rowDrawing {
-		one := *w
-		one.rows, one.width, one.beside = rows, width, beside
-		return &one
-	}
-	const most = 8 // stations: with more, no sheet of paper that begins with the answer has room for the first
-	return paged("Where each foot went, against where it was sent", f.Went, most, most,
-		func(rows []view.WentStation, _ bool) rowDrawing { return part(rows, usualWidth, true) },
-		func(rows []view.WentStation) rowDrawing { return part(rows, phoneWidth, false) })
+	const most, few = 8, 4 // stations of half a sheet of paper, and of a part
+	return paged("Where each foot went, against where it was sent", f.Went, most, few,
+		func(rows []view.WentStation, legend bool) rowDrawing {
+			one := *w
+			one.rows, one.width, one.beside, one.goesOn = rows, usualWidth, true, !legend
+			return &one
+		}, func(rows []view.WentStation) rowDrawing {
+			one := *w
+			one.rows, one.width = rows, phoneWidth
+			return &one
+		})
 }
 
 // A wentFigure is that drawing under way.
@@ -45,10 +47,15 @@ type wentFigure struct {
 	rows   []view.WentStation // of them all, those of this drawing
 	width  vg.Length
 	beside bool // up and down and sideways stand beside each other
+	goesOn bool // in a part below that has the legend
 }
 
 func (w *wentFigure) height() vg.Length {
-	return titleRoom + vg.Length(len(w.rows))*w.rowHeight() + wentLegend + w.furtherWords()
+	rows := titleRoom + vg.Length(len(w.rows))*w.rowHeight()
+	if w.goesOn {
+		return rows
+	}
+	return rows + wentLegend + w.furtherWords()
 }
 
 func (w *wentFigure) draw(c *sheet, title string) {
@@ -58,7 +65,9 @@ func (w *wentFigure) draw(c *sheet, title string) {
 		w.row(c, &w.rows[n], y)
 		y -= w.rowHeight()
 	}
-	w.legend(c)
+	if !w.goesOn {
+		w.legend(c)
+	}
 }
 
 func (w *wentFigure) rowHeight() vg.Length {

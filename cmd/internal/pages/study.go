@@ -88,7 +88,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 			or(slices.Concat(t.said(func() { t.readings(t.formatter, p.Readings) }),
 				t.said(func() { t.survey(t.formatter, p.Survey) })), noReadings)),
 		part("growth", "From cold to running", mark, t.said(t.growth)),
-		part("errors", "How sure it is", mark, or(t.said(t.sure), noErrors)),
+		part("errors", "How sure it is", mark, or(t.said(t.sure), t.noChance())),
 		part("open", "What was not stated, and inputs to check", mark,
 			or(slices.Concat(t.said(t.unstated), t.said(ofLayout(t.warnings))), noneOpen)),
 		[]doc.Block{doc.Appendix{Words: "Appendix: to check every number"}},
@@ -159,9 +159,7 @@ const (
 		"each figure; heights and distances between shafts are not to scale."
 	bothRunning = " Both states are those of the running condition, with growth in them."
 	noReadings  = "No coupling has readings: what was found was given as offsets and angles."
-	noErrors    = "The file does not state how good the readings and the growth are ([errors]), so how likely the " +
-		"couplings are to end within their limits was not worked out."
-	noneOpen = "The file leaves nothing open that a plan depends on, and no input has to be checked."
+	noneOpen    = "The file leaves nothing open that a plan depends on, and no input has to be checked."
 )
 
 // unitWords are the units of a page.

@@ -77,6 +77,15 @@ func (t *planText) unsure() {
 	}
 }
 
+// noChance says why none is given where nothing is left open that it depends on.
+func (t *planText) noChance() string {
+	if t.Train.Errors.Stated {
+		return "There are no moves whose chance of ending within limits could be worked out."
+	}
+	return "The file does not state how good the readings and the growth are ([errors]), so how likely the couplings " +
+		"are to end within their limits was not worked out."
+}
+
 // defaulted is a figure with a word on where it is from if the file does not state it.
 func defaulted(figure string, is bool) string {
 	if is {

@@ -108,3 +108,14 @@ func TestNoChanceOfWhatIsOpen(t *testing.T) {
 	assert.Contains(t, s, "None is given: the growth of turbine is not stated (v = 0 says that there is none); the "+
 		"journal shift of compressor is not stated")
 }
+
+// Where there is no plan, a report does not say that errors are not stated which are.
+func TestNoChanceWithErrorsStated(t *testing.T) {
+	p := *plannedMM(t)
+	tr := *p.Train
+	p.Train = &tr
+	text := &planText{formatter: formatterOf(&tr), plan: view.Of(&p)}
+	assert.Contains(t, text.noChance(), "does not state")
+	tr.Errors.Stated = true
+	assert.Equal(t, "There are no moves whose chance of ending within limits could be worked out.", text.noChance())
+}

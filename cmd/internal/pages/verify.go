@@ -29,8 +29,12 @@ func (v *verified) answer() {
 		if outside == 1 {
 			verb = "is"
 		}
-		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them in one condition "+
-			"or more; the worst uses %s.", outside, words.Plural(n, "coupling"), verb, words.Percent(v.r.Worst()))
+		where := ""
+		if len(v.Train.Conditions) > 1 {
+			where = " in one condition or more"
+		}
+		text = fmt.Sprintf("THE LIMITS ARE NOT MET: as read after the moves, %d of %s %s outside them%s; the worst uses %s.",
+			outside, words.Plural(n, "coupling"), verb, where, words.Percent(v.r.Worst()))
 	}
 	if v.r.ReadAgain() != nil {
 		v.Say("READ AGAIN FIRST: some readings do not agree with each other, and all that follows goes by them.")

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"reflect"
 	"slices"
 
 	"leastmove/train"
@@ -74,8 +75,12 @@ func (r *Verified) Stays() bool {
 func (r *Verified) PlannedAt(f *Fault) train.FootMove { return r.Moves[f.Machine][f.Feet[0]] }
 
 // WentOff is how far the station of a fault is off its plan in mm, up or to the left by the
-// fault's plane; false where the fault is of no station.
+// fault's plane; false where the fault is of no station, and of all but the first suspect, as
+// how the machines went is worked out as if that were what went otherwise.
 func (r *Verified) WentOff(f *Fault) (mm float64, known bool) {
+	if all := r.Verdict.Suspects; len(all) == 0 || !reflect.DeepEqual(all[0].Fault, *f) {
+		return math.NaN(), false
+	}
 	for _, s := range r.Verdict.Machines[f.Machine].Stations {
 		switch {
 		case len(f.Feet) == 0 || s.Feet[0] != f.Feet[0]:
