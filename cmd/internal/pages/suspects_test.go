@@ -85,6 +85,7 @@ func TestSuspectsInWords(t *testing.T) {
 	} {
 		t.Run(c.place+", "+c.happened, func(t *testing.T) {
 			v := accused(t)
+			v.r.Verdict.Suspects = []diagnose.Suspect{{Fault: c.fault}}
 			assert.Equal(t, c.place, v.place(&c.fault))
 			assert.Contains(t, v.happened(&c.fault), c.happened)
 			assert.Contains(t, v.causes(&c.fault), c.cause)
