@@ -295,8 +295,8 @@ const (
 	// are done by then.
 	patience = 500
 	// triesPerSolve keeps the breakouts to a part of the work: a try takes about as long as
-	// a thousandth of a solve.
-	triesPerSolve = 150
+	// a thousandth of a cone program, or a two-hundredth of one by tangents.
+	triesPerSolve = 75
 	// enough is how many starts in vain make further breakouts half as much of the work.
 	enough = 4
 	// stint is how many tries a breakout has from one point to the next.

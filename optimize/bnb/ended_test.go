@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
 	"testing"
 
@@ -90,7 +91,11 @@ func TestAProofOfOtherLimits(t *testing.T) {
 	r := Find(context.Background(), p, mip.Goal{Use: 1}, Options{})
 	require.NotNil(t, r.Steps)
 	require.NoError(t, certify.Check(p, r.Claim, r.Proof))
-	r.Claim.Limits[0], r.Claim.Limits[len(r.Claim.Limits)-1] = r.Claim.Limits[len(r.Claim.Limits)-1], r.Claim.Limits[0]
+	pulled := slices.IndexFunc(r.Proof.Certificate.Pull, func(u float64) bool { return u != 0 })
+	require.GreaterOrEqual(t, pulled, 0)
+	at := newGrid(p.Only(r.Claim.Limits)).owner[pulled]
+	other := (at + 1) % len(r.Claim.Limits)
+	r.Claim.Limits[at], r.Claim.Limits[other] = r.Claim.Limits[other], r.Claim.Limits[at]
 	assert.Error(t, certify.Check(p, r.Claim, r.Proof))
 	r.Claim.Limits = nil
 	assert.Error(t, certify.Check(p, r.Claim, r.Proof), "not as many numbers as rows")

@@ -3,60 +3,91 @@ package bnb
 import (
 	"math"
 
+	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
 )
 
+// An own is what a certificate comes to over a box at the least.
+type own struct {
+	y, least []float64 // of each variable: what it is multiplied by, and the least of its own term
+	bound    float64   // on the cost, with rounding off; +Inf: the box holds no point, -Inf: nothing is known
+}
+
+// weighed weighs a certificate that prices the cost at 1, or at 0, over a box, with the limits as loose as there. What moving a block costs at all counts
+// where the block can't stay; spread, it is shared out over the block's variables elsewhere.
+func (r *relaxer) weighed(c *certify.DualCertificate, lo, hi mip.Steps, spread bool) own {
+	out := own{y: make([]float64, len(lo)), least: make([]float64, len(lo))}
+	var sum, size float64
+	for i := range r.l.Limits {
+		l := &r.l.Limits[i]
+		var square float64
+		for k, u := range c.Pull[r.l.rowStart[i]:r.l.rowStart[i+1]] {
+			if u == 0 { // most of them
+				continue
+			}
+			square += u * u
+			sum += u * l.Rows[k].Constant
+			size += math.Abs(u * l.Rows[k].Constant)
+			for _, t := range l.Rows[k].Terms {
+				out.y[t.Var] += u * t.Coefficient
+			}
+		}
+		if square > 0 {
+			radius := math.Sqrt(square) * r.radius(i)
+			sum -= radius
+			size += radius
+		}
+	}
+	for b := range r.blocks {
+		fixed, extra := r.fixedCost(b, lo, hi)
+		sum += c.Price * fixed
+		for j := r.l.first[b]; j < r.l.first[b+1]; j++ {
+			v := &r.l.Vars[j]
+			weight := v.Weight
+			if spread {
+				weight += extra(j)
+			}
+			weight *= c.Price
+			out.y[j] += c.Price * v.Slope
+			least := math.Min(term(v.Step, weight, out.y[j], lo[j]), term(v.Step, weight, out.y[j], hi[j]))
+			if lo[j] < 0 && hi[j] > 0 {
+				least = math.Min(least, 0)
+			}
+			out.least[j] = least
+			sum += least
+			size += math.Abs(least)
+		}
+	}
+	switch out.bound = sum - rounding*size; {
+	case c.Price == 0 && out.bound > 0:
+		out.bound = math.Inf(1)
+	case c.Price == 0:
+		out.bound = math.Inf(-1)
+	}
+	return out
+}
+
 // narrow shrinks a box to the steps at which a point better than the cutoff
-// can be, from the multipliers z of a solve. For any z in the cone
+// can be, by a certificate with the cost priced at 1. For any pulls u
 //
-//	cost(x) ≥ −h'z + Σ (weight_j |x_j| + y_j x_j),   y = slope + G'z,
+//	cost(x) ≥ Σ (u·constants − |u| radius) + Σ (weight_j |x_j| + y_j x_j),   y = slope + Σ u·rows,
 //
-// over the rows of the limits, so with all other variables at their best the
+// over the limits, so with all other variables at their best the
 // term of x_j alone must stay under what is left to the cutoff. This is
 // reduced-cost fixing; it needs no optimal multipliers to be right. Nil where
 // there is nothing to go by.
-func (r *relaxer) narrow(lo, hi mip.Steps, z []float64, cutoff float64) (mip.Steps, mip.Steps) {
-	if r.goal.LeastUse || math.IsInf(cutoff, 1) {
+func (r *relaxer) narrow(lo, hi mip.Steps, c *certify.DualCertificate, cutoff float64) (mip.Steps, mip.Steps) {
+	if r.goal.LeastUse || c == nil || math.IsInf(cutoff, 1) {
 		return nil, nil
 	}
-	p := &r.program
-	y := make([]float64, len(p.Cost))
-	bound, size := r.offset, math.Abs(r.offset)
-	for i := range r.l.Limits {
-		first := r.limit[i]
-		if first < 0 {
-			continue
-		}
-		rows := len(r.l.Limits[i].Rows) + 1
-		for row := first; row < first+rows; row++ {
-			bound -= p.H[row] * z[row]
-			size += math.Abs(p.H[row] * z[row])
-			for k := p.Start[row]; k < p.Start[row+1]; k++ {
-				y[p.Col[k]] += p.Val[k] * z[row]
-			}
-		}
-	}
-	least := make([]float64, len(r.x))
-	for j, v := range r.l.Vars {
-		if c := r.x[j]; c >= 0 {
-			y[c] += v.Slope
-			least[j] = math.Min(term(v.Step, v.Weight, y[c], lo[j]), term(v.Step, v.Weight, y[c], hi[j]))
-			if lo[j] < 0 && hi[j] > 0 {
-				least[j] = math.Min(least[j], 0)
-			}
-			bound += least[j]
-			size += math.Abs(least[j])
-		}
-	}
-	bound -= rounding * size
+	w := r.weighed(c, lo, hi, false)
 	lo, hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
 	for j, v := range r.l.Vars {
-		c := r.x[j]
-		if c < 0 {
+		if lo[j] == hi[j] {
 			continue
 		}
-		left := cutoff - (bound - least[j])
-		up, down := (v.Weight+y[c])*v.Step, (v.Weight-y[c])*v.Step // cost of one step away from zero, each way
+		left := cutoff - (w.bound - w.least[j])
+		up, down := (v.Weight+w.y[j])*v.Step, (v.Weight-w.y[j])*v.Step // cost of one step away from zero, each way
 		lo[j], hi[j] = affordable(lo[j], hi[j], left, up, down)
 	}
 	return lo, hi

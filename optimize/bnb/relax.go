@@ -33,6 +33,9 @@ type relaxer struct {
 	paid    []float64 // the fixed cost of each block that cannot stay as it is
 	offset  float64   // cost of the fixed variables, and of what is paid for certain
 	blocks  int
+
+	linear   bool      // boxes are bounded by tangents where that serves
+	tangents *tangents // nil: none yet
 }
 
 // A relaxation is what a solve tells about a box.
@@ -67,6 +70,11 @@ const nearby = 1e-6
 // solve bounds the value over a box, giving up as soon as the bound passes the
 // cutoff.
 func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {
+	if r.linear {
+		if out, ok := r.byTangents(lo, hi, cutoff); ok {
+			return out
+		}
+	}
 	out := relaxation{status: socp.Infeasible, bound: math.Inf(1), lo: lo, hi: hi}
 	if broken := r.compile(lo, hi); broken >= 0 {
 		out.proof = r.certificateOf(broken)
@@ -93,6 +101,6 @@ func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {
 			out.x[j] = res.X[c] / v.Step
 		}
 	}
-	out.nearLo, out.nearHi = r.narrow(lo, hi, res.Z, cutoff)
+	out.nearLo, out.nearHi = r.narrow(lo, hi, out.proof, cutoff)
 	return out
 }

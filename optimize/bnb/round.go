@@ -26,7 +26,11 @@ func (t *tree) round(n *node, rounds int) {
 		return
 	}
 	none := math.IsInf(t.best, 1)
-	if rounds%16 == 0 || none && rounds%4 == 0 {
+	polished := 16
+	if t.solves >= patience {
+		polished = 64
+	}
+	if rounds%polished == 0 || none && rounds%4 == 0 {
 		t.polish(p, n.lo, n.hi)
 	}
 	if rounds%64 == 0 || none && rounds%4 == 0 {

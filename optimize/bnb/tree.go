@@ -123,7 +123,9 @@ func (t *tree) searched(p *mip.Problem) {
 	t.left, t.right, t.fixing = newRelaxer(l, goal, t.stopped), newRelaxer(l, goal, t.stopped),
 		newRelaxer(l, goal, t.stopped)
 	t.judge = newJudge(l, goal, t.stopped)
-	t.left.tolerance, t.right.tolerance, t.fixing.tolerance = nearby, nearby, nearby
+	for _, r := range [...]*relaxer{t.left, t.right, t.fixing} {
+		r.tolerance, r.linear = nearby, !goal.LeastUse && len(p.Vars) <= mostLinear
+	}
 }
 
 // grow takes in limits that something has broken; false where there are none.
