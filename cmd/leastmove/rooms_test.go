@@ -42,6 +42,8 @@ func TestImportsGoOneWay(t *testing.T) {
 			"leastmove/optimize/bnb"},
 		"leastmove/optimize/socp": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/mip",
 			"leastmove/optimize/bnb"},
+		"leastmove/optimize/simplex": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/mip",
+			"leastmove/optimize/socp", "leastmove/optimize/bnb"},
 		"leastmove/optimize/certify": {"leastmove/train", "leastmove/bolts", "leastmove/optimize/socp",
 			"leastmove/optimize/bnb"},
 		"leastmove/optimize/bnb": {"leastmove/train", "leastmove/bolts"},

@@ -5,6 +5,8 @@
 // package socp solves and whose dual gives a lower bound that is rigorous in
 // floating point; branch and bound on such bounds does the rest. The chain of
 // the variables keeps every linear system banded, so a bound costs time in
-// proportion to the number of blocks. A long search has scouts split several
+// proportion to the number of blocks. Where the cost is to be least and the
+// chain is not long, tangents take the place of discs, and package simplex goes
+// on from one box to the next. A long search has scouts split several
 // boxes at a time, side by side, and takes what they find in order.
 package bnb

@@ -25,15 +25,14 @@ func (t *tree) round(n *node, rounds int) {
 	if t.opt.Proof && rounds > 0 {
 		return
 	}
-	none := math.IsInf(t.best, 1)
-	polished := 16
+	none, seldom := math.IsInf(t.best, 1), 1
 	if t.solves >= patience {
-		polished = 64
+		seldom = 4
 	}
-	if rounds%polished == 0 || none && rounds%4 == 0 {
+	if rounds%(16*seldom) == 0 || none && rounds%(4*seldom) == 0 {
 		t.polish(p, n.lo, n.hi)
 	}
-	if rounds%64 == 0 || none && rounds%4 == 0 {
+	if rounds%64 == 0 || none && rounds%(4*seldom) == 0 {
 		t.dive(n)
 	}
 	t.stuck(n.bound)

@@ -203,7 +203,7 @@ func (t *planText) proof() {
 	t.Say(fmt.Sprintf("The search solved %s. Its bounds were verified by a second part of the program, which trusts "+
 		"nothing of the search: it goes through every branch of the search, works out each bound anew from multipliers "+
 		"of the limits, with all rounding counted or in exact fractions, and takes no proof that leaves out a setting "+
-		"of the feet.", words.Plural(p.Solves, "cone program")))
+		"of the feet.", words.Plural(p.Solves, "problem")+" without whole steps"))
 	if b := t.Bound(p.Bound); b != "" && !b.Zero() && p.Moves != nil {
 		t.Say(fmt.Sprintf("Verified: no plan within %s of the limits%s has a smaller total than %s.",
 			provenFor(t.plan.KeptShare), t.alike(), words.With(b, t.MoveUnit())))
