@@ -24,6 +24,7 @@ type breakout struct {
 	excess  []float64 // what each limit is exceeded by, in shares
 	over    int       // limits exceeded
 	weight  []float64 // of each limit
+	burden  float64   // what all limits are exceeded by, weighed: no neighbour takes off more
 	penalty float64   // weight of the cost above the most
 	trim    []float64 // share by which each limit is kept better
 
@@ -77,6 +78,15 @@ func (h *breakout) afresh() {
 		if h.excess[i] > 0 {
 			h.over++
 		}
+	}
+	h.weighBurden()
+}
+
+// weighBurden works out the burden.
+func (h *breakout) weighBurden() {
+	h.burden = 0
+	for i, e := range h.excess {
+		h.burden += h.weight[i] * e
 	}
 }
 
@@ -154,9 +164,14 @@ func (h *breakout) try(e *neighbour, sign int) bool {
 	if !ok {
 		return false
 	}
-	change := h.price(h.cost+added) - h.price(h.cost)
+	change, burden := h.price(h.cost+added)-h.price(h.cost), h.burden
 	for _, m := range e.image {
-		change += h.weight[m.limit] * (h.past(m.limit, m.rows, float64(sign)) - h.excess[m.limit])
+		if change-burden > -leastGain {
+			return false // whatever the other limits do
+		}
+		w, was := h.weight[m.limit], h.excess[m.limit]
+		change += w * (h.past(m.limit, m.rows, float64(sign)) - was)
+		burden -= w * was
 	}
 	if change > -leastGain {
 		return false
@@ -192,6 +207,7 @@ func (h *breakout) take(e *neighbour, sign int) {
 			h.over--
 		}
 	}
+	h.weighBurden()
 }
 
 // sweep tries what changes the limits that are exceeded, or everything where
@@ -262,6 +278,7 @@ func (h *breakout) next(work int) bool {
 				h.weight[i]++
 			}
 		}
+		h.weighBurden()
 		if h.cost > h.most {
 			h.penalty++
 		}

@@ -74,6 +74,7 @@ type localSearch struct {
 	point
 	lo, hi mip.Steps
 	shares []float64 // of each limit
+	past   []float64 // what each limit is exceeded by, in shares
 	worst  []float64 // largest of each bunch of shared limits; below 0: to be worked out
 	set    []int     // variables other than 0 in each block
 	cost   float64
@@ -98,7 +99,7 @@ const penalty = 100
 
 func (j *judge) localSearch(p point, lo, hi mip.Steps) *localSearch {
 	w := &localSearch{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)),
-		worst: make([]float64, (len(j.Limits)+bunch-1)/bunch), left: tries * len(j.Vars)}
+		past: make([]float64, len(j.Limits)), worst: make([]float64, (len(j.Limits)+bunch-1)/bunch), left: tries * len(j.Vars)}
 	w.afresh()
 	w.set = make([]int, len(j.first)-1)
 	for k, n := range p.steps {
@@ -163,9 +164,10 @@ func (w *localSearch) move(a, n int) {
 		w.countMoved(v.Block, -1)
 	}
 	for _, i := range w.limitsOf[a] {
-		w.over -= w.excess(i)
+		w.over -= w.past[i]
 		w.shares[i], w.worst[i/bunch] = w.share(i, w.rows), -1
-		w.over += w.excess(i)
+		w.past[i] = w.excess(i)
+		w.over += w.past[i]
 	}
 }
 
@@ -198,10 +200,8 @@ const leastGain = 1e-10
 // drifts as it is added to and taken from, so a gain counts only once the score
 // has been worked out afresh: then it only ever falls, and the local search ends.
 func (w *localSearch) better() bool {
-	if w.left--; w.left%looks == 0 && w.ended() {
-		w.left = 0
-	}
-	gain := leastGain * math.Max(1, math.Abs(w.best))
+	w.tried()
+	gain := w.gain()
 	if !(w.score() < w.best-gain) {
 		return false
 	}
@@ -213,13 +213,44 @@ func (w *localSearch) better() bool {
 	return false
 }
 
+// tried counts a neighbour.
+func (w *localSearch) tried() {
+	if w.left--; w.left%looks == 0 && w.ended() {
+		w.left = 0
+	}
+}
+
+// gain is what a move must lower the score by.
+func (w *localSearch) gain() float64 { return leastGain * math.Max(1, math.Abs(w.best)) }
+
+// hopeless says whether no more than a look at it shows that taking variable a n steps further lowers no score: the cost
+// rises, or limits that it does not touch stay exceeded.
+func (w *localSearch) hopeless(a, n int) bool {
+	if w.goal.LeastUse {
+		return false
+	}
+	v, at := &w.Vars[a], float64(w.steps[a])
+	cost := w.cost + v.Weight*v.Step*(math.Abs(at+float64(n))-math.Abs(at)) + v.Slope*v.Step*float64(n)
+	if len(w.FixedCost) > 0 {
+		cost -= w.FixedCost[v.Block]
+	}
+	over := w.over
+	if over > 0 {
+		for _, i := range w.limitsOf[a] {
+			over -= w.past[i]
+		}
+	}
+	return cost+penalty*over >= w.best-w.gain()
+}
+
 // afresh works out all that is kept beside the steps.
 func (w *localSearch) afresh() {
 	w.grid.afresh(&w.point)
 	w.cost, w.over = w.judge.cost(w.steps), 0
 	for i := range w.shares {
 		w.shares[i] = w.share(i, w.rows)
-		w.over += w.excess(i)
+		w.past[i] = w.excess(i)
+		w.over += w.past[i]
 	}
 	for b := range w.worst {
 		w.worst[b] = -1
@@ -251,6 +282,10 @@ func (w *localSearch) stride(a, n int) bool {
 	improved := false
 	for by := n; ; {
 		far, ok := w.fits(a, by)
+		if ok && w.hopeless(a, far) {
+			w.tried()
+			ok = false
+		}
 		if ok {
 			w.move(a, far)
 			if w.better() {
@@ -298,6 +333,10 @@ func (w *localSearch) partner(a int) bool {
 		for _, m := range [4]int{1, -1, 2, -2} {
 			by, ok := w.fits(b, m)
 			if !ok {
+				continue
+			}
+			if w.hopeless(b, by) {
+				w.tried()
 				continue
 			}
 			w.move(b, by)

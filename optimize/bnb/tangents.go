@@ -19,7 +19,7 @@ const (
 	// mostLinear is how many variables a dictionary is worth it for: a pivot takes their number times that of tangents.
 	mostLinear = 100
 	// touches is the share of a limit by which an optimum may be outside the disc whose tangents it keeps.
-	touches = 1e-5
+	touches = 2e-4
 	// tangentRounds is how often tangents are added for one box at most, and pivotsAtMost the pivots of each time.
 	tangentRounds, pivotsAtMost = 40, 400
 	// idleAge is how many boxes a tangent may go by without touching before it is dropped.
