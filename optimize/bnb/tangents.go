@@ -20,6 +20,8 @@ const (
 	mostLinear = 100
 	// touches is the share of a limit by which an optimum may be outside the disc whose tangents it keeps.
 	touches = 2e-4
+	// touchesWhole is the same of an optimum in whole steps, which is a plan where it is in all discs.
+	touchesWhole = 1e-7
 	// tangentRounds is how often tangents are added for one box at most, and pivotsAtMost the pivots of each time.
 	tangentRounds, pivotsAtMost = 40, 400
 	// idleAge is how many boxes a tangent may go by without touching before it is dropped.
@@ -122,7 +124,10 @@ func (r *relaxer) ahead(t *tangent) float64 {
 
 // touch adds tangents where the optimum is outside discs; false where it is nowhere.
 func (r *relaxer) touch() bool {
-	s, any := r.tangents.solver, false
+	s, any, beyond := r.tangents.solver, false, 1+touches
+	if r.whole() {
+		beyond = 1 + touchesWhole
+	}
 	for i := range r.l.Limits {
 		l := &r.l.Limits[i]
 		var at [3]float64
@@ -135,7 +140,7 @@ func (r *relaxer) touch() bool {
 			at[k] = v
 			square += v * v
 		}
-		if radius := r.radius(i) * (1 + touches); square <= radius*radius {
+		if radius := r.radius(i) * beyond; square <= radius*radius {
 			continue
 		}
 		any = true
@@ -151,6 +156,16 @@ func (r *relaxer) touch() bool {
 		s.Add(a, r.ahead(&t))
 	}
 	return any
+}
+
+// whole says whether the optimum is in whole steps.
+func (r *relaxer) whole() bool {
+	for j, v := range r.l.Vars {
+		if x := r.tangents.solver.X(j) / v.Step; math.Abs(x-math.Round(x)) > whole {
+			return false
+		}
+	}
+	return true
 }
 
 // age drops tangents that have not touched for long.
