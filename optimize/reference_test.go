@@ -276,8 +276,6 @@ func (r *reference) work() int {
 		return shortest
 	case r.Family == "together": // of many discs: each program takes several times as long
 		return min(work(), 600)
-	case trains.Everything() && r.name() == "effort-111": // with less the lowest share that it finds is 1 % over
-		return 4000
 	}
 	return work()
 }

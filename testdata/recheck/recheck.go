@@ -314,7 +314,7 @@ const (
 	// CutShort is what one that was may: it says so, and how far it may be off.
 	CutShort = 0.005
 	// Work bounds the search in these tests, so that they end soon.
-	Work = 2500
+	Work = 4000
 )
 
 // An answer is what an outside solver said of a train, in the file's unit of
