@@ -99,7 +99,8 @@ const penalty = 100
 
 func (j *judge) localSearch(p point, lo, hi mip.Steps) *localSearch {
 	w := &localSearch{judge: j, point: p, lo: lo, hi: hi, shares: make([]float64, len(j.Limits)),
-		past: make([]float64, len(j.Limits)), worst: make([]float64, (len(j.Limits)+bunch-1)/bunch), left: tries * len(j.Vars)}
+		past: make([]float64, len(j.Limits)), worst: make([]float64, (len(j.Limits)+bunch-1)/bunch),
+		left: tries * len(j.Vars)}
 	w.afresh()
 	w.set = make([]int, len(j.first)-1)
 	for k, n := range p.steps {
@@ -223,8 +224,8 @@ func (w *localSearch) tried() {
 // gain is what a move must lower the score by.
 func (w *localSearch) gain() float64 { return leastGain * math.Max(1, math.Abs(w.best)) }
 
-// hopeless says whether no more than a look at it shows that taking variable a n steps further lowers no score: the cost
-// rises, or limits that it does not touch stay exceeded.
+// hopeless says whether a look shows that taking variable a n steps further lowers no score: the cost rises, or limits
+// that it does not touch stay exceeded.
 func (w *localSearch) hopeless(a, n int) bool {
 	if w.goal.LeastUse {
 		return false

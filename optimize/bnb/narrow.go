@@ -13,8 +13,9 @@ type own struct {
 	bound    float64   // on the cost, with rounding off; +Inf: the box holds no point, -Inf: nothing is known
 }
 
-// weighed weighs a certificate that prices the cost at 1, or at 0, over a box, with the limits as loose as there. What moving a block costs at all counts
-// where the block can't stay; spread, it is shared out over the block's variables elsewhere.
+// weighed weighs a certificate that prices the cost at 1, or at 0, over a box, with the limits as loose as there. What
+// moving a block costs at all counts where the block can't stay; spread, it is shared out over the block's variables
+// elsewhere.
 func (r *relaxer) weighed(c *certify.DualCertificate, lo, hi mip.Steps, spread bool) own {
 	out := own{y: make([]float64, len(lo)), least: make([]float64, len(lo))}
 	var sum, size float64

@@ -5,8 +5,8 @@
 // again and again, each time from where it ended before: for other boxes, costs and right-hand sides, with more
 // half-spaces or fewer. That is what a search asks that has tangents in the place of discs.
 //
-// It is the dual simplex method on a dictionary: variables, and the slacks b_k − a_k·x of the half-spaces, are basic and
-// written in terms of as many others as there are variables. Costs are piecewise linear with a break at 0, so what is
+// It is the dual simplex method on a dictionary: variables, and the slacks b_k − a_k·x of the half-spaces, are basic
+// and written in terms of as many others as there are variables. Costs are piecewise linear with a break at 0, so what is
 // not basic rests at an end of its box or at 0, and a step of the dual passes breaks for as long as that gains (the
 // long-step rule). The variable that leaves is the one with the steepest edge. Both rules are in textbooks of linear
 // programming, as Koberstein, "The dual simplex method, techniques for a fast and stable implementation", 2005 (from
@@ -52,8 +52,8 @@ type cut struct {
 
 // New is a solver of n variables, all of them 0, without half-spaces.
 func New(n int) *Solver {
-	s := &Solver{n: n, lo: make([]float64, n), hi: make([]float64, n), weight: make([]float64, n), slope: make([]float64, n),
-		basic: nil, nonbasic: make([]int, n), placed: make([]int, n), x: make([]float64, n), q: make([]float64, n),
+	s := &Solver{n: n, lo: make([]float64, n), hi: make([]float64, n), weight: make([]float64, n),
+		slope: make([]float64, n), nonbasic: make([]int, n), placed: make([]int, n), x: make([]float64, n), q: make([]float64, n),
 		steps: make([]float64, n), row: make([]float64, n+1)}
 	for j := range n {
 		s.nonbasic[j], s.placed[j] = j, -1-j
@@ -295,8 +295,8 @@ func (s *Solver) nearest(v int) (p, off float64) {
 	return x, 0
 }
 
-// leaving is the row of the variable that is off where it costs least, by the steepest edge: the way that its multiplier
-// goes, and where it is to rest; -1: none is.
+// leaving is the row of the variable that is off where it costs least, by the steepest edge, the way that its
+// multiplier goes, and where it is to rest; -1: none is.
 func (s *Solver) leaving() (row int, dir, target float64) {
 	row = -1
 	best := 0.0

@@ -85,8 +85,8 @@ func (p *program) holds(t *testing.T, s *Solver, status Status, cutoff float64) 
 	return cost
 }
 
-// By hand: the nearer of two variables, at half the price, takes all that its box has, the other the rest: of 3 are 2 for
-// 1 each and 1 for 2, in all 4, and one more or less costs 2. With 5 to do there is no room in boxes of 2.
+// By hand: of two variables the one at half the price takes all that its box has, the other the rest: of 3 are 2 for 1
+// each and 1 for 2, in all 4, and one more or less costs 2. With 5 to do there is no room in boxes of 2.
 func TestByHand(t *testing.T) {
 	p := &program{lo: []float64{-2, -2}, hi: []float64{2, 2}, weight: []float64{1, 2}, slope: []float64{0, 0},
 		a: [][]float64{{-1, -1}}, b: []float64{-3}}
