@@ -6,11 +6,11 @@
 // half-spaces or fewer. That is what a search asks that has tangents in the place of discs.
 //
 // It is the dual simplex method on a dictionary: variables, and the slacks b_k − a_k·x of the half-spaces, are basic
-// and written in terms of as many others as there are variables. Costs are piecewise linear with a break at 0, so what is
-// not basic rests at an end of its box or at 0, and a step of the dual passes breaks for as long as that gains (the
-// long-step rule). The variable that leaves is the one with the steepest edge. Both rules are in textbooks of linear
-// programming, as Koberstein, "The dual simplex method, techniques for a fast and stable implementation", 2005 (from
-// memory).
+// and written in terms of as many others as there are variables. Costs are piecewise linear with a break at 0, so
+// what is not basic rests at an end of its box or at 0, and a step of the dual passes breaks for as long as that gains
+// (the long-step rule). The variable that leaves is the one with the steepest edge. Both rules are in textbooks of
+// linear programming, as Koberstein, "The dual simplex method, techniques for a fast and stable implementation", 2005
+// (from memory).
 //
 // Whatever rounding has done to the dictionary, the multipliers Y are 0 or more and so give a bound by weak duality,
 // which is the caller's to work out.
@@ -53,8 +53,8 @@ type cut struct {
 // New is a solver of n variables, all of them 0, without half-spaces.
 func New(n int) *Solver {
 	s := &Solver{n: n, lo: make([]float64, n), hi: make([]float64, n), weight: make([]float64, n),
-		slope: make([]float64, n), nonbasic: make([]int, n), placed: make([]int, n), x: make([]float64, n), q: make([]float64, n),
-		steps: make([]float64, n), row: make([]float64, n+1)}
+		slope: make([]float64, n), nonbasic: make([]int, n), placed: make([]int, n), x: make([]float64, n),
+		q: make([]float64, n), steps: make([]float64, n), row: make([]float64, n+1)}
 	for j := range n {
 		s.nonbasic[j], s.placed[j] = j, -1-j
 	}
