@@ -24,6 +24,8 @@ const (
 	window = 6
 	// look is how many programs a few blocks are given at first, mostLook at most.
 	look, mostLook = 100, 1600
+	// nearBy is how many steps around a point all blocks are searched with the first look.
+	nearBy = 3
 )
 
 // total says whether the search is for the least cost of a whole chain.
@@ -140,7 +142,28 @@ func (t *tree) mend() {
 			}
 		}
 	}
+	if !t.long() {
+		t.around()
+	}
 	t.mending += t.solves - before
+}
+
+// around searches all blocks for something better within a few steps of the best point, more of them the more programs
+// a window is given: where few points keep the limits the next is often not in two neighbouring blocks alone.
+func (t *tree) around() {
+	reach := nearBy * t.look / look
+	p := *t.whole()
+	p.Vars = append([]mip.Var(nil), p.Vars...)
+	for j := range p.Vars {
+		v := &p.Vars[j]
+		v.Lo = math.Max(v.Lo, v.Step*float64(t.steps[j]-reach))
+		v.Hi = math.Min(v.Hi, v.Step*float64(t.steps[j]+reach))
+	}
+	w := t.search(&p, Options{Gap: t.opt.Gap, Solves: t.look, Start: []mip.Steps{t.steps}, Accept: t.opt.Accept})
+	if w.steps != nil {
+		at := t.at(w.steps)
+		t.offer(&at)
+	}
 }
 
 // sparing is the part of all programs that is left to windows, as a divisor: less in a chain that is searched as one.
