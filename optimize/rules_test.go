@@ -26,7 +26,7 @@ func TestStoredReferencesOfRules(t *testing.T) {
 	}
 	require.Len(t, of, len(families.RuleNames()))
 	all = slices.DeleteFunc(all, func(r reference) bool {
-		return !trains.Everything() && r.Seed > 701 && r.name() != "flats-749"
+		return !trains.Everything() && r.Seed > 701
 	})
 	seen := recheck.NewSpread()
 	t.Run("trains", func(t *testing.T) {
