@@ -283,9 +283,9 @@ const NearLowest = 0.005
 // the square; the plan itself is found by a rolling horizon, in proportion to the
 // machines.
 func WorthSolving(unknowns int) int {
-	const most, all, long = 20000, 960000, 64 // all: programs times unknowns
+	const most, all, long = 40000, 1920000, 64 // all: programs times unknowns
 	if unknowns > long {
-		return max(1, all*long/(unknowns*unknowns))
+		return max(1, all/2*long/(unknowns*unknowns))
 	}
 	return min(most, all/max(1, unknowns))
 }

@@ -10,7 +10,7 @@ import (
 // variables that is exceeded, so that nothing in the box is feasible, or -1.
 func (r *relaxer) compile(lo, hi mip.Steps) (broken int) {
 	r.columns(lo, hi)
-	r.loose = r.l.Loose(lo, hi)
+	r.loosen(lo, hi)
 	p := &r.program
 	p.Cones, p.Start, p.Col, p.Val, p.H = p.Cones[:0], append(p.Start[:0], 0), p.Col[:0], p.Val[:0], p.H[:0]
 	for j, v := range r.l.Vars {
@@ -35,6 +35,9 @@ func (r *relaxer) compile(lo, hi mip.Steps) (broken int) {
 	}
 	return -1
 }
+
+// loosen works out what each limit's rows may be off in a box.
+func (r *relaxer) loosen(lo, hi mip.Steps) { r.loose = r.l.Loose(lo, hi) }
 
 // columns numbers the free variables block by block, absolute values first:
 // each is tied to its own variable only, so the factor stays narrow.

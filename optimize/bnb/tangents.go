@@ -43,7 +43,7 @@ type tangents struct {
 
 // byTangents is solve by tangents; false where they don't serve.
 func (r *relaxer) byTangents(lo, hi mip.Steps, cutoff float64) (relaxation, bool) {
-	if r.loose = r.l.Loose(lo, hi); slices.Contains(r.loose, math.Inf(1)) {
+	if r.loosen(lo, hi); slices.Contains(r.loose, math.Inf(1)) {
 		return relaxation{}, false
 	}
 	paid := r.boxed(lo, hi)

@@ -39,7 +39,7 @@ not looked at.`,
 	c.Flags().Float64Var(&ask.Use, "use", 0,
 		"`share` of every coupling limit that the plans may use, 0 to 1 (default: the train file's aim)")
 	c.Flags().IntVar(&ask.Solves, "work", 0,
-		"most `bounds` worked out in one search (default: 20000, fewer for more than twelve machines)")
+		"most `bounds` worked out in one search (default: 40000, fewer for more than twelve machines)")
 	c.Flags().DurationVar(&ask.Limit, "time-limit", 0,
 		"most `time` for all of it, like 5s or 2m; the result may then "+
 			"differ from run to run, and says so (default: none)")

@@ -39,7 +39,7 @@ func (p *planning) flags(c *cobra.Command) {
 	f.Float64Var(&p.gap, "gap", 0.1,
 		"how much lower in `per cent` the least total can be at most, by the "+
 			"proven bound, for a plan to count as the least")
-	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 20000, fewer for more "+
+	f.IntVar(&p.Solves, "work", 0, "most `bounds` worked out in one search (default: 40000, fewer for more "+
 		"than twelve machines); the same file gives the same plan on every computer with the same kind of processor")
 	f.DurationVar(&p.Limit, "time-limit", 0,
 		"most `time` to search, like 5s or 2m; the plan may then differ from run to run, and says so (default: none)")
