@@ -133,7 +133,8 @@ found = { v = { offset = 0.3, angle = 0.2 }, h = { offset = 0, angle = 0 } }
 }
 
 // Gaps of 0.12 and 0.03 at two feet side by side: the nearest steps, 0.10 and 0.05, leave the one 0.02 too thin and the
-// other 0.02 too thick, and of four feet at the corners of a rectangle each is then 0.04 off the plane through the other
+// other 0.02 too thick, and of four feet at the corners of a rectangle each is then 0.04 off the plane through the
+// other
 // three. With nothing under the second, 0.02 and 0.03 too thin, each is 0.01 off it.
 func TestGapsAreFilledTogether(t *testing.T) {
 	tr := &train.Train{Shims: train.Shims{Step: 0.05}, Machines: []train.Machine{{Flat: 0.025, Feet: []train.Foot{

@@ -112,7 +112,8 @@ func TestDevelopersNamesWhatIsThere(t *testing.T) {
 	assert.LessOrEqual(t, len(text), 15_000, "bytes")
 	c := checkedOut(t)
 	words := regexp.MustCompile("`([^`\n]+)`").FindAllStringSubmatch(string(text), -1)
-	words = append(words, regexp.MustCompile(`(?m)^    ((?:go|/usr/bin/python3|\.ci/run).*)$`).FindAllStringSubmatch(string(text), -1)...)
+	words = append(words,
+		regexp.MustCompile(`(?m)^    ((?:go|/usr/bin/python3|\.ci/run).*)$`).FindAllStringSubmatch(string(text), -1)...)
 	require.Greater(t, len(words), 100)
 	for _, w := range words {
 		assert.Empty(t, c.missing(w[1]), "DEVELOPERS.md has %q", w[1])

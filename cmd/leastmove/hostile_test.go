@@ -105,7 +105,8 @@ func every(c *cobra.Command, f func(*cobra.Command)) {
 
 // Whatever a train's names are, no form of any result holds a character that
 // does something to a terminal, a tag of the names in a page or a picture, or a
-// formula in a table; by default every second form in a file, the others as printed. Commands, forms and flags for files are those that there
+// formula in a table; by default every second form in a file, the others as printed. Commands, forms and flags for
+// files are those that there
 // are.
 func TestHostileNames(t *testing.T) {
 	t.Chdir(t.TempDir())

@@ -135,6 +135,7 @@ func TestSheetNamesItsPlan(t *testing.T) {
 	require.Regexp(t, "^[0-9a-f]{8}$", plan.Number)
 	assert.Contains(t, sheetOf(t, "../../examples/turbine/before.toml", "md", "--use", "0.8"),
 		"plan "+plan.Number+" (number of leastmove plan")
-	assert.NotContains(t, sheetOf(t, "../../examples/turbine/before.toml", "md"), "plan "+plan.Number+" (number of leastmove plan",
+	assert.NotContains(t, sheetOf(t, "../../examples/turbine/before.toml", "md"),
+		"plan "+plan.Number+" (number of leastmove plan",
 		"another plan has another number")
 }

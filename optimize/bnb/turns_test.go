@@ -65,7 +65,8 @@ func TestLowestUseWhereTurnsAreCapped(t *testing.T) {
 var anyUse = mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
 
 // By hand: two variables that come to 4 and are the same, each within half of 1, stand from 1.5 to 2.5, so that what
-// turns by their sum turns by 4.5 at most. Single limits let each of them go from -1.5 to 5, and the sum to 10. What was
+// turns by their sum turns by 4.5 at most. Single limits let each of them go from -1.5 to 5, and the sum to 10. What
+// was
 // capped is proven: only the box is left open.
 func TestATurnIsCappedByAllLimits(t *testing.T) {
 	p := &mip.Problem{Turns: []mip.Row{{Terms: []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: 1}}}},

@@ -55,7 +55,8 @@ func TestPartsByHand(t *testing.T) {
 	p.Limits[2].Rows[0].Off = []mip.Curve{{Sum: []mip.Bend{{A: 0, B: -1, By: 3}}}}
 	paid := func(n *Parts) { n.Cut.Paid, n.Least = []int{0}, []float64{9, 1} }
 	p.FixedCost = []float64{10, 0} // of setting x at all
-	assert.NoError(t, check(10.49, paid), "x pays 1.5 of its cost of 1 for what the limit may be off, so at 2 it is 1 short")
+	assert.NoError(t, check(10.49, paid),
+		"x pays 1.5 of its cost of 1 for what the limit may be off, so at 2 it is 1 short")
 	assert.Error(t, check(10.6, paid))
 	p.FixedCost, p.Turns, p.TurnMost, p.Limits[2].Rows[0].Off = nil, nil, nil, nil
 	p.Vars[0].Lo, p.Vars[0].Step = -4.8, 0.6

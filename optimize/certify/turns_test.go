@@ -10,7 +10,8 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// By hand: a and b of -5 to 5 come to 3 to 5, so that what turns by their sum turns by less than 5.1, where their ranges
+// By hand: a and b of -5 to 5 come to 3 to 5, so that what turns by their sum turns by less than 5.1, where their
+// ranges
 // allow 10. y of 0 to 8 is within 1 of 10 but for a tenth of the turn: it has to come to 9 - 0.51 = 8.49, which it
 // can't. With a turn of 10 it could, at 8.
 func TestCapsOnTurnsByHand(t *testing.T) {

@@ -25,7 +25,8 @@ func TestOptionsLeaveRoom(t *testing.T) {
 		Explain(t.Context(), m)
 		for _, r := range m.Plan.Relaxations {
 			options++
-			p, err := optimize.Make(t.Context(), optimize.Apply(tr, r.Edits), optimize.Options{Use: 1 - room, Brief: true, Gap: 1})
+			p, err := optimize.Make(t.Context(), optimize.Apply(tr, r.Edits), optimize.Options{Use: 1 - room, Brief: true,
+				Gap: 1})
 			require.NoError(t, err)
 			if assert.Equal(t, optimize.Planned, p.Status, "%s: %v", r.Kind, r.Edits) {
 				assert.LessOrEqual(t, p.Reached, (1-room)*(1+optimize.CheckTolerance), "%s: %v", r.Kind, r.Edits)

@@ -53,7 +53,8 @@ func TestAnOptionThatIsListedIsPlanned(t *testing.T) {
 			corrected, _ := optimize.SoftFootCorrected(relaxed)
 			state := corrected.Check(r.Moves)
 			assert.Empty(t, optimize.Breaks(corrected, r.Moves, &state, 1), "%s: the plan that was found", r.Kind)
-			for how, edited := range map[string]*train.Train{"relieve": relaxed, "written": optimize.Apply(tr, asWritten(r).Edits)} {
+			for how, edited := range map[string]*train.Train{"relieve": relaxed, "written": optimize.Apply(tr,
+				asWritten(r).Edits)} {
 				opt := optimize.Options{Brief: true}
 				if how == "relieve" {
 					opt.Start = r.Moves

@@ -77,7 +77,8 @@ func TestWaysAgainstCVXOPT(t *testing.T) {
 				w.Aim), "%s: a cap below CVXOPT's is too small", w.Train)
 			// The ranges end on whole shim steps below the cap: one step more lets
 			// it through.
-			assert.False(t, optimize.RelaxationInfeasible(context.Background(), &m.Model.Within(capTo(w.Peak.value+tr.Shims.Step)).Problem,
+			assert.False(t, optimize.RelaxationInfeasible(context.Background(),
+				&m.Model.Within(capTo(w.Peak.value+tr.Shims.Step)).Problem,
 				w.Aim),
 				"%s: a cap above it is not", w.Train)
 		}

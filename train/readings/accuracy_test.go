@@ -13,7 +13,8 @@ import (
 	"leastmove/train"
 )
 
-// By hand. Offsets of ±0.03 at the coupling's plane and of ±0.04 a metre on: the offset is as good as the first, the angle
+// By hand. Offsets of ±0.03 at the coupling's plane and of ±0.04 a metre on: the offset is as good as the first, the
+// angle
 // as sqrt(0.03² + 0.04²) over 1 m. Where their errors are not stated each counts as good to 1.96 × 0.01.
 func TestAccuracyUnchecked(t *testing.T) {
 	two := []train.Dial{offset(0, 0.1, 0.2), offset(1000, 0.3, 0.1)}
@@ -34,7 +35,8 @@ func TestAccuracyUnchecked(t *testing.T) {
 	equal(t, -0.1, f.Found.H.Angle, 1e-12, "")
 }
 
-// By hand. The ring 12 + 6 - 3 - 9 of four readings, each with a standard error of 0.01, has one of 0.02; a ring that is
+// By hand. The ring 12 + 6 - 3 - 9 of four readings, each with a standard error of 0.01, has one of 0.02; a ring that
+// is
 // off by R leaves (R / 0.02)². Two rings leave the sum of both, which in 95 of 100 sets is below -2 ln 0.05 = 5.9915.
 //
 //	rings        squares    spread²
@@ -63,7 +65,8 @@ func TestSpreadOfRings(t *testing.T) {
 	// One plane: the rim on the far hub says the sideways offset with 12, 3 and 6 alone by sqrt(1.5) × 0.01, with 9 too by
 	// sqrt(0.5) × 0.01: half of it each half way between the rims.
 	equal(t, 1.96*0.01*math.Hypot(math.Sqrt(0.5), math.Sqrt(0.5))/2, fit(0, 0).Half.H.Offset, 1e-6, "four and four")
-	equal(t, 1.96*0.01*math.Hypot(math.Sqrt(1.5), math.Sqrt(0.5))/2, fit(0, 0, three).Half.H.Offset, 1e-6, "three and four")
+	equal(t, 1.96*0.01*math.Hypot(math.Sqrt(1.5), math.Sqrt(0.5))/2, fit(0, 0, three).Half.H.Offset, 1e-6,
+		"three and four")
 }
 
 // Where drawn readings agree with their errors, no reading left out makes any error of the fit smaller; where they

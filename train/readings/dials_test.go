@@ -81,13 +81,15 @@ func TestSigns(t *testing.T) {
 		{"to the left: in at 9, out at 3", onTo, left, []float64{0, -0.1, 0, 0.1}},
 		{"a rim of From is low where To is high", onFrom, high, []float64{0, 0.1, 0.2, 0.1}},
 		{"and to the right where To is to the left", onFrom, left, []float64{0, 0.1, 0, -0.1}},
-		{"a face that slopes up: gap wider at the bottom, minus 2 × radius × slope", toGap, rising, []float64{0, -0.1, -0.2, -0.1}},
+		{"a face that slopes up: gap wider at the bottom, minus 2 × radius × slope", toGap, rising, []float64{0, -0.1, -0.2,
+			-0.1}},
 		{"a face that points left: gap wider on the right", toGap, turns, []float64{0, -0.1, 0, 0.1}},
 		{"the face on the other side", away, rising, []float64{0, 0.1, 0.2, 0.1}},
 		{"a dial that reads the other way", reversed, high, []float64{0, 0.1, 0.2, 0.1}},
 		{"sag alone: all of it at the bottom, half at the sides", sagging, train.Misalignment{},
 			[]float64{0, -0.03, -0.06, -0.03}},
-		{"a rim 200 mm further along a line that slopes up by 1 mrad is 0.2 high", further, rising, []float64{0, -0.2, -0.4, -0.2}},
+		{"a rim 200 mm further along a line that slopes up by 1 mrad is 0.2 high", further, rising, []float64{0, -0.2, -0.4,
+			-0.2}},
 	} {
 		got := Target(&c.dial, 0, c.m, quarters())
 		for i := range got {

@@ -45,7 +45,8 @@ func TestMistakesAreNamed(t *testing.T) {
 	}{
 		{"the face's sign", func(d []train.Dial) { d[2].Values = []float64{0, 0, 0.2, 0.2} },
 			`would all agree if the face dial on "pump" had the other sign: pushed_in, or away`},
-		{"the face said to look away", func(d []train.Dial) { d[2].Away = true }, `the face dial on "pump" had the other sign`},
+		{"the face said to look away", func(d []train.Dial) { d[2].Away = true },
+			`the face dial on "pump" had the other sign`},
 		{"3 and 9 of one rim", func(d []train.Dial) { d[1].Values = []float64{0, -0.3, -1.0, -0.7} },
 			`the rim dial on "pump" at x = 100 had 3 and 9 swapped`},
 		{"one rim negated", func(d []train.Dial) { d[0].Values = []float64{0, -0.7, -0.6, 0.1} },

@@ -228,7 +228,8 @@ func TestCoverage(t *testing.T) {
 			assert.True(t, share >= 0.93 && share <= 0.97, "%s: unknown %d inside in %v", c.why, i, share)
 			deviation := math.Sqrt(squares[i] / float64(runs))
 			assert.Less(t, math.Abs(sum[i]/float64(runs)), 4*deviation/math.Sqrt(float64(runs)), c.why)
-			assert.InDelta(t, 1, math.Sqrt(said[i]/float64(runs))/deviation, 0.06, "%s: the standard error is the scatter", c.why)
+			assert.InDelta(t, 1, math.Sqrt(said[i]/float64(runs))/deviation, 0.06, "%s: the standard error is the scatter",
+				c.why)
 			t.Logf("%s, unknown %d: %.3f inside", c.why, i, share)
 		}
 	}

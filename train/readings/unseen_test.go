@@ -14,7 +14,8 @@ import (
 // three positions have 9 readings and 7 unknowns.
 func TestUnseen(t *testing.T) {
 	dial := func(kind train.DialKind, x float64, angles ...float64) train.Dial {
-		return train.Dial{Kind: kind, X: x, Radius: 100, Sag: math.NaN(), Angles: angles, Values: make([]float64, len(angles))}
+		return train.Dial{Kind: kind, X: x, Radius: 100, Sag: math.NaN(), Angles: angles, Values: make([]float64,
+			len(angles))}
 	}
 	four, three := []float64{0, 90, 180, 270}, []float64{0, 90, 180}
 	rim := func(x float64, angles []float64) train.Dial { return dial(train.RimDial, x, angles...) }

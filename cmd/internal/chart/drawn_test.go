@@ -55,8 +55,9 @@ func TestFigureNamesItsTrainAndPlan(t *testing.T) {
 	assert.Equal(t, d.Height+trainRoom+planRoom, named.Height)
 	svg, err := named.Sized("svg", Size{})
 	require.NoError(t, err)
-	assert.Contains(t, string(svg), "<title>string &lt;one&gt;: Share of limit at the couplings, worst after the moves first "+
-		"(plan 12ab; NOT ADVISED: 72.9 % chance)</title>")
+	assert.Contains(t, string(svg),
+		"<title>string &lt;one&gt;: Share of limit at the couplings, worst after the moves first "+
+			"(plan 12ab; NOT ADVISED: 72.9 % chance)</title>")
 	assert.Contains(t, string(svg), "<desc>Plan 12ab; NOT ADVISED: 72.9 % chance. ")
 	assert.Regexp(t, `<text[^>]*>string &lt;one&gt;</text>`, string(svg))
 	assert.Regexp(t, `<text[^>]*>plan 12ab; NOT ADVISED: 72.9 % chance</text>`, string(svg))
@@ -74,7 +75,8 @@ func TestFigureNamesItsTrainAndPlan(t *testing.T) {
 	assert.Equal(t, 20, words, "nothing is cut")
 }
 
-// A figure by itself that is too narrow for its letters is drawn as for a narrow screen, and those can be read down to the
+// A figure by itself that is too narrow for its letters is drawn as for a narrow screen, and those can be read down to
+// the
 // least width.
 func TestNarrowFiguresHaveLettersToRead(t *testing.T) {
 	f := view.FiguresOf(plannedOf(t, "five-machines"))

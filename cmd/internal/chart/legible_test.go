@@ -21,7 +21,8 @@ import (
 // lies on another.
 func TestFiguresAreLegible(t *testing.T) {
 	files := map[string]string{}
-	for _, name := range []string{"reverse-dials", "base-bound", "turbine", "five-machines", "survey"}[:trains.Draws(2, 5)] {
+	for _, name := range []string{"reverse-dials", "base-bound", "turbine", "five-machines", "survey"}[:trains.Draws(2,
+		5)] {
 		text, err := os.ReadFile("../../../examples/" + name + "/before.toml")
 		require.NoError(t, err)
 		files[name] = string(text)

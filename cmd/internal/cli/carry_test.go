@@ -66,7 +66,8 @@ func TestCarried(t *testing.T) {
 	require.NoError(t, os.WriteFile(pieces, []byte(strings.ReplaceAll(small, "shim = 1", "pieces = [0.5, 0.5]")), 0o666))
 	carriedOver := 0
 	for _, file := range append(files, pieces) {
-		if long := strings.Contains(file, "five-machines") || strings.Contains(file, "reverse-dials"); long && !trains.Everything() {
+		if long := strings.Contains(file, "five-machines") || strings.Contains(file,
+			"reverse-dials"); long && !trains.Everything() {
 			continue
 		}
 		t.Run(strings.TrimPrefix(file, "../../../examples/"), func(t *testing.T) {

@@ -64,7 +64,8 @@ func TestFigureInParts(t *testing.T) {
 func TestArrow(t *testing.T) {
 	b := &Builder{}
 	b.Say("4.50 -> 4.30 at " + Isolate + "a -> b" + Resume + ", 1 -> 2")
-	assert.Equal(t, "4.50\u00a0→\u00a04.30 at a -> b, 1\u00a0→\u00a02", Bare(typeset("4.50 -> 4.30 at "+Isolate+"a -> b"+Resume+", 1 -> 2")))
+	assert.Equal(t, "4.50\u00a0→\u00a04.30 at a -> b, 1\u00a0→\u00a02",
+		Bare(typeset("4.50 -> 4.30 at "+Isolate+"a -> b"+Resume+", 1 -> 2")))
 	var text, page bytes.Buffer
 	require.NoError(t, b.Doc.Text(&text, 80))
 	assert.Contains(t, text.String(), "4.50 -> 4.30 at a -> b, 1 -> 2")

@@ -211,7 +211,8 @@ func TestPDFPairs(t *testing.T) {
 		b := Builder{Doc: Doc{Title: "pairs"}}
 		k := &Table{Caption: "dials", Form: "pair", Paired: true, Columns: Wides("dial", "top", "reads", "low", "reads")}
 		for _, name := range []string{"A\nnear", "B\nfar", "C\nlast"} {
-			k.Rows = append(k.Rows, []Cell{{Text: name}, {Text: number}, {Write: []string{""}}, {Text: number}, {Write: []string{""}}})
+			k.Rows = append(k.Rows, []Cell{{Text: name}, {Text: number}, {Write: []string{""}}, {Text: number},
+				{Write: []string{""}}})
 		}
 		b.Put(k)
 		return read(t, &b.Doc, A4)[0]

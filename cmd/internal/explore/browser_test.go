@@ -188,7 +188,8 @@ func TestTwoPagesInBrowser(t *testing.T) {
 	assert.NotContains(t, is[string](two, `document.querySelector(".command").innerText`), "--relieve")
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), `title = "`, `title = "saved: `, 1)), 0o644))
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), `title = "`, `title = "saved: `, 1)),
+		0o644))
 	for _, b := range []*tab{one, two} {
 		b.until(`document.querySelector("h1").innerText.startsWith("saved: ")`)
 		b.settled()

@@ -148,7 +148,8 @@ func TestTableSaysWhatWasGivenUp(t *testing.T) {
 	}
 	page = s.ask("what", "look", "case", "0")
 	form := []string{"what", "moves"}
-	for _, m := range regexp.MustCompile(`name="((?:up|left|axial)\.[^"]*)" value="([^"]*)"`).FindAllStringSubmatch(page, -1) {
+	for _, m := range regexp.MustCompile(`name="((?:up|left|axial)\.[^"]*)" value="([^"]*)"`).FindAllStringSubmatch(page,
+		-1) {
 		form = append(form, m[1], m[2])
 	}
 	verdicts := column(t, s.ask(form...), "verdict")
@@ -168,7 +169,8 @@ func TestEveryCaseIsNamed(t *testing.T) {
 	s.ask("what", "name", "name", "client's way")
 	s.ask("what", "look", "case", "0")
 	page := s.ask("what", "name", "name", "as found in May")
-	assert.Regexp(t, `<th scope="col"><bdi>as found in May</bdi></th><th scope="col"><bdi>client&#39;s way</bdi></th>`, page)
+	assert.Regexp(t, `<th scope="col"><bdi>as found in May</bdi></th><th scope="col"><bdi>client&#39;s way</bdi></th>`,
+		page)
 	assert.Contains(t, page, "beside <bdi>as found in May</bdi>")
 	page = s.ask("what", "name", "name", "")
 	assert.Contains(t, page, "beside <bdi>as filed</bdi>")

@@ -59,7 +59,8 @@ func tagOf(t *testing.T, page, name string) string {
 // In every form, what was typed stays where one of its numbers is none: all of it, with the fault at its field and in
 // words beside it. Nothing is asked for, and the next time that the form is sent all is as it should be.
 func TestMistypedNumbersStay(t *testing.T) {
-	s := serve(t, pair(t, "name = \"pump\"\n", "name = \"pump\"\nhold = true\n", "[coupling.found]", "", "v = { offset = 0.5, angle = 0 }",
+	s := serve(t, pair(t, "name = \"pump\"\n", "name = \"pump\"\nhold = true\n", "[coupling.found]", "",
+		"v = { offset = 0.5, angle = 0 }",
 		"[[coupling.reading]]\nkind = \"rim\"\non = \"pump\"\nx = 1400\nradius = 80\nsag = 0\nclock = { 12 = 0, 3 = 0.5, 6 = 1, 9 = 0.5 }\n",
 		"h = { offset = 0.5, angle = 0 }",
 		"[[coupling.reading]]\nkind = \"face\"\non = \"pump\"\nradius = 80\nsag = 0\nclock = { 12 = 0, 3 = 0, 6 = 0, 9 = 0 }\n"))
@@ -84,7 +85,8 @@ func TestMistypedNumbersStay(t *testing.T) {
 				assert.Equal(t, name == wrong, strings.Contains(tag, ` aria-invalid="true" aria-describedby="w-`+name+`"`), tag)
 			}
 			assert.Equal(t, 1, strings.Count(page, "aria-invalid"), wrong)
-			assert.Regexp(t, `<li id="w-`+regexp.QuoteMeta(wrong)+`"><bdi>[^<]+</bdi>: &#34;0.2.5&#34; is no (number|share)`, page)
+			assert.Regexp(t, `<li id="w-`+regexp.QuoteMeta(wrong)+`"><bdi>[^<]+</bdi>: &#34;0.2.5&#34; is no (number|share)`,
+				page)
 			_, page = s.get("")
 			assert.Contains(t, page, command, "nothing is asked for")
 			assert.NotContains(t, page, `id="look-1"`)

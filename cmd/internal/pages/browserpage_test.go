@@ -169,7 +169,8 @@ func TestPageHasTheNumbersOfThePlan(t *testing.T) {
 			var plan planned
 			require.NoError(t, json.Unmarshal(out.Bytes(), &plan))
 			b := open(t, written(t, path))
-			rows := browser.Ask[[][]string](t, b, `[...document.querySelectorAll('tbody tr')].map((r) => [r.closest('table').caption.textContent, ...[...r.cells].map((c) => c.textContent)])`)
+			rows := browser.Ask[[][]string](t, b,
+				`[...document.querySelectorAll('tbody tr')].map((r) => [r.closest('table').caption.textContent, ...[...r.cells].map((c) => c.textContent)])`)
 			feet := 0
 			for _, m := range plan.Machines {
 				for _, f := range m.Feet {
@@ -219,7 +220,8 @@ func TestPageHasTheNumbersAfter(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(out.Bytes(), &doc))
 	b := open(t, path)
-	tables := browser.Ask[[]string](t, b, `[...document.querySelectorAll('#couplings table')].map((t) => t.caption.textContent + ' ' + [...t.rows].map((r) => [...r.cells].map((c) => c.textContent).join(' ')).join(' '))`)
+	tables := browser.Ask[[]string](t, b,
+		`[...document.querySelectorAll('#couplings table')].map((t) => t.caption.textContent + ' ' + [...t.rows].map((r) => [...r.cells].map((c) => c.textContent).join(' ')).join(' '))`)
 	n := 0
 	for _, c := range doc.Couplings {
 		for _, s := range c.States {
@@ -238,7 +240,8 @@ func TestPageHasTheNumbersAfter(t *testing.T) {
 	}
 	assert.Len(t, tables, n)
 	require.Greater(t, n, 2)
-	names := browser.Ask[[]string](t, b, `[...document.querySelectorAll('figure svg:not([aria-hidden])')].map((s) => s.querySelector('title').textContent)`)
+	names := browser.Ask[[]string](t, b,
+		`[...document.querySelectorAll('figure svg:not([aria-hidden])')].map((s) => s.querySelector('title').textContent)`)
 	assert.Len(t, names, 8, "where feet went, the couplings, from the side and from above, wide and narrow each")
 }
 

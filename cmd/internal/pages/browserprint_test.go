@@ -75,7 +75,8 @@ func TestPrintsWholeFigures(t *testing.T) {
 }
 
 // printed are the sheets of a page on paper, line by line without what stands at the foot of each; feet are those.
-func printed(t *testing.T, pdftotext string, b *browser.Page, size chromedp.PaperSize) (sheets [][]string, feet []string) {
+func printed(t *testing.T, pdftotext string, b *browser.Page, size chromedp.PaperSize) (sheets [][]string,
+	feet []string) {
 	t.Helper()
 	pdf, err := chromedp.Run(b, chromedp.PrintToPDF(chromedp.PDFPaper(size)))
 	require.NoError(t, err)
@@ -123,7 +124,8 @@ func TestPrintsFewFullSheets(t *testing.T) {
 	}
 	for _, file := range files {
 		b := open(t, written(t, file))
-		headings := browser.Ask[[]string](t, b, `[...document.querySelectorAll('summary, h2')].map((e) => e.textContent.trim())`)
+		headings := browser.Ask[[]string](t, b,
+			`[...document.querySelectorAll('summary, h2')].map((e) => e.textContent.trim())`)
 		require.Greater(t, len(headings), 10)
 		number := browser.Ask[string](t, b, `document.querySelector('.field').textContent`)
 		require.Regexp(t, `^plan [0-9a-f]{8}$`, number)
@@ -185,7 +187,8 @@ func TestReportFoldsAndSwitches(t *testing.T) {
 	assert.Greater(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part').length`), 10)
 	assert.Zero(t, browser.Ask[int](t, b, `document.querySelectorAll('details.part[open]').length`))
 	browser.Ask[bool](t, b, `document.querySelector('nav a[href="#packs"]').click() || true`)
-	assert.Equal(t, 1, browser.Ask[int](t, b, `document.querySelectorAll('details.part[open]').length`), "the link opens its part")
+	assert.Equal(t, 1, browser.Ask[int](t, b, `document.querySelectorAll('details.part[open]').length`),
+		"the link opens its part")
 	shown := `[...document.querySelectorAll('.option')].map((o) => getComputedStyle(o).display !== 'none')`
 	options := browser.Ask[[]bool](t, b, shown)
 	require.Len(t, options, browser.Ask[int](t, b, `document.querySelectorAll('.choice input').length`))
@@ -193,6 +196,7 @@ func TestReportFoldsAndSwitches(t *testing.T) {
 	assert.Equal(t, []bool{true, false}, options[:2])
 	browser.Ask[bool](t, b, `document.getElementById('moves-of-2').click() || true`)
 	assert.Equal(t, []bool{false, true}, browser.Ask[[]bool](t, b, shown)[:2])
-	over := browser.Ask[int](t, b, `(() => { const r = document.querySelector('#moves-1 .roll'); return r.scrollWidth - r.clientWidth; })()`)
+	over := browser.Ask[int](t, b,
+		`(() => { const r = document.querySelector('#moves-1 .roll'); return r.scrollWidth - r.clientWidth; })()`)
 	assert.LessOrEqual(t, over, 0, "machines stand below one another")
 }

@@ -33,7 +33,8 @@ func TestSurveyGolden(t *testing.T) {
 	}
 	s := flat(text.String())
 	assert.Contains(t, s, `- from coupling "first" to coupling "second", at x = 3500: up and down 0.300 low`)
-	assert.Contains(t, s, `- check failed: at coupling "second" survey and what is given as found differ by 0.3 mm, over 0.1 mm`)
+	assert.Contains(t, s,
+		`- check failed: at coupling "second" survey and what is given as found differ by 0.3 mm, over 0.1 mm`)
 	var doc struct {
 		Survey struct {
 			Couplings []struct{ Used bool }

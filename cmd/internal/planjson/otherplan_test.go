@@ -26,8 +26,9 @@ func TestOtherPlanTags(t *testing.T) {
 			ways.AskInReach, ways.AskClosest, ways.AskWithout},
 		about(OtherPlan{}, "Status"):    {optimize.Planned, optimize.Impossible, optimize.Undecided},
 		about(PlanVerdict{}, "Verdict"): {view.CarryOut, view.Marginal, view.NotAdvised, view.NotJudged},
-		about(PlanVerdict{}, "Reason"):  {view.ChanceKept, view.NoErrors, view.NoGrowth, view.NoRun, view.NoGap, view.LimitsBroken},
-		about(VerdictStep{}, "Step"):    {view.TakePlan, view.MeasureWell, view.StateErrors, view.StateGrowth},
+		about(PlanVerdict{}, "Reason"): {view.ChanceKept, view.NoErrors, view.NoGrowth, view.NoRun, view.NoGap,
+			view.LimitsBroken},
+		about(VerdictStep{}, "Step"): {view.TakePlan, view.MeasureWell, view.StateErrors, view.StateGrowth},
 	} {
 		for _, v := range values {
 			assert.Contains(t, text, fmt.Sprint(v))

@@ -60,7 +60,8 @@ func TestManual(t *testing.T) {
 	walk(cli.Command(), "leastmove")
 	assert.Greater(t, len(byName), 8)
 	assert.Contains(t, byName["man/leastmove-signs.1"], "A misalignment is the position of the coupling's `to` shaft")
-	assert.Contains(t, byName["man/leastmove-plan.1"], `.SH "THE SHORT PAGE, AND THE REST OF IT"`, "the manual's page of a command")
+	assert.Contains(t, byName["man/leastmove-plan.1"], `.SH "THE SHORT PAGE, AND THE REST OF IT"`,
+		"the manual's page of a command")
 	assert.Contains(t, byName["man/leastmove-train-file.1"], "max_pieces a whole number, from 1 to 100.")
 }
 
