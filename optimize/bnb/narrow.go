@@ -76,12 +76,19 @@ func (r *relaxer) weighed(c *certify.DualCertificate, lo, hi mip.Steps, spread b
 // over the limits, so with all other variables at their best the
 // term of x_j alone must stay under what is left to the cutoff. This is
 // reduced-cost fixing; it needs no optimal multipliers to be right. Nil where
-// there is nothing to go by.
-func (r *relaxer) narrow(lo, hi mip.Steps, c *certify.DualCertificate, cutoff float64) (mip.Steps, mip.Steps) {
+// there is nothing to go by. known is what the certificate comes to with what moving a block costs spread, which is
+// the same where that costs nothing by itself; nil: it was not weighed.
+func (r *relaxer) narrow(lo, hi mip.Steps, c *certify.DualCertificate, known *own,
+	cutoff float64) (mip.Steps, mip.Steps) {
 	if r.goal.LeastUse || c == nil || math.IsInf(cutoff, 1) {
 		return nil, nil
 	}
-	w := r.weighed(c, lo, hi, false)
+	var w own
+	if known != nil && len(r.l.FixedCost) == 0 {
+		w = *known
+	} else {
+		w = r.weighed(c, lo, hi, false)
+	}
 	lo, hi = append(mip.Steps(nil), lo...), append(mip.Steps(nil), hi...)
 	for j, v := range r.l.Vars {
 		if lo[j] == hi[j] {

@@ -101,6 +101,6 @@ func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {
 			out.x[j] = res.X[c] / v.Step
 		}
 	}
-	out.nearLo, out.nearHi = r.narrow(lo, hi, out.proof, cutoff)
+	out.nearLo, out.nearHi = r.narrow(lo, hi, out.proof, nil, cutoff)
 	return out
 }

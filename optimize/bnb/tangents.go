@@ -57,7 +57,8 @@ func (r *relaxer) byTangents(lo, hi mip.Steps, cutoff float64) (relaxation, bool
 			break
 		}
 		c := r.pulled(status == simplex.Infeasible)
-		out := relaxation{status: socp.Optimal, bound: r.weighed(c, lo, hi, true).bound, proof: c, lo: lo, hi: hi}
+		w := r.weighed(c, lo, hi, true)
+		out := relaxation{status: socp.Optimal, bound: w.bound, proof: c, lo: lo, hi: hi}
 		switch status {
 		case simplex.Infeasible:
 			out.status = socp.Infeasible
@@ -74,7 +75,7 @@ func (r *relaxer) byTangents(lo, hi mip.Steps, cutoff float64) (relaxation, bool
 			out.x[j] = s.X(j) / v.Step
 		}
 		r.age()
-		out.nearLo, out.nearHi = r.narrow(lo, hi, c, cutoff)
+		out.nearLo, out.nearHi = r.narrow(lo, hi, c, &w, cutoff)
 		return out, true
 	}
 	r.tangents = nil

@@ -382,11 +382,7 @@ func (s *Solver) step(r int, dir, target float64) (gain float64, status Status) 
 	s.shift(row, dir, gone)
 	s.q[leaves] += dir * gone
 	s.q[v] = q
-	by := (target - s.x[leaves]) / row[enters]
-	s.x[v] += by
-	for k, b := range s.basic {
-		s.x[b] += by * s.at(k)[enters]
-	}
+	s.flip(enters, (target-s.x[leaves])/row[enters])
 	s.x[leaves] = target
 	if leaves >= s.n {
 		s.x[leaves] = 0
@@ -406,7 +402,7 @@ func (s *Solver) until(v int, p, rate float64) float64 {
 	return math.Max(0, (q-s.q[v])/rate)
 }
 
-// flip moves a nonbasic variable to its next resting place.
+// flip moves a nonbasic variable, and with it all that is written in terms of it.
 func (s *Solver) flip(column int, by float64) {
 	s.x[s.nonbasic[column]] += by
 	for k, b := range s.basic {
