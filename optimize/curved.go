@@ -16,7 +16,7 @@ import (
 
 // ranges are the ranges of motions, in mm along the train and in mrad, for which bounds
 // are worked out, the closest first: second derivatives grow with the range.
-var ranges = [...][2]float64{{10, 4}, {50, 15}, {1100, 1.3 * Steepest}}
+var ranges = [...][2]float64{{10, 4}, {30, 9}, {1100, 1.3 * Steepest}}
 
 // Steepest is the most, in mrad, that a plan tilts or turns a machine: far beyond what any
 // alignment takes. It makes what linear forms may be off finite where the file states no
@@ -306,7 +306,7 @@ func (c *curving) added(i, cond int, parts []quantityPart) []mip.Curve {
 			out[n].Fixed += by * curve.Fixed
 			out[n].Caps = append(out[n].Caps, curve.Caps...)
 			for _, bend := range curve.Sum {
-				bend.By *= by
+				bend.By, bend.Mean = bend.By*by, bend.Mean*part.by
 				out[n].Sum = append(out[n].Sum, bend)
 			}
 		}
@@ -323,7 +323,7 @@ func gathered(c *mip.Curve) {
 	sum := c.Sum[:0]
 	for _, b := range c.Sum {
 		if n := len(sum); n > 0 && sum[n-1].A == b.A && sum[n-1].B == b.B {
-			sum[n-1].By += b.By
+			sum[n-1].By, sum[n-1].Mean = sum[n-1].By+b.By, sum[n-1].Mean+b.Mean
 		} else {
 			sum = append(sum, b)
 		}
@@ -375,7 +375,7 @@ func (c *curving) curves(machines []int, bends func(by []train.Range) []train.Be
 				for d := a; d < len(turn); d++ {
 					known = known && !math.IsInf(b.Square[a][d], 0)
 					if b.Square[a][d] > 0 {
-						curve.Sum = append(curve.Sum, mip.Bend{A: turn[a], B: turn[d], By: b.Square[a][d]})
+						curve.Sum = append(curve.Sum, mip.Bend{A: turn[a], B: turn[d], By: b.Square[a][d], Mean: b.Mean[a][d]})
 					}
 				}
 			}

@@ -14,12 +14,15 @@ import (
 //
 // by Taylor's theorem: Fixed and Line are what the forms' value and slopes are off where
 // they are tangent, Square the largest second derivatives between there and the motions.
+// With c_a for the components themselves, signed, Σ_{a≤b} Mean_ab c_a c_b is what the quantity is above the forms, give
+// or take Fixed, the Line_a d_a and (Square_ab − |Mean_ab|) d_a d_b.
 // Units are mm or mrad of the quantity over those of a Motion.
 type Bend struct {
 	Bodies []int // the machine and, where it moves, its base: six components each
 	Fixed  float64
 	Line   [12]float64
 	Square [12][12]float64 // above the diagonal and on it
+	Mean   [12][12]float64 // signed, of the same places
 }
 
 // A Range is the most by which each component of a motion may differ from another.
@@ -71,7 +74,7 @@ func (c curve) bend(bodies []int, forms []Form, here curve, value float64, at []
 	for j := range 3 * len(bodies) {
 		for i := range 3 * len(bodies) {
 			p, q := shifted(j), turned(i)
-			b.Square[min(p, q)][max(p, q)] = c.shift[j].first[i].scaled(mrad).most() * (1 + roundOff)
+			b.second(min(p, q), max(p, q), c.shift[j].first[i].scaled(mrad))
 		}
 	}
 	for n, ij := range pairs[:c.turning.seconds()] {
@@ -80,11 +83,29 @@ func (c curve) bend(bodies []int, forms []Form, here curve, value float64, at []
 			from, most := at[j/3][j%3], by[j/3][j%3]
 			sum = sum.plus(c.shift[j].second[n].times(interval{from - most, from + most}))
 		}
-		second := sum.scaled(mrad*mrad).most() * (1 + roundOff)
+		sum = sum.scaled(mrad * mrad)
 		if ij[0] == ij[1] {
-			second /= 2
+			sum = sum.scaled(0.5)
 		}
-		b.Square[turned(ij[0])][turned(ij[1])] = second
+		b.second(turned(ij[0]), turned(ij[1]), sum)
+	}
+	return b
+}
+
+// second sets what a product of two components counts.
+func (b *Bend) second(p, q int, by interval) {
+	b.Square[p][q] = by.most() * (1 + roundOff)
+	if mean := by.low/2 + by.high/2; !math.IsInf(b.Square[p][q], 1) {
+		b.Mean[p][q] = mean
+	}
+}
+
+// times is the bend of the quantity times 1 or -1.
+func (b Bend) times(sign float64) Bend {
+	for p := range b.Mean {
+		for q := range b.Mean[p] {
+			b.Mean[p][q] *= sign
+		}
 	}
 	return b
 }
@@ -274,6 +295,10 @@ func (b *Bender) between(i, k, l int, side Side, forms []Form, constant float64,
 	}
 	value -= constant + moved
 	for _, to := range [2]bool{false, true} {
+		sign := -1.0
+		if to {
+			sign = 1
+		}
 		var bodies []int
 		var own []Form
 		var at []Motion
@@ -283,10 +308,6 @@ func (b *Bender) between(i, k, l int, side Side, forms []Form, constant float64,
 				continue
 			}
 			ranges[len(bodies)] = by[n]
-			sign := -1.0
-			if to {
-				sign = 1
-			}
 			bodies, own, at = append(bodies, body.Body), append(own, forms[n].Times(sign)), append(at, b.at[body.Body])
 		}
 		quantity := func(by [2]Range) curve {
@@ -296,7 +317,8 @@ func (b *Bender) between(i, k, l int, side Side, forms []Form, constant float64,
 			}
 			return q
 		}
-		bends = append(bends, quantity(ranges).bend(bodies, own, quantity([2]Range{}), value, at, ranges[:]))
+		bend := quantity(ranges).bend(bodies, own, quantity([2]Range{}), value, at, ranges[:])
+		bends = append(bends, bend.times(sign))
 		value = 0 // once is enough
 	}
 	return bends

@@ -37,6 +37,9 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 		return r
 	}
 	parts := t.byParts(r)
+	if walk := t.firmWalk(&r); walk.bound > parts.bound {
+		parts = walk
+	}
 	if parts.bound >= t.floor() {
 		return t.provenByParts(r, parts)
 	}
@@ -45,7 +48,12 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	}
 	root := &certify.Proof{}
 	lo, hi := append(mip.Steps(nil), t.lo...), append(mip.Steps(nil), t.hi...)
-	if at, some := t.capped(root, r.Proof.Certificate, lo, hi); some {
+	at, some := root, true
+	if c := r.Proof.Certificate; c != nil && len(lo) > 0 && (t.goal.LeastUse || !t.beside) {
+		c = t.padded(c)
+		at, some = t.capped(root, lo, hi, func() bool { return t.loses(c, lo, hi) })
+	}
+	if some {
 		t.replay(at, r.Proof, lo, hi, known{bound: math.Inf(-1)})
 	}
 	lower := math.Inf(-1)

@@ -173,6 +173,7 @@ type tree struct {
 	deep        bool            // boxes are taken several at a time, those of one level deepest first
 	firm        bool            // what was proven is made firm: see Firm
 	weighed     int             // of Firm: boxes weighed without a cone program
+	walking     bool            // beside steps that a walk along the chain has found
 	beside      bool            // of Firm: there is a point already
 	near        mip.Steps       // of Firm: a point that keeps the limits, though the rows say that none does
 	mended      float64         // best value that the horizons were searched for
@@ -200,7 +201,12 @@ func (t *tree) run() Result {
 		t.begin()
 	}
 	lower := math.Inf(-1)
+	var walk *walked
 	for len(t.open) > 0 {
+		if walk == nil && t.solves >= walkAfter && t.walks() {
+			walk = t.walk(t.open[0].bound, t.grid.from, t.grid.to)
+			lower = math.Max(lower, walk.bound)
+		}
 		boxes := t.take(&lower)
 		if len(boxes) == 0 {
 			break
@@ -212,6 +218,9 @@ func (t *tree) run() Result {
 	}
 	if len(t.open) > 0 && t.sought == 0 && t.aimless() {
 		t.seek(min(look, t.opt.Solves))
+	}
+	if walk != nil && len(t.open) > 0 && walk.bound >= lower {
+		root.Way = walk.way
 	}
 	return t.result(lower, root)
 }

@@ -21,20 +21,16 @@ const (
 	lessTurn = 0.99
 )
 
-// capped caps the turns over the whole box where its certificate would lose much to limits being loose. It returns
+// capped caps the turns over the whole box, by certificates, as long as less is known of it than is wanted. It returns
 // where the proof of the box goes on, and false where nothing is left of the box.
-func (t *tree) capped(root *certify.Proof, c *certify.DualCertificate, lo, hi mip.Steps) (*certify.Proof, bool) {
-	if c == nil || len(lo) == 0 || !t.goal.LeastUse && t.beside {
-		return root, true
-	}
+func (t *tree) capped(root *certify.Proof, lo, hi mip.Steps, wanted func() bool) (*certify.Proof, bool) {
 	if !t.Narrow(lo, hi, t.most(), slack) {
 		return root, false
 	}
-	c = t.padded(c)
 	then := &certify.Proof{}
 	root.Turns = &certify.Turns{Then: then}
 	var s *spinner
-	for n := 0; n < cappings && t.loses(c, lo, hi); n++ {
+	for n := 0; n < cappings && wanted(); n++ {
 		if s == nil {
 			s = t.spinner()
 		}

@@ -85,6 +85,7 @@ type Proof struct {
 	Above       *Proof
 	Parts       *Parts // closes the box by parts of the chain; nil: not so
 	Turns       *Turns // caps turns and goes on; nil: not so
+	Way         int    // the variables by which a walk closes the box (mip.Problem.Walk); 0: not so
 }
 
 // A DualCertificate is the numbers that close or narrow a box.
@@ -206,6 +207,9 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 	if n.Turns != nil {
 		return k.turns(n.Turns, lo, hi)
 	}
+	if n.Way > 0 {
+		return k.walk(n.Way, lo, hi)
+	}
 	leaf := n.Below == nil && n.Above == nil
 	if leaf && k.misses(lo, hi) {
 		return nil
@@ -250,6 +254,21 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 		return err
 	}
 	return k.node(n.Above, above, hi)
+}
+
+// walk verifies a box that a walk along the chain closes.
+func (k *checker) walk(way int, lo, hi mip.Steps) error {
+	const piece = 1_000_000
+	for work := piece; k.ended == nil || !k.ended(); work *= 2 {
+		left := work
+		switch w := k.problem.Walk(way, lo, hi, k.claim.Use, &left); {
+		case w.None:
+			return nil
+		case left >= 0:
+			return fmt.Errorf("a walk by way %d does not close a box", way)
+		}
+	}
+	return errors.New("there was no time for all of the proof")
 }
 
 // A looseness is what rows may be off over a box: each limit is longer by, or what the variables pay.

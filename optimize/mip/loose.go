@@ -25,6 +25,9 @@ type Cap struct {
 type Bend struct {
 	A, B int
 	By   float64
+	// Mean, -By..By, is what the product itself counts: the function is Mean turn_A turn_B above its row, give or take
+	// (By − |Mean|) |turn_A| |turn_B|. 0 where B is -1.
+	Mean float64
 }
 
 // padded is the share by which what limits are widened by is rounded up: far more than

@@ -94,7 +94,7 @@ func renumbered(r *Row, turn []int) bool {
 			}
 		}
 		for k, b := range c.Sum {
-			mine := Bend{turn[b.A], -1, b.By}
+			mine := Bend{turn[b.A], -1, b.By, b.Mean}
 			if b.B >= 0 {
 				mine.B = turn[b.B]
 			}

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Strategies in whole steps, worked out a second time by HiGHS.
 
-    whole.py [--limit SECONDS] -o FILE.json TRAIN.toml ...
+    whole.py [--limit SECONDS] [--lowest] -o FILE.json TRAIN.toml ...
 
 Whole shim steps, side moves at the dial's resolution, discs as 64-gons: the
 smallest cap on every move up and to a side, in mm, and the fewest machines that
@@ -9,6 +9,8 @@ must be moved. Plans are made for true geometry, which adds up to a hundredth of
 limit: "inner" is on polygons inside discs that are less by that, so that its value
 is one that a true plan reaches, "outer" on polygons outside discs that are more by
 that, so that its bound holds for true plans. FILE.json has one train a line.
+
+With --lowest: the lowest worst share of the coupling limits in place of both.
 """
 
 import argparse
@@ -25,6 +27,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_matrix
 
 import model
+import reference
 import solve
 
 SECOND = 0.01  # share of the use that true geometry may add or take off
@@ -81,12 +84,18 @@ def fewest_machines(p, use, inner, limit):
                   Bounds(np.concatenate([np.full(n, -np.inf), np.zeros(k)]), np.concatenate([np.full(n, np.inf), np.ones(k)])), limit)
 
 
-def answers(path, limit):
+def lowest(p, limit):
+    return {"inner": reference.lowest_use(p, True, limit), "outer": reference.lowest_use(p, False, limit)}
+
+
+def answers(path, limit, only_lowest):
     with open(path, "rb") as f:
         keys = tomllib.load(f)
     p = model.Problem(keys)
     aim = keys.get("aim", {}).get("use", 0.7)
     out = {"train": os.path.basename(path), "aim": aim}
+    if only_lowest:
+        return out | {"lowest": lowest(p, limit)}
     for name, ask in (("peak", least_peak), ("machines", fewest_machines)):
         out[name] = {"inner": ask(p, aim * (1 - SECOND), True, limit), "outer": ask(p, aim * (1 + SECOND), False, limit)}
     return out
@@ -96,11 +105,12 @@ def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("-o", required=True)
     parser.add_argument("--limit", type=float, default=5)
+    parser.add_argument("--lowest", action="store_true")
     parser.add_argument("trains", nargs="+")
     args = parser.parse_args()
     lines = []
     for path in args.trains:
-        lines.append(json.dumps(answers(path, args.limit)))
+        lines.append(json.dumps(answers(path, args.limit, args.lowest)))
         print(lines[-1], file=sys.stderr, flush=True)
     with open(args.o, "w") as f:
         f.write("[\n" + ",\n".join(lines) + "\n]\n")

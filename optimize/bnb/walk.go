@@ -1,0 +1,170 @@
+package bnb
+
+import (
+	"math"
+	"slices"
+
+	"leastmove/optimize/certify"
+	"leastmove/optimize/mip"
+)
+
+// A low use is mostly whole steps: without them there is hardly a use at all, so that bounds of boxes begin near 0 and
+// rise with each of the very many ways to come down to whole steps. In a chain all of these can be gone through for the
+// variables of one way (mip.Problem.Walk): at a low use few steps of a block go with those of its neighbour.
+
+const (
+	// walkAfter is how many programs a search of the lowest use solves before the chain is walked: by then most have ended.
+	walkAfter = 60
+	// walkWork is how many steps all walks of a search may go through, and walkTest one of them.
+	walkWork, walkTest = 4_000_000, 300_000
+	// walkPrograms is how many programs go into the other variables beside what a walk has found, at most.
+	walkPrograms = 60
+)
+
+// walkPaths are the shares beyond the lowest use of a walk at which a point is looked for along it.
+var walkPaths = [...]float64{0, 0.01, 0.03, 0.1}
+
+// A walked is a bound on the use by walks along the chain.
+type walked struct {
+	bound float64 // -Inf: none
+	way   int
+	at    mip.Steps // what a walk came to at about that use; nil: nothing
+}
+
+// walks says whether the chain of this search is worth walking.
+func (t *tree) walks() bool {
+	return t.goal.LeastUse && !t.part && !t.walking && math.IsInf(t.goal.Cap, 1)
+}
+
+// walk bounds the use from a lower bound on by walks over a box, and looks for a point at about that use.
+func (t *tree) walk(lower float64, lo, hi mip.Steps) *walked {
+	work := walkWork
+	most := math.Min(t.best, t.goal.MostUse)
+	out := t.lowest(lower, most, lo, hi, &work)
+	if out.way == 0 {
+		return &out
+	}
+	for n, more := range walkPaths {
+		at := out.at
+		if n > 0 {
+			at = t.walkAt(out.way, out.bound*(1+more), lo, hi, &work).Steps
+		}
+		if at != nil {
+			t.along(out.way, at)
+		}
+		if out.bound >= t.target() || t.stopped() {
+			break
+		}
+	}
+	return &out
+}
+
+// lowest is the best bound on the use by walks, between a lower bound and a use that is too high for it.
+func (t *tree) lowest(lower, most float64, lo, hi mip.Steps, work *int) walked {
+	out := walked{bound: math.Inf(-1)}
+	if math.IsInf(most, 1) {
+		return out
+	}
+	least := math.Max(lower, 0)
+	gap := math.Max(t.opt.Gap/4*most, fineUse)
+	for way := 1; way <= t.ways(); way++ {
+		low, high := least, most
+		var at mip.Steps
+		for use := low + 2*gap; high-low > gap && *work > 0 && !t.stopped(); use = (low + high) / 2 {
+			w := t.walkAt(way, use, lo, hi, work)
+			if w.None {
+				low = use
+				continue
+			}
+			if low == least { // no better than what is known
+				break
+			}
+			if high = use; w.Steps != nil {
+				at = w.Steps
+			}
+		}
+		if low > least {
+			least, out = low, walked{low, way, at}
+		}
+	}
+	return out
+}
+
+// walkAt walks the chain at a use.
+func (t *tree) walkAt(way int, use float64, lo, hi mip.Steps, work *int) mip.Walked {
+	lo, hi = slices.Clone(lo), slices.Clone(hi)
+	if !t.Narrow(lo, hi, use, 0) {
+		return mip.Walked{None: true}
+	}
+	test := min(*work, walkTest)
+	left := test
+	w := t.Walk(way, lo, hi, use, &left)
+	*work -= test - max(0, left)
+	return w
+}
+
+// ways is how many ways the variables have.
+func (t *tree) ways() int {
+	most := 0
+	for j := range t.Vars {
+		most = max(most, t.Vars[j].Way)
+	}
+	return most
+}
+
+// along looks for a point whose variables of one way are as a walk has them.
+func (t *tree) along(way int, at mip.Steps) {
+	p := *t.whole()
+	p.Vars = slices.Clone(p.Vars)
+	for j := range p.Vars {
+		if v := &p.Vars[j]; v.Way == way {
+			v.Lo, v.Hi = float64(at[j])*v.Step, float64(at[j])*v.Step
+		}
+	}
+	goal := t.goal
+	goal.MostUse = math.Min(goal.MostUse, t.best)
+	opt := t.opt
+	opt.Solves, opt.Tell, opt.Start = min(walkPrograms, t.opt.Solves), nil, nil
+	low := newTree(t.ctx, &p, goal, opt)
+	low.walking = true
+	low.run()
+	t.solves += low.solves
+	if low.steps != nil {
+		found := t.at(low.steps)
+		t.offer(&found)
+		t.polish(found, t.lo, t.hi)
+	}
+}
+
+// firmWalk makes a bound by a walk hold for what curved rows stand for, and says where it is closed in a proof: the
+// bound is lower where rows are off.
+func (t *tree) firmWalk(r *Result) partition {
+	none := partition{bound: math.Inf(-1)}
+	if !t.walks() || r.Proof.Way == 0 {
+		return none
+	}
+	lo, hi := slices.Clone(t.lo), slices.Clone(t.hi)
+	root := &certify.Proof{}
+	work, way := walkWork, r.Proof.Way
+	closes := func() bool { return t.walkAt(way, t.claim(t.best).Use, lo, hi, &work).None }
+	at, some := t.capped(root, lo, hi, closes)
+	if !some {
+		return none
+	}
+	at.Way = way
+	if closes() {
+		return partition{t.best, root}
+	}
+	low := 0.0
+	for high := t.best; high-low > nearWalk*t.best && work > 0 && !t.stopped(); {
+		if use := (low + high) / 2; t.walkAt(way, use, lo, hi, &work).None {
+			low = use
+		} else {
+			high = use
+		}
+	}
+	return partition{low, root}
+}
+
+// nearWalk is how near, as a share of it, the bound of a walk is looked for when it is made firm.
+const nearWalk = 0.002
