@@ -65,7 +65,7 @@ func squared(b *Bend, moved []Motion) (mean, off float64) {
 func TestBendsHoldTrueGeometry(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 1))
 	var most, tightest float64 // of what is off to the bend, over all and where it is hundredths
-	closest := math.Inf(1) // what second derivatives leave open, to what is off
+	closest := math.Inf(1)     // what second derivatives leave open, to what is off
 	checked := 0
 	for n := range cases.Draws(20, 40) {
 		tr := grounds()[n%len(grounds())]
