@@ -61,7 +61,7 @@ func TestLowestShareAgainstHiGHS(t *testing.T) {
 		}
 		if inner.Status == "optimal" {
 			same++
-			assert.LessOrEqual(t, math.Abs(r.Value/ *inner.Value-1), 0.006, w.Train)
+			assert.LessOrEqual(t, math.Abs(r.Value / *inner.Value - 1), 0.006, w.Train)
 		}
 	}
 	t.Logf("%d trains, %d proven to a hundredth of a limit, %d that HiGHS has proven too", asked, proven, same)
