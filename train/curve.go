@@ -14,8 +14,8 @@ import (
 //
 // by Taylor's theorem: Fixed and Line are what the forms' value and slopes are off where
 // they are tangent, Square the largest second derivatives between there and the motions.
-// With c_a for the components themselves, signed, Σ_{a≤b} Mean_ab c_a c_b is what the quantity is above the forms, give
-// or take Fixed, the Line_a d_a and (Square_ab − |Mean_ab|) d_a d_b.
+// With c_a for the components themselves, signed, Σ_{a≤b} Mean_ab c_a c_b is what the quantity is above the forms,
+// give or take Fixed, the Line_a d_a and (Square_ab − |Mean_ab|) d_a d_b.
 // Units are mm or mrad of the quantity over those of a Motion.
 type Bend struct {
 	Bodies []int // the machine and, where it moves, its base: six components each

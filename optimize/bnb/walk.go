@@ -13,7 +13,8 @@ import (
 // variables of one way (mip.Problem.Walk): at a low use few steps of a block go with those of its neighbour.
 
 const (
-	// walkAfter is how many programs a search of the lowest use solves before the chain is walked: by then most have ended.
+	// walkAfter is how many programs a search of the lowest use solves before the chain is walked: by then most have
+	// ended.
 	walkAfter = 60
 	// walkWork is how many steps all walks of a search may go through, and walkTest one of them.
 	walkWork, walkTest = 4_000_000, 300_000

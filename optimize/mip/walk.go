@@ -7,8 +7,8 @@ import (
 )
 
 // A chain can be walked by the variables of one way: whole steps of one block leave few to the next, so that all of
-// them can be gone through where boxes would be split for long. What it shows is coarser than the problem in one respect:
-// each row is held by itself to its limit's radius, whatever the limit's other rows are.
+// them can be gone through where boxes would be split for long. What it shows is coarser than the problem in one
+// respect: each row is held by itself to its limit's radius, whatever the limit's other rows are.
 
 // A Walked is what a walk along the chain came to.
 type Walked struct {
@@ -19,9 +19,9 @@ type Walked struct {
 }
 
 // Walk looks through a box for steps of the variables of one way at which each row that hangs on them keeps within its
-// limit's radius at a use, and within what the row may be off. Other variables count with all of their range. work is how
-// many steps it may go through, and what is left of them; where it runs out nothing is said. That there are none is
-// sound with all rounding errors counted.
+// limit's radius at a use, and within what the row may be off. Other variables count with all of their range. work is
+// how many steps it may go through, and what is left of them; where it runs out nothing is said. That there are none
+// is sound with all rounding errors counted.
 func (p *Problem) Walk(way int, lo, hi Steps, use float64, work *int) Walked {
 	w := p.newWalk(way, lo, hi, use)
 	if w == nil {
@@ -100,8 +100,8 @@ type spread struct {
 }
 
 const (
-	// walkRounding is the share of all that was added up by which a row of a walk is widened: far more than some thousand
-	// sums are off.
+	// walkRounding is the share of all that was added up by which a row of a walk is widened: far more than some
+	// thousand sums are off.
 	walkRounding = 1e-10
 	// alike is the share by which factors that count as the same may differ. What that makes is added to the row.
 	alike = 1e-6
