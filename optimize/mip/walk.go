@@ -76,8 +76,8 @@ type passage struct {
 	at        []int       // where it has come to
 }
 
-// A crossing is a row between two blocks: lo ≤ Σ factors·unknowns + what bends it ≤ hi. The block that a passage comes
-// from is first.
+// A crossing is a row between two blocks: lo ≤ Σ factors·unknowns + what bends it ≤ hi. The block that a passage
+// comes from is first.
 type crossing struct {
 	factors [2][]float64
 	bends   [2][]walkBend
