@@ -16,7 +16,7 @@ import (
 
 // ranges are the ranges of motions, in mm along the train and in mrad, for which bounds
 // are worked out, the closest first: second derivatives grow with the range.
-var ranges = [...][2]float64{{10, 4}, {30, 9}, {1100, 1.3 * Steepest}}
+var ranges = [...][2]float64{{10, 4}, {30, 9}, {50, 15}, {1100, 1.3 * Steepest}}
 
 // Steepest is the most, in mrad, that a plan tilts or turns a machine: far beyond what any
 // alignment takes. It makes what linear forms may be off finite where the file states no
