@@ -22,11 +22,12 @@ func plenty() *int {
 func walkable(r *rand.Rand) *Problem {
 	p := &Problem{}
 	blocks := 2 + r.IntN(2)
-	first := []int{}
+	first, twin := []int{}, map[int]bool{} // twins do as the variable before to other blocks
 	for b := range blocks {
 		first = append(first, len(p.Vars))
-		for range 2 + r.IntN(2)*r.IntN(2) {
-			v := Var{Block: b, Way: 1, Step: 0.5 + r.Float64(), Lo: float64(-r.IntN(3)), Hi: float64(r.IntN(4))}
+		for n := range 2 + r.IntN(2) {
+			twin[len(p.Vars)] = n > 0 && r.IntN(3) == 0
+			v := Var{Block: b, Way: 1, Step: 0.5 + r.Float64(), Lo: float64(-r.IntN(3)), Hi: float64(1 + r.IntN(3))}
 			if r.IntN(6) == 0 {
 				v.Only = []int{-2, 0, 1}
 			}
@@ -41,8 +42,8 @@ func walkable(r *rand.Rand) *Problem {
 		for j := first[from]; j < first[to+1]; j++ {
 			v := &p.Vars[j]
 			c := 2*r.Float64() - 1
-			if k := j - 1; r.IntN(4) == 0 && k >= first[from] && p.Vars[k].Block == v.Block {
-				c = factors[k] * p.Vars[k].Step / v.Step // as the one before
+			if twin[j] && from != to {
+				c = factors[j-1] * p.Vars[j-1].Step / v.Step
 			}
 			switch {
 			case v.Way == way:
@@ -56,11 +57,13 @@ func walkable(r *rand.Rand) *Problem {
 	}
 	for b := range blocks - 1 {
 		for range 2 {
-			p.Limits = append(p.Limits, Limit{Radius: 0.3 + 2*r.Float64(), Shared: r.IntN(3) > 0,
+			p.Limits = append(p.Limits, Limit{Radius: 0.2 + 1.5*r.Float64(), Shared: r.IntN(3) > 0,
 				Rows: []Row{row(1, b, b+1), row(2, b, b+1)}})
 		}
 	}
-	p.Limits = append(p.Limits, Limit{Radius: 1 + 3*r.Float64(), Rows: []Row{row(1, 1, 1)}})
+	for b := range blocks {
+		p.Limits = append(p.Limits, Limit{Radius: 0.2 + r.Float64(), Rows: []Row{row(1, b, b)}})
+	}
 	return p
 }
 
@@ -86,9 +89,9 @@ func bendable(r *rand.Rand) *Problem {
 		for k := range l.Rows {
 			var c Curve
 			for range 1 + r.IntN(2) {
-				by := 0.1 * r.Float64()
+				by := 0.6 * r.Float64()
 				block := max(0, last-r.IntN(2))
-				b := Bend{A: 2 * block, B: 2*block + r.IntN(2), By: by, Mean: by * (2*r.Float64() - 1)}
+				b := Bend{A: 2 * block, B: 2*block + r.IntN(2), By: by, Mean: by * (0.6 + 0.4*r.Float64()) * float64(2*r.IntN(2)-1)}
 				if r.IntN(5) == 0 {
 					b.B, b.Mean = -1, 0
 				}
@@ -161,7 +164,7 @@ func TestWalksHoldAllPoints(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 1))
 	for _, curved := range []bool{false, true} {
 		none, some := 0, 0
-		for n := range cases.Draws(200, 2000) {
+		for n := range cases.Draws(120, 1500) {
 			p := walkable(r)
 			if curved {
 				p = bendable(r)
@@ -219,8 +222,8 @@ func TestWalksHoldAllPoints(t *testing.T) {
 			}
 		}
 		t.Logf("curved %v: none %d, some %d", curved, none, some)
-		assert.Greater(t, none, cases.Draws(40, 400))
-		assert.Greater(t, some, cases.Draws(40, 400))
+		assert.Greater(t, none, cases.Draws(40, 500))
+		assert.Greater(t, some, cases.Draws(12, 200))
 	}
 }
 
