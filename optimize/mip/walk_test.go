@@ -164,7 +164,7 @@ func TestWalksHoldAllPoints(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 1))
 	for _, curved := range []bool{false, true} {
 		none, some := 0, 0
-		for n := range cases.Draws(120, 1500) {
+		for n := range cases.Draws(200, 1500) {
 			p := walkable(r)
 			if curved {
 				p = bendable(r)
@@ -208,7 +208,10 @@ func TestWalksHoldAllPoints(t *testing.T) {
 				free := 0.0 // what variables may do that are no unknowns by themselves
 				for _, term := range row.Terms {
 					v := &p.Vars[term.Var]
-					if u := w.of[term.Var]; u < 0 || len(w.blocks[v.Block].vars[u]) > 1 && p.within(row) {
+					switch u := w.of[term.Var]; {
+					case u >= 0 && len(w.blocks[v.Block].vars[u]) > 1 && p.within(row):
+						free = math.Inf(1) // one unknown, with an effect of each of its variables
+					case u < 0:
 						free += math.Abs(term.Coefficient) * v.Step * math.Max(-float64(lo[term.Var]), float64(hi[term.Var]))
 					}
 				}
