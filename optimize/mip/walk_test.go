@@ -266,6 +266,10 @@ func TestWalkByHand(t *testing.T) {
 	bent.Turns, bent.TurnMost = []Row{{Terms: []Term{{1, 1}}}}, []float64{20}
 	assert.True(t, bent.Walk(1, lo, hi, 1.0999, plenty()).None)
 	assert.Equal(t, Steps{5, 2}, bent.Walk(1, lo, hi, 1.1001, plenty()).Steps)
-	bent.Limits[0].Rows[0].Off[0].Sum[0].Mean = 0 // either way
-	assert.NotNil(t, bent.Walk(1, lo, hi, 0.2, plenty()).Steps)
+	// Where b is longer by 0.05 to 0.15 of its square and a + b = 8, a = 5 and b = 3 may be where they are to be. With
+	// the mean alone they are 0.3 off.
+	bent.Limits[0].Rows[0].Off[0].Sum[0] = Bend{A: 0, B: 0, By: 0.15, Mean: -0.1}
+	bent.Limits[1].Rows[0].Constant = -8
+	assert.Equal(t, Steps{5, 2}, bent.Walk(1, lo, Steps{9, 2}, 0.01, plenty()).Steps)
+	assert.True(t, bent.Walk(1, lo, Steps{9, 1}, 0.01, plenty()).None)
 }
