@@ -32,8 +32,10 @@ type Section struct {
 	Heading string // "": none
 	Mark    string // in brackets beside the heading: what the section depends on
 	Folded  bool   // a reader opens it on the screen, a link to it does too; on paper it is open
-	Blanks  []string
-	Blocks  []Block
+	// Elsewhere says where to find a folded section that is not printed; it stands after the heading. "": it is printed.
+	Elsewhere string
+	Blanks    []string
+	Blocks    []Block
 }
 
 // A Subheading is a heading within a section, over what follows.

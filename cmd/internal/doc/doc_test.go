@@ -177,6 +177,25 @@ func TestHTML(t *testing.T) {
 	assert.NotContains(t, b.String(), Isolate)
 }
 
+// What paper has elsewhere is its heading and where it is; the screen has all of it, and a table that is on it alone.
+func TestPartsOfTheScreen(t *testing.T) {
+	table := &Table{Caption: "readings", Screen: true, Columns: []Column{Wide("at")}}
+	table.Add("12")
+	d := &Doc{Title: "Plan", Blocks: []Block{
+		&Section{Anchor: "file", Heading: "The file", Folded: true, Elsewhere: "9 lines, on the screen", Blocks: []Block{
+			Paragraph{Words: "line 1"}, table}},
+		&Section{Anchor: "rest", Heading: "The rest", Folded: true},
+	}}
+	var b bytes.Buffer
+	require.NoError(t, d.HTML(&b))
+	page := b.String()
+	assert.Contains(t, page, `<details class="part elsewhere">`)
+	assert.Contains(t, page, `>The file<span class="where">: 9 lines, on the screen</span></span></summary>`)
+	assert.Contains(t, page, "<p>line 1</p>")
+	assert.Contains(t, page, `<div class="roll screen">`)
+	assert.Equal(t, 1, strings.Count(page, `<details class="part">`), "the rest is printed")
+}
+
 // A link to what is not there is left out.
 func TestSeeNothing(t *testing.T) {
 	var b bytes.Buffer

@@ -164,8 +164,12 @@ func (h *html) section(s *Section, level int) {
 	}
 	folded := s.Folded && !h.paper && s.Heading != ""
 	if folded {
-		h.put("<details class=\"part\">\n<summary><span class=\"heading\" role=\"heading\" aria-level=\"%d\"%s>"+
-			"%s%s</span></summary>\n", level, id, h.number(s.Anchor), h.words(s.marked()))
+		where := ""
+		if s.Elsewhere != "" {
+			where = "<span class=\"where\">: " + h.words(s.Elsewhere) + "</span>"
+		}
+		h.put("<details class=\"part%s\">\n<summary><span class=\"heading\" role=\"heading\" aria-level=\"%d\"%s>"+
+			"%s%s%s</span></summary>\n", when(where != "", " elsewhere"), level, id, h.number(s.Anchor), h.words(s.marked()), where)
 		defer h.put("</details>\n")
 	}
 	h.put("<section%s>\n", anchor)

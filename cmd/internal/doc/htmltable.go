@@ -13,13 +13,14 @@ const broadTable = 9
 const shortTable = 12
 
 func (h *html) table(t *Table) {
-	h.put("<div class=\"%s\"", strings.TrimSpace("roll "+when(len(t.Columns) >= broadTable && !h.paper, "broad")))
+	h.put("<div%s", class("roll", when(t.Screen && !h.paper, "screen"),
+		when((t.Broad || len(t.Columns) >= broadTable) && !h.paper, "broad")))
 	if len(t.Columns) >= wideTable {
 		h.put(" tabindex=\"0\" role=\"region\" aria-label=\"table: %s\"", escaped(Bare(either(t.Caption, t.Columns[0].Head))))
 	}
 	h.put(">\n<table%s>\n", class(when(len(t.Rows) <= shortTable && !h.paper, "whole")))
 	if t.Caption != "" {
-		h.put("<caption%s>%s</caption>\n", class(when(t.Implied, "unseen")), h.words(t.Caption))
+		h.put("<caption%s>%s</caption>\n", class(when(t.Implied || t.Same && !h.paper, "unseen")), h.words(t.Caption))
 	}
 	if !t.Bare || !h.paper {
 		h.put("<thead><tr>")

@@ -21,6 +21,8 @@ type Table struct {
 	Grouped bool // rows alike in the first column are a group; text says it once above them
 	Joins   bool // paper keeps it with the table above
 	Bare    bool // text and paper have no head: what stands in the table needs none
+	Broad   bool // on paper it takes all of a sheet's width, beside no other column
+	Screen  bool // it is on the screen alone
 	// Paired sets two rows side by side on paper where they fit there: of their first cells the first line stays beside
 	// the row, the rest stands above both.
 	Paired bool

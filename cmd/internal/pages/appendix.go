@@ -35,15 +35,12 @@ func (t *planText) feetSigned() {
 		doc.Number("soft foot left"),
 	}, Names: 2}
 	for i := range t.plan.Moves {
-		for f, move := range t.plan.Moves[i] {
-			foot, change := &t.Train.Machines[i].Feet[f], t.plan.Changes[i][f]
-			g.Add(
-				t.Machine(i), t.Foot(i, f), t.Station(foot.X), t.Station(foot.Y),
-				string(t.Moved(move.Up)), string(t.Moved(move.Left)), string(t.Moved(move.Axial)),
+		t.eachFoot(&g, i, func(f int) []string {
+			move, change := t.plan.Moves[i][f], t.plan.Changes[i][f]
+			return []string{string(t.Moved(move.Up)), string(t.Moved(move.Left)), string(t.Moved(move.Axial)),
 				t.packOr(change.Now), t.packOr(change.Then),
-				string(t.Offset(t.plan.Planned.Machines[i].Feet[f].Soft)),
-			)
-		}
+				string(t.Offset(t.plan.Planned.Machines[i].Feet[f].Soft))}
+		})
 	}
 	g.Caption = "Feet"
 	t.Table(g)
@@ -106,6 +103,15 @@ func (t *planText) sums() {
 	}
 }
 
+// toCheck is a part for whoever checks the numbers one by one, which is not printed of a long train.
+func (t *planText) toCheck(part []doc.Block) []doc.Block {
+	const mostStates = 12 // of couplings, in all conditions, of which such a part is printed
+	if len(t.Train.Couplings)*len(t.Train.Conditions) > mostStates {
+		return notPrinted(part, "on the screen")
+	}
+	return part
+}
+
 // inputs are the numbers that were read, defaults among them.
 func (t *planText) inputs() {
 	t.Heading("What was read, with what the file left to be taken")
@@ -129,23 +135,29 @@ func (t *planText) inputs() {
 		doc.Fixed("bolt at"), doc.Fixed("travel left"), doc.Fixed("right"),
 	}, Names: 2}
 	for i := range t.Train.Machines {
-		feet := t.Train.Machines[i].Feet
-		for n := 0; n < len(feet); n++ {
-			name, y, row := t.Foot(i, n), t.Station(feet[n].Y), t.footInputs(&feet[n])
-			if n+1 < len(feet) {
-				if pair, is := t.Pair(i, n, n+1); is && slices.Equal(row, t.footInputs(&feet[n+1])) {
-					name, y = pair+", both", "± "+y
-					n++
-				}
-			}
-			f.Add(append([]string{t.Machine(i), name, t.Station(feet[n].X), y}, row...)...)
-		}
+		t.eachFoot(&f, i, func(n int) []string { return t.footInputs(&t.Train.Machines[i].Feet[n]) })
 	}
 	if len(f.Rows) > 0 {
 		f.Caption = "Feet"
 		t.Table(f)
 	}
 	t.couplingInputs()
+}
+
+// eachFoot adds a row for every foot of a machine: its name and place, and what is said of it; for a pair of which the
+// same is said one.
+func (s formatter) eachFoot(g *doc.Table, machine int, said func(foot int) []string) {
+	feet := s.Train.Machines[machine].Feet
+	for n := 0; n < len(feet); n++ {
+		name, y, row := s.Foot(machine, n), s.Station(feet[n].Y), said(n)
+		if n+1 < len(feet) {
+			if pair, is := s.Pair(machine, n, n+1); is && slices.Equal(row, said(n+1)) {
+				name, y = pair+", both", "± "+y
+				n++
+			}
+		}
+		g.Add(append([]string{s.Machine(machine), name, s.Station(feet[n].X), y}, row...)...)
+	}
 }
 
 // footInputs are what was read of a foot besides its place.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -267,10 +268,22 @@ type planned struct {
 	}
 }
 
-// find is the row of a foot in the table of a caption that has so many columns.
+// find is the row of a foot in the table of a caption that has so many columns, with the foot's own y where the row is
+// of both feet of a pair.
 func find(t *testing.T, rows [][]string, caption, machine, foot string, columns int) []string {
+	pair, right := strings.CutSuffix(foot, " right")
 	for _, r := range rows {
-		if len(r) == columns+1 && r[0] == caption && r[1] == machine && r[2] == foot {
+		if len(r) != columns+1 || r[0] != caption || r[1] != machine {
+			continue
+		}
+		if r[2] == foot {
+			return r
+		}
+		if y, both := strings.CutPrefix(r[4], "±\u00a0"); both && r[2] == strings.TrimSuffix(pair, " left")+", both" {
+			if r = slices.Clone(r); right {
+				y = "-" + y
+			}
+			r[4] = y
 			return r
 		}
 	}

@@ -13,7 +13,40 @@ import (
 // planned beside it where there is a plan.
 func (t *planText) couplings(heading string, found, planned [][]view.Reading) {
 	t.Heading(heading)
-	t.page.couplings(t.formatter, found, planned)
+	if !t.Isolated {
+		t.page.couplings(t.formatter, found, planned)
+		return
+	}
+	t.Say(t.offsetsAtX())
+	for i := range t.Train.Couplings {
+		t.Table(t.inConditions(i, found[i], planned))
+	}
+}
+
+// inConditions is a broad table of a coupling, with a row for each of its states in each condition.
+func (s formatter) inConditions(i int, found []view.Reading, planned [][]view.Reading) doc.Table {
+	c := &s.Train.Couplings[i]
+	g := doc.Table{Caption: s.against(i) + s.planes(c) + s.wanted(c), Names: 2, Broad: true,
+		Columns: []doc.Column{doc.Wide("condition"), doc.Fixed(""), doc.Number("of its limit"), doc.Wide("governed by"),
+			doc.Fixed("up and down"), doc.Fixed("sideways"), doc.Fixed("shaft ends, " + s.LengthUnit())}}
+	gaps := false
+	add := func(condition, when string, r *view.Reading) {
+		gap := string(s.Length(r.Gap))
+		gaps = gaps || gap != ""
+		g.Add(condition, when, words.Percent(r.Worst()), s.governs(view.WorstUse(r), r), s.High(r.V), s.Aside(r.H), gap)
+	}
+	for k := range found {
+		if planned == nil {
+			add(s.Condition(k), "as found", &found[k])
+			continue
+		}
+		add(s.Condition(k), "before", &found[k])
+		add("", "after", &planned[i][k])
+	}
+	if !gaps {
+		g.Drop(len(g.Columns) - 1)
+	}
+	return g
 }
 
 func (p *page) couplings(s formatter, found, planned [][]view.Reading) {

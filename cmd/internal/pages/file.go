@@ -16,14 +16,24 @@ type File struct {
 	Program string // that wrote the page, with its version
 }
 
-// mostText is the most of a train file that is printed.
-const mostText = 300 << 10 // bytes
+const (
+	mostText    = 300 << 10 // bytes, the most of a train file that a page has
+	mostPrinted = 250       // lines, the most that paper has
+)
 
 // part is the train file, line by line, folded on the screen.
 func (f File) part() []doc.Block {
 	out := part("file", "The train file", "", f.lines())
 	out[0].(*doc.Section).Folded = true
+	if n := len(f.rows()); n > mostPrinted {
+		return notPrinted(out, fmt.Sprintf("%d lines, on the screen; SHA-256 %s", n, f.Sum))
+	}
 	return out
+}
+
+// rows are the lines of the file.
+func (f File) rows() []string {
+	return strings.Split(strings.TrimRight(strings.ReplaceAll(string(f.Text), "\r\n", "\n"), "\n"), "\n")
 }
 
 func (f File) lines() []doc.Block {
@@ -32,7 +42,7 @@ func (f File) lines() []doc.Block {
 		return append(head, lead(fmt.Sprintf("The file is left out here: it is larger than %d KiB.", mostText>>10))...)
 	}
 	text := doc.Lines{Numbered: true}
-	for _, line := range strings.Split(strings.TrimRight(strings.ReplaceAll(string(f.Text), "\r\n", "\n"), "\n"), "\n") {
+	for _, line := range f.rows() {
 		text.Lines = append(text.Lines, words.Clean(strings.ReplaceAll(line, "\t", "    ")))
 	}
 	return append(head, text)

@@ -94,6 +94,17 @@ func (t *planText) fillOf(i, f int, move view.FootMove) string {
 		words.With(t.Moved(t.plan.Changes[i][f].Fill), t.MoveUnit()), t.Shim(move.Up))
 }
 
+// gapsFilled says of all feet how much of the change of their packs fills the gaps under them.
+func (t *planText) gapsFilled() []string {
+	var said alike
+	for i, feet := range t.plan.Moves {
+		for _, f := range t.filling(i) {
+			said.of(t.Machine(i)+" "+t.Foot(i, f), "At %s "+t.fillOf(i, f, feet[f]))
+		}
+	}
+	return said.all()
+}
+
 // fillsAny says whether something fills a gap under any foot.
 func (s formatter) fillsAny() bool {
 	for i := range s.Train.Machines {

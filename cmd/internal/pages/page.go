@@ -57,6 +57,14 @@ func part(anchor, heading, mark string, groups ...[]doc.Block) []doc.Block {
 	return []doc.Block{out}
 }
 
+// notPrinted is a part that paper has elsewhere or not at all.
+func notPrinted(part []doc.Block, where string) []doc.Block {
+	for _, b := range part {
+		b.(*doc.Section).Elsewhere = where
+	}
+	return part
+}
+
 // lead is sentences that head a part.
 func lead(words ...string) []doc.Block {
 	var out []doc.Block

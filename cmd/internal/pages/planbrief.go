@@ -160,23 +160,22 @@ func (t *planText) raised() {
 
 // softShort is what fills gaps under feet before anything else.
 func (t *planText) softShort() {
-	var items []string
+	var said alike
 	for _, s := range t.plan.SoftFeet {
 		foot := t.Machine(s.Machine) + " " + t.Foot(s.Machine, s.Foot)
 		gap := words.With(t.Offset(s.Gap), t.MoveUnit())
 		if t.Moved(s.Fill).Zero() {
-			items = append(items, fmt.Sprintf("leave %s as it is: %s, a shim would leave no less", foot, gap))
+			said.of(foot, "leave %s as it is: "+gap+", a shim would leave no less")
 			continue
 		}
-		items = append(items, fmt.Sprintf("put %s under %s: %s measured (in the shims below)",
-			words.With(t.Moved(s.Fill), t.MoveUnit()), foot, gap))
+		said.of(foot, "put "+words.With(t.Moved(s.Fill), t.MoveUnit())+" under %s: "+gap+" measured (in the shims below)")
 	}
-	if items == nil {
+	if said.words == nil {
 		return
 	}
 	t.Space()
 	t.Say("First: soft foot")
-	t.Items(items...)
+	t.Items(said.all()...)
 }
 
 // movesShort are the moves of the plan.
@@ -237,10 +236,8 @@ func (t *planText) movesTable(title string) {
 		if chocks := t.Stepless(i); chocks != "" {
 			t.Say(words.Capital(chocks) + ".")
 		}
-		for _, f := range t.filling(i) {
-			t.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
-		}
 	}
+	t.Says(t.gapsFilled())
 	var rest []string
 	if stay != nil {
 		rest = append(rest, "Stays: "+words.And(stay)+".")
@@ -284,12 +281,8 @@ func (t *planText) couplingsShort() {
 		g.Columns[1].Head = "as found"
 	}
 	for _, c := range t.plan.Summary.Couplings {
-		by := t.usedShort(c.Use)
-		if c.Reading.Sum > 0 {
-			by = shares(&c.Reading) + " added up"
-		}
-		by += ", " + t.Condition(c.Condition)
-		g.Add(t.Coupling(c.Coupling), words.Percent(c.Before), words.Percent(c.After), by)
+		g.Add(t.Coupling(c.Coupling), words.Percent(c.Before), words.Percent(c.After),
+			t.governs(c.Use, &c.Reading)+", "+t.Condition(c.Condition))
 	}
 	if !moves {
 		g.Drop(2)
@@ -303,8 +296,16 @@ func (t *planText) toConfirm() []string {
 	return append(t.togetherShort(t.plan.Summary.Together), t.warmShort(t.plan.Warm)...)
 }
 
+// governs is what is used of the limit that governs a coupling in one condition; of limits added up, of each.
+func (t formatter) governs(u view.Use, r *view.Reading) string {
+	if r.Sum > 0 {
+		return shares(r) + " added up"
+	}
+	return t.usedShort(u)
+}
+
 // usedShort is what is used of one limit.
-func (t *planText) usedShort(u view.Use) string {
+func (t formatter) usedShort(u view.Use) string {
 	name := u.Kind.String()
 	amount, limit, unit := t.Offset(view.Amount(u)), t.Offset(u.Limit), t.MoveUnit()
 	switch {

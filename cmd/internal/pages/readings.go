@@ -27,7 +27,13 @@ func ReadingsText(w io.Writer, c *view.Check, layout Page) error {
 
 // readings is a section on every coupling that has them; false where none has.
 func (p *page) readings(s formatter, all []*view.CouplingRead) bool {
-	any := false
+	any, dials := false, 0
+	for _, r := range all {
+		if r != nil {
+			dials += len(r.Dials)
+		}
+	}
+	screen := s.Isolated && dials > mostDials
 	for _, r := range all {
 		if r == nil {
 			continue
@@ -35,13 +41,16 @@ func (p *page) readings(s formatter, all []*view.CouplingRead) bool {
 		if !any {
 			any = true
 			p.Heading("Readings")
+			if screen {
+				p.Say("What each instrument read is on the screen, not on paper.")
+			}
 			p.Say(fmt.Sprintf("In %s and mrad. Corrected: without zero and sag, and without what true geometry adds where "+
 				"a rim's radius is stated. Residual: what it is off all readings of the coupling together. Both shafts turned "+
 				"together is what the sums assume; else runout is in them. After ±: half of the interval that holds 95 times "+
 				"in 100.%s", s.MoveUnit(), bareFaces(all)))
 		}
 		p.Space()
-		p.fit(s, r)
+		p.fit(s, r, screen)
 	}
 	return any
 }
@@ -61,8 +70,11 @@ func bareFaces(all []*view.CouplingRead) string {
 	return ""
 }
 
-// fit is what the readings of one coupling come to.
-func (p *page) fit(s formatter, r *view.CouplingRead) {
+// mostDials is the most instruments of which a printed report has what each read.
+const mostDials = 16
+
+// fit is what the readings of one coupling come to; what each instrument read may be left to the screen.
+func (p *page) fit(s formatter, r *view.CouplingRead, screen bool) {
 	fit := r.Fit
 	p.Subheading(s.against(r.Coupling))
 	for k := range r.Dials {
@@ -72,7 +84,7 @@ func (p *page) fit(s formatter, r *view.CouplingRead) {
 			words += fmt.Sprintf(", set %d", d.Dial.Set)
 		}
 		g := s.read(d)
-		g.Caption, g.In = words, 1
+		g.Caption, g.In, g.Screen = words, 1, screen
 		p.Table(g)
 	}
 	g := s.comes(r)

@@ -57,6 +57,12 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 	c := s.Comparison
 	compared, traded := c != nil && len(c.Ways) > 0, c != nil && c.Trade != nil
 	ofLayout := func(say func(Page)) func() { return func() { say(layout) } }
+	onFirst := func(part []doc.Block) []doc.Block {
+		if planned && !t.chanceMissed() {
+			return notPrinted(part, "on the first pages")
+		}
+		return part
+	}
 	var train []doc.Block
 	if views := drawn("elevation", "plan"); views != nil {
 		train = append(lead(drawnTo+bothRunning), views...)
@@ -67,11 +73,11 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		[]doc.Block{doc.Contents{}},
 	)
 	rest := slices.Concat(
-		part("first", "First", "", t.said(t.soft)),
+		onFirst(part("first", "First", "", t.said(t.soft))),
 		part("clash", "Why there is no plan", mark,
 			when(impossible, ofLayout(t.conflict))),
 		part("train", t.trainHeading(), mark, train),
-		part("moves", "Moves, foot by foot", mark, t.said(t.movesOrNearest)),
+		onFirst(part("moves", "Moves, foot by foot", mark, t.said(t.movesOrNearest))),
 		part("couplings", "Couplings", mark,
 			t.said(t.beforeAndAfter), when(planned, t.drivers), when(planned, t.rest),
 			when(planned, t.position)),
@@ -92,10 +98,11 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("open", "What was not stated, and inputs to check", mark,
 			or(slices.Concat(t.said(t.unstated), t.said(ofLayout(t.warnings))), noneOpen)),
 		[]doc.Block{doc.Appendix{Words: "Appendix: to check every number"}},
-		part("equations", "The model as equations", "", equations()),
+		notPrinted(part("equations", "The model as equations", "", equations()),
+			"on the screen, and in leastmove help model"),
 		part("inputs", "Inputs", mark, t.said(t.inputs)),
-		part("signed", "Which way, and moves with signs", mark, drawn("signs"), t.said(t.feetSigned)),
-		part("sums", "Every misalignment as a sum", mark, t.said(t.sums)),
+		t.toCheck(part("signed", "Which way, and moves with signs", mark, drawn("signs"), t.said(t.feetSigned))),
+		t.toCheck(part("sums", "Every misalignment as a sum", mark, t.said(t.sums))),
 		part("proof", "What was proven", mark, t.said(t.proof)),
 		file.part(),
 	)

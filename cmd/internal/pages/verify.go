@@ -128,11 +128,7 @@ func (v *verified) remaining() {
 			words.With(t.Moved(p.Largest), t.MoveUnit()), words.Percent(p.Reached), t.Conditions()))
 		v.Say(t.Sides())
 		v.Table(t.moveTable(v.r.PackInDoubt))
-		for i, feet := range p.Moves {
-			for _, f := range t.filling(i) {
-				v.Say("At " + t.Machine(i) + " " + t.Foot(i, f) + " " + t.fillOf(i, f, feet[f]))
-			}
-		}
+		v.Says(t.gapsFilled())
 	case view.Impossible:
 		v.Say("From where the train is now no plan exists (proven). What is in conflict:")
 		for _, g := range t.conflictGroups() {
