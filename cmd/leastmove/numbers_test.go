@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/csv"
+	"encoding/json"
 	"fmt"
 	"html"
 	"math"
@@ -101,6 +102,48 @@ func TestEveryOutputHasTheSameNumbers(t *testing.T) {
 			require.NotNil(t, desc)
 			assert.Equal(t, text.shares, sharesOf(t, html.UnescapeString(desc[1]), "planned"), "verify: shares of limit")
 		})
+	}
+}
+
+// The chance of a plan is one number: in its JSON and its row beside other plans, on its page and its report, and where
+// its moves are looked at again.
+func TestAChanceIsOneNumber(t *testing.T) {
+	const file = "../../examples/survey/before.toml"
+	said := regexp.MustCompile(`(\d+\.\d)[\s\x{a0}]%[\s\x{a0}]` +
+		`(?:chance\sof\sending\swithin|\(\d+\ssimulated|that\severy\scoupling\sends\swithin)`)
+	for _, flags := range [][]string{nil, {"--assure", "0.75"}} {
+		of := func(args ...string) string { return output(t, slices.Concat(args, flags)...) }
+		text := of("plan", file, "--format", "json")
+		var plan struct {
+			Chance  struct{ Within float64 }
+			Verdict *struct{ Chance float64 }
+			Plans   []struct {
+				This   bool
+				Chance float64
+			}
+		}
+		require.NoError(t, json.Unmarshal([]byte(text), &plan))
+		if plan.Verdict != nil {
+			assert.Equal(t, plan.Chance.Within, plan.Verdict.Chance)
+		}
+		for _, row := range plan.Plans {
+			if row.This {
+				assert.Equal(t, plan.Chance.Within, row.Chance)
+			}
+		}
+		want := fmt.Sprintf("%.1f", math.Floor(plan.Chance.Within*1000+1e-9)/10)
+		made := filepath.Join(t.TempDir(), "plan.json")
+		require.NoError(t, os.WriteFile(made, []byte(text), 0o666))
+		for name, page := range map[string]string{
+			"page": of("plan", file, "--full"), "report": of("report", file, "-o", "-"),
+			"again": output(t, "plan", file, "--plan", made),
+		} {
+			all := said.FindAllStringSubmatch(page, -1)
+			require.NotEmpty(t, all, "%s %s", name, flags)
+			for _, one := range all {
+				assert.Equal(t, want, one[1], "%s %s: %s", name, flags, one[0])
+			}
+		}
 	}
 }
 

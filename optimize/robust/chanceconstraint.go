@@ -43,7 +43,7 @@ const (
 // within the limits: every limit is held short by a number of standard deviations of
 // what its own errors do to it, and the smallest number that is enough is looked
 // for, a plan at a time. The aim is not kept: the chance takes its place. The plan's
-// chance is verified by fresh draws.
+// chance is that of MonteCarlo, verified by fresh draws.
 //
 // That no plan with less movement has the chance is not proven, as only plans of
 // that family were looked at. Bound is proven all the same: a plan with a chance of
@@ -155,9 +155,8 @@ func (a *chanceSearch) prove(ctx context.Context, k float64) {
 // finish is the plan with the least movement that has the chance by fresh draws too;
 // where there is none the one with the highest chance.
 func (a *chanceSearch) finish(ctx context.Context) *optimize.Plan {
-	all := a.found[0]
 	out := &optimize.ChanceConstraint{Asked: a.asked, None: a.none, Without: a.all.Total,
-		WithoutProbability: all.probability}
+		WithoutProbability: newErrorModel(a.all).within(context.WithoutCancel(ctx), Draws, chanceSeed)}
 	slices.SortStableFunc(a.found, func(p, q candidatePlan) int {
 		good, other := a.enough(p), a.enough(q)
 		switch {
@@ -172,14 +171,16 @@ func (a *chanceSearch) finish(ctx context.Context) *optimize.Plan {
 	})
 	best := a.found[0]
 	for n, p := range a.found {
-		p.Probability = monteCarlo(ctx, p.Plan, sureDraws, freshSeed)
+		// What is said of the plan is what is said of the same moves anywhere else; fresh draws must bear it out.
+		p.Probability = MonteCarlo(ctx, p.Plan, Draws)
 		if p.Probability == nil { // there was no time
 			break
 		}
 		if n == 0 || p.Probability.Within > best.Probability.Within {
 			best = p
 		}
-		if p.Probability.Within >= a.asked {
+		fresh := newErrorModel(p.Plan).within(ctx, sureDraws, freshSeed) // NaN: there was no time
+		if p.Probability.Within >= a.asked && !(fresh < a.asked) {
 			best, out.Reached = p, true
 			break
 		}

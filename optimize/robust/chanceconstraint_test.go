@@ -48,10 +48,9 @@ func TestAssuranceByHand(t *testing.T) {
 	assert.InDelta(t, 0.224, p.Total, 1e-9)
 	assert.InDelta(t, 0.224, p.Bound, 1e-9, "proven, at the one limit there is")
 	assert.InDelta(t, 0.200, a.Without, 0.004, "1.5 × 0.1 = 0.15")
-	assert.Equal(t, 100_000, p.Probability.Draws)
-	assert.Equal(t, monteCarlo(context.Background(), p, 100_000, freshSeed).Within, p.Probability.Within)
-	assert.NotEqual(t, monteCarlo(context.Background(), p, 100_000, chanceSeed).Within, p.Probability.Within,
-		"the search has seen those draws")
+	assert.Equal(t, MonteCarlo(context.Background(), p, Draws), p.Probability, "as of the same moves anywhere else")
+	assert.GreaterOrEqual(t, monteCarlo(context.Background(), p, 100_000, freshSeed).Within, 0.95,
+		"by draws that the search has not seen")
 }
 
 // By hand: sqrt(0.95 × 0.05 / 20,000) is 0.001541, and twice that is the margin.

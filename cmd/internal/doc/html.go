@@ -164,12 +164,12 @@ func (h *html) section(s *Section, level int) {
 	}
 	folded := s.Folded && !h.paper && s.Heading != ""
 	if folded {
-		where := ""
+		heading := h.number(s.Anchor) + h.words(s.marked())
 		if s.Elsewhere != "" {
-			where = "<span class=\"where\">: " + h.words(s.Elsewhere) + "</span>"
+			heading += "<span class=\"where\">: " + h.words(s.Elsewhere) + "</span>"
 		}
-		h.put("<details class=\"part%s\">\n<summary><span class=\"heading\" role=\"heading\" aria-level=\"%d\"%s>"+
-			"%s%s%s</span></summary>\n", when(where != "", " elsewhere"), level, id, h.number(s.Anchor), h.words(s.marked()), where)
+		h.put("<details%s>\n<summary><span class=\"heading\" role=\"heading\" aria-level=\"%d\"%s>%s</span></summary>\n",
+			class("part", when(s.Elsewhere != "", "elsewhere")), level, id, heading)
 		defer h.put("</details>\n")
 	}
 	h.put("<section%s>\n", anchor)

@@ -105,6 +105,9 @@ func otherPlansOf(a *ways.Asked) OtherPlans {
 			row.Moves, row.Machines, row.Feet, row.Total, row.Plain = x.Moves, x.Machines, x.Feet, x.Total, x.Plain
 			row.Largest, row.Share, row.Chance = x.Largest, x.Share, x.Chance
 		}
+		if row.This && a.Plan.Probability != nil { // a clock may have left one of the two fewer simulated jobs
+			row.Chance = a.Plan.Probability.Within
+		}
 		if !row.Found {
 			row.Flags = slices.Concat(row.Flags, a.Held())
 		}
