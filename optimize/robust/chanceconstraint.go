@@ -152,6 +152,11 @@ func (a *chanceSearch) prove(ctx context.Context, k float64) {
 	}
 }
 
+// fresh is the chance of a plan by draws that the search has not seen, a share; NaN: there was no time.
+func fresh(ctx context.Context, p *optimize.Plan) float64 {
+	return newErrorModel(p).within(ctx, sureDraws, freshSeed)
+}
+
 // finish is the plan with the least movement that has the chance by fresh draws too;
 // where there is none the one with the highest chance.
 func (a *chanceSearch) finish(ctx context.Context) *optimize.Plan {
@@ -179,8 +184,7 @@ func (a *chanceSearch) finish(ctx context.Context) *optimize.Plan {
 		if n == 0 || p.Probability.Within > best.Probability.Within {
 			best = p
 		}
-		fresh := newErrorModel(p.Plan).within(ctx, sureDraws, freshSeed) // NaN: there was no time
-		if p.Probability.Within >= a.asked && !(fresh < a.asked) {
+		if p.Probability.Within >= a.asked && !(fresh(ctx, p.Plan) < a.asked) {
 			best, out.Reached = p, true
 			break
 		}
