@@ -13,7 +13,7 @@ const broadTable = 9
 const shortTable = 12
 
 func (h *html) table(t *Table) {
-	h.put("<div%s", class("roll", when(t.Screen && !h.paper, "screen"),
+	h.put("<div%s", class("roll", when(t.Same && !h.paper, "same"), when(t.Screen && !h.paper, "screen"),
 		when((t.Broad || len(t.Columns) >= broadTable) && !h.paper, "broad")))
 	if len(t.Columns) >= wideTable {
 		h.put(" tabindex=\"0\" role=\"region\" aria-label=\"table: %s\"", escaped(Bare(either(t.Caption, t.Columns[0].Head))))

@@ -14,7 +14,7 @@ func (t *planText) growth() {
 	t.Heading("Growth, journal shift and conditions")
 	t.Say(fmt.Sprintf("From cold to running, at the ends of each machine, in %s and mrad; stations in %s along the "+
 		"train. The journal shift is that of a loaded shaft within its bearings.", t.MoveUnit(), t.LengthUnit()))
-	g := doc.Table{Columns: []doc.Column{
+	g := doc.Table{Broad: true, Columns: []doc.Column{
 		doc.Wide("shaft"), doc.Fixed("at"), doc.Fixed("up and down"), doc.Fixed("sideways"),
 		doc.Fixed("along"), doc.Fixed("case rolls"), doc.Fixed("journal shift"),
 	}}
