@@ -328,13 +328,10 @@ func (t *tree) breakout(s mip.Steps, bound float64) {
 	if t.solves < patience && t.opt.Tries == 0 || t.best-bound < gained*t.best {
 		return
 	}
-	if t.bls == nil {
-		t.bls = newBreakout(t.judge)
-	}
-	h := t.bls
-	if h.work > max(t.opt.Tries, triesPerSolve*t.solves*enough/(enough+h.vain)) {
+	if h := t.bls; h != nil && h.work > max(t.opt.Tries, triesPerSolve*t.solves*enough/(enough+h.vain)) {
 		return
 	}
+	h := t.breakouts()
 	target := t.best - math.Max(t.best*gained, t.grain)
 	if math.IsInf(t.best, 1) {
 		target = t.goal.MostUse
@@ -351,6 +348,17 @@ func (t *tree) breakout(s mip.Steps, bound float64) {
 	case t.steps != nil:
 		h.vain++
 	}
+}
+
+// breakouts is the breakout search of the limits as they are by now.
+func (t *tree) breakouts() *breakout {
+	if h := t.bls; h == nil || h.judge != t.judge {
+		t.bls = newBreakout(t.judge)
+		if h != nil {
+			t.bls.begun, t.bls.work, t.bls.vain = h.begun, h.work, h.vain
+		}
+	}
+	return t.bls
 }
 
 // TriesOfSolve is how many tries of a breakout take about as long as a cone program.
@@ -372,7 +380,7 @@ func (t *tree) follow(s mip.Steps, target float64) {
 		if t.reserve != nil && t.ofAll(p.steps, v) != v && t.grow() {
 			// It breaks limits that were left out: on from there with those.
 			steps := h.steps
-			h = t.bls
+			h = t.breakouts()
 			t.aim(target)
 			h.begin(steps)
 			continue

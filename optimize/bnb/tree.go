@@ -134,9 +134,8 @@ func (t *tree) grow() bool {
 		return false
 	}
 	t.searched(t.reserve.problem())
-	if h := t.bls; h != nil {
-		t.bls = newBreakout(t.judge)
-		t.bls.begun, t.bls.work = h.begun, h.work
+	if t.bls != nil {
+		t.bls.vain = 0
 	}
 	return true
 }
