@@ -329,7 +329,7 @@ func (s *Solver) step(r int, dir, target float64) (gain float64, status Status) 
 	}
 	own := s.until(leaves, target, dir)
 	gone := 0.0
-	enters := -1
+	var enters int // the column whose break is the nearest
 	for {
 		// The nearest break; of several that are as near the one with the largest coefficient.
 		next := own
@@ -340,7 +340,6 @@ func (s *Solver) step(r int, dir, target float64) (gain float64, status Status) 
 			s.rayOf(r, dir)
 			return 0, Infeasible
 		}
-		enters = -2
 		near := next + 1e-12*(1+math.Abs(next))
 		size := 0.0
 		for c, t := range s.steps {
@@ -348,13 +347,10 @@ func (s *Solver) step(r int, dir, target float64) (gain float64, status Status) 
 				enters, size = c, math.Abs(row[c])
 			}
 		}
-		if own <= near && size < 1 {
-			enters = -1
-		}
 		next = math.Max(next, gone)
 		gain += slope * (next - gone)
 		gone = next
-		if enters == -1 {
+		if own <= near && size < 1 {
 			_, to, _ := s.next(leaves, target, dir > 0)
 			jump := math.Abs(to - target)
 			if slope -= jump; slope <= within {
