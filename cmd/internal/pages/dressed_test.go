@@ -31,7 +31,7 @@ func dressed(t *testing.T, seed uint64) string {
 				return s + "\nrun = { v = 0.02, h = 0.01 }\nclearance = 0.2\naxial = true\n" +
 					"level = { pitch = 1.5, roll = 1.5, found = { pitch = 0.1, roll = 0.1 } }\n\n"
 			}
-			s = regexp.MustCompile(`\nright = .*`).ReplaceAllString(s, "")
+			s = regexp.MustCompile(`\n(left|right) = .*`).ReplaceAllString(s, "")
 			s = regexp.MustCompile(`shim = (.*)`).ReplaceAllStringFunc(s, func(pack string) string {
 				return fmt.Sprintf("pieces = [%g, 0.5]", number(strings.Fields(pack)[2])-0.5)
 			})

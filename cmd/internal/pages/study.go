@@ -103,7 +103,7 @@ func (s *Study) Doc(layout Page, file File, figures Figures) (*doc.Doc, error) {
 		part("inputs", "Inputs", mark, t.said(t.inputs)),
 		t.toCheck(part("signed", "Which way, and moves with signs", mark, drawn("signs"), t.said(t.feetSigned))),
 		t.toCheck(part("sums", "Every misalignment as a sum", mark, t.said(t.sums))),
-		part("proof", "What was proven", mark, t.said(t.proof)),
+		t.toCheck(part("proof", "What was proven", mark, t.said(t.proof))),
 		file.part(),
 	)
 	for _, b := range rest {
