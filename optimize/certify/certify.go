@@ -39,6 +39,9 @@
 // in from steps that are barred. So a box may be split between two steps that a
 // variable may take, and is empty where it holds none.
 //
+// A box may also be closed by a walk along the chain (mip.Problem.Walk): all whole steps of the variables of one way
+// that single rows leave are gone through, block by block.
+//
 // # Arithmetic
 //
 // A dual certificate is weighed in exact rational arithmetic. As that costs some
