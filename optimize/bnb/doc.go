@@ -8,6 +8,6 @@
 // proportion to the number of blocks. Where the cost is to be least and the
 // chain is not long, tangents take the place of discs, and package simplex goes
 // on from one box to the next. A low use is bounded by walks along the chain as
-well, where whole steps of one block leave few to the next. A long search has scouts split several
+// well, where whole steps of one block leave few to the next. A long search has scouts split several
 // boxes at a time, side by side, and takes what they find in order.
 package bnb
