@@ -32,7 +32,7 @@ func TestLowestShareAgainstHiGHS(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(text, &stored))
 	require.Len(t, stored, 30)
-	every := trains.Draws(5, 1)
+	every := trains.Draws(10, 1)
 	asked, proven, same := 0, 0, 0
 	for n, w := range stored {
 		if n%every != 0 {
