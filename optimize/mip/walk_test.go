@@ -164,7 +164,7 @@ func TestWalksHoldAllPoints(t *testing.T) {
 	r := rand.New(rand.NewPCG(61, 1))
 	for _, curved := range []bool{false, true} {
 		none, some := 0, 0
-		for n := range cases.Draws(60, 500) {
+		for n := range cases.Draws(100, 500) {
 			p := walkable(r)
 			if curved {
 				p = bendable(r)
@@ -225,8 +225,8 @@ func TestWalksHoldAllPoints(t *testing.T) {
 			}
 		}
 		t.Logf("curved %v: none %d, some %d", curved, none, some)
-		assert.Greater(t, none, cases.Draws(15, 150))
-		assert.Greater(t, some, cases.Draws(4, 60))
+		assert.Greater(t, none, cases.Draws(25, 150))
+		assert.Greater(t, some, cases.Draws(8, 60))
 	}
 }
 
