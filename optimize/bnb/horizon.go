@@ -72,6 +72,11 @@ func (t *tree) begin() {
 func (t *tree) seek(solves int) {
 	low := newTree(t.ctx, t.whole(), mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
 	low.opt.Gap, low.opt.Enough, low.opt.Solves, low.opt.Tell = 1, t.goal.Use, solves, nil
+	t.lookBy(low)
+}
+
+// lookBy runs another search of the same variables, and goes on from the point that it finds.
+func (t *tree) lookBy(low *tree) {
 	low.run()
 	t.solves += low.solves
 	if low.steps != nil {

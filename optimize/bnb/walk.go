@@ -128,13 +128,7 @@ func (t *tree) along(way int, at mip.Steps) {
 	opt.Solves, opt.Tell, opt.Start = min(walkPrograms, t.opt.Solves), nil, nil
 	low := newTree(t.ctx, &p, goal, opt)
 	low.walking = true
-	low.run()
-	t.solves += low.solves
-	if low.steps != nil {
-		found := t.at(low.steps)
-		t.offer(&found)
-		t.polish(found, t.lo, t.hi)
-	}
+	t.lookBy(low)
 }
 
 // firmWalk makes a bound by a walk hold for what curved rows stand for, and says where it is closed in a proof: the
@@ -144,6 +138,8 @@ func (t *tree) firmWalk(r *Result) partition {
 	if !t.walks() || r.Proof.Way == 0 {
 		return none
 	}
+	// Caps on turns hold by this proof alone, not by what follows where it does not suffice.
+	defer func(most []float64) { t.TurnMost = most }(slices.Clone(t.TurnMost))
 	lo, hi := slices.Clone(t.lo), slices.Clone(t.hi)
 	root := &certify.Proof{}
 	work, way := walkWork, r.Proof.Way
