@@ -18,7 +18,7 @@ import (
 // one, the one that moves least first, as far as some work goes; not in a long train,
 // where that takes as long as all else.
 func (m *Solver) refine(ctx context.Context, least bnb.Result) mip.Steps {
-	const solves, long = 60, 12 // programs for each of the two; machines
+	const solves, long, veryLong = 60, 12, 24 // programs for each of the two; machines that move
 	best := least.Steps
 	effort := m.Model.efforts(best)
 	left := solves
@@ -37,6 +37,9 @@ func (m *Solver) refine(ctx context.Context, least bnb.Result) mip.Steps {
 		if left -= max(1, r.Solves); r.Steps != nil {
 			best = r.Steps
 		}
+	}
+	if len(effort) > veryLong { // hardly any coupling ends closer
+		return best
 	}
 	if r := m.closer(ctx, m.Model.efforts(best), least, best, solves); r.Steps != nil {
 		best = r.Steps

@@ -28,7 +28,7 @@ type Solver struct {
 	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
 	beyond        bool         // where the train stands, linear forms have nothing of the first goal that they are for
 	none          bool         // by linear forms there is nothing of what the last search was for
-	rest          float64      // relative gap at which the search of a very long train may end; 0: it goes on
+	windows       int          // programs that windows of a very long train may take; 0: a part of all
 	OutOfWork     bool         // out of work before an end
 	timeOut       bool         // the clock ended a search
 	soFar         *soFar       // tells of the best plan so far; nil: nobody is to be told
@@ -82,11 +82,15 @@ func (m *Solver) Work() int {
 	if m.Options.Solves > 0 {
 		return m.Options.Solves
 	}
-	worth := WorthSolving(len(m.Model.Problem.Vars))
+	return m.fewer(WorthSolving(len(m.Model.Problem.Vars)))
+}
+
+// fewer is how many programs take as long with the train's conditions as some do with few.
+func (m *Solver) fewer(programs int) int {
 	if m.large() {
-		worth = max(1, worth*fewConditions/len(m.Plan.Train.Conditions))
+		return max(1, programs*fewConditions/len(m.Plan.Train.Conditions))
 	}
-	return worth
+	return programs
 }
 
 // Linearize writes the mixed-integer problem, with what true geometry adds to the
@@ -214,7 +218,7 @@ func (m *Solver) adds(s mip.Steps) []float64 {
 // LeastTotal looks for the smallest total at a use, from some points.
 func (m *Solver) LeastTotal(ctx context.Context, use float64, start ...mip.Steps) bnb.Result {
 	r := m.Find(ctx, mip.Goal{Use: use}, bnb.Options{Gap: m.Options.Gap, Solves: m.Options.Solves,
-		Start: slices.Concat(m.known(use), start), Rest: m.rest, Tell: m.Options.Tell})
+		Start: slices.Concat(m.known(use), start), Windows: m.windows, Tell: m.Options.Tell})
 	m.OutOfWork = m.OutOfWork || r.Status == bnb.Cut
 	return r
 }

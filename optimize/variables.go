@@ -68,3 +68,29 @@ func (k *Model) Pack(machine, foot int) int {
 	}
 	panic("optimize: a foot without a pack")
 }
+
+// Blocks are the blocks from..to-1 of the problem whose variables a limit hangs on: those of its machine, or of its
+// coupling's machines and what these stand on; none: from is not below to.
+func (k *Model) Blocks(l Limit) (from, to int) {
+	from = len(k.Movable)
+	note := func(v int) {
+		b := k.Problem.Vars[v].Block
+		from, to = min(from, b), max(to, b+1)
+	}
+	if l.Machine >= 0 {
+		for v := k.First[l.Machine]; v < k.Last[l.Machine]; v++ {
+			note(v)
+		}
+	}
+	for i, label := range k.Labels {
+		if l.Coupling < 0 || label.Coupling != l.Coupling {
+			continue
+		}
+		for _, row := range k.Problem.Limits[i].Rows {
+			for _, t := range row.Terms {
+				note(t.Var)
+			}
+		}
+	}
+	return from, to
+}

@@ -22,8 +22,11 @@ const (
 	// window is how many neighbouring blocks are searched at a time with all
 	// others left as they are, half of the chain at most.
 	window = 6
-	// look is how many programs a few blocks are given at first, mostLook at most.
-	look, mostLook = 100, 1600
+	// look is how many programs a few blocks are given at first, mostLook at most, lookOfLong of a very long chain.
+	look, mostLook, lookOfLong = 100, 1600, 400
+	// onBoxes is what boxes of a very long chain are given once its windows have nothing better: programs times
+	// variables.
+	onBoxes = 4800
 	// nearBy is how many steps around a point all blocks are searched with the first look.
 	nearBy = 3
 )
@@ -34,10 +37,13 @@ func (t *tree) total() bool { return !t.goal.LeastUse && !t.part }
 // long says whether the chain is searched by a rolling horizon.
 func (t *tree) long() bool { return len(t.first)-1 > short && t.total() }
 
-// rests says whether a search may end with a lower bound as it is.
-func (t *tree) rests(lower float64) bool {
-	return t.long() && len(t.first)-1 > veryLong && t.steps != nil && t.best == t.mended &&
-		t.best-lower <= t.opt.Rest*t.best
+// veryLong says whether the chain is too long for boxes to bound it.
+func (t *tree) veryLong() bool { return len(t.first)-1 > veryLong && t.total() }
+
+// rests says whether a search may end with a plan and a bound as they are.
+func (t *tree) rests() bool {
+	return t.veryLong() && t.opt.Windows > 0 && t.steps != nil && t.exhausted() &&
+		(t.solves-t.mending-t.begun)*len(t.Vars) >= onBoxes
 }
 
 // search searches a piece of the chain.
@@ -45,7 +51,11 @@ func (t *tree) search(p *mip.Problem, opt Options) *tree {
 	w := newTree(t.ctx, p, t.goal, opt)
 	w.part, w.ofLong = true, t.early()
 	w.run()
-	// A program of a few blocks is so much less work.
+	return w
+}
+
+// counted counts the programs of a search of a piece: each is so much less work.
+func (t *tree) counted(w *tree) *tree {
 	t.solves += 1 + w.solves*len(w.Vars)/len(t.Vars)
 	return w
 }
@@ -66,6 +76,11 @@ func (t *tree) begin() {
 	if t.steps != nil {
 		t.mend()
 	}
+	for t.veryLong() && t.opt.Windows > 0 && t.steps != nil && !t.exhausted() && !t.stopped() &&
+		t.raise(t.open[0].bound) < t.target() {
+		t.mend()
+	}
+	t.begun = t.solves - t.mending
 }
 
 // seek looks for any point by way of the lowest use, with so many programs at most.
@@ -100,7 +115,7 @@ func (t *tree) rollHorizon() {
 				v.Step, v.Only, v.Least = v.Step/fine, nil, 0
 			}
 		}
-		w := t.search(p, Options{Gap: 0.005, Solves: work})
+		w := t.counted(t.search(p, Options{Gap: 0.005, Solves: work}))
 		switch {
 		case w.steps != nil:
 			copy(s[t.first[from]:t.first[to]], w.steps)
@@ -125,7 +140,7 @@ func (t *tree) mend() {
 	switch {
 	case t.look == 0:
 		t.look = look
-	case t.best == t.mended && (t.look >= mostLook || t.sparing()*t.mending > t.solves):
+	case t.exhausted():
 		return
 	case t.best == t.mended:
 		t.look *= 2
@@ -136,21 +151,42 @@ func (t *tree) mend() {
 	vain := map[int]mip.Steps{} // by its first block: a window that was searched in vain, with the blocks beside it
 	for pass := 0; pass < 2 || t.best < t.mended; pass++ {
 		t.mended = t.best
-		for at := -pass % 2 * size / 2; at < blocks && !t.stopped(); at += size {
-			from, to := max(0, at), min(at+size, blocks)
-			first, last := t.first[max(0, from-1)], t.first[min(to+1, blocks)]
-			if there := t.steps[first:last]; !slices.Equal(there, vain[at]) {
-				was := slices.Clone(there)
-				if t.reoptimize(from, to); slices.Equal(was, t.steps[first:last]) {
-					vain[at] = was
-				}
-			}
+		for _, ats := range t.apart(-pass%2*size/2, size) {
+			t.reoptimize(ats, size, vain)
 		}
 	}
 	if !t.long() {
 		t.around()
 	}
 	t.mending += t.solves - before
+}
+
+// exhausted says whether windows have nothing better than the best point with as many programs as they are given.
+func (t *tree) exhausted() bool {
+	if t.look == 0 || t.best != t.mended {
+		return false
+	}
+	if t.veryLong() && t.opt.Windows > 0 {
+		return t.look >= lookOfLong || t.mending >= t.opt.Windows
+	}
+	return t.look >= mostLook || t.sparing()*t.mending > t.solves
+}
+
+// apart are the first blocks of the windows of a size, from one on, in groups that are searched side by side: in a very
+// long chain every other one, whose blocks have no limits in common, else one after the other.
+func (t *tree) apart(from, size int) [][]int {
+	var out [][]int
+	if t.veryLong() {
+		out = make([][]int, 2)
+	}
+	for n, at := 0, from; at < len(t.first)-1; n, at = n+1, at+size {
+		if t.veryLong() {
+			out[n%2] = append(out[n%2], at)
+		} else {
+			out = append(out, []int{at})
+		}
+	}
+	return out
 }
 
 // around searches all blocks for something better within a few steps of the best point, more of them the more programs
@@ -164,7 +200,8 @@ func (t *tree) around() {
 		v.Lo = math.Max(v.Lo, v.Step*float64(t.steps[j]-reach))
 		v.Hi = math.Min(v.Hi, v.Step*float64(t.steps[j]+reach))
 	}
-	w := t.search(&p, Options{Gap: t.opt.Gap, Solves: t.look, Start: []mip.Steps{t.steps}, Accept: t.opt.Accept})
+	opt := Options{Gap: t.opt.Gap, Solves: t.look, Start: []mip.Steps{t.steps}, Accept: t.opt.Accept}
+	w := t.counted(t.search(&p, opt))
 	if w.steps != nil {
 		at := t.at(w.steps)
 		t.offer(&at)
@@ -179,24 +216,52 @@ func (t *tree) sparing() int {
 	return 4
 }
 
-// reoptimize searches the blocks from..to-1 with all others left as they are.
-func (t *tree) reoptimize(from, to int) {
-	first, last := t.first[from], t.first[to]
-	whole := func(s mip.Steps) mip.Steps {
-		all := append(mip.Steps(nil), t.steps...)
-		copy(all[first:last], s)
-		return all
+// reoptimize searches windows of a size, two at a time, each with all other blocks left as they are. vain has those
+// that had nothing better, with the blocks beside them: they are passed over as long as these stay.
+func (t *tree) reoptimize(ats []int, size int, vain map[int]mip.Steps) {
+	blocks := len(t.first) - 1
+	extent := func(at int) (from, to int) { return max(0, at), min(at+size, blocks) }
+	there := func(at int) mip.Steps {
+		from, to := extent(at)
+		return t.steps[t.first[max(0, from-1)]:t.first[min(to+1, blocks)]]
 	}
-	opt := Options{Gap: t.opt.Gap, Solves: t.look, Start: []mip.Steps{t.steps[first:last]}}
+	ats = slices.DeleteFunc(ats, func(at int) bool { return slices.Equal(there(at), vain[at]) })
+	was, found := slices.Clone(t.steps), make([]*tree, len(ats))
+	sideBySide(len(ats), func(n int) {
+		if from, to := extent(ats[n]); !t.stopped() {
+			found[n] = t.searchWindow(from, to, was)
+		}
+	})
+	for n, at := range ats {
+		w, before := found[n], slices.Clone(there(at))
+		if w == nil {
+			continue
+		}
+		if t.counted(w); w.steps != nil {
+			from, to := extent(at)
+			p := t.at(slices.Concat(t.steps[:t.first[from]], w.steps, t.steps[t.first[to]:]))
+			t.offer(&p)
+		}
+		if slices.Equal(before, there(at)) {
+			vain[at] = before
+		}
+	}
+}
+
+// searchWindow searches the blocks from..to-1 with all others as some steps have them.
+func (t *tree) searchWindow(from, to int, s mip.Steps) *tree {
+	first, last := t.first[from], t.first[to]
+	opt := Options{Gap: t.opt.Gap, Solves: t.look, Start: []mip.Steps{s[first:last]}}
+	if t.veryLong() {
+		opt.Gap = min(opt.Gap, defaultGap)
+	}
 	if t.opt.Accept != nil {
 		as := opt.Start[0] // has been taken
-		opt.Accept = func(s mip.Steps) bool { return slices.Equal(s, as) || t.opt.Accept(whole(s)) }
+		opt.Accept = func(w mip.Steps) bool {
+			return slices.Equal(w, as) || t.opt.Accept(slices.Concat(s[:first], w, s[last:]))
+		}
 	}
-	w := t.search(t.horizonProblem(t.steps, from, to, true), opt)
-	if w.steps != nil {
-		p := t.at(whole(w.steps))
-		t.offer(&p)
-	}
+	return t.search(t.horizonProblem(s, from, to, true), opt)
 }
 
 // horizonProblem is the problem of the blocks from..to-1 with those before them, and where

@@ -119,30 +119,31 @@ func keeps(p *mip.Problem, s mip.Steps) bool {
 	return true
 }
 
-// A very long chain may rest at a gap: it ends with fewer programs, a plan and a proven bound within that gap; a
-// shorter one, or one that is not to rest, goes on.
+// A very long chain whose windows are given programs of their own rests once they have nothing better: it ends with
+// fewer programs, a plan hardly worse and a proven bound; a shorter one goes on.
 func TestVeryLongChainsRest(t *testing.T) {
-	const most, rest = 9, 0.02
+	const most, windows, worse = 9, 2000, 0.02
 	r := rand.New(rand.NewPCG(20, 6))
 	rested := 0
 	for n := range trains.Draws(30, 60) {
-		p := links(r, 12+n%2*28, most)
+		p := links(r, 12+n%2*108, most)
+		for i := range p.Limits {
+			p.Limits[i].Radius *= 1.3 // else few of the longer ones have a plan
+		}
 		goal := mip.Goal{Use: 1}
 		all := Find(context.Background(), p, goal, Options{})
 		if all.Steps == nil {
 			continue
 		}
-		got := Find(context.Background(), p, goal, Options{Rest: rest})
+		got := Find(context.Background(), p, goal, Options{Windows: windows})
 		require.NoError(t, certify.Check(p, got.Claim, got.Proof), "problem %d", n)
-		if got.Solves == all.Solves {
-			assert.Equal(t, all.Value, got.Value, "problem %d", n)
-			continue
+		assert.LessOrEqual(t, got.Bound, all.Value+1e-9, "problem %d", n)
+		assert.LessOrEqual(t, got.Value, all.Value*(1+worse)+1e-9, "problem %d", n)
+		if len(p.Vars) <= veryLong {
+			assert.Equal(t, all.Solves, got.Solves, "problem %d", n)
+		} else if got.Solves < all.Solves && got.Status == Cut {
+			rested++
 		}
-		rested++
-		assert.Greater(t, len(p.Vars), veryLong, "problem %d", n)
-		assert.Less(t, got.Solves, all.Solves, "problem %d", n)
-		assert.Equal(t, Cut, got.Status, "problem %d", n)
-		assert.LessOrEqual(t, got.Gap(), rest, "problem %d", n)
 	}
 	assert.Greater(t, rested, 3)
 }

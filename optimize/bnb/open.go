@@ -63,7 +63,7 @@ const width = 16
 // early says whether a search is deep from its first box on: that of a long chain, and of parts of it. Those of a very
 // long one end before that pays.
 func (t *tree) early() bool {
-	return t.ofLong || t.long() && len(t.first)-1 <= veryLong
+	return t.ofLong || t.long() && !t.veryLong()
 }
 
 // deepen has early searches, and any that has become long, take several boxes at a time, of one level the deepest

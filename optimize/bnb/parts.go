@@ -3,7 +3,6 @@ package bnb
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"leastmove/optimize/certify"
 	"leastmove/optimize/mip"
@@ -17,7 +16,7 @@ const (
 	// leastPart and mostPart are how many blocks a part has. Longer parts are cut less often and take longer.
 	leastPart, mostPart = 4, 7
 	// partPrograms are how many programs a part is given.
-	partPrograms = 200
+	partPrograms = 800
 	// partGap is how far, as a share of the cost of the chain, the bounds of all parts together may stay behind the best
 	// that was found of them.
 	partGap = 0.002
@@ -31,7 +30,7 @@ type partition struct {
 
 // byParts bounds a very long chain of which a search has found a point.
 func (t *tree) byParts(r Result) partition {
-	if !t.beside || !t.total() || len(t.first)-1 <= veryLong {
+	if !t.beside || !t.veryLong() {
 		return partition{bound: math.Inf(-1)}
 	}
 	whole := t.paid(t.lo, t.hi)
@@ -62,21 +61,15 @@ func (t *tree) cutAt(whole *certify.DualCertificate, ends []int, plan mip.Steps)
 	fixed, each := t.Problem.Paid(pull, whole.Paid, t.lo, t.hi)
 	gap := partGap * t.cost(plan) / float64(len(ends))
 	results := make([]Result, len(ends))
-	search := func(first int) {
-		for i := first; i < len(ends); i += 2 {
-			from := 0
-			if i > 0 {
-				from = ends[i-1]
-			}
-			p := t.Problem.Part(from, ends[i], pull, each)
-			results[i] = t.searchPart(p, plan[t.first[from]:t.first[ends[i]]], gap)
-			results[i].Solves = 1 + results[i].Solves*len(p.Vars)/len(t.Vars)
+	sideBySide(len(ends), func(i int) {
+		from := 0
+		if i > 0 {
+			from = ends[i-1]
 		}
-	}
-	var wait sync.WaitGroup
-	wait.Go(func() { search(1) })
-	search(0)
-	wait.Wait()
+		p := t.Problem.Part(from, ends[i], pull, each)
+		results[i] = t.searchPart(p, plan[t.first[from]:t.first[ends[i]]], gap)
+		results[i].Solves = 1 + results[i].Solves*len(p.Vars)/len(t.Vars)
+	})
 
 	n := &certify.Parts{Cut: certify.DualCertificate{Price: 1, Pull: pull, Paid: whole.Paid}, Ends: ends}
 	h := t.held(pull, t.goal.Use)

@@ -85,10 +85,10 @@ func (c *scout) scouted(n *node) split {
 }
 
 // advance looks for points near the optima of boxes and splits them: a single one by what was found, several at the
-// same time by what was known before. It returns false where the search, with a lower bound, is to end.
-func (t *tree) advance(boxes []*node, lower float64) bool {
+// same time by what was known before. It returns false where the search is to end.
+func (t *tree) advance(boxes []*node) bool {
 	if len(boxes) == 1 {
-		if t.roundAll(boxes); t.rests(lower) {
+		if t.roundAll(boxes); t.rests() {
 			heap.Push(&t.open, boxes[0])
 			return false
 		}
@@ -118,7 +118,7 @@ func (t *tree) advance(boxes []*node, lower float64) bool {
 		}
 		t.taken(n, scouts[i], &splits[i])
 	}
-	return !t.rests(lower)
+	return !t.rests()
 }
 
 // taken takes what a scout found of a box, and keeps its halves.
@@ -129,4 +129,17 @@ func (t *tree) taken(n *node, c *scout, s *split) {
 	}
 	n.proof.Var, n.proof.At = s.variable, s.at
 	n.proof.Below, n.proof.Above = t.push(s.below, n), t.push(s.above, n)
+}
+
+// sideBySide does n things that know nothing of each other, two at a time.
+func sideBySide(n int, do func(int)) {
+	var wait sync.WaitGroup
+	for k := range 2 {
+		wait.Go(func() {
+			for i := k; i < n; i += 2 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
 }

@@ -23,9 +23,10 @@ type Options struct {
 	Start []mip.Steps // points to begin with
 	// Enough is a value at which the search may end; 0: none.
 	Enough float64
-	// Rest is a relative gap at which the search of a very long chain may end once its windows have nothing better: the
-	// bound hardly rises from there; 0: it goes on.
-	Rest float64
+	// Windows is how many programs windows of a very long chain may take, whatever Solves says. The search ends soon after
+	// they have nothing better: its boxes hardly raise the bound, and parts of the chain do (Firm). 0: windows take a
+	// part of Solves, and the search goes on.
+	Windows int
 	// Proof says that a proof that there is no point is wanted, more than a point: local searches
 	// and dives are for the first box alone.
 	Proof bool
@@ -179,6 +180,7 @@ type tree struct {
 	look        int             // programs that a horizon is given; 0: none were searched yet
 	sought      int             // programs solved when any point was last looked for
 	mending     int             // programs solved for horizons
+	begun       int             // programs solved otherwise before the first box of a long chain was taken
 }
 
 func (t *tree) run() Result {
@@ -210,7 +212,7 @@ func (t *tree) run() Result {
 		if len(boxes) == 0 {
 			break
 		}
-		if !t.advance(boxes, lower) {
+		if !t.advance(boxes) {
 			break
 		}
 		t.grow()

@@ -9,13 +9,7 @@ import "math"
 //
 // Pull has one number for each row of each limit and pulls at no limit that the part keeps.
 func (p *Problem) Part(from, to int, pull, each []float64) *Problem {
-	first, last := 0, len(p.Vars)
-	for first < last && p.Vars[first].Block < from {
-		first++
-	}
-	for last > first && p.Vars[last-1].Block >= to {
-		last--
-	}
+	first, last := p.Blocks(from, to)
 	out := &Problem{Vars: append([]Var(nil), p.Vars[first:last]...)}
 	for j := range out.Vars {
 		v := &out.Vars[j]
@@ -45,14 +39,13 @@ func (p *Problem) Part(from, to int, pull, each []float64) *Problem {
 			out.Turns, out.TurnMost = append(out.Turns, r), append(out.TurnMost, p.TurnMost[a])
 		}
 	}
-	row := 0
+	row, kept := 0, p.Within(from, to)
 	for i := range p.Limits {
 		l := p.Limits[i]
-		rows, whole := make([]Row, len(l.Rows)), true
+		rows, whole := make([]Row, len(l.Rows)), kept[i]
 		for r := range l.Rows {
-			var ok bool
-			rows[r], ok = within(&l.Rows[r])
-			whole = whole && ok && renumbered(&rows[r], turn)
+			rows[r], _ = within(&l.Rows[r])
+			whole = whole && renumbered(&rows[r], turn)
 			u := pull[row]
 			row++
 			if u == 0 {
@@ -64,7 +57,7 @@ func (p *Problem) Part(from, to int, pull, each []float64) *Problem {
 				}
 			}
 		}
-		if whole && p.speaks(&l) {
+		if whole {
 			l.Rows = rows
 			out.Limits = append(out.Limits, l)
 		}
@@ -72,14 +65,32 @@ func (p *Problem) Part(from, to int, pull, each []float64) *Problem {
 	return out
 }
 
-// speaks says whether a limit hangs on any variable.
-func (p *Problem) speaks(l *Limit) bool {
-	for r := range l.Rows {
-		if len(l.Rows[r].Terms) > 0 {
-			return true
-		}
+// Blocks are the variables first..last-1 of the blocks from..to-1.
+func (p *Problem) Blocks(from, to int) (first, last int) {
+	last = len(p.Vars)
+	for first < last && p.Vars[first].Block < from {
+		first++
 	}
-	return false
+	for last > first && p.Vars[last-1].Block >= to {
+		last--
+	}
+	return first, last
+}
+
+// Within says of each limit whether it hangs on variables of the blocks from..to-1, and on no others.
+func (p *Problem) Within(from, to int) []bool {
+	first, last := p.Blocks(from, to)
+	out := make([]bool, len(p.Limits))
+	for i := range p.Limits {
+		some, beyond := false, false
+		for _, r := range p.Limits[i].Rows {
+			for _, t := range r.Terms {
+				some, beyond = true, beyond || t.Var < first || t.Var >= last
+			}
+		}
+		out[i] = some && !beyond
+	}
+	return out
 }
 
 // renumbered gives what a row may be off the numbers of a part's turns; false where the part has not got one.

@@ -26,7 +26,8 @@ func without(machine int) func(*optimize.Model) {
 // total looks for the least total of a question, with one machine left alone where it
 // says so.
 func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) finding {
-	opt := bnb.Options{Gap: poolGap, Solves: s.programs(part), Start: starts, Tries: s.tries(totalTries)}
+	opt := bnb.Options{Gap: poolGap, Solves: s.programs(part), Windows: s.programs(part), Start: starts,
+		Tries: s.tries(totalTries)}
 	m := s.solver(nil)
 	var r bnb.Result
 	if q.Machine >= 0 {
@@ -78,8 +79,12 @@ const mostLeftOut = 40
 func (s *poolSearch) cheapest() int {
 	machines := s.leastMoved(mostLeftOut)
 	looks := make([]look, len(machines))
+	var all bnb.Relaxed // with no machine left alone
+	if s.long() {
+		all = bnb.Relax(s.ctx, &s.model.Problem, mip.Goal{Use: s.use})
+	}
 	_ = atOnce(len(machines), func(n int) error {
-		looks[n] = lookAt(s.ctx, s.solver(nil), s.use, without(machines[n]))
+		looks[n] = s.lookWithout(machines[n], all)
 		return nil
 	})
 	best, least := -1, math.Inf(1)
@@ -97,6 +102,20 @@ func (s *poolSearch) cheapest() int {
 		}
 	}
 	return best
+}
+
+// lookWithout looks at the train with one machine left alone, near it in a long one. all is the optimum with no machine
+// left alone.
+func (s *poolSearch) lookWithout(machine int, all bnb.Relaxed) look {
+	if s.long() {
+		k := s.model.Within(without(machine))
+		from, to := k.Blocks(optimize.Limit{Machine: machine, Coupling: -1})
+		near := bnb.RelaxNear(s.ctx, &k.Problem, mip.Goal{Use: s.use}, all, from, to)
+		if near.Proof != nil && !near.Impossible() {
+			return look{solver: s.base, model: k, bound: near.Bound}
+		}
+	}
+	return lookAt(s.ctx, s.solver(nil), s.use, without(machine))
 }
 
 // leastMoved are the machines of the plan so far in their order; where they are more than some, those that move least.
@@ -131,6 +150,11 @@ const leastPart = 0.1
 // long says whether the train is longer than those whose machines are tried set by set.
 func (s *poolSearch) long() bool { return len(s.model.Movable) > mostThings }
 
+// alike is how many programs, or tries, take as long in a long train as some do in one that is not.
+func (s *poolSearch) alike(programs int) int {
+	return programs * mostThings / max(mostThings, len(s.model.Movable))
+}
+
 // farthest is how many times the total of the plan the closest costs at most in a long train: without a limit on what
 // it costs it may stand anywhere there. In others more work goes into its total where it is further.
 const farthest = 3
@@ -143,8 +167,8 @@ func (s *poolSearch) closest(starts []mip.Steps) finding {
 		goal.Cap = farthest * s.Base.Total
 	}
 	low := m.Find(s.ctx, goal,
-		bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.programs(partLowest)), Start: starts,
-			Tries: s.tries(lowestTries)})
+		bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.alike(s.programs(partLowest))), Start: starts,
+			Tries: s.alike(s.tries(lowestTries))})
 	out := finding{first: func(ctx context.Context) float64 {
 		if s.long() {
 			return m.LeastProven(ctx, m.Model, optimize.LowestUse())

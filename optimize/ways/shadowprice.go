@@ -49,7 +49,7 @@ func shadowPrices(ctx context.Context, m *optimize.Solver, use float64) []optimi
 	out = out[:min(len(out), mostPrices)]
 	proven := make([]bool, len(out))
 	_ = atOnce(len(out), func(n int) error {
-		proven[n] = ctx.Err() == nil && solveAnew(ctx, m, &out[n], use, base.Bound)
+		proven[n] = ctx.Err() == nil && solveAnew(ctx, m, &out[n], use, base)
 		return nil
 	})
 	known := out[:0]
@@ -68,21 +68,22 @@ const (
 	mostPrices = 40
 )
 
-// solveAnew solves anew with the limit wider and closer; false where what it says
-// of a wider limit is not proven.
-func solveAnew(ctx context.Context, m *optimize.Solver, w *optimize.ShadowPrice, use, bound float64) bool {
+// solveAnew solves anew with the limit wider and closer, near it in a very long train; false where what it says of a
+// wider limit is not proven. base is the optimum with the limit as it is.
+func solveAnew(ctx context.Context, m *optimize.Solver, w *optimize.ShadowPrice, use float64, base bnb.Relaxed) bool {
 	t, goal := m.Plan.Train, mip.Goal{Use: use}
+	from, to := m.Model.Blocks(w.Limit)
 	w.Closer = math.Inf(1)
 	wide := optimize.Build(widened(w, t, w.By), m.Linearization)
-	wider := bnb.Relax(ctx, &wide.Problem, goal)
+	wider := bnb.RelaxNear(ctx, &wide.Problem, goal, base, from, to)
 	if !optimize.Verified(ctx, &wide.Problem, wider.Claim, wider.Proof) {
 		return false
 	}
 	w.AtMost = m.Plan.Least - wider.Bound
-	w.Wider = math.Max(0, bound-wider.Bound)
+	w.Wider = math.Max(0, base.Bound-wider.Bound)
 	near := optimize.Build(widened(w, t, -w.By), m.Linearization)
-	if closer := bnb.Relax(ctx, &near.Problem, goal); closer.X != nil {
-		w.Closer = math.Max(0, closer.Bound-bound)
+	if closer := bnb.RelaxNear(ctx, &near.Problem, goal, base, from, to); closer.X != nil {
+		w.Closer = math.Max(0, closer.Bound-base.Bound)
 	}
 	return true
 }
