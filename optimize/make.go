@@ -268,7 +268,8 @@ func (m *Solver) closest(ctx context.Context, none bool, start []mip.Steps) bnb.
 			// The aim can be kept after all: the search for the total had run out.
 			goal.Use, p.Lowest = p.Aim, math.NaN()
 		}
-		opt = bnb.Options{Gap: m.Options.Gap, Solves: solves, Start: []mip.Steps{low.Steps}, Tell: m.Options.Tell}
+		opt = bnb.Options{Gap: m.Options.Gap, Solves: solves, Windows: m.windows, Start: []mip.Steps{low.Steps},
+			Tell: m.Options.Tell}
 		r := m.Find(ctx, goal, opt)
 		if r.Steps == nil && truly > goal.Use {
 			goal.Use = truly

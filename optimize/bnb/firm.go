@@ -40,7 +40,11 @@ func Firm(ctx context.Context, p *mip.Problem, r Result, opt Options) Result {
 	if walk := t.firmWalk(&r); walk.bound > parts.bound {
 		parts = walk
 	}
-	if parts.bound >= t.floor() {
+	few := t.firmStretch(&r)
+	if few.bound > parts.bound {
+		parts = few
+	}
+	if parts.bound >= t.floor() || few.proof != nil && t.beside {
 		return t.provenByParts(r, parts)
 	}
 	for _, s := range opt.Start {

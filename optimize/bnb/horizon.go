@@ -68,7 +68,13 @@ const poor = 2
 // any point there is.
 func (t *tree) begin() {
 	if t.best > poor*t.open[0].bound {
-		t.rollHorizon()
+		t.rollHorizon(math.MaxInt)
+	}
+	if t.steps == nil && t.stretches() {
+		if s := t.byStretches(t.goal.Use, t.goal.Use); math.IsInf(s.bound, 1) {
+			t.stretched = s
+			return
+		}
 	}
 	if t.steps == nil {
 		t.seek(look)
@@ -87,6 +93,7 @@ func (t *tree) begin() {
 func (t *tree) seek(solves int) {
 	low := newTree(t.ctx, t.whole(), mip.Goal{LeastUse: true, MostUse: t.goal.Use, Cap: math.Inf(1)}, t.opt)
 	low.opt.Gap, low.opt.Enough, low.opt.Solves, low.opt.Tell = 1, t.goal.Use, solves, nil
+	low.part = t.stretches() // it was bounded by these already
 	t.lookBy(low)
 }
 
@@ -103,8 +110,8 @@ func (t *tree) lookBy(low *tree) {
 
 // rollHorizon finds a first point for a long chain: from its start on, a few blocks at a
 // time with some more behind them in fine steps, so that they leave room for what
-// follows. Where there is no point it begins further back, with more work.
-func (t *tree) rollHorizon() {
+// follows. Where there is no point it begins further back, with more work, as far as so many programs go.
+func (t *tree) rollHorizon(programs int) {
 	blocks := len(t.first) - 1
 	s := make(mip.Steps, len(t.Vars))
 	work := look
@@ -125,7 +132,7 @@ func (t *tree) rollHorizon() {
 				return
 			}
 			from, to, work = to-1, min(to-1+head, blocks), look
-		case from == 0 || to-from > farBack || t.stopped():
+		case from == 0 || to-from > farBack || t.solves >= programs || t.stopped():
 			return
 		default:
 			from, work = max(0, from-2), 2*work

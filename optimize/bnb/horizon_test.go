@@ -125,13 +125,13 @@ func TestVeryLongChainsRest(t *testing.T) {
 	const most, windows, worse = 9, 2000, 0.02
 	r := rand.New(rand.NewPCG(20, 6))
 	rested := 0
-	for n := range trains.Draws(30, 60) {
+	for n := range trains.Draws(16, 30) {
 		p := links(r, 12+n%2*108, most)
 		for i := range p.Limits {
 			p.Limits[i].Radius *= 1.3 // else few of the longer ones have a plan
 		}
 		goal := mip.Goal{Use: 1}
-		all := Find(context.Background(), p, goal, Options{})
+		all := Find(context.Background(), p, goal, Options{Solves: 4000})
 		if all.Steps == nil {
 			continue
 		}

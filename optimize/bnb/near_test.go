@@ -14,9 +14,9 @@ import (
 	"leastmove/testdata/trains"
 )
 
-// Of long links one limit is made wider or closer, or one variable is left at 0. Solved near that alone they have a bound
-// that holds for all of them, below that of all solved anew by little of what the change makes; shorter links are
-// solved anew whole, and so are those of whose optimum nothing is known.
+// Of long links one limit is made wider or closer, or one variable is left at 0. Solved near that alone they have a
+// bound that holds for all of them, below that of all solved anew by little of what the change makes; shorter links
+// are solved anew whole, and so are those of whose optimum nothing is known.
 func TestRelaxNear(t *testing.T) {
 	const blocks, most = 60, 9
 	r := rand.New(rand.NewPCG(20, 11))

@@ -47,7 +47,9 @@ func (t *tree) byParts(r Result) partition {
 // provenByParts is the result of a search with what parts of the chain prove.
 func (t *tree) provenByParts(r Result, p partition) Result {
 	out := r
-	out.Bound = math.Min(t.raise(p.bound), r.Value)
+	if out.Bound = t.raise(p.bound); r.Steps != nil {
+		out.Bound = math.Min(out.Bound, r.Value)
+	}
 	out.Solves += t.solves
 	out.Firm, out.Of = true, r.Claim.Limits
 	out.Claim, out.Proof = t.claim(out.Bound), p.proof

@@ -105,6 +105,7 @@ func treeOf(ctx context.Context, p *mip.Problem, r *reserve, goal mip.Goal, opt 
 	t := &tree{
 		ctx: ctx, opt: opt, best: math.Inf(1), refused: map[string]bool{}, gain: make([][2]gain, len(p.Vars)),
 		reserve: r, judge: &judge{goal: goal},
+		stretched: stretched{bound: math.Inf(-1)},
 	}
 	if r != nil {
 		p = r.problem()
@@ -180,6 +181,7 @@ type tree struct {
 	look        int             // programs that a horizon is given; 0: none were searched yet
 	sought      int             // programs solved when any point was last looked for
 	mending     int             // programs solved for horizons
+	stretched   stretched       // by a stretch of a very long chain
 	begun       int             // programs solved otherwise before the first box of a long chain was taken
 }
 
@@ -201,9 +203,16 @@ func (t *tree) run() Result {
 	if t.long() && len(t.open) > 0 {
 		t.begin()
 	}
-	lower := math.Inf(-1)
+	if t.goal.LeastUse && len(t.open) > 0 && t.stretches() {
+		t.stretched = t.byStretches(t.goal.MostUse, 0)
+		t.approach(math.Max(0, t.stretched.bound))
+	}
+	if math.IsInf(t.stretched.bound, 1) {
+		t.open = nil // there is no point
+	}
+	lower := t.stretched.bound
 	var walk *walked
-	for len(t.open) > 0 {
+	for len(t.open) > 0 && !(t.stretched.by != nil && t.steps != nil) {
 		if walk == nil && t.solves >= walkAfter && t.walks() {
 			walk = t.walk(t.open[0].bound, t.grid.from, t.grid.to)
 			lower = math.Max(lower, walk.bound)
@@ -222,6 +231,9 @@ func (t *tree) run() Result {
 	}
 	if walk != nil && len(t.open) > 0 && walk.bound >= lower {
 		root.Way = walk.way
+	}
+	if s := t.stretched; s.by != nil && s.bound >= lower {
+		root.Stretch = s.by
 	}
 	return t.result(lower, root)
 }

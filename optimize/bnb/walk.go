@@ -69,26 +69,33 @@ func (t *tree) lowest(lower, most float64, lo, hi mip.Steps, work *int) walked {
 	least := math.Max(lower, 0)
 	gap := math.Max(t.opt.Gap/4*most, fineUse)
 	for way := 1; way <= t.ways(); way++ {
-		low, high := least, most
 		var at mip.Steps
-		for use := low + 2*gap; high-low > gap && *work > 0 && !t.stopped(); use = (low + high) / 2 {
+		none := func(use float64) bool {
 			w := t.walkAt(way, use, lo, hi, work)
-			if w.None {
-				low = use
-				continue
-			}
-			if low == least { // no better than what is known
-				break
-			}
-			if high = use; w.Steps != nil {
+			if w.Steps != nil {
 				at = w.Steps
 			}
+			return w.None
 		}
-		if low > least {
-			least, out = low, walked{low, way, at}
+		// Else it is no better than what is known.
+		if first := least + 2*gap; most-least > gap && *work > 0 && !t.stopped() && none(first) {
+			least = t.highest(first, most, gap, work, none)
+			out = walked{least, way, at}
 		}
 	}
 	return out
+}
+
+// highest is the highest use between two of which a walk says that there is none, about.
+func (t *tree) highest(low, high, about float64, work *int, none func(use float64) bool) float64 {
+	for high-low > about && *work > 0 && !t.stopped() {
+		if use := (low + high) / 2; none(use) {
+			low = use
+		} else {
+			high = use
+		}
+	}
+	return low
 }
 
 // walkAt walks the chain at a use.
@@ -134,33 +141,26 @@ func (t *tree) along(way int, at mip.Steps) {
 // firmWalk makes a bound by a walk hold for what curved rows stand for, and says where it is closed in a proof: the
 // bound is lower where rows are off.
 func (t *tree) firmWalk(r *Result) partition {
-	none := partition{bound: math.Inf(-1)}
+	nothing := partition{bound: math.Inf(-1)}
 	if !t.walks() || r.Proof.Way == 0 {
-		return none
+		return nothing
 	}
 	// Caps on turns hold by this proof alone, not by what follows where it does not suffice.
 	defer func(most []float64) { t.TurnMost = most }(slices.Clone(t.TurnMost))
 	lo, hi := slices.Clone(t.lo), slices.Clone(t.hi)
 	root := &certify.Proof{}
 	work, way := walkWork, r.Proof.Way
-	closes := func() bool { return t.walkAt(way, t.claim(t.best).Use, lo, hi, &work).None }
+	none := func(use float64) bool { return t.walkAt(way, use, lo, hi, &work).None }
+	closes := func() bool { return none(t.claim(t.best).Use) }
 	at, some := t.capped(root, lo, hi, closes)
 	if !some {
-		return none
+		return nothing
 	}
 	at.Way = way
 	if closes() {
 		return partition{t.best, root}
 	}
-	low := 0.0
-	for high := t.best; high-low > nearWalk*t.best && work > 0 && !t.stopped(); {
-		if use := (low + high) / 2; t.walkAt(way, use, lo, hi, &work).None {
-			low = use
-		} else {
-			high = use
-		}
-	}
-	return partition{low, root}
+	return partition{t.highest(0, t.best, nearWalk*t.best, &work, none), root}
 }
 
 // nearWalk is how near, as a share of it, the bound of a walk is looked for when it is made firm.

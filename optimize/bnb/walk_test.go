@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,8 +17,8 @@ import (
 )
 
 // rowOfMachines is a chain of blocks with two variables in coarse steps, of way 1, and one in fine steps, of way 2,
-// each. Limits between blocks have a row of each way; one in each way is curved by what a block turns where that is asked
-// for.
+// each. Limits between blocks have a row of each way; one in each way is curved by what a block turns where that is
+// asked for.
 func rowOfMachines(r *rand.Rand, blocks int, curved bool) *mip.Problem {
 	p := &mip.Problem{}
 	for b := range blocks {
@@ -29,13 +30,15 @@ func rowOfMachines(r *rand.Rand, blocks int, curved bool) *mip.Problem {
 			p.Vars = append(p.Vars, v)
 		}
 		if curved {
-			p.Turns = append(p.Turns, mip.Row{Terms: []mip.Term{{Var: 3 * b, Coefficient: 1}, {Var: 3*b + 1, Coefficient: -1}}})
+			terms := []mip.Term{{Var: 3 * b, Coefficient: 1}, {Var: 3*b + 1, Coefficient: -1}}
+			p.Turns = append(p.Turns, mip.Row{Terms: terms})
 			p.TurnMost = append(p.TurnMost, 100)
 		}
 	}
 	for b := range blocks - 1 {
 		for range 2 {
-			l := mip.Limit{Radius: 5, Shared: true, Rows: []mip.Row{{Constant: 6*r.Float64() - 3}, {Constant: 0.4*r.Float64() - 0.2}}}
+			rows := []mip.Row{{Constant: 6*r.Float64() - 3}, {Constant: 0.4*r.Float64() - 0.2}}
+			l := mip.Limit{Radius: 5, Shared: true, Rows: rows}
 			for j := range 6 {
 				row := &l.Rows[0]
 				if j%3 == 2 {
@@ -123,6 +126,13 @@ func TestWalksBoundTheUse(t *testing.T) {
 		if held++; firm.Bound > 0.7*want {
 			near++
 		}
+		// Caps on turns are of the walk's own proof: what follows a walk that does not suffice knows of none.
+		own := *p
+		own.TurnMost = slices.Clone(p.TurnMost)
+		after := treeOf(context.Background(), &own, nil, goal, Options{Solves: 200})
+		after.firm, after.best, after.beside = true, found.Bound, true
+		after.firmWalk(&found)
+		require.Equal(t, p.TurnMost, after.TurnMost, name)
 	}
 	t.Logf("%d walks, %d close", held, near)
 	assert.GreaterOrEqual(t, held, cases.Draws(4, 30))

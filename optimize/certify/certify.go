@@ -40,7 +40,8 @@
 // variable may take, and is empty where it holds none.
 //
 // A box may also be closed by a walk along the chain (mip.Problem.Walk): all whole steps of the variables of one way
-// that single rows leave are gone through, block by block.
+// that single rows leave are gone through, block by block. Or by a few neighbouring blocks by themselves (Stretch):
+// what they alone can't keep, the chain can't.
 //
 // # Arithmetic
 //
@@ -86,9 +87,10 @@ type Proof struct {
 	At          int
 	Below       *Proof // nil with Above: not split
 	Above       *Proof
-	Parts       *Parts // closes the box by parts of the chain; nil: not so
-	Turns       *Turns // caps turns and goes on; nil: not so
-	Way         int    // the variables by which a walk closes the box (mip.Problem.Walk); 0: not so
+	Parts       *Parts   // closes the box by parts of the chain; nil: not so
+	Turns       *Turns   // caps turns and goes on; nil: not so
+	Way         int      // the variables by which a walk closes the box (mip.Problem.Walk); 0: not so
+	Stretch     *Stretch // closes the box by a few blocks of the chain by themselves; nil: not so
 }
 
 // A DualCertificate is the numbers that close or narrow a box.
@@ -212,6 +214,9 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 	}
 	if n.Way > 0 {
 		return k.walk(n.Way, lo, hi)
+	}
+	if n.Stretch != nil {
+		return k.stretch(n.Stretch, lo, hi)
 	}
 	leaf := n.Below == nil && n.Above == nil
 	if leaf && k.misses(lo, hi) {

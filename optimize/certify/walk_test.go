@@ -9,14 +9,18 @@ import (
 	"leastmove/optimize/mip"
 )
 
-// By hand: a of 0 to 9 and b of 0 to 9 steps of 1.5 are to be 1.4 apart and to come to 6.9. At a = 4, b = 3 they are 0.4
-// and 0.1 off, and nowhere less.
+// By hand: a of 0 to 9 and b of 0 to 9 steps of 1.5 are to be 1.4 apart and to come to 6.9. At a = 4, b = 3 they are
+// 0.4 and 0.1 off, and nowhere less.
 func TestAWalkClosesABox(t *testing.T) {
 	p := &mip.Problem{
 		Vars: []mip.Var{{Block: 0, Way: 1, Step: 1, Hi: 9}, {Block: 1, Way: 1, Step: 1.5, Hi: 13.5}},
 		Limits: []mip.Limit{
-			{Radius: 1, Shared: true, Rows: []mip.Row{{Constant: -1.4, Terms: []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: -1}}}}},
-			{Radius: 1, Shared: true, Rows: []mip.Row{{Constant: -6.9, Terms: []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: 1}}}}},
+			{Radius: 1, Shared: true, Rows: []mip.Row{
+				{Constant: -1.4, Terms: []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: -1}}},
+			}},
+			{Radius: 1, Shared: true, Rows: []mip.Row{
+				{Constant: -6.9, Terms: []mip.Term{{Var: 0, Coefficient: 1}, {Var: 1, Coefficient: 1}}},
+			}},
 		},
 	}
 	claim := func(use float64) Claim {

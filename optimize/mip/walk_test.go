@@ -17,8 +17,8 @@ func plenty() *int {
 	return &work
 }
 
-// walkable is a random chain: of each block two or three variables of way 1, and one of way 2; limits of neighbours with a
-// row of each way, limits of one block, some variables in steps that are listed, some pairs with one effect.
+// walkable is a random chain: of each block two or three variables of way 1, and one of way 2; limits of neighbours
+// with a row of each way, limits of one block, some variables in steps that are listed, some pairs with one effect.
 func walkable(r *rand.Rand) *Problem {
 	p := &Problem{}
 	blocks := 2 + r.IntN(2)
@@ -240,9 +240,9 @@ func (p *Problem) within(r *Row) bool {
 	return true
 }
 
-// By hand: a of 0 to 9 and b of 0 to 9 steps of 1.5 are to be 1.4 apart and to come to 6.9. At a = 4, b = 3 they are 0.4
-// and 0.1 off, and nowhere less. Where b is longer by a tenth of its square it is a = 5, b = 3 that are 0.3 and 1.1 off. As
-// loose as that square makes the limit in the whole box, 18, every use would do.
+// By hand: a of 0 to 9 and b of 0 to 9 steps of 1.5 are to be 1.4 apart and to come to 6.9. At a = 4, b = 3 they are
+// 0.4 and 0.1 off, and nowhere less. Where b is longer by a tenth of its square it is a = 5, b = 3 that are 0.3 and
+// 1.1 off. As loose as that square makes the limit in the whole box, 18, every use would do.
 func TestWalkByHand(t *testing.T) {
 	problem := func(off []Curve) *Problem {
 		return &Problem{

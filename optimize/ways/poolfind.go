@@ -169,12 +169,7 @@ func (s *poolSearch) closest(starts []mip.Steps) finding {
 	low := m.Find(s.ctx, goal,
 		bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.alike(s.programs(partLowest))), Start: starts,
 			Tries: s.alike(s.tries(lowestTries))})
-	out := finding{first: func(ctx context.Context) float64 {
-		if s.long() {
-			return m.LeastProven(ctx, m.Model, optimize.LowestUse())
-		}
-		return m.Proven(ctx, low)
-	}}
+	out := finding{first: func(ctx context.Context) float64 { return m.Proven(ctx, low) }}
 	if low.Steps == nil {
 		out.solves = m.Plan.Solves
 		return out

@@ -39,7 +39,8 @@ func rowOf(t *testing.T, machines int, held ...int) *train.Train {
 	var b strings.Builder
 	b.WriteString("title = \"a row of machines (invented)\"\nunits = \"mm\"\n")
 	for i := range machines {
-		fmt.Fprintf(&b, "[[machine]]\nname = \"m%d\"\nat = %d\nheight = 600\nhold = %v\n", i, 2000*i, slices.Contains(held, i))
+		fmt.Fprintf(&b, "[[machine]]\nname = \"m%d\"\nat = %d\nheight = 600\nhold = %v\n", i, 2000*i,
+			slices.Contains(held, i))
 		for k, name := range []string{"a", "b"} {
 			fmt.Fprintf(&b, "[[machine.foot]]\nname = %q\nx = %d\nspread = 800\nshim = 5\nraise = 5\nbolt = 24\nhole = 30\n",
 				name, 300+900*k)
@@ -53,8 +54,8 @@ func rowOf(t *testing.T, machines int, held ...int) *train.Train {
 	return trains.Read(t, "row.toml", b.String())
 }
 
-// What limits of a long train cost is worked out near them alone. Worked out of the whole train it is nearly the same, and
-// no limit saves more than is said.
+// What limits of a long train cost is worked out near them alone. Worked out of the whole train it is nearly the
+// same, and no limit saves more than is said.
 func TestPricesNearAndOfAll(t *testing.T) {
 	ctx := context.Background()
 	held := []int{1, 3, 5, 7, 9, 11, 13, 15}
