@@ -28,7 +28,7 @@ func withRules(text string, n int, rules string) string {
 func TestEveryPackOfMachinesWithRulesOfTheirOwn(t *testing.T) {
 	t.Parallel()
 	counts := map[string]int{}
-	for seed := range uint64(trains.Draws(4, 60)) {
+	for seed := range uint64(trains.Draws(4, 40)) {
 		c := trains.Coarse{Seed: seed, Held: int(seed % 3), Step: 0.25, Room: 1, Limit: 0.7}
 		text := withRules(c.Text(), 1, "step = 0.5\nstock = [0.5, 1, 3]\nmax_pieces = 4\n")
 		text = withRules(text, 2, "step = 0.2\nstock = [0.4, 1, 3]\nmax_pieces = 4\n")

@@ -27,7 +27,7 @@ func TestWarmUpIsLimited(t *testing.T) {
 	if trains.Everything() {
 		families = append(families, "each", "gap", "spacer")
 	}
-	for seed := range uint64(trains.Draws(2, 5)) {
+	for seed := range uint64(trains.Draws(2, 3)) {
 		for _, family := range families {
 			free := planned(t, trains.Drawn(t, family, 400+seed), optimize.Options{Solves: short})
 			most := 0.0

@@ -18,8 +18,8 @@ const (
 	stretchPrograms = 200
 	// approaches are how often a point is looked for between a bound on the use and the best that is known.
 	approaches = 6
-	// approachPrograms are how many programs one may take before it gives up where it finds no way on.
-	approachPrograms = 50
+	// layPrograms are how many programs that may take before it gives up where it finds no way on.
+	layPrograms = 50
 	// approached is how near, as a share of a limit, a point is near enough: less than any reading shows.
 	approached = 0.005
 )
@@ -67,8 +67,30 @@ func (t *tree) byStretches(most, enough float64) stretched {
 	return out
 }
 
-// approach looks for points of a lower use than the best, by a rolling horizon at uses further and further above a
-// bound, and then between the last two.
+// byHorizon bounds the use by stretches and looks for points near that bound; where a use is enough, first for one at
+// that.
+func (t *tree) byHorizon() {
+	if t.opt.Enough > 0 && t.best > t.opt.Enough {
+		t.lay(t.opt.Enough)
+	}
+	if t.best > t.opt.Enough {
+		t.stretched = t.byStretches(t.goal.MostUse, 0)
+		t.approach(math.Max(0, t.stretched.bound))
+	}
+}
+
+// lay looks for a point at a use by a rolling horizon.
+func (t *tree) lay(use float64) {
+	w := newTree(t.ctx, t.whole(), mip.Goal{Use: use}, Options{Gap: t.opt.Gap, Accept: t.opt.Accept})
+	w.rollHorizon(layPrograms)
+	if t.solves += w.solves; w.steps != nil {
+		p := t.at(w.steps)
+		t.offer(&p)
+	}
+}
+
+// approach looks for points of a lower use than the best at uses further and further above a bound, and then between
+// the last two.
 func (t *tree) approach(low float64) {
 	high := math.Min(t.best, t.goal.MostUse)
 	for n := 0; n < approaches && high-low > math.Max(t.opt.Gap*high, approached) && !t.stopped(); n++ {
@@ -76,13 +98,7 @@ func (t *tree) approach(low float64) {
 		if n < len(aboveLow) {
 			use = math.Min(use, low*(1+aboveLow[n]))
 		}
-		w := newTree(t.ctx, t.whole(), mip.Goal{Use: use}, Options{Gap: t.opt.Gap, Accept: t.opt.Accept})
-		w.rollHorizon(approachPrograms)
-		if t.solves += w.solves; w.steps != nil {
-			p := t.at(w.steps)
-			t.offer(&p)
-		}
-		if t.best < high {
+		if t.lay(use); t.best < high {
 			high = t.best
 		} else {
 			low = use

@@ -204,8 +204,7 @@ func (t *tree) run() Result {
 		t.begin()
 	}
 	if t.goal.LeastUse && len(t.open) > 0 && t.stretches() {
-		t.stretched = t.byStretches(t.goal.MostUse, 0)
-		t.approach(math.Max(0, t.stretched.bound))
+		t.byHorizon()
 	}
 	if math.IsInf(t.stretched.bound, 1) {
 		t.open = nil // there is no point

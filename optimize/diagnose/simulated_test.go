@@ -185,7 +185,7 @@ func TestSimulatedJobs(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(20, 26))
 	kinds := []string{"plain", "spacer", "held", "gear", "three", "nozzle", "gap", "each", "effort", "mirrored", "long"}
 	var stuck, named, other, quiet, alone int
-	jobs := trains.Draws(3, 100)
+	jobs := trains.Draws(3, 60)
 	for seed := uint64(1000); stuck < jobs || other < 2*jobs; seed++ {
 		stick := stuck < jobs && (other >= 2*jobs || seed%3 == 0)
 		j := drawJob(t, kinds[seed%uint64(len(kinds))], seed, rnd, stick)

@@ -48,6 +48,28 @@ func proven(all []duel) [][]string {
 	return rows
 }
 
+// tail is the table of our searches that were not within the smallest gap in a second, train by train.
+func tail(all []duel) [][]string {
+	var rows [][]string
+	for _, d := range all {
+		if d.within[1] <= 1 || d.ours.Status == bnb.Impossible {
+			continue
+		}
+		when := func(s float64) string {
+			if math.IsInf(s, 1) {
+				return "-"
+			}
+			return fmt.Sprintf("%.1f s", s)
+		}
+		rows = append(rows, []string{
+			d.family, fmt.Sprint(d.seed), fmt.Sprint(d.size), fmt.Sprintf("%.2f", d.ours.Value/d.unit),
+			fmt.Sprintf("%.2f", d.ours.Bound/d.unit), fmt.Sprintf("%.2f %%", 100*d.ours.Gap()), when(d.within[0]),
+			when(d.within[1]),
+		})
+	}
+	return rows
+}
+
 // against is the table of our searches beside HiGHS's, where there is a plan.
 func against(all []duel) [][]string {
 	var rows [][]string

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"strings"
 
 	"leastmove/optimize/bnb"
@@ -61,6 +62,11 @@ func stepped(o options, p page, referees []*referee) error {
 	p.table([]string{"machines", "searched", "proven impossible besides", "time, median", "0.1 % in 1 s", "0.1 % in 5 s",
 		"0.5 % in 1 s", "0.5 % in 5 s", "ended without a plan", "largest gap with one", "proof checked in, median"},
 		proven(all))
+	if rows := tail(all); rows != nil {
+		fmt.Fprintf(p, "\nNot proven to 0.1 %% in a second, total and bound in mm or mil:\n\n")
+		p.table([]string{"family", "seed", "machines", "total", "bound", "gap at the end", "0.5 % after",
+			"0.1 % after"}, rows)
+	}
 	var broken [][]string
 	for _, d := range all {
 		for _, b := range d.broken {
@@ -108,7 +114,16 @@ func processed(o options, p page, referees []*referee) error {
 	if o.plan == 0 {
 		return nil
 	}
-	all, empty, err := planned(o.plan, o.runs, o.source(), o.theirs, o.example, referees[0])
+	dir, err := os.MkdirTemp("", "campaign")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	program, err := built(dir)
+	if err != nil {
+		return err
+	}
+	all, empty, err := planned(program, o.plan, o.runs, o.source(), o.theirs, o.example, referees[0])
 	if err != nil {
 		return err
 	}
@@ -118,5 +133,16 @@ func processed(o options, p page, referees []*referee) error {
 		"process, 64-gon inside, whole steps, gap 0.1 %%, at most %v.\n\n", o.runs, ms(empty), o.theirs)
 	p.table([]string{"trains", "number", "leastmove, median", "HiGHS, median", "median ratio", "leastmove faster"},
 		plans(all))
+	if !o.chain {
+		return nil
+	}
+	rows, err := longPlans(program, referees[0])
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(p, "\nLong chains, `leastmove plan` with all its other plans, totals in mm; beside it the best total and "+
+		"the bound that HiGHS has in %v each, and the closest couplings (`--strategy closest`).\n\n", theirLong)
+	p.table([]string{"machines", "time", "total", "bound by true geometry", "gap", "HiGHS, total and bound",
+		"lowest share found", "proven"}, rows)
 	return nil
 }

@@ -22,19 +22,20 @@ type process struct {
 	inner    answer  // HiGHS on the polygons inside
 }
 
-// planned runs `leastmove plan --format json` on trains of 3 to 8 machines and
-// on an example, beside HiGHS in the referee's process at the same gap.
-func planned(n, runs int, c source, theirLimit time.Duration, example string, r *referee) (all []process,
-	empty float64, err error) {
-	dir, err := os.MkdirTemp("", "campaign")
-	if err != nil {
-		return nil, 0, err
-	}
-	defer os.RemoveAll(dir)
-	program := filepath.Join(dir, "leastmove")
+// built builds the program in a folder.
+func built(dir string) (program string, err error) {
+	program = filepath.Join(dir, "leastmove")
 	if text, err := exec.Command("go", "build", "-o", program, "./cmd/leastmove").CombinedOutput(); err != nil {
-		return nil, 0, fmt.Errorf("%s: %w", text, err)
+		return "", fmt.Errorf("%s: %w", text, err)
 	}
+	return program, nil
+}
+
+// planned runs `leastmove plan --format json`, in the program's folder, on trains of 3 to 8 machines and
+// on an example, beside HiGHS in the referee's process at the same gap.
+func planned(program string, n, runs int, c source, theirLimit time.Duration, example string,
+	r *referee) (all []process, empty float64, err error) {
+	dir := filepath.Dir(program)
 	empty = seconds(runs, func() { _ = exec.Command(program, "version").Run() })
 	one := func(name, text string, machines int) error {
 		file := filepath.Join(dir, "train.toml")

@@ -16,6 +16,7 @@ type duel struct {
 	family string
 	seed   uint64
 	class  string
+	size   int // machines
 	ours   bnb.Result
 	total  float64    // s, of our search
 	within [2]float64 // s, when the gap first was within each of gaps; +Inf: never
@@ -32,7 +33,8 @@ var gaps = [2]float64{0.005, 0.001}
 
 // searched searches one train for so long.
 func searched(s *subject, limit time.Duration) duel {
-	d := duel{family: s.family, seed: s.seed, class: s.class(), unit: s.train.Units.Move()}
+	d := duel{family: s.family, seed: s.seed, class: s.class(), size: len(s.train.Machines),
+		unit: s.train.Units.Move()}
 	d.within = [2]float64{math.Inf(1), math.Inf(1)}
 	ctx, stop := context.WithTimeout(context.Background(), limit)
 	defer stop()

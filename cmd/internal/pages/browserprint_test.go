@@ -120,7 +120,7 @@ func TestPrintsFewFullSheets(t *testing.T) {
 		for _, name := range []string{"turbine", "five-machines", "reverse-dials", "survey"} {
 			files = append(files, "../../../examples/"+name+"/before.toml")
 		}
-		files = append(files, drawn(t, "long", 5), drawn(t, "long", 501), dressed(t, 501)) // seven, eight, and eight
+		files = append(files, drawn(t, "long", 5), dressed(t, 501)) // seven machines, and eight
 	}
 	for _, file := range files {
 		b := open(t, written(t, file))
