@@ -18,7 +18,7 @@ const (
 	stretchPrograms = 200
 	// approaches are how often a point is looked for between a bound on the use and the best that is known.
 	approaches = 6
-	// layPrograms are how many programs that may take before it gives up where it finds no way on.
+	// layPrograms are how many programs that may take before it gives up.
 	layPrograms = 50
 	// approached is how near, as a share of a limit, a point is near enough: less than any reading shows.
 	approached = 0.005
@@ -71,7 +71,7 @@ func (t *tree) byStretches(most, enough float64) stretched {
 // that.
 func (t *tree) byHorizon() {
 	if t.opt.Enough > 0 && t.best > t.opt.Enough {
-		t.lay(t.opt.Enough)
+		t.lay(t.opt.Enough, math.MaxInt)
 	}
 	if t.best > t.opt.Enough {
 		t.stretched = t.byStretches(t.goal.MostUse, 0)
@@ -79,10 +79,10 @@ func (t *tree) byHorizon() {
 	}
 }
 
-// lay looks for a point at a use by a rolling horizon.
-func (t *tree) lay(use float64) {
+// lay looks for a point at a use by a rolling horizon that gives up after some programs where it finds no way on.
+func (t *tree) lay(use float64, programs int) {
 	w := newTree(t.ctx, t.whole(), mip.Goal{Use: use}, Options{Gap: t.opt.Gap, Accept: t.opt.Accept})
-	w.rollHorizon(layPrograms)
+	w.rollHorizon(programs)
 	if t.solves += w.solves; w.steps != nil {
 		p := t.at(w.steps)
 		t.offer(&p)
@@ -98,7 +98,7 @@ func (t *tree) approach(low float64) {
 		if n < len(aboveLow) {
 			use = math.Min(use, low*(1+aboveLow[n]))
 		}
-		if t.lay(use); t.best < high {
+		if t.lay(use, layPrograms); t.best < high {
 			high = t.best
 		} else {
 			low = use
