@@ -71,7 +71,7 @@ func (t *tree) byStretches(most, enough float64) stretched {
 // that.
 func (t *tree) byHorizon() {
 	if t.opt.Enough > 0 && t.best > t.opt.Enough {
-		t.lay(t.opt.Enough, math.MaxInt)
+		t.lay(t.opt.Enough-fineUse, math.MaxInt)
 	}
 	if t.best > t.opt.Enough {
 		t.stretched = t.byStretches(t.goal.MostUse, 0)

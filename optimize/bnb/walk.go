@@ -34,7 +34,7 @@ type walked struct {
 
 // walks says whether the chain of this search is worth walking.
 func (t *tree) walks() bool {
-	return t.goal.LeastUse && !t.part && !t.walking && math.IsInf(t.goal.Cap, 1)
+	return t.goal.LeastUse && !t.part && !t.walking && t.best > t.opt.Enough && math.IsInf(t.goal.Cap, 1)
 }
 
 // walk bounds the use from a lower bound on by walks over a box, and looks for a point at about that use.
