@@ -79,6 +79,12 @@ func (t *tree) byHorizon() {
 	}
 }
 
+// isNear says whether the best point is near the bound by stretches: boxes would hardly bring them closer.
+func (t *tree) isNear() bool {
+	const near = 0.05
+	return t.stretched.by != nil && t.steps != nil && t.best <= t.stretched.bound*(1+near)
+}
+
 // lay looks for a point at a use by a rolling horizon that gives up after some programs where it finds no way on.
 func (t *tree) lay(use float64, programs int) {
 	w := newTree(t.ctx, t.whole(), mip.Goal{Use: use}, Options{Gap: t.opt.Gap, Accept: t.opt.Accept})

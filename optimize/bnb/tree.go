@@ -211,7 +211,7 @@ func (t *tree) run() Result {
 	}
 	lower := t.stretched.bound
 	var walk *walked
-	for len(t.open) > 0 && !(t.stretched.by != nil && t.steps != nil) {
+	for len(t.open) > 0 && !t.isNear() {
 		if walk == nil && t.solves >= walkAfter && t.walks() {
 			walk = t.walk(t.open[0].bound, t.grid.from, t.grid.to)
 			lower = math.Max(lower, walk.bound)

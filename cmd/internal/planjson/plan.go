@@ -119,7 +119,7 @@ type Worth struct {
 	Price    Number   `json:"price" about:"shadow price, whole steps left out" unit:"price"`
 	By       Number   `json:"by" about:"change of the limit tried; of a bolt, of its hole's diameter" unit:"limit"`
 	AtMost   Number   `json:"at_most" about:"most that the wider limit can save, proven; null: not known" unit:"weighted"`
-	Wider    Number   `json:"wider" about:"total with the limit wider; null: not known" unit:"weighted"`
-	Closer   Number   `json:"closer" about:"total with the limit closer; null: not known or none" unit:"weighted"`
+	Wider    Number   `json:"wider" about:"what the total falls by, the limit wider; null: not known" unit:"weighted"`
+	Closer   Number   `json:"closer" about:"what it rises by, the limit closer; null: not known or none" unit:"weighted"`
 	NoCloser bool     `json:"impossible" about:"with the limit closer by that there is no plan within this share"`
 }
