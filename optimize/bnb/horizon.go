@@ -54,10 +54,15 @@ func (t *tree) search(p *mip.Problem, opt Options) *tree {
 	return w
 }
 
-// counted counts the programs of a search of a piece: each is so much less work.
+// counted counts the programs of a search of a piece.
 func (t *tree) counted(w *tree) *tree {
-	t.solves += 1 + w.solves*len(w.Vars)/len(t.Vars)
+	t.solves += t.alike(w.solves, w.Problem)
 	return w
+}
+
+// alike is how many programs of the whole chain take as long as some of a piece: each of these is so much less work.
+func (t *tree) alike(solves int, piece *mip.Problem) int {
+	return 1 + solves*len(piece.Vars)/len(t.Vars)
 }
 
 // poor is how many times the bound of the whole chain a point's value is from which on the horizon rolls in spite of

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -52,11 +53,7 @@ func along(p *mip.Problem, most int) float64 {
 		}
 		before = now
 	}
-	least := math.Inf(1)
-	for _, cost := range before {
-		least = math.Min(least, cost)
-	}
-	return least
+	return slices.Min(before)
 }
 
 // A long chain, laid and searched by a rolling horizon, comes to the least cost that

@@ -19,11 +19,7 @@ const reach = 6
 // than that of Relax by what changes further away. X is the other problem's optimum but for the blocks solved anew, and
 // may break limits at their ends.
 func RelaxNear(ctx context.Context, p *mip.Problem, goal mip.Goal, other Relaxed, from, to int) Relaxed {
-	blocks := 0
-	if n := len(p.Vars); n > 0 {
-		blocks = p.Vars[n-1].Block + 1
-	}
-	l := newGrid(p)
+	blocks, l := p.Length(), newGrid(p)
 	if goal.LeastUse || blocks <= veryLong || other.X == nil || other.Proof == nil ||
 		len(other.Proof.Certificate.Pull) != len(l.constant) {
 		return Relax(ctx, p, goal)

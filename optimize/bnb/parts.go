@@ -70,7 +70,7 @@ func (t *tree) cutAt(whole *certify.DualCertificate, ends []int, plan mip.Steps)
 		}
 		p := t.Problem.Part(from, ends[i], pull, each)
 		results[i] = t.searchPart(p, plan[t.first[from]:t.first[ends[i]]], gap)
-		results[i].Solves = 1 + results[i].Solves*len(p.Vars)/len(t.Vars)
+		results[i].Solves = t.alike(results[i].Solves, p)
 	})
 
 	n := &certify.Parts{Cut: certify.DualCertificate{Price: 1, Pull: pull, Paid: whole.Paid}, Ends: ends}

@@ -55,10 +55,7 @@ func newRelaxer(l *grid, goal mip.Goal, ended func() bool) *relaxer {
 	r := &relaxer{l: l, goal: goal, ended: ended, x: make([]int, n), t: make([]int, n), fixed: make([]float64, n),
 		low: make([]float64, n), high: make([]float64, n), sign: make([]float64, n), limit: make([]int, len(l.Limits)),
 		still: make([]int, len(l.Limits))}
-	r.blocks = 1 // holds the use even where there are no variables
-	if n > 0 {
-		r.blocks = l.Vars[n-1].Block + 1
-	}
+	r.blocks = max(1, l.Length()) // one holds the use even where there are no variables
 	r.use, r.total, r.paid = make([]int, r.blocks), make([]int, r.blocks), make([]float64, r.blocks)
 	return r
 }

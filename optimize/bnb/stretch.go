@@ -55,7 +55,7 @@ func (t *tree) byStretches(most, enough float64) stretched {
 			p := t.Problem.Part(first, last, none, nil)
 			opt := Options{Gap: t.opt.Gap, Solves: stretchPrograms, Enough: math.Max(enough, out.bound)}
 			found[n] = treeOf(t.ctx, p, nil, goal, opt).run()
-			found[n].Solves = 1 + found[n].Solves*len(p.Vars)/len(t.Vars)
+			found[n].Solves = t.alike(found[n].Solves, p)
 		})
 		for n, r := range found {
 			if t.solves += r.Solves; r.Proof != nil && r.Bound > out.bound {
@@ -129,7 +129,7 @@ func (t *tree) firmStretch(r *Result) partition {
 	}
 	p := t.Problem.Part(n.From, n.To, make([]float64, len(t.constant)), nil)
 	f := Firm(t.ctx, p, part, Options{Solves: stretchPrograms})
-	if t.solves += 1 + f.Solves*len(p.Vars)/len(t.Vars); f.Proof == nil || f.Bound < fineUse {
+	if t.solves += t.alike(f.Solves, p); f.Proof == nil || f.Bound < fineUse {
 		return partition{bound: math.Inf(-1)}
 	}
 	return partition{f.Bound, &certify.Proof{Stretch: &certify.Stretch{From: n.From, To: n.To, Proof: f.Proof}}}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,22 +30,8 @@ func leastUseAlong(p *mip.Problem) float64 {
 	}
 	use := func(b int, s, then mip.Steps) (use float64) { // of the limits between block b and the next
 		at := append(append(mip.Steps(nil), s...), then...)
-		for _, l := range p.Limits[2*b : 2*b+2] {
-			var square float64
-			for _, r := range l.Rows {
-				v, off := r.Constant, 0.0
-				for _, term := range r.Terms {
-					v += term.Coefficient * p.Vars[term.Var].Step * float64(at[term.Var-3*b])
-				}
-				for _, c := range r.Off {
-					turn := float64(at[0] - at[1])
-					v += c.Sum[0].Mean * turn * turn
-					off += (c.Sum[0].By - math.Abs(c.Sum[0].Mean)) * turn * turn
-				}
-				v = math.Max(0, math.Abs(v)-off)
-				square += v * v
-			}
-			use = math.Max(use, math.Sqrt(square)/l.Radius)
+		for i := range p.Limits[2*b : 2*b+2] {
+			use = math.Max(use, leastOf(p, &p.Limits[2*b+i], func(v int) int { return at[v-3*b] }))
 		}
 		return use
 	}
@@ -61,11 +48,7 @@ func leastUseAlong(p *mip.Problem) float64 {
 		}
 		before = now
 	}
-	least := math.Inf(1)
-	for _, u := range before {
-		least = math.Min(least, u)
-	}
-	return least
+	return slices.Min(before)
 }
 
 // Against all points of long rows: what a stretch says of the use is proven and never above the lowest there is, and the

@@ -56,6 +56,27 @@ func rowOfMachines(r *rand.Rand, blocks int, curved bool) *mip.Problem {
 	return p
 }
 
+// leastOf is what a point, in steps of each variable, uses of a limit of a row of machines at least: curved rows may
+// stand for anything about the mean of what bends them.
+func leastOf(p *mip.Problem, l *mip.Limit, steps func(v int) int) float64 {
+	var square float64
+	for _, r := range l.Rows {
+		v, off := r.Constant, 0.0
+		for _, term := range r.Terms {
+			v += term.Coefficient * p.Vars[term.Var].Step * float64(steps(term.Var))
+		}
+		for _, c := range r.Off {
+			b := &c.Sum[0]
+			turn := float64(steps(3*b.A) - steps(3*b.A+1))
+			v += b.Mean * turn * turn
+			off += (b.By - math.Abs(b.Mean)) * turn * turn
+		}
+		v = math.Max(0, math.Abs(v)-off)
+		square += v * v
+	}
+	return math.Sqrt(square) / l.Radius
+}
+
 // leastUse is the lowest use over every point of the box; where rows are curved, of what they may stand for.
 func leastUse(p *mip.Problem) float64 {
 	g, best := newGrid(p), math.Inf(1)
@@ -67,23 +88,9 @@ func leastUse(p *mip.Problem) float64 {
 			}
 			return
 		}
-		at, use := g.at(s), 0.0
-		row := 0
+		use := 0.0
 		for i := range p.Limits {
-			var square float64
-			for k := range p.Limits[i].Rows {
-				v, off := at.rows[row], 0.0
-				row++
-				for _, c := range p.Limits[i].Rows[k].Off {
-					b := &c.Sum[0]
-					turn := float64(s[3*b.A] - s[3*b.A+1])
-					v += b.Mean * turn * turn
-					off += (b.By - math.Abs(b.Mean)) * turn * turn
-				}
-				v = math.Max(0, math.Abs(v)-off)
-				square += v * v
-			}
-			use = math.Max(use, math.Sqrt(square)/p.Limits[i].Radius)
+			use = math.Max(use, leastOf(p, &p.Limits[i], func(v int) int { return s[v] }))
 		}
 		best = math.Min(best, use)
 	}

@@ -32,11 +32,7 @@ func (k *checker) parts(n *Parts, lo, hi mip.Steps) error {
 	if err := k.sound(&n.Cut); err != nil {
 		return err
 	}
-	p, vars := k.problem, k.problem.Vars
-	blocks := 0
-	if len(vars) > 0 {
-		blocks = vars[len(vars)-1].Block + 1
-	}
+	p, blocks := k.problem, k.problem.Length()
 	if n.Cut.Price != 1 || len(n.Ends) != len(n.Least) || len(n.Ends) != len(n.Proof) || len(n.Ends) == 0 ||
 		n.Ends[len(n.Ends)-1] != blocks {
 		return errors.New("a chain is not cut in parts")

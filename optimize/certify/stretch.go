@@ -16,10 +16,7 @@ type Stretch struct {
 
 // stretch verifies a box that a stretch of the chain closes.
 func (k *checker) stretch(n *Stretch, lo, hi mip.Steps) error {
-	blocks := 0
-	if vars := k.problem.Vars; len(vars) > 0 {
-		blocks = vars[len(vars)-1].Block + 1
-	}
+	blocks := k.problem.Length()
 	if n.From < 0 || n.From >= n.To || n.To > blocks {
 		return fmt.Errorf("blocks %d to %d are no stretch of a chain of %d", n.From, n.To, blocks)
 	}

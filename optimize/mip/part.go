@@ -65,6 +65,14 @@ func (p *Problem) Part(from, to int, pull, each []float64) *Problem {
 	return out
 }
 
+// Length is how many blocks the chain has.
+func (p *Problem) Length() int {
+	if len(p.Vars) == 0 {
+		return 0
+	}
+	return p.Vars[len(p.Vars)-1].Block + 1
+}
+
 // Blocks are the variables first..last-1 of the blocks from..to-1.
 func (p *Problem) Blocks(from, to int) (first, last int) {
 	last = len(p.Vars)

@@ -74,7 +74,7 @@ const mostUnknowns, mostPlaces = 4, 1 << 60
 // newWalk prepares a walk; nil: the chain can't be walked by this way.
 func (p *Problem) newWalk(way int, lo, hi Steps, use float64) *walk {
 	w := &walk{p: p, lo: lo, hi: hi, of: make([]int, len(p.Vars))}
-	n := p.Vars[len(p.Vars)-1].Block + 1
+	n := p.Length()
 	if n < 2 {
 		return nil
 	}
