@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/mip"
@@ -11,12 +12,34 @@ import (
 
 // This file makes what a search has proven of linear forms hold of true geometry, by curved.go's problem.
 
+// An ahead is a model's curved problem that is worked out before it is asked for.
+type ahead struct {
+	of     *Model
+	curved func() *mip.Problem // waits until it is there
+}
+
+// lookAhead begins to work out the model's curved problem, which takes about as long as the search's first plan of a
+// long train.
+func (m *Solver) lookAhead() {
+	k := m.Model
+	m.ahead = &ahead{k, sync.OnceValue(func() *mip.Problem { return k.curved(nil) })}
+	go func(curved func() *mip.Problem) {
+		defer func() { _ = recover() }() // whoever asks for it is told
+		curved()
+	}(m.ahead.curved)
+}
+
 // truly is the problem of a task of the maker's train with what its rows may be off, of some
 // limits alone (nil: all). That is worked out once for all tasks with the same linear forms.
 func (m *Solver) truly(k *Model, only []int) *mip.Problem {
 	if m.curvedAt == nil || m.curvedAt.at != k.at || m.curvedAt.Train != k.Train ||
 		len(m.curvedAt.Labels) != len(k.Labels) || !slices.Equal(m.curvedOf, only) {
-		m.curvedAt, m.curvedOf, m.curved = k, only, k.curved(only)
+		m.curvedAt, m.curvedOf = k, only
+		if a := m.ahead; a != nil && a.of == k && only == nil {
+			m.curved = a.curved()
+		} else {
+			m.curved = k.curved(only)
+		}
 	}
 	if m.curvedAt == k {
 		return m.curved

@@ -156,6 +156,9 @@ func (m *Solver) begin(ctx context.Context) bnb.Result {
 		return b.least
 	}
 	m.Linearize(ctx)
+	if !m.large() {
+		m.lookAhead()
+	}
 	if m.Options.Solves == 0 {
 		m.windows = m.fewer(windowsOfLong)
 	}

@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"math"
+	"sync"
 	"time"
 
 	"leastmove/optimize/bnb"
@@ -10,10 +11,11 @@ import (
 
 // A soFar tells of the best plan so far of a search that goes on for long: Options.Early.
 type soFar struct {
-	steps mip.Steps // the best so far that was not told of; nil: none
-	cost  float64   // objective of the best so far, mm
-	use   float64   // share of the coupling limits that it keeps
-	open  bool      // the search goes on: what its proof asks of points afterwards is no plan of it
+	mutex sync.Mutex // parts of a long chain are searched side by side
+	steps mip.Steps  // the best so far that was not told of; nil: none
+	cost  float64    // objective of the best so far, mm
+	use   float64    // share of the coupling limits that it keeps
+	open  bool       // the search goes on: what its proof asks of points afterwards is no plan of it
 	begun time.Time
 	due   time.Duration // since then, when it may be told of next
 }
@@ -43,8 +45,7 @@ func (m *Solver) watched(goal mip.Goal, opt bnb.Options) (_ bnb.Options, end fun
 		if !s.open || !ok {
 			return ok
 		}
-		if cost := bnb.Cost(&m.Model.Problem, steps); cost < s.cost {
-			s.steps, s.cost, s.use = append(mip.Steps(nil), steps...), cost, goal.Use
+		if s.took(steps, bnb.Cost(&m.Model.Problem, steps), goal.Use) {
 			m.tellSoFar()
 		}
 		return ok
@@ -58,10 +59,26 @@ func (m *Solver) watched(goal mip.Goal, opt bnb.Options) (_ bnb.Options, end fun
 	return opt, func() { s.open = false }
 }
 
+// took takes a plan that is better than the best so far, and says whether it is.
+func (s *soFar) took(steps mip.Steps, cost, use float64) bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if cost >= s.cost {
+		return false
+	}
+	s.steps, s.cost, s.use = append(mip.Steps(nil), steps...), cost, use
+	return true
+}
+
 // tellSoFar tells of the best plan so far, if it is time and it was not told of.
 func (m *Solver) tellSoFar() {
 	s := m.soFar
-	if s == nil || s.steps == nil || time.Since(s.begun) < s.due {
+	if s == nil {
+		return
+	}
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if s.steps == nil || time.Since(s.begun) < s.due {
 		return
 	}
 	plan, nan := *m.Plan, math.NaN()

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sync/atomic"
 
 	"leastmove/optimize/bnb"
 	"leastmove/optimize/certify"
@@ -24,6 +25,7 @@ type Solver struct {
 	curvedAt      *Model       // the model of which curved is known; nil: none
 	curved        *mip.Problem // see truly
 	curvedOf      []int        // limits that it has; nil: all
+	ahead         *ahead       // curved is worked out beside the search; nil: it is not
 	within        func(*Model) // what the variables are confined to; nil: to what the feet allow
 	Seeking       bool         // only plans are looked for: that there is none need not hold of true geometry
 	beyond        bool         // where the train stands, linear forms have nothing of the first goal that they are for
@@ -40,17 +42,20 @@ func NewSolver(t *train.Train, opt Options) *Solver {
 	return &Solver{Plan: newPlan(t, opt), Options: opt}
 }
 
-// Again is a solver of the problem that a plan was made of, with the plan's options.
-func Again(ctx context.Context, p *Plan, opt Options) *Solver {
-	m := &Solver{Plan: p, Options: opt}
-	if b := p.begun; b != nil {
+// Again is a solver of the problem that a solver's plan was made of, with the plan's options.
+func Again(ctx context.Context, made *Solver, opt Options) *Solver {
+	m := &Solver{Plan: made.Plan, Options: opt}
+	if b := made.Plan.begun; b != nil {
 		m.Model, m.Linearization = b.task, b.Linearization
 	} else {
-		anew := NewSolver(p.File, opt)
+		anew := NewSolver(made.Plan.File, opt)
 		anew.Linearize(ctx)
 		m.Model, m.Linearization = anew.Model, anew.Linearization
 	}
-	if !m.large() { // else each search has its own part of it
+	switch {
+	case made.curvedAt == m.Model && made.curvedOf == nil:
+		m.curvedAt, m.curved = m.Model, made.curved
+	case !m.large(): // else each search has its own part of it
 		m.curvedAt, m.curved = m.Model, m.Model.curved(nil)
 	}
 	return m
@@ -178,6 +183,15 @@ func (m *Solver) Find(ctx context.Context, goal mip.Goal, opt bnb.Options) bnb.R
 	return r
 }
 
+// FindNear is Find of the total near a machine alone, with all others as some steps have them, without a bound.
+func (m *Solver) FindNear(ctx context.Context, use float64, at mip.Steps, machine int, opt bnb.Options) bnb.Result {
+	opt.Accept, opt.Adds = m.accept(m.Model, use), nil
+	from, to := m.Model.Blocks(Limit{Machine: machine, Coupling: -1})
+	r := bnb.FindNear(ctx, &m.Model.Problem, mip.Goal{Use: use}, at, from, to, opt)
+	m.Plan.Solves += r.Solves
+	return r
+}
+
 // searchPart is the share of the time that a search may take: the rest is left to make its proof hold.
 const searchPart = 0.85
 
@@ -259,12 +273,10 @@ func Verified(ctx context.Context, p *mip.Problem, c certify.Claim, proof *certi
 	if c.Limits == nil {
 		rows = len(p.Limits)
 	}
-	left := late / max(1, rows)
+	var left atomic.Int64
+	left.Store(int64(late / max(1, rows)))
 	return proof != nil && certify.CheckUntil(p, c, proof, func() bool {
-		if ctx.Err() != nil {
-			left--
-		}
-		return left < 0
+		return ctx.Err() != nil && left.Add(-1) < 0
 	}) == nil
 }
 

@@ -43,6 +43,12 @@ func (r Relaxed) Result(goal mip.Goal) Result {
 // whole steps: what it calls impossible is so for every integer point. Where the context ends
 // before, there is no optimum, and a bound that may be -Inf.
 func Relax(ctx context.Context, p *mip.Problem, goal mip.Goal) Relaxed {
+	return relaxed(ctx, p, goal, relax)
+}
+
+// relaxed is Relax by a relaxation of the whole box, which says what limits it leans on too.
+func relaxed(ctx context.Context, p *mip.Problem, goal mip.Goal,
+	relax func(l *grid, goal mip.Goal, ended func() bool) (relaxation, *reserve)) Relaxed {
 	if ctx.Err() != nil {
 		return Relaxed{Bound: math.Inf(-1)}
 	}
@@ -84,6 +90,11 @@ func relax(l *grid, goal mip.Goal, ended func() bool) (r relaxation, some *reser
 		}
 		return r, some
 	}
+}
+
+// relaxByTangents is relax by tangents where these serve: far less work for a piece of a chain, and hardly coarser.
+func relaxByTangents(l *grid, goal mip.Goal, ended func() bool) (relaxation, *reserve) {
+	return quickRelaxer(l, goal, ended).solve(l.lo, l.hi, math.Inf(1)), nil
 }
 
 // Use is the largest share of a shared limit that a point uses; +Inf where

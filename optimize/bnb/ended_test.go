@@ -128,7 +128,7 @@ func TestLittleIsDoneAfterTheEnd(t *testing.T) {
 		looks := &trips{left: math.MaxInt}
 		Find(looks, p, mip.Goal{Use: 0.7}, Options{Solves: 200})
 		all := math.MaxInt - looks.left
-		require.Greater(t, all, 400, "a search of 200 programs looks at least once in each")
+		require.Greater(t, all, 200, "a search of 200 programs looks at least once in each")
 		for n := 0; n < all; n += all/8 + 1 {
 			end := &trips{left: n}
 			r := Find(end, p, mip.Goal{Use: 0.7}, Options{Solves: 200})

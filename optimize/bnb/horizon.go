@@ -15,8 +15,8 @@ const (
 	// for good, and tail how many more are looked at, in steps so many times as
 	// fine.
 	head, tail, fine = 3, 3, 64
-	// veryLong is how many blocks a chain has beyond which a split hardly raises the bound.
-	veryLong = 16
+	// VeryLong is how many blocks a chain has beyond which a split hardly raises the bound.
+	VeryLong = 16
 	// farBack is how many blocks are planned anew at most where there is no way on.
 	farBack = 12
 	// window is how many neighbouring blocks are searched at a time with all
@@ -26,7 +26,7 @@ const (
 	look, mostLook, lookOfLong = 100, 1600, 400
 	// onBoxes is what boxes of a very long chain are given once its windows have nothing better: programs times
 	// variables.
-	onBoxes = 4800
+	onBoxes = 600
 	// nearBy is how many steps around a point all blocks are searched with the first look.
 	nearBy = 3
 )
@@ -38,7 +38,7 @@ func (t *tree) total() bool { return !t.goal.LeastUse && !t.part }
 func (t *tree) long() bool { return len(t.first)-1 > short && t.total() }
 
 // veryLong says whether the chain is too long for boxes to bound it.
-func (t *tree) veryLong() bool { return len(t.first)-1 > veryLong && t.total() }
+func (t *tree) veryLong() bool { return len(t.first)-1 > VeryLong && t.total() }
 
 // rests says whether a search may end with a plan and a bound as they are.
 func (t *tree) rests() bool {
@@ -53,6 +53,9 @@ func (t *tree) search(p *mip.Problem, opt Options) *tree {
 	w.run()
 	return w
 }
+
+// closed says whether the search of a piece has come to its end.
+func (t *tree) closed() bool { return len(t.open) == 0 || t.raise(t.open[0].bound) >= t.target() }
 
 // counted counts the programs of a search of a piece.
 func (t *tree) counted(w *tree) *tree {
@@ -145,9 +148,9 @@ func (t *tree) rollHorizon(programs int) {
 	}
 }
 
-// mend searches the chain by a rolling horizon for something better than the best
-// point, at once and again when that has changed, and with more programs to a
-// window as long as that is a part of all the work.
+// mend searches the chain window by window for something better than the best
+// point, at once and again when that has changed, and with more programs to
+// windows that begin elsewhere as long as that is a part of all the work.
 func (t *tree) mend() {
 	switch {
 	case t.look == 0:
@@ -156,6 +159,7 @@ func (t *tree) mend() {
 		return
 	case t.best == t.mended:
 		t.look *= 2
+		t.shift++
 	}
 	before := t.solves
 	blocks := len(t.first) - 1
@@ -163,7 +167,7 @@ func (t *tree) mend() {
 	vain := map[int]mip.Steps{} // by its first block: a window that was searched in vain, with the blocks beside it
 	for pass := 0; pass < 2 || t.best < t.mended; pass++ {
 		t.mended = t.best
-		for _, ats := range t.apart(-pass%2*size/2, size) {
+		for _, ats := range t.apart(-(pass%2*size/2+t.shift)%size, size) {
 			t.reoptimize(ats, size, vain)
 		}
 	}
@@ -229,7 +233,8 @@ func (t *tree) sparing() int {
 }
 
 // reoptimize searches windows of a size, two at a time, each with all other blocks left as they are. vain has those
-// that had nothing better, with the blocks beside them: they are passed over as long as these stay.
+// that had nothing better, with the blocks beside them: they are passed over as long as these stay, as are those that
+// were searched to their end.
 func (t *tree) reoptimize(ats []int, size int, vain map[int]mip.Steps) {
 	blocks := len(t.first) - 1
 	extent := func(at int) (from, to int) { return max(0, at), min(at+size, blocks) }
@@ -237,7 +242,9 @@ func (t *tree) reoptimize(ats []int, size int, vain map[int]mip.Steps) {
 		from, to := extent(at)
 		return t.steps[t.first[max(0, from-1)]:t.first[min(to+1, blocks)]]
 	}
-	ats = slices.DeleteFunc(ats, func(at int) bool { return slices.Equal(there(at), vain[at]) })
+	ats = slices.DeleteFunc(ats, func(at int) bool {
+		return slices.Equal(there(at), vain[at]) || slices.Equal(there(at), t.settled[at])
+	})
 	was, found := slices.Clone(t.steps), make([]*tree, len(ats))
 	sideBySide(len(ats), func(n int) {
 		if from, to := extent(ats[n]); !t.stopped() {
@@ -249,13 +256,17 @@ func (t *tree) reoptimize(ats []int, size int, vain map[int]mip.Steps) {
 		if w == nil {
 			continue
 		}
+		from, to := extent(at)
 		if t.counted(w); w.steps != nil {
-			from, to := extent(at)
 			p := t.at(slices.Concat(t.steps[:t.first[from]], w.steps, t.steps[t.first[to]:]))
 			t.offer(&p)
 		}
-		if slices.Equal(before, there(at)) {
-			vain[at] = before
+		now := slices.Clone(there(at))
+		if slices.Equal(before, now) {
+			vain[at] = now
+		}
+		if w.closed() && slices.Equal(w.steps, t.steps[t.first[from]:t.first[to]]) {
+			t.settled[at] = now
 		}
 	}
 }

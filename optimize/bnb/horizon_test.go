@@ -136,11 +136,40 @@ func TestVeryLongChainsRest(t *testing.T) {
 		require.NoError(t, certify.Check(p, got.Claim, got.Proof), "problem %d", n)
 		assert.LessOrEqual(t, got.Bound, all.Value+1e-9, "problem %d", n)
 		assert.LessOrEqual(t, got.Value, all.Value*(1+worse)+1e-9, "problem %d", n)
-		if len(p.Vars) <= veryLong {
+		if len(p.Vars) <= VeryLong {
 			assert.Equal(t, all.Solves, got.Solves, "problem %d", n)
 		} else if got.Solves < all.Solves && got.Status == Cut {
 			rested++
 		}
 	}
 	assert.Greater(t, rested, 3)
+}
+
+// Windows of a very long chain that are not searched again have nothing better with what is beside them as it is.
+func TestWindowsThatAreSettled(t *testing.T) {
+	r := rand.New(rand.NewPCG(20, 7))
+	settled, drawn := 0, trains.Draws(4, 20)
+	for n := range drawn {
+		p := rowOfMachines(r, 20, false)
+		for j := range p.Vars {
+			p.Vars[j].Lo, p.Vars[j].Hi = 3*p.Vars[j].Lo, 3*p.Vars[j].Hi
+		}
+		s := newTree(context.Background(), p, mip.Goal{Use: 0.2}, Options{Gap: defaultGap, Solves: 4000, Windows: 2000})
+		if s.run(); s.steps == nil {
+			continue
+		}
+		for at, as := range s.settled {
+			from, to := max(0, at), min(at+window, 20)
+			if !slices.Equal(as, s.steps[s.first[max(0, from-1)]:s.first[min(to+1, 20)]]) {
+				continue // what is beside it has changed since
+			}
+			settled++
+			piece, now := s.horizonProblem(s.steps, from, to, true), s.steps[s.first[from]:s.first[to]]
+			best := Find(context.Background(), piece, s.goal, Options{Start: []mip.Steps{now}})
+			require.Equal(t, Least, best.Status, "problem %d, window %d", n, at)
+			assert.LessOrEqual(t, Cost(piece, now), best.Value*(1+2*defaultGap)+1e-9, "problem %d, window %d", n, at)
+		}
+	}
+	t.Logf("%d settled in %d", settled, drawn)
+	assert.Greater(t, settled, 2*drawn)
 }

@@ -11,7 +11,7 @@ import (
 
 // reach is how many blocks of a chain are solved anew on both sides of what has changed: what happens there is hardly
 // felt further away.
-const reach = 6
+const reach = 5
 
 // RelaxNear is Relax of the cost of a problem that differs from another one, of which a relaxation is known, in the
 // blocks from..to-1 and the limits on them alone. Of a very long chain only the blocks near these are solved anew: to
@@ -20,7 +20,7 @@ const reach = 6
 // may break limits at their ends.
 func RelaxNear(ctx context.Context, p *mip.Problem, goal mip.Goal, other Relaxed, from, to int) Relaxed {
 	blocks, l := p.Length(), newGrid(p)
-	if goal.LeastUse || blocks <= veryLong || other.X == nil || other.Proof == nil ||
+	if goal.LeastUse || blocks <= VeryLong || other.X == nil || other.Proof == nil ||
 		len(other.Proof.Certificate.Pull) != len(l.constant) {
 		return Relax(ctx, p, goal)
 	}
@@ -32,7 +32,7 @@ func RelaxNear(ctx context.Context, p *mip.Problem, goal mip.Goal, other Relaxed
 			anew, pull[r] = append(anew, r), 0
 		}
 	}
-	r := Relax(ctx, p.Part(from, to, pull, nil), goal)
+	r := relaxed(ctx, p.Part(from, to, pull, nil), goal, relaxByTangents)
 	if r.Proof == nil || r.Proof.Certificate == nil || len(r.Proof.Certificate.Pull) != len(anew) {
 		return Relax(ctx, p, goal)
 	}
@@ -54,5 +54,26 @@ func RelaxNear(ctx context.Context, p *mip.Problem, goal mip.Goal, other Relaxed
 		out.X = slices.Concat(other.X[:first], r.X, other.X[last:])
 	}
 	out.Claim = t.claim(out.Bound)
+	return out
+}
+
+// FindNear is Find of the cost in the blocks near from..to-1 alone, with all others as a point has them that keeps the
+// limits away from there. Of a bound it says nothing.
+func FindNear(ctx context.Context, p *mip.Problem, goal mip.Goal, at mip.Steps, from, to int, opt Options) Result {
+	t := newTree(ctx, p, goal, opt)
+	s := t.clip(at)
+	from, to = max(0, from-reach), min(to+reach, p.Length())
+	first, last := t.first[from], t.first[to]
+	whole := func(w mip.Steps) mip.Steps { return slices.Concat(s[:first], w, s[last:]) }
+	if accept := opt.Accept; accept != nil {
+		opt.Accept = func(w mip.Steps) bool { return accept(whole(w)) }
+	}
+	opt.Start = nil
+	r := Find(ctx, t.horizonProblem(s, from, to, true), goal, opt)
+	out := Result{Status: Cut, Value: math.NaN(), Bound: math.Inf(-1), Goal: goal, Solves: r.Solves}
+	if r.Steps != nil {
+		found := t.at(whole(r.Steps))
+		out.Steps, out.Value = found.steps, t.value(&found)
+	}
 	return out
 }

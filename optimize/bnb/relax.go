@@ -64,6 +64,13 @@ func newRelaxer(l *grid, goal mip.Goal, ended func() bool) *relaxer {
 // little and leaves optima between the vertices, with more to split.
 const nearby = 1e-6
 
+// quickRelaxer is one for the boxes of a search: to nearby, and by tangents where these serve.
+func quickRelaxer(l *grid, goal mip.Goal, ended func() bool) *relaxer {
+	r := newRelaxer(l, goal, ended)
+	r.tolerance, r.linear = nearby, !goal.LeastUse && len(l.Vars) <= mostLinear
+	return r
+}
+
 // solve bounds the value over a box, giving up as soon as the bound passes the
 // cutoff.
 func (r *relaxer) solve(lo, hi mip.Steps, cutoff float64) relaxation {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 )
 
 // A scout chooses where to split a box and bounds the halves, with memory of its own: scouts work side by side, each on
@@ -133,11 +134,12 @@ func (t *tree) taken(n *node, c *scout, s *split) {
 
 // sideBySide does n things that know nothing of each other, two at a time.
 func sideBySide(n int, do func(int)) {
+	var next atomic.Int64
 	var wait sync.WaitGroup
-	for k := range 2 {
+	for range 2 {
 		wait.Go(func() {
-			for i := k; i < n; i += 2 {
-				do(i)
+			for i := next.Add(1) - 1; i < int64(n); i = next.Add(1) - 1 {
+				do(int(i))
 			}
 		})
 	}

@@ -59,7 +59,7 @@ func TestStretchesBoundTheUse(t *testing.T) {
 	near, held, none := 0, 0, 0
 	for n := range cases.Draws(6, 40) {
 		curved := n%2 == 1
-		p := rowOfMachines(r, veryLong+4, curved)
+		p := rowOfMachines(r, VeryLong+4, curved)
 		want, name := leastUseAlong(p), fmt.Sprintf("problem %d", n)
 		goal := mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
 		got := Find(ctx, straight(p), goal, Options{Gap: 0.001})

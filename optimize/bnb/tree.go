@@ -104,7 +104,7 @@ func newTree(ctx context.Context, p *mip.Problem, goal mip.Goal, opt Options) *t
 func treeOf(ctx context.Context, p *mip.Problem, r *reserve, goal mip.Goal, opt Options) *tree {
 	t := &tree{
 		ctx: ctx, opt: opt, best: math.Inf(1), refused: map[string]bool{}, gain: make([][2]gain, len(p.Vars)),
-		reserve: r, judge: &judge{goal: goal},
+		reserve: r, judge: &judge{goal: goal}, walkWork: walkWork,
 		stretched: stretched{bound: math.Inf(-1)},
 	}
 	if r != nil {
@@ -122,11 +122,10 @@ func treeOf(ctx context.Context, p *mip.Problem, r *reserve, goal mip.Goal, opt 
 // searched has the tree search a problem with the same variables.
 func (t *tree) searched(p *mip.Problem) {
 	goal, l := t.goal, newGrid(p)
-	t.left, t.right, t.fixing = newRelaxer(l, goal, t.stopped), newRelaxer(l, goal, t.stopped),
-		newRelaxer(l, goal, t.stopped)
+	t.settled = map[int]mip.Steps{}
 	t.judge = newJudge(l, goal, t.stopped)
-	for _, r := range [...]*relaxer{t.left, t.right, t.fixing} {
-		r.tolerance, r.linear = nearby, !goal.LeastUse && len(p.Vars) <= mostLinear
+	for _, r := range [...]**relaxer{&t.left, &t.right, &t.fixing} {
+		*r = quickRelaxer(l, goal, t.stopped)
 	}
 }
 
@@ -167,22 +166,25 @@ type tree struct {
 	solves      int
 	best        float64
 	steps       mip.Steps
-	refused     map[string]bool // points that Accept turned down
-	bls         *breakout       // breakout local search; nil: none yet
-	part        bool            // a horizon of a longer chain
-	ofLong      bool            // of one whose search is deep from its first box on
-	deep        bool            // boxes are taken several at a time, those of one level deepest first
-	firm        bool            // what was proven is made firm: see Firm
-	weighed     int             // of Firm: boxes weighed without a cone program
-	walking     bool            // beside steps that a walk along the chain has found
-	beside      bool            // of Firm: there is a point already
-	near        mip.Steps       // of Firm: a point that keeps the limits, though the rows say that none does
-	mended      float64         // best value that the horizons were searched for
-	look        int             // programs that a horizon is given; 0: none were searched yet
-	sought      int             // programs solved when any point was last looked for
-	mending     int             // programs solved for horizons
-	stretched   stretched       // by a stretch of a very long chain
-	begun       int             // programs solved otherwise before the first box of a long chain was taken
+	refused     map[string]bool   // points that Accept turned down
+	bls         *breakout         // breakout local search; nil: none yet
+	part        bool              // a horizon of a longer chain
+	ofLong      bool              // of one whose search is deep from its first box on
+	deep        bool              // boxes are taken several at a time, those of one level deepest first
+	firm        bool              // what was proven is made firm: see Firm
+	weighed     int               // of Firm: boxes weighed without a cone program
+	walkWork    int               // how many steps walks may go through
+	walking     bool              // beside steps that a walk along the chain has found
+	beside      bool              // of Firm: there is a point already
+	near        mip.Steps         // of Firm: a point that keeps the limits, though the rows say that none does
+	settled     map[int]mip.Steps // by its first block: a window that was searched to its end, with the blocks beside it
+	mended      float64           // best value that the horizons were searched for
+	look        int               // programs that a horizon is given; 0: none were searched yet
+	shift       int               // how many blocks before others windows begin
+	sought      int               // programs solved when any point was last looked for
+	mending     int               // programs solved for horizons
+	stretched   stretched         // by a stretch of a very long chain
+	begun       int               // programs solved otherwise before the first box of a long chain was taken
 }
 
 func (t *tree) run() Result {
@@ -203,7 +205,7 @@ func (t *tree) run() Result {
 	if t.long() && len(t.open) > 0 {
 		t.begin()
 	}
-	if t.goal.LeastUse && len(t.open) > 0 && t.stretches() {
+	if t.goal.LeastUse && len(t.open) > 0 && t.lays() {
 		t.byHorizon()
 	}
 	if math.IsInf(t.stretched.bound, 1) {
@@ -214,7 +216,9 @@ func (t *tree) run() Result {
 	for len(t.open) > 0 && !t.isNear() {
 		if walk == nil && t.solves >= walkAfter && t.walks() {
 			walk = t.walk(t.open[0].bound, t.grid.from, t.grid.to)
-			lower = math.Max(lower, walk.bound)
+			if lower = math.Max(lower, walk.bound); t.farOff(lower) {
+				t.approach(lower)
+			}
 		}
 		boxes := t.take(&lower)
 		if len(boxes) == 0 {
@@ -371,7 +375,7 @@ func (t *tree) target() float64 {
 		return t.best
 	}
 	if t.goal.LeastUse {
-		return t.best - math.Max(t.opt.Gap*t.best, fineUse)
+		return t.best - max(t.opt.Gap*t.best, fineUse, t.opt.Near)
 	}
 	return t.best - max(t.opt.Gap*t.best, margin, t.opt.Near)
 }

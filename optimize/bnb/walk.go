@@ -39,7 +39,7 @@ func (t *tree) walks() bool {
 
 // walk bounds the use from a lower bound on by walks over a box, and looks for a point at about that use.
 func (t *tree) walk(lower float64, lo, hi mip.Steps) *walked {
-	work := walkWork
+	work := t.walkWork
 	most := math.Min(t.best, t.goal.MostUse)
 	out := t.lowest(lower, most, lo, hi, &work)
 	if out.way == 0 {
@@ -79,7 +79,10 @@ func (t *tree) lowest(lower, most float64, lo, hi mip.Steps, work *int) walked {
 		}
 		// Else it is no better than what is known.
 		if first := least + 2*gap; most-least > gap && *work > 0 && !t.stopped() && none(first) {
-			least = t.highest(first, most, gap, work, none)
+			// What is known is often the lowest.
+			if least = math.Min(most-gap, t.target()); least <= first || !none(least) {
+				least = t.highest(first, math.Max(first, least), gap, work, none)
+			}
 			out = walked{least, way, at}
 		}
 	}
@@ -149,7 +152,7 @@ func (t *tree) firmWalk(r *Result) partition {
 	defer func(most []float64) { t.TurnMost = most }(slices.Clone(t.TurnMost))
 	lo, hi := slices.Clone(t.lo), slices.Clone(t.hi)
 	root := &certify.Proof{}
-	work, way := walkWork, r.Proof.Way
+	work, way := t.walkWork, r.Proof.Way
 	none := func(use float64) bool { return t.walkAt(way, use, lo, hi, &work).None }
 	closes := func() bool { return none(t.claim(t.best).Use) }
 	at, some := t.capped(root, lo, hi, closes)

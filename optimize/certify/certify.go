@@ -58,6 +58,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"runtime"
 
 	"leastmove/optimize/mip"
 )
@@ -105,8 +106,8 @@ type DualCertificate struct {
 // Check verifies a proof of a claim; the error says what does not hold.
 func Check(p *mip.Problem, c Claim, proof *Proof) error { return CheckUntil(p, c, proof, nil) }
 
-// CheckUntil is Check that gives up, with an error, once it has ended: it asks at every box.
-// nil: it goes on.
+// CheckUntil is Check that gives up, with an error, once it has ended: it asks at every box, of several at the same
+// time. nil: it goes on.
 func CheckUntil(p *mip.Problem, c Claim, proof *Proof, ended func() bool) error {
 	for _, i := range c.Limits {
 		if i < 0 || i >= len(p.Limits) {
@@ -169,15 +170,16 @@ type checker struct {
 	whole   *mip.Problem // with all of them
 	ended   func() bool  // nil: never
 	claim   Claim
-	rows    int        // of all limits
-	step    []*big.Rat // of each variable
-	weight  []*big.Rat // of one step
-	slope   []*big.Rat // of one step
-	radius  []*big.Rat // of each limit at the claimed use
+	rows    int           // of all limits
+	step    []*big.Rat    // of each variable
+	weight  []*big.Rat    // of one step
+	slope   []*big.Rat    // of one step
+	radius  []*big.Rat    // of each limit at the claimed use
+	spare   chan struct{} // has room for what may go on beside
 }
 
 func newChecker(p *mip.Problem, c Claim) *checker {
-	k := &checker{problem: p, claim: c}
+	k := &checker{problem: p, claim: c, spare: make(chan struct{}, runtime.GOMAXPROCS(0)-1)}
 	for _, v := range p.Vars {
 		step := rat(v.Step)
 		k.step = append(k.step, step)
@@ -258,10 +260,32 @@ func (k *checker) node(n *Proof, lo, hi mip.Steps) error {
 	below, above := append(mip.Steps(nil), hi...), append(mip.Steps(nil), lo...)
 	below[n.Var] = min(hi[n.Var], n.At)
 	above[n.Var] = max(lo[n.Var], n.At+1)
-	if err := k.node(n.Below, append(mip.Steps(nil), lo...), below); err != nil {
+	return k.both(func() error { return k.node(n.Below, append(mip.Steps(nil), lo...), below) },
+		func() error { return k.node(n.Above, above, hi) })
+}
+
+// both does two things, at the same time where a processor is to spare; the error is the first one's, or else the
+// second's.
+func (k *checker) both(one, other func() error) error {
+	select {
+	case k.spare <- struct{}{}:
+	default:
+		if err := one(); err != nil {
+			return err
+		}
+		return other()
+	}
+	first := make(chan error)
+	go func() {
+		err := one()
+		<-k.spare
+		first <- err
+	}()
+	second := other()
+	if err := <-first; err != nil {
 		return err
 	}
-	return k.node(n.Above, above, hi)
+	return second
 }
 
 // walk verifies a box that a walk along the chain closes.

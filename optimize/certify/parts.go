@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"sync"
 
 	"leastmove/optimize/mip"
 )
@@ -43,6 +44,7 @@ func (k *checker) parts(n *Parts, lo, hi mip.Steps) error {
 		return errors.New("a certificate weighs a limit of which nothing is known in its box")
 	}
 	sum, from, first := w.constant, 0, 0
+	holds := make([]func() error, len(n.Ends))
 	for i, to := range n.Ends {
 		if to <= from || to > blocks || math.IsNaN(n.Least[i]) || math.IsInf(n.Least[i], 0) {
 			return fmt.Errorf("part %d of a chain is none, or its cost is %v", i, n.Least[i])
@@ -54,16 +56,30 @@ func (k *checker) parts(n *Parts, lo, hi mip.Steps) error {
 		}
 		sum.Add(sum, rat(n.Least[i]))
 		c := Claim{Lo: lo[first:last], Hi: hi[first:last], Use: k.claim.Use, Cost: n.Least[i]}
-		if err := CheckUntil(part, c, n.Proof[i], k.ended); err != nil {
+		holds[i] = func() error { return CheckUntil(part, c, n.Proof[i], k.ended) }
+		from, first = to, last
+	}
+	for i, err := range atOnce(holds) {
+		if err != nil {
 			return fmt.Errorf("part %d of a chain: %w", i, err)
 		}
-		from, first = to, last
 	}
 	if sum.Sign() < 0 {
 		f, _ := sum.Float64()
 		return fmt.Errorf("what the parts of a chain cost is less than is claimed, by %v", -f)
 	}
 	return nil
+}
+
+// atOnce does several things at the same time, and gives what comes of each.
+func atOnce(do []func() error) []error {
+	out := make([]error, len(do))
+	var all sync.WaitGroup
+	for i := range do {
+		all.Go(func() { out[i] = do[i]() })
+	}
+	all.Wait()
+	return out
 }
 
 // short is how much more a variable of a part costs there than in the whole, at most over a range: the part's costs are

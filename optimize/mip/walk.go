@@ -179,16 +179,23 @@ func (w *walk) eachFrom(u int, b *walkBlock, rows [][]walkRow, known []float64, 
 		from, to := (r.lo-v)/r.y[u], (r.hi-v)/r.y[u]
 		lo, hi = math.Max(lo, math.Min(from, to)), math.Min(hi, math.Max(from, to))
 	}
-	for n := math.Ceil(lo); n <= hi; n++ {
-		if *w.work--; *w.work < 0 {
-			return false
-		}
-		y[u] = int(n)
-		if vars := b.vars[u]; len(vars) == 1 && w.p.Vars[vars[0]].Bars(y[u]) {
-			continue
-		}
-		if w.eachFrom(u+1, b, rows, known, y, do) {
-			return true
+	lo, hi = math.Ceil(lo), math.Floor(hi)
+	least := math.Max(lo, math.Min(0, hi)) // fewest steps first: what is found then costs little
+	for d := 0.0; least+d <= hi || least-d >= lo; d++ {
+		for k, n := range [2]float64{least + d, least - d} {
+			if n < lo || n > hi || k > 0 && d == 0 {
+				continue
+			}
+			if *w.work--; *w.work < 0 {
+				return false
+			}
+			y[u] = int(n)
+			if vars := b.vars[u]; len(vars) == 1 && w.p.Vars[vars[0]].Bars(y[u]) {
+				continue
+			}
+			if w.eachFrom(u+1, b, rows, known, y, do) {
+				return true
+			}
 		}
 	}
 	return false

@@ -156,21 +156,52 @@ func TestPoolOfTheTurbine(t *testing.T) {
 	assert.Empty(t, p.Flags(&p.RowOf(AskLeast).Question))
 }
 
-// A pool is the same on any number of processors.
+// A pool is the same on any number of processors, that of a very long train too.
 func TestPoolOnAnyProcessors(t *testing.T) {
-	tr := trains.Drawn(t, "spacer", 1001)
-	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	one := poolOf(t, tr)
-	runtime.GOMAXPROCS(5)
-	many := poolOf(t, tr)
-	assert.Equal(t, one.Solves, many.Solves)
-	require.Equal(t, len(one.Plans), len(many.Plans))
-	for n := range one.Plans {
-		assert.Equal(t, one.Plans[n].Moves, many.Plans[n].Moves)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	all := []*train.Train{trains.Drawn(t, "spacer", 1001)}
+	if trains.Everything() {
+		all = append(all, rowOf(t, 20, 3, 9))
 	}
-	for n := range one.Rows {
-		assert.Equal(t, one.Rows[n].Plan, many.Rows[n].Plan)
+	for _, tr := range all {
+		runtime.GOMAXPROCS(1)
+		one := poolOf(t, tr)
+		runtime.GOMAXPROCS(5)
+		many := poolOf(t, tr)
+		assert.Equal(t, one.Solves, many.Solves)
+		require.Equal(t, len(one.Plans), len(many.Plans))
+		for n := range one.Plans {
+			assert.Equal(t, one.Plans[n].Moves, many.Plans[n].Moves)
+		}
+		for n := range one.Rows {
+			assert.Equal(t, one.Rows[n].Plan, many.Rows[n].Plan)
+			assert.Equal(t, one.Bound(t.Context(), &one.Rows[n]), many.Bound(t.Context(), &many.Rows[n]))
+		}
 	}
+}
+
+// In a very long train the plan without one machine is looked for near it alone. It leaves that machine as it is, costs
+// no less than is proven, and hardly more than what a search of the whole train without the machine finds.
+func TestPoolOfALongTrain(t *testing.T) {
+	tr, opt := rowOf(t, 20, 3, 9), optimize.Options{Brief: true, Solves: 300}
+	p, err := MakePool(t.Context(), tr, opt, judged)
+	require.NoError(t, err)
+	r := p.RowOf(AskWithout)
+	require.NotNil(t, r)
+	require.GreaterOrEqual(t, r.Plan, 0)
+	plan, err := p.Make(t.Context(), r, true)
+	require.NoError(t, err)
+	recheck.Recheck(t, plan)
+	assert.False(t, plan.Moves.Moved(r.Machine))
+	assert.LessOrEqual(t, plan.Bound, plan.Total)
+	name := p.train.Machines[r.Machine].Name
+	opt.Hold = []string{name}
+	held, err := Make(t.Context(), tr, opt)
+	require.NoError(t, err)
+	require.Equal(t, optimize.Planned, held.Status)
+	assert.LessOrEqual(t, plan.Total, 1.01*held.Total, name)
+	assert.LessOrEqual(t, plan.Bound, held.Total, name)
+	monotone(t, p, name)
 }
 
 // Where the aim can't be kept the plan is the least total a little above the lowest worst

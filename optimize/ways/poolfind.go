@@ -31,8 +31,10 @@ func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) findin
 	m := s.solver(nil)
 	var r bnb.Result
 	if q.Machine >= 0 {
-		reserve := reserveWithout
-		m, r = s.within(lookAt(s.ctx, m, q.Use, without(q.Machine)), q.Use, without(q.Machine), opt, &reserve)
+		if m, r = s.leaveOut(q, starts[0]); r.Steps == nil {
+			reserve := reserveWithout
+			m, r = s.within(lookAt(s.ctx, m, q.Use, without(q.Machine)), q.Use, without(q.Machine), opt, &reserve)
+		}
 	} else {
 		r = m.Find(s.ctx, mip.Goal{Use: q.Use}, opt)
 	}
@@ -47,6 +49,16 @@ func (s *poolSearch) total(q *Question, starts []mip.Steps, part float64) findin
 		out.steps = []mip.Steps{r.Steps}
 	}
 	return out
+}
+
+// leaveOut looks for the least total of a long train with one machine left alone, near it: what is further away stays
+// as a plan has it.
+func (s *poolSearch) leaveOut(q *Question, plan mip.Steps) (*optimize.Solver, bnb.Result) {
+	m := s.solver(without(q.Machine))
+	if !s.long() {
+		return m, bnb.Result{}
+	}
+	return m, m.FindNear(s.ctx, q.Use, plan, q.Machine, bnb.Options{Gap: poolGap, Solves: solvesNear})
 }
 
 // within looks for the least total of a part that was looked at. Where nothing is found and that is not proven, it
@@ -69,6 +81,9 @@ func (s *poolSearch) within(l look, use float64, part func(*optimize.Model), opt
 	again.Plan.Solves += m.Plan.Solves
 	return again, r
 }
+
+// solvesNear is how many programs a search near a machine may solve.
+const solvesNear = 400
 
 // mostLeftOut is how many machines are left out in turn at most, the least moved first: each takes a cone program of
 // the whole train.
@@ -147,8 +162,8 @@ func (s *poolSearch) settled(machine int) bool {
 // is gone step by step.
 const leastPart = 0.1
 
-// long says whether the train is longer than those whose machines are tried set by set.
-func (s *poolSearch) long() bool { return len(s.model.Movable) > mostThings }
+// long says whether the train is a very long chain.
+func (s *poolSearch) long() bool { return len(s.model.Movable) > bnb.VeryLong }
 
 // alike is how many programs, or tries, take as long in a long train as some do in one that is not.
 func (s *poolSearch) alike(programs int) int {
@@ -163,12 +178,12 @@ const farthest = 3
 func (s *poolSearch) closest(starts []mip.Steps) finding {
 	m := s.solver(nil)
 	goal := optimize.LowestUse()
+	opt := bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.alike(s.programs(partLowest))), Start: starts,
+		Tries: s.alike(s.tries(lowestTries))}
 	if s.long() {
-		goal.Cap = farthest * s.Base.Total
+		goal.Cap, opt.Near = farthest*s.Base.Total, nearClosest
 	}
-	low := m.Find(s.ctx, goal,
-		bnb.Options{Gap: robust.NearCentre, Solves: max(leastClosest, s.alike(s.programs(partLowest))), Start: starts,
-			Tries: s.alike(s.tries(lowestTries))})
+	low := m.Find(s.ctx, goal, opt)
 	out := finding{first: func(ctx context.Context) float64 { return m.Proven(ctx, low) }}
 	if low.Steps == nil {
 		out.solves = m.Plan.Solves

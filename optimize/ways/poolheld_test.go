@@ -107,7 +107,7 @@ func TestARowIsAnsweredFromTheTrainWithAMachineHeld(t *testing.T) {
 	p := poolOf(t, trains.Drawn(t, "each", 9103))
 	r := p.RowOf(AskWithout)
 	require.NotNil(t, r)
-	s := &poolSearch{Pool: p, ctx: t.Context(), base: optimize.Again(t.Context(), p.Base, p.options)}
+	s := &poolSearch{Pool: p, ctx: t.Context(), base: optimize.Again(t.Context(), &optimize.Solver{Plan: p.Base}, p.options)}
 	s.model = s.base.Model
 	r.Plan, r.None = -1, false // as if nothing had been found
 	require.NoError(t, s.aside())

@@ -136,7 +136,7 @@ func makePool(ctx context.Context, t *train.Train, opt optimize.Options, asked f
 	}
 	s := &poolSearch{Pool: p, ctx: ctx, use: math.Max(base.Aim, base.Kept)}
 	s.work = float64(min(max(base.Solves, leastPoolWork), mostPoolWork))
-	s.start()
+	s.start(m)
 	s.ask()
 	s.rounds()
 	for n := range known {
@@ -164,12 +164,12 @@ func (p *Pool) explained(ctx context.Context) *Pool {
 	return newPool(p.train, &plan, p.options, p.Asked)
 }
 
-// start writes the problem and puts the plan of Make into the pool.
-func (s *poolSearch) start() {
+// start writes the problem of which a solver made the plan of Make, and puts that into the pool.
+func (s *poolSearch) start(made *optimize.Solver) {
 	if !s.Base.Begun() {
 		s.Solves += 2
 	}
-	s.base = optimize.Again(s.ctx, s.Base, s.options)
+	s.base = optimize.Again(s.ctx, made, s.options)
 	s.model = s.base.Model
 	if s.add(s.ctx, s.model, stepsOf(s.model, s.Base.Moves)) != 0 {
 		panic("ways: a plan is not in its own pool")

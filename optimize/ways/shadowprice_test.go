@@ -64,7 +64,7 @@ func TestPricesNearAndOfAll(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, optimize.Planned, p.Status)
 	require.Greater(t, len(p.ShadowPrices), 15)
-	m, goal := optimize.Again(ctx, p, optimize.Options{}), mip.Goal{Use: p.Kept}
+	m, goal := optimize.Again(ctx, &optimize.Solver{Plan: p}, optimize.Options{}), mip.Goal{Use: p.Kept}
 	base := bnb.Relax(ctx, &m.Model.Problem, goal)
 	seen := 0
 	for n := range p.ShadowPrices {
