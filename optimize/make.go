@@ -340,7 +340,7 @@ func (m *Solver) atClosest(ctx context.Context) bnb.Result {
 
 // mostForLowest is how many cone programs go into the lowest worst use at most:
 // what it is not proven to is said, and the total still has to be found.
-const mostForLowest = 5000
+const mostForLowest = 2000
 
 // Take puts the moves into the plan, after checking that they keep every limit, those
 // of couplings to a share.

@@ -105,7 +105,7 @@ func treeOf(ctx context.Context, p *mip.Problem, r *reserve, goal mip.Goal, opt 
 	t := &tree{
 		ctx: ctx, opt: opt, best: math.Inf(1), refused: map[string]bool{}, gain: make([][2]gain, len(p.Vars)),
 		reserve: r, judge: &judge{goal: goal}, walkWork: walkWork,
-		stretched: stretched{bound: math.Inf(-1)},
+		stretched: stretched{bound: math.Inf(-1)}, probed: probed{bound: math.Inf(-1)},
 	}
 	if r != nil {
 		p = r.problem()
@@ -183,6 +183,8 @@ type tree struct {
 	shift       int               // how many blocks before others windows begin
 	sought      int               // programs solved when any point was last looked for
 	mending     int               // programs solved for horizons
+	probed      probed            // by asking at one use
+	asked       int               // programs solved when that was last asked
 	stretched   stretched         // by a stretch of a very long chain
 	begun       int               // programs solved otherwise before the first box of a long chain was taken
 }
@@ -213,12 +215,23 @@ func (t *tree) run() Result {
 	}
 	lower := t.stretched.bound
 	var walk *walked
+	asked := false // whether walks leave any point
 	for len(t.open) > 0 && !t.isNear() {
+		if !asked && t.total() && t.steps == nil && !t.walking && t.solves >= walkAfter {
+			if asked, root.Way = true, t.walkedOut(); root.Way > 0 {
+				t.open = nil
+				break
+			}
+		}
 		if walk == nil && t.solves >= walkAfter && t.walks() {
 			walk = t.walk(t.open[0].bound, t.grid.from, t.grid.to)
 			if lower = math.Max(lower, walk.bound); t.farOff(lower) {
 				t.approach(lower)
 			}
+		}
+		if t.probes() {
+			t.probe(math.Max(lower, t.open[0].bound))
+			lower, t.asked = math.Max(lower, t.probed.bound), t.solves
 		}
 		boxes := t.take(&lower)
 		if len(boxes) == 0 {
@@ -237,6 +250,9 @@ func (t *tree) run() Result {
 	}
 	if s := t.stretched; s.by != nil && s.bound >= lower {
 		root.Stretch = s.by
+	}
+	if len(t.open) > 0 && t.probed.proof != nil && t.probed.bound >= lower {
+		root = t.probed.proof
 	}
 	return t.result(lower, root)
 }

@@ -37,6 +37,17 @@ func (t *tree) walks() bool {
 	return t.goal.LeastUse && !t.part && !t.walking && t.best > t.opt.Enough && math.IsInf(t.goal.Cap, 1)
 }
 
+// walkedOut is a way by which a walk shows that there is no point at the use of a search of the cost; 0: none does.
+func (t *tree) walkedOut() int {
+	work := t.walkWork
+	for way := 1; way <= t.ways(); way++ {
+		if t.walkAt(way, t.goal.Use, t.grid.from, t.grid.to, &work).None {
+			return way
+		}
+	}
+	return 0
+}
+
 // walk bounds the use from a lower bound on by walks over a box, and looks for a point at about that use.
 func (t *tree) walk(lower float64, lo, hi mip.Steps) *walked {
 	work := t.walkWork
@@ -145,7 +156,7 @@ func (t *tree) along(way int, at mip.Steps) {
 // bound is lower where rows are off.
 func (t *tree) firmWalk(r *Result) partition {
 	nothing := partition{bound: math.Inf(-1)}
-	if !t.walks() || r.Proof.Way == 0 {
+	if r.Proof.Way == 0 || t.goal.LeastUse && !t.walks() {
 		return nothing
 	}
 	// Caps on turns hold by this proof alone, not by what follows where it does not suffice.
@@ -162,6 +173,9 @@ func (t *tree) firmWalk(r *Result) partition {
 	at.Way = way
 	if closes() {
 		return partition{t.best, root}
+	}
+	if !t.goal.LeastUse {
+		return nothing
 	}
 	return partition{t.highest(0, t.best, nearWalk*t.best, &work, none), root}
 }

@@ -167,3 +167,45 @@ func TestLowestUseIsWalked(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, walked, cases.Draws(2, 10))
 }
+
+// Where a walk leaves no point at a use, a search of the cost there ends with that, proven; of curved rows too, as far
+// as they may stand for no less. At a use that some point keeps it says nothing of the kind.
+func TestASearchOfTheCostIsWalkedOut(t *testing.T) {
+	ctx := context.Background()
+	r := rand.New(rand.NewPCG(61, 8))
+	out, firmed := 0, 0
+	for n := range cases.Draws(8, 60) {
+		curved := n%2 == 1
+		p := rowOfMachines(r, 7, curved)
+		want, name := leastUseAlong(p), fmt.Sprintf("problem %d", n)
+		for _, share := range []float64{0.3, 0.6, 0.95, 1.01} {
+			goal := mip.Goal{Use: share * want}
+			s := newTree(ctx, straight(p), goal, Options{})
+			way := s.walkedOut()
+			if way == 0 {
+				continue
+			}
+			r := Result{Status: Impossible, Value: math.NaN(), Bound: math.Inf(1), Goal: goal, Claim: s.claim(math.Inf(1)),
+				Proof: &certify.Proof{Way: way}}
+			require.NoError(t, certify.Check(straight(p), r.Claim, r.Proof), name)
+			if out++; !curved {
+				require.Less(t, share, 1.0, name)
+				continue
+			}
+			firm := Firm(ctx, p, r, Options{Solves: 200})
+			require.NoError(t, certify.Check(p, firm.Claim, firm.Proof), name)
+			if firm.Proof.Turns != nil && firm.Status == Impossible {
+				firmed++
+				require.Less(t, share, 1.0, name)
+			}
+		}
+		got := Find(ctx, straight(p), mip.Goal{Use: 0.9 * want}, Options{})
+		require.NoError(t, certify.Check(straight(p), got.Claim, got.Proof), name)
+		if !curved {
+			assert.Equal(t, Impossible, got.Status, name)
+		}
+	}
+	t.Logf("%d walked out, %d of curved rows", out, firmed)
+	assert.GreaterOrEqual(t, out, cases.Draws(8, 60))
+	assert.GreaterOrEqual(t, firmed, cases.Draws(1, 8))
+}

@@ -95,12 +95,14 @@ func TestBestSoFarIsToldOf(t *testing.T) {
 // Parts of a very long train are searched side by side; of what they find each better plan is told of once.
 func TestBestSoFarOfALongTrain(t *testing.T) {
 	var told []float64
-	opt := optimize.Options{Solves: 60, Brief: true, Early: 1, First: func(p *optimize.Plan) { told = append(told, p.Total) }}
+	opt := optimize.Options{Solves: 60, Brief: true, Early: 1}
+	opt.First = func(p *optimize.Plan) { told = append(told, p.Total) }
 	p, err := Make(t.Context(), rowOf(t, 20, 3, 9), opt)
 	require.NoError(t, err)
 	require.Equal(t, optimize.Planned, p.Status)
 	require.NotEmpty(t, told)
-	assert.True(t, slices.IsSortedFunc(told[:len(told)-1], func(a, b float64) int { return -cmp.Compare(a, b) }), "%v", told)
+	falls := slices.IsSortedFunc(told[:len(told)-1], func(a, b float64) int { return cmp.Compare(b, a) })
+	assert.True(t, falls, "%v", told)
 }
 
 // A counted context counts how often it is looked at, which is a measure of work.
