@@ -28,14 +28,16 @@ type probed struct {
 // probes says whether it is time to ask.
 func (t *tree) probes() bool {
 	return t.goal.LeastUse && t.steps != nil && !t.part && !t.walking && t.reserve == nil && math.IsInf(t.goal.Cap, 1) &&
-		len(t.Vars) <= mostLinear && t.solves >= max(probeAfter, 2*t.asked)
+		len(t.Vars) <= mostLinear && t.solves >= max(probeAfter, 2*t.asked) && t.solves < t.opt.Solves
 }
 
 // probe asks half way between a bound on the use and the best there is, as long as that is answered.
 func (t *tree) probe(low float64) {
-	opt := Options{Gap: 1, Solves: perSolve * t.solves, Accept: t.opt.Accept, Adds: t.opt.Adds}
-	for high := t.best; low < t.target() && !t.stopped(); high = t.best {
+	opt := Options{Gap: 1, Accept: t.opt.Accept, Adds: t.opt.Adds}
+	most := t.solves
+	for high := t.best; low < t.target() && t.solves < t.opt.Solves && !t.stopped(); high = t.best {
 		use := (math.Max(low, 0) + high) / 2
+		opt.Solves = perSolve * min(most, t.opt.Solves-t.solves)
 		r := treeOf(t.ctx, t.Problem, nil, mip.Goal{Use: use}, opt).run()
 		t.solves += 1 + r.Solves/perSolve
 		switch {

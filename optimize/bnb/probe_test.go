@@ -24,7 +24,7 @@ func TestProbesBoundTheUse(t *testing.T) {
 		p := rowOfMachines(r, 6, false)
 		want := leastUseAlong(p)
 		goal := mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
-		s := newTree(ctx, p, goal, Options{Gap: 0.001})
+		s := newTree(ctx, p, goal, Options{Gap: 0.001, Solves: 1000})
 		still := s.at(make(mip.Steps, len(p.Vars)))
 		if s.offer(&still); s.steps == nil {
 			continue // they do not keep all of the limits as they are

@@ -37,11 +37,16 @@ func (t *tree) walks() bool {
 	return t.goal.LeastUse && !t.part && !t.walking && t.best > t.opt.Enough && math.IsInf(t.goal.Cap, 1)
 }
 
-// walkedOut is a way by which a walk shows that there is no point at the use of a search of the cost; 0: none does.
+// outBy is the share of the limits beyond a use up to which walks are to leave no point before they end a search of the
+// cost there: curved rows are off by less, or nothing would be proven of what they stand for.
+const outBy = 0.02
+
+// walkedOut is a way by which a walk shows that there is no point at the use of a search of the cost, nor somewhat
+// beyond; 0: none does.
 func (t *tree) walkedOut() int {
 	work := t.walkWork
 	for way := 1; way <= t.ways(); way++ {
-		if t.walkAt(way, t.goal.Use, t.grid.from, t.grid.to, &work).None {
+		if t.walkAt(way, t.goal.Use+outBy, t.grid.from, t.grid.to, &work).None {
 			return way
 		}
 	}

@@ -158,7 +158,7 @@ func TestLowestUseIsWalked(t *testing.T) {
 			}
 		}
 		goal := mip.Goal{LeastUse: true, MostUse: 1, Cap: math.Inf(1)}
-		got := Find(context.Background(), p, goal, Options{Gap: 0.005, Solves: 300})
+		got := Find(context.Background(), p, goal, Options{Gap: 0.005, Solves: probeAfter})
 		require.NoError(t, certify.Check(p, got.Claim, got.Proof), "problem %d", n)
 		if got.Proof.Way > 0 {
 			walked++
@@ -206,6 +206,6 @@ func TestASearchOfTheCostIsWalkedOut(t *testing.T) {
 		}
 	}
 	t.Logf("%d walked out, %d of curved rows", out, firmed)
-	assert.GreaterOrEqual(t, out, cases.Draws(8, 60))
-	assert.GreaterOrEqual(t, firmed, cases.Draws(1, 8))
+	assert.GreaterOrEqual(t, out, cases.Draws(6, 50))
+	assert.GreaterOrEqual(t, firmed, cases.Draws(1, 2))
 }

@@ -163,7 +163,7 @@ func TestSearchIsStoppedInBrowser(t *testing.T) {
 		t.Skip("takes seconds: LEASTMOVE_TESTS=all")
 	}
 	file := filepath.Join(t.TempDir(), "long.toml")
-	require.NoError(t, os.WriteFile(file, []byte(families.TOML("long", 5)), 0o644)) // seven machines
+	require.NoError(t, os.WriteFile(file, []byte(families.TOML("twelve", 2009)), 0o644)) // twelve machines
 	s := serve(t, file)
 	b := browse(t, s.address)
 	begun := `!!document.querySelector("#stop-part button")`
